@@ -42,7 +42,10 @@ impl Editor<'_> {
                     self.bring(node, item);
                 }
             }
-            (Kind::Fields(old), Item::Fields { name, fields }) if same_name(node, name) => {
+            // With no key in common it is another thing altogether.
+            (Kind::Fields(old), Item::Fields { name, fields })
+                if same_name(node, name) && fields.iter().any(|(key, _)| node.field(key).is_some()) =>
+            {
                 self.bring_fields(node, old, fields);
             }
             _ => {
@@ -146,12 +149,12 @@ fn same_name(node: &Node, name: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::edited;
-    use crate::convert::Units;
+    use wheelpath_geometry::LengthUnit;
     use crate::item::Item;
     use crate::tree::scan;
 
     fn number(written: f64) -> Item {
-        Item::length(written / 1000.0, Units::Millimetre)
+        Item::length(written / 1000.0, LengthUnit::Millimetre)
     }
 
     #[track_caller]
@@ -174,7 +177,7 @@ mod tests {
         check("(\n  a: 1,\n  b: 2\n)", &item, "(\n  a: 1,\n  b: 2,\n  c: 3.0\n)");
         check("(c: 3)", &item, "(a: 1.0, b: 2.0, c: 3)");
         check("(a: 1, c: 3)", &item, "(a: 1, b: 2.0, c: 3)");
-        check("()", &item, "(a: 1.0, b: 2.0, c: 3.0, )");
+        check("()", &item, "(a: 1.0, b: 2.0, c: 3.0)");
         check(
             "(\r\n  a: 1,\r\n  z: (1, 2),\r\n  b: 2,\r\n)",
             &item,

@@ -28,7 +28,7 @@ mod syntax;
 mod tree;
 mod write;
 
-pub use convert::{Axes, AxesFault, Direction, Units};
+pub use convert::{Axes, AxesFault, Direction};
 pub use document::{Document, Loaded, load, parse};
 pub use error::{Fault, LoadError, Problem, SaveError};
 pub use place::Place;

@@ -1,12 +1,12 @@
 //! From the tree to a car.
 
-use crate::convert::{Axes, AxesFault, Direction, Units};
+use crate::convert::{Axes, AxesFault, Direction, FileUnits, UNITS};
 use crate::error::Fault;
 use crate::fields::{Fields, Notes};
 use crate::read_corner::corner;
 use crate::tree::{Kind, Node};
 use wheelpath_geometry::{
-    Alignment, Axle, CamberBy, Car, Corner, End, LinkageKind, Rack, Reacted, Side, Steering, ToeBy, WheelAt,
+    Alignment, Axle, CamberBy, Car, Corner, End, LengthUnit, LinkageKind, Rack, Reacted, Side, Steering, ToeBy, WheelAt,
 };
 
 /// What a file says beside the car.
@@ -14,7 +14,7 @@ use wheelpath_geometry::{
 pub(crate) struct Heading {
     pub about: Option<String>,
     pub design_pose: String,
-    pub units: Units,
+    pub units: LengthUnit,
     pub axes: Axes,
 }
 
@@ -51,7 +51,7 @@ pub(crate) fn car(node: &Node, notes: &mut Notes<'_>) -> Option<(Car, Heading)> 
     let design_pose = notes.need(&fields, "design_pose").and_then(|n| notes.text(n, "the design pose"));
     let units = notes
         .need(&fields, "units")
-        .and_then(|n| notes.word(n, "units", &Units::ALL.map(|units| (units.word(), units))));
+        .and_then(|n| notes.word(n, "units", UNITS));
     let axes = notes.need(&fields, "axes").and_then(|n| axes(n, notes));
     // Without units and axes no number means anything.
     let (units, axes) = (units?, axes?);
@@ -142,7 +142,7 @@ fn axes(node: &Node, notes: &mut Notes<'_>) -> Option<Axes> {
     }
 }
 
-fn axle(node: &Node, end: End, units: Units, axes: Axes, notes: &mut Notes<'_>) -> Option<Axle> {
+fn axle(node: &Node, end: End, units: LengthUnit, axes: Axes, notes: &mut Notes<'_>) -> Option<Axle> {
     let fields = notes.fields(node, &format!("the {end} axle"), AXLE)?;
     let linkage = notes
         .need(&fields, "linkage")
@@ -187,7 +187,7 @@ fn axle(node: &Node, end: End, units: Units, axes: Axes, notes: &mut Notes<'_>) 
     Some(axle)
 }
 
-fn steering(node: &Node, end: End, units: Units, axes: Axes, notes: &mut Notes<'_>) -> Option<Steering> {
+fn steering(node: &Node, end: End, units: LengthUnit, axes: Axes, notes: &mut Notes<'_>) -> Option<Steering> {
     let what = format!("the {end} steering");
     let is_rack = notes.choice(node, &what, &[("Fixed", false), ("Rack", true)])?;
     if !is_rack {
