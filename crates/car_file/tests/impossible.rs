@@ -106,15 +106,11 @@ fn a_tie_rod_that_cannot_reach() {
 
 #[test]
 fn a_dead_point() {
-    // The rod runs through the steering axis: turning the upright about it leaves the rod's length.
+    // The pushrod's line runs through the rocker's pivot.
     refused(
-        &[
-            ("tie_rod_outer: (98.0, 692.0, 195.0)", "tie_rod_outer: (98.0, 692.0, 197.0)"),
-            ("tie_rod_inner: (88.0, 240.0, 169.0)", "tie_rod_inner: (-282.0, 638.8, 197.0)"),
-            NO_LENGTH,
-        ],
-        "tie_rod_outer",
-        "front left: the linkage is at a dead point in its design pose; in line: tie rod",
+        &[("pushrod_inner: (0.0, 250.0, 525.0)", "pushrod_inner: (-67.3, 289.5, 489.1)")],
+        "pushrod_outer: (2.0",
+        "front left: the linkage is at a dead point in its design pose; in line: pushrod",
         "the design pose is a dead point: move one of these links out of line",
     );
 }
