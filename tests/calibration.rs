@@ -196,7 +196,7 @@ fn ackermann_and_turning_circle() {
         let solved = axle.solve([0.0; 2], rack).unwrap();
         let values = solved.axle_values();
         let ours = |key: &str| values.get(reading(key).unwrap());
-        let mut compare = |key: &str, ours: Option<f64>, tolerance: f64| {
+        let compare = |key: &str, ours: Option<f64>, tolerance: f64| {
             let Some(theirs) = expected[key][k].as_f64() else { return };
             assert_near!(ours.unwrap(), theirs, tolerance * theirs.abs().max(1.0), "{key} at {rack}");
         };
