@@ -87,15 +87,21 @@ impl<T: Real> CornerModel<T> {
         model.rocker = model.make_rocker();
         model.damper = model.make_damper();
         model.bar = model.make_bar();
-        if let Some(bar) = &model.bar {
-            let d = &model.design;
-            let arm = d.point(Pickup::DropLinkBar) - d.point(Pickup::BarPivot);
-            let axis = d.point(Pickup::BarAxis) - d.point(Pickup::BarPivot);
-            let rises = axis.cross(&arm).z.value() > 0.0;
-            model.bar_sense = T::constant(if rises { 1.0 } else { -1.0 });
-            let _ = bar;
-        }
+        model.bar_sense = T::constant(model.bar_sense_at_design());
         Ok(model)
+    }
+
+    /// Bump at design turns the bar's arm in the positive sense. Its end going up would not do: an arm
+    /// that stands upright goes neither up nor down.
+    fn bar_sense_at_design(&self) -> f64 {
+        if self.bar.is_none() {
+            return 1.0;
+        }
+        let zero = Input::new(T::zero(), T::zero());
+        let closed = self.mechanism.carry(self.mechanism.design(), &zero);
+        let followers = self.followers(&closed.bodies[0], &closed.by_travel(0, 1, 0)).ok();
+        let rate = followers.and_then(|f| f.bar).map(|bar| bar.per_travel.value());
+        if rate.is_some_and(|rate| rate < 0.0) { -1.0 } else { 1.0 }
     }
 
     fn mount(&self, carrier: Carrier, pickup: Pickup) -> Mount<T> {

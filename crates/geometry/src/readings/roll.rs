@@ -71,7 +71,7 @@ readings! {
     => axle.ground.angle;
 
     "anti_roll_bar_twist", "Anti-roll bar twist", Degree,
-    sign "+ left arm's end higher",
+    sign "+ left arm turned further toward bump",
     "Left bar arm's angle minus the right one's.",
     formula "bar arm angle left - right",
     source "common practice, no source",
