@@ -209,7 +209,10 @@ mod tests {
                         Ok(axes) => {
                             counts[0] += 1;
                             let there = axes.to_vehicle([1.0, 2.0, 3.0]);
-                            assert_eq!(axes.from_vehicle(&there).map(f64::to_bits), [1.0, 2.0, 3.0].map(f64::to_bits));
+                            assert_eq!(
+                                axes.from_vehicle(&there).map(f64::to_bits),
+                                [1.0, 2.0, 3.0].map(f64::to_bits)
+                            );
                             let [a, b, c] = [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]]
                                 .map(|e| axes.to_vehicle(e));
                             assert_eq!(a.cross(&b), c);
