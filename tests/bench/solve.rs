@@ -4,8 +4,8 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use std::hint::black_box;
 use std::path::Path;
 use wheelpath_geometry::{
-    AxleSolver, Car, CarPose, CarSolver, End, Ground, OnGround, Pickup, Side, Travelling, WheelAt, over_steer,
-    over_travel, spaced, wheel_values,
+    AxleSolver, Car, CarPose, CarSolver, End, Ground, OnGround, Pickup, Side, Travelling, WheelAt,
+    over_steer, over_travel, spaced, wheel_values,
 };
 
 fn alder() -> Car {
