@@ -12,6 +12,6 @@ mod wrap;
 
 pub use axle_table::{AxleColumns, axle_table};
 pub use chart::{Axis, Chart, Series};
-pub use number::{Style, fixed};
+pub use number::{Style, fixed, significant};
 pub use table::{Align, Table};
 pub use wrap::wrap;

@@ -82,9 +82,21 @@ pub fn fixed(value: f64, decimals: usize) -> String {
     }
 }
 
+/// A number with that many digits that count, and no exponent.
+#[must_use]
+pub fn significant(value: f64, digits: u32) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return fixed(value, 0);
+    }
+    let decimals = f64::from(digits) - 1.0 - value.abs().log10().floor();
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 0..=12")]
+    let decimals = decimals.clamp(0.0, 12.0) as usize;
+    fixed(value, decimals)
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{Style, fixed};
+    use super::{Style, fixed, significant};
     use wheelpath_geometry::{LengthUnit, reading};
 
     #[test]
@@ -101,6 +113,16 @@ mod tests {
         assert_eq!(inches.number(toe, Some(30_f64.to_radians())), "11.8110");
         let camber = reading("camber_to_body").unwrap();
         assert_eq!(style.number(camber, Some((-2.5_f64).to_radians())), "−2.50");
+    }
+
+    #[test]
+    fn digits_that_count() {
+        let check = |value, expected: &str| assert_eq!(significant(value, 4), expected);
+        check(1.234_56, "1.235");
+        check(-0.001_234_56, "−0.001235");
+        check(123_456.0, "123456");
+        check(0.0, "0");
+        check(f64::NAN, "—");
     }
 
     #[test]

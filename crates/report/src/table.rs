@@ -49,7 +49,10 @@ impl Table {
     #[must_use]
     pub fn text(&self) -> String {
         let width_of = |text: &str| text.chars().count();
-        let mut widths: Vec<usize> = self.columns.iter().map(|(name, _)| width_of(name)).collect();
+        // A heading of several lines stands at the bottom of the head.
+        let heads: Vec<Vec<&str>> = self.columns.iter().map(|(name, _)| name.lines().rev().collect()).collect();
+        let widest = |head: &Vec<&str>| head.iter().map(|line| width_of(line)).max().unwrap_or(0);
+        let mut widths: Vec<usize> = heads.iter().map(widest).collect();
         for row in &self.rows {
             if let Row::Cells(cells) = row {
                 for (width, cell) in widths.iter_mut().zip(cells) {
@@ -59,8 +62,8 @@ impl Table {
         }
         let line = |cells: &mut dyn Iterator<Item = &str>| {
             let mut line = String::new();
-            for ((cell, &width), (_, align)) in cells.zip(&widths).zip(&self.columns) {
-                if !line.is_empty() {
+            for (index, ((cell, &width), (_, align))) in cells.zip(&widths).zip(&self.columns).enumerate() {
+                if index > 0 {
                     line.push_str("  ");
                 }
                 let space = " ".repeat(width - width_of(cell).min(width));
@@ -71,7 +74,10 @@ impl Table {
             }
             line.trim_end().to_owned() + "\n"
         };
-        let mut text = line(&mut self.columns.iter().map(|(name, _)| name.as_str()));
+        let mut text = String::new();
+        for height in (0..heads.iter().map(Vec::len).max().unwrap_or(0)).rev() {
+            text += &line(&mut heads.iter().map(|head| head.get(height).copied().unwrap_or("")));
+        }
         for row in &self.rows {
             match row {
                 Row::Heading(words) => text.extend([words, "\n"]),
@@ -85,6 +91,19 @@ impl Table {
 #[cfg(test)]
 mod tests {
     use super::{Align, Table};
+
+    #[test]
+    fn long_headings_take_several_lines() {
+        let mut table = Table::new(&[("rack\nmm", Align::Right), ("Roll-centre\nheight\nmm", Align::Right)]);
+        table.row(vec!["−40.0".into(), "22.1".into()]);
+        let expected = "\
+       Roll-centre
+ rack       height
+   mm           mm
+−40.0         22.1
+";
+        assert_eq!(table.text(), expected);
+    }
 
     #[test]
     fn columns_stand_in_line() {
