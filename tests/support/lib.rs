@@ -1,4 +1,5 @@
 //! What the tests share.
 
+pub mod demo;
 pub mod near;
 pub mod reference_car;

@@ -4,5 +4,5 @@
 mod arm;
 mod swing;
 
-pub use arm::{Arm, ArmPose};
+pub use arm::Arm;
 pub use swing::{Swing, SwingPose};

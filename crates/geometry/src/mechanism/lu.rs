@@ -57,15 +57,15 @@ impl<T: Real, const N: usize> Factors<T, N> {
         let mut x = [T::zero(); N];
         for i in 0..N {
             let mut sum = right[self.order[i]];
-            for j in 0..i {
-                sum -= self.rows[i][j] * x[j];
+            for (factor, solved) in self.rows[i].iter().zip(&x).take(i) {
+                sum -= *factor * *solved;
             }
             x[i] = sum;
         }
         for i in (0..N).rev() {
             let mut sum = x[i];
-            for j in i + 1..N {
-                sum -= self.rows[i][j] * x[j];
+            for (factor, solved) in self.rows[i].iter().zip(&x).skip(i + 1) {
+                sum -= *factor * *solved;
             }
             x[i] = sum * self.reciprocal_pivots[i];
         }
@@ -77,15 +77,15 @@ impl<T: Real, const N: usize> Factors<T, N> {
         let mut y = *right;
         for i in 0..N {
             let mut sum = y[i];
-            for j in 0..i {
-                sum -= self.rows[j][i] * y[j];
+            for (row, solved) in self.rows.iter().zip(&y).take(i) {
+                sum -= row[i] * *solved;
             }
             y[i] = sum * self.reciprocal_pivots[i];
         }
         for i in (0..N).rev() {
             let mut sum = y[i];
-            for j in i + 1..N {
-                sum -= self.rows[j][i] * y[j];
+            for (row, solved) in self.rows.iter().zip(&y).skip(i + 1) {
+                sum -= row[i] * *solved;
             }
             y[i] = sum;
         }
@@ -118,9 +118,66 @@ impl<T: Real, const N: usize> Factors<T, N> {
     }
 }
 
+/// Solves a system for several right-hand sides at once (`right[row][side]`), and gives the sign of
+/// its determinant: -1, 0 (or not finite), +1.
+///
+/// Gauss and Jordan's elimination over whole rows of fixed length: more operations than triangular
+/// factors, but none waits for another, and the compiler takes them two at a time.
+#[inline]
+pub fn solve_together<T: Real, const N: usize, const M: usize>(
+    mut rows: [[T; N]; N],
+    mut right: [[T; M]; N],
+) -> ([[T; M]; N], i8) {
+    let mut negative = false;
+    let mut singular = false;
+    for k in 0..N {
+        let mut best = k;
+        let mut size = rows[k][k].value().abs();
+        for (i, row) in rows.iter().enumerate().skip(k + 1) {
+            let here = row[k].value().abs();
+            if here > size {
+                best = i;
+                size = here;
+            }
+        }
+        if best != k {
+            rows.swap(best, k);
+            right.swap(best, k);
+            negative = !negative;
+        }
+        let pivot = rows[k][k];
+        singular |= pivot.value() == 0.0 || !pivot.value().is_finite();
+        negative ^= pivot.value() < 0.0;
+        let reciprocal = T::one() / pivot;
+        let pivot_row = rows[k].map(|x| x * reciprocal);
+        let pivot_right = right[k].map(|x| x * reciprocal);
+        for (row, sides) in rows.iter_mut().zip(&mut right) {
+            let factor = row[k];
+            for (x, p) in row.iter_mut().zip(&pivot_row) {
+                *x -= factor * *p;
+            }
+            for (x, p) in sides.iter_mut().zip(&pivot_right) {
+                *x -= factor * *p;
+            }
+        }
+        rows[k] = pivot_row;
+        right[k] = pivot_right;
+    }
+    (
+        right,
+        if singular {
+            0
+        } else if negative {
+            -1
+        } else {
+            1
+        },
+    )
+}
+
 #[cfg(test)]
 mod tests {
-    use super::Factors;
+    use super::{Factors, solve_together};
     use nalgebra::{Matrix4, Vector4};
 
     #[test]
@@ -136,7 +193,20 @@ mod tests {
         let ours = Vector4::from(factors.solve_transposed(&right));
         let theirs = matrix.transpose().lu().solve(&Vector4::from(right)).unwrap();
         assert!((ours - theirs).amax() < 1e-13);
-        assert_eq!(f64::from(factors.sign()), matrix.determinant().signum());
+        assert_eq!(factors.sign() > 0, matrix.determinant() > 0.0);
+    }
+
+    #[test]
+    fn several_sides_at_once_agree_with_one_at_a_time() {
+        let rows = [[0.0, 2.0, -1.0], [3.0, 1.0, 0.5], [1.0, -7.0, 2.0]];
+        let factors = Factors::of(rows);
+        let (x, sign) = solve_together(rows, [[1.0, 0.0], [-2.0, 4.0], [0.25, 1.0]]);
+        let one = factors.solve(&[1.0, -2.0, 0.25]);
+        let other = factors.solve(&[0.0, 4.0, 1.0]);
+        for i in 0..3 {
+            assert!((x[i][0] - one[i]).abs() < 1e-14 && (x[i][1] - other[i]).abs() < 1e-14);
+        }
+        assert_eq!(sign, factors.sign());
     }
 
     #[test]
