@@ -49,10 +49,10 @@ impl Scale {
         }
     }
 
-    fn from_core(self, core: f64) -> f64 {
+    fn written_as(self, core: f64) -> f64 {
         match self {
             Scale::Plain => core,
-            Scale::Length(units, sign) => sign * units.from_metres(core),
+            Scale::Length(units, sign) => sign * units.in_units(core),
             Scale::Degrees => core.to_degrees(),
         }
     }
@@ -75,7 +75,7 @@ impl Quantity {
 
     /// The number with the fewest decimals that says this.
     pub fn written(&self) -> String {
-        let exact = self.scale.from_core(self.core);
+        let exact = self.scale.written_as(self.core);
         if exact.abs() < 1e9 {
             for decimals in 1..=16 {
                 let rounded = format!("{exact:.decimals$}");
@@ -140,7 +140,8 @@ fn printed_fields(name: &str, fields: &[(&'static str, Item)], indent: usize, li
         fields.iter().filter(|(_, item)| *item != Item::Keep).map(line).collect()
     };
     let short = format!("{name}({})", print(indent).join(", "));
-    let flat = fields.iter().all(|(_, item)| !matches!(item, Item::Fields { fields, .. } if fields.len() > 2));
+    let flat =
+        fields.iter().all(|(_, item)| !matches!(item, Item::Fields { fields, .. } if fields.len() > 2));
     if flat && short.len() + indent <= 96 && !short.contains('\n') {
         return short;
     }

@@ -1,18 +1,19 @@
 //! A save changes what changed and nothing else, and never loses the file that was there.
 
+use crate::CAR;
 use wheelpath_car_file::{Axes, Direction, Document, load, parse, save};
 use wheelpath_geometry::{
     Alignment, CamberBy, End, LengthUnit, Link, Pickup, Reacted, Side, Springing, Steering, ToeBy, WheelAt,
 };
 
-const CAR: &str = include_str!("small.ron");
-const ALDER: &str = include_str!("../../../demo-cars/alder.ron");
+const ALDER: &str = include_str!("../../../../demo-cars/alder.ron");
 const FRONT_LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
 const REAR_RIGHT: WheelAt = WheelAt { end: End::Rear, side: Side::Right };
 
 /// The lines that differ, old and new.
 fn changed_lines<'t>(old: &'t str, new: &'t str) -> (Vec<&'t str>, Vec<&'t str>) {
-    let only = |a: &'t str, b: &'t str| a.lines().filter(|line| !b.lines().any(|other| other == *line)).collect();
+    let only =
+        |a: &'t str, b: &'t str| a.lines().filter(|line| !b.lines().any(|other| other == *line)).collect();
     (only(old, new), only(new, old))
 }
 
