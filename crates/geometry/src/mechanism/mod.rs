@@ -299,6 +299,15 @@ impl<T: Real, const B: usize, const N: usize> Closed<T, B, N> {
         self.twist(&self.by_rack.map(|x| -x), body)
     }
 
+    /// Turn of the fastest body, radians, for a metre more of the equation in this row: large where
+    /// that equation hardly holds anything.
+    pub(crate) fn turn_by_row(&self, row: usize) -> f64 {
+        let mut right = [T::zero(); N];
+        right[row] = T::one();
+        let turn = |body| self.twist(&right, body).w.map(T::value).norm();
+        (0..B).map(turn).fold(0.0, f64::max)
+    }
+
     #[inline]
     fn twist(&self, right: &[T; N], body: usize) -> Twist<T> {
         let x = self.factors.solve(right);
