@@ -216,7 +216,12 @@ fn ackermann_and_turning_circle() {
 #[test]
 fn limits_of_travel() {
     let file = file("dw01_front_rack_behind.json");
-    let axle = front(&car(&file));
+    let mut car = car(&file);
+    // The file's limits are the upright's; its drop link would run out of reach sooner.
+    for side in Side::BOTH {
+        car.front.corner_mut(side).drop_link_on = None;
+    }
+    let axle = front(&car);
     for name in ["left", "right"] {
         let expected = &file["expected"]["travel_limits"][name];
         let [droop, bump] = axle.corner(side(name)).travel_limits(0.0).unwrap();

@@ -238,14 +238,23 @@ impl<T: Real> CornerModel<T> {
     }
 
     /// The corner's motion at a closed pose.
-    #[inline]
     pub fn motion(
         &self,
         closed: &Closed<T, 1, 6>,
         reference: &Reference<T>,
     ) -> Result<CornerMotion<T>, CannotFollow> {
-        let upright = &closed.bodies[0];
-        let by_travel = closed.by_travel(0, 1, 0);
+        self.motion_of(&closed.bodies[0], closed.by_travel(0, 1, 0), closed.by_rack(0), reference)
+    }
+
+    /// The corner's motion for a pose and velocities of its upright.
+    #[inline]
+    pub fn motion_of(
+        &self,
+        upright: &Pose<T>,
+        by_travel: Twist<T>,
+        by_rack: Twist<T>,
+        reference: &Reference<T>,
+    ) -> Result<CornerMotion<T>, CannotFollow> {
         let followers = self.followers(upright, &by_travel)?;
         Ok(CornerMotion {
             side: self.side,
@@ -256,7 +265,7 @@ impl<T: Real> CornerModel<T> {
             upper_ball: upright.point(&self.upper_ball),
             toe_link_outer: upright.point(&self.tie_outer),
             by_travel,
-            by_rack: self.steered.then(|| closed.by_rack(0)),
+            by_rack: self.steered.then_some(by_rack),
             damper: followers.damper,
             bar: followers.bar,
             reference: *reference,

@@ -73,8 +73,8 @@ pub struct CornerSolver {
     side: Side,
     rack_axis: Option<Vector3<f64>>,
     adjusted: Adjusted,
-    model: CornerModel<f64>,
-    reference: Reference<f64>,
+    pub(crate) model: CornerModel<f64>,
+    pub(crate) reference: Reference<f64>,
     start: SolvedCorner,
 }
 
@@ -165,34 +165,22 @@ impl CornerSolver {
             return Err(Stop::new(StopKind::NotFinite, at.travel[0], at.rack, Vec::new(), 0.0));
         }
         let to = Input::new(travel, if self.model.steered { rack } else { 0.0 });
-        let traced = self.model.mechanism.follow(&from.traced, &to).map_err(dead_point)?;
-        match self.model.motion(&traced.closed, &self.reference) {
-            Ok(motion) => Ok(SolvedCorner { traced, motion }),
-            Err(cannot) => Err(self.last_reach(from, &to, cannot)),
-        }
-    }
-
-    /// Bisects for the last pose that rocker and bar can follow.
-    fn last_reach(&self, from: &SolvedCorner, to: &Input<f64>, cannot: CannotFollow) -> Stop {
-        let (mut good, mut bad) = (0.0_f64, 1.0_f64);
-        let start = from.traced.input;
-        let mix = |share: f64| {
-            let at = |a: f64, b: f64| a + (b - a) * share;
-            Input::new(at(start.travel[0], to.travel[0]), at(start.rack, to.rack))
+        let mut cannot = None;
+        let followed = self.model.mechanism.follow(&from.traced, &to, |closed| {
+            cannot = self.model.motion(closed, &self.reference).err();
+            cannot.is_none()
+        });
+        let stop = |at: Input<f64>, cannot: CannotFollow| {
+            Stop::new(StopKind::OutOfReach, at.travel[0], at.rack, vec![cannot.0.label()], 0.0)
         };
-        let mut here = from.traced;
-        for _ in 0..48 {
-            let middle = 0.5 * (good + bad);
-            let Ok(traced) = self.model.mechanism.follow(&here, &mix(middle)) else { break };
-            if self.model.motion(&traced.closed, &self.reference).is_ok() {
-                good = middle;
-                here = traced;
-            } else {
-                bad = middle;
-            }
+        match (followed, cannot) {
+            (Ok(traced), _) => match self.model.motion(&traced.closed, &self.reference) {
+                Ok(motion) => Ok(SolvedCorner { traced, motion }),
+                Err(cannot) => Err(stop(from.traced.input, cannot)),
+            },
+            (Err(limit), Some(cannot)) if limit.refused => Err(stop(limit.at, cannot)),
+            (Err(limit), _) => Err(dead_point(limit)),
         }
-        let at = mix(good);
-        Stop::new(StopKind::OutOfReach, at.travel[0], at.rack, vec![cannot.0.label()], 0.0)
     }
 
     /// The limits of travel at a rack travel, droop then bump: `None` where there is none within

@@ -26,6 +26,7 @@ mod sensitivity;
 mod side;
 mod stop;
 mod sweep;
+mod track;
 mod unit;
 
 pub use axle_motion::{AxleContext, AxleMotion, AxleReference};

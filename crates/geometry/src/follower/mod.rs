@@ -4,7 +4,7 @@
 mod arm;
 mod swing;
 
-pub use arm::{Arm, ArmPose};
+pub use arm::Arm;
 pub use swing::{Swing, SwingPose};
 
 #[cfg(test)]

@@ -3,7 +3,6 @@
 use super::absent;
 use crate::corner_motion::CornerMotion;
 use crate::on_ground::OnGround;
-use crate::real::Real;
 
 readings! {
     scope Wheel; group Springing;
