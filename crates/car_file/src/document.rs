@@ -43,7 +43,8 @@ pub fn load(path: &Path) -> Result<Loaded, LoadError> {
         Ok(text) => parse(&text, &file),
         Err(error) => {
             let valid = error.utf8_error().valid_up_to();
-            let text = String::from_utf8_lossy(error.as_bytes().get(..valid).unwrap_or_default()).into_owned();
+            let text =
+                String::from_utf8_lossy(error.as_bytes().get(..valid).unwrap_or_default()).into_owned();
             let mut notes = Notes::new(&file, &text);
             notes.add(valid, Fault::NotText);
             Err(LoadError::Faulty(notes.problems))
@@ -57,7 +58,7 @@ pub fn load(path: &Path) -> Result<Loaded, LoadError> {
 /// The text has faults: all that could be found.
 pub fn parse(text: &str, file: &str) -> Result<Loaded, LoadError> {
     let document = convert(text.to_owned(), file).map_err(LoadError::Faulty)?;
-    let warnings = check(&document).map_err(LoadError::Faulty)?;
+    let warnings = document.check().map_err(LoadError::Faulty)?;
     Ok(Loaded { car: document.car.clone(), document, warnings })
 }
 
@@ -81,23 +82,34 @@ pub(crate) fn convert(mut text: String, file: &str) -> Result<Document, Vec<Prob
     }
 }
 
-/// What is doubtful about the car, at its places in the file.
+/// What is doubtful about a car, at its places in a file; findings that `is_told` are left out.
 ///
 /// # Errors
-/// What makes it impossible.
-pub(crate) fn check(document: &Document) -> Result<Vec<Problem>, Vec<Problem>> {
-    let findings = wheelpath_geometry::check(&document.car);
+/// What makes the car impossible.
+pub(crate) fn check_model(
+    car: &Car,
+    file: &str,
+    locate: impl Fn(&Finding) -> Place,
+    is_told: impl Fn(&Finding, &[Finding]) -> bool,
+) -> Result<Vec<Problem>, Vec<Problem>> {
+    let findings = wheelpath_geometry::check(car);
+    let problem = |finding: &Finding| {
+        let wheel = finding.end.zip(finding.side).map(|(end, side)| WheelAt { end, side });
+        let fault = Fault::Model(finding.clone());
+        Problem { file: file.to_owned(), place: locate(finding), wheel, fault }
+    };
     let (faults, warnings): (Vec<_>, Vec<_>) = findings
         .iter()
-        .filter(|finding| !document.mirrors(finding, &findings) && !is_explained(finding, &findings))
-        .map(|finding| document.problem(finding))
+        .filter(|finding| !is_told(finding, &findings) && !is_explained(finding, &findings))
+        .map(problem)
         .partition(|problem| !problem.is_warning());
     if faults.is_empty() { Ok(warnings) } else { Err(faults) }
 }
 
 /// Whether a fault of the whole car already says the same: wrong units show at every point.
 fn is_explained(finding: &Finding, all: &[Finding]) -> bool {
-    let of_car = |other: &Finding| matches!(other.subject, Subject::Car(_)) && other.severity == Severity::Fault;
+    let of_car =
+        |other: &Finding| matches!(other.subject, Subject::Car(_)) && other.severity == Severity::Fault;
     !of_car(finding) && all.iter().any(|other| of_car(other) && other.hint == finding.hint)
 }
 
@@ -160,10 +172,13 @@ impl Document {
         }
     }
 
-    fn problem(&self, finding: &Finding) -> Problem {
-        let wheel = finding.end.zip(finding.side).map(|(end, side)| WheelAt { end, side });
-        let fault = Fault::Model(finding.clone());
-        Problem { file: self.file.clone(), place: self.locate(finding), wheel, fault }
+    /// What is doubtful about the car, at its places in the file.
+    ///
+    /// # Errors
+    /// What makes it impossible.
+    pub(crate) fn check(&self) -> Result<Vec<Problem>, Vec<Problem>> {
+        let locate = |finding: &Finding| self.locate(finding);
+        check_model(&self.car, &self.file, locate, |finding, all| self.mirrors(finding, all))
     }
 
     /// Whether the finding is the mirror image of one about the side that is written out.
@@ -195,9 +210,8 @@ impl Document {
     }
 
     fn corner_node(&self, at: WheelAt) -> Option<&Node> {
-        let written = |side: Side| {
-            self.tree.at(&[at.end.name(), side.name()]).filter(|node| !node.is_word("Mirrored"))
-        };
+        let written =
+            |side: Side| self.tree.at(&[at.end.name(), side.name()]).filter(|node| !node.is_word("Mirrored"));
         written(at.side).or_else(|| written(at.side.other()))
     }
 

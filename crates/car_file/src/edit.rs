@@ -116,8 +116,7 @@ impl Editor<'_> {
         let value_end = anchor.value.span.end;
         let after = self.text.get(value_end..).unwrap_or_default();
         let Some(rest) = after.trim_start_matches(' ').strip_prefix(',') else {
-            let piece =
-                if own_line.is_some() { format!(",{new_line}") } else { format!(", {field}") };
+            let piece = if own_line.is_some() { format!(",{new_line}") } else { format!(", {field}") };
             return self.changes.push((value_end..value_end, piece));
         };
         let after_comma = self.text.len() - rest.len();
@@ -149,9 +148,9 @@ fn same_name(node: &Node, name: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::edited;
-    use wheelpath_geometry::LengthUnit;
     use crate::item::Item;
     use crate::tree::scan;
+    use wheelpath_geometry::LengthUnit;
 
     fn number(written: f64) -> Item {
         Item::length(written / 1000.0, LengthUnit::Millimetre)
@@ -166,7 +165,11 @@ mod tests {
     #[test]
     fn only_what_differs_is_replaced() {
         let item = Item::fields(vec![("a", number(1.0)), ("b", number(2.5)), ("c", Item::Word("Yes"))]);
-        check("( a:1.00 /* one */, b: 2., c: Yes ) // end", &item, "( a:1.00 /* one */, b: 2.5, c: Yes ) // end");
+        check(
+            "( a:1.00 /* one */, b: 2., c: Yes ) // end",
+            &item,
+            "( a:1.00 /* one */, b: 2.5, c: Yes ) // end",
+        );
         check("(c: No, a: 1e0, b: 2.50)", &item, "(c: Yes, a: 1e0, b: 2.50)");
     }
 

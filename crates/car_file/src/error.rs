@@ -1,6 +1,7 @@
 //! What can be wrong, where, and what to do about it.
 
 use crate::place::Place;
+use crate::table_error::TableFault;
 use std::fmt;
 use std::path::PathBuf;
 use wheelpath_geometry::{Finding, Link, Pickup, Severity, WheelAt};
@@ -222,6 +223,9 @@ pub enum Fault {
     /// Every word and number is in its place, but the car is impossible, or doubtful.
     #[error("{}{}", whose(.0), .0.message)]
     Model(Finding),
+    /// Something about a point table.
+    #[error(transparent)]
+    Table(#[from] TableFault),
 }
 
 fn whose(finding: &Finding) -> String {
@@ -289,6 +293,7 @@ impl Fault {
                 "`shortest` is eye to eye fully compressed, `longest` fully extended".into()
             }
             Fault::Model(finding) => finding.hint.clone(),
+            Fault::Table(fault) => fault.hint().into(),
         }
     }
 }

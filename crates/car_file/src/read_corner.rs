@@ -8,13 +8,13 @@ use crate::read::{alignment, optional};
 use crate::tree::{Kind, Node};
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Alignment, Carrier, Corner, DamperStops, LengthUnit, Link, LinkageKind, Pickup, Pickups, Springing, Wheel, WheelAt,
-    spin_axis_from_angles,
+    Alignment, Carrier, Corner, DamperStops, LengthUnit, Link, LinkageKind, Pickup, Pickups, Springing,
+    Wheel, WheelAt, spin_axis_from_angles,
 };
 
-const CORNER: &[&str] =
+pub(crate) const CORNER: &[&str] =
     &["wheel", "pickups", "lengths", "springing", "damper", "drop_link_on", "alignment"];
-const WHEEL: &[&str] = &["centre", "spin_axis", "tyre_radius", "tyre_width", "rim_radius"];
+pub(crate) const WHEEL: &[&str] = &["centre", "spin_axis", "tyre_radius", "tyre_width", "rim_radius"];
 pub(crate) const CARRIERS: &[(&str, Carrier)] = &[
     ("UpperWishbone", Carrier::UpperWishbone),
     ("LowerWishbone", Carrier::LowerWishbone),

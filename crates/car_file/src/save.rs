@@ -1,12 +1,12 @@
 //! Saving a car without ever losing the file that was there.
 
+use crate::Axes;
 use crate::difference::difference;
-use crate::document::{Document, check, convert};
+use crate::document::{Document, convert};
 use crate::edit::edited;
 use crate::error::SaveError;
 use crate::read::Heading;
 use crate::write::item;
-use crate::Axes;
 use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::Path;
@@ -51,7 +51,9 @@ fn written_afresh(car: &Car, heading: &Heading) -> String {
         LengthUnit::Inch => "inches",
     };
     let text = item(car, heading, None).printed(0, "\n");
-    format!("// Lengths in {units}, angles in degrees. Camber - = top toward the car; toe + = toe-in.\n{text}\n")
+    format!(
+        "// Lengths in {units}, angles in degrees. Camber - = top toward the car; toe + = toe-in.\n{text}\n"
+    )
 }
 
 /// The text as a document, if it opens again as this car.
@@ -60,7 +62,7 @@ fn checked(text: String, file: &str, car: &Car) -> Result<Document, SaveError> {
     if let Some(what) = difference(&document.car, car) {
         return Err(SaveError::ReadsBackDifferent { what });
     }
-    check(&document).map_err(SaveError::Faulty)?;
+    document.check().map_err(SaveError::Faulty)?;
     Ok(document)
 }
 

@@ -2,7 +2,7 @@
 
 use crate::convert::FileUnits;
 use crate::fields::Notes;
-use crate::item::Item;
+use crate::item::{Item, Quantity, Scale};
 use crate::read::{BRAKES, DRIVES, Heading, rack_axis};
 use crate::read_corner::{CARRIERS, spin_axis};
 use crate::tree::Node;
@@ -19,7 +19,7 @@ pub(crate) fn item(car: &Car, heading: &Heading, old: Option<&Node>) -> Item {
     let [x, y, z] = heading.axes.directions().map(word);
     let mut fields = vec![
         ("format", Item::Text(crate::FORMAT.into())),
-        ("version", Item::plain(f64::from(crate::VERSION))),
+        ("version", Item::Number(Quantity { core: f64::from(crate::VERSION), scale: Scale::Whole })),
         ("name", Item::Text(car.name.clone())),
     ];
     fields.extend(heading.about.as_ref().map(|about| ("about", Item::Text(about.clone()))));
@@ -65,8 +65,8 @@ fn axle(axle: &Axle, end: End, heading: &Heading, old: Option<&Node>) -> Item {
     let mut fields = vec![
         ("linkage", Item::Word(linkage(axle.left.linkage))),
         ("steering", steering(&axle.steering, end, heading, old.and_then(|node| node.at(&["steering"])))),
-        ("brakes", Item::Word(word_of(BRAKES, axle.brakes))),
-        ("drive", Item::Word(word_of(DRIVES, axle.drive))),
+        ("brakes", Item::Word(word_of(BRAKES, &axle.brakes))),
+        ("drive", Item::Word(word_of(DRIVES, &axle.drive))),
         ("left", side(Side::Left)),
         ("right", side(Side::Right)),
     ];
@@ -88,8 +88,8 @@ fn linkage(kind: LinkageKind) -> &'static str {
 }
 
 /// The word for a value; every value has one in these tables.
-fn word_of<T: PartialEq>(words: &[(&'static str, T)], value: T) -> &'static str {
-    words.iter().find(|(_, of)| *of == value).map_or("", |(word, _)| word)
+fn word_of<T: PartialEq>(words: &[(&'static str, T)], value: &T) -> &'static str {
+    words.iter().find(|(_, of)| of == value).map_or("", |(word, _)| word)
 }
 
 fn steering(steering: &Steering, end: End, heading: &Heading, old: Option<&Node>) -> Item {
@@ -121,7 +121,7 @@ fn alignment(alignment: &Alignment) -> Item {
 }
 
 fn carrier(carrier: Carrier) -> Item {
-    Item::Word(word_of(CARRIERS, carrier))
+    Item::Word(word_of(CARRIERS, &carrier))
 }
 
 fn corner(corner: &Corner, at: WheelAt, heading: &Heading, old: Option<&Node>, own: bool) -> Item {
@@ -132,7 +132,8 @@ fn corner(corner: &Corner, at: WheelAt, heading: &Heading, old: Option<&Node>, o
         ("pickups", Item::fields(points.collect())),
     ];
     if !corner.lengths.is_empty() {
-        let length = |&(link, length): &(wheelpath_geometry::Link, f64)| (link.key(), Item::length(length, units));
+        let length =
+            |&(link, length): &(wheelpath_geometry::Link, f64)| (link.key(), Item::length(length, units));
         fields.push(("lengths", Item::fields(corner.lengths.iter().map(length).collect())));
     }
     fields.extend(corner.springing.map(|springing| {

@@ -13,7 +13,7 @@ enum Equation {
 
 fn rows(equation: &Equation, bodies: &[Pose<f64>; 2], rack_axis: Vector3<f64>, rack: f64) -> Rows<f64, 12> {
     let situation = Situation { bodies, rack_shift: rack_axis * rack, rack_axis };
-    let mut rows = Rows::new();
+    let mut rows = Rows::empty();
     match equation {
         Equation::Constraint(constraint) => constraint.write(&situation, &mut rows),
         Equation::Driver(height) => height.write(0.02, &situation, &mut rows),
@@ -82,7 +82,7 @@ fn poses() -> impl Strategy<Value = [Pose<f64>; 2]> {
 proptest! {
     #[test]
     fn gradient_of_a_rod(from in anchor(), to in anchor(), length in 0.3..1.0, at in poses(), rack in direction()) {
-        let rod = Equation::Constraint(Constraint::FixedLength(FixedLength { from, to, length }));
+        let rod = Equation::Constraint(Constraint::FixedLength(FixedLength::new(from, to, length)));
         gradient_is_right(&rod, 1, &at, rack)?;
     }
 
@@ -121,7 +121,7 @@ proptest! {
         let body = [Pose::design(along * (0.4 + error)), Pose::design(Vector3::zeros())];
         let from = Anchor { frame: Frame::Car, at: Vector3::zeros() };
         let to = Anchor { frame: Frame::Body(0), at: Vector3::zeros() };
-        let rod = Equation::Constraint(Constraint::FixedLength(FixedLength { from, to, length: 0.4 }));
+        let rod = Equation::Constraint(Constraint::FixedLength(FixedLength::new(from, to, 0.4)));
         let residual = rows(&rod, &body, Vector3::y(), 0.0).residual[0];
         prop_assert!((residual - error).abs() < 2.0 * error * error + 1e-15);
     }
@@ -131,8 +131,7 @@ proptest! {
 fn freedoms_that_do_not_come_out_are_counted() {
     let at = |x: f64| Anchor { frame: Frame::Car, at: Vector3::new(x, 0.0, 0.0) };
     let on_body = Anchor { frame: Frame::Body(0), at: Vector3::zeros() };
-    let rod =
-        |x: f64| ("rod", Constraint::FixedLength(FixedLength { from: at(x), to: on_body, length: 1.0 }));
+    let rod = |x: f64| ("rod", Constraint::FixedLength(FixedLength::new(at(x), on_body, 1.0)));
     let driver = Height { point: on_body, design: 0.0 };
     let make = |rods: usize, drivers: usize| {
         let rods = [0.0, 0.1, 0.2, 0.3, 0.4, 0.5].into_iter().take(rods).map(rod).collect();
@@ -160,7 +159,7 @@ fn arm(pivot: Vector3<f64>, axis: Vector3<f64>, centre: Vector3<f64>) -> Mechani
 }
 
 fn go<const B: usize, const N: usize>(mechanism: &Mechanism<f64, B, N>, travel: f64) -> Traced<B, N> {
-    mechanism.follow(&mechanism.start().unwrap(), &Input::new(travel, 0.0)).unwrap()
+    mechanism.follow(&mechanism.start().unwrap(), &Input::new(travel, 0.0), |_| true).unwrap()
 }
 
 #[test]
@@ -208,7 +207,7 @@ fn an_arm_locks_where_it_stands_upright() {
     let radius = (centre - pivot).xz().norm();
     let start = arm.start().unwrap();
     for (far, lock) in [(0.5, pivot.z + radius - centre.z), (-0.5, pivot.z - radius - centre.z)] {
-        let limit = arm.follow(&start, &Input::new(far, 0.0)).unwrap_err();
+        let limit = arm.follow(&start, &Input::new(far, 0.0), |_| true).unwrap_err();
         assert!((limit.at.travel[0] - lock).abs() < 1e-8, "{} is not {lock}", limit.at.travel[0]);
         assert_eq!(limit.links, ["arm's hinge"]);
     }
@@ -229,7 +228,7 @@ impl FourBar {
         let rod = |name, inner: Vector3<f64>, outer: Vector3<f64>| {
             let from = Anchor { frame: Frame::Car, at: inner };
             let to = Anchor { frame: Frame::Body(0), at: outer - self.lower_pin };
-            (name, Constraint::FixedLength(FixedLength { from, to, length: (outer - inner).norm() }))
+            (name, Constraint::FixedLength(FixedLength::new(from, to, (outer - inner).norm())))
         };
         let rods = vec![
             rod("upper front", self.upper + x * 0.1, self.upper_pin),
@@ -266,7 +265,7 @@ fn a_four_bar_locks_where_two_links_are_in_line() {
     let to_upper = ground.y.atan2(ground.z);
     let lock = linkage.lower.z + crank * (to_upper + cosine.acos()).cos() - linkage.lower_pin.z;
     let start = mechanism.start().unwrap();
-    let limit = mechanism.follow(&start, &Input::new(-0.6, 0.0)).unwrap_err();
+    let limit = mechanism.follow(&start, &Input::new(-0.6, 0.0), |_| true).unwrap_err();
     assert!((limit.at.travel[0] - lock).abs() < 1e-8, "{} is not {lock}", limit.at.travel[0]);
     // The force at the pin goes through both cranks, and none through the guide.
     assert_eq!(limit.links, ["upper front", "upper rear", "lower front", "lower rear"]);
@@ -282,15 +281,11 @@ fn a_slider_goes_along_its_line() {
     let on_body = |at: Vector3<f64>| Anchor { frame: Frame::Body(0), at: at - tip };
     let lower = |side: f64| {
         let inner = Vector3::new(side, 0.35, 0.17);
-        let rod = FixedLength { from: seat(inner), to: on_body(foot), length: (foot - inner).norm() };
+        let rod = FixedLength::new(seat(inner), on_body(foot), (foot - inner).norm());
         ("lower leg", Constraint::FixedLength(rod))
     };
     let (steer_inner, steer_outer) = (Vector3::new(0.14, 0.3, 0.2), Vector3::new(0.13, 0.7, 0.22));
-    let steer = FixedLength {
-        from: seat(steer_inner),
-        to: on_body(steer_outer),
-        length: (steer_outer - steer_inner).norm(),
-    };
+    let steer = FixedLength::new(seat(steer_inner), on_body(steer_outer), (steer_outer - steer_inner).norm());
     let slider = Slider { point: seat(ring), line: on_body(foot), along };
     let constraints = vec![
         lower(0.15),
@@ -325,9 +320,9 @@ proptest! {
         prop_assume!(axis.cross(&(centre - pivot)).z.abs() > 0.15);
         let arm = arm(pivot, axis, centre);
         let start = arm.start().unwrap();
-        let Ok(here) = arm.follow(&start, &Input::new(travel, 0.0)) else { return Ok(()) };
+        let Ok(here) = arm.follow(&start, &Input::new(travel, 0.0), |_| true) else { return Ok(()) };
         let step = 1e-6;
-        let near = |d: f64| arm.follow(&here, &Input::new(travel + d, 0.0)).unwrap().closed.bodies[0];
+        let near = |d: f64| arm.follow(&here, &Input::new(travel + d, 0.0), |_| true).unwrap().closed.bodies[0];
         let (ahead, behind) = (near(step), near(-step));
         let twist = here.closed.by_travel(0, 1, 0);
         let v = (ahead.origin - behind.origin) / (2.0 * step);
@@ -336,7 +331,7 @@ proptest! {
             * here.closed.bodies[0].car_from_body.transpose();
         let w = Vector3::new(spin.m32, spin.m13, spin.m21);
         prop_assert!((w - twist.w).amax() < 1e-7 * (1.0 + twist.w.norm().powi(3)));
-        let back = arm.follow(&here, &Input::new(0.0, 0.0)).unwrap();
+        let back = arm.follow(&here, &Input::new(0.0, 0.0), |_| true).unwrap();
         prop_assert!((back.closed.bodies[0].origin - centre).amax() < 1e-12);
     }
 }

@@ -1,18 +1,49 @@
 //! Whatever the text, loading gives a car or an error, and what it gives is the whole truth.
 
+use crate::CAR;
 use proptest::prelude::*;
 use wheelpath_car_file::{Axes, Direction, Document, Loaded, parse};
 use wheelpath_geometry::{
     Alignment, CamberBy, Car, LengthUnit, Pickup, Side, Steering, ToeBy, WheelAt, spin_axis_from_angles,
 };
 
-const CAR: &str = include_str!("small.ron");
-
 /// Pieces that mean something in a car file, put where they do not belong.
 const PIECES: &[&str] = &[
-    "(", ")", ",", ":", "\"", "//", "/*", "*/", "Mirrored", "None", "inf", "NaN", "-", "1e999", "-1e-320", "()",
-    "Rack", "pickups", "r#\"", "\\", "é", "\u{feff}", "\u{0}", "((((((((((((((((((((((((((((((((((((((((", "[]",
-    "{}", "'", "#![enable(implicit_some)]", "1_000", "0x10", "..", "true", "Some(", "0.0", "1e9",
+    "(",
+    ")",
+    ",",
+    ":",
+    "\"",
+    "//",
+    "/*",
+    "*/",
+    "Mirrored",
+    "None",
+    "inf",
+    "NaN",
+    "-",
+    "1e999",
+    "-1e-320",
+    "()",
+    "Rack",
+    "pickups",
+    "r#\"",
+    "\\",
+    "é",
+    "\u{feff}",
+    "\u{0}",
+    "((((((((((((((((((((((((((((((((((((((((",
+    "[]",
+    "{}",
+    "'",
+    "#![enable(implicit_some)]",
+    "1_000",
+    "0x10",
+    "..",
+    "true",
+    "Some(",
+    "0.0",
+    "1e9",
 ];
 
 fn a_broken_text() -> impl Strategy<Value = String> {
@@ -38,7 +69,9 @@ fn other_numbers() -> impl Strategy<Value = String> {
     prop::collection::vec((any::<prop::sample::Index>(), number), 1..6).prop_map(|changes| {
         let mut pieces: Vec<String> = CAR.split_inclusive([' ', '(']).map(str::to_owned).collect();
         let numbers: Vec<usize> = (0..pieces.len())
-            .filter(|at| pieces.get(*at).is_some_and(|p| p.starts_with(|c: char| c.is_ascii_digit() || c == '-')))
+            .filter(|at| {
+                pieces.get(*at).is_some_and(|p| p.starts_with(|c: char| c.is_ascii_digit() || c == '-'))
+            })
             .collect();
         for (at, number) in changes {
             if let Some(piece) = numbers.get(at.index(numbers.len())).and_then(|at| pieces.get_mut(*at)) {
@@ -117,7 +150,8 @@ fn greatest_difference(a: &Car, b: &Car) -> f64 {
     for at in WheelAt::ALL {
         let (a, b) = (a.corner(at), b.corner(at));
         for (pickup, point) in a.pickups.iter() {
-            greatest = greatest.max(b.pickups.get(pickup).map_or(f64::INFINITY, |other| (point - other).norm()));
+            greatest =
+                greatest.max(b.pickups.get(pickup).map_or(f64::INFINITY, |other| (point - other).norm()));
         }
         greatest = greatest.max((a.wheel.centre - b.wheel.centre).norm());
         greatest = greatest.max((a.wheel.spin_axis - b.wheel.spin_axis).norm());

@@ -1,37 +1,15 @@
 //! A car whose every word is in its place but that cannot be, or hardly: each case says which point or
 //! link, by how much, where in the file, and what to do.
 
-use wheelpath_car_file::{Problem, parse};
+use crate::{assert_problems, assert_refused, with};
+use wheelpath_car_file::parse;
 
-const CAR: &str = include_str!("small.ron");
 const NO_LENGTH: (&str, &str) = ("            lengths: (tie_rod: 452.9),\n", "");
-
-fn with(changes: &[(&str, &str)]) -> String {
-    changes.iter().fold(CAR.to_owned(), |text, (from, to)| {
-        assert_eq!(text.matches(from).count(), 1, "{from:?} is to stand once in the car");
-        text.replace(from, to)
-    })
-}
-
-/// Where (the start of a piece of the text), message and hint of the only problem.
-#[track_caller]
-fn check(text: &str, found: &[Problem], at: &str, message: &str, hint: &str) {
-    let found: Vec<String> = found.iter().map(|problem| format!("{problem}\n  {}", problem.hint())).collect();
-    assert_eq!(text.matches(at).count(), 1, "{at:?} is to stand once in the text");
-    let before = text.split(at).next().unwrap_or_default();
-    let line = before.matches('\n').count() + 1;
-    let column = before.chars().rev().take_while(|c| *c != '\n').count() + 1;
-    assert_eq!(found, [format!("car.ron:{line}:{column}: {message}\n  {hint}")]);
-}
 
 /// The changed car does not load, for this one reason.
 #[track_caller]
 fn refused(changes: &[(&str, &str)], at: &str, message: &str, hint: &str) {
-    let text = with(changes);
-    match parse(&text, "car.ron") {
-        Err(error) => check(&text, error.problems(), at, message, hint),
-        Ok(loaded) => panic!("loaded, with {:?}", loaded.warnings),
-    }
+    assert_refused(&with(changes), &[(at, message, hint)]);
 }
 
 /// The changed car loads, with this one warning.
@@ -39,7 +17,7 @@ fn refused(changes: &[(&str, &str)], at: &str, message: &str, hint: &str) {
 fn warned(changes: &[(&str, &str)], at: &str, message: &str, hint: &str) {
     let text = with(changes);
     match parse(&text, "car.ron") {
-        Ok(loaded) => check(&text, &loaded.warnings, at, message, hint),
+        Ok(loaded) => assert_problems(&text, &loaded.warnings, &[(at, message, hint)]),
         Err(error) => panic!("{error}"),
     }
 }
