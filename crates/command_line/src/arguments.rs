@@ -5,6 +5,7 @@ use crate::pose::{PoseArguments, finite};
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
+use wheelpath_car_file::{Axes, AxesFault, Direction};
 use wheelpath_geometry::{
     End, Held, LengthUnit, Pickup, Reading, Side, Travelling, WheelAt, axle_readings, reading, wheel_readings,
 };
@@ -41,6 +42,8 @@ pub(crate) enum Command {
     Sensitivity(SensitivityArguments),
     /// Where every point stands at a pose
     Points(PointsArguments),
+    /// Puts the points of a CSV table (as CAD exports it) into a car file
+    Import(ImportArguments),
     /// Draws the car in 3D into a PNG file, no display needed
     Picture(PictureArguments),
     /// Every key of the JSON and CSV outputs: unit, sign, definition
@@ -245,6 +248,41 @@ pub(crate) enum MovedOn {
 }
 
 #[derive(Debug, Args)]
+pub(crate) struct ImportArguments {
+    /// Car file whose points are replaced
+    pub car: PathBuf,
+    /// Table with the columns name, x, y, z and perhaps corner
+    pub points: PathBuf,
+    /// What the table's lengths are counted in, where it does not say [mm, inch]
+    #[arg(long, value_parser = length_unit())]
+    pub units: Option<LengthUnit>,
+    /// Which way the table's axes point [default: x=forward,y=left,z=up]
+    #[arg(long, value_name = "x=…,y=…,z=…", value_parser = axes)]
+    pub axes: Option<Axes>,
+    /// The axle of rows that name none: front or rear
+    #[arg(long, value_parser = end())]
+    pub axle: Option<End>,
+    /// The side of rows that name none: left or right
+    #[arg(long, value_parser = side())]
+    pub side: Option<Side>,
+    /// Sets the mirror image of each point on the other side too
+    #[arg(long)]
+    pub mirror: bool,
+    /// New car file to write; without it nothing is written
+    #[arg(long, value_name = "NEW")]
+    pub save: Option<PathBuf>,
+    /// table for people, json for programs
+    #[arg(long, value_enum, default_value_t = ImportFormat::Table)]
+    pub format: ImportFormat,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ImportFormat {
+    Table,
+    Json,
+}
+
+#[derive(Debug, Args)]
 pub(crate) struct PictureArguments {
     /// Car file
     pub car: PathBuf,
@@ -301,6 +339,32 @@ fn choice<T: Copy + Send + Sync + 'static>(
     PossibleValuesParser::new(choices.iter().map(|(word, _)| *word)).try_map(move |word| {
         let found = choices.iter().find(|(known, _)| *known == word).map(|(_, value)| *value);
         found.ok_or_else(|| format!("{word} is none of the choices"))
+    })
+}
+
+fn length_unit() -> impl TypedValueParser<Value = LengthUnit> {
+    choice([("mm", LengthUnit::Millimetre), ("inch", LengthUnit::Inch)])
+}
+
+fn direction(word: &str) -> Result<Direction, String> {
+    let found = Direction::ALL.into_iter().find(|d| d.word().eq_ignore_ascii_case(word.trim()));
+    found.ok_or_else(|| format!("{word} is no direction: write forward, rearward, left, right, up or down"))
+}
+
+fn axes(words: &str) -> Result<Axes, String> {
+    let mut directions = [None; 3];
+    for word in words.split(',') {
+        let (axis, way) = word.split_once('=').ok_or_else(|| format!("{word} says for no axis"))?;
+        let place = ["x", "y", "z"].iter().position(|name| name.eq_ignore_ascii_case(axis.trim()));
+        let place = place.and_then(|i| directions.get_mut(i));
+        *place.ok_or_else(|| format!("there is no axis {axis}"))? = Some(direction(way)?);
+    }
+    let [Some(x), Some(y), Some(z)] = directions else {
+        return Err("say for x, y and z, such as x=forward,y=left,z=up".to_owned());
+    };
+    Axes::new([x, y, z]).map_err(|fault| match fault {
+        AxesFault::Parallel(..) => "two of these axes run along the same line".to_owned(),
+        AxesFault::LeftHanded => "these axes are left-handed; turn one round".to_owned(),
     })
 }
 

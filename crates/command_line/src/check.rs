@@ -74,7 +74,7 @@ fn look_over(arguments: &CheckArguments) -> Result<(CarAtHand, Vec<Reach>), Fail
     Ok((car, reach.map_err(|stop: Stop| Failed::Other(stop.into()))?))
 }
 
-fn counted(count: usize, what: &str) -> String {
+pub(crate) fn counted(count: usize, what: &str) -> String {
     match count {
         0 => format!("no {what}s"),
         1 => format!("1 {what}"),
@@ -82,7 +82,7 @@ fn counted(count: usize, what: &str) -> String {
     }
 }
 
-fn problem(problem: &Problem) -> Record {
+pub(crate) fn problem(problem: &Problem) -> Record {
     let mut record = Record::new();
     record.insert("file".into(), problem.file.clone().into());
     record.insert("line".into(), problem.place.line.into());
@@ -153,7 +153,7 @@ fn reach_table(reach: &[Reach], lengths: LengthUnit) -> String {
             row.push(match limit {
                 Some((amount, stop)) => {
                     let place = format!("{} {name}", corner.at);
-                    let links = stop.links.join(", ");
+                    let links = stop.links.join(" and ");
                     match reasons.iter_mut().find(|(known, _)| *known == links) {
                         Some((_, places)) => places.push(place),
                         None => reasons.push((links, vec![place])),

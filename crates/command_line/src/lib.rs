@@ -13,6 +13,7 @@ mod check;
 mod data;
 mod failure;
 mod front;
+mod import;
 mod io;
 mod open;
 mod picture;
@@ -66,6 +67,7 @@ fn dispatch(arguments: Arguments, io: &mut Io, front: &dyn Front) -> Result<u8, 
         Some(Command::Sweep(arguments)) => sweep::run(&arguments, io),
         Some(Command::Sensitivity(arguments)) => sensitivity::run(&arguments, io),
         Some(Command::Points(arguments)) => points::run(&arguments, io),
+        Some(Command::Import(arguments)) => import::run(&arguments, io),
         Some(Command::Picture(arguments)) => picture::run(&arguments, io, front),
         Some(Command::Schema(arguments)) => schema::run(&arguments, io),
     }

@@ -40,7 +40,7 @@ pub(crate) fn run(arguments: &PointsArguments, io: &mut Io) -> Result<u8, Failur
         }
         Format::Csv => {
             let row = |at: &WheelAt, point: &Point| -> Record {
-                let names = [("wheel", at.key()), ("point", point.key)];
+                let names = [("corner", at.key()), ("name", point.key)];
                 let names = names.map(|(key, name)| (key.to_owned(), Value::from(name)));
                 names.into_iter().chain(point.record(lengths)).collect()
             };

@@ -11,7 +11,7 @@ use crate::readings::toe_in_tables_only;
 use serde_json::Value;
 use std::collections::HashSet;
 use wheelpath_geometry::{
-    AxlePose, Car, LengthUnit, Rack, Reading, Scope, Side, Stop, StopKind, SweepPoint, Unit, axle_readings,
+    AxlePose, AxleSolver, Car, Exceeded, LengthUnit, Rack, Reading, Scope, Side, Stop, StopKind, SweepPoint, Unit, axle_readings, exceeded_on,
     over_grid, over_steer, over_travel, reading, spaced, wheel_readings,
 };
 use wheelpath_report::{Align, Style, Table, fixed, wrap};
@@ -32,7 +32,7 @@ pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure
     }
     let (car, solver) = CarAtHand::ready(&arguments.car, io)?;
     let car = &car.loaded.car;
-    let sweep = sweep(arguments, car, &poses(arguments, car)?, solver.axle(arguments.axle));
+    let sweep = sweep(arguments, &poses(arguments, car)?, solver.axle(arguments.axle));
     let lengths = arguments.units.lengths();
     let readings = readings(arguments, data);
     let style = arguments.toe.style(&arguments.units);
@@ -53,6 +53,7 @@ pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure
         }
     };
     io.print(&text)?;
+    beyond_stops(arguments, car, &sweep, io)?;
     limits(&sweep, io)
 }
 
@@ -96,12 +97,7 @@ fn poses(arguments: &SweepArguments, car: &Car) -> Result<Vec<AxlePose>, Failure
 
 /// The points; those of a grid with travel rising in every row, though they were solved there and
 /// back.
-fn sweep(
-    arguments: &SweepArguments,
-    _car: &Car,
-    poses: &[AxlePose],
-    axle: &wheelpath_geometry::AxleSolver,
-) -> Vec<SweepPoint> {
+fn sweep(arguments: &SweepArguments, poses: &[AxlePose], axle: &AxleSolver) -> Vec<SweepPoint> {
     let mut sweep = axle.sweep(poses);
     if arguments.over == Over::Grid {
         let row = usize::try_from(arguments.count).unwrap_or(usize::MAX).max(1);
@@ -185,6 +181,8 @@ fn row(
     record.insert(length_key("stop_travel", lengths), of(&|stop| length(stop.travel, lengths)));
     record.insert(length_key("stop_rack", lengths), of(&|stop| length(stop.rack, lengths)));
     record.insert("stop_links".into(), of(&|stop| stop.links.clone().into()));
+    let exceeded = exceeded_at(arguments, car, point);
+    record.insert("exceeds".into(), exceeded.iter().map(ToString::to_string).collect::<Vec<_>>().into());
     record
 }
 
@@ -248,6 +246,42 @@ fn charts(arguments: &SweepArguments, sweep: &[SweepPoint], readings: &[&Reading
     let across = if arguments.over == Over::Steer { Across::Rack } else { Across::Travel(arguments.wheels) };
     let chart = |reading: &&Reading| along(sweep, arguments.axle, across, reading, style);
     readings.iter().map(chart).collect::<Vec<_>>().join("\n")
+}
+
+/// Stops of rack and dampers that the pose goes beyond.
+fn exceeded_at(arguments: &SweepArguments, car: &Car, point: &SweepPoint) -> Vec<Exceeded> {
+    let Ok(values) = &point.result else { return Vec::new() };
+    let length = reading("damper_length");
+    let dampers = values.wheels.map(|wheel| length.and_then(|length| wheel.get(length)));
+    exceeded_on(car.axle(arguments.axle), arguments.axle, point.pose.rack, dampers)
+}
+
+/// Says for each stop that poses go beyond the furthest once.
+fn beyond_stops(
+    arguments: &SweepArguments,
+    car: &Car,
+    sweep: &[SweepPoint],
+    io: &mut Io,
+) -> Result<(), Failure> {
+    let mut furthest: Vec<(Exceeded, usize)> = Vec::new();
+    for here in sweep.iter().flat_map(|point| exceeded_at(arguments, car, point)) {
+        match furthest.iter_mut().find(|(known, _)| known.is_same_stop(&here)) {
+            Some((known, count)) => {
+                *count += 1;
+                if here.beyond() > known.beyond() {
+                    *known = here;
+                }
+            }
+            None => furthest.push((here, 1)),
+        }
+    }
+    for (stop, count) in furthest {
+        io.warn(
+            &format!("{stop}, in {count} of {} poses", sweep.len()),
+            "the links close there, but the car cannot go so far",
+        )?;
+    }
+    Ok(())
 }
 
 /// Says each limit once and returns the exit code.

@@ -40,7 +40,7 @@ pub use check::{Finding, Severity, Subject, check};
 pub use corner_motion::{CornerMotion, Followed, Reference};
 pub use corner_solver::{Adjusted, CornerSolver, FURTHEST, SolvedCorner};
 pub use design::Parameter;
-pub use exceeded::{Exceeded, exceeded};
+pub use exceeded::{Exceeded, exceeded, exceeded_on};
 pub use ground::Ground;
 pub use mechanism::CLOSED;
 pub use on_ground::OnGround;
