@@ -180,7 +180,7 @@ fn car(at: Vector3<f64>) -> Anchor<f64> {
 }
 
 fn rod(from: Anchor<f64>, to: Anchor<f64>, length: f64) -> Constraint<f64> {
-    Constraint::FixedLength(FixedLength { from, to, length })
+    Constraint::FixedLength(FixedLength::new(from, to, length))
 }
 
 /// Norton, Design of Machinery, Ex. 4-2 (from memory): crank 40, coupler 120, offset -20, crank at 60

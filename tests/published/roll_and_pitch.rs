@@ -47,7 +47,7 @@ fn strut_in_front_view() {
     let rod = |x: f64, outer: f64| {
         let (from, to) = (inner + at(x, 0.0, 0.0), ball + at(outer, 0.0, 0.0));
         let length = (to - from).norm();
-        Constraint::FixedLength(FixedLength { from: on_car(from), to: on_upright(to), length })
+        Constraint::FixedLength(FixedLength::new(on_car(from), on_upright(to), length))
     };
     let slider = Slider { point: on_car(top), line: on_upright(on_axis), along: (top - on_axis).normalize() };
     let constraints = vec![

@@ -68,7 +68,7 @@ fn track_rod_trapezoid() {
         Constraint::Hinge(Hinge { joint, axis_of_point: Vector3::x(), axis_of_seat: Vector3::x() })
     };
     let end = |body: usize| on_knuckle(body, Vector3::new(0.0, -side[body] * inset, -back));
-    let track_rod = FixedLength { from: end(0), to: end(1), length: rod_length };
+    let track_rod = FixedLength::new(end(0), end(1), rod_length);
     let constraints = vec![
         ("left pivot", hinge(0)),
         ("right pivot", hinge(1)),

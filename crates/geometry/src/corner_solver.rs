@@ -175,7 +175,7 @@ impl CornerSolver {
         }
         let to = Input::new(travel, if self.model.steered { rack } else { 0.0 });
         let mut cannot = None;
-        let followed = self.model.mechanism.follow(&from.traced, &to, |closed| {
+        let followed = self.model.mechanism.follow_while(&from.traced, &to, |closed| {
             cannot = self.model.motion(closed, &self.reference).err();
             cannot.is_none()
         });

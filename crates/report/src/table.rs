@@ -50,7 +50,8 @@ impl Table {
     pub fn text(&self) -> String {
         let width_of = |text: &str| text.chars().count();
         // A heading of several lines stands at the bottom of the head.
-        let heads: Vec<Vec<&str>> = self.columns.iter().map(|(name, _)| name.lines().rev().collect()).collect();
+        let heads: Vec<Vec<&str>> =
+            self.columns.iter().map(|(name, _)| name.lines().rev().collect()).collect();
         let widest = |head: &Vec<&str>| head.iter().map(|line| width_of(line)).max().unwrap_or(0);
         let mut widths: Vec<usize> = heads.iter().map(widest).collect();
         for row in &self.rows {

@@ -159,7 +159,7 @@ fn arm(pivot: Vector3<f64>, axis: Vector3<f64>, centre: Vector3<f64>) -> Mechani
 }
 
 fn go<const B: usize, const N: usize>(mechanism: &Mechanism<f64, B, N>, travel: f64) -> Traced<B, N> {
-    mechanism.follow(&mechanism.start().unwrap(), &Input::new(travel, 0.0), |_| true).unwrap()
+    mechanism.follow(&mechanism.start().unwrap(), &Input::new(travel, 0.0)).unwrap()
 }
 
 #[test]
@@ -207,7 +207,7 @@ fn an_arm_locks_where_it_stands_upright() {
     let radius = (centre - pivot).xz().norm();
     let start = arm.start().unwrap();
     for (far, lock) in [(0.5, pivot.z + radius - centre.z), (-0.5, pivot.z - radius - centre.z)] {
-        let limit = arm.follow(&start, &Input::new(far, 0.0), |_| true).unwrap_err();
+        let limit = arm.follow(&start, &Input::new(far, 0.0)).unwrap_err();
         assert!((limit.at.travel[0] - lock).abs() < 1e-8, "{} is not {lock}", limit.at.travel[0]);
         assert_eq!(limit.links, ["arm's hinge"]);
     }
@@ -265,7 +265,7 @@ fn a_four_bar_locks_where_two_links_are_in_line() {
     let to_upper = ground.y.atan2(ground.z);
     let lock = linkage.lower.z + crank * (to_upper + cosine.acos()).cos() - linkage.lower_pin.z;
     let start = mechanism.start().unwrap();
-    let limit = mechanism.follow(&start, &Input::new(-0.6, 0.0), |_| true).unwrap_err();
+    let limit = mechanism.follow(&start, &Input::new(-0.6, 0.0)).unwrap_err();
     assert!((limit.at.travel[0] - lock).abs() < 1e-8, "{} is not {lock}", limit.at.travel[0]);
     // The force at the pin goes through both cranks, and none through the guide.
     assert_eq!(limit.links, ["upper front", "upper rear", "lower front", "lower rear"]);
@@ -320,9 +320,9 @@ proptest! {
         prop_assume!(axis.cross(&(centre - pivot)).z.abs() > 0.15);
         let arm = arm(pivot, axis, centre);
         let start = arm.start().unwrap();
-        let Ok(here) = arm.follow(&start, &Input::new(travel, 0.0), |_| true) else { return Ok(()) };
+        let Ok(here) = arm.follow(&start, &Input::new(travel, 0.0)) else { return Ok(()) };
         let step = 1e-6;
-        let near = |d: f64| arm.follow(&here, &Input::new(travel + d, 0.0), |_| true).unwrap().closed.bodies[0];
+        let near = |d: f64| arm.follow(&here, &Input::new(travel + d, 0.0)).unwrap().closed.bodies[0];
         let (ahead, behind) = (near(step), near(-step));
         let twist = here.closed.by_travel(0, 1, 0);
         let v = (ahead.origin - behind.origin) / (2.0 * step);
@@ -331,7 +331,7 @@ proptest! {
             * here.closed.bodies[0].car_from_body.transpose();
         let w = Vector3::new(spin.m32, spin.m13, spin.m21);
         prop_assert!((w - twist.w).amax() < 1e-7 * (1.0 + twist.w.norm().powi(3)));
-        let back = arm.follow(&here, &Input::new(0.0, 0.0), |_| true).unwrap();
+        let back = arm.follow(&here, &Input::new(0.0, 0.0)).unwrap();
         prop_assert!((back.closed.bodies[0].origin - centre).amax() < 1e-12);
     }
 }
