@@ -120,7 +120,7 @@ impl UnitArguments {
 #[derive(Debug, Args)]
 pub(crate) struct ToeArguments {
     /// In tables, the toe of one wheel as the length D·sin(toe) over this diameter D
-    #[arg(long, value_name = "D", value_parser = positive)]
+    #[arg(long, value_name = "D", allow_negative_numbers = true, value_parser = positive)]
     toe_over_mm: Option<f64>,
 }
 
@@ -422,15 +422,19 @@ const PIXELS: std::ops::RangeInclusive<u32> = 64..=8192;
 
 fn size(word: &str) -> Result<[u32; 2], String> {
     let sides = word.split_once('x').and_then(|(w, h)| Some([w.parse().ok()?, h.parse().ok()?]));
-    sides
-        .filter(|sides: &[u32; 2]| sides.iter().all(|side| PIXELS.contains(side)))
-        .ok_or_else(|| format!("write width x height, such as 1280x720, each {} to {}", PIXELS.start(), PIXELS.end()))
+    sides.filter(|sides: &[u32; 2]| sides.iter().all(|side| PIXELS.contains(side))).ok_or_else(|| {
+        format!("write width x height, such as 1280x720, each {} to {}", PIXELS.start(), PIXELS.end())
+    })
 }
 
 fn overlays(words: &str) -> Result<Overlays, String> {
     match words {
         "all" => Ok(Overlays::All),
         "none" => Ok(Overlays::Nothing),
-        _ => words.split(',').map(|word| known(word.trim().to_owned())).collect::<Result<_, _>>().map(Overlays::Of),
+        _ => words
+            .split(',')
+            .map(|word| known(word.trim().to_owned()))
+            .collect::<Result<_, _>>()
+            .map(Overlays::Of),
     }
 }

@@ -1,8 +1,8 @@
 //! Curves of an axle as text charts.
 
 use wheelpath_geometry::{
-    AxlePose, Car, CarSolver, End, LengthUnit, Reading, Scope, Side, SweepPoint, Travelling, Unit, over_steer,
-    over_travel, reading, spaced,
+    AxlePose, Car, CarSolver, End, LengthUnit, Reading, Scope, Side, SweepPoint, Travelling, Unit,
+    over_steer, over_travel, reading, spaced,
 };
 use wheelpath_report::{Axis, Chart, Series, Style};
 
@@ -88,9 +88,8 @@ pub(crate) fn along(
 pub(crate) fn bump_steer(solver: &CarSolver, end: End, style: &Style) -> String {
     let poses = over_travel(Travelling::Both, &spaced(-TRAVEL, TRAVEL, POSES), 0.0);
     let sweep = solver.axle(end).sweep(&poses);
-    reading("toe").map_or_else(String::new, |toe| {
-        along(&sweep, end, Across::Travel(Travelling::Both), toe, style)
-    })
+    reading("toe")
+        .map_or_else(String::new, |toe| along(&sweep, end, Across::Travel(Travelling::Both), toe, style))
 }
 
 /// Outer over inner wheel angle with the ideal beside it, and the error: a left turn to the rack's

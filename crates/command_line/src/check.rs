@@ -51,7 +51,8 @@ pub(crate) fn run(arguments: &CheckArguments, io: &mut Io) -> Result<u8, Failure
             let row = |severity: &str, p: &Problem| -> Record {
                 std::iter::once(("severity".to_owned(), severity.into())).chain(problem(p)).collect()
             };
-            let rows = faults.iter().map(|p| row("fault", p)).chain(warnings.iter().map(|p| row("warning", p)));
+            let rows =
+                faults.iter().map(|p| row("fault", p)).chain(warnings.iter().map(|p| row("warning", p)));
             let rows: Vec<Record> = rows.collect();
             if rows.is_empty() { COLUMNS.join(",") + "\n" } else { csv(&rows) }
         }

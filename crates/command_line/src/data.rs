@@ -73,7 +73,8 @@ fn cell(value: Option<&Value>) -> String {
         None | Some(Value::Null) => String::new(),
         Some(Value::String(text)) => quoted(text),
         Some(Value::Array(all)) => {
-            let all: Vec<_> = all.iter().map(|v| v.as_str().map_or_else(|| v.to_string(), str::to_owned)).collect();
+            let all: Vec<_> =
+                all.iter().map(|v| v.as_str().map_or_else(|| v.to_string(), str::to_owned)).collect();
             quoted(&all.join("; "))
         }
         Some(other) => quoted(&other.to_string()),

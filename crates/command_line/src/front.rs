@@ -52,9 +52,10 @@ impl NoWindow {
     pub fn no_graphics() -> Self {
         NoWindow {
             why: "no graphics driver can draw it".into(),
-            remedy: "install the card's Vulkan driver, or on Debian `apt install mesa-vulkan-drivers` to draw \
+            remedy:
+                "install the card's Vulkan driver, or on Debian `apt install mesa-vulkan-drivers` to draw \
                      in software"
-                .into(),
+                    .into(),
         }
     }
 }

@@ -84,7 +84,10 @@ fn has_moved(set: &SetPoint) -> bool {
 fn words(arguments: &ImportArguments, imported: &Imported) -> String {
     let columns = ["Point", "from X", "Y", "Z", "to X", "Y", "Z"];
     let mut table = Table::with_columns(
-        columns.iter().map(|c| ((*c).to_owned(), if *c == "Point" { Align::Left } else { Align::Right })).collect(),
+        columns
+            .iter()
+            .map(|c| ((*c).to_owned(), if *c == "Point" { Align::Left } else { Align::Right }))
+            .collect(),
     );
     let number = |metres: f64| Unit::Length.write_number(metres, MM);
     let moved: Vec<&SetPoint> = imported.set.iter().filter(|set| has_moved(set)).collect();

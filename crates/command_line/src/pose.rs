@@ -4,9 +4,7 @@ use crate::data::{Record, length, length_key, number};
 use crate::failure::Failure;
 use crate::io::Io;
 use clap::Args;
-use wheelpath_geometry::{
-    Car, CarPose, CarSolver, End, LengthUnit, SolvedCar, Unit, WheelAt, exceeded,
-};
+use wheelpath_geometry::{Car, CarPose, CarSolver, End, LengthUnit, SolvedCar, Unit, WheelAt, exceeded};
 use wheelpath_report::fixed;
 
 #[derive(Debug, Args)]

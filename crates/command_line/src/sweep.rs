@@ -11,8 +11,8 @@ use crate::readings::toe_in_tables_only;
 use serde_json::Value;
 use std::collections::HashSet;
 use wheelpath_geometry::{
-    AxlePose, AxleSolver, Car, Exceeded, LengthUnit, Rack, Reading, Scope, Side, Stop, StopKind, SweepPoint, Unit, axle_readings, exceeded_on,
-    over_grid, over_steer, over_travel, reading, spaced, wheel_readings,
+    AxlePose, AxleSolver, Car, Exceeded, LengthUnit, Rack, Reading, Scope, Side, Stop, StopKind, SweepPoint,
+    Unit, axle_readings, exceeded_on, over_grid, over_steer, over_travel, reading, spaced, wheel_readings,
 };
 use wheelpath_report::{Align, Style, Table, fixed, wrap};
 
@@ -177,7 +177,8 @@ fn row(
     let stop = point.result.as_ref().err();
     let of = |value: &dyn Fn(&Stop) -> Value| stop.map_or(Value::Null, value);
     record.insert("stop".into(), of(&|stop| word_of(stop.kind).into()));
-    record.insert("stop_wheel".into(), of(&|stop| stop.wheel.map_or(Value::Null, |wheel| wheel.key().into())));
+    record
+        .insert("stop_wheel".into(), of(&|stop| stop.wheel.map_or(Value::Null, |wheel| wheel.key().into())));
     record.insert(length_key("stop_travel", lengths), of(&|stop| length(stop.travel, lengths)));
     record.insert(length_key("stop_rack", lengths), of(&|stop| length(stop.rack, lengths)));
     record.insert("stop_links".into(), of(&|stop| stop.links.clone().into()));

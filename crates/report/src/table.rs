@@ -50,7 +50,8 @@ impl Table {
     pub fn text(&self) -> String {
         let width_of = |text: &str| text.chars().count();
         // A heading of several lines stands at the bottom of the head.
-        let heads: Vec<Vec<&str>> = self.columns.iter().map(|(name, _)| name.lines().rev().collect()).collect();
+        let heads: Vec<Vec<&str>> =
+            self.columns.iter().map(|(name, _)| name.lines().rev().collect()).collect();
         let widest = |head: &Vec<&str>| head.iter().map(|line| width_of(line)).max().unwrap_or(0);
         let mut widths: Vec<usize> = heads.iter().map(widest).collect();
         for row in &self.rows {
@@ -96,8 +97,7 @@ mod tests {
     fn long_headings_take_several_lines() {
         let mut table = Table::new(&[("rack\nmm", Align::Right), ("Roll-centre\nheight\nmm", Align::Right)]);
         table.row(vec!["−40.0".into(), "22.1".into()]);
-        let expected = "\
-       Roll-centre
+        let expected = "       Roll-centre
  rack       height
    mm           mm
 −40.0         22.1
