@@ -86,7 +86,8 @@ impl Disagreement {
     }
 
     fn beyond(&self) -> Vec<&str> {
-        let beyond = self.largest.iter().filter(|(_, (difference, limit))| !(difference <= limit));
+        let beyond =
+            self.largest.iter().filter(|(_, (difference, limit))| difference.is_nan() || difference > limit);
         beyond.map(|(name, _)| name.as_str()).collect()
     }
 }

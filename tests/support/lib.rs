@@ -2,4 +2,5 @@
 
 pub mod demo;
 pub mod near;
+pub mod planar;
 pub mod reference_car;

@@ -34,6 +34,8 @@ pub(crate) struct Quantity {
 pub(crate) enum Scale {
     /// As it is.
     Plain,
+    /// A whole number.
+    Whole,
     /// In units, along an axis with this sign.
     Length(LengthUnit, f64),
     /// Radians as degrees.
@@ -43,7 +45,7 @@ pub(crate) enum Scale {
 impl Scale {
     fn to_core(self, written: f64) -> f64 {
         match self {
-            Scale::Plain => written,
+            Scale::Plain | Scale::Whole => written,
             Scale::Length(units, sign) => sign * units.to_metres(written),
             Scale::Degrees => written.to_radians(),
         }
@@ -51,7 +53,7 @@ impl Scale {
 
     fn written_as(self, core: f64) -> f64 {
         match self {
-            Scale::Plain => core,
+            Scale::Plain | Scale::Whole => core,
             Scale::Length(units, sign) => sign * units.in_units(core),
             Scale::Degrees => core.to_degrees(),
         }
@@ -61,7 +63,7 @@ impl Scale {
     /// thousandth of what a pose closes to.
     fn rounding(self, core: f64) -> f64 {
         match self {
-            Scale::Plain => 0.0,
+            Scale::Plain | Scale::Whole => 0.0,
             Scale::Length(..) | Scale::Degrees => 1e-15_f64.max(core.abs() * 4e-16),
         }
     }
@@ -76,6 +78,9 @@ impl Quantity {
     /// The number with the fewest decimals that says this.
     pub fn written(&self) -> String {
         let exact = self.scale.written_as(self.core);
+        if self.scale == Scale::Whole {
+            return format!("{exact:.0}");
+        }
         if exact.abs() < 1e9 {
             for decimals in 1..=16 {
                 let rounded = format!("{exact:.decimals$}");

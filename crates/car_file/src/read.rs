@@ -19,7 +19,7 @@ pub(crate) struct Heading {
     pub axes: Axes,
 }
 
-const CAR: &[&str] = &[
+pub(crate) const CAR: &[&str] = &[
     "format",
     "version",
     "name",
@@ -33,8 +33,8 @@ const CAR: &[&str] = &[
     "front",
     "rear",
 ];
-const AXLE: &[&str] = &["linkage", "steering", "brakes", "drive", "left", "right", "alignment"];
-const RACK: &[&str] = &["axis", "travel_per_turn", "stop_left", "stop_right"];
+pub(crate) const AXLE: &[&str] = &["linkage", "steering", "brakes", "drive", "left", "right", "alignment"];
+pub(crate) const RACK: &[&str] = &["axis", "travel_per_turn", "stop_left", "stop_right"];
 const LINKAGES: &[(&str, LinkageKind)] = &[("DoubleWishbone", LinkageKind::DoubleWishbone)];
 pub(crate) const BRAKES: &[(&str, Reacted)] = &[("Outboard", Reacted::Upright), ("Inboard", Reacted::Body)];
 pub(crate) const DRIVES: &[(&str, Option<Reacted>)] =

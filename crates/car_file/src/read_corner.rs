@@ -12,8 +12,9 @@ use wheelpath_geometry::{
     Wheel, WheelAt, spin_axis_from_angles,
 };
 
-const CORNER: &[&str] = &["wheel", "pickups", "lengths", "springing", "damper", "drop_link_on", "alignment"];
-const WHEEL: &[&str] = &["centre", "spin_axis", "tyre_radius", "tyre_width", "rim_radius"];
+pub(crate) const CORNER: &[&str] =
+    &["wheel", "pickups", "lengths", "springing", "damper", "drop_link_on", "alignment"];
+pub(crate) const WHEEL: &[&str] = &["centre", "spin_axis", "tyre_radius", "tyre_width", "rim_radius"];
 pub(crate) const CARRIERS: &[(&str, Carrier)] = &[
     ("UpperWishbone", Carrier::UpperWishbone),
     ("LowerWishbone", Carrier::LowerWishbone),

@@ -2,7 +2,7 @@
 
 use crate::convert::FileUnits;
 use crate::fields::Notes;
-use crate::item::Item;
+use crate::item::{Item, Quantity, Scale};
 use crate::read::{BRAKES, DRIVES, Heading, rack_axis};
 use crate::read_corner::{CARRIERS, spin_axis};
 use crate::tree::Node;
@@ -19,7 +19,7 @@ pub(crate) fn item(car: &Car, heading: &Heading, old: Option<&Node>) -> Item {
     let [x, y, z] = heading.axes.directions().map(word);
     let mut fields = vec![
         ("format", Item::Text(crate::FORMAT.into())),
-        ("version", Item::plain(f64::from(crate::VERSION))),
+        ("version", Item::Number(Quantity { core: f64::from(crate::VERSION), scale: Scale::Whole })),
         ("name", Item::Text(car.name.clone())),
     ];
     fields.extend(heading.about.as_ref().map(|about| ("about", Item::Text(about.clone()))));

@@ -17,6 +17,10 @@ use num_dual::Dual64;
 /// Furthest travel looked at for limits, metres.
 pub const FURTHEST: f64 = 0.3;
 
+/// A link that holds the upright by a shorter lever than this, metres, holds nothing: the design pose
+/// is a dead point in practice.
+const SHORTEST_LEVER: f64 = 0.002;
+
 /// A corner at one travel and rack travel.
 #[derive(Clone, Copy, Debug)]
 pub struct SolvedCorner {
@@ -94,6 +98,11 @@ impl CornerSolver {
         let (design, adjusted) = align(&base, corner.alignment)?;
         let traced = assemble(&design)?;
         let model = model_of(design)?;
+        let weakest = (0..5).map(|row| traced.closed.turn_by_row(row)).fold(0.0, f64::max);
+        if weakest.is_nan() || weakest > 1.0 / SHORTEST_LEVER {
+            let links = model.mechanism.in_line(&traced.closed.factors);
+            return Err(Stop::new(StopKind::DeadPoint, 0.0, 0.0, links, 0.0));
+        }
         let cannot = |c: CannotFollow| Stop::new(StopKind::CannotAssemble, 0.0, 0.0, vec![c.0.label()], 0.0);
         for (link, leverage) in model.leverages() {
             // Half a degree: a rod nearer to its lever's line than that carries no motion.
@@ -166,7 +175,7 @@ impl CornerSolver {
         }
         let to = Input::new(travel, if self.model.steered { rack } else { 0.0 });
         let mut cannot = None;
-        let followed = self.model.mechanism.follow(&from.traced, &to, |closed| {
+        let followed = self.model.mechanism.follow_while(&from.traced, &to, |closed| {
             cannot = self.model.motion(closed, &self.reference).err();
             cannot.is_none()
         });

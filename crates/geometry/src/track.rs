@@ -7,7 +7,7 @@
 
 use crate::corner_motion::CornerMotion;
 use crate::corner_solver::{CornerSolver, SolvedCorner};
-use crate::mechanism::{Input, Pose, Traced, Twist};
+use crate::mechanism::{Input, PivotOrder, Pose, Traced, Twist};
 use crate::real::cross_matrix;
 use crate::stop::Stop;
 use nalgebra::{Matrix3, Vector3};
@@ -63,6 +63,7 @@ struct Track<'a> {
     solver: &'a CornerSolver,
     rack: f64,
     sign: i8,
+    order: PivotOrder<6>,
     before: Node,
     last: Node,
 }
@@ -79,9 +80,10 @@ impl Track<'_> {
         }
         let model = &self.solver.model;
         let input = Input::new(travel, self.rack);
-        let mut near = model.mechanism.step_near(&[predict(&self.before, &self.last, travel)], &input);
+        let mut near =
+            model.mechanism.step_near(&[predict(&self.before, &self.last, travel)], &input, &self.order);
         if near.moved > NEAR && near.moved < NEARLY {
-            near = model.mechanism.step_near(&near.bodies, &input);
+            near = model.mechanism.step_near(&near.bodies, &input, &self.order);
         }
         let trusted = near.moved <= NEAR && near.sign == self.sign;
         if !trusted {
@@ -137,6 +139,7 @@ impl CornerSolver {
                 solver: self,
                 rack: solved.rack(),
                 sign: solved.traced.closed.factors.sign(),
+                order: PivotOrder::of(&solved.traced.closed.factors),
                 before: Node::of(&from),
                 last: Node::of(&solved),
             });

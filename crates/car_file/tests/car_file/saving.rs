@@ -122,7 +122,9 @@ fn a_new_file_in_other_units_and_axes_is_the_same_car() {
     let car = parse(ALDER, "alder.ron").unwrap().car;
     let axes = Axes::new([Direction::Rearward, Direction::Right, Direction::Up]).unwrap();
     let document = Document::new(&car, "new.ron", "as it stands", LengthUnit::Inch, axes).unwrap();
-    assert!(document.text().contains("right: Mirrored"), "{}", document.text());
+    for piece in ["right: Mirrored", "version: 1,", "axes: (x: Rearward, y: Right, z: Up)"] {
+        assert!(document.text().contains(piece), "no {piece:?} in\n{}", document.text());
+    }
     let again = parse(document.text(), "new.ron").unwrap().car;
     for at in WheelAt::ALL {
         for (pickup, point) in car.corner(at).pickups.iter() {

@@ -6,3 +6,6 @@ mod swing;
 
 pub use arm::Arm;
 pub use swing::{Swing, SwingPose};
+
+#[cfg(test)]
+mod tests;

@@ -118,66 +118,71 @@ impl<T: Real, const N: usize> Factors<T, N> {
     }
 }
 
-/// Solves a system for several right-hand sides at once (`right[row][side]`), and gives the sign of
-/// its determinant: -1, 0 (or not finite), +1.
-///
-/// Gauss and Jordan's elimination over whole rows of fixed length: more operations than triangular
-/// factors, but none waits for another, and the compiler takes them two at a time.
-#[inline]
-pub fn solve_together<T: Real, const N: usize, const M: usize>(
-    mut rows: [[T; N]; N],
-    mut right: [[T; M]; N],
-) -> ([[T; M]; N], i8) {
-    let mut negative = false;
-    let mut singular = false;
-    for k in 0..N {
-        let mut best = k;
-        let mut size = rows[k][k].value().abs();
-        for (i, row) in rows.iter().enumerate().skip(k + 1) {
-            let here = row[k].value().abs();
-            if here > size {
-                best = i;
-                size = here;
-            }
-        }
-        if best != k {
-            rows.swap(best, k);
-            right.swap(best, k);
-            negative = !negative;
-        }
-        let pivot = rows[k][k];
-        singular |= pivot.value() == 0.0 || !pivot.value().is_finite();
-        negative ^= pivot.value() < 0.0;
-        let reciprocal = T::one() / pivot;
-        let pivot_row = rows[k].map(|x| x * reciprocal);
-        let pivot_right = right[k].map(|x| x * reciprocal);
-        for (row, sides) in rows.iter_mut().zip(&mut right) {
-            let factor = row[k];
-            for (x, p) in row.iter_mut().zip(&pivot_row) {
-                *x -= factor * *p;
-            }
-            for (x, p) in sides.iter_mut().zip(&pivot_right) {
-                *x -= factor * *p;
-            }
-        }
-        rows[k] = pivot_row;
-        right[k] = pivot_right;
+/// An order of rows that gave good pivots once, and serves for matrices near that one.
+#[derive(Clone, Copy, Debug)]
+pub struct PivotOrder<const N: usize> {
+    order: [usize; N],
+    odd: bool,
+}
+
+/// A pivot smaller than this is not trusted without a search: rows are unit directions and, in metres,
+/// their levers, so good pivots are of the size of a part.
+const GOOD_PIVOT: f64 = 1e-3;
+
+impl<const N: usize> PivotOrder<N> {
+    /// The order that this factoring found.
+    pub fn of<T: Real>(factors: &Factors<T, N>) -> Self {
+        PivotOrder { order: factors.order, odd: factors.odd }
     }
-    (
-        right,
-        if singular {
-            0
-        } else if negative {
-            -1
-        } else {
-            1
-        },
-    )
+
+    /// Solves a system for several right-hand sides at once (`right[row][side]`), and gives the sign
+    /// of its determinant: -1 or +1, and 0 where the order does not serve for this matrix.
+    ///
+    /// Gauss and Jordan's elimination over whole rows of fixed length, without a search: more
+    /// operations than triangular factors, but none waits for another.
+    #[inline]
+    pub fn solve<T: Real, const M: usize>(
+        &self,
+        matrix: &[[T; N]; N],
+        right: &[[T; M]; N],
+    ) -> ([[T; M]; N], i8) {
+        let mut rows = [[T::zero(); N]; N];
+        let mut sides = [[T::zero(); M]; N];
+        for ((row, side), &from) in rows.iter_mut().zip(&mut sides).zip(&self.order) {
+            *row = matrix[from];
+            *side = right[from];
+        }
+        let mut negative = self.odd;
+        let mut good = true;
+        for k in 0..N {
+            let pivot = rows[k][k];
+            let size = pivot.value().abs();
+            // Not-a-number is not good.
+            good &= size > GOOD_PIVOT && size < f64::INFINITY;
+            negative ^= pivot.value() < 0.0;
+            let reciprocal = T::one() / pivot;
+            let pivot_row = rows[k].map(|x| x * reciprocal);
+            let pivot_sides = sides[k].map(|x| x * reciprocal);
+            for (row, side) in rows.iter_mut().zip(&mut sides) {
+                let factor = row[k];
+                for (x, p) in row.iter_mut().zip(&pivot_row) {
+                    *x -= factor * *p;
+                }
+                for (x, p) in side.iter_mut().zip(&pivot_sides) {
+                    *x -= factor * *p;
+                }
+            }
+            rows[k] = pivot_row;
+            sides[k] = pivot_sides;
+        }
+        let sign = if negative { -1 } else { 1 };
+        (sides, if good { sign } else { 0 })
+    }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{Factors, solve_together};
+    use super::{Factors, PivotOrder};
     use nalgebra::{Matrix4, Vector4};
 
     #[test]
@@ -200,7 +205,7 @@ mod tests {
     fn several_sides_at_once_agree_with_one_at_a_time() {
         let rows = [[0.0, 2.0, -1.0], [3.0, 1.0, 0.5], [1.0, -7.0, 2.0]];
         let factors = Factors::of(rows);
-        let (x, sign) = solve_together(rows, [[1.0, 0.0], [-2.0, 4.0], [0.25, 1.0]]);
+        let (x, sign) = PivotOrder::of(&factors).solve(&rows, &[[1.0, 0.0], [-2.0, 4.0], [0.25, 1.0]]);
         let one = factors.solve(&[1.0, -2.0, 0.25]);
         let other = factors.solve(&[0.0, 4.0, 1.0]);
         for i in 0..3 {

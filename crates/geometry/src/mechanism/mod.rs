@@ -8,7 +8,7 @@ mod rows;
 mod trace;
 
 pub use constraint::{BallJoint, Constraint, FixedLength, Height, Hinge, Slider};
-pub use lu::{Factors, solve_together};
+pub use lu::{Factors, PivotOrder};
 pub use pose::{Pose, Twist};
 pub use rows::{Anchor, Frame, Rows};
 pub use trace::{Limit, Traced};
@@ -86,7 +86,7 @@ pub(crate) struct Near<T: Real, const B: usize> {
     pub by_travel: Twist<T>,
     /// Velocity of the first body per unit rack travel, as of before the step.
     pub by_rack: Twist<T>,
-    /// Sign of the determinant.
+    /// Sign of the determinant; 0 where the pivots are not to be trusted.
     pub sign: i8,
     /// Length of the step, metres and radians together.
     pub moved: f64,
@@ -209,14 +209,19 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
     /// One step from a pose that is nearly right, with the velocities there, for the first driver
     /// and the first body.
     #[inline]
-    pub(crate) fn step_near(&self, start: &[Pose<T>; B], input: &Input<T>) -> Near<T, B> {
+    pub(crate) fn step_near(
+        &self,
+        start: &[Pose<T>; B],
+        input: &Input<T>,
+        order: &PivotOrder<N>,
+    ) -> Near<T, B> {
         let rows = self.rows(start, input);
         let mut right = [[T::zero(); 3]; N];
         for (i, side) in right.iter_mut().enumerate() {
             *side = [rows.residual[i], T::zero(), -rows.by_rack[i]];
         }
         right[N - self.drivers.len()][1] = T::one();
-        let (x, sign) = solve_together(rows.jacobian, right);
+        let (x, sign) = order.solve(&rows.jacobian, &right);
         let mut bodies = *start;
         let mut size = 0.0;
         for (b, body) in bodies.iter_mut().enumerate() {
@@ -292,6 +297,15 @@ impl<T: Real, const B: usize, const N: usize> Closed<T, B, N> {
     #[inline]
     pub fn by_rack(&self, body: usize) -> Twist<T> {
         self.twist(&self.by_rack.map(|x| -x), body)
+    }
+
+    /// Turn of the fastest body, radians, for a metre more of the equation in this row: large where
+    /// that equation hardly holds anything.
+    pub(crate) fn turn_by_row(&self, row: usize) -> f64 {
+        let mut right = [T::zero(); N];
+        right[row] = T::one();
+        let turn = |body| self.twist(&right, body).w.map(T::value).norm();
+        (0..B).map(turn).fold(0.0, f64::max)
     }
 
     #[inline]

@@ -116,12 +116,20 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
         }
     }
 
-    /// Follows the mechanism from a pose to another input, in a straight line. `holds` says whether
-    /// the parts that follow the bodies are still whole; where it says no, the motion ends too.
+    /// Follows the mechanism from a pose to another input, in a straight line.
     ///
     /// # Errors
     /// The limit it meets on the way.
-    pub fn follow(
+    pub fn follow(&self, from: &Traced<B, N>, to: &Input<f64>) -> Result<Traced<B, N>, Limit> {
+        self.follow_while(from, to, |_| true)
+    }
+
+    /// The same, as long as `holds` says that the parts that follow the bodies are still whole; where
+    /// it says no, the motion ends.
+    ///
+    /// # Errors
+    /// The limit it meets on the way.
+    pub fn follow_while(
         &self,
         from: &Traced<B, N>,
         to: &Input<f64>,
