@@ -5,7 +5,7 @@ use crate::pose::{PoseArguments, finite};
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
-use wheelpath_car_file::{Axes, AxesFault, Direction};
+use wheelpath_car_file::{Axes, AxesFault, Direction, nearest};
 use wheelpath_geometry::{
     End, Held, LengthUnit, Pickup, Reading, Side, Travelling, WheelAt, axle_readings, reading, wheel_readings,
 };
@@ -186,7 +186,7 @@ pub(crate) struct SweepArguments {
     #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u32).range(1..=1_000))]
     pub rack_count: u32,
     /// Keys of readings, or `all` [default: a few in tables and charts, all in json and csv]
-    #[arg(long, value_delimiter = ',', value_name = "KEY,…", value_parser = reading_or_all(), hide_possible_values = true)]
+    #[arg(long, value_delimiter = ',', value_name = "KEY,…", value_parser = reading_or_all)]
     pub readings: Vec<ReadingOrAll>,
     /// table or chart for people, json or csv for programs
     #[arg(long, value_enum, default_value_t = SweepFormat::Table)]
@@ -217,7 +217,7 @@ pub(crate) struct SensitivityArguments {
     /// Car file
     pub car: PathBuf,
     /// Key of the reading (`wheelpath schema` lists them)
-    #[arg(long, value_name = "KEY", value_parser = reading_key(), hide_possible_values = true)]
+    #[arg(long, value_name = "KEY", value_parser = known)]
     pub reading: &'static Reading,
     /// front or rear
     #[arg(long, value_parser = end(), default_value = "front")]
@@ -316,19 +316,16 @@ fn keys() -> impl Iterator<Item = &'static str> {
     wheel_readings().iter().chain(axle_readings()).map(|reading| reading.key)
 }
 
-fn known(word: String) -> Result<&'static Reading, String> {
-    reading(&word).ok_or_else(|| format!("there is no reading {word}"))
-}
-
-fn reading_key() -> impl TypedValueParser<Value = &'static Reading> {
-    PossibleValuesParser::new(keys()).try_map(known)
-}
-
-fn reading_or_all() -> impl TypedValueParser<Value = ReadingOrAll> {
-    PossibleValuesParser::new(std::iter::once("all").chain(keys())).try_map(|word| match word.as_str() {
-        "all" => Ok(ReadingOrAll::All),
-        _ => known(word).map(ReadingOrAll::One),
+fn known(word: &str) -> Result<&'static Reading, String> {
+    let word = word.trim();
+    reading(word).ok_or_else(|| {
+        let meant = nearest(word, keys()).map_or_else(String::new, |key| format!("; did you mean {key}?"));
+        format!("there is no reading {word}{meant} (`wheelpath schema` lists them)")
     })
+}
+
+fn reading_or_all(word: &str) -> Result<ReadingOrAll, String> {
+    if word.trim() == "all" { Ok(ReadingOrAll::All) } else { known(word).map(ReadingOrAll::One) }
 }
 
 /// One of a few words, each with its value.
@@ -431,10 +428,6 @@ fn overlays(words: &str) -> Result<Overlays, String> {
     match words {
         "all" => Ok(Overlays::All),
         "none" => Ok(Overlays::Nothing),
-        _ => words
-            .split(',')
-            .map(|word| known(word.trim().to_owned()))
-            .collect::<Result<_, _>>()
-            .map(Overlays::Of),
+        _ => words.split(',').map(|word| known(word)).collect::<Result<_, _>>().map(Overlays::Of),
     }
 }

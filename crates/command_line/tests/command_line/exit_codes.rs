@@ -35,7 +35,7 @@ fn wrong_use_is_2() {
     check("sweep alder --over steer --axle rear", 2, &["the rear axle of Alder has no rack", "hint: "]);
     check("sweep alder --axle rear --rack-mm 5", 2, &["no rack"]);
     check("sweep alder --over grid --format chart", 2, &["chart", "hint: "]);
-    check("sweep alder --readings tooe", 2, &["tooe", "toe"]);
+    check("sweep alder --readings toe,tooe", 2, &["no reading tooe; did you mean toe?"]);
     check("sweep alder --count 0", 2, &["--count"]);
     check("sweep alder --format chart --toe-over-mm -1", 2, &["positive"]);
     check("sensitivity alder", 2, &["--reading"]);
