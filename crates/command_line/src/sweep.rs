@@ -1,6 +1,6 @@
 //! Readings along wheel travel, steer, or a grid of both.
 
-use crate::arguments::{Over, ReadingOrAll, SweepArguments, SweepFormat};
+use crate::arguments::{Over, SweepArguments, SweepFormat};
 use crate::car_at_hand::CarAtHand;
 use crate::chart_of::{Across, along};
 use crate::data::{Record, csv, heading, json, key_of, length, length_key, number, value_of};
@@ -8,6 +8,7 @@ use crate::failure::{Failure, hint_of};
 use crate::io::Io;
 use crate::pose::{metres, steering_wheel};
 use crate::readings::toe_in_tables_only;
+use crate::vocabulary::ReadingOrAll;
 use serde_json::Value;
 use std::collections::HashSet;
 use wheelpath_geometry::{
