@@ -68,7 +68,7 @@ fn track_rod_trapezoid() {
         Constraint::Hinge(Hinge { joint, axis_of_point: Vector3::x(), axis_of_seat: Vector3::x() })
     };
     let end = |body: usize| on_knuckle(body, Vector3::new(0.0, -side[body] * inset, -back));
-    let track_rod = FixedLength { from: end(0), to: end(1), length: rod_length };
+    let track_rod = FixedLength::new(end(0), end(1), rod_length);
     let constraints = vec![
         ("left pivot", hinge(0)),
         ("right pivot", hinge(1)),
@@ -80,7 +80,7 @@ fn track_rod_trapezoid() {
         Mechanism::<f64, 2, 12>::new(pivots.map(Pose::design), constraints, vec![driver], Vector3::y())
             .unwrap();
     let travel = -30_f64.to_radians().sin();
-    let there = mechanism.follow(&mechanism.start().unwrap(), &Input::new(travel, 0.0)).unwrap();
+    let there = mechanism.follow(&mechanism.start().unwrap(), &Input::new(travel, 0.0), |_| true).unwrap();
     let turned = there.closed.bodies.map(|body| {
         let forward = body.direction(&Vector3::z());
         forward.y.atan2(forward.z)
