@@ -211,7 +211,7 @@ fn norton_example_4_2_offset_slider_crank() {
     let mechanism =
         Mechanism::<f64, 1, 6>::new([Pose::design(origin)], constraints, vec![driver], Vector3::y()).unwrap();
     let travel = polar(crank, 60.0).y - pin.y;
-    let there = mechanism.follow(&mechanism.start().unwrap(), &Input::new(travel, 0.0), |_| true).unwrap();
+    let there = mechanism.follow(&mechanism.start().unwrap(), &Input::new(travel, 0.0)).unwrap();
     let pose = there.closed.bodies[0];
     let far = pose.point(&(at(0.0, slider_x, offset) - origin));
     let link = pose.origin - far;
@@ -248,7 +248,7 @@ fn spatial_four_bar_with_parallel_axes() {
         Mechanism::<f64, 2, 12>::new(pins.map(Pose::design), constraints, vec![driver], Vector3::y())
             .unwrap();
     let travel = polar(bars.crank, 40.0).x - pin.x;
-    let there = mechanism.follow(&mechanism.start().unwrap(), &Input::new(travel, 0.0), |_| true).unwrap();
+    let there = mechanism.follow(&mechanism.start().unwrap(), &Input::new(travel, 0.0)).unwrap();
     let [crank, rocker] = there.closed.bodies.map(|body| in_plane(body.origin));
     assert_near!(angle(crank), 40.0, 1e-10);
     assert_near!(angle(rocker - crank), 20.297_883, half_digit(6));

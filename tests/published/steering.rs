@@ -80,7 +80,7 @@ fn track_rod_trapezoid() {
         Mechanism::<f64, 2, 12>::new(pivots.map(Pose::design), constraints, vec![driver], Vector3::y())
             .unwrap();
     let travel = -30_f64.to_radians().sin();
-    let there = mechanism.follow(&mechanism.start().unwrap(), &Input::new(travel, 0.0), |_| true).unwrap();
+    let there = mechanism.follow(&mechanism.start().unwrap(), &Input::new(travel, 0.0)).unwrap();
     let turned = there.closed.bodies.map(|body| {
         let forward = body.direction(&Vector3::z());
         forward.y.atan2(forward.z)
