@@ -16,6 +16,8 @@ use num_dual::Dual64;
 
 /// Furthest travel looked at for limits, metres.
 pub const FURTHEST: f64 = 0.3;
+/// No car's wheel or rack goes so far, metres; asked for more, the answer would be long in coming.
+const BEYOND: f64 = 10.0;
 
 /// A link that holds the upright by a shorter lever than this, metres, holds nothing: the design pose
 /// is a dead point in practice.
@@ -95,6 +97,10 @@ impl CornerSolver {
                 return Err(Stop::new(StopKind::NoMechanism, 0.0, 0.0, vec![pickup.label()], 0.0));
             }
         }
+        // A rack whose axis is no direction could be sent anywhere.
+        if rack_axis.is_some_and(|axis| !((axis.norm() - 1.0).abs() < 1e-6)) {
+            return Err(Stop::new(StopKind::NoMechanism, 0.0, 0.0, vec!["the rack's axis"], 0.0));
+        }
         let (design, adjusted) = align(&base, corner.alignment)?;
         let traced = assemble(&design)?;
         let model = model_of(design)?;
@@ -173,7 +179,8 @@ impl CornerSolver {
             let at = from.traced.input;
             return Err(Stop::new(StopKind::NotFinite, at.travel[0], at.rack, Vec::new(), 0.0));
         }
-        let to = Input::new(travel, if self.model.steered { rack } else { 0.0 });
+        let rack = if self.model.steered { rack } else { 0.0 };
+        let to = Input::new(travel.clamp(-BEYOND, BEYOND), rack.clamp(-BEYOND, BEYOND));
         let mut cannot = None;
         let followed = self.model.mechanism.follow_while(&from.traced, &to, |closed| {
             cannot = self.model.motion(closed, &self.reference).err();
@@ -183,6 +190,10 @@ impl CornerSolver {
             Stop::new(StopKind::OutOfReach, at.travel[0], at.rack, vec![cannot.0.label()], 0.0)
         };
         match (followed, cannot) {
+            (Ok(traced), _) if travel.abs().max(rack.abs()) > BEYOND => {
+                let at = traced.input;
+                Err(Stop::new(StopKind::OutOfReach, at.travel[0], at.rack, Vec::new(), 0.0))
+            }
             (Ok(traced), _) => match self.model.motion(&traced.closed, &self.reference) {
                 Ok(motion) => Ok(SolvedCorner { traced, motion }),
                 Err(cannot) => Err(stop(from.traced.input, cannot)),
