@@ -23,6 +23,11 @@ const BEYOND: f64 = 10.0;
 /// is a dead point in practice.
 const SHORTEST_LEVER: f64 = 0.002;
 
+/// Sine of the angle of a rod to its lever below which the corner goes on in short steps.
+const NEARLY_IN_LINE: f64 = 0.35;
+/// A short step, metres and radians.
+const SHORT: f64 = 5e-4;
+
 /// A corner at one travel and rack travel.
 #[derive(Clone, Copy, Debug)]
 pub struct SolvedCorner {
@@ -182,9 +187,18 @@ impl CornerSolver {
         let rack = if self.model.steered { rack } else { 0.0 };
         let to = Input::new(travel.clamp(-BEYOND, BEYOND), rack.clamp(-BEYOND, BEYOND));
         let mut cannot = None;
+        let mut last = *from.upright();
         let followed = self.model.mechanism.follow_while(&from.traced, &to, |closed| {
             cannot = self.model.motion(closed, &self.reference).err();
-            cannot.is_none()
+            let here = closed.bodies[0];
+            let turned = (here.car_from_body - last.car_from_body).amax();
+            let moved = turned.max((here.origin - last.origin).amax());
+            // A great stride could pass over a stretch in which a rod cannot reach.
+            let holds = cannot.is_none() && (moved < SHORT || self.model.openness(closed) > NEARLY_IN_LINE);
+            if holds {
+                last = here;
+            }
+            holds
         });
         let stop = |at: Input<f64>, cannot: CannotFollow| {
             Stop::new(StopKind::OutOfReach, at.travel[0], at.rack, vec![cannot.0.label()], 0.0)
