@@ -36,6 +36,15 @@ fn wrong_use_is_2() {
     check("sweep alder --axle rear --rack-mm 5", 2, &["no rack"]);
     check("sweep alder --over grid --format chart", 2, &["chart", "hint: "]);
     check("sweep alder --readings toe,tooe", 2, &["no reading tooe; did you mean toe?"]);
+    check("sweep alder --over steer --wheels left", 2, &["--wheels has no part", "hint: "]);
+    check("sweep alder --travel-mm 3", 2, &["--travel-mm has no part"]);
+    check("sweep alder --over grid --rack-mm 3", 2, &["--rack-mm has no part"]);
+    check("sweep alder --rack-count 3", 2, &["--rack-count has no part"]);
+    check(
+        "sweep alder --over grid --count 1000 --rack-count 4000000000",
+        2,
+        &["4000000000000 poses", "hint: "],
+    );
     check("sweep alder --count 0", 2, &["--count"]);
     check("sweep alder --format chart --toe-over-mm -1", 2, &["positive"]);
     check("sensitivity alder", 2, &["--reading"]);
