@@ -189,7 +189,7 @@ pub(crate) struct SweepArguments {
     /// Keys of readings, or `all` [default: a few in tables and charts, all in json and csv]
     #[arg(long, value_delimiter = ',', value_name = "KEY,…", value_parser = reading_or_all)]
     pub readings: Vec<ReadingOrAll>,
-    /// Table or chart for people, json or csv for programs
+    /// Table or chart for people, svg for a document (one reading), json or csv for programs
     #[arg(long, value_enum, default_value_t = SweepFormat::Table)]
     pub format: SweepFormat,
     #[command(flatten)]
@@ -202,6 +202,7 @@ pub(crate) struct SweepArguments {
 pub(crate) enum SweepFormat {
     Table,
     Chart,
+    Svg,
     Json,
     Csv,
 }

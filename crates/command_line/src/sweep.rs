@@ -28,7 +28,8 @@ pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure
     if arguments.toe.given() && data {
         return Err(toe_in_tables_only());
     }
-    if arguments.format == SweepFormat::Chart && arguments.over == Over::Grid {
+    let drawn = matches!(arguments.format, SweepFormat::Chart | SweepFormat::Svg);
+    if drawn && arguments.over == Over::Grid {
         return Err(Failure::wrong_use(
             "a grid has no single curve to chart",
             "ask for --over travel or --over steer, or for a table",
@@ -43,7 +44,7 @@ pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure
     let rows = sweep.iter().map(|point| row(arguments, car, point, &readings, lengths));
     match arguments.format {
         SweepFormat::Table => io.print(&table(arguments, car, &sweep, &readings, &style))?,
-        SweepFormat::Chart => io.print(&charts(arguments, &sweep, &readings, &style))?,
+        SweepFormat::Chart | SweepFormat::Svg => io.print(&charts(arguments, &sweep, &readings, &style)?)?,
         SweepFormat::Json => {
             let mut record = heading("sweep");
             record.insert("car".into(), car.name.clone().into());
@@ -285,10 +286,22 @@ fn table(
     format!("{}, {} axle\n\n{}", car.name, arguments.axle, table.text())
 }
 
-fn charts(arguments: &SweepArguments, sweep: &[SweepPoint], readings: &[&Reading], style: &Style) -> String {
+fn charts(
+    arguments: &SweepArguments,
+    sweep: &[SweepPoint],
+    readings: &[&Reading],
+    style: &Style,
+) -> Result<String, Failure> {
     let across = if arguments.over == Over::Steer { Across::Rack } else { Across::Travel(wheels(arguments)) };
-    let chart = |reading: &&Reading| along(sweep, arguments.axle, across, reading, style);
-    readings.iter().map(chart).collect::<Vec<_>>().join("\n")
+    let chart = |reading: &Reading| along(sweep, arguments.axle, across, reading, style);
+    match (arguments.format, readings) {
+        (SweepFormat::Svg, [one]) => Ok(chart(one).svg()),
+        (SweepFormat::Svg, _) => Err(Failure::wrong_use(
+            format!("an svg figure has one reading, not {}", readings.len()),
+            "choose it, such as --readings toe",
+        )),
+        _ => Ok(readings.iter().map(|one| chart(one).text()).collect::<Vec<_>>().join("\n")),
+    }
 }
 
 /// Stops of rack and dampers that the pose goes beyond.
