@@ -10,7 +10,7 @@ const TURNS: f64 = 1e-9;
 
 readings! {
     scope Wheel; group Motion;
-    values(corner: CornerMotion, wheel: OnGround) {
+    values(corner: CornerMotion, _wheel: OnGround) {
         let (v, w) = (corner.by_travel.v, corner.by_travel.w);
         let side = corner.sign();
         let a = corner.spin_axis;
