@@ -35,7 +35,6 @@ readings! {
             + (a * a.z - up()) * (a.z * a_rate.z / (reach * reach * reach));
         let contact_rate = v + down_rate * corner.tyre_radius;
         let patch = on_body.contact_velocity(corner);
-        let _ = wheel;
     }
 
     "bump_steer", "Bump steer", DegreePerMetre,
