@@ -159,9 +159,9 @@ pub(crate) struct SweepArguments {
     /// Which axle
     #[arg(long, value_parser = end(), default_value = "front")]
     pub axle: End,
-    /// Which wheels travel; opposite is left up, right down
-    #[arg(long, value_parser = travelling(), default_value = "both")]
-    pub wheels: Travelling,
+    /// Which wheels travel; opposite is left up, right down [default: both]
+    #[arg(long, value_parser = travelling())]
+    pub wheels: Option<Travelling>,
     /// First wheel travel, or first rack travel with --over steer [default: -30, or the rack's stop]
     #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
     pub from_mm: Option<f64>,
@@ -169,27 +169,27 @@ pub(crate) struct SweepArguments {
     #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
     pub to_mm: Option<f64>,
     /// How many, both ends counted
-    #[arg(long, value_name = "N", default_value_t = 21, value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
+    #[arg(long, value_name = "N", default_value_t = 21, value_parser = clap::value_parser!(u32).range(1..))]
     pub count: u32,
-    /// Rack travel held while wheels travel
-    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite, default_value = "0")]
-    pub rack_mm: f64,
-    /// Wheel travel of both wheels held while steering
-    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite, default_value = "0")]
-    pub travel_mm: f64,
+    /// Rack travel held while wheels travel [default: 0]
+    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
+    pub rack_mm: Option<f64>,
+    /// Wheel travel of both wheels held while steering [default: 0]
+    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
+    pub travel_mm: Option<f64>,
     /// First rack travel of a grid [default: the rack's stop]
     #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
     pub rack_from_mm: Option<f64>,
     /// Last rack travel of a grid [default: the rack's stop]
     #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
     pub rack_to_mm: Option<f64>,
-    /// How many rack travels in a grid
-    #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u32).range(1..=1_000))]
-    pub rack_count: u32,
+    /// How many rack travels in a grid [default: 5]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..))]
+    pub rack_count: Option<u32>,
     /// Keys of readings, or `all` [default: a few in tables and charts, all in json and csv]
     #[arg(long, value_delimiter = ',', value_name = "KEY,…", value_parser = reading_or_all)]
     pub readings: Vec<ReadingOrAll>,
-    /// Table or chart for people, json or csv for programs
+    /// Table or chart for people, svg for a document (one reading), json or csv for programs
     #[arg(long, value_enum, default_value_t = SweepFormat::Table)]
     pub format: SweepFormat,
     #[command(flatten)]
@@ -202,6 +202,7 @@ pub(crate) struct SweepArguments {
 pub(crate) enum SweepFormat {
     Table,
     Chart,
+    Svg,
     Json,
     Csv,
 }

@@ -34,8 +34,18 @@ fn wrong_use_is_2() {
     check("readings alder --toe-over-mm 0", 2, &["positive"]);
     check("sweep alder --over steer --axle rear", 2, &["the rear axle of Alder has no rack", "hint: "]);
     check("sweep alder --axle rear --rack-mm 5", 2, &["no rack"]);
+    check("sweep alder --format svg --readings toe,camber_to_body", 2, &["one reading, not 2", "hint: "]);
     check("sweep alder --over grid --format chart", 2, &["chart", "hint: "]);
     check("sweep alder --readings toe,tooe", 2, &["no reading tooe; did you mean toe?"]);
+    check("sweep alder --over steer --wheels left", 2, &["--wheels has no part", "hint: "]);
+    check("sweep alder --travel-mm 3", 2, &["--travel-mm has no part"]);
+    check("sweep alder --over grid --rack-mm 3", 2, &["--rack-mm has no part"]);
+    check("sweep alder --rack-count 3", 2, &["--rack-count has no part"]);
+    check(
+        "sweep alder --over grid --count 1000 --rack-count 4000000000",
+        2,
+        &["4000000000000 poses", "hint: "],
+    );
     check("sweep alder --count 0", 2, &["--count"]);
     check("sweep alder --format chart --toe-over-mm -1", 2, &["positive"]);
     check("sensitivity alder", 2, &["--reading"]);

@@ -11,6 +11,8 @@ mod numbers;
 #[cfg(test)]
 mod people;
 #[cfg(test)]
+mod readme;
+#[cfg(test)]
 mod support;
 #[cfg(test)]
 mod without_window;

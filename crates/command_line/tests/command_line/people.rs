@@ -82,3 +82,13 @@ fn a_chart_has_one_curve_a_wheel() {
     // The right wheel stays: its curve is a level line of its own glyph.
     assert!(out.lines().any(|line| line.matches('R').count() > 50), "{out}");
 }
+
+#[test]
+fn a_sweep_of_one_reading_can_be_a_figure() {
+    let out = fine("sweep alder --format svg --readings toe --count 5");
+    assert!(out.starts_with("<svg") && out.trim_end().ends_with("</svg>"), "{out}");
+    assert!(out.contains("Toe, front axle, over travel of both wheels"), "{out}");
+    // Two curves of five points each.
+    let longest = out.lines().filter(|line| line.starts_with("<polyline") && line.matches(',').count() == 5);
+    assert_eq!(longest.count(), 2, "{out}");
+}
