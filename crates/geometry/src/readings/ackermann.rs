@@ -159,5 +159,5 @@ readings! {
     formula "L / x of the arm lines",
     source "common practice, no source",
     absent "the axle is not steered"
-    => if_steered(base / axle.reference.arm_line_distance);
+    => if_steered(base * axle.reference.arm_line_inverse);
 }
