@@ -1,9 +1,9 @@
-//! Readings of the steered axle against plane trigonometry: wheels without camber that turn about
+//! Readings against plane trigonometry. Steered axles have wheels without camber that turn about
 //! vertical lines, their spin axes passing through those lines.
 
-use wheelpath_geometry::{AxleSolver, End, Side, SolvedAxle, reading};
+use wheelpath_geometry::{AxleSolver, End, Side, SolvedAxle, Steering, reading};
 use wheelpath_tests::assert_near;
-use wheelpath_tests::planar::{Steered, car, rack};
+use wheelpath_tests::planar::{FrontView, Steered, car, rack};
 
 const BASE: f64 = 2.6;
 const APART: f64 = 1.3;
@@ -143,4 +143,35 @@ fn bar_twist_in_roll() {
     assert!(twist > 0.1, "the left wheel in bump turns its arm further: {twist}");
     let heave = axle.solve([0.02, 0.02], 0.0).unwrap();
     assert_near!(of(&heave, "anti_roll_bar_twist"), 0.0, 1e-12);
+}
+
+/// Parallel wishbones of one length: the upright does not turn, its instant centre is at infinity, and
+/// the roll centre is where lines along the arms through the contacts meet.
+#[test]
+fn parallel_wishbones() {
+    for slope in [-0.1, 0.0, 0.05] {
+        let arm = |y: f64, z: f64| [[y, z], [y + 0.3, z + 0.3 * slope]];
+        let linkage = FrontView {
+            lower: arm(0.37, 0.17),
+            upper: arm(0.33, 0.40),
+            wheel_centre: [0.72, 0.3],
+            tyre_radius: 0.3,
+        };
+        let axle = AxleSolver::new(&car(linkage.corner(), Steering::Fixed, BASE), End::Front).unwrap();
+        let start = axle.start();
+        let wheel = |key: &str| start.wheel_values(Side::Left).get(reading(key).unwrap());
+        assert_near!(wheel("front_view_swing_arm_inverse").unwrap(), 0.0, 1e-12);
+        for key in ["front_view_instant_centre_y", "front_view_instant_centre_z", "screw_pitch"] {
+            assert_eq!(wheel(key), None, "{key}");
+        }
+        // The arm rises outboard by `slope`, so its line comes down to the middle.
+        assert_near!(of(&start, "roll_centre_height"), -0.72 * slope, 1e-12);
+        assert_near!(of(&start, "roll_centre_mean_height"), -0.72 * slope, 1e-12);
+        let lateral = start.axle_values().get(reading("roll_centre_lateral").unwrap());
+        if slope == 0.0 {
+            assert_eq!(lateral, None, "both lines lie in the ground");
+        } else {
+            assert_near!(lateral.unwrap(), 0.0, 1e-12);
+        }
+    }
 }
