@@ -80,7 +80,7 @@ fn apart(solver: &CornerSolver, a: &SolvedCorner, b: &SolvedCorner) -> f64 {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(128))]
+    #![proptest_config(ProptestConfig::with_cases(384))]
 
     #[test]
     fn lengths_hold_and_the_way_back_ends_at_the_start(
