@@ -1,7 +1,7 @@
 //! Where a corner stops, against plane geometry.
 
 use nalgebra::{Vector2, Vector3};
-use wheelpath_geometry::{Carrier, Corner, CornerSolver, Pickup, Side, Springing, StopKind};
+use wheelpath_geometry::{Carrier, Corner, CornerSolver, Link, Pickup, Side, Springing, StopKind};
 use wheelpath_tests::assert_near;
 use wheelpath_tests::planar::FrontView;
 
@@ -105,4 +105,38 @@ fn a_gap_in_the_pushrods_reach_is_not_stepped_over() {
     let edge = (hinge + Vector2::new(turn.cos(), turn.sin()) * radius - ball).y;
     assert!((edge - middle).abs() < 0.005, "the gap is {} wide", 2.0 * (edge - middle));
     assert_near!(stop.travel, edge, 1e-8);
+}
+
+/// Stated lengths of the upper wishbone, all the way to where it and the upright come into one line,
+/// and beyond: there the links cannot be put together, and it is said by how much.
+#[test]
+fn stated_lengths_as_far_as_they_close() {
+    let upper = [[0.400, 0.420], [0.640, 0.440]];
+    let linkage = FrontView { lower: [HINGE, BALL], upper, wheel_centre: BALL, tyre_radius: 0.3 };
+    let (ball, pivot, pin) = (Vector2::from(BALL), Vector2::from(upper[0]), Vector2::from(upper[1]));
+    let (upright, across) = ((pin - ball).norm(), ball - pivot);
+    // The legs go to points 0.1 m ahead and behind.
+    let solver = |arm: f64| {
+        let mut corner = linkage.corner();
+        corner.lengths =
+            [Link::UpperFrontLeg, Link::UpperRearLeg].map(|link| (link, arm.hypot(0.1))).to_vec();
+        CornerSolver::new(&corner, Side::Left, None)
+    };
+    let shortest = across.norm() - upright;
+    for arm in [0.26, 0.35, 0.60, 0.20, shortest + 0.01, shortest + 1e-5] {
+        let solved = *solver(arm).unwrap().start();
+        // The wheel centre, at the lower ball joint, is held: circles about it and about the pivot.
+        let along = (arm.powi(2) - upright.powi(2) + across.norm_squared()) / (2.0 * across.norm());
+        let off = (arm.powi(2) - along.powi(2)).sqrt();
+        let unit = across.normalize();
+        let expected = pivot + unit * along + Vector2::new(-unit.y, unit.x) * off;
+        let reached = solved.motion.upper_ball.yz();
+        // The root makes little of much where the links are nearly in line.
+        assert!((reached - expected).amax() < 1e-14 / off, "{arm}: {reached} is not {expected}");
+        assert_near!((solved.motion.wheel_centre.yz() - ball).amax(), 0.0, 1e-12);
+    }
+    let stop = solver(shortest - 0.03).unwrap_err();
+    assert_eq!(stop.kind, StopKind::CannotAssemble);
+    assert_eq!(stop.links, ["upper wishbone, front leg", "upper wishbone, rear leg"]);
+    assert_near!(stop.lacking, shortest.hypot(0.1) - (shortest - 0.03).hypot(0.1), 1e-6);
 }
