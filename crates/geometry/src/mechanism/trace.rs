@@ -1,0 +1,146 @@
+//! Following a mechanism from one input to another without ever leaving its assembly.
+//!
+//! A linkage can be put together in several ways, and Newton from afar may land in another one. So
+//! the pose is carried along in short steps. A step counts only if the determinant of the equations
+//! keeps its sign and the correction stays small beside the step. Where no step is short enough, the
+//! mechanism has come to a limit: a finding with its position.
+
+use super::{Closed, Input, MAX_DRIVERS, Mechanism, Pose, Twist};
+use nalgebra::Vector3;
+
+/// Longest step along any input, metres.
+const LONGEST_STEP: f64 = 0.010;
+/// Shortest step before the place counts as a limit, metres.
+const SHORTEST_STEP: f64 = 2e-10;
+
+/// Where a mechanism stops.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Limit {
+    /// The last input it can follow.
+    pub at: Input<f64>,
+    /// Names of the links that come into line there.
+    pub links: Vec<&'static str>,
+    /// By how far the links fail to meet one step beyond, metres.
+    pub residual: f64,
+}
+
+/// A closed pose, its input and its assembly.
+#[derive(Clone, Copy, Debug)]
+pub struct Traced<const B: usize, const N: usize> {
+    /// The input.
+    pub input: Input<f64>,
+    /// The pose.
+    pub closed: Closed<f64, B, N>,
+}
+
+fn between(from: &Input<f64>, to: &Input<f64>, share: f64) -> Input<f64> {
+    let mix = |a: f64, b: f64| if share >= 1.0 { b } else { a + (b - a) * share };
+    let mut travel = [0.0; MAX_DRIVERS];
+    for (i, t) in travel.iter_mut().enumerate() {
+        *t = mix(from.travel[i], to.travel[i]);
+    }
+    Input { travel, rack: mix(from.rack, to.rack) }
+}
+
+fn distance(from: &Input<f64>, to: &Input<f64>) -> f64 {
+    let travel = from.travel.iter().zip(&to.travel).map(|(a, b)| (a - b).abs());
+    travel.fold((from.rack - to.rack).abs(), f64::max)
+}
+
+impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
+    /// The design pose as the start of a trace.
+    ///
+    /// # Errors
+    /// The reason when the design pose does not close, or is a dead point.
+    pub fn start(&self) -> Result<Traced<B, N>, Limit> {
+        let input = Input::new(0.0, 0.0);
+        let closed = self.close(&self.design, &input).map_err(|not| Limit {
+            at: input,
+            links: vec![not.worst],
+            residual: not.residual,
+        })?;
+        if closed.factors.sign() == 0 || closed.factors.pivot_ratio() < 1e-9 {
+            return Err(Limit { at: input, links: self.in_line(&closed.factors), residual: 0.0 });
+        }
+        Ok(Traced { input, closed })
+    }
+
+    /// Movement of a body for a change of input, to first order.
+    fn tangent(&self, at: &Closed<f64, B, N>, change: &Input<f64>, body: usize) -> Twist<f64> {
+        let mut total = Twist { v: Vector3::zeros(), w: Vector3::zeros() };
+        for driver in 0..self.drivers.len() {
+            let share = change.travel[driver];
+            if share != 0.0 {
+                let twist = at.by_travel(driver, self.drivers.len(), body);
+                total.v += twist.v * share;
+                total.w += twist.w * share;
+            }
+        }
+        if change.rack != 0.0 {
+            let twist = at.by_rack(body);
+            total.v += twist.v * change.rack;
+            total.w += twist.w * change.rack;
+        }
+        total
+    }
+
+    /// One guarded step: predict along the tangent, correct, and accept only the same assembly.
+    fn guarded(&self, from: &Traced<B, N>, to: &Input<f64>) -> Result<Traced<B, N>, f64> {
+        let mut change = *to;
+        for (c, f) in change.travel.iter_mut().zip(&from.input.travel) {
+            *c -= f;
+        }
+        change.rack -= from.input.rack;
+        let mut predicted: [Pose<f64>; B] = from.closed.bodies;
+        let mut size = 0.0;
+        for (b, body) in predicted.iter_mut().enumerate() {
+            let twist = self.tangent(&from.closed, &change, b);
+            size += twist.v.norm_squared() + twist.w.norm_squared();
+            *body = body.moved(&twist.v, &twist.w);
+        }
+        let size = size.sqrt();
+        let closed = self.close(&predicted, to).map_err(|not| not.residual)?;
+        let same = closed.factors.sign() == from.closed.factors.sign();
+        if same && size < 0.5 && closed.moved <= 0.25 * size + 1e-9 {
+            Ok(Traced { input: *to, closed })
+        } else {
+            Err(closed.moved)
+        }
+    }
+
+    /// Follows the mechanism from a pose to another input, in a straight line.
+    ///
+    /// # Errors
+    /// The limit it meets on the way.
+    pub fn follow(&self, from: &Traced<B, N>, to: &Input<f64>) -> Result<Traced<B, N>, Limit> {
+        let whole = distance(&from.input, to);
+        if !whole.is_finite() {
+            return Err(Limit { at: from.input, links: Vec::new(), residual: f64::INFINITY });
+        }
+        let origin = from.input;
+        let mut here = *from;
+        let mut done = 0.0;
+        let mut step = (LONGEST_STEP / whole).min(1.0);
+        let shortest = SHORTEST_STEP / whole.max(SHORTEST_STEP);
+        loop {
+            let next = if done + step >= 1.0 - 1e-12 { 1.0 } else { done + step };
+            match self.guarded(&here, &between(&origin, to, next)) {
+                Ok(traced) => {
+                    here = traced;
+                    done = next;
+                    if done >= 1.0 {
+                        return Ok(here);
+                    }
+                    step = (2.0 * step).min(LONGEST_STEP / whole);
+                }
+                Err(residual) => {
+                    step *= 0.5;
+                    if step < shortest {
+                        let links = self.in_line(&here.closed.factors);
+                        return Err(Limit { at: here.input, links, residual });
+                    }
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,146 @@
+//! The number the equations are written in.
+//!
+//! Every formula of this crate is written once, over [`Real`]. With `f64` it gives the value; with
+//! [`Dual64`] it gives the value and its exact derivative to one chosen input. Branches look at the
+//! value alone, so both take the same path.
+
+use nalgebra::{ClosedAddAssign, ClosedDivAssign, ClosedMulAssign, ClosedSubAssign, Matrix3, Vector3};
+use num_dual::{Dual64, DualNum};
+use num_traits::{One, Zero};
+use std::ops::Neg;
+
+/// A real number, or one that carries a derivative beside its value.
+pub trait Real:
+    nalgebra::Scalar
+    + Copy
+    + Zero
+    + One
+    + Neg<Output = Self>
+    + ClosedAddAssign
+    + ClosedSubAssign
+    + ClosedMulAssign
+    + ClosedDivAssign
+{
+    /// A constant: no derivative.
+    fn constant(value: f64) -> Self;
+    /// The value without its derivative.
+    fn value(self) -> f64;
+    /// Square root.
+    fn sqrt(self) -> Self;
+    /// Sine and cosine of an angle in radians.
+    fn sin_cos(self) -> (Self, Self);
+    /// Arc sine, radians.
+    fn asin(self) -> Self;
+    /// Angle of the point (`x`, `self`) from the x axis, radians.
+    fn atan2(self, x: Self) -> Self;
+}
+
+impl Real for f64 {
+    #[inline]
+    fn constant(value: f64) -> Self {
+        value
+    }
+    #[inline]
+    fn value(self) -> f64 {
+        self
+    }
+    #[inline]
+    fn sqrt(self) -> Self {
+        f64::sqrt(self)
+    }
+    #[inline]
+    fn sin_cos(self) -> (Self, Self) {
+        f64::sin_cos(self)
+    }
+    #[inline]
+    fn asin(self) -> Self {
+        f64::asin(self)
+    }
+    #[inline]
+    fn atan2(self, x: Self) -> Self {
+        f64::atan2(self, x)
+    }
+}
+
+impl Real for Dual64 {
+    #[inline]
+    fn constant(value: f64) -> Self {
+        Dual64::from_re(value)
+    }
+    #[inline]
+    fn value(self) -> f64 {
+        self.re
+    }
+    #[inline]
+    fn sqrt(self) -> Self {
+        DualNum::sqrt(&self)
+    }
+    #[inline]
+    fn sin_cos(self) -> (Self, Self) {
+        DualNum::sin_cos(&self)
+    }
+    #[inline]
+    fn asin(self) -> Self {
+        DualNum::asin(&self)
+    }
+    #[inline]
+    fn atan2(self, x: Self) -> Self {
+        DualNum::atan2(&self, x)
+    }
+}
+
+/// Length of a vector.
+#[inline]
+pub(crate) fn length<T: Real>(v: &Vector3<T>) -> T {
+    v.dot(v).sqrt()
+}
+
+/// The vector scaled to length one. A vector of length zero gives not-a-number.
+#[inline]
+pub(crate) fn unit<T: Real>(v: &Vector3<T>) -> Vector3<T> {
+    *v * (T::one() / length(v))
+}
+
+/// The vector with constant entries.
+#[inline]
+pub(crate) fn lift<T: Real>(v: &Vector3<f64>) -> Vector3<T> {
+    v.map(T::constant)
+}
+
+/// The vector without derivatives.
+#[inline]
+pub(crate) fn values<T: Real>(v: &Vector3<T>) -> Vector3<f64> {
+    v.map(T::value)
+}
+
+/// The unit vector along Z, up.
+#[inline]
+pub(crate) fn up<T: Real>() -> Vector3<T> {
+    Vector3::new(T::zero(), T::zero(), T::one())
+}
+
+/// Rotation by the vector `turn` (axis times angle, radians): Rodrigues' formula, with its series
+/// near zero so that the derivative there is right too.
+pub(crate) fn rotation<T: Real>(turn: &Vector3<T>) -> Matrix3<T> {
+    let squared = turn.dot(turn);
+    let (a, b) = if squared.value() < 1e-6 {
+        let c = T::constant;
+        (
+            c(1.0) - squared * c(1.0 / 6.0) * (c(1.0) - squared * c(1.0 / 20.0)),
+            c(0.5) - squared * c(1.0 / 24.0) * (c(1.0) - squared * c(1.0 / 30.0)),
+        )
+    } else {
+        let angle = squared.sqrt();
+        let (s, c) = angle.sin_cos();
+        (s / angle, (T::one() - c) / squared)
+    };
+    let (x, y, z) = (turn.x, turn.y, turn.z);
+    let o = T::zero();
+    let k = Matrix3::new(o, -z, y, z, o, -x, -y, x, o);
+    Matrix3::new(
+        T::one(), o, o,
+        o, T::one(), o,
+        o, o, T::one(),
+    ) + k * a
+        + k * k * b
+}
