@@ -137,10 +137,5 @@ pub(crate) fn rotation<T: Real>(turn: &Vector3<T>) -> Matrix3<T> {
     let (x, y, z) = (turn.x, turn.y, turn.z);
     let o = T::zero();
     let k = Matrix3::new(o, -z, y, z, o, -x, -y, x, o);
-    Matrix3::new(
-        T::one(), o, o,
-        o, T::one(), o,
-        o, o, T::one(),
-    ) + k * a
-        + k * k * b
+    Matrix3::new(T::one(), o, o, o, T::one(), o, o, o, T::one()) + k * a + k * k * b
 }

@@ -125,7 +125,8 @@ mod tests {
 
     #[test]
     fn agrees_with_nalgebra() {
-        let rows = [[0.0, 2.0, -1.0, 4.0], [3.0, 1.0, 0.5, -2.0], [1.0, -7.0, 2.0, 0.0], [5.0, 5.0, 1.0, 1.5]];
+        let rows =
+            [[0.0, 2.0, -1.0, 4.0], [3.0, 1.0, 0.5, -2.0], [1.0, -7.0, 2.0, 0.0], [5.0, 5.0, 1.0, 1.5]];
         let right = [1.0, -2.0, 0.25, 8.0];
         let matrix = Matrix4::from_fn(|i, j| rows[i][j]);
         let factors = Factors::of(rows);

@@ -118,11 +118,8 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
     /// Residuals and gradients at a pose.
     #[inline]
     pub fn rows(&self, bodies: &[Pose<T>; B], input: &Input<T>) -> Rows<T, N> {
-        let situation = Situation {
-            bodies,
-            rack_shift: self.rack_axis * input.rack,
-            rack_axis: self.rack_axis,
-        };
+        let situation =
+            Situation { bodies, rack_shift: self.rack_axis * input.rack, rack_axis: self.rack_axis };
         let mut rows = Rows::new();
         // The count was checked when the mechanism was made: there is room for every row.
         for (_, constraint) in &self.constraints {
@@ -155,11 +152,7 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
     ///
     /// # Errors
     /// When it does not converge, with the link that lacks most.
-    pub fn close(
-        &self,
-        start: &[Pose<T>; B],
-        input: &Input<T>,
-    ) -> Result<Closed<T, B, N>, NotClosed> {
+    pub fn close(&self, start: &[Pose<T>; B], input: &Input<T>) -> Result<Closed<T, B, N>, NotClosed> {
         let mut bodies = *start;
         let mut moved = 0.0;
         let mut steps = 0;

@@ -35,10 +35,7 @@ impl<T: Real> Pose<T> {
     /// Moves the body by a small displacement of its origin and a small turn (axis times angle).
     #[inline]
     pub fn moved(&self, shift: &Vector3<T>, turn: &Vector3<T>) -> Self {
-        Pose {
-            origin: self.origin + shift,
-            car_from_body: rotation(turn) * self.car_from_body,
-        }
+        Pose { origin: self.origin + shift, car_from_body: rotation(turn) * self.car_from_body }
     }
 
     /// The same pose without derivatives, or a constant pose in another number.
@@ -57,9 +54,15 @@ impl<T: Real> Pose<T> {
         let c = T::constant;
         let gram = r.transpose() * r;
         let half_error = Matrix3::new(
-            c(1.5) - gram.m11 * c(0.5), -gram.m12 * c(0.5), -gram.m13 * c(0.5),
-            -gram.m21 * c(0.5), c(1.5) - gram.m22 * c(0.5), -gram.m23 * c(0.5),
-            -gram.m31 * c(0.5), -gram.m32 * c(0.5), c(1.5) - gram.m33 * c(0.5),
+            c(1.5) - gram.m11 * c(0.5),
+            -gram.m12 * c(0.5),
+            -gram.m13 * c(0.5),
+            -gram.m21 * c(0.5),
+            c(1.5) - gram.m22 * c(0.5),
+            -gram.m23 * c(0.5),
+            -gram.m31 * c(0.5),
+            -gram.m32 * c(0.5),
+            c(1.5) - gram.m33 * c(0.5),
         );
         Pose { origin: self.origin, car_from_body: r * half_error }
     }

@@ -1,0 +1,125 @@
+//! Two corners and the ground between them.
+
+use crate::car::Reacted;
+use crate::corner_motion::CornerMotion;
+use crate::ground::Ground;
+use crate::on_ground::OnGround;
+use crate::real::Real;
+use crate::side::{End, Side};
+
+/// What an axle's readings need to know of the rest of the car.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AxleContext {
+    /// Front or rear.
+    pub end: End,
+    /// Wheelbase, metres.
+    pub wheelbase: f64,
+    /// Height of the centre of gravity, metres.
+    pub centre_of_gravity_height: Option<f64>,
+    /// This axle's share of the braking force, 0 to 1.
+    pub brake_share: Option<f64>,
+    /// Where brake torque is reacted.
+    pub brakes: Reacted,
+    /// Where drive torque is reacted; `None` for an undriven axle.
+    pub drive: Option<Reacted>,
+    /// Whether it is the only driven axle.
+    pub drives_alone: bool,
+    /// Half the tyre's width, left and right, metres.
+    pub half_tyre: [f64; 2],
+}
+
+/// An axle as it stands and moves.
+#[derive(Clone, Copy, Debug)]
+pub struct AxleMotion<T: Real> {
+    /// The rest of the car.
+    pub context: AxleContext,
+    /// Left corner.
+    pub left: CornerMotion<T>,
+    /// Right corner.
+    pub right: CornerMotion<T>,
+    /// The ground both tyres touch.
+    pub ground: Ground<T>,
+    /// Left wheel on that ground.
+    pub left_on_ground: OnGround<T>,
+    /// Right wheel on that ground.
+    pub right_on_ground: OnGround<T>,
+    /// The axle in its reference pose.
+    pub reference: AxleReference<T>,
+}
+
+/// Distances of an axle in its reference pose.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AxleReference<T: Real> {
+    /// Lateral distance between the steering axes at the ground, metres.
+    pub pivot_distance: T,
+    /// Lateral distance between the contact points, metres.
+    pub contact_distance: T,
+    /// Mean forward place of the wheel centres, metres.
+    pub axle_x: T,
+    /// Distance behind the axle where the steering arms' lines meet the centre plane, mean of both
+    /// sides, metres.
+    pub arm_line_distance: T,
+}
+
+impl<T: Real> AxleReference<T> {
+    /// From both corners in their reference pose.
+    pub fn of(left: &CornerMotion<T>, right: &CornerMotion<T>) -> Self {
+        let half = T::constant(0.5);
+        let level = Ground::level();
+        let wheel = |corner: &CornerMotion<T>| OnGround::of(corner, level.normal);
+        let pivot = |corner: &CornerMotion<T>| {
+            wheel(corner).meets_ground(&corner.lower_ball, &corner.steering_axis()).y
+        };
+        let axle_x = (left.wheel_centre.x + right.wheel_centre.x) * half;
+        // In plan, from the steering axis (at the arm's own height) through the tie rod's outer end.
+        let arm_line = |corner: &CornerMotion<T>| {
+            let end = corner.toe_link_outer;
+            let on_axis = wheel(corner).meets_level(&corner.lower_ball, &corner.steering_axis(), &end);
+            let arm = end - on_axis;
+            axle_x - (end.x - end.y * arm.x / arm.y)
+        };
+        AxleReference {
+            pivot_distance: pivot(left) - pivot(right),
+            contact_distance: wheel(left).contact.y - wheel(right).contact.y,
+            axle_x,
+            arm_line_distance: (arm_line(left) + arm_line(right)) * half,
+        }
+    }
+}
+
+impl<T: Real> AxleMotion<T> {
+    /// Both corners on their common ground.
+    pub fn new(
+        context: AxleContext,
+        left: CornerMotion<T>,
+        right: CornerMotion<T>,
+        reference: AxleReference<T>,
+    ) -> Self {
+        let ground = Ground::under(&left, &right);
+        AxleMotion {
+            context,
+            left_on_ground: OnGround::of(&left, ground.normal),
+            right_on_ground: OnGround::of(&right, ground.normal),
+            left,
+            right,
+            ground,
+            reference,
+        }
+    }
+
+    /// The corner on that side.
+    pub fn corner(&self, side: Side) -> &CornerMotion<T> {
+        match side {
+            Side::Left => &self.left,
+            Side::Right => &self.right,
+        }
+    }
+
+    /// The wheel on that side, on the ground.
+    pub fn wheel(&self, side: Side) -> &OnGround<T> {
+        match side {
+            Side::Left => &self.left_on_ground,
+            Side::Right => &self.right_on_ground,
+        }
+    }
+}

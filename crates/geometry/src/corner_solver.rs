@@ -1,0 +1,402 @@
+//! Solving one corner: from its design pose to any travel and rack travel, on its own assembly.
+
+use crate::car::{Alignment, CamberBy, Corner, ToeBy};
+use crate::corner_model::{CannotFollow, CornerModel};
+use crate::corner_motion::{CornerMotion, Reference};
+use crate::design::{Design, Parameter};
+use crate::linkage::double_wishbone;
+use crate::mechanism::{Closed, Input, Limit, Mechanism, Traced};
+use crate::on_ground::OnGround;
+use crate::pickup::Pickup;
+use crate::real::{Real, up};
+use crate::side::Side;
+use crate::stop::{Stop, StopKind};
+use nalgebra::Vector3;
+use num_dual::Dual64;
+
+/// Furthest travel looked at for limits, metres.
+pub const FURTHEST: f64 = 0.3;
+
+/// A corner at one travel and rack travel.
+#[derive(Clone, Copy, Debug)]
+pub struct SolvedCorner {
+    pub(crate) traced: Traced<1, 6>,
+    /// Its motion there.
+    pub motion: CornerMotion<f64>,
+}
+
+impl SolvedCorner {
+    /// Wheel travel, metres.
+    #[must_use]
+    pub fn travel(&self) -> f64 {
+        self.traced.input.travel[0]
+    }
+
+    /// Rack travel, metres.
+    #[must_use]
+    pub fn rack(&self) -> f64 {
+        self.traced.input.rack
+    }
+
+    /// Largest error of a link's length, metres.
+    #[must_use]
+    pub fn residual(&self) -> f64 {
+        self.traced.closed.residual
+    }
+
+    /// Newton steps the last stretch took.
+    #[must_use]
+    pub fn newton_steps(&self) -> usize {
+        self.traced.closed.steps
+    }
+
+    /// Rotation of the upright from the design pose, and its wheel centre.
+    #[must_use]
+    pub fn upright(&self) -> &crate::mechanism::Pose<f64> {
+        &self.traced.closed.bodies[0]
+    }
+}
+
+/// What alignment's adjusters come to.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Adjusted {
+    /// Change of the tie rod's (toe link's) length against the points, metres.
+    pub toe_link_change: f64,
+    /// Shims at the upper ball joint, metres, + moves the joint inboard on the upright.
+    pub upper_shim: f64,
+}
+
+/// A corner ready to solve.
+#[derive(Clone, Debug)]
+pub struct CornerSolver {
+    corner: Corner,
+    side: Side,
+    rack_axis: Option<Vector3<f64>>,
+    adjusted: Adjusted,
+    model: CornerModel<f64>,
+    reference: Reference<f64>,
+    start: SolvedCorner,
+}
+
+impl CornerSolver {
+    /// Makes a corner ready: closes it in its design pose and sets its alignment.
+    ///
+    /// # Errors
+    /// Points that are missing, links that do not meet, a dead point in the design pose, or an
+    /// alignment out of the adjusters' reach.
+    pub fn new(corner: &Corner, side: Side, rack_axis: Option<Vector3<f64>>) -> Result<Self, Stop> {
+        let base = Design::<f64>::of(corner, side, rack_axis);
+        for pickup in double_wishbone::required(base.steered) {
+            if base.get(pickup).is_none() {
+                return Err(Stop::new(StopKind::NoMechanism, 0.0, 0.0, vec![pickup.label()], 0.0));
+            }
+        }
+        let (design, adjusted) = align(&base, corner.alignment)?;
+        let traced = assemble(&design)?;
+        let model = model_of(design)?;
+        let cannot = |c: CannotFollow| Stop::new(StopKind::CannotAssemble, 0.0, 0.0, vec![c.0.label()], 0.0);
+        for (link, leverage) in model.leverages() {
+            // Half a degree: a rod nearer to its lever's line than that carries no motion.
+            if leverage.is_some_and(|l| l < 0.01) {
+                return Err(Stop::new(StopKind::DeadPoint, 0.0, 0.0, vec![link.label()], 0.0));
+            }
+        }
+        let reference = model.reference(&traced.closed).map_err(cannot)?;
+        let motion = model.motion(&traced.closed, &reference).map_err(cannot)?;
+        Ok(CornerSolver {
+            corner: corner.clone(),
+            side,
+            rack_axis,
+            adjusted,
+            model,
+            reference,
+            start: SolvedCorner { traced, motion },
+        })
+    }
+
+    /// The corner it was made from.
+    #[must_use]
+    pub fn corner(&self) -> &Corner {
+        &self.corner
+    }
+
+    /// Its side.
+    #[must_use]
+    pub fn side(&self) -> Side {
+        self.side
+    }
+
+    /// Whether a rack steers it.
+    #[must_use]
+    pub fn steered(&self) -> bool {
+        self.model.steered
+    }
+
+    /// Where its adjusters came to stand.
+    #[must_use]
+    pub fn adjusted(&self) -> Adjusted {
+        self.adjusted
+    }
+
+    /// The reference pose: zero travel, straight ahead.
+    #[must_use]
+    pub fn start(&self) -> &SolvedCorner {
+        &self.start
+    }
+
+    /// Solves at a travel and rack travel (metres), coming from the reference pose along the rack
+    /// first, then along the travel.
+    ///
+    /// # Errors
+    /// The limit met on the way.
+    pub fn solve(&self, travel: f64, rack: f64) -> Result<SolvedCorner, Stop> {
+        let turned = if rack == 0.0 { self.start } else { self.follow(&self.start, 0.0, rack)? };
+        if travel == 0.0 { Ok(turned) } else { self.follow(&turned, travel, rack) }
+    }
+
+    /// Follows the corner in a straight line from a solved pose to another travel and rack travel,
+    /// metres. The rack travel of a corner that is not steered counts for nothing.
+    ///
+    /// # Errors
+    /// The limit met on the way.
+    pub fn follow(&self, from: &SolvedCorner, travel: f64, rack: f64) -> Result<SolvedCorner, Stop> {
+        if !(travel.is_finite() && rack.is_finite()) {
+            let at = from.traced.input;
+            return Err(Stop::new(StopKind::NotFinite, at.travel[0], at.rack, Vec::new(), 0.0));
+        }
+        let to = Input::new(travel, if self.model.steered { rack } else { 0.0 });
+        let traced = self.model.mechanism.follow(&from.traced, &to).map_err(dead_point)?;
+        match self.model.motion(&traced.closed, &self.reference) {
+            Ok(motion) => Ok(SolvedCorner { traced, motion }),
+            Err(cannot) => Err(self.last_reach(from, &to, cannot)),
+        }
+    }
+
+    /// Bisects for the last pose that rocker and bar can follow.
+    fn last_reach(&self, from: &SolvedCorner, to: &Input<f64>, cannot: CannotFollow) -> Stop {
+        let (mut good, mut bad) = (0.0_f64, 1.0_f64);
+        let start = from.traced.input;
+        let mix = |share: f64| {
+            let at = |a: f64, b: f64| a + (b - a) * share;
+            Input::new(at(start.travel[0], to.travel[0]), at(start.rack, to.rack))
+        };
+        let mut here = from.traced;
+        for _ in 0..48 {
+            let middle = 0.5 * (good + bad);
+            let Ok(traced) = self.model.mechanism.follow(&here, &mix(middle)) else { break };
+            if self.model.motion(&traced.closed, &self.reference).is_ok() {
+                good = middle;
+                here = traced;
+            } else {
+                bad = middle;
+            }
+        }
+        let at = mix(good);
+        Stop::new(StopKind::OutOfReach, at.travel[0], at.rack, vec![cannot.0.label()], 0.0)
+    }
+
+    /// The limits of travel at a rack travel, droop then bump: `None` where there is none within
+    /// [`FURTHEST`].
+    ///
+    /// # Errors
+    /// The limit met on the way to that rack travel.
+    pub fn travel_limits(&self, rack: f64) -> Result<[Option<Stop>; 2], Stop> {
+        let from = self.solve(0.0, rack)?;
+        Ok([-FURTHEST, FURTHEST].map(|travel| self.follow(&from, travel, rack).err()))
+    }
+
+    /// The limits of rack travel at zero wheel travel, right then left, within [`FURTHEST`].
+    #[must_use]
+    pub fn rack_limits(&self) -> [Option<Stop>; 2] {
+        [-FURTHEST, FURTHEST].map(|rack| self.follow(&self.start, 0.0, rack).err())
+    }
+
+    /// Where every named point stands, car coordinates, metres.
+    #[must_use]
+    pub fn points(&self, at: &SolvedCorner) -> Vec<(Pickup, Vector3<f64>)> {
+        // A solved corner could follow, so its points can be had.
+        self.model.points(&at.traced.closed, &at.traced.input).unwrap_or_default()
+    }
+
+    /// The motion at a solved pose with its derivative to one number of the corner. The adjusters
+    /// stay as they are.
+    pub(crate) fn motion_by(
+        &self,
+        at: &SolvedCorner,
+        parameter: Parameter,
+        lengths_held: bool,
+    ) -> Option<CornerMotion<Dual64>> {
+        let mut design = self.dual_design();
+        let one = Dual64::new(0.0, 1.0);
+        if lengths_held {
+            design.add_with_lengths_held(parameter, one);
+        } else {
+            design.add(parameter, one);
+        }
+        self.dual_motion(design, at)
+    }
+
+    /// The motion in numbers that can carry derivatives, with none.
+    pub(crate) fn motion_constant(&self, at: &SolvedCorner) -> Option<CornerMotion<Dual64>> {
+        self.dual_motion(self.dual_design(), at)
+    }
+
+    fn dual_design(&self) -> Design<Dual64> {
+        let mut design = Design::<Dual64>::of(&self.corner, self.side, self.rack_axis);
+        let toe_link = design.toe_link();
+        design.add(Parameter::Length(toe_link), Dual64::constant(self.adjusted.toe_link_change));
+        design.add(Parameter::UpperShim, Dual64::constant(self.adjusted.upper_shim));
+        design
+    }
+
+    fn dual_motion(&self, design: Design<Dual64>, at: &SolvedCorner) -> Option<CornerMotion<Dual64>> {
+        let model = CornerModel::new(design).ok()?;
+        let carry = |traced: &Traced<1, 6>| -> Closed<Dual64, 1, 6> {
+            let input =
+                Input::new(Dual64::constant(traced.input.travel[0]), Dual64::constant(traced.input.rack));
+            model.mechanism.carry(&traced.closed.bodies.map(|body| body.cast()), &input)
+        };
+        let reference = model.reference(&carry(&self.start.traced)).ok()?;
+        model.motion(&carry(&at.traced), &reference).ok()
+    }
+}
+
+fn dead_point(limit: Limit) -> Stop {
+    Stop::new(StopKind::DeadPoint, limit.at.travel[0], limit.at.rack, limit.links, limit.residual)
+}
+
+fn model_of(design: Design<f64>) -> Result<CornerModel<f64>, Stop> {
+    CornerModel::new(design).map_err(|_| Stop::new(StopKind::NoMechanism, 0.0, 0.0, Vec::new(), 0.0))
+}
+
+fn mechanism_of(design: &Design<f64>) -> Result<Mechanism<f64, 1, 6>, Stop> {
+    double_wishbone::mechanism(design)
+        .map_err(|_| Stop::new(StopKind::NoMechanism, 0.0, 0.0, Vec::new(), 0.0))
+}
+
+/// Closes a corner at zero travel. Where lengths or shims differ from what the points give, they
+/// are changed little by little from the points' pose, so that the assembly stays the design's.
+fn assemble(design: &Design<f64>) -> Result<Traced<1, 6>, Stop> {
+    let as_drawn = mechanism_of(&design.partly(0.0))?.start().map_err(dead_point)?;
+    if design.fits() {
+        return Ok(as_drawn);
+    }
+    let zero = Input::new(0.0, 0.0);
+    let mut closed = as_drawn.closed;
+    let (mut done, mut step) = (0.0_f64, 0.25_f64);
+    while done < 1.0 {
+        let next = (done + step).min(1.0);
+        let mechanism = mechanism_of(&design.partly(next))?;
+        let tried = mechanism.close(&closed.bodies, &zero);
+        match tried {
+            Ok(there) if there.factors.sign() == closed.factors.sign() && there.moved < 0.05 => {
+                closed = there;
+                done = next;
+                step *= 2.0;
+            }
+            _ => {
+                step *= 0.5;
+                if step < 1e-7 {
+                    return Err(cannot_assemble(design, done));
+                }
+            }
+        }
+    }
+    Ok(Traced { input: zero, closed })
+}
+
+fn cannot_assemble(design: &Design<f64>, share: f64) -> Stop {
+    let part = design.partly(share);
+    let mut links = Vec::new();
+    let mut lacking = 0.0_f64;
+    for link in double_wishbone::links(design.steered) {
+        let here = (design.length(link) - part.length(link)).abs();
+        if here > 0.0 {
+            links.push(link.label());
+            lacking = lacking.max(here);
+        }
+    }
+    if design.shim != 0.0 {
+        links.push("upper ball joint shim");
+        lacking = lacking.max((design.shim - part.shim).abs());
+    }
+    Stop::new(StopKind::CannotAssemble, 0.0, 0.0, links, lacking)
+}
+
+/// Steer-free toe and camber to the body at zero travel, radians.
+pub(crate) fn toe_and_camber<T: Real>(motion: &CornerMotion<T>) -> [T; 2] {
+    let wheel = OnGround::of(motion, up());
+    [-wheel.forward.y.atan2(wheel.forward.x) * motion.sign(), -wheel.rise.asin()]
+}
+
+/// Moves the adjusters until toe and camber are the asked ones.
+fn align(base: &Design<f64>, wanted: Alignment) -> Result<(Design<f64>, Adjusted), Stop> {
+    let mut asked: Vec<(usize, f64, Parameter)> = Vec::new();
+    if let ToeBy::TieRodLength(toe) = wanted.toe {
+        asked.push((0, toe, Parameter::Length(base.toe_link())));
+    }
+    if let CamberBy::UpperShim(camber) = wanted.camber {
+        asked.push((1, camber, Parameter::UpperShim));
+    }
+    let mut design = base.clone();
+    let mut adjusted = Adjusted::default();
+    if asked.is_empty() {
+        return Ok((design, adjusted));
+    }
+    let names = || {
+        let name = |p: &Parameter| {
+            if *p == Parameter::UpperShim { "upper ball joint shim" } else { "toe link or tie rod length" }
+        };
+        asked.iter().map(|(_, _, p)| name(p)).collect::<Vec<_>>()
+    };
+    let failed = || Stop::new(StopKind::CannotAlign, 0.0, 0.0, names(), 0.0);
+    for _ in 0..12 {
+        let traced = assemble(&design)?;
+        let here = alignment_of(&design, &traced, None).ok_or_else(failed)?.map(|d| d.re);
+        let mut error = [0.0; 2];
+        let mut slope = [[1.0, 0.0], [0.0, 1.0]];
+        for &(which, target, _) in &asked {
+            error[which] = target - here[which];
+        }
+        if error.iter().all(|e| e.abs() < 1e-14) {
+            return Ok((design, adjusted));
+        }
+        for &(column, _, parameter) in &asked {
+            let by = alignment_of(&design, &traced, Some(parameter)).ok_or_else(failed)?;
+            for &(row, _, _) in &asked {
+                slope[row][column] = by[row].eps;
+            }
+        }
+        let change = crate::mechanism::Factors::of(slope).solve(&error);
+        if !change.iter().all(|c| c.abs() < 0.1) {
+            return Err(failed());
+        }
+        for &(which, _, parameter) in &asked {
+            design.add(parameter, change[which]);
+            if parameter == Parameter::UpperShim {
+                adjusted.upper_shim += change[which];
+            } else {
+                adjusted.toe_link_change += change[which];
+            }
+        }
+        if change.iter().all(|c| c.abs() < 1e-15) {
+            return Ok((design, adjusted));
+        }
+    }
+    Err(failed())
+}
+
+fn alignment_of(design: &Design<f64>, traced: &Traced<1, 6>, by: Option<Parameter>) -> Option<[Dual64; 2]> {
+    let mut dual = design.lifted();
+    if let Some(parameter) = by {
+        dual.add(parameter, Dual64::new(0.0, 1.0));
+    }
+    // The damper and bar do not bear on toe and camber; left out, they cannot fail here.
+    dual.springing = None;
+    dual.drop_link_on = None;
+    let model = CornerModel::new(dual).ok()?;
+    let zero = Input::new(Dual64::constant(0.0), Dual64::constant(0.0));
+    let closed = model.mechanism.carry(&traced.closed.bodies.map(|body| body.cast()), &zero);
+    let unset = Reference { wheel_centre: Vector3::zeros(), contact_y: Dual64::constant(0.0) };
+    Some(toe_and_camber(&model.motion(&closed, &unset).ok()?))
+}

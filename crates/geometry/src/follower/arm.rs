@@ -1,0 +1,63 @@
+//! A wishbone: turns about the line through its inner pickups, its ball joint shows how far.
+
+use crate::mechanism::Twist;
+use crate::real::{Real, length, unit};
+use nalgebra::Vector3;
+
+/// A wishbone with a point carried on it.
+#[derive(Clone, Copy, Debug)]
+pub struct Arm<T: Real> {
+    base: Vector3<T>,
+    axis: Vector3<T>,
+    radius: T,
+    carried: Vector3<T>,
+}
+
+/// A wishbone as it stands.
+#[derive(Clone, Copy, Debug)]
+pub struct ArmPose<T: Real> {
+    outward: Vector3<T>,
+    square: Vector3<T>,
+}
+
+impl<T: Real> Arm<T> {
+    /// The arm in the design pose: inner pickups, ball joint, and a point it carries.
+    pub fn new(front: Vector3<T>, rear: Vector3<T>, ball: Vector3<T>, carried: Vector3<T>) -> Self {
+        let axis = unit(&(front - rear));
+        let mut arm = Arm { base: rear, axis, radius: T::one(), carried: Vector3::zeros() };
+        arm.radius = length(&arm.square_part(&ball));
+        let pose = arm.pose(&ball);
+        let from_base = carried - rear;
+        arm.carried =
+            Vector3::new(from_base.dot(&axis), from_base.dot(&pose.outward), from_base.dot(&pose.square));
+        arm
+    }
+
+    #[inline]
+    fn square_part(&self, point: &Vector3<T>) -> Vector3<T> {
+        let from_base = point - self.base;
+        from_base - self.axis * self.axis.dot(&from_base)
+    }
+
+    /// The arm that reaches to this ball joint.
+    #[inline]
+    pub fn pose(&self, ball: &Vector3<T>) -> ArmPose<T> {
+        let outward = unit(&self.square_part(ball));
+        ArmPose { outward, square: self.axis.cross(&outward) }
+    }
+
+    /// The carried point, car coordinates.
+    #[inline]
+    pub fn point(&self, pose: &ArmPose<T>) -> Vector3<T> {
+        let c = &self.carried;
+        self.base + self.axis * c.x + pose.outward * c.y + pose.square * c.z
+    }
+
+    /// Velocity of the carried point for a velocity of the ball joint.
+    #[inline]
+    pub fn velocity(&self, pose: &ArmPose<T>, ball_velocity: &Vector3<T>) -> Vector3<T> {
+        let rate = pose.square.dot(ball_velocity) / self.radius;
+        let turn = Twist { v: Vector3::zeros(), w: self.axis * rate };
+        turn.at(&(self.point(pose) - self.base))
+    }
+}

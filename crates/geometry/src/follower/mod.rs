@@ -1,0 +1,8 @@
+//! Parts that follow the upright in closed form: wishbones about their hinge, rockers and bar arms
+//! worked by a rod.
+
+mod arm;
+mod swing;
+
+pub use arm::{Arm, ArmPose};
+pub use swing::{Swing, SwingPose};

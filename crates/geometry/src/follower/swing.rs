@@ -1,0 +1,104 @@
+//! A rocker or a bar arm: turns about a fixed axis, a rod of fixed length from its tip to a moving
+//! point says how far.
+
+use crate::real::{Real, length, unit};
+use nalgebra::Vector3;
+
+/// A hinged part worked by a rod.
+#[derive(Clone, Copy, Debug)]
+pub struct Swing<T: Real> {
+    pivot: Vector3<T>,
+    axis: Vector3<T>,
+    along: T,
+    radius: T,
+    outward: Vector3<T>,
+    square: Vector3<T>,
+    rod: T,
+    /// Which of the two closings is the design's.
+    branch: f64,
+}
+
+/// A hinged part as it stands: turn from the design pose, and its rate.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SwingPose<T: Real> {
+    /// Cosine of the turn.
+    pub cos: T,
+    /// Sine of the turn, right-handed about the axis.
+    pub sin: T,
+    /// Rate of turn, radians per unit of the moving point's velocity.
+    pub rate: T,
+}
+
+impl<T: Real> SwingPose<T> {
+    /// The turn, radians.
+    pub fn angle(&self) -> T {
+        self.sin.atan2(self.cos)
+    }
+}
+
+impl<T: Real> Swing<T> {
+    /// The part in the design pose. `axis_to` is a second point on the axis, `tip` the rod's end on
+    /// the part, `mover` the rod's other end, `rod` its length.
+    pub fn new(pivot: Vector3<T>, axis_to: Vector3<T>, tip: Vector3<T>, mover: Vector3<T>, rod: T) -> Self {
+        let axis = unit(&(axis_to - pivot));
+        let from_pivot = tip - pivot;
+        let along = axis.dot(&from_pivot);
+        let out = from_pivot - axis * along;
+        let outward = unit(&out);
+        let square = axis.cross(&outward);
+        // At design the turn is zero, so the root with sin = 0 is the one to keep.
+        let branch = if square.dot(&(mover - pivot)).value() > 0.0 { -1.0 } else { 1.0 };
+        Swing { pivot, axis, along, radius: length(&out), outward, square, rod, branch }
+    }
+
+    /// How far the rod's line passes from the axis at design over the tip's radius: zero is a dead
+    /// point (the rod cannot turn the part).
+    pub fn leverage(&self, mover: &Vector3<T>) -> f64 {
+        let m = mover - self.pivot;
+        let m = m - self.axis * self.axis.dot(&m);
+        let tip = self.outward * self.radius;
+        let rod = length(&(m - tip));
+        (self.square.dot(&m) / rod).value().abs()
+    }
+
+    /// Where the part stands for a moving point and its velocity; `None` where the rod cannot reach
+    /// or pulls in line with the axis.
+    #[inline]
+    pub fn pose(&self, mover: &Vector3<T>, velocity: &Vector3<T>) -> Option<SwingPose<T>> {
+        let center = self.pivot + self.axis * self.along;
+        let to_mover = mover - center;
+        let a = self.radius * self.outward.dot(&to_mover);
+        let b = self.radius * self.square.dot(&to_mover);
+        let c =
+            (self.radius * self.radius + to_mover.dot(&to_mover) - self.rod * self.rod) * T::constant(0.5);
+        let h = a * a + b * b;
+        let rest = h - c * c;
+        // Not-a-number fails here too.
+        if rest.value().is_nan() || rest.value() <= 0.0 || h.value() <= 0.0 {
+            return None;
+        }
+        let root = rest.sqrt() * T::constant(self.branch);
+        let cos = (a * c - b * root) / h;
+        let sin = (b * c + a * root) / h;
+        let tip = center + (self.outward * cos + self.square * sin) * self.radius;
+        let rod = tip - mover;
+        let lever = rod.dot(&self.axis.cross(&(tip - self.pivot)));
+        let rate = rod.dot(velocity) / lever;
+        rate.value().is_finite().then_some(SwingPose { cos, sin, rate })
+    }
+
+    /// A point of the part (given in the design pose), car coordinates.
+    #[inline]
+    pub fn point(&self, pose: &SwingPose<T>, design: &Vector3<T>) -> Vector3<T> {
+        let r = design - self.pivot;
+        let along = self.axis * self.axis.dot(&r);
+        let out = r - along;
+        self.pivot + along + out * pose.cos + self.axis.cross(&out) * pose.sin
+    }
+
+    /// Velocity of a point of the part that stands at `at`.
+    #[inline]
+    pub fn velocity(&self, pose: &SwingPose<T>, at: &Vector3<T>) -> Vector3<T> {
+        self.axis.cross(&(at - self.pivot)) * pose.rate
+    }
+}

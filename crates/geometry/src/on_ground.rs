@@ -1,0 +1,53 @@
+//! A wheel against the ground: contact point, wheel axes, and the steering axis at the ground.
+
+use crate::corner_motion::CornerMotion;
+use crate::real::{Real, unit};
+use nalgebra::Vector3;
+
+/// A wheel on a ground plane with unit normal `normal` through its own contact point.
+#[derive(Clone, Copy, Debug)]
+pub struct OnGround<T: Real> {
+    /// Unit normal of the ground, up.
+    pub normal: Vector3<T>,
+    /// Contact point of the tyre, metres: its lowest point toward the ground.
+    pub contact: Vector3<T>,
+    /// Unit direction in which the wheel rolls, forward.
+    pub forward: Vector3<T>,
+    /// Unit horizontal direction square to `forward`, outboard.
+    pub outboard: Vector3<T>,
+    /// Spin axis (outboard) along the normal: minus the sine of camber.
+    pub rise: T,
+}
+
+impl<T: Real> OnGround<T> {
+    /// The wheel of a corner on a ground with this normal.
+    #[inline]
+    pub fn of(corner: &CornerMotion<T>, normal: Vector3<T>) -> Self {
+        let a = &corner.spin_axis;
+        let rise = a.dot(&normal);
+        let down = unit(&(a * rise - normal));
+        let forward = unit(&corner.spin_axis_left().cross(&normal));
+        let outboard = normal.cross(&forward) * corner.sign();
+        let contact = corner.wheel_centre + down * corner.tyre_radius;
+        OnGround { normal, contact, forward, outboard, rise }
+    }
+
+    /// Where a line meets the ground plane through the contact point. Not finite when parallel.
+    #[inline]
+    pub fn meets_ground(&self, point: &Vector3<T>, along: &Vector3<T>) -> Vector3<T> {
+        self.meets_level(point, along, &self.contact)
+    }
+
+    /// Where a line meets the plane parallel to the ground through `level`.
+    #[inline]
+    pub fn meets_level(&self, point: &Vector3<T>, along: &Vector3<T>, level: &Vector3<T>) -> Vector3<T> {
+        let share = (level - point).dot(&self.normal) / along.dot(&self.normal);
+        point + along * share
+    }
+
+    /// Velocity per unit travel of the upright-fixed point that is at the contact now.
+    #[inline]
+    pub fn contact_velocity(&self, corner: &CornerMotion<T>) -> Vector3<T> {
+        corner.by_travel.at(&(self.contact - corner.wheel_centre))
+    }
+}

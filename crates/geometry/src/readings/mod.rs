@@ -1,0 +1,154 @@
+//! The catalogue of readings: every number the tool shows, with its name, unit, sign, definition and
+//! formula, and the one expression that computes it.
+
+#[macro_use]
+mod table;
+
+mod ackermann;
+mod motion;
+mod pitch;
+mod place;
+mod roll;
+mod springing;
+mod steer_motion;
+mod steering_axis;
+mod turning;
+mod wheel_angles;
+
+pub use table::{Group, Reading, Scope};
+
+use crate::axle_motion::AxleMotion;
+use crate::corner_motion::CornerMotion;
+use crate::on_ground::OnGround;
+use crate::real::Real;
+use std::sync::LazyLock;
+
+/// How many readings one wheel has.
+pub const WHEEL_READINGS: usize = wheel_angles::TABLE.len()
+    + steering_axis::TABLE.len()
+    + place::TABLE.len()
+    + motion::TABLE.len()
+    + steer_motion::TABLE.len()
+    + springing::TABLE.len();
+
+/// How many readings one axle has.
+pub const AXLE_READINGS: usize =
+    roll::TABLE.len() + ackermann::TABLE.len() + turning::TABLE.len() + pitch::TABLE.len();
+
+static WHEEL: LazyLock<Vec<Reading>> = LazyLock::new(|| {
+    numbered(&[
+        wheel_angles::TABLE,
+        steering_axis::TABLE,
+        place::TABLE,
+        motion::TABLE,
+        steer_motion::TABLE,
+        springing::TABLE,
+    ])
+});
+
+static AXLE: LazyLock<Vec<Reading>> =
+    LazyLock::new(|| numbered(&[roll::TABLE, ackermann::TABLE, turning::TABLE, pitch::TABLE]));
+
+fn numbered(tables: &[&[Reading]]) -> Vec<Reading> {
+    let mut all: Vec<Reading> = tables.concat();
+    for (index, reading) in all.iter_mut().enumerate() {
+        reading.index = index;
+    }
+    all
+}
+
+/// The readings of a wheel, in the order of their values.
+#[must_use]
+pub fn wheel_readings() -> &'static [Reading] {
+    &WHEEL
+}
+
+/// The readings of an axle, in the order of their values.
+#[must_use]
+pub fn axle_readings() -> &'static [Reading] {
+    &AXLE
+}
+
+/// The reading with this key, of a wheel or an axle.
+#[must_use]
+pub fn reading(key: &str) -> Option<&'static Reading> {
+    WHEEL.iter().chain(AXLE.iter()).find(|reading| reading.key == key)
+}
+
+/// Values of all readings of a wheel, SI units and radians; not-a-number where a reading does not exist.
+#[derive(Clone, Copy, Debug)]
+pub struct WheelValues<T: Real = f64>(pub [T; WHEEL_READINGS]);
+
+/// Values of all readings of an axle, SI units and radians; not-a-number where a reading does not exist.
+#[derive(Clone, Copy, Debug)]
+pub struct AxleValues<T: Real = f64>(pub [T; AXLE_READINGS]);
+
+impl WheelValues {
+    /// The value; `None` where the reading does not exist here, or is not a wheel's.
+    #[must_use]
+    pub fn get(&self, reading: &Reading) -> Option<f64> {
+        let value = (reading.scope == Scope::Wheel).then(|| self.0.get(reading.index))?;
+        value.copied().filter(|value| value.is_finite())
+    }
+}
+
+impl AxleValues {
+    /// The value; `None` where the reading does not exist here, or is not an axle's.
+    #[must_use]
+    pub fn get(&self, reading: &Reading) -> Option<f64> {
+        let value = (reading.scope == Scope::Axle).then(|| self.0.get(reading.index))?;
+        value.copied().filter(|value| value.is_finite())
+    }
+}
+
+/// All readings of a wheel on a ground.
+#[inline]
+pub fn wheel_values<T: Real>(corner: &CornerMotion<T>, wheel: &OnGround<T>) -> WheelValues<T> {
+    let mut all = [T::zero(); WHEEL_READINGS];
+    let rest = &mut all[..];
+    let rest = wheel_angles::values(corner, wheel, rest);
+    let rest = steering_axis::values(corner, wheel, rest);
+    let rest = place::values(corner, wheel, rest);
+    let rest = motion::values(corner, wheel, rest);
+    let rest = steer_motion::values(corner, wheel, rest);
+    let _ = springing::values(corner, wheel, rest);
+    WheelValues(all)
+}
+
+/// All readings of an axle.
+#[inline]
+pub fn axle_values<T: Real>(axle: &AxleMotion<T>) -> AxleValues<T> {
+    let mut all = [T::zero(); AXLE_READINGS];
+    let rest = &mut all[..];
+    let rest = roll::values(axle, rest);
+    let rest = ackermann::values(axle, rest);
+    let rest = turning::values(axle, rest);
+    let _ = pitch::values(axle, rest);
+    AxleValues(all)
+}
+
+/// The value of a reading that does not exist at this pose.
+#[inline]
+fn absent<T: Real>() -> T {
+    T::constant(f64::NAN)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{axle_readings, wheel_readings};
+    use std::collections::HashSet;
+
+    #[test]
+    fn every_reading_is_said_in_full_and_once() {
+        let mut keys = HashSet::new();
+        let mut names = HashSet::new();
+        for reading in wheel_readings().iter().chain(axle_readings()) {
+            assert!(keys.insert(reading.key), "{} stands twice", reading.key);
+            assert!(names.insert(reading.name), "{} stands twice", reading.name);
+            for text in [reading.name, reading.sign, reading.definition, reading.formula, reading.source] {
+                assert!(!text.trim().is_empty(), "{} lacks a text", reading.key);
+            }
+            assert!(reading.key.bytes().all(|b| b.is_ascii_lowercase() || b == b'_' || b.is_ascii_digit()));
+        }
+    }
+}

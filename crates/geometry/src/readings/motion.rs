@@ -1,0 +1,200 @@
+//! What a wheel does as it travels, steering held.
+
+use super::absent;
+use crate::corner_motion::CornerMotion;
+use crate::on_ground::OnGround;
+use crate::real::{Real, up};
+
+/// Slower than this (radians per metre of travel) the upright does not turn: no screw axis.
+const TURNS: f64 = 1e-9;
+
+readings! {
+    scope Wheel; group Motion;
+    values(corner: CornerMotion, wheel: OnGround) {
+        let (v, w) = (corner.by_travel.v, corner.by_travel.w);
+        let side = corner.sign();
+        let a = corner.spin_axis;
+        let a_rate = w.cross(&a);
+        let forward = corner.spin_axis_left().cross(&up());
+        let forward_rate = (a_rate * side).cross(&up());
+        let steer_rate =
+            (forward.x * forward_rate.y - forward.y * forward_rate.x) / (forward.x * forward.x + forward.y * forward.y);
+        let k = corner.steering_axis();
+        let k_rate = w.cross(&k);
+        let screw = w.dot(&w);
+        let turns = screw.value() > TURNS * TURNS;
+        let along = w * (T::one() / screw.sqrt());
+        let foot = corner.wheel_centre + w.cross(&v) * (T::one() / screw);
+        let or_none = |value: T, exists: bool| if exists { value } else { absent() };
+        let front = w.x.value().abs() > TURNS;
+        let lateral = w.y.value().abs() > TURNS;
+        let on_body = OnGround::of(corner, up());
+        // The contact travels round the tyre as camber changes: its rate is not the upright's.
+        let reach = (T::one() - a.z * a.z).sqrt();
+        let down_rate = (a_rate * a.z + a * a_rate.z) * (T::one() / reach)
+            + (a * a.z - up()) * (a.z * a_rate.z / (reach * reach * reach));
+        let contact_rate = v + down_rate * corner.tyre_radius;
+        let patch = on_body.contact_velocity(corner);
+        let _ = wheel;
+    }
+
+    "bump_steer", "Bump steer", DegreePerMetre,
+    sign "+ toes in with bump",
+    "Change of toe per wheel travel, steering held. 1 °/m is 0.025° per 25 mm.",
+    formula "d(toe)/d(travel)",
+    source "common practice, no source",
+    absent ""
+    => -side * steer_rate;
+
+    "camber_gain", "Camber gain", DegreePerMetre,
+    sign "+ top goes outboard with bump",
+    "Change of camber to the body per wheel travel. 1 °/m is 0.025° per 25 mm.",
+    formula "d(camber to the body)/d(travel)",
+    source "common practice, no source",
+    absent ""
+    => -a_rate.z / reach;
+
+    "caster_gain", "Caster gain", DegreePerMetre,
+    sign "+ top goes rearward with bump",
+    "Change of caster angle per wheel travel.",
+    formula "d(caster)/d(travel)",
+    source "common practice, no source",
+    absent ""
+    => (k.x * k_rate.z - k.z * k_rate.x) / (k.x * k.x + k.z * k.z);
+
+    "steering_axis_inclination_gain", "Steering-axis inclination gain", DegreePerMetre,
+    sign "+ top goes inboard with bump",
+    "Change of steering-axis inclination per wheel travel.",
+    formula "d(inclination)/d(travel)",
+    source "common practice, no source",
+    absent ""
+    => side * (k.y * k_rate.z - k.z * k_rate.y) / (k.y * k.y + k.z * k.z);
+
+    "half_track_gain", "Half-track gain", Ratio,
+    sign "+ wider with bump",
+    "Change of half track per wheel travel: how much the contact scrubs sideways.",
+    formula "d(half track)/d(travel)",
+    source "common practice, no source",
+    absent ""
+    => side * contact_rate.y;
+
+    "recession_gain", "Wheelbase gain", Ratio,
+    sign "+ wheel moves rearward with bump",
+    "Rearward movement of the wheel centre per wheel travel.",
+    formula "-v_x, v velocity of the wheel centre for v_z = 1",
+    source "common practice, no source",
+    absent ""
+    => -v.x;
+
+    "contact_slope_side", "Contact slope in side view", Ratio,
+    sign "+ moves forward with bump",
+    "Forward movement, per its rise, of the point of the upright that is at the contact: the slope that braking forces work against.",
+    formula "u_x / u_z, u = v + w × (P - W)",
+    source "common practice, no source",
+    absent ""
+    => patch.x / patch.z;
+
+    "front_view_swing_arm_inverse", "Front-view swing arm, inverse", PerMetre,
+    sign "+ instant centre inboard of the wheel",
+    "One over the distance from wheel centre to front-view instant centre, along Y. It passes smoothly through parallel links.",
+    formula "side · w_x, w angular velocity for v_z = 1",
+    source "plane kinematics of the upright's exact motion; common practice, no source",
+    absent ""
+    => side * w.x;
+
+    "front_view_instant_centre_y", "Front-view instant centre, Y", Length,
+    sign "+ to the left",
+    "Point of the plane across the car through the wheel centre that has no movement in that plane.",
+    formula "W_y - v_z / w_x",
+    source "plane kinematics of the upright's exact motion; common practice, no source",
+    absent "at infinity: the links are parallel in front view"
+    => or_none(corner.wheel_centre.y - v.z / w.x, front);
+
+    "front_view_instant_centre_z", "Front-view instant centre, Z", Length,
+    sign "+ up",
+    "Height of the front-view instant centre in body axes.",
+    formula "W_z + v_y / w_x",
+    source "plane kinematics of the upright's exact motion; common practice, no source",
+    absent "at infinity: the links are parallel in front view"
+    => or_none(corner.wheel_centre.z + v.y / w.x, front);
+
+    "side_view_swing_arm_inverse", "Side-view swing arm, inverse", PerMetre,
+    sign "+ instant centre ahead of the wheel",
+    "One over the distance from wheel centre to side-view instant centre, along X.",
+    formula "w_y, w angular velocity for v_z = 1",
+    source "plane kinematics of the upright's exact motion; common practice, no source",
+    absent ""
+    => w.y;
+
+    "side_view_instant_centre_x", "Side-view instant centre, X", Length,
+    sign "+ forward",
+    "Point of the lengthwise plane through the wheel centre that has no movement in that plane.",
+    formula "W_x + v_z / w_y",
+    source "plane kinematics of the upright's exact motion; common practice, no source",
+    absent "at infinity: the links are parallel in side view"
+    => or_none(corner.wheel_centre.x + v.z / w.y, lateral);
+
+    "side_view_instant_centre_z", "Side-view instant centre, Z", Length,
+    sign "+ up",
+    "Height of the side-view instant centre in body axes.",
+    formula "W_z - v_x / w_y",
+    source "plane kinematics of the upright's exact motion; common practice, no source",
+    absent "at infinity: the links are parallel in side view"
+    => or_none(corner.wheel_centre.z - v.x / w.y, lateral);
+
+    "screw_direction_x", "Instant screw axis, direction X", Ratio,
+    sign "+ forward",
+    "Unit direction of the axis the upright turns about and slides along as the wheel travels.",
+    formula "w / |w|",
+    source "screw theory; common practice, no source",
+    absent "at infinity: the upright does not turn with travel"
+    => or_none(along.x, turns);
+
+    "screw_direction_y", "Instant screw axis, direction Y", Ratio,
+    sign "+ to the left",
+    "Unit direction of the axis the upright turns about and slides along as the wheel travels.",
+    formula "w / |w|",
+    source "screw theory; common practice, no source",
+    absent "at infinity: the upright does not turn with travel"
+    => or_none(along.y, turns);
+
+    "screw_direction_z", "Instant screw axis, direction Z", Ratio,
+    sign "+ up",
+    "Unit direction of the axis the upright turns about and slides along as the wheel travels.",
+    formula "w / |w|",
+    source "screw theory; common practice, no source",
+    absent "at infinity: the upright does not turn with travel"
+    => or_none(along.z, turns);
+
+    "screw_point_x", "Instant screw axis, point X", Length,
+    sign "+ forward",
+    "Point of the instant screw axis nearest the wheel centre.",
+    formula "W + w × v / |w|²",
+    source "screw theory; common practice, no source",
+    absent "at infinity: the upright does not turn with travel"
+    => or_none(foot.x, turns);
+
+    "screw_point_y", "Instant screw axis, point Y", Length,
+    sign "+ to the left",
+    "Point of the instant screw axis nearest the wheel centre.",
+    formula "W + w × v / |w|²",
+    source "screw theory; common practice, no source",
+    absent "at infinity: the upright does not turn with travel"
+    => or_none(foot.y, turns);
+
+    "screw_point_z", "Instant screw axis, point Z", Length,
+    sign "+ up",
+    "Point of the instant screw axis nearest the wheel centre.",
+    formula "W + w × v / |w|²",
+    source "screw theory; common practice, no source",
+    absent "at infinity: the upright does not turn with travel"
+    => or_none(foot.z, turns);
+
+    "screw_pitch", "Instant screw axis, pitch", Length,
+    sign "+ slides along the direction it turns about, right-handed",
+    "Slide along the instant screw axis per radian of turn.",
+    formula "w · v / |w|²",
+    source "screw theory; common practice, no source",
+    absent "at infinity: the upright does not turn with travel"
+    => or_none(w.dot(&v) / screw, turns);
+}

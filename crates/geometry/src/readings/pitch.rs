@@ -1,0 +1,62 @@
+//! How far the links carry pitching under braking and driving.
+
+use super::absent;
+use crate::axle_motion::AxleMotion;
+use crate::car::Reacted;
+use crate::real::Real;
+use crate::side::End;
+
+readings! {
+    scope Axle; group Pitch;
+    values(axle: AxleMotion) {
+        let c = T::constant;
+        let half = c(0.5);
+        // Forward movement per rise of the point the force acts at: the contact where the upright
+        // takes the torque, the wheel centre where the body does.
+        let slope = |reacted: Reacted| {
+            let of = |corner: &crate::corner_motion::CornerMotion<T>, wheel: &crate::on_ground::OnGround<T>| {
+                let u = match reacted {
+                    Reacted::Upright => wheel.contact_velocity(corner),
+                    Reacted::Body => corner.by_travel.v,
+                };
+                u.x / u.z
+            };
+            (of(&axle.left, &axle.left_on_ground) + of(&axle.right, &axle.right_on_ground)) * half
+        };
+        let context = &axle.context;
+        let base_over_height = context.centre_of_gravity_height.map(|h| context.wheelbase / h);
+        let braking = match (base_over_height, context.brake_share) {
+            (Some(lever), Some(share)) => slope(context.brakes) * c(lever * share),
+            _ => absent(),
+        };
+        let driving = match (base_over_height, context.drive) {
+            (Some(lever), Some(reacted)) if context.drives_alone => slope(reacted) * c(lever),
+            _ => absent(),
+        };
+        let front = context.end == End::Front;
+    }
+
+    "anti_dive", "Anti-dive", Percent,
+    sign "+ braking load carried by the front links",
+    "Share of the front's load transfer in braking that the links carry. Stands on the brake split, wheelbase and centre-of-gravity height of the car file.",
+    formula "slope · brake share front · L / h, slope of the contact (outboard brakes) or wheel centre (inboard)",
+    source "common practice, no source",
+    absent "needs a front axle, brake share and centre-of-gravity height"
+    => if front { braking } else { absent() };
+
+    "anti_lift", "Anti-lift", Percent,
+    sign "+ braking load carried by the rear links",
+    "Share of the rear's load transfer in braking that the links carry. Stands on the brake split, wheelbase and centre-of-gravity height of the car file.",
+    formula "-slope · brake share rear · L / h, slope of the contact (outboard brakes) or wheel centre (inboard)",
+    source "common practice, no source",
+    absent "needs a rear axle, brake share and centre-of-gravity height"
+    => if front { absent() } else { -braking };
+
+    "anti_squat", "Anti-squat", Percent,
+    sign "+ driving load carried by the links",
+    "Share of the load transfer in driving that the rear links carry, all drive at this axle.",
+    formula "-slope · L / h, slope of the wheel centre (sprung final drive) or contact (unsprung)",
+    source "common practice, no source",
+    absent "needs a rear axle that alone is driven and a centre-of-gravity height"
+    => if front { absent() } else { -driving };
+}

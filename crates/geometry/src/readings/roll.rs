@@ -1,0 +1,86 @@
+//! Roll centre and track of an axle.
+
+use super::absent;
+use crate::axle_motion::AxleMotion;
+use crate::real::Real;
+
+/// Sine of the angle between the two lines below which their crossing is not told from "parallel".
+const CROSSING: f64 = 1e-9;
+
+readings! {
+    scope Axle; group Roll;
+    values(axle: AxleMotion) {
+        let c = T::constant;
+        let n = axle.ground.normal;
+        let (pl, pr) = (axle.left_on_ground.contact, axle.right_on_ground.contact);
+        // In the ground's own axes seen from behind: s to the left along it, h up from it.
+        let along = |v: &nalgebra::Vector3<T>| v.y * n.z - v.z * n.y;
+        let above = |v: &nalgebra::Vector3<T>| v.y * n.y + v.z * n.z;
+        let ul = axle.left_on_ground.contact_velocity(&axle.left);
+        let ur = axle.right_on_ground.contact_velocity(&axle.right);
+        let (sl, sr) = (along(&pl), along(&pr));
+        let middle = (sl + sr) * c(0.5);
+        let height = above(&pl);
+        // Each line through a contact, square to its velocity: h = -(u_s / u_h) (s - s_contact).
+        let (gl, gr) = (along(&ul) / above(&ul), along(&ur) / above(&ur));
+        let difference = gl - gr;
+        let cross = (gl * sl - gr * sr) / difference;
+        let crosses = difference.value().abs() > CROSSING;
+        let at = |s: T| -(gl * (s - sl)) - (above(&pl) - height);
+        let mean = (-gl * (middle - sl) - gr * (middle - sr)) * c(0.5);
+        let track = along(&(pl - pr));
+        let same = mean.value().abs() < 1e-12 && !crosses;
+        let _ = same;
+    }
+
+    "roll_centre_height", "Roll-centre height", Length,
+    sign "+ above the ground",
+    "Height over the ground of the crossing of the two lines through the contacts, each square to the velocity of the upright there, in front view. Where the lines are parallel: the mean height on the mid-plane.",
+    formula "crossing of u_left · (X - P_left) = 0 and u_right · (X - P_right) = 0",
+    source "SAE J670 term (read about)",
+    absent ""
+    => if crosses { at(cross) } else { mean };
+
+    "roll_centre_lateral", "Roll-centre offset, lateral", Length,
+    sign "+ to the left of the middle between the contacts",
+    "Sideways distance of the roll centre from the middle between the contact points, along the ground.",
+    formula "as the roll-centre height",
+    source "SAE J670 term (read about)",
+    absent "the two lines are parallel: the height is the mean on the mid-plane"
+    => if crosses { cross - middle } else { absent() };
+
+    "roll_centre_mean_height", "Roll-centre height on the mid-plane", Length,
+    sign "+ above the ground",
+    "Mean of the heights at which the two lines pass the middle between the contacts: what the two wheels do together, steady where their crossing runs away.",
+    formula "mean of both lines' heights at the middle",
+    source "common practice, no source",
+    absent ""
+    => mean;
+
+    "track", "Track", Length,
+    sign "+",
+    "Distance between the contact points along the ground.",
+    formula "(P_left - P_right) along the ground, across the car",
+    source "ISO 8855 (from memory)",
+    absent ""
+    => track;
+
+    "ground_angle", "Ground angle to the body", Degree,
+    sign "+ ground's left side up",
+    "Angle about X of the line both tyres touch, seen from the body.",
+    formula "angle at which both tyres' lowest points are level",
+    source "common practice, no source",
+    absent ""
+    => axle.ground.angle;
+
+    "anti_roll_bar_twist", "Anti-roll bar twist", Degree,
+    sign "+ left arm's end higher",
+    "Left bar arm's angle minus the right one's.",
+    formula "bar arm angle left - right",
+    source "common practice, no source",
+    absent "the axle has no anti-roll bar"
+    => match (&axle.left.bar, &axle.right.bar) {
+        (Some(left), Some(right)) => left.value - right.value,
+        _ => absent(),
+    };
+}

@@ -1,0 +1,53 @@
+//! Damper and anti-roll bar at one wheel.
+
+use super::absent;
+use crate::corner_motion::CornerMotion;
+use crate::on_ground::OnGround;
+use crate::real::Real;
+
+readings! {
+    scope Wheel; group Springing;
+    values(corner: CornerMotion, _wheel: OnGround) {
+        let or_none = |value: Option<T>| value.unwrap_or_else(absent);
+    }
+
+    "damper_length", "Damper length", Length,
+    sign "+",
+    "Distance between the damper's eyes.",
+    formula "|moving eye - body eye|",
+    source "common practice, no source",
+    absent "the corner has no damper"
+    => or_none(corner.damper.map(|d| d.value));
+
+    "motion_ratio", "Motion ratio, damper per wheel", Ratio,
+    sign "+ bump compresses the damper",
+    "Damper movement per wheel movement.",
+    formula "-d(damper length)/d(travel)",
+    source "common practice, no source",
+    absent "the corner has no damper"
+    => or_none(corner.damper.map(|d| -d.per_travel));
+
+    "motion_ratio_inverse", "Motion ratio, wheel per damper", Ratio,
+    sign "+ bump compresses the damper",
+    "Wheel movement per damper movement: the reciprocal, also in common use.",
+    formula "-d(travel)/d(damper length)",
+    source "common practice, no source",
+    absent "the corner has no damper, or it does not move here"
+    => or_none(corner.damper.filter(|d| d.per_travel.value() != 0.0).map(|d| -T::one() / d.per_travel));
+
+    "bar_arm_angle", "Anti-roll bar arm angle", Degree,
+    sign "+ the arm's end goes up from the design pose",
+    "Turn of the bar's arm about the bar from the design pose.",
+    formula "turn that keeps the drop link's length",
+    source "common practice, no source",
+    absent "the corner has no anti-roll bar"
+    => or_none(corner.bar.map(|b| b.value));
+
+    "bar_arm_rate", "Anti-roll bar arm rate", DegreePerMetre,
+    sign "+ the arm's end goes up with bump",
+    "Turn of the bar's arm per wheel travel.",
+    formula "d(bar arm angle)/d(travel)",
+    source "common practice, no source",
+    absent "the corner has no anti-roll bar"
+    => or_none(corner.bar.map(|b| b.per_travel));
+}

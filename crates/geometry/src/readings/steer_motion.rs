@@ -1,0 +1,27 @@
+//! What the rack does to a wheel.
+
+use super::absent;
+use crate::corner_motion::CornerMotion;
+use crate::on_ground::OnGround;
+use crate::real::up;
+
+readings! {
+    scope Wheel; group SteerMotion;
+    values(corner: CornerMotion, _wheel: OnGround) {
+        let forward = corner.spin_axis_left().cross(&up());
+    }
+
+    "steer_gain", "Steer gain", DegreePerMetre,
+    sign "+ rack to the left steers to the left",
+    "Change of steer angle per rack travel, the wheel centre's height held. 1000 °/m is 1° per millimetre.",
+    formula "d(steer)/d(rack)",
+    source "common practice, no source",
+    absent "the wheel is not steered"
+    => match &corner.by_rack {
+        None => absent(),
+        Some(twist) => {
+            let rate = twist.w.cross(&corner.spin_axis_left()).cross(&up());
+            (forward.x * rate.y - forward.y * rate.x) / (forward.x * forward.x + forward.y * forward.y)
+        }
+    };
+}

@@ -1,0 +1,185 @@
+//! How every reading answers to every number of a corner: exact derivatives, by the implicit
+//! function theorem.
+//!
+//! The same equations that give a reading are run once in numbers that carry a derivative. The pose
+//! takes its derivative from one Newton step in those numbers, `dx = -J⁻¹ (∂F/∂p)`, and so do the
+//! velocities; nothing is differenced.
+
+use crate::axle_motion::{AxleMotion, AxleReference};
+use crate::car::{CamberBy, ToeBy};
+use crate::car_solver::{AxleSolver, SolvedAxle};
+use crate::corner_motion::CornerMotion;
+use crate::corner_solver::CornerSolver;
+use crate::design::Parameter;
+use crate::pickup::{Link, Pickup};
+use crate::readings::{AXLE_READINGS, AxleValues, WHEEL_READINGS, WheelValues, axle_values, wheel_values};
+use crate::side::Side;
+use num_dual::Dual64;
+
+/// What stays when a pickup is moved.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Held {
+    /// The design pose: links are cut to the new distance between their ends.
+    DesignPose,
+    /// The lengths of the links: the wheel goes where they lead it.
+    LinkLengths,
+}
+
+/// On which side a number is changed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum ChangedOn {
+    /// One side alone.
+    One(Side),
+    /// Both; Y coordinates by the mirrored amount.
+    Both,
+}
+
+/// Derivatives of all readings of an axle to one number: SI per metre, radians per metre.
+#[derive(Clone, Copy, Debug)]
+pub struct Sensitivity {
+    /// Of the left and right wheel's readings.
+    pub wheels: [WheelValues; 2],
+    /// Of the axle's readings.
+    pub axle: AxleValues,
+}
+
+impl AxleSolver {
+    /// The numbers of a corner that can be changed: pickups, wheel centre, tyre radius, link lengths.
+    #[must_use]
+    pub fn parameters(&self, side: Side) -> Vec<Parameter> {
+        let corner = self.corner(side).corner();
+        let mut all = Vec::new();
+        for (pickup, _) in corner.pickups.iter() {
+            all.extend((0..3).map(|axis| Parameter::Pickup(pickup, axis)));
+        }
+        all.extend((0..3).map(Parameter::WheelCentre));
+        all.push(Parameter::TyreRadius);
+        all.extend(self.links(side).into_iter().map(Parameter::Length));
+        all
+    }
+
+    /// The links a corner has.
+    #[must_use]
+    pub fn links(&self, side: Side) -> Vec<Link> {
+        let has = |pickup: Pickup| self.corner(side).corner().pickups.get(pickup).is_some();
+        let joined = |link: &Link| has(link.ends().0) && has(link.ends().1);
+        Link::ALL.iter().copied().filter(joined).collect()
+    }
+
+    /// Derivatives of every reading at a solved pose to one number, changed on one side or both.
+    /// Where the corner's alignment is set by adjusters, they follow so as to keep it.
+    ///
+    /// `None` where the number is not one of this corner's, or the pose is a dead point.
+    #[must_use]
+    pub fn sensitivity(
+        &self,
+        at: &SolvedAxle,
+        parameter: Parameter,
+        on: ChangedOn,
+        held: Held,
+    ) -> Option<Sensitivity> {
+        let moved = |side: Side| match on {
+            ChangedOn::Both => true,
+            ChangedOn::One(one) => one == side,
+        };
+        let mut total: Option<Sensitivity> = None;
+        for side in Side::BOTH.into_iter().filter(|&side| moved(side)) {
+            let mirrored = on == ChangedOn::Both && side == Side::Right && is_lateral(parameter);
+            let sign = if mirrored { -1.0 } else { 1.0 };
+            for (parameter, weight) in self.with_adjusters(side, parameter, held)? {
+                let held = if weight.is_some() { Held::DesignPose } else { held };
+                let one = self.alone(at, side, parameter, held)?;
+                add(&mut total, &one, sign * weight.unwrap_or(1.0));
+            }
+        }
+        total
+    }
+
+    /// Derivatives to one number of one corner, the adjusters left alone.
+    fn alone(&self, at: &SolvedAxle, side: Side, parameter: Parameter, held: Held) -> Option<Sensitivity> {
+        if let Parameter::Pickup(pickup, axis) = parameter {
+            self.corner(side).corner().pickups.get(pickup).filter(|_| axis < 3)?;
+        }
+        let motions = |solved: &SolvedAxle| -> Option<[CornerMotion<Dual64>; 2]> {
+            let of = |one: Side| {
+                let i = usize::from(one == Side::Right);
+                let solver: &CornerSolver = &self.corners[i];
+                if one == side {
+                    solver.motion_by(&solved.corners[i], parameter, held == Held::LinkLengths)
+                } else {
+                    solver.motion_constant(&solved.corners[i])
+                }
+            };
+            Some([of(Side::Left)?, of(Side::Right)?])
+        };
+        let [left, right] = motions(&self.start())?;
+        let reference = AxleReference::of(&left, &right);
+        let [left, right] = motions(at)?;
+        let axle = AxleMotion::new(self.context, left, right, reference);
+        let wheel =
+            |side: Side| WheelValues(wheel_values(axle.corner(side), axle.wheel(side)).0.map(|d| d.eps));
+        Some(Sensitivity {
+            wheels: [wheel(Side::Left), wheel(Side::Right)],
+            axle: AxleValues(axle_values(&axle).0.map(|d| d.eps)),
+        })
+    }
+
+    /// The number itself, and with which weights the adjusters follow to keep the alignment.
+    fn with_adjusters(
+        &self,
+        side: Side,
+        parameter: Parameter,
+        held: Held,
+    ) -> Option<Vec<(Parameter, Option<f64>)>> {
+        let solver = self.corner(side);
+        let alignment = solver.corner().alignment;
+        let mut kept: Vec<(usize, Parameter)> = Vec::new();
+        if let ToeBy::TieRodLength(_) = alignment.toe {
+            let link = if solver.steered() { Link::TieRod } else { Link::ToeLink };
+            kept.push((0, Parameter::Length(link)));
+        }
+        if let CamberBy::UpperShim(_) = alignment.camber {
+            kept.push((1, Parameter::UpperShim));
+        }
+        let mut all = vec![(parameter, None)];
+        if kept.is_empty() {
+            return Some(all);
+        }
+        let start = solver.start();
+        let slopes = |parameter, held| -> Option<[f64; 2]> {
+            let motion = solver.motion_by(start, parameter, held == Held::LinkLengths)?;
+            Some(crate::corner_solver::toe_and_camber(&motion).map(|d| d.eps))
+        };
+        let mut matrix = [[1.0, 0.0], [0.0, 1.0]];
+        let mut right = [0.0; 2];
+        let own = slopes(parameter, held)?;
+        for &(row, _) in &kept {
+            right[row] = -own[row];
+            for &(column, adjuster) in &kept {
+                matrix[row][column] = slopes(adjuster, Held::DesignPose)?[row];
+            }
+        }
+        let weights = crate::mechanism::Factors::of(matrix).solve(&right);
+        all.extend(kept.iter().map(|&(row, adjuster)| (adjuster, Some(weights[row]))));
+        Some(all)
+    }
+}
+
+fn is_lateral(parameter: Parameter) -> bool {
+    matches!(parameter, Parameter::Pickup(_, 1) | Parameter::WheelCentre(1))
+}
+
+fn add(total: &mut Option<Sensitivity>, one: &Sensitivity, weight: f64) {
+    let total = total.get_or_insert_with(|| Sensitivity {
+        wheels: [WheelValues([0.0; WHEEL_READINGS]), WheelValues([0.0; WHEEL_READINGS])],
+        axle: AxleValues([0.0; AXLE_READINGS]),
+    });
+    for (sum, part) in total.wheels.iter_mut().zip(&one.wheels) {
+        for (s, p) in sum.0.iter_mut().zip(&part.0) {
+            *s += weight * p;
+        }
+    }
+    for (s, p) in total.axle.0.iter_mut().zip(&one.axle.0) {
+        *s += weight * p;
+    }
+}

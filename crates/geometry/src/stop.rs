@@ -1,0 +1,86 @@
+//! A linkage that goes no further: where, and which links are the reason.
+
+use crate::side::WheelAt;
+use std::fmt;
+
+/// Why a linkage stops.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StopKind {
+    /// The links named come into line: a dead point.
+    DeadPoint,
+    /// The rod named cannot reach its rocker or bar arm any further.
+    OutOfReach,
+    /// The links do not close at all with these lengths.
+    CannotAssemble,
+    /// The adjuster named does not reach the asked alignment.
+    CannotAlign,
+    /// An input is not a finite number.
+    NotFinite,
+    /// A point, link or freedom is missing: the corner is no mechanism.
+    NoMechanism,
+}
+
+/// A limit of a motion, with its position.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stop {
+    /// Which corner, where it is known.
+    pub wheel: Option<WheelAt>,
+    /// Why.
+    pub kind: StopKind,
+    /// Wheel travel of the last pose that closes, metres.
+    pub travel: f64,
+    /// Rack travel of the last pose that closes, metres.
+    pub rack: f64,
+    /// The links concerned, in words.
+    pub links: Vec<&'static str>,
+    /// By how much the links fail to meet, metres; zero at a dead point.
+    pub lacking: f64,
+}
+
+impl Stop {
+    pub(crate) fn new(
+        kind: StopKind,
+        travel: f64,
+        rack: f64,
+        links: Vec<&'static str>,
+        lacking: f64,
+    ) -> Self {
+        Stop { wheel: None, kind, travel, rack, links, lacking }
+    }
+
+    pub(crate) fn at_wheel(mut self, wheel: WheelAt) -> Self {
+        self.wheel = Some(wheel);
+        self
+    }
+}
+
+impl fmt::Display for Stop {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(wheel) = self.wheel {
+            write!(f, "{wheel}: ")?;
+        }
+        let links = if self.links.is_empty() { "the links".into() } else { self.links.join("; ") };
+        let (travel, rack) = (self.travel * 1e3, self.rack * 1e3);
+        match self.kind {
+            StopKind::DeadPoint => {
+                write!(
+                    f,
+                    "the linkage locks at {travel:.2} mm travel, {rack:.2} mm rack: in line there: {links}"
+                )
+            }
+            StopKind::OutOfReach => {
+                write!(f, "{links} cannot reach further than {travel:.2} mm travel, {rack:.2} mm rack")
+            }
+            StopKind::CannotAssemble => write!(
+                f,
+                "the links cannot be put together in the design pose: {links} lacks {:.2} mm",
+                self.lacking * 1e3
+            ),
+            StopKind::CannotAlign => write!(f, "the asked toe or camber is out of reach of {links}"),
+            StopKind::NotFinite => write!(f, "travel or rack travel is not a finite number"),
+            StopKind::NoMechanism => write!(f, "the corner is no mechanism: {links}"),
+        }
+    }
+}
+
+impl std::error::Error for Stop {}

@@ -1,0 +1,120 @@
+//! Readings along a path of poses, as plain tables.
+
+use crate::car_solver::{AxleSolver, SolvedAxle};
+use crate::readings::{AxleValues, WheelValues};
+use crate::side::Side;
+use crate::stop::Stop;
+
+/// Travel of the left and right wheel and of the rack, metres.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AxlePose {
+    /// Left and right wheel travel.
+    pub travel: [f64; 2],
+    /// Rack travel.
+    pub rack: f64,
+}
+
+/// Which wheels of an axle travel in a sweep.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Travelling {
+    /// Both alike.
+    Both,
+    /// One, the other stays.
+    One(Side),
+    /// The left by the travel, the right by minus the travel.
+    Opposite,
+}
+
+impl Travelling {
+    /// Left and right travel for one value.
+    #[must_use]
+    pub fn travels(self, travel: f64) -> [f64; 2] {
+        match self {
+            Travelling::Both => [travel, travel],
+            Travelling::One(Side::Left) => [travel, 0.0],
+            Travelling::One(Side::Right) => [0.0, travel],
+            Travelling::Opposite => [travel, -travel],
+        }
+    }
+}
+
+/// `count` values from `from` to `to`, both ends exact; one value is `from`.
+#[must_use]
+pub fn spaced(from: f64, to: f64, count: usize) -> Vec<f64> {
+    #[expect(clippy::cast_precision_loss, reason = "counts are far below 2^52")]
+    let share = |i: usize| i as f64 / (count - 1) as f64;
+    (0..count)
+        .map(|i| match i {
+            0 => from,
+            i if i + 1 == count => to,
+            i => from + (to - from) * share(i),
+        })
+        .collect()
+}
+
+/// A sweep over wheel travel at a fixed rack travel, metres.
+#[must_use]
+pub fn over_travel(travelling: Travelling, travels: &[f64], rack: f64) -> Vec<AxlePose> {
+    travels.iter().map(|&t| AxlePose { travel: travelling.travels(t), rack }).collect()
+}
+
+/// A sweep over rack travel at fixed wheel travels, metres.
+#[must_use]
+pub fn over_steer(travel: [f64; 2], racks: &[f64]) -> Vec<AxlePose> {
+    racks.iter().map(|&rack| AxlePose { travel, rack }).collect()
+}
+
+/// A grid: for each rack travel, all wheel travels; every other row runs backward so that
+/// neighbours in the list are neighbours in the grid.
+#[must_use]
+pub fn over_grid(travelling: Travelling, travels: &[f64], racks: &[f64]) -> Vec<AxlePose> {
+    let mut poses = Vec::with_capacity(travels.len() * racks.len());
+    for (row, &rack) in racks.iter().enumerate() {
+        let mut line = over_travel(travelling, travels, rack);
+        if row % 2 == 1 {
+            line.reverse();
+        }
+        poses.append(&mut line);
+    }
+    poses
+}
+
+/// Readings at one pose of a sweep.
+#[derive(Clone, Copy, Debug)]
+pub struct SweepValues {
+    /// Left and right wheel.
+    pub wheels: [WheelValues; 2],
+    /// The axle.
+    pub axle: AxleValues,
+}
+
+/// One pose of a sweep: its readings, or the limit that keeps it from being reached.
+#[derive(Clone, Debug)]
+pub struct SweepPoint {
+    /// What was asked.
+    pub pose: AxlePose,
+    /// What came of it.
+    pub result: Result<SweepValues, Stop>,
+}
+
+impl AxleSolver {
+    /// Readings along a list of poses. Each is followed from the last one that could be reached, or,
+    /// where that fails, from the reference pose.
+    #[must_use]
+    pub fn sweep(&self, poses: &[AxlePose]) -> Vec<SweepPoint> {
+        let mut last: Option<SolvedAxle> = None;
+        poses
+            .iter()
+            .map(|&pose| {
+                let followed = last.as_ref().and_then(|last| self.follow(last, pose.travel, pose.rack).ok());
+                let solved = followed.map_or_else(|| self.solve(pose.travel, pose.rack), Ok);
+                last = solved.as_ref().ok().copied();
+                let result = solved.map(|axle| SweepValues {
+                    wheels: [axle.wheel_values(Side::Left), axle.wheel_values(Side::Right)],
+                    axle: axle.axle_values(),
+                });
+                SweepPoint { pose, result }
+            })
+            .collect()
+    }
+}

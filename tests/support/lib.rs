@@ -1,0 +1,4 @@
+//! What the tests share.
+
+pub mod near;
+pub mod reference_car;
