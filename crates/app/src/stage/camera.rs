@@ -4,6 +4,7 @@ use bevy::camera::{ScalingMode, Viewport};
 use bevy::prelude::*;
 use bevy::window::{PrimaryWindow, RequestRedraw};
 
+use super::draft::cut_depth;
 use super::frame;
 use super::lens::{Lens, ScreenRect};
 use super::standard_views::StandardView;
@@ -162,6 +163,7 @@ pub(super) fn apply_camera(
     camera: Res<StageCamera>,
     rect: Res<StageRect>,
     target: Res<StageTarget>,
+    stage: Res<Stage>,
     mut eyes: Query<(&mut Camera, &mut Projection, &mut Transform), With<StageEye>>,
 ) {
     let rect = rect.on(&target);
@@ -173,11 +175,11 @@ pub(super) fn apply_camera(
         });
         if !same {
             drawn.viewport = Some(viewport);
-        } else if !camera.is_changed() {
+        } else if !(camera.is_changed() || stage.is_changed()) {
             continue;
         }
         transform.set_if_neq(frame::camera_transform(&camera.now));
-        *projection = projection_of(&camera.now);
+        *projection = projection_of(&camera.now, cut_depth(&camera.now, &stage.car));
     }
 }
 
@@ -196,11 +198,11 @@ fn viewport(rect: &ScreenRect, target: &StageTarget) -> Viewport {
     }
 }
 
-fn projection_of(camera: &Turntable) -> Projection {
+fn projection_of(camera: &Turntable, cut: Option<f64>) -> Projection {
     if camera.is_flat() {
         Projection::Orthographic(OrthographicProjection {
             near: 0.0,
-            far: frame::single(2.0 * FLAT_DISTANCE),
+            far: frame::single(cut.unwrap_or(2.0 * FLAT_DISTANCE).max(1.0)),
             scaling_mode: ScalingMode::FixedVertical {
                 viewport_height: frame::single(camera.height),
             },
@@ -221,9 +223,14 @@ fn projection_of(camera: &Turntable) -> Projection {
 
 /// The lens the car is seen through at present.
 #[must_use]
-pub fn lens(camera: &StageCamera, rect: &StageRect, target: &StageTarget) -> Lens {
+pub fn lens(
+    camera: &StageCamera,
+    stage: &Stage,
+    rect: &StageRect,
+    target: &StageTarget,
+) -> Lens {
     Lens {
-        camera: camera.now,
-        rect: rect.on(target),
+        cut: cut_depth(&camera.now, &stage.car),
+        ..Lens::new(camera.now, rect.on(target))
     }
 }

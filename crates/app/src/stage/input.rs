@@ -126,7 +126,7 @@ pub(super) fn read_pointer(
             .is_ok_and(|mut context| covers(context.get_mut(), pixel));
         let mut around = Surroundings {
             car: &stage.car,
-            lens: lens(&camera, &rect, &target),
+            lens: lens(&camera, &stage, &rect, &target),
             labels: &rects,
             held: Held {
                 shift: keys.pressed(Key::Shift),

@@ -17,6 +17,7 @@ use super::hand::{Hand, HandSettings};
 use super::input::{self, StageLabels};
 use super::messages::{StageClick, StageLabelClick, StagePointPull, StagePull, StageSteer};
 use super::palette::Palette;
+use super::rest;
 use super::scene::{self, Drawn, TyreLook};
 use super::view::Stage;
 use super::{ink, lens::Lens};
@@ -78,6 +79,7 @@ impl Plugin for StagePlugin {
                     camera::measure_window,
                     input::read_pointer,
                     input::read_view_keys,
+                    rest::wake_for_egui,
                 )
                     .chain()
                     .in_set(StageSet::Read),
@@ -125,8 +127,10 @@ fn spawn_eyes(commands: &mut Commands, image: Option<&Handle<Image>>) {
         RenderLayers::none(),
         Camera {
             order: 1,
+            // What egui has painted is premultiplied already; blended as if it were
+            // not, every edge and every plate of a label would turn grey.
             output_mode: CameraOutputMode::Write {
-                blend_state: Some(BlendState::ALPHA_BLENDING),
+                blend_state: Some(BlendState::PREMULTIPLIED_ALPHA_BLENDING),
                 clear_color: ClearColorConfig::None,
             },
             clear_color: ClearColorConfig::Custom(Color::NONE),
@@ -150,11 +154,19 @@ fn paint_overlays(
     target: Res<StageTarget>,
     palette: Res<Palette>,
     hand: Res<Hand>,
+    look: Res<TyreLook>,
     mut labels: ResMut<StageLabels>,
 ) -> Result {
     let context = contexts.ctx_mut()?;
-    let lens: Lens = camera::lens(&camera, &rect, &target);
-    let drawn = ink::paint(context, &stage, &lens, &palette, hand.over());
+    let lens: Lens = camera::lens(&camera, &stage, &rect, &target);
+    let drawn = ink::paint(
+        context,
+        &stage,
+        &lens,
+        &palette,
+        hand.over(),
+        !scene::clear_wheels(*look, &camera),
+    );
     labels.set_if_neq(StageLabels(drawn));
     Ok(())
 }
