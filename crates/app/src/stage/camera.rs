@@ -70,6 +70,7 @@ pub struct StageCamera {
     pub move_time: f64,
     going: Option<Move>,
     fitted: Option<(StandardView, ScreenRect, usize)>,
+    asked: bool,
 }
 
 impl Default for StageCamera {
@@ -80,6 +81,7 @@ impl Default for StageCamera {
             move_time: 0.4,
             going: None,
             fitted: None,
+            asked: false,
         }
     }
 }
@@ -89,6 +91,7 @@ impl StageCamera {
     pub fn go(&mut self, view: StandardView) {
         self.standing = Some(view);
         self.fitted = None;
+        self.asked = true;
     }
 
     /// Stands where the hand put it.
@@ -136,9 +139,10 @@ pub(super) fn move_camera(
         if camera.fitted != Some(fit) {
             let to = view.camera(&stage.car, rect.aspect());
             // A new rectangle or car is fitted at once; only a change of view travels.
-            let travels = camera.fitted.is_none() && camera.move_time > 0.0 && camera.now != to;
+            let travels = camera.asked && camera.move_time > 0.0 && camera.now != to;
             let from = camera.now;
             camera.fitted = Some(fit);
+            camera.asked = false;
             if travels {
                 let time = camera.move_time;
                 camera.going = Some(Move::new(from, to, time));

@@ -5,9 +5,10 @@ use bevy::camera::{CameraOutputMode, CameraUpdateSystems};
 use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::prelude::*;
 use bevy::render::render_resource::BlendState;
+use bevy::render::{Render, RenderApp, RenderSystems};
 use bevy::transform::TransformSystems;
 use bevy_egui::{
-    EguiContexts, EguiGlobalSettings, EguiPostUpdateSet, EguiPrimaryContextPass,
+    EguiContexts, EguiGlobalSettings, EguiPostUpdateSet, EguiPreUpdateSet, EguiPrimaryContextPass,
     PrimaryEguiContext,
 };
 
@@ -66,6 +67,14 @@ impl Plugin for StagePlugin {
         if let Some(mut settings) = app.world_mut().get_resource_mut::<EguiGlobalSettings>() {
             settings.auto_create_primary_context = false;
         }
+        let building = rest::Building::default();
+        app.insert_resource(building.clone());
+        if let Some(render) = app.get_sub_app_mut(RenderApp) {
+            render.insert_resource(building).add_systems(
+                Render,
+                rest::note_building.in_set(RenderSystems::Cleanup),
+            );
+        }
         let image = self.image.clone();
         app.add_systems(
             PreStartup,
@@ -96,12 +105,18 @@ impl Plugin for StagePlugin {
                     .in_set(StageSet::Show),
             )
             .add_systems(
+                PreUpdate,
+                rest::drop_idle_modifiers
+                    .after(EguiPreUpdateSet::ProcessInput)
+                    .before(EguiPreUpdateSet::BeginPass),
+            )
+            .add_systems(
                 EguiPrimaryContextPass,
                 paint_overlays.in_set(StageSet::Overlays),
             )
             .add_systems(
                 PostUpdate,
-                camera::apply_camera
+                (camera::apply_camera, rest::settle)
                     .after(EguiPostUpdateSet::EndPass)
                     .before(CameraUpdateSystems)
                     .before(TransformSystems::Propagate),
