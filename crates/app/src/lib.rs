@@ -1,0 +1,8 @@
+//! The window and the pictures of a car: everything of this program that draws.
+//!
+//! Promises: it holds no equation of a linkage; what it draws arrives as plain data
+//! ([`stage::view`]) and what is done on it leaves as plain messages.
+
+#[cfg(feature = "window")]
+pub mod picture;
+pub mod stage;
