@@ -27,7 +27,8 @@ fn worst_length(solver: &CornerSolver, at: &SolvedCorner) -> (f64, String) {
         |of: &[(Pickup, Vector3<f64>)], pickup| of.iter().find(|(p, _)| *p == pickup).map(|(_, at)| *at);
     let mut worst = (0.0, String::new());
     let mut note = |error: f64, what: String| {
-        if !(error <= worst.0) {
+        // Not-a-number is the worst.
+        if error > worst.0 || error.is_nan() {
             worst = (error, what);
         }
     };

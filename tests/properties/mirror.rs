@@ -100,7 +100,7 @@ proptest! {
     ) {
         let Ok(axle) = AxleSolver::new(&car, end) else { return Err(TestCaseError::reject("not a car")) };
         let by = Vector3::new(forward, 0.0, up);
-        let mut other = car.clone();
+        let mut other = car;
         for end in End::BOTH {
             for side in Side::BOTH {
                 moved(other.axle_mut(end).corner_mut(side), |p| p + by);

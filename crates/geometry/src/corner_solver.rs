@@ -102,8 +102,9 @@ impl CornerSolver {
                 return Err(Stop::new(StopKind::NoMechanism, 0.0, 0.0, vec![pickup.label()], 0.0));
             }
         }
-        // A rack whose axis is no direction could be sent anywhere.
-        if rack_axis.is_some_and(|axis| !((axis.norm() - 1.0).abs() < 1e-6)) {
+        // A rack whose axis is no direction could be sent anywhere. Not-a-number is none either.
+        let is_direction = |axis: Vector3<f64>| (axis.norm() - 1.0).abs() < 1e-6;
+        if rack_axis.is_some_and(|axis| !is_direction(axis)) {
             return Err(Stop::new(StopKind::NoMechanism, 0.0, 0.0, vec!["the rack's axis"], 0.0));
         }
         let (design, adjusted) = align(&base, corner.alignment)?;
