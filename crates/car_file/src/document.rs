@@ -1,0 +1,184 @@
+//! A car file that was read: its text, its car, and where in the text each thing stands.
+
+use crate::error::{LoadError, Problem};
+use crate::fields::Notes;
+use crate::place::Place;
+use crate::read::{Heading, car};
+use crate::syntax::tree_of;
+use crate::tree::Node;
+use crate::{Axes, Fault, Units};
+use std::path::Path;
+use wheelpath_geometry::{Car, Link, Pickup, Side, WheelAt};
+
+/// A car file: the text, and all that a save needs to keep.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Document {
+    pub(crate) file: String,
+    pub(crate) text: String,
+    pub(crate) tree: Node,
+    pub(crate) heading: Heading,
+    pub(crate) car: Car,
+}
+
+/// A car, read whole.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Loaded {
+    /// The car, metres and radians in vehicle axes.
+    pub car: Car,
+    /// The file it came from.
+    pub document: Document,
+    /// What is doubtful about it, though it can be solved.
+    pub warnings: Vec<Problem>,
+}
+
+/// Reads a car file.
+///
+/// # Errors
+/// The file cannot be read, or has faults: then all that could be found.
+pub fn load(path: &Path) -> Result<Loaded, LoadError> {
+    let bytes =
+        std::fs::read(path).map_err(|source| LoadError::Unreadable { file: path.to_owned(), source })?;
+    let file = path.display().to_string();
+    match String::from_utf8(bytes) {
+        Ok(text) => parse(&text, &file),
+        Err(error) => {
+            let valid = error.utf8_error().valid_up_to();
+            let text = String::from_utf8_lossy(error.as_bytes().get(..valid).unwrap_or_default()).into_owned();
+            let mut notes = Notes::new(&file, &text);
+            notes.add(valid, Fault::NotText);
+            Err(LoadError::Faulty(notes.problems))
+        }
+    }
+}
+
+/// Reads the text of a car file; `file` is its name in messages.
+///
+/// # Errors
+/// The text has faults: all that could be found.
+pub fn parse(text: &str, file: &str) -> Result<Loaded, LoadError> {
+    let document = convert(text.to_owned(), file).map_err(LoadError::Faulty)?;
+    let faults = faults(&document);
+    if !faults.is_empty() {
+        return Err(LoadError::Faulty(faults));
+    }
+    Ok(Loaded { car: document.car.clone(), document, warnings: Vec::new() })
+}
+
+/// The document of a text whose every word and number is in its place; the car itself may still be
+/// impossible.
+pub(crate) fn convert(mut text: String, file: &str) -> Result<Document, Vec<Problem>> {
+    // Some editors put a byte-order mark in front.
+    if text.starts_with('\u{feff}') {
+        text.remove(0);
+    }
+    let mut notes = Notes::new(file, &text);
+    let tree = tree_of(&text, &mut notes);
+    let read = tree.as_ref().and_then(|tree| car(tree, &mut notes));
+    let mut problems = notes.problems;
+    problems.sort_by_key(|problem| problem.place);
+    match (tree, read) {
+        (Some(tree), Some((car, heading))) if problems.is_empty() => {
+            Ok(Document { file: file.to_owned(), text, tree, heading, car })
+        }
+        _ => Err(problems),
+    }
+}
+
+/// What makes the car impossible, at its places in the file.
+pub(crate) fn faults(_document: &Document) -> Vec<Problem> {
+    Vec::new()
+}
+
+impl Document {
+    /// The name of the file, as it was given.
+    #[must_use]
+    pub fn file(&self) -> &str {
+        &self.file
+    }
+
+    /// The text.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// The car the text describes.
+    #[must_use]
+    pub fn car(&self) -> &Car {
+        &self.car
+    }
+
+    /// What the file says about the car, if anything.
+    #[must_use]
+    pub fn about(&self) -> Option<&str> {
+        self.heading.about.as_deref()
+    }
+
+    /// What zero travel and straight ahead are, in the file's words.
+    #[must_use]
+    pub fn design_pose(&self) -> &str {
+        &self.heading.design_pose
+    }
+
+    /// The units of the file.
+    #[must_use]
+    pub fn units(&self) -> Units {
+        self.heading.units
+    }
+
+    /// The axes of the file.
+    #[must_use]
+    pub fn axes(&self) -> Axes {
+        self.heading.axes
+    }
+
+    /// Where a point of a corner stands. On a mirrored side: where its mirror image does.
+    #[must_use]
+    pub fn place_of_pickup(&self, at: WheelAt, pickup: Pickup) -> Place {
+        self.place_in_corner(at, &["pickups", pickup.key()])
+    }
+
+    /// Where the length of a link stands, or else its outer end.
+    #[must_use]
+    pub fn place_of_link(&self, at: WheelAt, link: Link) -> Place {
+        let (_, outer) = link.ends();
+        if self.corner_node(at).is_some_and(|node| node.at(&["lengths", link.key()]).is_some()) {
+            return self.place_in_corner(at, &["lengths", link.key()]);
+        }
+        self.place_of_pickup(at, outer)
+    }
+
+    /// Where the wheel of a corner stands.
+    #[must_use]
+    pub fn place_of_wheel(&self, at: WheelAt) -> Place {
+        self.place_in_corner(at, &["wheel"])
+    }
+
+    fn corner_node(&self, at: WheelAt) -> Option<&Node> {
+        let written = |side: Side| {
+            self.tree.at(&[at.end.name(), side.name()]).filter(|node| !node.is_word("Mirrored"))
+        };
+        written(at.side).or_else(|| written(at.side.other()))
+    }
+
+    /// The place of the deepest of these keys that the corner has.
+    pub(crate) fn place_in_corner(&self, at: WheelAt, keys: &[&str]) -> Place {
+        let Some(node) = self.corner_node(at) else { return self.place_of_keys(&[at.end.name()]) };
+        Place::of(&self.text, deepest(node, keys))
+    }
+
+    /// The place of the deepest of these keys that the file has.
+    pub(crate) fn place_of_keys(&self, keys: &[&str]) -> Place {
+        Place::of(&self.text, deepest(&self.tree, keys))
+    }
+}
+
+fn deepest(mut node: &Node, keys: &[&str]) -> usize {
+    let mut byte = node.span.start;
+    for key in keys {
+        let Some(field) = node.field(key) else { break };
+        byte = field.key_span.start;
+        node = &field.value;
+    }
+    byte
+}

@@ -1,0 +1,332 @@
+//! What can be wrong, where, and what to do about it.
+
+use crate::place::Place;
+use std::fmt;
+use std::path::PathBuf;
+use wheelpath_geometry::{Link, Pickup, WheelAt};
+
+/// One thing wrong with a file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Problem {
+    /// The file, as it was named to the loader.
+    pub file: String,
+    /// Where in the file.
+    pub place: Place,
+    /// Whose corner, where it is about one.
+    pub wheel: Option<WheelAt>,
+    /// What is wrong.
+    pub fault: Fault,
+}
+
+impl Problem {
+    /// What to do about it, in a sentence.
+    #[must_use]
+    pub fn hint(&self) -> String {
+        self.fault.hint()
+    }
+}
+
+impl fmt::Display for Problem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}:{}: {}", self.file, self.place, self.fault)
+    }
+}
+
+/// What is wrong.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum Fault {
+    /// The bytes are no text.
+    #[error("the file is not UTF-8 text")]
+    NotText,
+    /// Not well-formed.
+    #[error("{}this is not well-formed: {what}", inside(.within))]
+    Syntax {
+        /// The words of the RON reader.
+        what: String,
+        /// The keys around it, in words.
+        within: String,
+    },
+    /// Well-formed RON, but in a way of writing that a car file does not use.
+    #[error("a car file is not written this way")]
+    OtherNotation,
+    /// Not a car file.
+    #[error("this is not a car file: its format is {found:?}")]
+    Format {
+        /// What `format` says.
+        found: String,
+    },
+    /// A version this program does not read.
+    #[error("the file has version {found}; this program reads version {}", crate::VERSION)]
+    Version {
+        /// What `version` says.
+        found: f64,
+    },
+    /// A key that has no meaning there.
+    #[error("{found} has no meaning in {within}{}", did_you_mean(.nearest))]
+    UnknownKey {
+        /// The block, in words.
+        within: String,
+        /// The key.
+        found: String,
+        /// The nearest that has a meaning.
+        nearest: Option<String>,
+        /// All that have one.
+        known: Vec<&'static str>,
+    },
+    /// A key that must be there.
+    #[error("{within} lacks {key}")]
+    MissingKey {
+        /// The block, in words.
+        within: String,
+        /// The key.
+        key: &'static str,
+    },
+    /// A key given twice.
+    #[error("{key} is given twice in {within}")]
+    RepeatedKey {
+        /// The block, in words.
+        within: String,
+        /// The key.
+        key: String,
+    },
+    /// A word that is none of the choices.
+    #[error("{what} cannot be {found}{}", did_you_mean(.nearest))]
+    UnknownWord {
+        /// What it is for, in words.
+        what: String,
+        /// The word.
+        found: String,
+        /// The nearest choice.
+        nearest: Option<String>,
+        /// The choices.
+        known: Vec<&'static str>,
+    },
+    /// Something else than expected.
+    #[error("{what} must be {expected}, not {found}")]
+    WrongShape {
+        /// What it is for, in words.
+        what: String,
+        /// What it should be.
+        expected: &'static str,
+        /// What it is.
+        found: String,
+    },
+    /// Infinite, or not a number.
+    #[error("{what} is {value}: not a finite number")]
+    NotFinite {
+        /// Which number, in words.
+        what: String,
+        /// The number.
+        value: f64,
+    },
+    /// A number outside its range.
+    #[error("{what} is {value}; it must be {range}")]
+    OutOfRange {
+        /// Which number, in words.
+        what: String,
+        /// The number, as written.
+        value: f64,
+        /// The range, in words.
+        range: &'static str,
+    },
+    /// A direction without a length.
+    #[error("{what} has no direction: {why}")]
+    NoDirection {
+        /// Which direction, in words.
+        what: String,
+        /// Why.
+        why: &'static str,
+    },
+    /// A direction that points the wrong way.
+    #[error("{what} points the wrong way: {why}")]
+    WrongWay {
+        /// Which direction, in words.
+        what: String,
+        /// Why.
+        why: &'static str,
+        /// What to do.
+        hint: &'static str,
+    },
+    /// Two axes along one line.
+    #[error("axes {first} and {second} run along the same line")]
+    ParallelAxes {
+        /// x, y or z.
+        first: char,
+        /// x, y or z.
+        second: char,
+    },
+    /// Axes that are a mirror image.
+    #[error("the axes are left-handed")]
+    LeftHandedAxes,
+    /// Neither side is written out.
+    #[error("{end} left and right are both Mirrored: neither is written out")]
+    BothMirrored {
+        /// `front` or `rear`.
+        end: &'static str,
+    },
+    /// A point the corner must have.
+    #[error("{wheel} {pickup} is missing: {because}")]
+    MissingPoint {
+        /// Whose.
+        wheel: WheelAt,
+        /// The point.
+        pickup: Pickup,
+        /// Why the corner needs it.
+        because: &'static str,
+    },
+    /// A point the corner has no use for.
+    #[error("{wheel} {pickup} is not used: {because}")]
+    UnusedPoint {
+        /// Whose.
+        wheel: WheelAt,
+        /// The point.
+        pickup: Pickup,
+        /// Why not.
+        because: &'static str,
+        /// What to do.
+        hint: String,
+    },
+    /// A length for a link the corner has not.
+    #[error("{wheel} has no {link} to have a length")]
+    LengthOfAbsentLink {
+        /// Whose.
+        wheel: WheelAt,
+        /// The link.
+        link: Link,
+    },
+    /// A part carries a point it cannot carry.
+    #[error("{what} cannot be carried by the rocker: {why}")]
+    NoRocker {
+        /// What, in words.
+        what: String,
+        /// Why.
+        why: &'static str,
+    },
+    /// The stops of a damper are in the wrong order.
+    #[error("{wheel} damper: shortest is {shortest}, not less than longest, {longest}")]
+    DamperStops {
+        /// Whose.
+        wheel: WheelAt,
+        /// As written.
+        shortest: f64,
+        /// As written.
+        longest: f64,
+    },
+}
+
+fn inside(within: &str) -> String {
+    if within.is_empty() { String::new() } else { format!("in {within}, ") }
+}
+
+fn did_you_mean(nearest: &Option<String>) -> String {
+    nearest.as_ref().map_or_else(String::new, |name| format!("; did you mean {name}?"))
+}
+
+fn list(known: &[&str]) -> String {
+    match known {
+        [] => "none".into(),
+        [one] => (*one).into(),
+        [most @ .., last] => format!("{} or {last}", most.join(", ")),
+    }
+}
+
+impl Fault {
+    /// What to do about it, in a sentence.
+    #[must_use]
+    pub fn hint(&self) -> String {
+        match self {
+            Fault::NotText => "save it as UTF-8 text; a car file is plain RON text".into(),
+            Fault::Syntax { .. } => {
+                "look here and just before for a missing comma, bracket, colon or quotation mark".into()
+            }
+            Fault::OtherNotation => {
+                "use only (key: value, ...) blocks, (a, b, c) rows, words, numbers and quoted text".into()
+            }
+            Fault::Format { .. } => format!("a car file has `format: \"{}\"`", crate::FORMAT),
+            Fault::Version { .. } => format!(
+                "write `version: {}` if the file follows it, or open the file with the program that wrote it",
+                crate::VERSION
+            ),
+            Fault::UnknownKey { known, .. } => format!("known here: {}", list(known)),
+            Fault::MissingKey { key, .. } => format!("add `{key}: ...`; a demo car shows how it is written"),
+            Fault::RepeatedKey { key, .. } => format!("keep one `{key}` and delete the other"),
+            Fault::UnknownWord { known, .. } => format!("write {}", list(known)),
+            Fault::WrongShape { expected, .. } => format!("write {expected}"),
+            Fault::NotFinite { .. } => "write the measured number".into(),
+            Fault::OutOfRange { range, .. } => format!("write a number that is {range}"),
+            Fault::NoDirection { .. } => "give a direction of any length but zero".into(),
+            Fault::WrongWay { hint, .. } => (*hint).into(),
+            Fault::ParallelAxes { .. } => {
+                "let one axis run Forward or Rearward, one Left or Right, one Up or Down".into()
+            }
+            Fault::LeftHandedAxes => {
+                "turn one axis round; if the source really is left-handed, turn the sign of one coordinate \
+                 of every point too"
+                    .into()
+            }
+            Fault::BothMirrored { .. } => "write the block of one side out in place of Mirrored".into(),
+            Fault::MissingPoint { pickup, .. } => format!("add `{}: (x, y, z)` to pickups", pickup.key()),
+            Fault::UnusedPoint { hint, .. } => hint.clone(),
+            Fault::LengthOfAbsentLink { .. } => "delete the length, or add the points of the link".into(),
+            Fault::NoRocker { .. } => "name UpperWishbone, LowerWishbone or Upright instead".into(),
+            Fault::DamperStops { .. } => {
+                "`shortest` is eye to eye fully compressed, `longest` fully extended".into()
+            }
+        }
+    }
+}
+
+/// Why a car could not be loaded. Nothing of it was.
+#[derive(Debug, thiserror::Error)]
+pub enum LoadError {
+    /// The file could not be read.
+    #[error("cannot read {}: {source}", file.display())]
+    Unreadable {
+        /// The file.
+        file: PathBuf,
+        /// Why.
+        source: std::io::Error,
+    },
+    /// The file has faults: all that could be found, in the order of the file.
+    #[error("{}", lines(.0))]
+    Faulty(Vec<Problem>),
+}
+
+impl LoadError {
+    /// The faults of the file; none where it could not be read.
+    #[must_use]
+    pub fn problems(&self) -> &[Problem] {
+        match self {
+            LoadError::Faulty(problems) => problems,
+            LoadError::Unreadable { .. } => &[],
+        }
+    }
+}
+
+fn lines(problems: &[Problem]) -> String {
+    let both = |p: &Problem| format!("{p}\nhint: {}", p.hint());
+    problems.iter().map(both).collect::<Vec<_>>().join("\n")
+}
+
+/// Why a car was not saved. The file that was there is untouched.
+#[derive(Debug, thiserror::Error)]
+pub enum SaveError {
+    /// The car has a fault, and the file would not open again.
+    #[error("not saved, the file would not open again: {}", lines(.0))]
+    Faulty(Vec<Problem>),
+    /// What was written would not read back as the same car.
+    #[error("not saved: {what} would read back different from the car")]
+    ReadsBackDifferent {
+        /// The first difference, in words.
+        what: String,
+    },
+    /// The file could not be written.
+    #[error("cannot write {}: {source}", file.display())]
+    Unwritable {
+        /// The file.
+        file: PathBuf,
+        /// Why.
+        source: std::io::Error,
+    },
+}

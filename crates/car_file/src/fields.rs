@@ -1,0 +1,204 @@
+//! Taking plain values out of the tree, and noting every fault on the way.
+
+use crate::error::{Fault, Problem};
+use crate::nearest::nearest;
+use crate::place::Place;
+use crate::tree::{Field, Kind, Node};
+use wheelpath_geometry::WheelAt;
+
+/// What is wrong so far, and where.
+pub(crate) struct Notes<'t> {
+    file: &'t str,
+    text: &'t str,
+    /// Whose corner is being read.
+    pub wheel: Option<WheelAt>,
+    pub problems: Vec<Problem>,
+}
+
+/// The fields of one block, known ones only.
+pub(crate) struct Fields<'n> {
+    node: &'n Node,
+    within: String,
+    /// Keys that an unknown key was probably meant for; not reported as missing as well.
+    meant: Vec<String>,
+}
+
+impl<'n> Fields<'n> {
+    pub fn get(&self, key: &str) -> Option<&'n Node> {
+        self.node.field(key).map(|field| &field.value)
+    }
+
+    pub fn was_meant(&self, key: &str) -> bool {
+        self.meant.iter().any(|meant| meant == key)
+    }
+}
+
+impl<'t> Notes<'t> {
+    pub fn new(file: &'t str, text: &'t str) -> Self {
+        Notes { file, text, wheel: None, problems: Vec::new() }
+    }
+
+    /// Notes a fault that stands at a byte of the text.
+    pub fn add(&mut self, byte: usize, fault: Fault) {
+        let place = Place::of(self.text, byte);
+        self.problems.push(Problem { file: self.file.to_owned(), place, wheel: self.wheel, fault });
+    }
+
+    /// The fields of a block without a word before it; `None` if it is none. Unknown and repeated
+    /// keys are noted.
+    pub fn fields<'n>(
+        &mut self,
+        node: &'n Node,
+        within: &str,
+        known: &[&'static str],
+    ) -> Option<Fields<'n>> {
+        if node.name.is_some() {
+            self.wrong_shape(node, within, "a block (key: value, ...)");
+            return None;
+        }
+        self.fields_after_word(node, within, known)
+    }
+
+    /// The fields of a block whose word has been looked at.
+    pub fn fields_after_word<'n>(
+        &mut self,
+        node: &'n Node,
+        within: &str,
+        known: &[&'static str],
+    ) -> Option<Fields<'n>> {
+        let Kind::Fields(fields) = &node.kind else {
+            self.wrong_shape(node, within, "a word with a block after it, Word(key: value, ...)");
+            return None;
+        };
+        let mut meant = Vec::new();
+        let mut seen: Vec<&Field> = Vec::new();
+        for field in fields {
+            let key = field.key.as_str();
+            if !known.contains(&key) {
+                let free = known.iter().copied().filter(|k| node.field(k).is_none());
+                let near = nearest(key, free).map(str::to_owned);
+                meant.extend(near.clone());
+                self.add(
+                    field.key_span.start,
+                    Fault::UnknownKey {
+                        within: within.to_owned(),
+                        found: key.to_owned(),
+                        nearest: near,
+                        known: known.to_vec(),
+                    },
+                );
+            } else if seen.iter().any(|before| before.key == key) {
+                let fault = Fault::RepeatedKey { within: within.to_owned(), key: key.to_owned() };
+                self.add(field.key_span.start, fault);
+            }
+            seen.push(field);
+        }
+        Some(Fields { node, within: within.to_owned(), meant })
+    }
+
+    /// The value of a key; noted where it is missing.
+    pub fn need<'n>(&mut self, fields: &Fields<'n>, key: &'static str) -> Option<&'n Node> {
+        let found = fields.get(key);
+        if found.is_none() && !fields.was_meant(key) {
+            self.add(fields.node.span.start, Fault::MissingKey { within: fields.within.clone(), key });
+        }
+        found
+    }
+
+    pub fn wrong_shape(&mut self, node: &Node, what: &str, expected: &'static str) {
+        self.add(
+            node.span.start,
+            Fault::WrongShape { what: what.to_owned(), expected, found: node.described() },
+        );
+    }
+
+    /// A finite number.
+    pub fn number(&mut self, node: &Node, what: &str) -> Option<f64> {
+        match node.kind {
+            Kind::Number(value) if value.is_finite() => Some(value),
+            Kind::Number(value) => {
+                self.add(node.span.start, Fault::NotFinite { what: what.to_owned(), value });
+                None
+            }
+            _ => {
+                self.wrong_shape(node, what, "a number");
+                None
+            }
+        }
+    }
+
+    /// A finite number within a range.
+    pub fn number_in(
+        &mut self,
+        node: &Node,
+        what: &str,
+        range: &'static str,
+        within: impl Fn(f64) -> bool,
+    ) -> Option<f64> {
+        let value = self.number(node, what)?;
+        if within(value) {
+            return Some(value);
+        }
+        self.add(node.span.start, Fault::OutOfRange { what: what.to_owned(), value, range });
+        None
+    }
+
+    pub fn positive(&mut self, node: &Node, what: &str) -> Option<f64> {
+        self.number_in(node, what, "more than 0", |value| value > 0.0)
+    }
+
+    /// Three finite numbers in brackets.
+    pub fn triple(&mut self, node: &Node, what: &str) -> Option<[f64; 3]> {
+        let Node { kind: Kind::Row(row), name: None, .. } = node else {
+            self.wrong_shape(node, what, "three numbers (x, y, z)");
+            return None;
+        };
+        self.row_of_three(node, row, what)
+    }
+
+    pub fn row_of_three(&mut self, node: &Node, row: &[Node], what: &str) -> Option<[f64; 3]> {
+        let [x, y, z] = row else {
+            self.wrong_shape(node, what, "three numbers (x, y, z)");
+            return None;
+        };
+        let [x, y, z] = [("x", x), ("y", y), ("z", z)].map(|(c, n)| self.number(n, &format!("{what}, {c}")));
+        Some([x?, y?, z?])
+    }
+
+    pub fn text(&mut self, node: &Node, what: &str) -> Option<String> {
+        match &node.kind {
+            Kind::Text(text) => Some(text.clone()),
+            _ => {
+                self.wrong_shape(node, what, "text in quotation marks");
+                None
+            }
+        }
+    }
+
+    /// One of some words, and what it stands for. A word with a bracket is left to the caller.
+    pub fn choice<T: Copy>(&mut self, node: &Node, what: &str, choices: &[(&'static str, T)]) -> Option<T> {
+        let value = choices.iter().find(|(word, _)| node.name.as_deref() == Some(*word));
+        if value.is_none() {
+            let known: Vec<_> = choices.iter().map(|&(word, _)| word).collect();
+            let near = node.name.as_deref().and_then(|name| nearest(name, known.iter().copied()));
+            let fault = Fault::UnknownWord {
+                what: what.to_owned(),
+                found: node.name.clone().unwrap_or_else(|| node.described()),
+                nearest: near.map(str::to_owned),
+                known,
+            };
+            self.add(node.span.start, fault);
+        }
+        value.map(|&(_, value)| value)
+    }
+
+    /// One of some bare words.
+    pub fn word<T: Copy>(&mut self, node: &Node, what: &str, choices: &[(&'static str, T)]) -> Option<T> {
+        let value = self.choice(node, what, choices)?;
+        if node.kind == Kind::Word {
+            return Some(value);
+        }
+        self.wrong_shape(node, what, "a bare word");
+        None
+    }
+}

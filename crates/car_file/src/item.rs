@@ -1,0 +1,204 @@
+//! A value to be written: what the text of a file should say.
+
+use crate::convert::{Axes, Direction, Units};
+use nalgebra::Vector3;
+
+/// What a value should be.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Item {
+    /// As it stands in the old text.
+    Keep,
+    Word(&'static str),
+    Text(String),
+    Number(Quantity),
+    Row {
+        name: &'static str,
+        values: Vec<Item>,
+    },
+    Fields {
+        name: &'static str,
+        fields: Vec<(&'static str, Item)>,
+    },
+}
+
+/// A number of the core and how a file counts it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Quantity {
+    pub core: f64,
+    pub scale: Scale,
+}
+
+/// How a file counts a number of the core.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Scale {
+    /// As it is.
+    Plain,
+    /// In units, along an axis with this sign.
+    Length(Units, f64),
+    /// Radians as degrees.
+    Degrees,
+}
+
+impl Scale {
+    fn to_core(self, written: f64) -> f64 {
+        match self {
+            Scale::Plain => written,
+            Scale::Length(units, sign) => sign * units.to_metres(written),
+            Scale::Degrees => written.to_radians(),
+        }
+    }
+
+    fn from_core(self, core: f64) -> f64 {
+        match self {
+            Scale::Plain => core,
+            Scale::Length(units, sign) => sign * units.from_metres(core),
+            Scale::Degrees => core.to_degrees(),
+        }
+    }
+
+    /// Differences below this (metres, radians) are rounding in the conversion, not an edit: a
+    /// thousandth of what a pose closes to.
+    fn rounding(self, core: f64) -> f64 {
+        match self {
+            Scale::Plain => 0.0,
+            Scale::Length(..) | Scale::Degrees => 1e-15_f64.max(core.abs() * 4e-16),
+        }
+    }
+}
+
+impl Quantity {
+    /// Whether a written number says this.
+    pub fn is(&self, written: f64) -> bool {
+        (self.scale.to_core(written) - self.core).abs() <= self.scale.rounding(self.core)
+    }
+
+    /// The number with the fewest decimals that says this.
+    pub fn written(&self) -> String {
+        let exact = self.scale.from_core(self.core);
+        if exact.abs() < 1e9 {
+            for decimals in 1..=16 {
+                let rounded = format!("{exact:.decimals$}");
+                if rounded.parse().is_ok_and(|value| self.is(value)) {
+                    let is_zero = rounded.trim_start_matches(['-', '0', '.']).is_empty();
+                    return if is_zero { "0.0".into() } else { rounded };
+                }
+            }
+        }
+        format!("{exact:?}")
+    }
+}
+
+impl Item {
+    pub fn fields(fields: Vec<(&'static str, Item)>) -> Item {
+        Item::Fields { name: "", fields }
+    }
+
+    pub fn plain(core: f64) -> Item {
+        Item::Number(Quantity { core, scale: Scale::Plain })
+    }
+
+    pub fn degrees(core: f64) -> Item {
+        Item::Number(Quantity { core, scale: Scale::Degrees })
+    }
+
+    pub fn length(core: f64, units: Units) -> Item {
+        Item::Number(Quantity { core, scale: Scale::Length(units, 1.0) })
+    }
+
+    pub fn point(at: &Vector3<f64>, units: Units, axes: Axes) -> Item {
+        let value = |direction: Direction| {
+            let (axis, sign) = direction.axis_and_sign();
+            Item::Number(Quantity { core: at[axis], scale: Scale::Length(units, sign) })
+        };
+        Item::Row { name: "", values: axes.directions().map(value).to_vec() }
+    }
+
+    pub fn direction(along: &Vector3<f64>, axes: Axes) -> Item {
+        Item::Row { name: "", values: axes.from_vehicle(along).map(Item::plain).to_vec() }
+    }
+
+    /// The text, for a place that is indented this deep.
+    pub fn printed(&self, indent: usize, line_end: &str) -> String {
+        match self {
+            Item::Keep => String::new(),
+            Item::Word(word) => (*word).to_owned(),
+            Item::Text(text) => quoted(text),
+            Item::Number(quantity) => quantity.written(),
+            Item::Row { name, values } => {
+                let values: Vec<_> = values.iter().map(|v| v.printed(indent, line_end)).collect();
+                format!("{name}({})", values.join(", "))
+            }
+            Item::Fields { name, fields } => printed_fields(name, fields, indent, line_end),
+        }
+    }
+}
+
+fn printed_fields(name: &str, fields: &[(&'static str, Item)], indent: usize, line_end: &str) -> String {
+    let print = |indent| -> Vec<String> {
+        let line = |(key, item): &(&str, Item)| format!("{key}: {}", item.printed(indent, line_end));
+        fields.iter().filter(|(_, item)| *item != Item::Keep).map(line).collect()
+    };
+    let short = format!("{name}({})", print(indent).join(", "));
+    let flat = fields.iter().all(|(_, item)| !matches!(item, Item::Fields { fields, .. } if fields.len() > 2));
+    if flat && short.len() + indent <= 96 && !short.contains('\n') {
+        return short;
+    }
+    let pad = " ".repeat(indent + 4);
+    let lines: String = print(indent + 4).iter().map(|line| format!("{pad}{line},{line_end}")).collect();
+    format!("{name}({line_end}{lines}{})", " ".repeat(indent))
+}
+
+/// A text in quotation marks, as RON reads it back.
+fn quoted(text: &str) -> String {
+    let mut quoted = String::from('"');
+    for c in text.chars() {
+        match c {
+            '"' | '\\' => quoted.extend(['\\', c]),
+            '\n' => quoted.push_str("\\n"),
+            '\r' => quoted.push_str("\\r"),
+            '\t' => quoted.push_str("\\t"),
+            c if c.is_control() => quoted.push_str(&format!("\\u{{{:x}}}", u32::from(c))),
+            c => quoted.push(c),
+        }
+    }
+    quoted.push('"');
+    quoted
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn a_number_is_written_with_the_fewest_decimals() {
+        let check = |core: f64, scale, expected: &str| {
+            assert_eq!(Quantity { core, scale }.written(), expected);
+        };
+        let mm = Scale::Length(Units::Millimetre, 1.0);
+        check(0.713, mm, "713.0");
+        check(0.1 + 0.0695, mm, "169.5");
+        check(-0.0, mm, "0.0");
+        check(0.1690000000001, mm, "169.0000000001");
+        check(0.0254, Scale::Length(Units::Inch, -1.0), "-1.0");
+        check((-2.5_f64).to_radians(), Scale::Degrees, "-2.5");
+        check(0.58, Scale::Plain, "0.58");
+    }
+
+    proptest! {
+        #[test]
+        fn a_written_number_reads_back(core in -10.0..10.0_f64, sign in prop::sample::select(vec![-1.0, 1.0])) {
+            for scale in [Scale::Plain, Scale::Degrees, Scale::Length(Units::Millimetre, sign),
+                          Scale::Length(Units::Inch, sign)] {
+                let text = Quantity { core, scale }.written();
+                let back = scale.to_core(text.parse().unwrap());
+                prop_assert!((back - core).abs() < 1e-14, "{text} reads back as {back}, not {core}");
+            }
+        }
+
+        #[test]
+        fn quoted_text_reads_back(text in any::<String>()) {
+            prop_assert_eq!(ron::from_str::<String>(&quoted(&text)).unwrap(), text);
+        }
+    }
+}

@@ -1,0 +1,399 @@
+//! Each kind of bad input has its own message, at its own place, with something to do about it.
+
+const CAR: &str = include_str!("small.ron");
+
+/// The small car with one piece of text replaced.
+fn with(from: &str, to: &str) -> String {
+    assert_eq!(CAR.matches(from).count(), 1, "{from:?} is to stand once in the car");
+    CAR.replace(from, to)
+}
+
+/// Loading gives exactly these problems: where (the start of a piece of the text), message, hint.
+#[track_caller]
+fn check(text: &str, expected: &[(&str, &str, &str)]) {
+    let error = match wheelpath_car_file::parse(text, "car.ron") {
+        Err(error) => error,
+        Ok(_) => panic!("the car loaded"),
+    };
+    let found: Vec<String> =
+        error.problems().iter().map(|problem| format!("{problem}\n  {}", problem.hint())).collect();
+    let expected: Vec<String> = expected
+        .iter()
+        .map(|(at, message, hint)| {
+            assert_eq!(text.matches(at).count(), 1, "{at:?} is to stand once in the text");
+            let before = text.split(at).next().unwrap_or_default();
+            let line = before.matches('\n').count() + 1;
+            let column = before.chars().rev().take_while(|c| *c != '\n').count() + 1;
+            format!("car.ron:{line}:{column}: {message}\n  {hint}")
+        })
+        .collect();
+    assert_eq!(found, expected);
+}
+
+#[test]
+fn the_car_of_these_tests_is_good() {
+    wheelpath_car_file::parse(CAR, "car.ron").unwrap();
+}
+
+#[test]
+fn not_well_formed() {
+    check(
+        &with("tie_rod_inner: (88.0, 240.0, 169.0),", "tie_rod_inner: (88.0, 240.0 169.0),"),
+        &[(
+            "169.0),",
+            "in front left pickups tie rod inner, this is not well-formed: expected comma",
+            "look here and just before for a missing comma, bracket, colon or quotation mark",
+        )],
+    );
+    check(
+        &with("name: \"Hazel\"", "name \"Hazel\""),
+        &[(
+            "\"Hazel\"",
+            "this is not well-formed: expected colon",
+            "look here and just before for a missing comma, bracket, colon or quotation mark",
+        )],
+    );
+    check(
+        &with("bar_axis: (20.0, 0.0, 475.0),", "bar_axis: [20.0, 0.0, 475.0],"),
+        &[(
+            "[20.0",
+            "a car file is not written this way",
+            "use only (key: value, ...) blocks, (a, b, c) rows, words, numbers and quoted text",
+        )],
+    );
+}
+
+#[test]
+fn format_and_version() {
+    check(
+        &with("\"wheelpath car\"", "\"song\""),
+        &[("\"song\"", "this is not a car file: its format is \"song\"", "a car file has `format: \"wheelpath car\"`")],
+    );
+    check(
+        &with("version: 1", "version: 2, wheels: 6"),
+        &[(
+            "2, wheels",
+            "the file has version 2; this program reads version 1",
+            "write `version: 1` if the file follows it, or open the file with the program that wrote it",
+        )],
+    );
+    check(
+        &with("    version: 1,\n", ""),
+        &[(
+            "(\n    format",
+            "the file lacks version",
+            "add `version: ...`; a demo car shows how it is written",
+        )],
+    );
+    check(
+        "[1, 2]",
+        &[(
+            "[1",
+            "a car file is not written this way",
+            "use only (key: value, ...) blocks, (a, b, c) rows, words, numbers and quoted text",
+        )],
+    );
+    check(
+        "(1, 2)",
+        &[(
+            "(1",
+            "a car file must be a block (format: ..., version: ..., ...), not a bracket with 2 values",
+            "write a block (format: ..., version: ..., ...)",
+        )],
+    );
+}
+
+#[test]
+fn units_and_axes() {
+    check(
+        &with("units: Millimetre", "units: Milimeter"),
+        &[(
+            "Milimeter",
+            "units cannot be Milimeter; did you mean Millimetre?",
+            "write Millimetre or Inch",
+        )],
+    );
+    check(
+        &with("units: Millimetre", "units: Furlong"),
+        &[("Furlong", "units cannot be Furlong", "write Millimetre or Inch")],
+    );
+    check(
+        &with("z: Up", "z: Upward"),
+        &[(
+            "Upward",
+            "axis z cannot be Upward",
+            "write Forward, Rearward, Left, Right, Up or Down",
+        )],
+    );
+    check(
+        &with("y: Left", "y: Right"),
+        &[(
+            "(x: Forward",
+            "the axes are left-handed",
+            "turn one axis round; if the source really is left-handed, turn the sign of one coordinate of every \
+             point too",
+        )],
+    );
+    check(
+        &with("y: Left", "y: Rearward"),
+        &[(
+            "(x: Forward",
+            "axes x and y run along the same line",
+            "let one axis run Forward or Rearward, one Left or Right, one Up or Down",
+        )],
+    );
+}
+
+#[test]
+fn keys() {
+    check(
+        &with("rim_radius: 165.0,\n            ),\n            pickups: (\n                upper_wishbone_front: (115.0",
+              "rim_raduis: 165.0,\n            ),\n            pickups: (\n                upper_wishbone_front: (115.0"),
+        &[(
+            "rim_raduis",
+            "rim_raduis has no meaning in the front left wheel; did you mean rim_radius?",
+            "known here: centre, spin_axis, tyre_radius, tyre_width or rim_radius",
+        )],
+    );
+    check(
+        &with("wheelbase: 2650.0", "wheelbase: 2650.0, colour: \"red\""),
+        &[(
+            "colour",
+            "colour has no meaning in the car",
+            "known here: format, version, name, about, units, axes, design_pose, wheelbase, \
+             centre_of_gravity_height, brake_share_front, front or rear",
+        )],
+    );
+    check(
+        &with("    wheelbase: 2650.0,\n", ""),
+        &[("(\n    format", "the car lacks wheelbase", "add `wheelbase: ...`; a demo car shows how it is written")],
+    );
+    check(
+        &with("wheelbase: 2650.0,", "wheelbase: 2650.0, wheelbase: 2651.0,"),
+        &[(
+            "wheelbase: 2651",
+            "wheelbase is given twice in the car",
+            "keep one `wheelbase` and delete the other",
+        )],
+    );
+}
+
+#[test]
+fn values() {
+    check(
+        &with("wheelbase: 2650.0", "wheelbase: \"2650\""),
+        &[("\"2650\"", "the wheelbase must be a number, not text in quotes", "write a number")],
+    );
+    check(
+        &with("wheelbase: 2650.0", "wheelbase: -2650.0"),
+        &[("-2650.0,\n    centre", "the wheelbase is -2650; it must be more than 0", "write a number that is more than 0")],
+    );
+    check(
+        &with("brake_share_front: 0.58", "brake_share_front: 58"),
+        &[("58,", "the front share of the braking is 58; it must be from 0 to 1", "write a number that is from 0 to 1")],
+    );
+    check(
+        &with("(88.0, 240.0, 169.0)", "(88.0, inf, NaN)"),
+        &[
+            ("inf", "front left tie rod, inner end, y is inf: not a finite number", "write the measured number"),
+            ("NaN", "front left tie rod, inner end, z is NaN: not a finite number", "write the measured number"),
+        ],
+    );
+    check(
+        &with("(88.0, 240.0, 169.0)", "(88.0, 240.0)"),
+        &[(
+            "(88.0",
+            "front left tie rod, inner end must be three numbers (x, y, z), not a bracket with 2 values",
+            "write three numbers (x, y, z)",
+        )],
+    );
+    check(
+        &with("drive: Sprung", "drive: Spring"),
+        &[("Spring", "the rear drive cannot be Spring; did you mean Sprung?", "write None, Sprung or Unsprung")],
+    );
+    check(
+        &with("camber_deg: -2.5", "camber_deg: -92.5"),
+        &[(
+            "-92.5",
+            "the front left wheel's camber is -92.5; it must be between -45 and 45 degrees",
+            "write a number that is between -45 and 45 degrees",
+        )],
+    );
+    check(
+        &with("(shortest: 195.0, longest: 265.0)", "(shortest: 265.0, longest: 195.0)"),
+        &[(
+            "(shortest",
+            "front left damper: shortest is 265, not less than longest, 195",
+            "`shortest` is eye to eye fully compressed, `longest` fully extended",
+        )],
+    );
+}
+
+#[test]
+fn directions() {
+    check(
+        &with("axis: (0.0, 1.0, 0.0)", "axis: (0.0, 0.0, 0.0)"),
+        &[(
+            "(0.0, 0.0, 0.0)",
+            "the front rack's axis has no direction: its length is zero",
+            "give a direction of any length but zero",
+        )],
+    );
+    check(
+        &with("axis: (0.0, 1.0, 0.0)", "axis: (0.0, -1.0, 0.0)"),
+        &[(
+            "(0.0, -1.0, 0.0)",
+            "the front rack's axis points the wrong way: positive rack travel is toward the left of the car",
+            "change the sign of all three numbers",
+        )],
+    );
+    check(
+        &with("Point((-2650.0, -806.5, 283.0))", "Point((-2650.0, -706.5, 280.0))"),
+        &[(
+            "Point((-2650",
+            "the rear right spin axis has no direction: its second point is the wheel centre",
+            "give a direction of any length but zero",
+        )],
+    );
+    check(
+        &with("Point((-2650.0, -806.5, 283.0))", "Point((-2650.0, -606.5, 280.0))"),
+        &[(
+            "Point((-2650",
+            "the rear right spin axis points the wrong way: the second point is to be outboard of the wheel centre",
+            "put the point on the other side of the wheel centre",
+        )],
+    );
+}
+
+#[test]
+fn points_and_links() {
+    check(
+        &with("                tie_rod_inner: (88.0, 240.0, 169.0), // 2.5 too high\n", ""),
+        &[
+            (
+                "(\n                upper_wishbone_front: (115.0",
+                "front left tie rod, inner end is missing: the axle is steered by a rack",
+                "add `tie_rod_inner: (x, y, z)` to pickups",
+            ),
+            (
+                "tie_rod: 452.9",
+                "front left has no tie rod to have a length",
+                "delete the length, or add the points of the link",
+            ),
+        ],
+    );
+    let pickups = "known here: upper_wishbone_front, upper_wishbone_rear, upper_ball_joint, \
+                   lower_wishbone_front, lower_wishbone_rear, lower_ball_joint, tie_rod_inner, tie_rod_outer, \
+                   toe_link_inner, toe_link_outer, pushrod_outer, pushrod_inner, rocker_pivot, rocker_axis, \
+                   damper_rocker, damper_body, drop_link_outer, drop_link_bar, bar_pivot or bar_axis";
+    check(
+        &with("bar_axis: (20.0", "bar_axsi: (20.0"),
+        &[("bar_axsi", "bar_axsi has no meaning in the front left pickups; did you mean bar_axis?", pickups)],
+    );
+    check(
+        &with("bar_axis: (20.0, 0.0, 475.0),", "bar_axis: (20.0, 0.0, 475.0), steering_wheel: (0, 0, 0),"),
+        &[("steering_wheel", "steering_wheel has no meaning in the front left pickups", pickups)],
+    );
+    check(
+        &with("bar_axis: (20.0, 0.0, 475.0),", "bar_axis: (20.0, 0.0, 475.0), toe_link_inner: (0, 0, 0),"),
+        &[(
+            "toe_link_inner: (0,",
+            "front left toe link, inner end is not used: the axle is steered by a rack",
+            "call it tie_rod_inner or tie_rod_outer, or give the axle `steering: Fixed`",
+        )],
+    );
+    check(
+        &with("            drop_link_on: Rocker,\n        ),\n        right: Mirrored",
+              "            drop_link_on: Upright,\n        ),\n        right: Mirrored,\n        left: Mirrored"),
+        &[("left: Mirrored,\n        alignment", "left is given twice in the front axle", "keep one `left` and delete the other")],
+    );
+    check(
+        &with("springing: Direct(on: LowerWishbone)", "springing: Direct(on: LowerWishbone), drop_link_on: Rocker"),
+        &[
+            (
+                "(\n                upper_wishbone_front: (-2460.0",
+                "rear right drop link, outer end is missing: the corner has a drop link to an anti-roll bar",
+                "add `drop_link_outer: (x, y, z)` to pickups",
+            ),
+            (
+                "(\n                upper_wishbone_front: (-2460.0",
+                "rear right drop link, bar end is missing: the corner has a drop link to an anti-roll bar",
+                "add `drop_link_bar: (x, y, z)` to pickups",
+            ),
+            (
+                "(\n                upper_wishbone_front: (-2460.0",
+                "rear right anti-roll bar pivot is missing: the corner has a drop link to an anti-roll bar",
+                "add `bar_pivot: (x, y, z)` to pickups",
+            ),
+            (
+                "(\n                upper_wishbone_front: (-2460.0",
+                "rear right anti-roll bar axis, second point is missing: the corner has a drop link to an \
+                 anti-roll bar",
+                "add `bar_axis: (x, y, z)` to pickups",
+            ),
+            (
+                "Rocker,\n            alignment",
+                "the rear right drop link cannot be carried by the rocker: the springing is not by rocker",
+                "name UpperWishbone, LowerWishbone or Upright instead",
+            ),
+        ],
+    );
+    check(
+        &with("springing: Direct(on: LowerWishbone)", "springing: Direct(on: Rocker)"),
+        &[(
+            "Rocker),\n            alignment",
+            "the rear right damper's moving eye cannot be carried by the rocker: a damper on a rocker is \
+             `springing: Rocker(pushrod_on: ...)`",
+            "name UpperWishbone, LowerWishbone or Upright instead",
+        )],
+    );
+    check(
+        &with("lengths: (tie_rod: 452.9)", "lengths: (tie_rod: 0)"),
+        &[(
+            "0),\n            springing",
+            "the length of the front left tie rod is 0; it must be more than 0",
+            "write a number that is more than 0",
+        )],
+    );
+}
+
+#[test]
+fn sides() {
+    let rear_right = CAR.find("right: (\n            wheel").unwrap();
+    let text = format!("{}right: Mirrored, ), )\n", CAR.get(..rear_right).unwrap());
+    check(
+        &text,
+        &[(
+            "Mirrored, ), )",
+            "rear left and right are both Mirrored: neither is written out",
+            "write the block of one side out in place of Mirrored",
+        )],
+    );
+    check(
+        &with("right: Mirrored", "right: Mirorred"),
+        &[("Mirorred", "the front right corner cannot be Mirorred; did you mean Mirrored?", "write Mirrored")],
+    );
+}
+
+#[test]
+fn several_faults_are_told_together_in_the_order_of_the_file() {
+    let text = with("drive: Sprung", "drive: 3").replace("version: 1,", "version: 1, tyres: 4,");
+    let text = text.replace("tie_rod_outer: (98.0, 692.0, 195.0)", "tie_rod_outer: (98.0, 692.0, -inf)");
+    let error = wheelpath_car_file::parse(&text, "car.ron").unwrap_err();
+    let lines: Vec<_> = error.to_string().lines().map(str::to_owned).collect();
+    assert_eq!(lines.len(), 6, "{lines:#?}");
+    assert!(lines[0].starts_with("car.ron:4:17: tyres has no meaning in the car"), "{lines:#?}");
+    assert!(lines[2].ends_with("front left tie rod, outer end, z is -inf: not a finite number"), "{lines:#?}");
+    assert!(lines[4].ends_with("the rear drive cannot be the number 3"), "{lines:#?}");
+}
+
+#[test]
+fn unreadable_files() {
+    let folder = tempfile::tempdir().unwrap();
+    let error = wheelpath_car_file::load(&folder.path().join("none.ron")).unwrap_err();
+    assert!(error.to_string().starts_with("cannot read "), "{error}");
+    let path = folder.path().join("bytes.ron");
+    std::fs::write(&path, b"(\n  name: \"H\xff\")").unwrap();
+    let error = wheelpath_car_file::load(&path).unwrap_err();
+    assert!(error.to_string().contains("bytes.ron:2:11: the file is not UTF-8 text"), "{error}");
+}
