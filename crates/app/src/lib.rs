@@ -3,4 +3,6 @@
 //! Promises: it holds no equation of a linkage; what it draws arrives as plain data
 //! ([`stage::view`]) and what is done on it leaves as plain messages.
 
+pub mod curves;
+pub mod session;
 pub mod stage;
