@@ -4,5 +4,9 @@
 //! ([`stage::view`]) and what is done on it leaves as plain messages.
 
 pub mod curves;
+#[cfg(feature = "window")]
+pub mod panels;
 pub mod session;
+#[cfg(feature = "window")]
+pub mod picture;
 pub mod stage;
