@@ -196,7 +196,7 @@ fn ackermann_and_turning_circle() {
         let solved = axle.solve([0.0; 2], rack).unwrap();
         let values = solved.axle_values();
         let ours = |key: &str| values.get(reading(key).unwrap());
-        let mut compare = |key: &str, ours: Option<f64>, tolerance: f64| {
+        let compare = |key: &str, ours: Option<f64>, tolerance: f64| {
             let Some(theirs) = expected[key][k].as_f64() else { return };
             assert_near!(ours.unwrap(), theirs, tolerance * theirs.abs().max(1.0), "{key} at {rack}");
         };
@@ -216,7 +216,12 @@ fn ackermann_and_turning_circle() {
 #[test]
 fn limits_of_travel() {
     let file = file("dw01_front_rack_behind.json");
-    let axle = front(&car(&file));
+    let mut car = car(&file);
+    // The file's limits are the upright's; its drop link would run out of reach sooner.
+    for side in Side::BOTH {
+        car.front.corner_mut(side).drop_link_on = None;
+    }
+    let axle = front(&car);
     for name in ["left", "right"] {
         let expected = &file["expected"]["travel_limits"][name];
         let [droop, bump] = axle.corner(side(name)).travel_limits(0.0).unwrap();

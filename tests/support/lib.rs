@@ -1,4 +1,6 @@
 //! What the tests share.
 
+pub mod demo;
 pub mod near;
+pub mod planar;
 pub mod reference_car;

@@ -2,64 +2,63 @@
 
 use nalgebra::Vector3;
 use std::fmt;
+use wheelpath_geometry::LengthUnit;
 
-/// What the lengths of a file are counted in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Units {
-    /// Millimetres.
-    Millimetre,
-    /// Inches of 25.4 mm.
-    Inch,
+/// How a file says and counts units of length.
+pub(crate) trait FileUnits: Sized {
+    /// The word in a car file.
+    fn word(self) -> &'static str;
+    /// `mm` or `in`.
+    fn symbol(self) -> &'static str;
+    /// Units by a word or symbol in a table.
+    fn from_name(name: &str) -> Option<Self>;
+    /// A length in these units, in metres.
+    fn to_metres(self, length: f64) -> f64;
+    /// A length in metres, in these units.
+    fn in_units(self, metres: f64) -> f64;
 }
 
-impl Units {
-    /// Both.
-    pub const ALL: [Units; 2] = [Units::Millimetre, Units::Inch];
+/// Both, by their words.
+pub(crate) const UNITS: &[(&str, LengthUnit)] =
+    &[("Millimetre", LengthUnit::Millimetre), ("Inch", LengthUnit::Inch)];
 
-    /// The word in a car file.
-    #[must_use]
-    pub fn word(self) -> &'static str {
+impl FileUnits for LengthUnit {
+    fn word(self) -> &'static str {
         match self {
-            Units::Millimetre => "Millimetre",
-            Units::Inch => "Inch",
+            LengthUnit::Millimetre => "Millimetre",
+            LengthUnit::Inch => "Inch",
         }
     }
 
-    /// `mm` or `in`.
-    #[must_use]
-    pub fn symbol(self) -> &'static str {
+    fn symbol(self) -> &'static str {
         match self {
-            Units::Millimetre => "mm",
-            Units::Inch => "in",
+            LengthUnit::Millimetre => "mm",
+            LengthUnit::Inch => "in",
         }
     }
 
-    /// Units by a word or symbol in a table: `mm`, `millimetre`, `in`, `inch`, either number.
-    #[must_use]
-    pub fn from_name(name: &str) -> Option<Units> {
+    fn from_name(name: &str) -> Option<Self> {
         match name.trim().to_lowercase().as_str() {
-            "mm" | "millimetre" | "millimetres" | "millimeter" | "millimeters" => Some(Units::Millimetre),
-            "in" | "inch" | "inches" | "\"" => Some(Units::Inch),
+            "mm" | "millimetre" | "millimetres" | "millimeter" | "millimeters" => {
+                Some(LengthUnit::Millimetre)
+            }
+            "in" | "inch" | "inches" | "\"" => Some(LengthUnit::Inch),
             _ => None,
         }
     }
 
-    /// A length in these units, in metres. Dividing (not multiplying by 0.001) gives the double
-    /// nearest to the decimal number that was written.
-    #[must_use]
-    pub fn to_metres(self, length: f64) -> f64 {
+    // Dividing, not multiplying by 0.001, gives the double nearest to the decimal that was written.
+    fn to_metres(self, length: f64) -> f64 {
         match self {
-            Units::Millimetre => length / 1000.0,
-            Units::Inch => length * 25.4 / 1000.0,
+            LengthUnit::Millimetre => length / 1000.0,
+            LengthUnit::Inch => length * 25.4 / 1000.0,
         }
     }
 
-    /// A length in metres, in these units.
-    #[must_use]
-    pub fn from_metres(self, metres: f64) -> f64 {
+    fn in_units(self, metres: f64) -> f64 {
         match self {
-            Units::Millimetre => metres * 1000.0,
-            Units::Inch => metres * 1000.0 / 25.4,
+            LengthUnit::Millimetre => metres * 1000.0,
+            LengthUnit::Inch => metres * 1000.0 / 25.4,
         }
     }
 }
@@ -184,7 +183,7 @@ impl Axes {
 
     /// A point in these axes and units, in metres and vehicle axes.
     #[must_use]
-    pub fn point_to_vehicle(&self, point: [f64; 3], units: Units) -> Vector3<f64> {
+    pub fn point_to_vehicle(&self, point: [f64; 3], units: LengthUnit) -> Vector3<f64> {
         self.to_vehicle(point.map(|length| units.to_metres(length)))
     }
 }
@@ -210,7 +209,10 @@ mod tests {
                         Ok(axes) => {
                             counts[0] += 1;
                             let there = axes.to_vehicle([1.0, 2.0, 3.0]);
-                            assert_eq!(axes.from_vehicle(&there), [1.0, 2.0, 3.0]);
+                            assert_eq!(
+                                axes.from_vehicle(&there).map(f64::to_bits),
+                                [1.0, 2.0, 3.0].map(f64::to_bits)
+                            );
                             let [a, b, c] = [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]]
                                 .map(|e| axes.to_vehicle(e));
                             assert_eq!(a.cross(&b), c);
@@ -227,7 +229,7 @@ mod tests {
     #[test]
     fn x_rearward_y_right_z_up_turns_the_car_round() {
         let axes = Axes::new([Direction::Rearward, Direction::Right, Direction::Up]).unwrap();
-        let point = axes.point_to_vehicle([10.0, -20.0, 3.0], Units::Inch);
+        let point = axes.point_to_vehicle([10.0, -20.0, 3.0], LengthUnit::Inch);
         assert!((point - Vector3::new(-0.254, 0.508, 0.0762)).norm() < 1e-15, "{point}");
     }
 }

@@ -61,8 +61,10 @@ fn corner(a: &Corner, b: &Corner) -> Option<&'static str> {
     if let Some(pickup) = Pickup::ALL.iter().copied().find(point) {
         return Some(pickup.label());
     }
-    let length = |of: &Corner, link: Link| of.lengths.iter().find(|(l, _)| *l == link).map(|&(_, length)| length);
-    if let Some(link) = Link::ALL.iter().copied().find(|&link| !both(length(a, link), length(b, link), near)) {
+    let length =
+        |of: &Corner, link: Link| of.lengths.iter().find(|(l, _)| *l == link).map(|&(_, length)| length);
+    if let Some(link) = Link::ALL.iter().copied().find(|&link| !both(length(a, link), length(b, link), near))
+    {
         return Some(link.label());
     }
     let stops = |a: DamperStops, b: DamperStops| near(a.shortest, b.shortest) && near(a.longest, b.longest);

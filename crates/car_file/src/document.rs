@@ -6,9 +6,9 @@ use crate::place::Place;
 use crate::read::{Heading, car};
 use crate::syntax::tree_of;
 use crate::tree::Node;
-use crate::{Axes, Fault, Units};
+use crate::{Axes, Fault};
 use std::path::Path;
-use wheelpath_geometry::{Car, Link, Pickup, Side, WheelAt};
+use wheelpath_geometry::{Car, End, Finding, LengthUnit, Link, Severity, Side, Subject, WheelAt};
 
 /// A car file: the text, and all that a save needs to keep.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,7 +43,8 @@ pub fn load(path: &Path) -> Result<Loaded, LoadError> {
         Ok(text) => parse(&text, &file),
         Err(error) => {
             let valid = error.utf8_error().valid_up_to();
-            let text = String::from_utf8_lossy(error.as_bytes().get(..valid).unwrap_or_default()).into_owned();
+            let text =
+                String::from_utf8_lossy(error.as_bytes().get(..valid).unwrap_or_default()).into_owned();
             let mut notes = Notes::new(&file, &text);
             notes.add(valid, Fault::NotText);
             Err(LoadError::Faulty(notes.problems))
@@ -57,11 +58,8 @@ pub fn load(path: &Path) -> Result<Loaded, LoadError> {
 /// The text has faults: all that could be found.
 pub fn parse(text: &str, file: &str) -> Result<Loaded, LoadError> {
     let document = convert(text.to_owned(), file).map_err(LoadError::Faulty)?;
-    let faults = faults(&document);
-    if !faults.is_empty() {
-        return Err(LoadError::Faulty(faults));
-    }
-    Ok(Loaded { car: document.car.clone(), document, warnings: Vec::new() })
+    let warnings = document.check().map_err(LoadError::Faulty)?;
+    Ok(Loaded { car: document.car.clone(), document, warnings })
 }
 
 /// The document of a text whose every word and number is in its place; the car itself may still be
@@ -84,9 +82,35 @@ pub(crate) fn convert(mut text: String, file: &str) -> Result<Document, Vec<Prob
     }
 }
 
-/// What makes the car impossible, at its places in the file.
-pub(crate) fn faults(_document: &Document) -> Vec<Problem> {
-    Vec::new()
+/// What is doubtful about a car, at its places in a file; findings that `is_told` are left out.
+///
+/// # Errors
+/// What makes the car impossible.
+pub(crate) fn check_model(
+    car: &Car,
+    file: &str,
+    locate: impl Fn(&Finding) -> Place,
+    is_told: impl Fn(&Finding, &[Finding]) -> bool,
+) -> Result<Vec<Problem>, Vec<Problem>> {
+    let findings = wheelpath_geometry::check(car);
+    let problem = |finding: &Finding| {
+        let wheel = finding.end.zip(finding.side).map(|(end, side)| WheelAt { end, side });
+        let fault = Fault::Model(finding.clone());
+        Problem { file: file.to_owned(), place: locate(finding), wheel, fault }
+    };
+    let (faults, warnings): (Vec<_>, Vec<_>) = findings
+        .iter()
+        .filter(|finding| !is_told(finding, &findings) && !is_explained(finding, &findings))
+        .map(problem)
+        .partition(|problem| !problem.is_warning());
+    if faults.is_empty() { Ok(warnings) } else { Err(faults) }
+}
+
+/// Whether a fault of the whole car already says the same: wrong units show at every point.
+fn is_explained(finding: &Finding, all: &[Finding]) -> bool {
+    let of_car =
+        |other: &Finding| matches!(other.subject, Subject::Car(_)) && other.severity == Severity::Fault;
+    !of_car(finding) && all.iter().any(|other| of_car(other) && other.hint == finding.hint)
 }
 
 impl Document {
@@ -122,7 +146,7 @@ impl Document {
 
     /// The units of the file.
     #[must_use]
-    pub fn units(&self) -> Units {
+    pub fn units(&self) -> LengthUnit {
         self.heading.units
     }
 
@@ -132,43 +156,73 @@ impl Document {
         self.heading.axes
     }
 
-    /// Where a point of a corner stands. On a mirrored side: where its mirror image does.
+    /// Where the subject of a finding stands. On a mirrored side: where its mirror image does.
     #[must_use]
-    pub fn place_of_pickup(&self, at: WheelAt, pickup: Pickup) -> Place {
-        self.place_in_corner(at, &["pickups", pickup.key()])
-    }
-
-    /// Where the length of a link stands, or else its outer end.
-    #[must_use]
-    pub fn place_of_link(&self, at: WheelAt, link: Link) -> Place {
-        let (_, outer) = link.ends();
-        if self.corner_node(at).is_some_and(|node| node.at(&["lengths", link.key()]).is_some()) {
-            return self.place_in_corner(at, &["lengths", link.key()]);
+    pub fn locate(&self, finding: &Finding) -> Place {
+        let end = finding.end.unwrap_or(End::Front);
+        let at = WheelAt { end, side: finding.side.unwrap_or(Side::Left) };
+        match finding.subject {
+            Subject::Pickup(pickup) => self.place_in_corner(at, &["pickups", pickup.key()]),
+            Subject::Link(link) => self.place_of_link(at, link),
+            Subject::Wheel(key) => self.place_in_corner(at, &["wheel", key]),
+            Subject::Damper => self.place_in_corner(at, &["damper"]),
+            Subject::Alignment => self.place_of_alignment(at),
+            Subject::Rack(key) => self.place_of_keys(&[end.name(), "steering", key]),
+            Subject::Car(key) => self.place_of_keys(&[key]),
         }
-        self.place_of_pickup(at, outer)
     }
 
-    /// Where the wheel of a corner stands.
-    #[must_use]
-    pub fn place_of_wheel(&self, at: WheelAt) -> Place {
-        self.place_in_corner(at, &["wheel"])
+    /// What is doubtful about the car, at its places in the file.
+    ///
+    /// # Errors
+    /// What makes it impossible.
+    pub(crate) fn check(&self) -> Result<Vec<Problem>, Vec<Problem>> {
+        let locate = |finding: &Finding| self.locate(finding);
+        check_model(&self.car, &self.file, locate, |finding, all| self.mirrors(finding, all))
+    }
+
+    /// Whether the finding is the mirror image of one about the side that is written out.
+    fn mirrors(&self, finding: &Finding, all: &[Finding]) -> bool {
+        let (Some(end), Some(side)) = (finding.end, finding.side) else { return false };
+        let is_mirrored =
+            self.tree.at(&[end.name(), side.name()]).is_some_and(|node| node.is_word("Mirrored"));
+        is_mirrored
+            && all.iter().any(|other| {
+                (other.end, other.side) == (Some(end), Some(side.other()))
+                    && (other.subject, other.severity) == (finding.subject, finding.severity)
+            })
+    }
+
+    /// The length of a link where it is given, or else its outer end.
+    fn place_of_link(&self, at: WheelAt, link: Link) -> Place {
+        let given = self.corner_node(at).is_some_and(|node| node.at(&["lengths", link.key()]).is_some());
+        let (_, outer) = link.ends();
+        let keys = if given { ["lengths", link.key()] } else { ["pickups", outer.key()] };
+        self.place_in_corner(at, &keys)
+    }
+
+    /// The corner's own alignment, or else the axle's.
+    fn place_of_alignment(&self, at: WheelAt) -> Place {
+        if self.corner_node(at).is_some_and(|node| node.field("alignment").is_some()) {
+            return self.place_in_corner(at, &["alignment"]);
+        }
+        self.place_of_keys(&[at.end.name(), "alignment"])
     }
 
     fn corner_node(&self, at: WheelAt) -> Option<&Node> {
-        let written = |side: Side| {
-            self.tree.at(&[at.end.name(), side.name()]).filter(|node| !node.is_word("Mirrored"))
-        };
+        let written =
+            |side: Side| self.tree.at(&[at.end.name(), side.name()]).filter(|node| !node.is_word("Mirrored"));
         written(at.side).or_else(|| written(at.side.other()))
     }
 
     /// The place of the deepest of these keys that the corner has.
-    pub(crate) fn place_in_corner(&self, at: WheelAt, keys: &[&str]) -> Place {
+    fn place_in_corner(&self, at: WheelAt, keys: &[&str]) -> Place {
         let Some(node) = self.corner_node(at) else { return self.place_of_keys(&[at.end.name()]) };
         Place::of(&self.text, deepest(node, keys))
     }
 
     /// The place of the deepest of these keys that the file has.
-    pub(crate) fn place_of_keys(&self, keys: &[&str]) -> Place {
+    fn place_of_keys(&self, keys: &[&str]) -> Place {
         Place::of(&self.text, deepest(&self.tree, keys))
     }
 }

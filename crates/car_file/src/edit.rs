@@ -42,7 +42,10 @@ impl Editor<'_> {
                     self.bring(node, item);
                 }
             }
-            (Kind::Fields(old), Item::Fields { name, fields }) if same_name(node, name) => {
+            // With no key in common it is another thing altogether.
+            (Kind::Fields(old), Item::Fields { name, fields })
+                if same_name(node, name) && fields.iter().any(|(key, _)| node.field(key).is_some()) =>
+            {
                 self.bring_fields(node, old, fields);
             }
             _ => {
@@ -113,8 +116,7 @@ impl Editor<'_> {
         let value_end = anchor.value.span.end;
         let after = self.text.get(value_end..).unwrap_or_default();
         let Some(rest) = after.trim_start_matches(' ').strip_prefix(',') else {
-            let piece =
-                if own_line.is_some() { format!(",{new_line}") } else { format!(", {field}") };
+            let piece = if own_line.is_some() { format!(",{new_line}") } else { format!(", {field}") };
             return self.changes.push((value_end..value_end, piece));
         };
         let after_comma = self.text.len() - rest.len();
@@ -146,12 +148,12 @@ fn same_name(node: &Node, name: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::edited;
-    use crate::convert::Units;
     use crate::item::Item;
     use crate::tree::scan;
+    use wheelpath_geometry::LengthUnit;
 
     fn number(written: f64) -> Item {
-        Item::length(written / 1000.0, Units::Millimetre)
+        Item::length(written / 1000.0, LengthUnit::Millimetre)
     }
 
     #[track_caller]
@@ -163,7 +165,11 @@ mod tests {
     #[test]
     fn only_what_differs_is_replaced() {
         let item = Item::fields(vec![("a", number(1.0)), ("b", number(2.5)), ("c", Item::Word("Yes"))]);
-        check("( a:1.00 /* one */, b: 2., c: Yes ) // end", &item, "( a:1.00 /* one */, b: 2.5, c: Yes ) // end");
+        check(
+            "( a:1.00 /* one */, b: 2., c: Yes ) // end",
+            &item,
+            "( a:1.00 /* one */, b: 2.5, c: Yes ) // end",
+        );
         check("(c: No, a: 1e0, b: 2.50)", &item, "(c: Yes, a: 1e0, b: 2.50)");
     }
 
@@ -174,7 +180,7 @@ mod tests {
         check("(\n  a: 1,\n  b: 2\n)", &item, "(\n  a: 1,\n  b: 2,\n  c: 3.0\n)");
         check("(c: 3)", &item, "(a: 1.0, b: 2.0, c: 3)");
         check("(a: 1, c: 3)", &item, "(a: 1, b: 2.0, c: 3)");
-        check("()", &item, "(a: 1.0, b: 2.0, c: 3.0, )");
+        check("()", &item, "(a: 1.0, b: 2.0, c: 3.0)");
         check(
             "(\r\n  a: 1,\r\n  z: (1, 2),\r\n  b: 2,\r\n)",
             &item,

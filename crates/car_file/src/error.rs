@@ -1,9 +1,10 @@
 //! What can be wrong, where, and what to do about it.
 
 use crate::place::Place;
+use crate::table_error::TableFault;
 use std::fmt;
 use std::path::PathBuf;
-use wheelpath_geometry::{Link, Pickup, WheelAt};
+use wheelpath_geometry::{Finding, Link, Pickup, Severity, WheelAt};
 
 /// One thing wrong with a file.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,6 +24,12 @@ impl Problem {
     #[must_use]
     pub fn hint(&self) -> String {
         self.fault.hint()
+    }
+
+    /// Whether the car can be used all the same.
+    #[must_use]
+    pub fn is_warning(&self) -> bool {
+        matches!(&self.fault, Fault::Model(finding) if finding.severity == Severity::Warning)
     }
 }
 
@@ -213,6 +220,18 @@ pub enum Fault {
         /// As written.
         longest: f64,
     },
+    /// Every word and number is in its place, but the car is impossible, or doubtful.
+    #[error("{}{}", whose(.0), .0.message)]
+    Model(Finding),
+    /// Something about a point table.
+    #[error(transparent)]
+    Table(#[from] TableFault),
+}
+
+fn whose(finding: &Finding) -> String {
+    let words = [finding.end.map(|end| end.name()), finding.side.map(|side| side.name())];
+    let words: Vec<_> = words.into_iter().flatten().collect();
+    if words.is_empty() { String::new() } else { format!("{}: ", words.join(" ")) }
 }
 
 fn inside(within: &str) -> String {
@@ -273,6 +292,8 @@ impl Fault {
             Fault::DamperStops { .. } => {
                 "`shortest` is eye to eye fully compressed, `longest` fully extended".into()
             }
+            Fault::Model(finding) => finding.hint.clone(),
+            Fault::Table(fault) => fault.hint().into(),
         }
     }
 }

@@ -46,12 +46,7 @@ impl<'t> Notes<'t> {
 
     /// The fields of a block without a word before it; `None` if it is none. Unknown and repeated
     /// keys are noted.
-    pub fn fields<'n>(
-        &mut self,
-        node: &'n Node,
-        within: &str,
-        known: &[&'static str],
-    ) -> Option<Fields<'n>> {
+    pub fn fields<'n>(&mut self, node: &'n Node, within: &str, known: &[&'static str]) -> Option<Fields<'n>> {
         if node.name.is_some() {
             self.wrong_shape(node, within, "a block (key: value, ...)");
             return None;

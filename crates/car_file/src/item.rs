@@ -1,7 +1,8 @@
 //! A value to be written: what the text of a file should say.
 
-use crate::convert::{Axes, Direction, Units};
+use crate::convert::{Axes, Direction, FileUnits};
 use nalgebra::Vector3;
+use wheelpath_geometry::LengthUnit;
 
 /// What a value should be.
 #[derive(Clone, Debug, PartialEq)]
@@ -33,8 +34,10 @@ pub(crate) struct Quantity {
 pub(crate) enum Scale {
     /// As it is.
     Plain,
+    /// A whole number.
+    Whole,
     /// In units, along an axis with this sign.
-    Length(Units, f64),
+    Length(LengthUnit, f64),
     /// Radians as degrees.
     Degrees,
 }
@@ -42,16 +45,16 @@ pub(crate) enum Scale {
 impl Scale {
     fn to_core(self, written: f64) -> f64 {
         match self {
-            Scale::Plain => written,
+            Scale::Plain | Scale::Whole => written,
             Scale::Length(units, sign) => sign * units.to_metres(written),
             Scale::Degrees => written.to_radians(),
         }
     }
 
-    fn from_core(self, core: f64) -> f64 {
+    fn written_as(self, core: f64) -> f64 {
         match self {
-            Scale::Plain => core,
-            Scale::Length(units, sign) => sign * units.from_metres(core),
+            Scale::Plain | Scale::Whole => core,
+            Scale::Length(units, sign) => sign * units.in_units(core),
             Scale::Degrees => core.to_degrees(),
         }
     }
@@ -60,7 +63,7 @@ impl Scale {
     /// thousandth of what a pose closes to.
     fn rounding(self, core: f64) -> f64 {
         match self {
-            Scale::Plain => 0.0,
+            Scale::Plain | Scale::Whole => 0.0,
             Scale::Length(..) | Scale::Degrees => 1e-15_f64.max(core.abs() * 4e-16),
         }
     }
@@ -74,7 +77,10 @@ impl Quantity {
 
     /// The number with the fewest decimals that says this.
     pub fn written(&self) -> String {
-        let exact = self.scale.from_core(self.core);
+        let exact = self.scale.written_as(self.core);
+        if self.scale == Scale::Whole {
+            return format!("{exact:.0}");
+        }
         if exact.abs() < 1e9 {
             for decimals in 1..=16 {
                 let rounded = format!("{exact:.decimals$}");
@@ -101,11 +107,11 @@ impl Item {
         Item::Number(Quantity { core, scale: Scale::Degrees })
     }
 
-    pub fn length(core: f64, units: Units) -> Item {
+    pub fn length(core: f64, units: LengthUnit) -> Item {
         Item::Number(Quantity { core, scale: Scale::Length(units, 1.0) })
     }
 
-    pub fn point(at: &Vector3<f64>, units: Units, axes: Axes) -> Item {
+    pub fn point(at: &Vector3<f64>, units: LengthUnit, axes: Axes) -> Item {
         let value = |direction: Direction| {
             let (axis, sign) = direction.axis_and_sign();
             Item::Number(Quantity { core: at[axis], scale: Scale::Length(units, sign) })
@@ -139,7 +145,8 @@ fn printed_fields(name: &str, fields: &[(&'static str, Item)], indent: usize, li
         fields.iter().filter(|(_, item)| *item != Item::Keep).map(line).collect()
     };
     let short = format!("{name}({})", print(indent).join(", "));
-    let flat = fields.iter().all(|(_, item)| !matches!(item, Item::Fields { fields, .. } if fields.len() > 2));
+    let flat =
+        fields.iter().all(|(_, item)| !matches!(item, Item::Fields { fields, .. } if fields.len() > 2));
     if flat && short.len() + indent <= 96 && !short.contains('\n') {
         return short;
     }
@@ -175,12 +182,12 @@ mod tests {
         let check = |core: f64, scale, expected: &str| {
             assert_eq!(Quantity { core, scale }.written(), expected);
         };
-        let mm = Scale::Length(Units::Millimetre, 1.0);
+        let mm = Scale::Length(LengthUnit::Millimetre, 1.0);
         check(0.713, mm, "713.0");
         check(0.1 + 0.0695, mm, "169.5");
         check(-0.0, mm, "0.0");
         check(0.1690000000001, mm, "169.0000000001");
-        check(0.0254, Scale::Length(Units::Inch, -1.0), "-1.0");
+        check(0.0254, Scale::Length(LengthUnit::Inch, -1.0), "-1.0");
         check((-2.5_f64).to_radians(), Scale::Degrees, "-2.5");
         check(0.58, Scale::Plain, "0.58");
     }
@@ -188,8 +195,8 @@ mod tests {
     proptest! {
         #[test]
         fn a_written_number_reads_back(core in -10.0..10.0_f64, sign in prop::sample::select(vec![-1.0, 1.0])) {
-            for scale in [Scale::Plain, Scale::Degrees, Scale::Length(Units::Millimetre, sign),
-                          Scale::Length(Units::Inch, sign)] {
+            for scale in [Scale::Plain, Scale::Degrees, Scale::Length(LengthUnit::Millimetre, sign),
+                          Scale::Length(LengthUnit::Inch, sign)] {
                 let text = Quantity { core, scale }.written();
                 let back = scale.to_core(text.parse().unwrap());
                 prop_assert!((back - core).abs() < 1e-14, "{text} reads back as {back}, not {core}");

@@ -2,7 +2,7 @@
 //!
 //! A car file is RON text in declared units and axes. [`load`] gives a whole car or every fault with
 //! its line and column; [`save`] changes only the numbers that changed, keeps comments, and replaces
-//! the old file in one step or not at all.
+//! the old file in one step or not at all. [`import_points`] takes a point table as CAD exports it.
 //!
 //! ```text
 //! (format: "wheelpath car", version: 1, name: "...", units: Millimetre,
@@ -24,15 +24,24 @@ mod place;
 mod read;
 mod read_corner;
 mod save;
+mod schema;
 mod syntax;
+mod table;
+mod table_error;
+mod table_names;
+mod table_text;
 mod tree;
 mod write;
 
-pub use convert::{Axes, AxesFault, Direction, Units};
+pub use convert::{Axes, AxesFault, Direction};
 pub use document::{Document, Loaded, load, parse};
 pub use error::{Fault, LoadError, Problem, SaveError};
 pub use place::Place;
 pub use save::save;
+pub use schema::schema;
+pub use table::{Imported, SetPoint, TableOptions, UnknownName, import_points, points_table};
+pub use table_error::TableFault;
+pub use table_names::TablePoint;
 
 /// What `format` says in every car file.
 pub const FORMAT: &str = "wheelpath car";

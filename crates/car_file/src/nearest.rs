@@ -47,7 +47,8 @@ mod tests {
     #[test]
     fn a_slip_finds_its_name_and_a_stranger_none() {
         let known = ["tie_rod_inner", "tie_rod_outer", "toe_link_inner", "upper_ball_joint"];
-        let check = |found: &str, expected: Option<&str>| assert_eq!(nearest(found, known), expected, "{found}");
+        let check =
+            |found: &str, expected: Option<&str>| assert_eq!(nearest(found, known), expected, "{found}");
         check("tie_rod_iner", Some("tie_rod_inner"));
         check("TieRod Outer", Some("tie_rod_outer"));
         check("upper_balljiont", Some("upper_ball_joint"));

@@ -33,7 +33,8 @@ pub(crate) fn needs(
     springing: Option<Springing>,
     has_bar: bool,
 ) -> Vec<Need> {
-    let need = |points, used, yes, no, remedy| Need { points, used, because: if used { yes } else { no }, remedy };
+    let need =
+        |points, used, yes, no, remedy| Need { points, used, because: if used { yes } else { no }, remedy };
     let rocker = matches!(springing, Some(Springing::Rocker { .. }));
     let wishbones = match linkage {
         LinkageKind::DoubleWishbone => true,

@@ -58,7 +58,9 @@ mod tests {
     #[test]
     fn a_place_and_its_byte_agree() {
         let text = "ab\nçd\n\nx";
-        for (byte, line, column) in [(0, 1, 1), (2, 1, 3), (3, 2, 1), (5, 2, 2), (6, 2, 3), (7, 3, 1), (8, 4, 1)] {
+        for (byte, line, column) in
+            [(0, 1, 1), (2, 1, 3), (3, 2, 1), (5, 2, 2), (6, 2, 3), (7, 3, 1), (8, 4, 1)]
+        {
             let place = Place { line, column };
             assert_eq!(Place::of(text, byte), place, "byte {byte}");
             assert_eq!(place.byte_in(text), byte, "{place}");

@@ -1,12 +1,13 @@
 //! From the tree to a car.
 
-use crate::convert::{Axes, AxesFault, Direction, Units};
+use crate::convert::{Axes, AxesFault, Direction, FileUnits, UNITS};
 use crate::error::Fault;
 use crate::fields::{Fields, Notes};
 use crate::read_corner::corner;
 use crate::tree::{Kind, Node};
 use wheelpath_geometry::{
-    Alignment, Axle, CamberBy, Car, Corner, End, LinkageKind, Rack, Reacted, Side, Steering, ToeBy, WheelAt,
+    Alignment, Axle, CamberBy, Car, Corner, End, LengthUnit, LinkageKind, Rack, Reacted, Side, Steering,
+    ToeBy, WheelAt,
 };
 
 /// What a file says beside the car.
@@ -14,11 +15,11 @@ use wheelpath_geometry::{
 pub(crate) struct Heading {
     pub about: Option<String>,
     pub design_pose: String,
-    pub units: Units,
+    pub units: LengthUnit,
     pub axes: Axes,
 }
 
-const CAR: &[&str] = &[
+pub(crate) const CAR: &[&str] = &[
     "format",
     "version",
     "name",
@@ -32,8 +33,8 @@ const CAR: &[&str] = &[
     "front",
     "rear",
 ];
-const AXLE: &[&str] = &["linkage", "steering", "brakes", "drive", "left", "right", "alignment"];
-const RACK: &[&str] = &["axis", "travel_per_turn", "stop_left", "stop_right"];
+pub(crate) const AXLE: &[&str] = &["linkage", "steering", "brakes", "drive", "left", "right", "alignment"];
+pub(crate) const RACK: &[&str] = &["axis", "travel_per_turn", "stop_left", "stop_right"];
 const LINKAGES: &[(&str, LinkageKind)] = &[("DoubleWishbone", LinkageKind::DoubleWishbone)];
 pub(crate) const BRAKES: &[(&str, Reacted)] = &[("Outboard", Reacted::Upright), ("Inboard", Reacted::Body)];
 pub(crate) const DRIVES: &[(&str, Option<Reacted>)] =
@@ -49,9 +50,7 @@ pub(crate) fn car(node: &Node, notes: &mut Notes<'_>) -> Option<(Car, Heading)> 
         None => Some(None),
     };
     let design_pose = notes.need(&fields, "design_pose").and_then(|n| notes.text(n, "the design pose"));
-    let units = notes
-        .need(&fields, "units")
-        .and_then(|n| notes.word(n, "units", &Units::ALL.map(|units| (units.word(), units))));
+    let units = notes.need(&fields, "units").and_then(|n| notes.word(n, "units", UNITS));
     let axes = notes.need(&fields, "axes").and_then(|n| axes(n, notes));
     // Without units and axes no number means anything.
     let (units, axes) = (units?, axes?);
@@ -64,7 +63,9 @@ pub(crate) fn car(node: &Node, notes: &mut Notes<'_>) -> Option<(Car, Heading)> 
         metres(notes, n, "the height of the centre of gravity")
     });
     let brake_share = optional(&fields, "brake_share_front", |n| {
-        notes.number_in(n, "the front share of the braking", "from 0 to 1", |share| (0.0..=1.0).contains(&share))
+        notes.number_in(n, "the front share of the braking", "from 0 to 1", |share| {
+            (0.0..=1.0).contains(&share)
+        })
     });
     let [front, rear] =
         End::BOTH.map(|end| notes.need(&fields, end.name()).and_then(|n| axle(n, end, units, axes, notes)));
@@ -142,11 +143,10 @@ fn axes(node: &Node, notes: &mut Notes<'_>) -> Option<Axes> {
     }
 }
 
-fn axle(node: &Node, end: End, units: Units, axes: Axes, notes: &mut Notes<'_>) -> Option<Axle> {
+fn axle(node: &Node, end: End, units: LengthUnit, axes: Axes, notes: &mut Notes<'_>) -> Option<Axle> {
     let fields = notes.fields(node, &format!("the {end} axle"), AXLE)?;
-    let linkage = notes
-        .need(&fields, "linkage")
-        .and_then(|n| notes.word(n, &format!("the {end} linkage"), LINKAGES));
+    let linkage =
+        notes.need(&fields, "linkage").and_then(|n| notes.word(n, &format!("the {end} linkage"), LINKAGES));
     let steering = notes.need(&fields, "steering").and_then(|n| steering(n, end, units, axes, notes));
     let brakes =
         notes.need(&fields, "brakes").and_then(|n| notes.word(n, &format!("the {end} brakes"), BRAKES));
@@ -187,7 +187,7 @@ fn axle(node: &Node, end: End, units: Units, axes: Axes, notes: &mut Notes<'_>) 
     Some(axle)
 }
 
-fn steering(node: &Node, end: End, units: Units, axes: Axes, notes: &mut Notes<'_>) -> Option<Steering> {
+fn steering(node: &Node, end: End, units: LengthUnit, axes: Axes, notes: &mut Notes<'_>) -> Option<Steering> {
     let what = format!("the {end} steering");
     let is_rack = notes.choice(node, &what, &[("Fixed", false), ("Rack", true)])?;
     if !is_rack {
@@ -259,5 +259,7 @@ fn adjuster(
     }
     let fields = notes.fields_after_word(node, &format!("{what}, {word}"), &[key])?;
     let angle = notes.need(&fields, key)?;
-    notes.number_in(angle, what, "between -45 and 45 degrees", |a| a.abs() < 45.0).map(|a| Some(a.to_radians()))
+    notes
+        .number_in(angle, what, "between -45 and 45 degrees", |a| a.abs() < 45.0)
+        .map(|a| Some(a.to_radians()))
 }

@@ -1,6 +1,6 @@
 //! From the tree to one corner.
 
-use crate::convert::{Axes, Units};
+use crate::convert::{Axes, FileUnits};
 use crate::error::Fault;
 use crate::fields::Notes;
 use crate::needs::needs;
@@ -8,13 +8,13 @@ use crate::read::{alignment, optional};
 use crate::tree::{Kind, Node};
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Alignment, Carrier, Corner, DamperStops, Link, LinkageKind, Pickup, Pickups, Springing, Wheel, WheelAt,
-    spin_axis_from_angles,
+    Alignment, Carrier, Corner, DamperStops, LengthUnit, Link, LinkageKind, Pickup, Pickups, Springing,
+    Wheel, WheelAt, spin_axis_from_angles,
 };
 
-const CORNER: &[&str] =
+pub(crate) const CORNER: &[&str] =
     &["wheel", "pickups", "lengths", "springing", "damper", "drop_link_on", "alignment"];
-const WHEEL: &[&str] = &["centre", "spin_axis", "tyre_radius", "tyre_width", "rim_radius"];
+pub(crate) const WHEEL: &[&str] = &["centre", "spin_axis", "tyre_radius", "tyre_width", "rim_radius"];
 pub(crate) const CARRIERS: &[(&str, Carrier)] = &[
     ("UpperWishbone", Carrier::UpperWishbone),
     ("LowerWishbone", Carrier::LowerWishbone),
@@ -29,7 +29,7 @@ pub(crate) fn corner(
     linkage: Option<LinkageKind>,
     steered: Option<bool>,
     shared: Option<Alignment>,
-    units: Units,
+    units: LengthUnit,
     axes: Axes,
     notes: &mut Notes<'_>,
 ) -> Option<Corner> {
@@ -72,7 +72,7 @@ pub(crate) fn corner(
     })
 }
 
-fn wheel(node: &Node, at: WheelAt, units: Units, axes: Axes, notes: &mut Notes<'_>) -> Option<Wheel> {
+fn wheel(node: &Node, at: WheelAt, units: LengthUnit, axes: Axes, notes: &mut Notes<'_>) -> Option<Wheel> {
     let fields = notes.fields(node, &format!("the {at} wheel"), WHEEL)?;
     let centre = notes
         .need(&fields, "centre")
@@ -98,7 +98,7 @@ pub(crate) fn spin_axis(
     node: &Node,
     at: WheelAt,
     centre: Option<Vector3<f64>>,
-    units: Units,
+    units: LengthUnit,
     axes: Axes,
     notes: &mut Notes<'_>,
 ) -> Option<Vector3<f64>> {
@@ -160,7 +160,7 @@ fn springing(node: &Node, at: WheelAt, notes: &mut Notes<'_>) -> Option<Springin
     Some(if by_rocker { Springing::Rocker { pushrod_on: on } } else { Springing::Direct { on } })
 }
 
-fn damper(node: &Node, at: WheelAt, units: Units, notes: &mut Notes<'_>) -> Option<DamperStops> {
+fn damper(node: &Node, at: WheelAt, units: LengthUnit, notes: &mut Notes<'_>) -> Option<DamperStops> {
     let fields = notes.fields(node, &format!("the {at} damper"), &["shortest", "longest"])?;
     let [shortest, longest] = ["shortest", "longest"].map(|key| {
         let node = notes.need(&fields, key)?;
@@ -178,7 +178,7 @@ fn damper(node: &Node, at: WheelAt, units: Units, notes: &mut Notes<'_>) -> Opti
 fn pickups(
     node: &Node,
     at: WheelAt,
-    units: Units,
+    units: LengthUnit,
     axes: Axes,
     notes: &mut Notes<'_>,
 ) -> Option<(Pickups, Vec<Pickup>)> {
@@ -235,7 +235,7 @@ fn lengths(
     node: &Node,
     at: WheelAt,
     (points, faulty): &(Pickups, Vec<Pickup>),
-    units: Units,
+    units: LengthUnit,
     notes: &mut Notes<'_>,
 ) -> Option<Vec<(Link, f64)>> {
     let keys: Vec<_> = Link::ALL.iter().map(|link| link.key()).collect();

@@ -1,16 +1,16 @@
 //! Saving a car without ever losing the file that was there.
 
+use crate::Axes;
 use crate::difference::difference;
-use crate::document::{Document, convert, faults};
+use crate::document::{Document, convert};
 use crate::edit::edited;
 use crate::error::SaveError;
 use crate::read::Heading;
 use crate::write::item;
-use crate::{Axes, Units};
 use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::Path;
-use wheelpath_geometry::Car;
+use wheelpath_geometry::{Car, LengthUnit};
 
 impl Document {
     /// A new file for a car, in these units and axes.
@@ -21,7 +21,7 @@ impl Document {
         car: &Car,
         file: &str,
         design_pose: &str,
-        units: Units,
+        units: LengthUnit,
         axes: Axes,
     ) -> Result<Document, SaveError> {
         let heading = Heading { about: None, design_pose: design_pose.to_owned(), units, axes };
@@ -47,11 +47,13 @@ impl Document {
 
 fn written_afresh(car: &Car, heading: &Heading) -> String {
     let units = match heading.units {
-        Units::Millimetre => "millimetres",
-        Units::Inch => "inches",
+        LengthUnit::Millimetre => "millimetres",
+        LengthUnit::Inch => "inches",
     };
     let text = item(car, heading, None).printed(0, "\n");
-    format!("// Lengths in {units}, angles in degrees. Camber - = top toward the car; toe + = toe-in.\n{text}\n")
+    format!(
+        "// Lengths in {units}, angles in degrees. Camber - = top toward the car; toe + = toe-in.\n{text}\n"
+    )
 }
 
 /// The text as a document, if it opens again as this car.
@@ -60,8 +62,8 @@ fn checked(text: String, file: &str, car: &Car) -> Result<Document, SaveError> {
     if let Some(what) = difference(&document.car, car) {
         return Err(SaveError::ReadsBackDifferent { what });
     }
-    let faults = faults(&document);
-    if faults.is_empty() { Ok(document) } else { Err(SaveError::Faulty(faults)) }
+    document.check().map_err(SaveError::Faulty)?;
+    Ok(document)
 }
 
 /// Writes the car to a file, new or old, in one step: the new content is complete and on the disk

@@ -1,7 +1,8 @@
 //! What the text of a car's file should say.
 
+use crate::convert::FileUnits;
 use crate::fields::Notes;
-use crate::item::Item;
+use crate::item::{Item, Quantity, Scale};
 use crate::read::{BRAKES, DRIVES, Heading, rack_axis};
 use crate::read_corner::{CARRIERS, spin_axis};
 use crate::tree::Node;
@@ -18,7 +19,7 @@ pub(crate) fn item(car: &Car, heading: &Heading, old: Option<&Node>) -> Item {
     let [x, y, z] = heading.axes.directions().map(word);
     let mut fields = vec![
         ("format", Item::Text(crate::FORMAT.into())),
-        ("version", Item::plain(f64::from(crate::VERSION))),
+        ("version", Item::Number(Quantity { core: f64::from(crate::VERSION), scale: Scale::Whole })),
         ("name", Item::Text(car.name.clone())),
     ];
     fields.extend(heading.about.as_ref().map(|about| ("about", Item::Text(about.clone()))));
@@ -39,30 +40,43 @@ pub(crate) fn item(car: &Car, heading: &Heading, old: Option<&Node>) -> Item {
 }
 
 fn axle(axle: &Axle, end: End, heading: &Heading, old: Option<&Node>) -> Item {
-    let mirrored = |side: Side| match old {
-        Some(old) => old.at(&[side.name()]).is_some_and(|node| node.is_word("Mirrored")),
-        None => side == Side::Right,
-    };
+    let written = |side: Side| old.and_then(|node| node.at(&[side.name()]));
     let same = axle.right == axle.left.mirrored();
+    let mirrored = |side: Side| {
+        same && match old {
+            Some(_) => written(side).is_some_and(|node| node.is_word("Mirrored")),
+            None => side == Side::Right,
+        }
+    };
+    // A side with an alignment of its own keeps it there; the axle's is that of the first side without.
+    let has_own = |side: Side| {
+        let source = if mirrored(side) { side.other() } else { side };
+        written(source).is_some_and(|node| node.field("alignment").is_some())
+    };
+    let shared = Side::BOTH.into_iter().find(|side| !has_own(*side)).map(|side| axle.corner(side).alignment);
     let side = |side: Side| {
-        if same && mirrored(side) {
+        if mirrored(side) {
             return Item::Word("Mirrored");
         }
-        let old = old.and_then(|node| node.at(&[side.name()]));
-        let at = WheelAt { end, side };
-        corner(axle.corner(side), at, heading, old, axle.left.alignment)
+        let corner_of = axle.corner(side);
+        let own = has_own(side) || shared != Some(corner_of.alignment);
+        corner(corner_of, WheelAt { end, side }, heading, written(side), own)
     };
     let mut fields = vec![
         ("linkage", Item::Word(linkage(axle.left.linkage))),
         ("steering", steering(&axle.steering, end, heading, old.and_then(|node| node.at(&["steering"])))),
-        ("brakes", Item::Word(word_of(BRAKES, axle.brakes))),
-        ("drive", Item::Word(word_of(DRIVES, axle.drive))),
+        ("brakes", Item::Word(word_of(BRAKES, &axle.brakes))),
+        ("drive", Item::Word(word_of(DRIVES, &axle.drive))),
         ("left", side(Side::Left)),
         ("right", side(Side::Right)),
     ];
-    let shared = axle.left.alignment;
-    if shared != Alignment::FROM_POINTS || old.is_none_or(|node| node.field("alignment").is_some()) {
-        fields.push(("alignment", alignment(&shared)));
+    let stands = old.is_some_and(|node| node.field("alignment").is_some());
+    match shared {
+        Some(shared) if stands || shared != Alignment::FROM_POINTS => {
+            fields.push(("alignment", alignment(&shared)));
+        }
+        None if stands => fields.push(("alignment", Item::Keep)),
+        _ => {}
     }
     Item::fields(fields)
 }
@@ -74,8 +88,8 @@ fn linkage(kind: LinkageKind) -> &'static str {
 }
 
 /// The word for a value; every value has one in these tables.
-fn word_of<T: PartialEq>(words: &[(&'static str, T)], value: T) -> &'static str {
-    words.iter().find(|(_, of)| *of == value).map_or("", |(word, _)| word)
+fn word_of<T: PartialEq>(words: &[(&'static str, T)], value: &T) -> &'static str {
+    words.iter().find(|(_, of)| of == value).map_or("", |(word, _)| word)
 }
 
 fn steering(steering: &Steering, end: End, heading: &Heading, old: Option<&Node>) -> Item {
@@ -107,10 +121,10 @@ fn alignment(alignment: &Alignment) -> Item {
 }
 
 fn carrier(carrier: Carrier) -> Item {
-    Item::Word(word_of(CARRIERS, carrier))
+    Item::Word(word_of(CARRIERS, &carrier))
 }
 
-fn corner(corner: &Corner, at: WheelAt, heading: &Heading, old: Option<&Node>, shared: Alignment) -> Item {
+fn corner(corner: &Corner, at: WheelAt, heading: &Heading, old: Option<&Node>, own: bool) -> Item {
     let (units, axes) = (heading.units, heading.axes);
     let points = corner.pickups.iter().map(|(pickup, at)| (pickup.key(), Item::point(&at, units, axes)));
     let mut fields = vec![
@@ -118,7 +132,8 @@ fn corner(corner: &Corner, at: WheelAt, heading: &Heading, old: Option<&Node>, s
         ("pickups", Item::fields(points.collect())),
     ];
     if !corner.lengths.is_empty() {
-        let length = |&(link, length): &(wheelpath_geometry::Link, f64)| (link.key(), Item::length(length, units));
+        let length =
+            |&(link, length): &(wheelpath_geometry::Link, f64)| (link.key(), Item::length(length, units));
         fields.push(("lengths", Item::fields(corner.lengths.iter().map(length).collect())));
     }
     fields.extend(corner.springing.map(|springing| {
@@ -133,9 +148,7 @@ fn corner(corner: &Corner, at: WheelAt, heading: &Heading, old: Option<&Node>, s
         ("damper", Item::fields(vec![shortest, ("longest", Item::length(stops.longest, units))]))
     }));
     fields.extend(corner.drop_link_on.map(|on| ("drop_link_on", carrier(on))));
-    // The axle's alignment is the left corner's; a corner's own is written only where it differs.
-    let own = old.is_some_and(|node| node.field("alignment").is_some());
-    if own || corner.alignment != shared {
+    if own {
         fields.push(("alignment", alignment(&corner.alignment)));
     }
     Item::fields(fields)

@@ -1,1 +1,74 @@
-//! Placeholder
+//! The subcommands of `wheelpath`, as a library: parse, call, print.
+//!
+//! [`run`] takes the words of a command line and two writers and returns the exit code; what needs a
+//! window or a graphics driver is asked of a [`Front`]. Nothing here computes a reading.
+//!
+//! Exit codes: 0 fine; 1 the car has a fault, or a pose cannot be reached; 2 wrong use, or something
+//! that this machine or this build cannot do.
+
+mod arguments;
+mod car_at_hand;
+mod chart_of;
+mod check;
+mod data;
+mod failure;
+mod front;
+mod import;
+mod io;
+mod open;
+mod picture;
+mod points;
+mod pose;
+mod readings;
+mod schema;
+mod sensitivity;
+mod sweep;
+
+pub use car_at_hand::{ALDER, CarAtHand, demo_car};
+pub use front::{Front, NoPicture, NoWindow, Overlays, PictureRequest, Sheet, View, WithoutWindow};
+
+use arguments::{Arguments, Command};
+use clap::Parser;
+use clap::error::ErrorKind;
+use failure::Failure;
+use io::Io;
+use std::ffi::OsString;
+use std::io::Write;
+
+/// Runs one command line (its first word is the program's name) and returns the exit code. A reader
+/// that goes away is no fault.
+pub fn run(
+    words: impl IntoIterator<Item = impl Into<OsString> + Clone>,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+    front: &dyn Front,
+) -> u8 {
+    let mut io = Io::new(out, err);
+    let result = match Arguments::try_parse_from(words) {
+        Ok(arguments) => dispatch(arguments, &mut io, front),
+        Err(error) if matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) => {
+            io.print(&error.render().to_string()).map(|()| 0)
+        }
+        Err(error) => io.complain(&error.render().to_string()).map(|()| 2),
+    };
+    let result = result.and_then(|code| io.flush().map(|()| code));
+    match result {
+        Ok(code) => code,
+        Err(failure) => failure.report(&mut io),
+    }
+}
+
+fn dispatch(arguments: Arguments, io: &mut Io, front: &dyn Front) -> Result<u8, Failure> {
+    match arguments.command {
+        None => open::run(None, io, front),
+        Some(Command::Open(arguments)) => open::run(arguments.car.as_deref(), io, front),
+        Some(Command::Check(arguments)) => check::run(&arguments, io),
+        Some(Command::Readings(arguments)) => readings::run(&arguments, io),
+        Some(Command::Sweep(arguments)) => sweep::run(&arguments, io),
+        Some(Command::Sensitivity(arguments)) => sensitivity::run(&arguments, io),
+        Some(Command::Points(arguments)) => points::run(&arguments, io),
+        Some(Command::Import(arguments)) => import::run(&arguments, io),
+        Some(Command::Picture(arguments)) => picture::run(&arguments, io, front),
+        Some(Command::Schema(arguments)) => schema::run(&arguments, io),
+    }
+}

@@ -4,6 +4,7 @@
 use crate::pickup::{Link, Pickup};
 use crate::side::{End, Side, WheelAt};
 use nalgebra::Vector3;
+use std::f64::consts::TAU;
 
 /// The named points of one corner; absent ones are `None`.
 #[derive(Clone, Debug, PartialEq)]
@@ -200,6 +201,21 @@ pub struct Rack {
     pub stop_left: f64,
     /// Travel to the stop toward the right, metres, as a positive number.
     pub stop_right: f64,
+}
+
+impl Rack {
+    /// Rack travel, metres, at a steering-wheel angle (radians, + = left turn).
+    #[must_use]
+    pub fn travel_at(&self, steering_wheel: f64) -> f64 {
+        self.travel_per_turn * steering_wheel / TAU
+    }
+
+    /// Steering-wheel angle, radians (+ = left turn), at a rack travel; not finite where the
+    /// steering wheel does not move the rack.
+    #[must_use]
+    pub fn steering_wheel_at(&self, travel: f64) -> f64 {
+        TAU * travel / self.travel_per_turn
+    }
 }
 
 /// How an axle is steered.

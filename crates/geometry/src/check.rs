@@ -478,6 +478,13 @@ impl CornerCheck<'_> {
                 "stands on the rocker's own axis: it cannot turn it",
             ),
             (
+                P::DamperRocker,
+                P::RockerPivot,
+                P::RockerAxis,
+                SAME,
+                "stands on the rocker's own axis: the rocker cannot move it",
+            ),
+            (
                 P::DropLinkBar,
                 P::BarPivot,
                 P::BarAxis,

@@ -87,15 +87,21 @@ impl<T: Real> CornerModel<T> {
         model.rocker = model.make_rocker();
         model.damper = model.make_damper();
         model.bar = model.make_bar();
-        if let Some(bar) = &model.bar {
-            let d = &model.design;
-            let arm = d.point(Pickup::DropLinkBar) - d.point(Pickup::BarPivot);
-            let axis = d.point(Pickup::BarAxis) - d.point(Pickup::BarPivot);
-            let rises = axis.cross(&arm).z.value() > 0.0;
-            model.bar_sense = T::constant(if rises { 1.0 } else { -1.0 });
-            let _ = bar;
-        }
+        model.bar_sense = T::constant(model.bar_sense_at_design());
         Ok(model)
+    }
+
+    /// Bump at design turns the bar's arm in the positive sense. Its end going up would not do: an arm
+    /// that stands upright goes neither up nor down.
+    fn bar_sense_at_design(&self) -> f64 {
+        if self.bar.is_none() {
+            return 1.0;
+        }
+        let zero = Input::new(T::zero(), T::zero());
+        let closed = self.mechanism.carry(self.mechanism.design(), &zero);
+        let followers = self.followers(&closed.bodies[0], &closed.by_travel(0, 1, 0)).ok();
+        let rate = followers.and_then(|f| f.bar).map(|bar| bar.per_travel.value());
+        if rate.is_some_and(|rate| rate < 0.0) { -1.0 } else { 1.0 }
     }
 
     fn mount(&self, carrier: Carrier, pickup: Pickup) -> Mount<T> {
@@ -232,14 +238,23 @@ impl<T: Real> CornerModel<T> {
     }
 
     /// The corner's motion at a closed pose.
-    #[inline]
     pub fn motion(
         &self,
         closed: &Closed<T, 1, 6>,
         reference: &Reference<T>,
     ) -> Result<CornerMotion<T>, CannotFollow> {
-        let upright = &closed.bodies[0];
-        let by_travel = closed.by_travel(0, 1, 0);
+        self.motion_of(&closed.bodies[0], closed.by_travel(0, 1, 0), closed.by_rack(0), reference)
+    }
+
+    /// The corner's motion for a pose and velocities of its upright.
+    #[inline]
+    pub fn motion_of(
+        &self,
+        upright: &Pose<T>,
+        by_travel: Twist<T>,
+        by_rack: Twist<T>,
+        reference: &Reference<T>,
+    ) -> Result<CornerMotion<T>, CannotFollow> {
         let followers = self.followers(upright, &by_travel)?;
         Ok(CornerMotion {
             side: self.side,
@@ -250,7 +265,7 @@ impl<T: Real> CornerModel<T> {
             upper_ball: upright.point(&self.upper_ball),
             toe_link_outer: upright.point(&self.tie_outer),
             by_travel,
-            by_rack: self.steered.then(|| closed.by_rack(0)),
+            by_rack: self.steered.then_some(by_rack),
             damper: followers.damper,
             bar: followers.bar,
             reference: *reference,

@@ -37,7 +37,7 @@ pub struct CornerMotion<T: Real> {
     pub by_rack: Option<Twist<T>>,
     /// Damper length, metres.
     pub damper: Option<Followed<T>>,
-    /// Turn of the anti-roll bar's arm from the design pose, radians, + = the arm's end goes up.
+    /// Turn of the anti-roll bar's arm from the design pose, radians, + = the way bump turns it at design.
     pub bar: Option<Followed<T>>,
     /// The reference pose (zero travel, straight ahead).
     pub reference: Reference<T>,

@@ -17,6 +17,10 @@ use num_dual::Dual64;
 /// Furthest travel looked at for limits, metres.
 pub const FURTHEST: f64 = 0.3;
 
+/// A link that holds the upright by a shorter lever than this, metres, holds nothing: the design pose
+/// is a dead point in practice.
+const SHORTEST_LEVER: f64 = 0.002;
+
 /// A corner at one travel and rack travel.
 #[derive(Clone, Copy, Debug)]
 pub struct SolvedCorner {
@@ -73,8 +77,8 @@ pub struct CornerSolver {
     side: Side,
     rack_axis: Option<Vector3<f64>>,
     adjusted: Adjusted,
-    model: CornerModel<f64>,
-    reference: Reference<f64>,
+    pub(crate) model: CornerModel<f64>,
+    pub(crate) reference: Reference<f64>,
     start: SolvedCorner,
 }
 
@@ -94,6 +98,11 @@ impl CornerSolver {
         let (design, adjusted) = align(&base, corner.alignment)?;
         let traced = assemble(&design)?;
         let model = model_of(design)?;
+        let weakest = (0..5).map(|row| traced.closed.turn_by_row(row)).fold(0.0, f64::max);
+        if weakest.is_nan() || weakest > 1.0 / SHORTEST_LEVER {
+            let links = model.mechanism.in_line(&traced.closed.factors);
+            return Err(Stop::new(StopKind::DeadPoint, 0.0, 0.0, links, 0.0));
+        }
         let cannot = |c: CannotFollow| Stop::new(StopKind::CannotAssemble, 0.0, 0.0, vec![c.0.label()], 0.0);
         for (link, leverage) in model.leverages() {
             // Half a degree: a rod nearer to its lever's line than that carries no motion.
@@ -165,34 +174,22 @@ impl CornerSolver {
             return Err(Stop::new(StopKind::NotFinite, at.travel[0], at.rack, Vec::new(), 0.0));
         }
         let to = Input::new(travel, if self.model.steered { rack } else { 0.0 });
-        let traced = self.model.mechanism.follow(&from.traced, &to).map_err(dead_point)?;
-        match self.model.motion(&traced.closed, &self.reference) {
-            Ok(motion) => Ok(SolvedCorner { traced, motion }),
-            Err(cannot) => Err(self.last_reach(from, &to, cannot)),
-        }
-    }
-
-    /// Bisects for the last pose that rocker and bar can follow.
-    fn last_reach(&self, from: &SolvedCorner, to: &Input<f64>, cannot: CannotFollow) -> Stop {
-        let (mut good, mut bad) = (0.0_f64, 1.0_f64);
-        let start = from.traced.input;
-        let mix = |share: f64| {
-            let at = |a: f64, b: f64| a + (b - a) * share;
-            Input::new(at(start.travel[0], to.travel[0]), at(start.rack, to.rack))
+        let mut cannot = None;
+        let followed = self.model.mechanism.follow_while(&from.traced, &to, |closed| {
+            cannot = self.model.motion(closed, &self.reference).err();
+            cannot.is_none()
+        });
+        let stop = |at: Input<f64>, cannot: CannotFollow| {
+            Stop::new(StopKind::OutOfReach, at.travel[0], at.rack, vec![cannot.0.label()], 0.0)
         };
-        let mut here = from.traced;
-        for _ in 0..48 {
-            let middle = 0.5 * (good + bad);
-            let Ok(traced) = self.model.mechanism.follow(&here, &mix(middle)) else { break };
-            if self.model.motion(&traced.closed, &self.reference).is_ok() {
-                good = middle;
-                here = traced;
-            } else {
-                bad = middle;
-            }
+        match (followed, cannot) {
+            (Ok(traced), _) => match self.model.motion(&traced.closed, &self.reference) {
+                Ok(motion) => Ok(SolvedCorner { traced, motion }),
+                Err(cannot) => Err(stop(from.traced.input, cannot)),
+            },
+            (Err(limit), Some(cannot)) if limit.refused => Err(stop(limit.at, cannot)),
+            (Err(limit), _) => Err(dead_point(limit)),
         }
-        let at = mix(good);
-        Stop::new(StopKind::OutOfReach, at.travel[0], at.rack, vec![cannot.0.label()], 0.0)
     }
 
     /// The limits of travel at a rack travel, droop then bump: `None` where there is none within

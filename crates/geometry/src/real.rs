@@ -119,6 +119,13 @@ pub(crate) fn up<T: Real>() -> Vector3<T> {
     Vector3::new(T::zero(), T::zero(), T::one())
 }
 
+/// The matrix that takes the cross product with `v` from the left.
+#[inline]
+pub(crate) fn cross_matrix<T: Real>(v: &Vector3<T>) -> Matrix3<T> {
+    let o = T::zero();
+    Matrix3::new(o, -v.z, v.y, v.z, o, -v.x, -v.y, v.x, o)
+}
+
 /// Rotation by the vector `turn` (axis times angle, radians): Rodrigues' formula, with its series
 /// near zero so that the derivative there is right too.
 pub(crate) fn rotation<T: Real>(turn: &Vector3<T>) -> Matrix3<T> {
@@ -134,8 +141,7 @@ pub(crate) fn rotation<T: Real>(turn: &Vector3<T>) -> Matrix3<T> {
         let (s, c) = angle.sin_cos();
         (s / angle, (T::one() - c) / squared)
     };
-    let (x, y, z) = (turn.x, turn.y, turn.z);
+    let k = cross_matrix(turn);
     let o = T::zero();
-    let k = Matrix3::new(o, -z, y, z, o, -x, -y, x, o);
     Matrix3::new(T::one(), o, o, o, T::one(), o, o, o, T::one()) + k * a + k * k * b
 }

@@ -84,6 +84,9 @@ impl AxleSolver {
         };
         let mut total: Option<Sensitivity> = None;
         for side in Side::BOTH.into_iter().filter(|&side| moved(side)) {
+            if !self.has(side, parameter) {
+                return None;
+            }
             let mirrored = on == ChangedOn::Both && side == Side::Right && is_lateral(parameter);
             let sign = if mirrored { -1.0 } else { 1.0 };
             for (parameter, weight) in self.with_adjusters(side, parameter, held)? {
@@ -95,11 +98,20 @@ impl AxleSolver {
         total
     }
 
+    /// Whether the number is one of this corner's.
+    fn has(&self, side: Side, parameter: Parameter) -> bool {
+        match parameter {
+            Parameter::Pickup(pickup, axis) => {
+                axis < 3 && self.corner(side).corner().pickups.get(pickup).is_some()
+            }
+            Parameter::WheelCentre(axis) => axis < 3,
+            Parameter::Length(link) => self.links(side).contains(&link),
+            Parameter::TyreRadius | Parameter::UpperShim => true,
+        }
+    }
+
     /// Derivatives to one number of one corner, the adjusters left alone.
     fn alone(&self, at: &SolvedAxle, side: Side, parameter: Parameter, held: Held) -> Option<Sensitivity> {
-        if let Parameter::Pickup(pickup, axis) = parameter {
-            self.corner(side).corner().pickups.get(pickup).filter(|_| axis < 3)?;
-        }
         let motions = |solved: &SolvedAxle| -> Option<[CornerMotion<Dual64>; 2]> {
             let of = |one: Side| {
                 let i = usize::from(one == Side::Right);
@@ -116,11 +128,13 @@ impl AxleSolver {
         let reference = AxleReference::of(&left, &right);
         let [left, right] = motions(at)?;
         let axle = AxleMotion::new(self.context, left, right, reference);
+        // A reading that does not exist has no derivative either.
+        let derivative = |d: Dual64| if d.re.is_finite() { d.eps } else { f64::NAN };
         let wheel =
-            |side: Side| WheelValues(wheel_values(axle.corner(side), axle.wheel(side)).0.map(|d| d.eps));
+            |side: Side| WheelValues(wheel_values(axle.corner(side), axle.wheel(side)).0.map(derivative));
         Some(Sensitivity {
             wheels: [wheel(Side::Left), wheel(Side::Right)],
-            axle: AxleValues(axle_values(&axle).0.map(|d| d.eps)),
+            axle: AxleValues(axle_values(&axle).0.map(derivative)),
         })
     }
 

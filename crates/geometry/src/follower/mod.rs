@@ -4,5 +4,8 @@
 mod arm;
 mod swing;
 
-pub use arm::{Arm, ArmPose};
+pub use arm::Arm;
 pub use swing::{Swing, SwingPose};
+
+#[cfg(test)]
+mod tests;

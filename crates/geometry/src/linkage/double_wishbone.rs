@@ -47,11 +47,11 @@ pub(crate) fn mechanism<T: Real>(design: &Design<T>) -> Result<Mechanism<T, 1, 6
         };
         constraints.push((
             link.label(),
-            Constraint::FixedLength(FixedLength {
-                from: Anchor { frame, at: design.point(inner) },
-                to: Anchor { frame: Frame::Body(0), at: on_upright },
-                length: design.length(link),
-            }),
+            Constraint::FixedLength(FixedLength::new(
+                Anchor { frame, at: design.point(inner) },
+                Anchor { frame: Frame::Body(0), at: on_upright },
+                design.length(link),
+            )),
         ));
     }
     let height =

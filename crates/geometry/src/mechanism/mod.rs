@@ -8,12 +8,12 @@ mod rows;
 mod trace;
 
 pub use constraint::{BallJoint, Constraint, FixedLength, Height, Hinge, Slider};
-pub use lu::Factors;
+pub use lu::{Factors, PivotOrder};
 pub use pose::{Pose, Twist};
 pub use rows::{Anchor, Frame, Rows};
 pub use trace::{Limit, Traced};
 
-use crate::real::Real;
+use crate::real::{Real, cross_matrix};
 use nalgebra::Vector3;
 use rows::Situation;
 
@@ -77,6 +77,21 @@ pub struct Closed<T: Real, const B: usize, const N: usize> {
     pub(crate) moved: f64,
 }
 
+/// Result of one small step.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Near<T: Real, const B: usize> {
+    /// The bodies after the step.
+    pub bodies: [Pose<T>; B],
+    /// Velocity of the first body per unit travel, as of before the step.
+    pub by_travel: Twist<T>,
+    /// Velocity of the first body per unit rack travel, as of before the step.
+    pub by_rack: Twist<T>,
+    /// Sign of the determinant; 0 where the pivots are not to be trusted.
+    pub sign: i8,
+    /// Length of the step, metres and radians together.
+    pub moved: f64,
+}
+
 /// Newton did not close the mechanism.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct NotClosed {
@@ -88,6 +103,8 @@ pub struct NotClosed {
 
 /// Residual below which a pose counts as closed, metres.
 pub const CLOSED: f64 = 1e-12;
+/// A step this long (metres, radians) has left the linkage.
+const FAR: f64 = 1.0;
 const MOST_STEPS: usize = 14;
 /// After a step this small (metres, radians) Newton's next would be below rounding.
 const LAST_STEP: f64 = 3e-8;
@@ -120,7 +137,7 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
     pub fn rows(&self, bodies: &[Pose<T>; B], input: &Input<T>) -> Rows<T, N> {
         let situation =
             Situation { bodies, rack_shift: self.rack_axis * input.rack, rack_axis: self.rack_axis };
-        let mut rows = Rows::new();
+        let mut rows = Rows::empty();
         // The count was checked when the mechanism was made: there is room for every row.
         for (_, constraint) in &self.constraints {
             let _ = constraint.write(&situation, &mut rows);
@@ -160,8 +177,7 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
             let rows = self.rows(&bodies, input);
             let (next, _, size) = self.step(&bodies, &rows);
             steps += 1;
-            // Written so that not-a-number gives up too.
-            if steps > MOST_STEPS || !(size < 1.0) {
+            if steps > MOST_STEPS || size.is_nan() || size > FAR {
                 return Err(self.lacking(&rows));
             }
             bodies = next.map(|body| body.straightened());
@@ -172,7 +188,7 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
         }
         let rows = self.rows(&bodies, input);
         let residual = largest(&rows.residual);
-        if !(residual < CLOSED) {
+        if residual.is_nan() || residual > CLOSED {
             return Err(self.lacking(&rows));
         }
         let factors = Factors::of(rows.jacobian);
@@ -190,13 +206,47 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
         Closed { bodies, factors, by_rack: rows.by_rack, residual, steps: 1, moved }
     }
 
+    /// One step from a pose that is nearly right, with the velocities there, for the first driver
+    /// and the first body.
+    #[inline]
+    pub(crate) fn step_near(
+        &self,
+        start: &[Pose<T>; B],
+        input: &Input<T>,
+        order: &PivotOrder<N>,
+    ) -> Near<T, B> {
+        let rows = self.rows(start, input);
+        let mut right = [[T::zero(); 3]; N];
+        for (i, side) in right.iter_mut().enumerate() {
+            *side = [rows.residual[i], T::zero(), -rows.by_rack[i]];
+        }
+        right[N - self.drivers.len()][1] = T::one();
+        let (x, sign) = order.solve(&rows.jacobian, &right);
+        let mut bodies = *start;
+        let mut size = 0.0;
+        for (b, body) in bodies.iter_mut().enumerate() {
+            let x = &x[6 * b..6 * b + 6];
+            let shift = Vector3::new(x[0][0], x[1][0], x[2][0]);
+            let turn = Vector3::new(x[3][0], x[4][0], x[5][0]);
+            // The step is so small that a turn needs no sine.
+            body.origin -= shift;
+            body.car_from_body -= cross_matrix(&turn) * body.car_from_body;
+            size += shift.map(T::value).norm_squared() + turn.map(T::value).norm_squared();
+        }
+        let twist = |side: usize| Twist {
+            v: Vector3::new(x[0][side], x[1][side], x[2][side]),
+            w: Vector3::new(x[3][side], x[4][side], x[5][side]),
+        };
+        Near { bodies, by_travel: twist(1), by_rack: twist(2), sign, moved: size.sqrt() }
+    }
+
     fn lacking(&self, rows: &Rows<T, N>) -> NotClosed {
         let mut worst = NotClosed { residual: 0.0, worst: "" };
         let mut row = 0;
         for (name, constraint) in &self.constraints {
             for _ in 0..constraint.count() {
                 let here = rows.residual[row].value().abs();
-                if !(here <= worst.residual) {
+                if here.is_nan() || here > worst.residual {
                     worst = NotClosed { residual: here, worst: name };
                 }
                 row += 1;
@@ -247,6 +297,15 @@ impl<T: Real, const B: usize, const N: usize> Closed<T, B, N> {
     #[inline]
     pub fn by_rack(&self, body: usize) -> Twist<T> {
         self.twist(&self.by_rack.map(|x| -x), body)
+    }
+
+    /// Turn of the fastest body, radians, for a metre more of the equation in this row: large where
+    /// that equation hardly holds anything.
+    pub(crate) fn turn_by_row(&self, row: usize) -> f64 {
+        let mut right = [T::zero(); N];
+        right[row] = T::one();
+        let turn = |body| self.twist(&right, body).w.map(T::value).norm();
+        (0..B).map(turn).fold(0.0, f64::max)
     }
 
     #[inline]

@@ -85,7 +85,7 @@ pub struct Rows<T: Real, const N: usize> {
 impl<T: Real, const N: usize> Rows<T, N> {
     /// No rows yet.
     #[inline]
-    pub fn new() -> Self {
+    pub fn empty() -> Self {
         let o = T::zero();
         Rows { residual: [o; N], jacobian: [[o; N]; N], by_rack: [o; N], used: 0 }
     }

@@ -22,6 +22,8 @@ pub struct Limit {
     pub links: Vec<&'static str>,
     /// By how far the links fail to meet one step beyond, metres.
     pub residual: f64,
+    /// The bodies themselves could go on: a part that follows them could not.
+    pub refused: bool,
 }
 
 /// A closed pose, its input and its assembly.
@@ -58,9 +60,15 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
             at: input,
             links: vec![not.worst],
             residual: not.residual,
+            refused: false,
         })?;
         if closed.factors.sign() == 0 || closed.factors.pivot_ratio() < 1e-9 {
-            return Err(Limit { at: input, links: self.in_line(&closed.factors), residual: 0.0 });
+            return Err(Limit {
+                at: input,
+                links: self.in_line(&closed.factors),
+                residual: 0.0,
+                refused: false,
+            });
         }
         Ok(Traced { input, closed })
     }
@@ -113,9 +121,23 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
     /// # Errors
     /// The limit it meets on the way.
     pub fn follow(&self, from: &Traced<B, N>, to: &Input<f64>) -> Result<Traced<B, N>, Limit> {
+        self.follow_while(from, to, |_| true)
+    }
+
+    /// The same, as long as `holds` says that the parts that follow the bodies are still whole; where
+    /// it says no, the motion ends.
+    ///
+    /// # Errors
+    /// The limit it meets on the way.
+    pub fn follow_while(
+        &self,
+        from: &Traced<B, N>,
+        to: &Input<f64>,
+        mut holds: impl FnMut(&Closed<f64, B, N>) -> bool,
+    ) -> Result<Traced<B, N>, Limit> {
         let whole = distance(&from.input, to);
         if !whole.is_finite() {
-            return Err(Limit { at: from.input, links: Vec::new(), residual: f64::INFINITY });
+            return Err(Limit { at: from.input, links: Vec::new(), residual: f64::INFINITY, refused: false });
         }
         let origin = from.input;
         let mut here = *from;
@@ -124,8 +146,10 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
         let shortest = SHORTEST_STEP / whole.max(SHORTEST_STEP);
         loop {
             let next = if done + step >= 1.0 - 1e-12 { 1.0 } else { done + step };
-            match self.guarded(&here, &between(&origin, to, next)) {
-                Ok(traced) => {
+            let tried = self.guarded(&here, &between(&origin, to, next));
+            let refused = tried.as_ref().is_ok_and(|traced| !holds(&traced.closed));
+            match tried {
+                Ok(traced) if !refused => {
                     here = traced;
                     done = next;
                     if done >= 1.0 {
@@ -133,11 +157,12 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
                     }
                     step = (2.0 * step).min(LONGEST_STEP / whole);
                 }
-                Err(residual) => {
+                tried => {
                     step *= 0.5;
                     if step < shortest {
-                        let links = self.in_line(&here.closed.factors);
-                        return Err(Limit { at: here.input, links, residual });
+                        let links = if refused { Vec::new() } else { self.in_line(&here.closed.factors) };
+                        let residual = tried.err().unwrap_or(0.0);
+                        return Err(Limit { at: here.input, links, residual, refused });
                     }
                 }
             }

@@ -3,7 +3,7 @@
 use super::absent;
 use crate::corner_motion::CornerMotion;
 use crate::on_ground::OnGround;
-use crate::real::{Real, up};
+use crate::real::up;
 
 /// Slower than this (radians per metre of travel) the upright does not turn: no screw axis.
 const TURNS: f64 = 1e-9;

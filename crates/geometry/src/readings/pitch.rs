@@ -3,7 +3,6 @@
 use super::absent;
 use crate::axle_motion::AxleMotion;
 use crate::car::Reacted;
-use crate::real::Real;
 use crate::side::End;
 
 readings! {

@@ -2,7 +2,6 @@
 
 use super::absent;
 use crate::axle_motion::AxleMotion;
-use crate::real::Real;
 
 /// Sine of the angle between the two lines below which their crossing is not told from "parallel".
 const CROSSING: f64 = 1e-9;
@@ -29,8 +28,6 @@ readings! {
         let at = |s: T| -(gl * (s - sl)) - (above(&pl) - height);
         let mean = (-gl * (middle - sl) - gr * (middle - sr)) * c(0.5);
         let track = along(&(pl - pr));
-        let same = mean.value().abs() < 1e-12 && !crosses;
-        let _ = same;
     }
 
     "roll_centre_height", "Roll-centre height", Length,
@@ -74,7 +71,7 @@ readings! {
     => axle.ground.angle;
 
     "anti_roll_bar_twist", "Anti-roll bar twist", Degree,
-    sign "+ left arm's end higher",
+    sign "+ left arm turned further toward bump",
     "Left bar arm's angle minus the right one's.",
     formula "bar arm angle left - right",
     source "common practice, no source",

@@ -3,7 +3,6 @@
 use super::absent;
 use crate::corner_motion::CornerMotion;
 use crate::on_ground::OnGround;
-use crate::real::Real;
 
 readings! {
     scope Wheel; group Springing;
@@ -36,7 +35,7 @@ readings! {
     => or_none(corner.damper.filter(|d| d.per_travel.value() != 0.0).map(|d| -T::one() / d.per_travel));
 
     "bar_arm_angle", "Anti-roll bar arm angle", Degree,
-    sign "+ the arm's end goes up from the design pose",
+    sign "+ turned the way bump turns it in the design pose",
     "Turn of the bar's arm about the bar from the design pose.",
     formula "turn that keeps the drop link's length",
     source "common practice, no source",
@@ -44,7 +43,7 @@ readings! {
     => or_none(corner.bar.map(|b| b.value));
 
     "bar_arm_rate", "Anti-roll bar arm rate", DegreePerMetre,
-    sign "+ the arm's end goes up with bump",
+    sign "+ turns with bump as in the design pose",
     "Turn of the bar's arm per wheel travel.",
     formula "d(bar arm angle)/d(travel)",
     source "common practice, no source",

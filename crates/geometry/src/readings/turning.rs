@@ -2,7 +2,6 @@
 
 use super::absent;
 use crate::axle_motion::AxleMotion;
-use crate::real::Real;
 use crate::side::{End, Side};
 
 /// Mean steer below which the turn centre is too far to tell, radians (a twentieth of a degree).

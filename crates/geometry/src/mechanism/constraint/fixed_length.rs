@@ -10,11 +10,16 @@ pub struct FixedLength<T: Real> {
     pub from: Anchor<T>,
     /// The other end.
     pub to: Anchor<T>,
-    /// Its length, metres.
-    pub length: T,
+    length: T,
+    reciprocal: T,
 }
 
 impl<T: Real> FixedLength<T> {
+    /// A rod between two points; its length in metres.
+    pub fn new(from: Anchor<T>, to: Anchor<T>, length: T) -> Self {
+        FixedLength { from, to, length, reciprocal: T::one() / length }
+    }
+
     /// One row. The residual is `(d·d - L²) / 2L`, which is the error of the length to first order
     /// and needs no root.
     #[inline]
@@ -26,10 +31,9 @@ impl<T: Real> FixedLength<T> {
         let from = situation.place(&self.from);
         let to = situation.place(&self.to);
         let gap = to.at - from.at;
-        let reciprocal = T::one() / self.length;
         let half = T::constant(0.5);
-        let row = rows.start((gap.dot(&gap) * reciprocal - self.length) * half)?;
-        let along = gap * reciprocal;
+        let row = rows.start((gap.dot(&gap) * self.reciprocal - self.length) * half)?;
+        let along = gap * self.reciprocal;
         rows.by_point(row, &to, &along, &situation.rack_axis);
         rows.by_point(row, &from, &-along, &situation.rack_axis);
         Some(())

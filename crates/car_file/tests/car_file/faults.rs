@@ -1,33 +1,10 @@
 //! Each kind of bad input has its own message, at its own place, with something to do about it.
 
-const CAR: &str = include_str!("small.ron");
+use crate::{CAR, assert_refused as check};
 
 /// The small car with one piece of text replaced.
 fn with(from: &str, to: &str) -> String {
-    assert_eq!(CAR.matches(from).count(), 1, "{from:?} is to stand once in the car");
-    CAR.replace(from, to)
-}
-
-/// Loading gives exactly these problems: where (the start of a piece of the text), message, hint.
-#[track_caller]
-fn check(text: &str, expected: &[(&str, &str, &str)]) {
-    let error = match wheelpath_car_file::parse(text, "car.ron") {
-        Err(error) => error,
-        Ok(_) => panic!("the car loaded"),
-    };
-    let found: Vec<String> =
-        error.problems().iter().map(|problem| format!("{problem}\n  {}", problem.hint())).collect();
-    let expected: Vec<String> = expected
-        .iter()
-        .map(|(at, message, hint)| {
-            assert_eq!(text.matches(at).count(), 1, "{at:?} is to stand once in the text");
-            let before = text.split(at).next().unwrap_or_default();
-            let line = before.matches('\n').count() + 1;
-            let column = before.chars().rev().take_while(|c| *c != '\n').count() + 1;
-            format!("car.ron:{line}:{column}: {message}\n  {hint}")
-        })
-        .collect();
-    assert_eq!(found, expected);
+    crate::with(&[(from, to)])
 }
 
 #[test]
@@ -67,7 +44,11 @@ fn not_well_formed() {
 fn format_and_version() {
     check(
         &with("\"wheelpath car\"", "\"song\""),
-        &[("\"song\"", "this is not a car file: its format is \"song\"", "a car file has `format: \"wheelpath car\"`")],
+        &[(
+            "\"song\"",
+            "this is not a car file: its format is \"song\"",
+            "a car file has `format: \"wheelpath car\"`",
+        )],
     );
     check(
         &with("version: 1", "version: 2, wheels: 6"),
@@ -107,11 +88,7 @@ fn format_and_version() {
 fn units_and_axes() {
     check(
         &with("units: Millimetre", "units: Milimeter"),
-        &[(
-            "Milimeter",
-            "units cannot be Milimeter; did you mean Millimetre?",
-            "write Millimetre or Inch",
-        )],
+        &[("Milimeter", "units cannot be Milimeter; did you mean Millimetre?", "write Millimetre or Inch")],
     );
     check(
         &with("units: Millimetre", "units: Furlong"),
@@ -119,11 +96,7 @@ fn units_and_axes() {
     );
     check(
         &with("z: Up", "z: Upward"),
-        &[(
-            "Upward",
-            "axis z cannot be Upward",
-            "write Forward, Rearward, Left, Right, Up or Down",
-        )],
+        &[("Upward", "axis z cannot be Upward", "write Forward, Rearward, Left, Right, Up or Down")],
     );
     check(
         &with("y: Left", "y: Right"),
@@ -147,8 +120,10 @@ fn units_and_axes() {
 #[test]
 fn keys() {
     check(
-        &with("rim_radius: 165.0,\n            ),\n            pickups: (\n                upper_wishbone_front: (115.0",
-              "rim_raduis: 165.0,\n            ),\n            pickups: (\n                upper_wishbone_front: (115.0"),
+        &with(
+            "rim_radius: 165.0,\n            ),\n            pickups: (\n                upper_wishbone_front: (115.0",
+            "rim_raduis: 165.0,\n            ),\n            pickups: (\n                upper_wishbone_front: (115.0",
+        ),
         &[(
             "rim_raduis",
             "rim_raduis has no meaning in the front left wheel; did you mean rim_radius?",
@@ -166,7 +141,11 @@ fn keys() {
     );
     check(
         &with("    wheelbase: 2650.0,\n", ""),
-        &[("(\n    format", "the car lacks wheelbase", "add `wheelbase: ...`; a demo car shows how it is written")],
+        &[(
+            "(\n    format",
+            "the car lacks wheelbase",
+            "add `wheelbase: ...`; a demo car shows how it is written",
+        )],
     );
     check(
         &with("wheelbase: 2650.0,", "wheelbase: 2650.0, wheelbase: 2651.0,"),
@@ -186,17 +165,33 @@ fn values() {
     );
     check(
         &with("wheelbase: 2650.0", "wheelbase: -2650.0"),
-        &[("-2650.0,\n    centre", "the wheelbase is -2650; it must be more than 0", "write a number that is more than 0")],
+        &[(
+            "-2650.0,\n    centre",
+            "the wheelbase is -2650; it must be more than 0",
+            "write a number that is more than 0",
+        )],
     );
     check(
         &with("brake_share_front: 0.58", "brake_share_front: 58"),
-        &[("58,", "the front share of the braking is 58; it must be from 0 to 1", "write a number that is from 0 to 1")],
+        &[(
+            "58,",
+            "the front share of the braking is 58; it must be from 0 to 1",
+            "write a number that is from 0 to 1",
+        )],
     );
     check(
         &with("(88.0, 240.0, 169.0)", "(88.0, inf, NaN)"),
         &[
-            ("inf", "front left tie rod, inner end, y is inf: not a finite number", "write the measured number"),
-            ("NaN", "front left tie rod, inner end, z is NaN: not a finite number", "write the measured number"),
+            (
+                "inf",
+                "front left tie rod, inner end, y is inf: not a finite number",
+                "write the measured number",
+            ),
+            (
+                "NaN",
+                "front left tie rod, inner end, z is NaN: not a finite number",
+                "write the measured number",
+            ),
         ],
     );
     check(
@@ -209,7 +204,11 @@ fn values() {
     );
     check(
         &with("drive: Sprung", "drive: Spring"),
-        &[("Spring", "the rear drive cannot be Spring; did you mean Sprung?", "write None, Sprung or Unsprung")],
+        &[(
+            "Spring",
+            "the rear drive cannot be Spring; did you mean Sprung?",
+            "write None, Sprung or Unsprung",
+        )],
     );
     check(
         &with("camber_deg: -2.5", "camber_deg: -92.5"),
@@ -266,116 +265,6 @@ fn directions() {
 }
 
 #[test]
-fn points_and_links() {
-    check(
-        &with("                tie_rod_inner: (88.0, 240.0, 169.0), // 2.5 too high\n", ""),
-        &[
-            (
-                "(\n                upper_wishbone_front: (115.0",
-                "front left tie rod, inner end is missing: the axle is steered by a rack",
-                "add `tie_rod_inner: (x, y, z)` to pickups",
-            ),
-            (
-                "tie_rod: 452.9",
-                "front left has no tie rod to have a length",
-                "delete the length, or add the points of the link",
-            ),
-        ],
-    );
-    let pickups = "known here: upper_wishbone_front, upper_wishbone_rear, upper_ball_joint, \
-                   lower_wishbone_front, lower_wishbone_rear, lower_ball_joint, tie_rod_inner, tie_rod_outer, \
-                   toe_link_inner, toe_link_outer, pushrod_outer, pushrod_inner, rocker_pivot, rocker_axis, \
-                   damper_rocker, damper_body, drop_link_outer, drop_link_bar, bar_pivot or bar_axis";
-    check(
-        &with("bar_axis: (20.0", "bar_axsi: (20.0"),
-        &[("bar_axsi", "bar_axsi has no meaning in the front left pickups; did you mean bar_axis?", pickups)],
-    );
-    check(
-        &with("bar_axis: (20.0, 0.0, 475.0),", "bar_axis: (20.0, 0.0, 475.0), steering_wheel: (0, 0, 0),"),
-        &[("steering_wheel", "steering_wheel has no meaning in the front left pickups", pickups)],
-    );
-    check(
-        &with("bar_axis: (20.0, 0.0, 475.0),", "bar_axis: (20.0, 0.0, 475.0), toe_link_inner: (0, 0, 0),"),
-        &[(
-            "toe_link_inner: (0,",
-            "front left toe link, inner end is not used: the axle is steered by a rack",
-            "call it tie_rod_inner or tie_rod_outer, or give the axle `steering: Fixed`",
-        )],
-    );
-    check(
-        &with("            drop_link_on: Rocker,\n        ),\n        right: Mirrored",
-              "            drop_link_on: Upright,\n        ),\n        right: Mirrored,\n        left: Mirrored"),
-        &[("left: Mirrored,\n        alignment", "left is given twice in the front axle", "keep one `left` and delete the other")],
-    );
-    check(
-        &with("springing: Direct(on: LowerWishbone)", "springing: Direct(on: LowerWishbone), drop_link_on: Rocker"),
-        &[
-            (
-                "(\n                upper_wishbone_front: (-2460.0",
-                "rear right drop link, outer end is missing: the corner has a drop link to an anti-roll bar",
-                "add `drop_link_outer: (x, y, z)` to pickups",
-            ),
-            (
-                "(\n                upper_wishbone_front: (-2460.0",
-                "rear right drop link, bar end is missing: the corner has a drop link to an anti-roll bar",
-                "add `drop_link_bar: (x, y, z)` to pickups",
-            ),
-            (
-                "(\n                upper_wishbone_front: (-2460.0",
-                "rear right anti-roll bar pivot is missing: the corner has a drop link to an anti-roll bar",
-                "add `bar_pivot: (x, y, z)` to pickups",
-            ),
-            (
-                "(\n                upper_wishbone_front: (-2460.0",
-                "rear right anti-roll bar axis, second point is missing: the corner has a drop link to an \
-                 anti-roll bar",
-                "add `bar_axis: (x, y, z)` to pickups",
-            ),
-            (
-                "Rocker,\n            alignment",
-                "the rear right drop link cannot be carried by the rocker: the springing is not by rocker",
-                "name UpperWishbone, LowerWishbone or Upright instead",
-            ),
-        ],
-    );
-    check(
-        &with("springing: Direct(on: LowerWishbone)", "springing: Direct(on: Rocker)"),
-        &[(
-            "Rocker),\n            alignment",
-            "the rear right damper's moving eye cannot be carried by the rocker: a damper on a rocker is \
-             `springing: Rocker(pushrod_on: ...)`",
-            "name UpperWishbone, LowerWishbone or Upright instead",
-        )],
-    );
-    check(
-        &with("lengths: (tie_rod: 452.9)", "lengths: (tie_rod: 0)"),
-        &[(
-            "0),\n            springing",
-            "the length of the front left tie rod is 0; it must be more than 0",
-            "write a number that is more than 0",
-        )],
-    );
-}
-
-#[test]
-fn sides() {
-    let rear_right = CAR.find("right: (\n            wheel").unwrap();
-    let text = format!("{}right: Mirrored, ), )\n", CAR.get(..rear_right).unwrap());
-    check(
-        &text,
-        &[(
-            "Mirrored, ), )",
-            "rear left and right are both Mirrored: neither is written out",
-            "write the block of one side out in place of Mirrored",
-        )],
-    );
-    check(
-        &with("right: Mirrored", "right: Mirorred"),
-        &[("Mirorred", "the front right corner cannot be Mirorred; did you mean Mirrored?", "write Mirrored")],
-    );
-}
-
-#[test]
 fn several_faults_are_told_together_in_the_order_of_the_file() {
     let text = with("drive: Sprung", "drive: 3").replace("version: 1,", "version: 1, tyres: 4,");
     let text = text.replace("tie_rod_outer: (98.0, 692.0, 195.0)", "tie_rod_outer: (98.0, 692.0, -inf)");
@@ -383,7 +272,10 @@ fn several_faults_are_told_together_in_the_order_of_the_file() {
     let lines: Vec<_> = error.to_string().lines().map(str::to_owned).collect();
     assert_eq!(lines.len(), 6, "{lines:#?}");
     assert!(lines[0].starts_with("car.ron:4:17: tyres has no meaning in the car"), "{lines:#?}");
-    assert!(lines[2].ends_with("front left tie rod, outer end, z is -inf: not a finite number"), "{lines:#?}");
+    assert!(
+        lines[2].ends_with("front left tie rod, outer end, z is -inf: not a finite number"),
+        "{lines:#?}"
+    );
     assert!(lines[4].ends_with("the rear drive cannot be the number 3"), "{lines:#?}");
 }
 

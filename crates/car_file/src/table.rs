@@ -1,0 +1,271 @@
+//! Point tables: the points of a car to and from CSV.
+
+use crate::convert::{Axes, FileUnits};
+use crate::document::check_model;
+use crate::error::{Fault, LoadError, Problem};
+use crate::fields::Notes;
+use crate::item::{Quantity, Scale};
+use crate::needs::needs;
+use crate::place::Place;
+use crate::table_error::TableFault;
+use crate::table_names::{TablePoint, Whose, meaning};
+use crate::table_text::{Row, sheet};
+use nalgebra::Vector3;
+use std::fmt;
+use wheelpath_geometry::{Car, End, Finding, LengthUnit, Side, Subject, WheelAt};
+
+/// How to take a point table. What the table itself says (in its headings, a comment
+/// `# units: mm` or `# axes: x forward, y left, z up`, a column `corner`) must not say otherwise.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct TableOptions {
+    /// What its lengths are counted in.
+    pub units: Option<LengthUnit>,
+    /// Its axes; vehicle axes (X forward, Y left, Z up) where nothing says otherwise.
+    pub axes: Option<Axes>,
+    /// The axle of rows that name none.
+    pub end: Option<End>,
+    /// The side of rows that name none.
+    pub side: Option<Side>,
+    /// Whether each point's mirror image is set on the other side too.
+    pub mirror: bool,
+}
+
+/// A car with the points of a table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Imported {
+    /// The car with its points set.
+    pub car: Car,
+    /// What was set, in the order of the table.
+    pub set: Vec<SetPoint>,
+    /// Rows whose name is no point: nothing was done with them.
+    pub unknown: Vec<UnknownName>,
+    /// Points that the table gives but their corner has no use for: nothing was done with them.
+    pub unused: Vec<(WheelAt, TablePoint)>,
+    /// Points that their corner uses but the table does not give: they stay where they were.
+    pub missing: Vec<(WheelAt, TablePoint)>,
+    /// What is doubtful about the car, though it can be solved.
+    pub warnings: Vec<Problem>,
+}
+
+/// A point that was set.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SetPoint {
+    /// Whose.
+    pub wheel: WheelAt,
+    /// Which.
+    pub point: TablePoint,
+    /// Where it was, metres, if anywhere.
+    pub from: Option<Vector3<f64>>,
+    /// Where it is, metres.
+    pub to: Vector3<f64>,
+}
+
+/// A name that is no point.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct UnknownName {
+    /// Its line in the table.
+    pub line: usize,
+    /// The name.
+    pub name: String,
+    /// The key of the nearest point, if one is near.
+    pub nearest: Option<&'static str>,
+}
+
+impl fmt::Display for UnknownName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "line {}: {:?} is no point", self.line, self.name)?;
+        self.nearest.map_or(Ok(()), |nearest| write!(f, "; did you mean {nearest}?"))
+    }
+}
+
+/// Sets the points of a car from a table with the columns name, x, y and z, and perhaps corner;
+/// `file` is its name in messages.
+///
+/// # Errors
+/// The table has faults, or the car with its points cannot be: then all that could be found.
+pub fn import_points(
+    car: &Car,
+    table: &str,
+    file: &str,
+    options: &TableOptions,
+) -> Result<Imported, LoadError> {
+    // Spreadsheets put a byte-order mark in front.
+    let table = table.trim_start_matches('\u{feff}');
+    let mut notes = Notes::new(file, table);
+    let sheet = sheet(table, &mut notes);
+    let units = match (sheet.units, options.units) {
+        (Some(said), Some(asked)) if said != asked => {
+            let fault = TableFault::UnitsDiffer { first: said.symbol(), second: asked.symbol() };
+            notes.add(0, Fault::Table(fault));
+            None
+        }
+        (None, None) => {
+            notes.add(0, Fault::Table(TableFault::NoUnits));
+            None
+        }
+        (said, asked) => said.or(asked),
+    };
+    if let (Some(said), Some(asked)) = (sheet.axes, options.axes)
+        && said != asked
+    {
+        let fault = TableFault::AxesDiffer { in_table: said.to_string(), asked: asked.to_string() };
+        notes.add(0, Fault::Table(fault));
+    }
+    let axes = sheet.axes.or(options.axes).unwrap_or(Axes::VEHICLE);
+    let mut given: Vec<Given> = Vec::new();
+    let mut unknown = Vec::new();
+    for row in &sheet.rows {
+        match meaning(&row.name) {
+            Ok((point, whose)) => {
+                let at = axes.point_to_vehicle(row.at, units.unwrap_or_default());
+                given.extend(placed(row, point, whose, at, options, &given, &mut notes));
+            }
+            Err(nearest) => unknown.push(UnknownName { line: row.line, name: row.name.clone(), nearest }),
+        }
+    }
+    if !notes.problems.is_empty() {
+        return Err(LoadError::Faulty(notes.problems));
+    }
+    let mut imported = applied(car, &given, options.mirror);
+    imported.unknown = unknown;
+    let locate = |finding: &Finding| Place::of(table, byte_of(finding, &given));
+    imported.warnings = check_model(&imported.car, file, locate, |_, _| false).map_err(LoadError::Faulty)?;
+    Ok(imported)
+}
+
+/// A point of a corner, from a row.
+struct Given {
+    wheel: WheelAt,
+    point: TablePoint,
+    at: Vector3<f64>,
+    byte: usize,
+    line: usize,
+}
+
+/// The corner of a row; `None` where it is in doubt, which is noted, or repeats an earlier row.
+fn placed(
+    row: &Row,
+    point: TablePoint,
+    in_name: Whose,
+    at: Vector3<f64>,
+    options: &TableOptions,
+    before: &[Given],
+    notes: &mut Notes<'_>,
+) -> Option<Given> {
+    let in_column = if row.corner.is_empty() { Some(Whose::default()) } else { Whose::of_words(&row.corner) };
+    let Some(in_column) = in_column else {
+        notes.add(row.byte, Fault::Table(TableFault::UnknownCorner { found: row.corner.clone() }));
+        return None;
+    };
+    let chosen = Whose { end: options.end, side: options.side };
+    let Some(wheel) = in_name.or(in_column).or(chosen).wheel() else {
+        notes.add(row.byte, Fault::Table(TableFault::NoCorner { name: row.name.clone() }));
+        return None;
+    };
+    if let Some(earlier) = before.iter().find(|given| given.wheel == wheel && given.point == point) {
+        if earlier.at != at {
+            let fault = TableFault::GivenTwice { wheel, name: point.label(), line: earlier.line };
+            notes.add(row.byte, Fault::Table(fault));
+        }
+        return None;
+    }
+    Some(Given { wheel, point, at, byte: row.byte, line: row.line })
+}
+
+fn applied(car: &Car, given: &[Given], mirror: bool) -> Imported {
+    let mut imported = Imported {
+        car: car.clone(),
+        set: Vec::new(),
+        unknown: Vec::new(),
+        unused: Vec::new(),
+        missing: Vec::new(),
+        warnings: Vec::new(),
+    };
+    for row in given {
+        imported.put(row.wheel, row.point, row.at);
+        let other = WheelAt { side: row.wheel.side.other(), ..row.wheel };
+        // A row for the other side itself says more than a mirror image.
+        if mirror && !given.iter().any(|given| given.wheel == other && given.point == row.point) {
+            imported.put(other, row.point, Vector3::new(row.at.x, -row.at.y, row.at.z));
+        }
+    }
+    for wheel in WheelAt::ALL {
+        if imported.set.iter().any(|set| set.wheel == wheel) {
+            let is_set =
+                |point: &TablePoint| imported.set.iter().any(|s| s.wheel == wheel && s.point == *point);
+            let missing = used_points(car, wheel).into_iter().filter(|point| !is_set(point));
+            imported.missing.extend(missing.map(|point| (wheel, point)).collect::<Vec<_>>());
+        }
+    }
+    imported
+}
+
+impl Imported {
+    fn put(&mut self, wheel: WheelAt, point: TablePoint, to: Vector3<f64>) {
+        if !used_points(&self.car, wheel).contains(&point) {
+            self.unused.push((wheel, point));
+            return;
+        }
+        let corner = self.car.corner_mut(wheel);
+        let from = match point {
+            TablePoint::WheelCentre => Some(std::mem::replace(&mut corner.wheel.centre, to)),
+            TablePoint::Pickup(pickup) => {
+                let from = corner.pickups.get(pickup);
+                corner.pickups.set(pickup, to);
+                from
+            }
+        };
+        self.set.push(SetPoint { wheel, point, from, to });
+    }
+}
+
+fn used_points(car: &Car, wheel: WheelAt) -> Vec<TablePoint> {
+    let corner = car.corner(wheel);
+    let steered = car.axle(wheel.end).steering.rack().is_some();
+    let needs = needs(corner.linkage, steered, corner.springing, corner.drop_link_on.is_some());
+    let used = needs.iter().filter(|need| need.used).flat_map(|need| need.points);
+    std::iter::once(TablePoint::WheelCentre).chain(used.copied().map(TablePoint::Pickup)).collect()
+}
+
+/// The row a finding is about: its point's, or an end of its link's; else the start.
+fn byte_of(finding: &Finding, given: &[Given]) -> usize {
+    let points: Vec<TablePoint> = match finding.subject {
+        Subject::Pickup(pickup) => vec![TablePoint::Pickup(pickup)],
+        Subject::Link(link) => {
+            let (inner, outer) = link.ends();
+            vec![TablePoint::Pickup(outer), TablePoint::Pickup(inner)]
+        }
+        Subject::Wheel(_) => vec![TablePoint::WheelCentre],
+        _ => Vec::new(),
+    };
+    let of = |point: &TablePoint, side: Option<Side>| {
+        given
+            .iter()
+            .find(|g| Some(g.wheel.end) == finding.end && Some(g.wheel.side) == side && g.point == *point)
+    };
+    let here = points.iter().find_map(|point| of(point, finding.side));
+    let mirrored = || points.iter().find_map(|point| of(point, finding.side.map(Side::other)));
+    here.or_else(mirrored).map_or(0, |given| given.byte)
+}
+
+/// All points of a car as CSV: corner, name, and x, y, z in these units, which stand in the headings.
+#[must_use]
+pub fn points_table(car: &Car, units: LengthUnit, axes: Axes) -> String {
+    let mut table = String::new();
+    if axes != Axes::VEHICLE {
+        table.push_str(&format!("# axes: {axes}\n"));
+    }
+    let unit = units.symbol();
+    table.push_str(&format!("corner,name,x_{unit},y_{unit},z_{unit}\n"));
+    for wheel in WheelAt::ALL {
+        let corner = car.corner(wheel);
+        let pickups = corner.pickups.iter().map(|(pickup, at)| (TablePoint::Pickup(pickup), at));
+        for (point, at) in std::iter::once((TablePoint::WheelCentre, corner.wheel.centre)).chain(pickups) {
+            let [x, y, z] = axes
+                .from_vehicle(&at)
+                .map(|core| Quantity { core, scale: Scale::Length(units, 1.0) }.written());
+            table.push_str(&format!("{},{},{x},{y},{z}\n", wheel.key(), point.key()));
+        }
+    }
+    table
+}

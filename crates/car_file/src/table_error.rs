@@ -1,0 +1,141 @@
+//! What can be wrong with a point table.
+
+use wheelpath_geometry::WheelAt;
+
+/// What is wrong with a point table.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum TableFault {
+    /// No line but comments.
+    #[error("the table is empty")]
+    Empty,
+    /// A column is not there.
+    #[error("the table has no column {column}; it has {}", found.join(", "))]
+    NoColumn {
+        /// `name`, `x`, `y` or `z`.
+        column: &'static str,
+        /// The columns there are.
+        found: Vec<String>,
+    },
+    /// A column is there twice.
+    #[error("the table has two columns {column}")]
+    TwoColumns {
+        /// `name`, `corner`, `x`, `y` or `z`.
+        column: &'static str,
+    },
+    /// Nobody says what the numbers are counted in.
+    #[error("nothing says whether the table is in millimetres or inches")]
+    NoUnits,
+    /// Two say it, and differ.
+    #[error("the table's units are {first} in one place and {second} in another")]
+    UnitsDiffer {
+        /// The one.
+        first: &'static str,
+        /// The other.
+        second: &'static str,
+    },
+    /// The table's axes are not those asked for.
+    #[error("the table says its axes are {in_table}, but it was to be read with {asked}")]
+    AxesDiffer {
+        /// What a comment in the table says.
+        in_table: String,
+        /// What was asked for.
+        asked: String,
+    },
+    /// A comment about units or axes that cannot be understood.
+    #[error("cannot tell the {what} from {found:?}")]
+    UnclearComment {
+        /// `units` or `axes`.
+        what: &'static str,
+        /// What it says.
+        found: String,
+    },
+    /// A row ends before its numbers.
+    #[error("{name} has no {column}")]
+    NoCell {
+        /// The point.
+        name: String,
+        /// `x`, `y` or `z`.
+        column: &'static str,
+    },
+    /// A cell that should be a number.
+    #[error("{name}: {column} is {found:?}, not a number")]
+    NotANumber {
+        /// The point.
+        name: String,
+        /// `x`, `y` or `z`.
+        column: &'static str,
+        /// The cell.
+        found: String,
+    },
+    /// A number whose comma may be a decimal comma or one between thousands.
+    #[error("{name}: {column} is {found:?}: the comma may be a decimal comma, or stand between thousands")]
+    UnclearComma {
+        /// The point.
+        name: String,
+        /// `x`, `y` or `z`.
+        column: &'static str,
+        /// The cell.
+        found: String,
+    },
+    /// A point of no corner.
+    #[error("nothing says to which corner {name} belongs")]
+    NoCorner {
+        /// The point.
+        name: String,
+    },
+    /// A corner that is none.
+    #[error("{found:?} is no corner")]
+    UnknownCorner {
+        /// What the cell says.
+        found: String,
+    },
+    /// A point given twice, at two places.
+    #[error("{wheel} {name} is given twice, at two places; before in line {line}")]
+    GivenTwice {
+        /// Whose.
+        wheel: WheelAt,
+        /// The point.
+        name: &'static str,
+        /// Where before.
+        line: usize,
+    },
+    /// The rows cannot be taken apart.
+    #[error("the row cannot be read: {0}")]
+    Row(String),
+}
+
+impl TableFault {
+    /// What to do about it, in a sentence.
+    #[must_use]
+    pub fn hint(&self) -> &'static str {
+        match self {
+            TableFault::Empty => "the first line names the columns: name, x, y, z",
+            TableFault::NoColumn { .. } => {
+                "the first line names the columns name, x, y and z, in any order, between commas, semicolons or \
+                 tabs"
+            }
+            TableFault::TwoColumns { .. } => "rename the one that is not meant",
+            TableFault::NoUnits => {
+                "name the columns x_mm, y_mm, z_mm (or x_in ...), or say the units when importing"
+            }
+            TableFault::UnitsDiffer { .. } => "let the columns, the comment and the import agree",
+            TableFault::AxesDiffer { .. } => "take the comment out, or import with the axes it says",
+            TableFault::UnclearComment { .. } => {
+                "write `# units: mm` or `# units: in`, and `# axes: x forward, y left, z up` (right-handed)"
+            }
+            TableFault::NoCell { .. } => "give the row its three numbers",
+            TableFault::NotANumber { .. } => "write a plain number",
+            TableFault::UnclearComma { .. } => {
+                "write a decimal point and nothing between thousands, or separate the columns by semicolons"
+            }
+            TableFault::NoCorner { .. } => {
+                "add a column corner with words like front left, put them before the name, or choose the corner \
+                 when importing"
+            }
+            TableFault::UnknownCorner { .. } => "write front left, front right, rear left or rear right",
+            TableFault::GivenTwice { .. } => "delete the row that is not meant",
+            TableFault::Row(_) => "look for a quotation mark that is not closed",
+        }
+    }
+}

@@ -1,0 +1,256 @@
+//! A point table as text: columns, separators, decimal commas, units and axes that it declares.
+
+use crate::convert::{Axes, Direction, FileUnits};
+use crate::error::Fault;
+use crate::fields::Notes;
+use crate::table_error::TableFault;
+use wheelpath_geometry::LengthUnit;
+
+/// A row as it stands: names are not looked up yet.
+pub(crate) struct Row {
+    /// First byte of the row in the text.
+    pub byte: usize,
+    pub line: usize,
+    pub name: String,
+    pub corner: String,
+    /// In the table's units and axes.
+    pub at: [f64; 3],
+}
+
+/// What a table says.
+#[derive(Default)]
+pub(crate) struct Sheet {
+    pub rows: Vec<Row>,
+    pub units: Option<LengthUnit>,
+    pub axes: Option<Axes>,
+}
+
+const COORDINATES: [&str; 3] = ["x", "y", "z"];
+
+struct Columns {
+    name: usize,
+    corner: Option<usize>,
+    at: [usize; 3],
+}
+
+/// Takes the text apart; every fault is noted, and rows with one are left out.
+pub(crate) fn sheet(text: &str, notes: &mut Notes<'_>) -> Sheet {
+    let mut sheet = Sheet::default();
+    comments(text, &mut sheet, notes);
+    let mut lines = text.split_inclusive('\n').map(str::trim);
+    let Some(header) = lines.find(|line| !line.is_empty() && !line.starts_with('#')) else {
+        notes.add(0, Fault::Table(TableFault::Empty));
+        return sheet;
+    };
+    let separators = [b'\t', b';', b','];
+    let count = |separator: &u8| header.bytes().filter(|byte| byte == separator).count();
+    // The first of equals, so that a decimal comma in a heading does no harm.
+    let separator = separators.iter().rev().copied().max_by_key(count).unwrap_or(b',');
+    let mut reader = csv::ReaderBuilder::new()
+        .delimiter(separator)
+        .flexible(true)
+        .comment(Some(b'#'))
+        .trim(csv::Trim::All)
+        .from_reader(text.as_bytes());
+    let Ok(headers) = reader.headers().cloned() else {
+        notes.add(0, Fault::Table(TableFault::Empty));
+        return sheet;
+    };
+    let header_byte = text.find(header).unwrap_or(0);
+    let Some(columns) = columns(&headers, header_byte, &mut sheet, notes) else { return sheet };
+    for record in reader.records() {
+        match record {
+            Ok(record) => {
+                let position = record.position();
+                let byte = position.map_or(0, |p| usize::try_from(p.byte()).unwrap_or(0));
+                let byte = first_of_row(text, byte);
+                let line = 1 + text.get(..byte).map_or(0, |before| before.matches('\n').count());
+                sheet.rows.extend(row(&record, &columns, separator, byte, line, notes));
+            }
+            Err(error) => {
+                let byte = error.position().map_or(0, |p| usize::try_from(p.byte()).unwrap_or(0));
+                notes.add(byte, Fault::Table(TableFault::Row(error.to_string())));
+                break;
+            }
+        }
+    }
+    sheet
+}
+
+/// The reader counts the blank and comment lines before a row as its beginning.
+fn first_of_row(text: &str, mut byte: usize) -> usize {
+    while let Some(rest) = text.get(byte..) {
+        let line = rest.split_inclusive('\n').next().unwrap_or_default();
+        if line.is_empty() || !(line.trim().is_empty() || line.starts_with('#')) {
+            return byte;
+        }
+        byte += line.len();
+    }
+    byte.min(text.len())
+}
+
+/// `# units: mm` and `# axes: x forward, y left, z up`.
+fn comments(text: &str, sheet: &mut Sheet, notes: &mut Notes<'_>) {
+    let mut byte = 0;
+    for line in text.split_inclusive('\n') {
+        if let Some((what, said)) = line.strip_prefix('#').and_then(|comment| comment.split_once(':')) {
+            let unclear =
+                |what| Fault::Table(TableFault::UnclearComment { what, found: said.trim().to_owned() });
+            match what.trim().to_lowercase().as_str() {
+                "units" => match LengthUnit::from_name(said) {
+                    Some(units) => declare(sheet, units, byte, notes),
+                    None => notes.add(byte, unclear("units")),
+                },
+                "axes" => match axes_of(said) {
+                    Some(axes) => sheet.axes = Some(axes),
+                    None => notes.add(byte, unclear("axes")),
+                },
+                _ => {}
+            }
+        }
+        byte += line.len();
+    }
+}
+
+fn axes_of(said: &str) -> Option<Axes> {
+    let mut directions = [None; 3];
+    for part in said.split(',') {
+        let (axis, word) = part.trim().split_once(|c: char| c.is_whitespace() || c == ':' || c == '=')?;
+        let at = COORDINATES.iter().position(|name| axis.trim().eq_ignore_ascii_case(name))?;
+        let direction = Direction::ALL.into_iter().find(|d| d.word().eq_ignore_ascii_case(word.trim()))?;
+        *directions.get_mut(at)? = Some(direction);
+    }
+    let [x, y, z] = directions;
+    Axes::new([x?, y?, z?]).ok()
+}
+
+fn declare(sheet: &mut Sheet, units: LengthUnit, byte: usize, notes: &mut Notes<'_>) {
+    match sheet.units {
+        Some(before) if before != units => {
+            let fault = TableFault::UnitsDiffer { first: before.symbol(), second: units.symbol() };
+            notes.add(byte, Fault::Table(fault));
+        }
+        _ => sheet.units = Some(units),
+    }
+}
+
+/// The columns by their headings: `x`, `X (mm)`, `x_mm`, `Y [in]`.
+fn columns(
+    headers: &csv::StringRecord,
+    byte: usize,
+    sheet: &mut Sheet,
+    notes: &mut Notes<'_>,
+) -> Option<Columns> {
+    let mut found: [Vec<usize>; 5] = Default::default();
+    for (at, heading) in headers.iter().enumerate() {
+        let heading = heading.to_lowercase();
+        let mut words = heading.split(|c: char| !c.is_alphanumeric() && c != '"').filter(|w| !w.is_empty());
+        let slot = match words.next() {
+            Some("name" | "point" | "label" | "pickup") => 3,
+            Some("corner" | "wheel") => 4,
+            Some(word) => match COORDINATES.iter().position(|name| *name == word) {
+                Some(slot) => slot,
+                None => continue,
+            },
+            None => continue,
+        };
+        if slot < 3 {
+            words.filter_map(LengthUnit::from_name).for_each(|units| declare(sheet, units, byte, notes));
+        }
+        if let Some(columns) = found.get_mut(slot) {
+            columns.push(at);
+        }
+    }
+    let mut one = |slot: usize, column: &'static str, needed: bool| {
+        let fault = match found.get(slot).map(Vec::as_slice) {
+            Some([at]) => return Some(*at),
+            None | Some([]) if needed => {
+                TableFault::NoColumn { column, found: headers.iter().map(str::to_owned).collect() }
+            }
+            None | Some([]) => return None,
+            Some(_) => TableFault::TwoColumns { column },
+        };
+        notes.add(byte, Fault::Table(fault));
+        None
+    };
+    let at = [one(0, "x", true), one(1, "y", true), one(2, "z", true)];
+    let (name, corner) = (one(3, "name", true), one(4, "corner", false));
+    let [x, y, z] = at;
+    Some(Columns { name: name?, corner, at: [x?, y?, z?] })
+}
+
+fn row(
+    record: &csv::StringRecord,
+    columns: &Columns,
+    separator: u8,
+    byte: usize,
+    line: usize,
+    notes: &mut Notes<'_>,
+) -> Option<Row> {
+    let cell = |at: usize| record.get(at).unwrap_or_default();
+    let name = cell(columns.name).to_owned();
+    let mut at = [0.0; 3];
+    let mut whole = true;
+    for ((slot, column), &cell_at) in at.iter_mut().zip(COORDINATES).zip(&columns.at) {
+        match number(cell(cell_at), separator) {
+            Ok(value) => *slot = value,
+            Err(why) => {
+                // A row of empty cells is no row.
+                if record.iter().all(str::is_empty) {
+                    return None;
+                }
+                let (name, found) = (name.clone(), cell(cell_at).to_owned());
+                let fault = match why {
+                    NoNumber::Empty => TableFault::NoCell { name, column },
+                    NoNumber::Unclear => TableFault::UnclearComma { name, column, found },
+                    NoNumber::Other => TableFault::NotANumber { name, column, found },
+                };
+                notes.add(byte, Fault::Table(fault));
+                whole = false;
+            }
+        }
+    }
+    whole.then(|| Row { byte, line, name, corner: columns.corner.map_or("", cell).to_owned(), at })
+}
+
+#[derive(Debug, PartialEq, Eq)]
+enum NoNumber {
+    Empty,
+    Unclear,
+    Other,
+}
+
+/// A number with a decimal point, or with a decimal comma where no comma separates columns.
+fn number(cell: &str, separator: u8) -> Result<f64, NoNumber> {
+    let cell = cell.replace('\u{2212}', "-");
+    let commas = cell.matches(',').count();
+    if cell.is_empty() {
+        return Err(NoNumber::Empty);
+    }
+    if commas > 1 || (commas == 1 && (separator == b',' || cell.contains('.'))) {
+        return Err(NoNumber::Unclear);
+    }
+    let value: f64 = cell.replace(',', ".").parse().map_err(|_| NoNumber::Other)?;
+    if value.is_finite() { Ok(value) } else { Err(NoNumber::Other) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_of_both_customs() {
+        let check = |cell: &str, separator: u8, expected: Result<f64, NoNumber>| {
+            assert_eq!(number(cell, separator), expected, "{cell}");
+        };
+        check("-12.50", b',', Ok(-12.5));
+        check("\u{2212}12,5", b';', Ok(-12.5));
+        check("1e2", b'\t', Ok(100.0));
+        check("12,5", b',', Err(NoNumber::Unclear));
+        check("1.234,5", b';', Err(NoNumber::Unclear));
+        check("1,234,567", b';', Err(NoNumber::Unclear));
+        check("", b';', Err(NoNumber::Empty));
+        check("inf", b';', Err(NoNumber::Other));
+        check("12 mm", b';', Err(NoNumber::Other));
+    }
+}

@@ -1,0 +1,55 @@
+//! Car files and point tables, tested through what the crate offers.
+
+#[cfg(test)]
+mod any_input;
+#[cfg(test)]
+mod faults;
+#[cfg(test)]
+mod impossible;
+#[cfg(test)]
+mod point_faults;
+#[cfg(test)]
+mod point_tables;
+#[cfg(test)]
+mod saving;
+
+/// A car with every kind of value in it.
+#[cfg(test)]
+const CAR: &str = include_str!("small.ron");
+
+/// The car with pieces of its text, each of which stands there once, replaced.
+#[cfg(test)]
+fn with(changes: &[(&str, &str)]) -> String {
+    changes.iter().fold(CAR.to_owned(), |text, (from, to)| {
+        assert_eq!(text.matches(from).count(), 1, "{from:?} is to stand once in the car");
+        text.replace(from, to)
+    })
+}
+
+/// The problems are these: where (the start of a piece of the text that stands there once), message, hint.
+#[cfg(test)]
+#[track_caller]
+fn assert_problems(text: &str, found: &[wheelpath_car_file::Problem], expected: &[(&str, &str, &str)]) {
+    let found: Vec<String> = found.iter().map(|problem| format!("{problem}\n  {}", problem.hint())).collect();
+    let expected: Vec<String> = expected
+        .iter()
+        .map(|(at, message, hint)| {
+            assert_eq!(text.matches(at).count(), 1, "{at:?} is to stand once in the text");
+            let before = text.split(at).next().unwrap_or_default();
+            let line = before.matches('\n').count() + 1;
+            let column = before.chars().rev().take_while(|c| *c != '\n').count() + 1;
+            format!("car.ron:{line}:{column}: {message}\n  {hint}")
+        })
+        .collect();
+    assert_eq!(found, expected);
+}
+
+/// The text does not load, for exactly these reasons.
+#[cfg(test)]
+#[track_caller]
+fn assert_refused(text: &str, expected: &[(&str, &str, &str)]) {
+    match wheelpath_car_file::parse(text, "car.ron") {
+        Err(error) => assert_problems(text, error.problems(), expected),
+        Ok(loaded) => panic!("the car loaded, with {:?}", loaded.warnings),
+    }
+}

@@ -1,0 +1,50 @@
+//! The car a command is about: a file, or the demo car inside the executable.
+
+use crate::failure::Failure;
+use crate::io::Io;
+use std::path::{Path, PathBuf};
+use wheelpath_car_file::{LoadError, Loaded, load, parse};
+use wheelpath_geometry::CarSolver;
+
+/// The text of the demo car Alder, so that the executable works from anywhere.
+pub const ALDER: &str = include_str!("../../../demo-cars/alder.ron");
+
+/// The word for it where a car file is asked for.
+const ALDER_WORD: &str = "alder";
+
+/// A car, and where it came from.
+#[derive(Clone, Debug)]
+pub struct CarAtHand {
+    /// The car as loaded.
+    pub loaded: Loaded,
+    /// Its file; none for the demo car inside the executable.
+    pub path: Option<PathBuf>,
+}
+
+/// The demo car.
+///
+/// # Errors
+/// The demo car has a fault; a test sees to it that it has none.
+pub fn demo_car() -> Result<CarAtHand, LoadError> {
+    Ok(CarAtHand { loaded: parse(ALDER, "demo-cars/alder.ron")?, path: None })
+}
+
+impl CarAtHand {
+    /// Loads the car file; the word `alder` is the demo car where no file has that name.
+    pub(crate) fn of(name: &Path) -> Result<Self, LoadError> {
+        if name == Path::new(ALDER_WORD) && !name.exists() {
+            return demo_car();
+        }
+        Ok(CarAtHand { loaded: load(name)?, path: Some(name.to_owned()) })
+    }
+
+    /// Loads it, says its warnings, and makes it ready to solve.
+    pub(crate) fn ready(name: &Path, io: &mut Io) -> Result<(Self, CarSolver), Failure> {
+        let car = CarAtHand::of(name)?;
+        for warning in &car.loaded.warnings {
+            io.warn(&warning.to_string(), &warning.hint())?;
+        }
+        let solver = CarSolver::new(&car.loaded.car)?;
+        Ok((car, solver))
+    }
+}

@@ -1,0 +1,115 @@
+//! Records for programs: one order of keys, units in the keys, full precision, null for none.
+
+use serde_json::{Map, Number, Value};
+use wheelpath_geometry::{LengthUnit, Reading, Unit};
+
+/// Keys and values in their order.
+pub(crate) type Record = Map<String, Value>;
+
+/// A number; null where it is not finite.
+pub(crate) fn number(value: f64) -> Value {
+    // Adding zero turns -0 into 0.
+    Number::from_f64(value + 0.0).map_or(Value::Null, Value::Number)
+}
+
+/// A value inside (metres, radians) in its unit.
+pub(crate) fn quantity(value: f64, unit: Unit, lengths: LengthUnit) -> Value {
+    number(value * unit.factor(lengths))
+}
+
+/// The key of a reading with its unit.
+pub(crate) fn key_of(reading: &Reading, lengths: LengthUnit) -> String {
+    format!("{}{}", reading.key, reading.unit.key_suffix(lengths))
+}
+
+/// A value of a reading in its unit; null where there is none.
+pub(crate) fn value_of(reading: &Reading, value: Option<f64>, lengths: LengthUnit) -> Value {
+    value.map_or(Value::Null, |value| quantity(value, reading.unit, lengths))
+}
+
+/// The key of a length.
+pub(crate) fn length_key(name: &str, lengths: LengthUnit) -> String {
+    format!("{name}{}", Unit::Length.key_suffix(lengths))
+}
+
+/// A length in metres, in its unit.
+pub(crate) fn length(value: f64, lengths: LengthUnit) -> Value {
+    quantity(value, Unit::Length, lengths)
+}
+
+/// What every output starts with.
+pub(crate) fn heading(output: &str) -> Record {
+    let mut record = Record::new();
+    record.insert("output".into(), output.into());
+    record.insert("output_version".into(), 1.into());
+    record
+}
+
+/// JSON text, its last line ended.
+pub(crate) fn json(record: Record) -> String {
+    format!("{:#}\n", Value::Object(record))
+}
+
+/// CSV text (RFC 4180, but lines end in a plain newline): the keys of the first record that has
+/// each, one line a record, empty for null or a key that a record lacks.
+pub(crate) fn csv(records: &[Record]) -> String {
+    let mut columns: Vec<&str> = Vec::new();
+    let mut seen = std::collections::HashSet::new();
+    for key in records.iter().flat_map(Map::keys) {
+        if seen.insert(key.as_str()) {
+            columns.push(key);
+        }
+    }
+    let line = |cells: Vec<String>| cells.join(",") + "\n";
+    let mut text = line(columns.iter().map(|key| quoted(key)).collect());
+    for record in records {
+        text += &line(columns.iter().map(|key| cell(record.get(*key))).collect());
+    }
+    text
+}
+
+fn cell(value: Option<&Value>) -> String {
+    match value {
+        None | Some(Value::Null) => String::new(),
+        Some(Value::String(text)) => quoted(text),
+        Some(Value::Array(all)) => {
+            let all: Vec<_> =
+                all.iter().map(|v| v.as_str().map_or_else(|| v.to_string(), str::to_owned)).collect();
+            quoted(&all.join("; "))
+        }
+        Some(other) => quoted(&other.to_string()),
+    }
+}
+
+fn quoted(text: &str) -> String {
+    if text.contains([',', '"', '\n', '\r']) {
+        format!("\"{}\"", text.replace('"', "\"\""))
+    } else {
+        text.to_owned()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Record, csv, number};
+    use serde_json::{Value, json};
+
+    #[test]
+    fn records_become_lines_of_one_table() {
+        let record = |value: Value| -> Record { value.as_object().unwrap().clone() };
+        let records = [
+            record(json!({"place": "a, \"b\"", "toe_deg": 0.1, "links": ["x", "y"]})),
+            record(json!({"place": "c", "track_mm": number(f64::NAN), "toe_deg": number(-0.0)})),
+        ];
+        let expected = "place,toe_deg,links,track_mm\n\"a, \"\"b\"\"\",0.1,x; y,\nc,0.0,,\n";
+        assert_eq!(csv(&records), expected);
+    }
+
+    #[test]
+    fn numbers_read_back_to_the_last_bit() {
+        for value in [0.1 + 0.2, 1.0 / 3.0, 1e-17, 123_456.789_012_345_6] {
+            let text = number(value).to_string();
+            assert_eq!(text.parse::<f64>().unwrap().to_bits(), value.to_bits(), "{text}");
+        }
+    }
+}

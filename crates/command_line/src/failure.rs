@@ -1,0 +1,105 @@
+//! Why a run ends without its result, and with which exit code.
+
+use crate::io::Io;
+use std::io::ErrorKind;
+use wheelpath_car_file::{LoadError, SaveError};
+use wheelpath_geometry::{Stop, StopKind};
+
+/// Why a run ends.
+#[derive(Debug)]
+pub(crate) enum Failure {
+    /// The words make no sense, or this machine or build cannot do it: exit code 2.
+    WrongUse(Complaint),
+    /// The car has a fault, or the pose cannot be reached: exit code 1.
+    Fault(Vec<Complaint>),
+    /// The results could not be written.
+    Output(std::io::Error),
+}
+
+/// What is wrong and what to do.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Complaint {
+    pub message: String,
+    pub hint: String,
+}
+
+impl Failure {
+    pub fn wrong_use(message: impl Into<String>, hint: impl Into<String>) -> Self {
+        Failure::WrongUse(Complaint { message: message.into(), hint: hint.into() })
+    }
+
+    /// Says what happened and returns the exit code.
+    pub fn report(&self, io: &mut Io) -> u8 {
+        let (complaints, code) = match self {
+            Failure::WrongUse(complaint) => (std::slice::from_ref(complaint), 2),
+            Failure::Fault(complaints) => (complaints.as_slice(), 1),
+            // `wheelpath readings … | head`: the reader has what it wanted.
+            Failure::Output(error) if error.kind() == ErrorKind::BrokenPipe => return 0,
+            Failure::Output(error) => {
+                // If this cannot be written either there is nobody left to tell.
+                let _ = io.complain(&format!(
+                    "error: the results cannot be written: {error}\nhint: look at the disk or the reader\n"
+                ));
+                return 2;
+            }
+        };
+        for Complaint { message, hint } in complaints {
+            let hint = if hint.is_empty() { String::new() } else { format!("hint: {hint}\n") };
+            if io.complain(&format!("error: {message}\n{hint}")).is_err() {
+                break;
+            }
+        }
+        code
+    }
+}
+
+impl From<LoadError> for Failure {
+    fn from(error: LoadError) -> Self {
+        match &error {
+            LoadError::Unreadable { .. } => Failure::wrong_use(
+                error.to_string(),
+                "give the path of a car file, or `alder` for the demo car",
+            ),
+            LoadError::Faulty(problems) => Failure::Fault(
+                problems.iter().map(|p| Complaint { message: p.to_string(), hint: p.hint() }).collect(),
+            ),
+        }
+    }
+}
+
+impl From<SaveError> for Failure {
+    fn from(error: SaveError) -> Self {
+        match &error {
+            SaveError::Unwritable { .. } => {
+                Failure::wrong_use(error.to_string(), "give a place that can be written to")
+            }
+            _ => Failure::Fault(vec![Complaint { message: error.to_string(), hint: String::new() }]),
+        }
+    }
+}
+
+/// What to do about a limit.
+pub(crate) fn hint_of(stop: &Stop) -> &'static str {
+    match stop.kind {
+        StopKind::DeadPoint | StopKind::OutOfReach => {
+            "ask for less travel or steer; `wheelpath check` lists how far each wheel can go"
+        }
+        StopKind::CannotAssemble => "correct the length, or leave it out to take it from the points",
+        StopKind::CannotAlign => "ask for an angle nearer to what the points give",
+        StopKind::NotFinite => "give plain numbers",
+        StopKind::NoMechanism => "add what is missing",
+    }
+}
+
+impl From<Stop> for Failure {
+    fn from(stop: Stop) -> Self {
+        Failure::from(vec![stop])
+    }
+}
+
+impl From<Vec<Stop>> for Failure {
+    fn from(stops: Vec<Stop>) -> Self {
+        let complaint = |stop: &Stop| Complaint { message: stop.to_string(), hint: hint_of(stop).into() };
+        Failure::Fault(stops.iter().map(complaint).collect())
+    }
+}

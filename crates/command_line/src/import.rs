@@ -1,0 +1,151 @@
+//! Puts the points of a table into a car file.
+
+use crate::arguments::{ImportArguments, ImportFormat};
+use crate::car_at_hand::CarAtHand;
+use crate::check::{counted, problem};
+use crate::data::{Record, heading, json, length, length_key};
+use crate::failure::{Complaint, Failure};
+use crate::io::Io;
+use serde_json::Value;
+use wheelpath_car_file::{Imported, SetPoint, TableOptions, TablePoint, import_points, save};
+use wheelpath_geometry::{LengthUnit, Unit, WheelAt};
+use wheelpath_report::{Align, Table};
+
+const MM: LengthUnit = LengthUnit::Millimetre;
+
+pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failure> {
+    let car = CarAtHand::of(&arguments.car)?;
+    let table = std::fs::read_to_string(&arguments.points).map_err(|error| {
+        Failure::wrong_use(
+            format!("cannot read {}: {error}", arguments.points.display()),
+            "give the path of a table saved as CSV, UTF-8 text",
+        )
+    })?;
+    let options = TableOptions {
+        units: arguments.units,
+        axes: arguments.axes,
+        end: arguments.axle,
+        side: arguments.side,
+        mirror: arguments.mirror,
+    };
+    let file = arguments.points.display().to_string();
+    let imported = import_points(&car.loaded.car, &table, &file, &options)?;
+    doubts(&imported, &file, io)?;
+    if imported.set.is_empty() {
+        return Err(Failure::Fault(vec![Complaint {
+            message: format!("{file}: no row names a point of {}", car.loaded.car.name),
+            hint: "`wheelpath points` lists the names".into(),
+        }]));
+    }
+    if let Some(new) = &arguments.save {
+        if new.exists() {
+            return Err(Failure::wrong_use(
+                format!("{} is there already; nothing was written", new.display()),
+                "name a new file, or delete the old one first",
+            ));
+        }
+        save(&car.loaded.document, &imported.car, new)?;
+    }
+    let text = match arguments.format {
+        ImportFormat::Table => words(arguments, &imported),
+        ImportFormat::Json => json(record(arguments, &imported)),
+    };
+    io.print(&text)?;
+    Ok(0)
+}
+
+/// Everything in the table that was not understood or not used.
+fn doubts(imported: &Imported, file: &str, io: &mut Io) -> Result<(), Failure> {
+    for name in &imported.unknown {
+        io.warn(&format!("{file}: {name}"), "the row was left out; `wheelpath points` lists the names")?;
+    }
+    for (wheel, point) in &imported.unused {
+        let message = format!("{file}: {wheel} has no use for {}", point.label());
+        io.warn(&message, "the row was left out")?;
+    }
+    if !imported.missing.is_empty() {
+        let name = |(wheel, point): &(WheelAt, TablePoint)| format!("{wheel} {}", point.key());
+        let names: Vec<String> = imported.missing.iter().map(name).collect();
+        io.warn(
+            &format!("{file}: not in the table: {}", names.join(", ")),
+            "these points stay where the car file has them",
+        )?;
+    }
+    for warning in &imported.warnings {
+        io.warn(&warning.to_string(), &warning.hint())?;
+    }
+    Ok(())
+}
+
+fn has_moved(set: &SetPoint) -> bool {
+    set.from.is_none_or(|from| (set.to - from).norm() > 1e-9)
+}
+
+fn words(arguments: &ImportArguments, imported: &Imported) -> String {
+    let columns = ["Point", "from X", "Y", "Z", "to X", "Y", "Z"];
+    let mut table = Table::with_columns(
+        columns
+            .iter()
+            .map(|c| ((*c).to_owned(), if *c == "Point" { Align::Left } else { Align::Right }))
+            .collect(),
+    );
+    let number = |metres: f64| Unit::Length.write_number(metres, MM);
+    let moved: Vec<&SetPoint> = imported.set.iter().filter(|set| has_moved(set)).collect();
+    for set in &moved {
+        let mut row = vec![format!("{} {}", set.wheel, set.point.label())];
+        match set.from {
+            Some(from) => row.extend([from.x, from.y, from.z].map(number)),
+            None => row.extend(["—", "—", "—"].map(str::to_owned)),
+        }
+        row.extend([set.to.x, set.to.y, set.to.z].map(number));
+        table.row(row);
+    }
+    let mut text = format!("{} set, {} of them moved\n", counted(imported.set.len(), "point"), moved.len());
+    if !moved.is_empty() {
+        text += &format!("\nX forward, Y left, Z up; mm\n\n{}", table.text());
+    }
+    text += &match &arguments.save {
+        Some(new) => format!("\nwrote {}\n", new.display()),
+        None => "\nnothing was written; --save NEW writes a car file\n".to_owned(),
+    };
+    text
+}
+
+fn record(arguments: &ImportArguments, imported: &Imported) -> Record {
+    let named = |(wheel, point): &(WheelAt, TablePoint)| -> Value {
+        let mut record = Record::new();
+        record.insert("wheel".into(), wheel.key().into());
+        record.insert("point".into(), point.key().into());
+        record.into()
+    };
+    let set = |set: &SetPoint| -> Value {
+        let mut record = Record::new();
+        record.insert("wheel".into(), set.wheel.key().into());
+        record.insert("point".into(), set.point.key().into());
+        for (name, i) in ["x", "y", "z"].iter().zip(0..3) {
+            let from = set.from.map_or(Value::Null, |from| length(from[i], MM));
+            record.insert(length_key(&format!("from_{name}"), MM), from);
+        }
+        for (name, i) in ["x", "y", "z"].iter().zip(0..3) {
+            record.insert(length_key(name, MM), length(set.to[i], MM));
+        }
+        record.into()
+    };
+    let mut record = heading("import");
+    record.insert("car".into(), imported.car.name.clone().into());
+    record.insert("saved".into(), arguments.save.as_ref().map(|new| new.display().to_string()).into());
+    record.insert("set".into(), imported.set.iter().map(set).collect::<Vec<_>>().into());
+    let unknown = imported.unknown.iter().map(|name| -> Value {
+        let mut record = Record::new();
+        record.insert("line".into(), name.line.into());
+        record.insert("name".into(), name.name.clone().into());
+        record.insert("nearest".into(), name.nearest.into());
+        record.into()
+    });
+    record.insert("unknown".into(), unknown.collect::<Vec<_>>().into());
+    record.insert("unused".into(), imported.unused.iter().map(named).collect::<Vec<_>>().into());
+    record.insert("missing".into(), imported.missing.iter().map(named).collect::<Vec<_>>().into());
+    let warnings = imported.warnings.iter().map(|p| Value::Object(problem(p)));
+    record.insert("warnings".into(), warnings.collect::<Vec<_>>().into());
+    record
+}

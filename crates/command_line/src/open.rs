@@ -1,0 +1,32 @@
+//! The window; where there can be none, the car's readings and curves in the terminal.
+
+use crate::car_at_hand::{CarAtHand, demo_car};
+use crate::chart_of;
+use crate::failure::Failure;
+use crate::front::Front;
+use crate::io::Io;
+use crate::readings::tables;
+use std::path::Path;
+use wheelpath_geometry::{CarSolver, End};
+use wheelpath_report::Style;
+
+pub(crate) fn run(car: Option<&Path>, io: &mut Io, front: &dyn Front) -> Result<u8, Failure> {
+    let car = match car {
+        Some(name) => CarAtHand::of(name)?,
+        None => demo_car()?,
+    };
+    // The window may stay for hours: what was said before it opens should be read by then.
+    io.flush()?;
+    let Err(no_window) = front.open(car.clone()) else { return Ok(0) };
+    io.complain(&format!("{no_window}\n"))?;
+    io.flush()?;
+    let solver = CarSolver::new(&car.loaded.car)?;
+    let style = Style::default();
+    io.print(&tables(&car.loaded.car, &solver.start(), &style))?;
+    io.print(&format!("\n{}", chart_of::bump_steer(&solver, End::Front, &style)))?;
+    for chart in chart_of::ackermann(&car.loaded.car, &solver, &style) {
+        io.print(&format!("\n{chart}"))?;
+    }
+    io.print("\n`wheelpath --help` lists what else can be had without a window.\n")?;
+    Ok(0)
+}

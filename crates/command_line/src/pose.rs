@@ -1,0 +1,141 @@
+//! The pose asked for: wheel travel, and rack travel or steering-wheel angle.
+
+use crate::data::{Record, length, length_key, number};
+use crate::failure::Failure;
+use crate::io::Io;
+use clap::Args;
+use wheelpath_geometry::{Car, CarPose, CarSolver, End, LengthUnit, SolvedCar, Unit, WheelAt, exceeded};
+use wheelpath_report::fixed;
+
+#[derive(Debug, Args)]
+pub(crate) struct PoseArguments {
+    /// Wheel travel, + bump: one number for all wheels, or such as front=10,rear_left=-5
+    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = travels, default_value = "0")]
+    travel_mm: [f64; 4],
+    /// Rack travel, + toward the left
+    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite, conflicts_with = "steering_wheel_deg")]
+    rack_mm: Option<f64>,
+    /// Steering-wheel angle, + a left turn
+    #[arg(long, value_name = "DEG", allow_negative_numbers = true, value_parser = finite)]
+    steering_wheel_deg: Option<f64>,
+}
+
+/// A finite number.
+pub(crate) fn finite(word: &str) -> Result<f64, String> {
+    // People paste real minus signs from our own tables.
+    let value: f64 = word.trim().replace('−', "-").parse().map_err(|_| format!("{word} is not a number"))?;
+    if value.is_finite() { Ok(value) } else { Err(format!("{word} is not a finite number")) }
+}
+
+/// Travel of each wheel, mm: `10`, or `front=10,rear_left=-5` with later words over earlier ones.
+fn travels(words: &str) -> Result<[f64; 4], String> {
+    if !words.contains('=') {
+        return finite(words).map(|value| [value; 4]);
+    }
+    let mut travels = [0.0; 4];
+    for word in words.split(',') {
+        let (name, value) = word.split_once('=').ok_or_else(|| format!("{word} says for no wheel"))?;
+        let value = finite(value)?;
+        let name = name.trim();
+        let mut met = false;
+        for (wheel, travel) in WheelAt::ALL.into_iter().zip(&mut travels) {
+            if name == "all" || name == wheel.end.name() || name == wheel.key() {
+                *travel = value;
+                met = true;
+            }
+        }
+        if !met {
+            let keys = WheelAt::ALL.map(WheelAt::key).join(", ");
+            return Err(format!("there is no wheel {name}; wheels are all, front, rear, {keys}"));
+        }
+    }
+    Ok(travels)
+}
+
+impl PoseArguments {
+    /// The pose of this car.
+    pub fn pose(&self, car: &Car) -> Result<CarPose, Failure> {
+        let rack = car.axle(End::Front).steering.rack();
+        let travel_of_rack = match (self.rack_mm, self.steering_wheel_deg, rack) {
+            (None, None, _) => 0.0,
+            (_, _, None) => {
+                return Err(Failure::wrong_use(
+                    format!("{} cannot be steered: its front axle has no rack", car.name),
+                    "leave --rack-mm and --steering-wheel-deg out",
+                ));
+            }
+            (Some(mm), _, _) => metres(mm),
+            (_, Some(degrees), Some(rack)) => rack.travel_at(degrees.to_radians()),
+        };
+        Ok(CarPose { travel: self.travel_mm.map(metres), rack: travel_of_rack })
+    }
+
+    /// The car at the pose; stops that the pose exceeds are warned of.
+    pub fn solve(&self, car: &Car, solver: &CarSolver, io: &mut Io) -> Result<Solved, Failure> {
+        let solved = solver.solve(&self.pose(car)?)?;
+        let warnings: Vec<String> = exceeded(car, &solved).iter().map(ToString::to_string).collect();
+        for warning in &warnings {
+            io.warn(warning, "the links close there, but the car cannot go so far")?;
+        }
+        Ok(Solved { car: solved, warnings })
+    }
+}
+
+/// A solved pose and what is doubtful about it.
+pub(crate) struct Solved {
+    pub car: SolvedCar,
+    pub warnings: Vec<String>,
+}
+
+/// Millimetres of the command line in metres. Dividing gives the double nearest to the decimal.
+pub(crate) fn metres(mm: f64) -> f64 {
+    mm / 1e3
+}
+
+/// The steering-wheel angle at a rack travel of the axle, degrees; null where nothing steers it.
+pub(crate) fn steering_wheel(car: &Car, end: End, rack: f64) -> f64 {
+    car.axle(end).steering.rack().map_or(f64::NAN, |r| r.steering_wheel_at(rack).to_degrees())
+}
+
+/// The pose in words.
+pub(crate) fn pose_in_words(car: &Car, pose: &CarPose, lengths: LengthUnit) -> String {
+    let one = |travel: f64| Unit::Length.write(travel, lengths);
+    let [first, rest @ ..] = pose.travel;
+    let travel = if rest.iter().all(|t| t.to_bits() == first.to_bits()) {
+        one(first)
+    } else {
+        let each = |wheel: WheelAt| format!("{wheel} {}", one(pose.travel_of(wheel)));
+        WheelAt::ALL.map(each).join(", ")
+    };
+    let wheel = fixed(steering_wheel(car, End::Front, pose.rack), 1);
+    format!("wheel travel {travel}; rack {}; steering wheel {wheel}°", one(pose.rack))
+}
+
+/// The pose for programs.
+pub(crate) fn pose_record(car: &Car, pose: &CarPose, lengths: LengthUnit) -> Record {
+    let mut record = Record::new();
+    for wheel in WheelAt::ALL {
+        let key = length_key(&format!("{}_travel", wheel.key()), lengths);
+        record.insert(key, length(pose.travel_of(wheel), lengths));
+    }
+    record.insert(length_key("rack", lengths), length(pose.rack, lengths));
+    record.insert("steering_wheel_deg".into(), number(steering_wheel(car, End::Front, pose.rack)));
+    record
+}
+
+#[cfg(test)]
+mod tests {
+    use super::travels;
+
+    #[test]
+    fn travels_name_wheels_axles_or_all() {
+        let check = |words: &str, expected: [f64; 4]| assert_eq!(travels(words), Ok(expected), "{words}");
+        check("10", [10.0; 4]);
+        check("−2.5", [-2.5; 4]);
+        check("front=10,rear_left=-5", [10.0, 10.0, -5.0, 0.0]);
+        check("all=3, front_right=1", [3.0, 1.0, 3.0, 3.0]);
+        for wrong in ["", "ten", "middle=3", "front=10,5", "front=inf", "NaN"] {
+            assert!(travels(wrong).is_err(), "{wrong} passes");
+        }
+    }
+}

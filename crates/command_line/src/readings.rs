@@ -1,0 +1,85 @@
+//! All readings at one pose.
+
+use crate::arguments::{Format, ReadingsArguments};
+use crate::car_at_hand::CarAtHand;
+use crate::data::{Record, csv, heading, json, key_of, value_of};
+use crate::failure::Failure;
+use crate::io::Io;
+use crate::pose::{Solved, pose_in_words, pose_record};
+use serde_json::Value;
+use wheelpath_geometry::{Car, End, LengthUnit, Side, SolvedCar, WheelAt, axle_readings, wheel_readings};
+use wheelpath_report::{AxleColumns, Style, axle_table};
+
+pub(crate) fn run(arguments: &ReadingsArguments, io: &mut Io) -> Result<u8, Failure> {
+    let format = arguments.output.format;
+    if arguments.toe.given() && format != Format::Table {
+        return Err(toe_in_tables_only());
+    }
+    let (car, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let car = &car.loaded.car;
+    let solved = arguments.pose.solve(car, &solver, io)?;
+    let lengths = arguments.output.units.lengths();
+    let text = match format {
+        Format::Table => tables(car, &solved.car, &arguments.toe.style(&arguments.output.units)),
+        Format::Json => json(record(car, &solved, lengths)),
+        Format::Csv => csv(&rows(&solved.car, lengths)),
+    };
+    io.print(&text)?;
+    Ok(0)
+}
+
+pub(crate) fn toe_in_tables_only() -> Failure {
+    Failure::wrong_use(
+        "--toe-over-mm is for tables and charts; json and csv have toe as an angle, in toe_deg",
+        "leave it out, or ask for a table",
+    )
+}
+
+/// A table an axle, for people.
+pub(crate) fn tables(car: &Car, solved: &SolvedCar, style: &Style) -> String {
+    let mut text = format!("{}: {}\n", car.name, pose_in_words(car, &solved.pose, style.lengths));
+    for end in End::BOTH {
+        let axle = solved.axle(end);
+        let [left, right] = Side::BOTH.map(|side| axle.wheel_values(side));
+        let values = axle.axle_values();
+        let title = match end {
+            End::Front => "Front axle",
+            End::Rear => "Rear axle",
+        };
+        text.push('\n');
+        text += &axle_table(title, &AxleColumns { wheels: [&left, &right], axle: &values }, style);
+    }
+    text
+}
+
+fn wheel_record(solved: &SolvedCar, at: WheelAt, lengths: LengthUnit) -> Record {
+    let values = solved.axle(at.end).wheel_values(at.side);
+    wheel_readings().iter().map(|r| (key_of(r, lengths), value_of(r, values.get(r), lengths))).collect()
+}
+
+fn axle_record(solved: &SolvedCar, end: End, lengths: LengthUnit) -> Record {
+    let values = solved.axle(end).axle_values();
+    axle_readings().iter().map(|r| (key_of(r, lengths), value_of(r, values.get(r), lengths))).collect()
+}
+
+fn record(car: &Car, solved: &Solved, lengths: LengthUnit) -> Record {
+    let wheel = |at: WheelAt| (at.key().to_owned(), Value::Object(wheel_record(&solved.car, at, lengths)));
+    let axle = |end: End| (end.name().to_owned(), Value::Object(axle_record(&solved.car, end, lengths)));
+    let mut record = heading("readings");
+    record.insert("car".into(), car.name.clone().into());
+    record.insert("pose".into(), pose_record(car, &solved.car.pose, lengths).into());
+    record.insert("warnings".into(), solved.warnings.clone().into());
+    record.insert("wheels".into(), WheelAt::ALL.into_iter().map(wheel).collect::<Record>().into());
+    record.insert("axles".into(), End::BOTH.into_iter().map(axle).collect::<Record>().into());
+    record
+}
+
+/// A row a wheel, then a row an axle.
+fn rows(solved: &SolvedCar, lengths: LengthUnit) -> Vec<Record> {
+    let row = |place: &str, values: Record| -> Record {
+        std::iter::once(("place".to_owned(), Value::from(place))).chain(values).collect()
+    };
+    let wheels = WheelAt::ALL.into_iter().map(|at| row(at.key(), wheel_record(solved, at, lengths)));
+    let axles = End::BOTH.into_iter().map(|end| row(end.name(), axle_record(solved, end, lengths)));
+    wheels.chain(axles).collect()
+}

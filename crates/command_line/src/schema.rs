@@ -1,0 +1,290 @@
+//! Every key of every JSON and CSV output.
+
+use crate::arguments::{Format, SchemaArguments};
+use crate::data::{Record, csv, heading, json};
+use crate::failure::Failure;
+use crate::io::Io;
+use serde_json::Value;
+use wheelpath_geometry::{LengthUnit, Scope, Unit, axle_readings, wheel_readings};
+use wheelpath_report::wrap;
+
+/// A key as it is documented.
+#[derive(Clone, Debug)]
+struct Key {
+    key: String,
+    /// The outputs that have it.
+    outputs: String,
+    unit: String,
+    sign: String,
+    definition: String,
+    formula: String,
+    source: String,
+    /// Why there may be none.
+    absent: String,
+}
+
+/// A key beside the readings: outputs, name, unit (a length where `None` is given for text), words.
+struct Beside(&'static str, &'static str, Kind, &'static str);
+
+enum Kind {
+    Text,
+    Count,
+    Length,
+    Degree,
+    Records,
+}
+
+use Kind::{Count, Degree, Length, Records, Text};
+
+const BESIDE: &[Beside] = &[
+    Beside("all", "output", Text, "Which subcommand wrote it."),
+    Beside("all", "output_version", Count, "Version of the keys of this output; 1."),
+    Beside("all", "car", Text, "Name of the car; null where the file has a fault."),
+    Beside(
+        "all",
+        "warnings",
+        Records,
+        "What is doubtful: in `check`, of the file; else stops of rack or damper that the pose exceeds, in words.",
+    ),
+    Beside(
+        "readings points sensitivity",
+        "pose",
+        Records,
+        "The pose: the travel of each wheel, rack, steering wheel.",
+    ),
+    Beside(
+        "readings points sensitivity",
+        "front_left_travel",
+        Length,
+        "Wheel travel, + bump. Also front_right, rear_left, rear_right.",
+    ),
+    Beside("readings points sensitivity", "front_right_travel", Length, "Wheel travel, + bump."),
+    Beside("readings points sensitivity", "rear_left_travel", Length, "Wheel travel, + bump."),
+    Beside("readings points sensitivity", "rear_right_travel", Length, "Wheel travel, + bump."),
+    Beside("readings points sensitivity sweep", "rack", Length, "Rack travel, + toward the left."),
+    Beside(
+        "readings points sensitivity sweep",
+        "steering_wheel_deg",
+        Degree,
+        "Steering-wheel angle, + a left turn; null where nothing steers.",
+    ),
+    Beside(
+        "readings",
+        "wheels",
+        Records,
+        "Readings of each wheel: front_left, front_right, rear_left, rear_right.",
+    ),
+    Beside("readings", "axles", Records, "Readings of each axle: front, rear."),
+    Beside("readings", "place", Text, "CSV: the wheel or axle of the row."),
+    Beside("readings points", "front_left", Records, "The front left wheel."),
+    Beside("readings points", "front_right", Records, "The front right wheel."),
+    Beside("readings points", "rear_left", Records, "The rear left wheel."),
+    Beside("readings points", "rear_right", Records, "The rear right wheel."),
+    Beside("readings", "front", Records, "The front axle."),
+    Beside("readings", "rear", Records, "The rear axle."),
+    Beside("sweep sensitivity", "axle", Text, "front or rear."),
+    Beside(
+        "sweep sensitivity",
+        "rows",
+        Records,
+        "The rows, one a pose or number. Readings of a wheel stand as left_… and right_….",
+    ),
+    Beside("sweep", "left_travel", Length, "Travel of the left wheel, + bump."),
+    Beside("sweep", "right_travel", Length, "Travel of the right wheel, + bump."),
+    Beside(
+        "sweep",
+        "stop",
+        Text,
+        "Why the pose cannot be reached: dead_point, out_of_reach; null where it is reached.",
+    ),
+    Beside("sweep", "stop_wheel", Text, "The wheel whose linkage stops."),
+    Beside("sweep", "stop_travel", Length, "Travel of the last pose on the way that closes."),
+    Beside("sweep", "stop_rack", Length, "Rack travel of the last pose on the way that closes."),
+    Beside("sweep", "stop_links", Text, "The links that are the reason."),
+    Beside("sweep", "exceeds", Records, "Stops of rack or damper that the pose goes beyond, in words."),
+    Beside(
+        "points",
+        "points",
+        Records,
+        "Points of each wheel, by the keys of the car file, and wheel_centre and contact_point.",
+    ),
+    Beside(
+        "points",
+        "corner",
+        Text,
+        "CSV: the wheel of the row. The CSV is a point table that `import` reads.",
+    ),
+    Beside("points", "name", Text, "CSV: the point of the row."),
+    Beside("points import", "x", Length, "Place on the body, + forward."),
+    Beside("points import", "y", Length, "Place on the body, + left."),
+    Beside("points import", "z", Length, "Place on the body, + up."),
+    Beside("sensitivity", "side", Text, "Whose reading; null for readings of an axle."),
+    Beside(
+        "sensitivity",
+        "moved",
+        Text,
+        "Where numbers are changed: both (Y mirrored, signs as on the left), left, right.",
+    ),
+    Beside("sensitivity", "held", Text, "What stays: design-pose or link-lengths."),
+    Beside(
+        "sensitivity",
+        "reading",
+        Text,
+        "Key of the reading; its value at the pose stands under its key with unit.",
+    ),
+    Beside("sensitivity", "rank", Count, "1 moves the reading most."),
+    Beside(
+        "sensitivity",
+        "parameter",
+        Text,
+        "A point of the car file, wheel_centre, tyre_radius, or a link with _length.",
+    ),
+    Beside("sensitivity", "coordinate", Text, "x, y or z; null for a length."),
+    Beside(
+        "sensitivity",
+        "slope<unit of the reading>_per",
+        Length,
+        "Exact derivative of the reading to the number.",
+    ),
+    Beside("check import", "file", Text, "The file."),
+    Beside("check", "faults", Records, "What makes the car impossible."),
+    Beside("check", "severity", Text, "CSV: fault or warning."),
+    Beside("check import", "line", Count, "Line in the file, from 1."),
+    Beside("check import", "column", Count, "Column in the line, in characters, from 1."),
+    Beside("check import", "wheel", Text, "The corner it is about; null for the whole car."),
+    Beside("check import", "message", Text, "What is the matter."),
+    Beside("check import", "hint", Text, "What to do."),
+    Beside("check", "reach", Records, "How far the links of each corner reach."),
+    Beside("check", "droop", Length, "Least travel at which the links close; null where none was met."),
+    Beside("check", "bump", Length, "Greatest travel at which the links close; null where none was met."),
+    Beside(
+        "check",
+        "rack_right",
+        Length,
+        "Rack travel to the right at which they still close; null where none was met.",
+    ),
+    Beside(
+        "check",
+        "rack_left",
+        Length,
+        "Rack travel to the left at which they still close; null where none was met.",
+    ),
+    Beside("check", "droop_links", Text, "The links that are the reason."),
+    Beside("check", "bump_links", Text, "The links that are the reason."),
+    Beside("check", "rack_right_links", Text, "The links that are the reason."),
+    Beside("check", "rack_left_links", Text, "The links that are the reason."),
+    Beside("import", "saved", Text, "The car file written; null where none was."),
+    Beside("import", "set", Records, "Points that were set."),
+    Beside("import", "point", Text, "A point of the car file, or wheel_centre."),
+    Beside("import", "unknown", Records, "Rows whose name is no point."),
+    Beside("import", "unused", Records, "Points of the table that their corner has no use for."),
+    Beside("import", "missing", Records, "Points that their corner uses but the table lacks: they stay."),
+    Beside("import", "name", Text, "The name in the table."),
+    Beside("import", "nearest", Text, "The nearest point, if one is near."),
+    Beside("import", "from_x", Length, "Where the point was; null where it was not."),
+    Beside("import", "from_y", Length, "Where the point was; null where it was not."),
+    Beside("import", "from_z", Length, "Where the point was; null where it was not."),
+    Beside("schema", "keys", Records, "The rows of this output."),
+    Beside("schema", "key", Text, "The key, with its unit."),
+    Beside("schema", "outputs", Text, "The outputs that have it."),
+    Beside("schema", "unit", Text, "Its unit; empty for plain numbers."),
+    Beside("schema", "sign", Text, "What + and - mean."),
+    Beside("schema", "definition", Text, "What it is."),
+    Beside("schema", "formula", Text, "How it is computed."),
+    Beside("schema", "source", Text, "Where the term or relation comes from."),
+    Beside("schema", "absent", Text, "Why a value may be null (empty in CSV)."),
+];
+
+fn keys(lengths: LengthUnit) -> Vec<Key> {
+    let beside = BESIDE.iter().map(|Beside(outputs, name, kind, definition)| Key {
+        key: match kind {
+            Length => format!("{name}{}", Unit::Length.key_suffix(lengths)),
+            _ => (*name).to_owned(),
+        },
+        outputs: (*outputs).to_owned(),
+        unit: match kind {
+            Text => "text".to_owned(),
+            Count => "count".to_owned(),
+            Records => "records".to_owned(),
+            Degree => Unit::Degree.symbol(lengths).to_owned(),
+            Length => Unit::Length.symbol(lengths).to_owned(),
+        },
+        sign: String::new(),
+        definition: (*definition).to_owned(),
+        formula: String::new(),
+        source: String::new(),
+        absent: String::new(),
+    });
+    let readings = wheel_readings().iter().chain(axle_readings()).map(|reading| Key {
+        key: crate::data::key_of(reading, lengths),
+        outputs: match reading.scope {
+            Scope::Wheel => "readings (wheel), sweep (as left_… and right_…), sensitivity".to_owned(),
+            Scope::Axle => "readings (axle), sweep, sensitivity".to_owned(),
+        },
+        unit: reading.unit.symbol(lengths).to_owned(),
+        sign: reading.sign.to_owned(),
+        definition: format!("{}. {}", reading.name, reading.definition),
+        formula: reading.formula.to_owned(),
+        source: reading.source.to_owned(),
+        absent: reading.absent.to_owned(),
+    });
+    readings.chain(beside).collect()
+}
+
+impl Key {
+    fn record(&self) -> Record {
+        let pairs = [
+            ("key", &self.key),
+            ("outputs", &self.outputs),
+            ("unit", &self.unit),
+            ("sign", &self.sign),
+            ("definition", &self.definition),
+            ("formula", &self.formula),
+            ("source", &self.source),
+            ("absent", &self.absent),
+        ];
+        pairs.into_iter().map(|(key, value)| (key.to_owned(), Value::from(value.as_str()))).collect()
+    }
+
+    fn words(&self) -> String {
+        let mut text = format!("{}\n", self.key);
+        let mut line = |words: String| text += &format!("    {}\n", wrap(&words, 96, "    "));
+        line(self.definition.clone());
+        if !self.sign.is_empty() {
+            line(format!("sign: {}", self.sign));
+        }
+        if !self.unit.is_empty() {
+            line(format!("unit: {}", self.unit));
+        }
+        if !self.formula.is_empty() {
+            line(format!("formula: {} ({})", self.formula, self.source));
+        }
+        if !self.absent.is_empty() {
+            line(format!("none where {}", self.absent));
+        }
+        line(format!("in: {}", self.outputs));
+        text
+    }
+}
+
+pub(crate) fn run(arguments: &SchemaArguments, io: &mut Io) -> Result<u8, Failure> {
+    let keys = keys(arguments.output.units.lengths());
+    let text = match arguments.output.format {
+        Format::Table => {
+            let head = "Keys of the JSON and CSV outputs. Units stand at the end of the key. Lengths are in \
+                        mm, or with --units inch in inches and _in. A value that does not exist is null, in \
+                        CSV empty. Vehicle axes: X forward, Y left, Z up (ISO 8855).";
+            let words: Vec<String> = keys.iter().map(Key::words).collect();
+            format!("{}\n\n{}", wrap(head, 96, ""), words.join("\n"))
+        }
+        Format::Json => {
+            let mut record = heading("schema");
+            let keys: Vec<Value> = keys.iter().map(|key| Value::Object(key.record())).collect();
+            record.insert("keys".into(), keys.into());
+            json(record)
+        }
+        Format::Csv => csv(&keys.iter().map(Key::record).collect::<Vec<_>>()),
+    };
+    io.print(&text)?;
+    Ok(0)
+}

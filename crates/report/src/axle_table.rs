@@ -1,0 +1,117 @@
+//! All readings of one axle as a table, grouped as in the catalogue.
+
+use crate::number::Style;
+use crate::table::{Align, Table};
+use crate::wrap::wrap;
+use wheelpath_geometry::{AxleValues, Reading, Scope, WheelValues, axle_readings, wheel_readings};
+
+/// Widest line of a note.
+const WIDTH: usize = 96;
+
+/// The readings of one axle.
+#[derive(Clone, Copy, Debug)]
+pub struct AxleColumns<'a> {
+    /// Left and right wheel.
+    pub wheels: [&'a WheelValues; 2],
+    /// The axle.
+    pub axle: &'a AxleValues,
+}
+
+/// The table: a row a reading, columns left, right and axle, then why readings have no value.
+#[must_use]
+pub fn axle_table(title: &str, columns: &AxleColumns, style: &Style) -> String {
+    let mut table = Table::new(&[
+        (title, Align::Left),
+        ("left", Align::Right),
+        ("right", Align::Right),
+        ("axle", Align::Right),
+        ("", Align::Left),
+    ]);
+    let mut absent: Vec<(&str, Vec<String>)> = Vec::new();
+    let mut group = None;
+    for reading in wheel_readings().iter().chain(axle_readings()) {
+        if group != Some(reading.group) {
+            group = Some(reading.group);
+            table.heading(reading.group.label());
+        }
+        let values = values(columns, reading);
+        let missing = values.iter().filter(|value| value.is_none()).count();
+        if missing > 0 {
+            let name = match (missing < values.len(), values.first()) {
+                (true, Some(None)) => format!("{} (left)", reading.name),
+                (true, _) => format!("{} (right)", reading.name),
+                _ => reading.name.to_owned(),
+            };
+            match absent.iter_mut().find(|(reason, _)| *reason == reading.absent) {
+                Some((_, names)) => names.push(name),
+                None => absent.push((reading.absent, vec![name])),
+            }
+        }
+        let mut cells = vec![format!("  {}", style.name(reading))];
+        if reading.scope == Scope::Axle {
+            cells.extend([String::new(), String::new()]);
+        }
+        cells.extend(values.iter().map(|&value| style.number(reading, value)));
+        if reading.scope == Scope::Wheel {
+            cells.push(String::new());
+        }
+        cells.push(if missing < values.len() { style.unit(reading).to_owned() } else { String::new() });
+        table.row(cells);
+    }
+    let mut text = table.text();
+    for (reason, names) in absent {
+        let reason = if reason.is_empty() { "no value at this pose" } else { reason };
+        text += &wrap(&format!("— {reason}: {}", names.join("; ")), WIDTH, "  ");
+        text.push('\n');
+    }
+    text
+}
+
+fn values(columns: &AxleColumns, reading: &Reading) -> Vec<Option<f64>> {
+    match reading.scope {
+        Scope::Wheel => columns.wheels.iter().map(|values| values.get(reading)).collect(),
+        Scope::Axle => vec![columns.axle.get(reading)],
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{AxleColumns, axle_table};
+    use crate::number::Style;
+    use wheelpath_geometry::{
+        AXLE_READINGS, AxleValues, WHEEL_READINGS, WheelValues, axle_readings, reading, wheel_readings,
+    };
+
+    #[test]
+    fn every_reading_has_a_row_and_every_dash_a_reason() {
+        let mut left = WheelValues([0.1; WHEEL_READINGS]);
+        let right = WheelValues([0.2; WHEEL_READINGS]);
+        let caster = reading("caster").unwrap();
+        left.0[caster.index] = f64::NAN;
+        let mut axle = AxleValues([0.3; AXLE_READINGS]);
+        let squat = reading("anti_squat").unwrap();
+        axle.0[squat.index] = f64::NAN;
+        let text = axle_table(
+            "Front axle",
+            &AxleColumns { wheels: [&left, &right], axle: &axle },
+            &Style::default(),
+        );
+        for reading in wheel_readings().iter().chain(axle_readings()) {
+            let rows = text.lines().filter(|line| line.trim_start().starts_with(reading.name)).count();
+            assert!(rows >= 1, "{} has no row in\n{text}", reading.name);
+        }
+        let row = |name: &str| {
+            let line = text.lines().find(|line| line.starts_with(&format!("  {name}"))).unwrap();
+            line.split_whitespace().map(str::to_owned).collect::<Vec<_>>()
+        };
+        assert_eq!(row("Caster angle"), ["Caster", "angle", "—", "11.46", "°"]);
+        assert_eq!(row("Anti-squat"), ["Anti-squat", "—"]);
+        assert_eq!(row("Track "), ["Track", "300.0", "mm"]);
+        let notes: Vec<_> = text.lines().filter(|line| line.starts_with('—')).collect();
+        assert!(
+            notes.iter().any(|n| n.contains(caster.absent) && n.ends_with("Caster angle (left)")),
+            "{notes:?}"
+        );
+        assert!(notes.iter().any(|n| n.contains("Anti-squat")), "{notes:?}");
+    }
+}

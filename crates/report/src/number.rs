@@ -1,0 +1,134 @@
+//! Numbers as a person reads them: chosen units, real minus signs, "—" for none.
+
+use wheelpath_geometry::{LengthUnit, Reading, Unit};
+
+/// How readings are shown.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Style {
+    /// Millimetres or inches.
+    pub lengths: LengthUnit,
+    /// Shows the toe of one wheel as the length D·sin(toe) over this diameter D, metres.
+    pub toe_over: Option<f64>,
+}
+
+impl Style {
+    fn toe_length_over(&self, reading: &Reading) -> Option<f64> {
+        self.toe_over.filter(|_| reading.key == "toe")
+    }
+
+    fn unit_of(&self, reading: &Reading) -> Unit {
+        if self.toe_length_over(reading).is_some() { Unit::Length } else { reading.unit }
+    }
+
+    /// The reading's name; a toe shown as a length says over what.
+    #[must_use]
+    pub fn name(&self, reading: &Reading) -> String {
+        match self.toe_length_over(reading) {
+            Some(over) => {
+                format!("{}, one wheel over {}", reading.name, Unit::Length.write(over, self.lengths))
+            }
+            None => reading.name.to_owned(),
+        }
+    }
+
+    /// Its unit in writing.
+    #[must_use]
+    pub fn unit(&self, reading: &Reading) -> &'static str {
+        self.unit_of(reading).symbol(self.lengths)
+    }
+
+    /// A value inside (metres, radians) in the unit shown.
+    #[must_use]
+    pub fn value(&self, reading: &Reading, value: f64) -> f64 {
+        let inside = self.inside(reading, value);
+        inside * self.unit_of(reading).factor(self.lengths)
+    }
+
+    fn inside(&self, reading: &Reading, value: f64) -> f64 {
+        self.toe_length_over(reading).map_or(value, |over| over * value.sin())
+    }
+
+    /// The number for a table, without its unit.
+    #[must_use]
+    pub fn number(&self, reading: &Reading, value: Option<f64>) -> String {
+        let value = self.inside(reading, value.unwrap_or(f64::NAN));
+        // A tenth of a millimetre is the least that is set on a car as toe.
+        let unit = self.unit_of(reading);
+        if unit == Unit::Length && self.toe_length_over(reading).is_some() {
+            let decimals = unit.decimals(self.lengths) + 1;
+            return fixed(value * unit.factor(self.lengths), decimals);
+        }
+        unit.write_number(value, self.lengths)
+    }
+
+    /// A length in metres, with its unit.
+    #[must_use]
+    pub fn length(&self, metres: f64) -> String {
+        Unit::Length.write(metres, self.lengths)
+    }
+}
+
+/// A number with that many decimals: real minus sign, no negative zero, "—" for none.
+#[must_use]
+pub fn fixed(value: f64, decimals: usize) -> String {
+    if !value.is_finite() {
+        return "—".to_owned();
+    }
+    let shown = format!("{value:.decimals$}");
+    match shown.strip_prefix('-') {
+        Some(rest) if rest.bytes().all(|b| b == b'0' || b == b'.') => rest.to_owned(),
+        Some(rest) => format!("−{rest}"),
+        None => shown,
+    }
+}
+
+/// A number with that many digits that count, and no exponent.
+#[must_use]
+pub fn significant(value: f64, digits: u32) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return fixed(value, 0);
+    }
+    let decimals = f64::from(digits) - 1.0 - value.abs().log10().floor();
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 0..=12")]
+    let decimals = decimals.clamp(0.0, 12.0) as usize;
+    fixed(value, decimals)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Style, fixed, significant};
+    use wheelpath_geometry::{LengthUnit, reading};
+
+    #[test]
+    fn toe_as_a_length_is_d_sin_toe_of_one_wheel() {
+        let toe = reading("toe").unwrap();
+        let style = Style { lengths: LengthUnit::Millimetre, toe_over: Some(0.6) };
+        assert_eq!(style.name(toe), "Toe, one wheel over 600.0 mm");
+        // 600 mm · sin(30°)
+        assert_eq!(style.number(toe, Some(30_f64.to_radians())), "300.00");
+        assert_eq!(style.number(toe, Some((-0.1_f64).to_radians())), "−1.05");
+        assert_eq!(style.number(toe, None), "—");
+        assert_eq!(style.unit(toe), "mm");
+        let inches = Style { lengths: LengthUnit::Inch, ..style };
+        assert_eq!(inches.number(toe, Some(30_f64.to_radians())), "11.8110");
+        let camber = reading("camber_to_body").unwrap();
+        assert_eq!(style.number(camber, Some((-2.5_f64).to_radians())), "−2.50");
+    }
+
+    #[test]
+    fn digits_that_count() {
+        let check = |value, expected: &str| assert_eq!(significant(value, 4), expected);
+        check(1.234_56, "1.235");
+        check(-0.001_234_56, "−0.001235");
+        check(123_456.0, "123456");
+        check(0.0, "0");
+        check(f64::NAN, "—");
+    }
+
+    #[test]
+    fn fixed_numbers_have_real_minus_signs_and_no_negative_zero() {
+        assert_eq!(fixed(-1.25, 1), "−1.2");
+        assert_eq!(fixed(-0.001, 2), "0.00");
+        assert_eq!(fixed(f64::INFINITY, 2), "—");
+    }
+}

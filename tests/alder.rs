@@ -1,0 +1,235 @@
+//! The demo car Alder against SciPy and MuJoCo: `outside/alder_reference.json` was computed by
+//! `outside/alder_reference.py`, which shares no code with this project.
+
+use serde_json::Value;
+use std::collections::BTreeMap;
+use std::path::Path;
+use wheelpath_geometry::{
+    Car, CarPose, CarSolver, CornerSolver, End, Ground, OnGround, Pickup, Side, SolvedCorner, WheelAt,
+    WheelValues, check, reading, wheel_values,
+};
+use wheelpath_tests::assert_near;
+use wheelpath_tests::demo::alder;
+use wheelpath_tests::reference_car::vector;
+
+fn reference() -> Value {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("outside/alder_reference.json");
+    serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap()
+}
+
+fn numbers(value: &Value) -> Vec<f64> {
+    value.as_array().unwrap().iter().map(|x| x.as_f64().unwrap()).collect()
+}
+
+/// The tolerance the file states for a name, by its ending; points are lengths.
+fn tolerance(file: &Value, name: &str) -> f64 {
+    let stated = &file["meta"]["tolerance"];
+    let ending = ["_deg_per_m", "_deg", "_per_m", "_m"].into_iter().find(|end| name.ends_with(end));
+    let key = match ending {
+        Some(ending) => ending,
+        None if name.ends_with("percent") => "percent",
+        None => "other ratios",
+    };
+    stated[key].as_f64().unwrap()
+}
+
+/// One of the file's readings, in its unit; `None` for a name this test does not know.
+fn ours(name: &str, solved: &SolvedCorner, wheel: &OnGround<f64>, values: &WheelValues) -> Option<f64> {
+    let get = |key: &str| values.get(reading(key).unwrap());
+    let degrees = |key: &str| get(key).map(f64::to_degrees);
+    let (motion, twist) = (&solved.motion, &solved.motion.by_travel);
+    let patch = wheel.contact_velocity(motion);
+    match name {
+        "camber_deg" => degrees("camber_to_road"),
+        "steer_deg" => degrees("steer_angle"),
+        "toe_deg" => degrees("toe"),
+        "caster_deg" => degrees("caster"),
+        "steering_axis_inclination_deg" => degrees("steering_axis_inclination"),
+        "scrub_radius_m" => get("scrub_radius"),
+        "trail_m" => get("trail"),
+        "wheel_centre_offset_lateral_m" => get("wheel_centre_offset_lateral"),
+        "wheel_centre_offset_longitudinal_m" => get("wheel_centre_offset_longitudinal"),
+        "half_track_m" => get("half_track"),
+        "wheelbase_change_m" => get("recession"),
+        "damper_length_m" => get("damper_length"),
+        "bar_arm_angle_deg" => degrees("bar_arm_angle"),
+        "bump_steer_deg_per_m" => degrees("bump_steer"),
+        "camber_gain_deg_per_m" => degrees("camber_gain"),
+        "motion_ratio" => get("motion_ratio"),
+        "bar_arm_rate_deg_per_m" => degrees("bar_arm_rate"),
+        "front_view_swing_arm_w_x_per_m" => {
+            get("front_view_swing_arm_inverse").map(|x| x * motion.side.sign())
+        }
+        "side_view_swing_arm_w_y_per_m" => get("side_view_swing_arm_inverse"),
+        "spin_w_z_per_m" => Some(twist.w.z),
+        "wheel_centre_v_x" => get("recession_gain").map(|x| -x),
+        "wheel_centre_v_y" => Some(twist.v.y),
+        "contact_v_x_over_v_z" => get("contact_slope_side"),
+        "contact_v_y_over_v_z" => Some(patch.y / patch.z),
+        "steer_gain_deg_per_m" => degrees("steer_gain"),
+        _ => None,
+    }
+}
+
+/// Largest difference under each name, and the tolerance stated for it.
+struct Disagreement {
+    largest: BTreeMap<String, (f64, f64)>,
+    compared: usize,
+}
+
+impl Disagreement {
+    fn note(&mut self, name: &str, difference: f64, tolerance: f64) {
+        let seen = self.largest.entry(name.to_owned()).or_insert((0.0, tolerance));
+        // Written so that not-a-number stays.
+        seen.0 = if difference <= seen.0 { seen.0 } else { difference };
+        self.compared += 1;
+    }
+
+    fn beyond(&self) -> Vec<&str> {
+        let beyond =
+            self.largest.iter().filter(|(_, (difference, limit))| difference.is_nan() || difference > limit);
+        beyond.map(|(name, _)| name.as_str()).collect()
+    }
+}
+
+/// Every number the file stores for a corner against ours, over its grid of rack and travel.
+fn disagreement(file: &Value, stored: &Value, corner: &CornerSolver) -> Disagreement {
+    let mut found = Disagreement { largest: BTreeMap::new(), compared: 0 };
+    let position = tolerance(file, "_m");
+    for (i, rack) in numbers(&stored["rack_m"]).into_iter().enumerate() {
+        for (j, travel) in numbers(&stored["travel_m"]).into_iter().enumerate() {
+            let solved = corner.solve(travel, rack).unwrap();
+            let motion = &solved.motion;
+            let wheel = OnGround::of(motion, Ground::level().normal);
+            let values = wheel_values(motion, &wheel);
+            let placed = corner.points(&solved);
+            for (name, rows) in stored["points"].as_object().unwrap() {
+                let at = match name.as_str() {
+                    "wheel_centre" => motion.wheel_centre,
+                    "spin_axis" => motion.spin_axis,
+                    "contact_point" => wheel.contact,
+                    "axis_at_ground" => wheel.meets_ground(&motion.lower_ball, &motion.steering_axis()),
+                    _ => {
+                        let pickup = Pickup::from_key(name).unwrap();
+                        placed.iter().find(|(p, _)| *p == pickup).unwrap().1
+                    }
+                };
+                found.note(name, (at - vector(&rows[i][j])).amax(), position);
+            }
+            for (name, rows) in stored["readings"].as_object().unwrap() {
+                let Some(value) = ours(name, &solved, &wheel, &values) else { panic!("{name} is unknown") };
+                let theirs = rows[i][j].as_f64().unwrap();
+                found.note(name, (value - theirs).abs(), tolerance(file, name));
+            }
+        }
+    }
+    found
+}
+
+fn solver(car: &Car) -> CarSolver {
+    CarSolver::new(car).unwrap()
+}
+
+#[test]
+fn alder_is_sound() {
+    let found = check(&alder());
+    assert!(found.is_empty(), "{found:?}");
+}
+
+#[test]
+fn every_point_reading_and_rate_of_all_four_corners() {
+    let file = reference();
+    let car = solver(&alder());
+    for at in WheelAt::ALL {
+        let found = disagreement(&file, &file["corners"][at.key()], car.corner(at));
+        assert!(found.beyond().is_empty(), "{at}: {:?}", found.largest);
+        // 13 points and 25 (24 at the rear) readings over 5 x 9 (1 x 9) poses.
+        let expected = if at.end == End::Front { 45 * 38 } else { 9 * 37 };
+        assert_eq!(found.compared, expected, "{at}");
+    }
+}
+
+#[test]
+fn roll_centres_and_pitch_at_design() {
+    let file = reference();
+    let car = solver(&alder());
+    for end in End::BOTH {
+        let stored = file["axles"][end.name()].as_object().unwrap();
+        let values = car.axle(end).start().axle_values();
+        let ours = |key: &str| values.get(reading(key).unwrap()).unwrap();
+        let mut compared = 0;
+        for (name, value) in stored {
+            let here = match name.as_str() {
+                "roll_centre_height_m" => ours("roll_centre_height"),
+                "anti_dive_percent" => 100.0 * ours("anti_dive"),
+                "anti_squat_percent" => 100.0 * ours("anti_squat"),
+                "anti_lift_percent" => 100.0 * ours("anti_lift"),
+                "steer_sweep" => continue,
+                _ => panic!("{name} is unknown"),
+            };
+            assert_near!(here, value.as_f64().unwrap(), tolerance(&file, name), "{end} {name}");
+            compared += 1;
+        }
+        assert_eq!(compared, if end == End::Front { 2 } else { 3 });
+    }
+}
+
+#[test]
+fn ackermann_over_the_steer_sweep() {
+    let file = reference();
+    let stored = &file["axles"]["front"]["steer_sweep"];
+    let car = solver(&alder());
+    let axle = car.axle(End::Front);
+    let racks = numbers(&stored["rack_m"]);
+    assert!(racks.len() > 10);
+    let foot = |side: Side| {
+        let motion = axle.corner(side).start().motion;
+        let wheel = OnGround::of(&motion, Ground::level().normal);
+        wheel.meets_ground(&motion.lower_ball, &motion.steering_axis()).y
+    };
+    let apart = foot(Side::Left) - foot(Side::Right);
+    assert_near!(apart, stored["steering_axes_apart_at_ground_m"].as_f64().unwrap(), 1e-11);
+    for (k, &rack) in racks.iter().enumerate() {
+        let values = car.solve(&CarPose::steered(rack)).unwrap().axle(End::Front).axle_values();
+        let ours = |key: &str| values.get(reading(key).unwrap()).unwrap();
+        for (name, here) in [
+            ("inner_deg", ours("inner_steer").to_degrees()),
+            ("outer_deg", ours("outer_steer").to_degrees()),
+            ("outer_ideal_deg", ours("outer_ideal").to_degrees()),
+            ("error_deg", ours("ackermann_error").to_degrees()),
+            ("ackermann_percent", 100.0 * ours("ackermann_percent")),
+        ] {
+            assert_near!(here, stored[name][k].as_f64().unwrap(), tolerance(&file, name), "{name} at {rack}");
+        }
+    }
+}
+
+/// The control: the comparison above must see one end of the tie rod moved by a micrometre, and see
+/// it as large as SciPy and MuJoCo do.
+#[test]
+fn a_micrometre_shows_as_a_micrometre() {
+    let file = reference();
+    let at = WheelAt { end: End::Front, side: Side::Left };
+    for (control, pickup) in [
+        ("front_left_tie_rod_inner_z_plus_1um", Pickup::TieRodInner),
+        ("front_left_tie_rod_outer_z_plus_1um", Pickup::TieRodOuter),
+    ] {
+        let mut moved = alder();
+        let pickups = &mut moved.corner_mut(at).pickups;
+        let mut place = pickups.get(pickup).unwrap();
+        place.z += 1e-6;
+        pickups.set(pickup, place);
+        let moved = solver(&moved);
+        let stored = &file["controls"][control];
+        let with_moved = disagreement(&file, stored, moved.corner(at));
+        assert!(with_moved.beyond().is_empty(), "{control}: {:?}", with_moved.largest);
+        let with_original = disagreement(&file, &file["corners"][at.key()], moved.corner(at));
+        assert!(with_original.beyond().len() > 20, "{control} is not seen: {:?}", with_original.largest);
+        let place = with_original.largest[pickup.key()].0;
+        assert!((0.5e-6..2e-6).contains(&place), "{control} shows as {place:e} m");
+        for (name, theirs) in stored["largest_difference"].as_object().unwrap() {
+            let (ours, limit) = with_original.largest[name];
+            assert_near!(ours, theirs.as_f64().unwrap(), 2.0 * limit, "{control}: {name}");
+        }
+    }
+}

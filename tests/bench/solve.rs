@@ -1,0 +1,72 @@
+//! What a pose, a sweep and a whole screen cost, on one core, on the demo car.
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use std::hint::black_box;
+use std::path::Path;
+use wheelpath_geometry::{
+    AxleSolver, Car, CarPose, CarSolver, End, Ground, OnGround, Pickup, Side, Travelling, WheelAt,
+    over_steer, over_travel, spaced, wheel_values,
+};
+
+fn alder() -> Car {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo-cars/alder.ron");
+    wheelpath_car_file::load(&path).expect("the demo car loads").document.car().clone()
+}
+
+fn corner(c: &mut Criterion) {
+    let axle = AxleSolver::new(&alder(), End::Front).expect("the demo car closes");
+    let corner = axle.corner(Side::Left);
+    c.bench_function("one pose from the design pose: 30 mm travel, 10 mm rack", |b| {
+        b.iter(|| corner.solve(black_box(0.030), black_box(0.010)));
+    });
+    let travels = spaced(-0.05, 0.05, 1001);
+    c.bench_function("1001-pose travel sweep: positions", |b| {
+        b.iter(|| {
+            corner.sweep_travel(black_box(&travels), 0.0, |_, motion| {
+                black_box(motion.wheel_centre);
+            })
+        });
+    });
+    c.bench_function("1001-pose travel sweep: all readings", |b| {
+        let normal = Ground::level().normal;
+        b.iter(|| {
+            corner.sweep_travel(black_box(&travels), 0.0, |_, motion| {
+                black_box(wheel_values(motion, &OnGround::of(motion, normal)));
+            })
+        });
+    });
+}
+
+/// One point moved: the car made ready again, solved at its pose with every reading and every
+/// point's place, and every curve on the screen swept anew.
+fn screen(c: &mut Criterion) {
+    let mut car = alder();
+    let wheel = WheelAt::ALL[0];
+    let home = car.corner(wheel).pickups.get(Pickup::TieRodInner).expect("a steered corner has a tie rod");
+    let travels = over_travel(Travelling::Both, &spaced(-0.05, 0.05, 101), 0.0);
+    let racks = over_steer([0.0; 2], &spaced(-0.04, 0.04, 81));
+    let pose = CarPose { travel: [0.010, -0.010, 0.005, 0.0], rack: 0.012 };
+    let mut step = 0.0;
+    c.bench_function("whole screen after one point moved", |b| {
+        b.iter(|| {
+            step = if step > 0.5 { 0.0 } else { 1.0 };
+            let mut moved = home;
+            moved.z += 0.001 * step;
+            car.corner_mut(wheel).pickups.set(Pickup::TieRodInner, moved);
+            let solver = CarSolver::new(&car).expect("a millimetre does not part the links");
+            let solved = solver.solve(&pose).expect("the pose is within reach");
+            for wheel in WheelAt::ALL {
+                black_box(solver.points(&solved, wheel));
+                black_box(solved.axle(wheel.end).wheel_values(wheel.side));
+            }
+            for end in End::BOTH {
+                black_box(solved.axle(end).axle_values());
+                black_box(solver.axle(end).sweep(&travels));
+            }
+            black_box(solver.axle(End::Front).sweep(&racks));
+        });
+    });
+}
+
+criterion_group!(benches, corner, screen);
+criterion_main!(benches);
