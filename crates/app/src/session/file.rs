@@ -4,8 +4,8 @@ use super::Session;
 use super::notice::About;
 use super::recovery;
 use std::path::{Path, PathBuf};
-use wheelpath_car_file::{Axes, Document, LoadError, Loaded, Units, load, save};
-use wheelpath_geometry::{Car, Stop};
+use wheelpath_car_file::{Axes, Document, LoadError, Loaded, load, save};
+use wheelpath_geometry::{Car, LengthUnit, Stop};
 
 /// Where a car comes from and where it went.
 #[derive(Clone, Debug, Default)]
@@ -154,7 +154,7 @@ impl Session {
     pub(super) fn write(&self, path: &Path) -> Result<Document, String> {
         let fresh = || {
             let name = path.display().to_string();
-            Document::new(&self.car, &name, "Zero travel, straight ahead.", Units::Millimetre, Axes::VEHICLE)
+            Document::new(&self.car, &name, "Zero travel, straight ahead.", LengthUnit::Millimetre, Axes::VEHICLE)
         };
         let document = match &self.file.document {
             Some(document) => document.clone(),
