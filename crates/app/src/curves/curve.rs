@@ -205,7 +205,8 @@ impl Curve {
         let along = match self.spec.shown {
             Shown::Reading(_) => {
                 let [from, to] = self.x_range;
-                (x.clamp(from, to)) / Unit::Length.factor(MM)
+                // To a tenth of a millimetre: what the pose is shown with.
+                (x.clamp(from, to) * 10.0).round() * 1e-4
             }
             Shown::OuterOverInner => self.along_turn(x, y)?,
         };

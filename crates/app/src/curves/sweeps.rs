@@ -2,7 +2,7 @@
 
 use super::spec::{Over, Spec};
 use crate::session::Session;
-use std::rc::Rc;
+use std::sync::Arc;
 use wheelpath_geometry::{CarPose, CarSolver, End, Side, SweepPoint, Travelling, WheelAt, over_steer, over_travel, spaced};
 
 /// Poses along a curve.
@@ -26,7 +26,7 @@ pub(super) struct Along {
     pub point: SweepPoint,
 }
 
-pub(super) type Sweep = Rc<Vec<Along>>;
+pub(super) type Sweep = Arc<Vec<Along>>;
 
 /// Sweeps of the car and of its original. All readings of a pose come with it, so curves over the
 /// same motion share one.
@@ -54,14 +54,14 @@ impl Sweeps {
             range: range(session, spec),
         };
         if let Some((_, _, sweep)) = self.kept.iter().find(|(one, of, _)| *one == key && *of == original) {
-            return Rc::clone(sweep);
+            return Arc::clone(sweep);
         }
         let solver = if original { session.original_solver() } else { session.solver() };
-        let sweep = Rc::new(computed(solver, spec, &key));
+        let sweep = Arc::new(computed(solver, spec, &key));
         self.computed += 1;
         // Of each motion only the latest is wanted again.
         self.kept.retain(|(one, of, _)| !(one.end == key.end && one.over == key.over && *of == original));
-        self.kept.push((key, original, Rc::clone(&sweep)));
+        self.kept.push((key, original, Arc::clone(&sweep)));
         sweep
     }
 }

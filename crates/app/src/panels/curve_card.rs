@@ -63,7 +63,7 @@ fn header_ui(ui: &mut Ui, session: &Session, curve: &Curve, card: &Card, palette
                     curve.y_unit.write_number(value, MM)
                 })
                 .collect();
-            if curve.sides_coincide && session.shown().pose.travel[0] == session.shown().pose.travel[1] {
+            if curve.sides_coincide {
                 seen.dedup();
             }
             let gap = if unit.is_empty() || unit.starts_with('°') { "" } else { " " };

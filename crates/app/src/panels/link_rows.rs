@@ -77,6 +77,7 @@ fn row(ui: &mut Ui, state: &UiState, edits: &mut Vec<Edit>, row: &Row, set: impl
             value: row.value,
             unit: row.unit,
             width: 62.0 * state.text_scale,
+            decimals: 3,
             at_fault: false,
         }
         .show(ui, &palette);

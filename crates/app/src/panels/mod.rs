@@ -24,5 +24,4 @@ pub mod theme;
 mod ui_state;
 
 pub use layout::{StageArea, window_ui};
-pub use overlay_switches::OVERLAYS;
 pub use ui_state::{Card, SteerUnit, Task, UiState};

@@ -27,6 +27,8 @@ pub(super) struct NumberField<'a> {
     pub unit: Unit,
     /// Width of the field, points.
     pub width: f32,
+    /// Decimals shown where the number has them; as many as the unit usually has always are.
+    pub decimals: usize,
     /// Whether something is wrong with this number.
     pub at_fault: bool,
 }
@@ -45,6 +47,21 @@ fn steps(unit: Unit) -> [f64; 3] {
         Unit::Degree => [0.1, 1.0, 0.01],
         _ => [1.0, 10.0, 0.1],
     }
+}
+
+/// A number with at least its unit's decimals, and more where it has them: what was typed to 0.05 mm is
+/// not shown as 0.1 mm.
+fn written(value: f64, unit: Unit, most: usize) -> String {
+    let usual = unit.write_number(value, LengthUnit::Millimetre);
+    let least = unit.decimals(LengthUnit::Millimetre);
+    let fine = format!("{:.most$}", (value * unit.factor(LengthUnit::Millimetre)).abs());
+    let Some((whole, decimals)) = fine.split_once('.') else { return usual };
+    let kept = decimals.trim_end_matches('0').len().max(least);
+    if kept <= least || !value.is_finite() {
+        return usual;
+    }
+    let sign = if value < 0.0 { "−" } else { "" };
+    format!("{sign}{whole}.{}", decimals.get(..kept).unwrap_or(decimals))
 }
 
 /// A number as a person types it: real minus, comma for the point, unit at the end if they like.
@@ -78,7 +95,7 @@ impl NumberField<'_> {
         let mut text = typing
             .text
             .clone()
-            .unwrap_or_else(|| self.unit.write_number(value, LengthUnit::Millimetre));
+            .unwrap_or_else(|| written(value, self.unit, self.decimals));
         let invalid = typing.text.as_deref().is_some_and(|text| parsed(text, self.unit).is_none());
         let mut edit = TextEdit::singleline(&mut text)
             .id(id)
@@ -101,7 +118,7 @@ impl NumberField<'_> {
                 typing.text = None;
             } else if let Some(value) = typing.text.as_deref().and_then(|text| parsed(text, self.unit)) {
                 typing.text = None;
-                if value != self.value {
+                if self.value.is_nan() || (value - self.value).abs() > 0.0 {
                     entered.set = Some(value);
                     typing.touched = true;
                 }
@@ -170,8 +187,17 @@ fn select_all(ui: &Ui, id: Id, length: usize) {
 
 #[cfg(test)]
 mod tests {
-    use super::parsed;
+    use super::{parsed, written};
     use wheelpath_geometry::Unit;
+
+    #[test]
+    fn what_was_typed_finely_is_shown_finely() {
+        for (mm, text) in [(169.0, "169.0"), (169.05, "169.05"), (-0.125, "−0.125"), (-0.0, "0.0"), (1e-5, "0.0")] {
+            assert_eq!(written(mm * 1e-3, Unit::Length, 3), text);
+        }
+        assert_eq!(written(f64::NAN, Unit::Length, 3), "—");
+        assert_eq!(written(0.012_345, Unit::Length, 1), "12.3");
+    }
 
     #[test]
     fn numbers_are_read_as_people_write_them() {

@@ -84,6 +84,7 @@ fn point_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
                 value: at[axis.index()],
                 unit: Unit::Length,
                 width,
+                decimals: 3,
                 at_fault,
             }
             .show(ui, &palette);

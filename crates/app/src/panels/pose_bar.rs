@@ -70,6 +70,7 @@ fn travel_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Ve
         value: value.unwrap_or(f64::NAN),
         unit: Unit::Length,
         width: 46.0 * scale,
+        decimals: 2,
         at_fault: session.notices().iter().any(|n| n.severe && matches!(n.about, crate::session::About::Travel(_))),
     };
     let entered = field.show(ui, &state.palette());
@@ -101,7 +102,7 @@ fn steer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
         ("Rack in mm, + left", now, Unit::Length)
     };
     let at_fault = session.notices().iter().any(|n| n.severe && n.about == crate::session::About::Rack);
-    let field = NumberField { name, handle: "Steer", value, unit, width: 46.0 * scale, at_fault };
+    let field = NumberField { name, handle: "Steer", value, unit, width: 46.0 * scale, decimals: 2, at_fault };
     let entered = field.show(ui, &state.palette());
     let says = |unit| if unit == SteerUnit::Rack { "mm rack" } else { "° wheel" };
     let other = if by_wheel { SteerUnit::Rack } else { SteerUnit::SteeringWheel };
@@ -126,7 +127,7 @@ fn slider(ui: &mut Ui, value: f64, range: [f64; 2], name: &str) -> Option<f64> {
     ui.spacing_mut().slider_width = (ui.ctx().viewport_rect().width() * 0.095).clamp(90.0, 220.0);
     let response = ui.add(slider);
     ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(format!("{name} slider, mm")));
-    response.changed().then(|| if shown.abs() < 0.4 { 0.0 } else { shown * 1e-3 })
+    response.changed().then(|| if shown.abs() < 0.4 { 0.0 } else { (shown * 10.0).round() * 1e-4 })
 }
 
 fn play_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {

@@ -115,7 +115,7 @@ impl Session {
 
     fn pose(&mut self, pose: CarPose) {
         self.preview = None;
-        let rack_asked = pose.rack != self.held.pose.rack;
+        let rack_asked = (pose.rack - self.held.pose.rack).abs() > 1e-9;
         self.hold(pose, rack_asked);
         // Steps from a limit start at the limit, not beyond it.
         self.asked = self.held.pose;
