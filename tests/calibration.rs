@@ -77,6 +77,22 @@ fn compare(metrics: &Value, i: usize, j: usize, motion: &CornerMotion<f64>) -> u
     ] {
         scalar(metric, get(key), tolerance);
     }
+    let stored = |metric: &str| &metrics[metric][i][j];
+    // The virtual axis' angles and offsets from the file's own axis, contact and steer angle.
+    let (axis, on_axis, contact) =
+        (vector(stored("vsa_dir")), vector(stored("vsa_point")), vector(stored("cp")));
+    let foot = on_axis + axis * ((contact.z - on_axis.z) / axis.z) - contact;
+    let (sin, cos) = stored("steer").as_f64().unwrap_or(f64::NAN).to_radians().sin_cos();
+    let outboard = motion.side.sign();
+    for (key, theirs) in [
+        ("virtual_caster", (-axis.x).atan2(axis.z)),
+        ("virtual_steering_axis_inclination", (-outboard * axis.y).atan2(axis.z)),
+        ("virtual_trail", foot.x * cos + foot.y * sin),
+        ("virtual_scrub_radius", outboard * (foot.x * sin - foot.y * cos)),
+        ("motion_ratio_inverse", 1.0 / stored("motion_ratio").as_f64().unwrap_or(f64::NAN)),
+    ] {
+        assert_near!(get(key), theirs, 1e-10, "{key} {i} {j} {}", motion.side);
+    }
     let screw = |kind: &str| Vector3::from(["x", "y", "z"].map(|axis| get(&format!("screw_{kind}_{axis}"))));
     let (point, direction) = (screw("point"), screw("direction"));
     let twist = motion.by_rack.unwrap();

@@ -5,7 +5,7 @@ use nalgebra::Vector3;
 use wheelpath_geometry::mechanism::{
     Anchor, Constraint, FixedLength, Frame, Height, Input, Mechanism, Pose, Slider,
 };
-use wheelpath_geometry::{AxleSolver, CornerSolver, End, Pickup, Side, Steering};
+use wheelpath_geometry::{AxleSolver, Corner, CornerSolver, End, Pickup, Reacted, Side, Steering};
 use wheelpath_tests::assert_near;
 use wheelpath_tests::planar::{FrontView, bare_corner, car, wheel};
 
@@ -84,36 +84,70 @@ fn a_quarter_of_the_dive() {
     assert_near!(slope.atan().to_degrees(), 5.5993, half_digit(4));
     // Wherever on that line the instant centre is, the share is the same.
     for behind in [0.8, 2.0, 12.0] {
-        let centre = Vector3::new(-behind, 0.0, behind * slope);
-        // Level arms straight across; each hinge's line goes through the instant centre in side view.
-        let arm = |ball: Vector3<f64>, inboard: f64| {
-            let inner = ball - Vector3::new(0.0, inboard, 0.0);
-            let along = Vector3::new(centre.x - ball.x, 0.0, centre.z - ball.z).normalize();
-            [inner - along * 0.15, inner + along * 0.15]
-        };
-        let (lower, upper) = (Vector3::new(0.01, 0.70, 0.16), Vector3::new(-0.02, 0.66, 0.42));
-        let ([lower_front, lower_rear], [upper_front, upper_rear]) = (arm(lower, 0.38), arm(upper, 0.30));
-        let toe_outer = Vector3::new(0.12, 0.68, 0.20);
-        let corner = bare_corner(
-            wheel(Vector3::new(0.0, 0.75, 0.30), Vector3::y(), 0.30),
-            &[
-                (Pickup::LowerWishboneFront, lower_front),
-                (Pickup::LowerWishboneRear, lower_rear),
-                (Pickup::LowerBallJoint, lower),
-                (Pickup::UpperWishboneFront, upper_front),
-                (Pickup::UpperWishboneRear, upper_rear),
-                (Pickup::UpperBallJoint, upper),
-                (Pickup::ToeLinkInner, toe_outer - Vector3::new(0.0, 0.4, 0.0)),
-                (Pickup::ToeLinkOuter, toe_outer),
-            ],
-        );
-        let solver = CornerSolver::new(&corner, Side::Left, None).unwrap();
-        assert_near!(of_wheel(solver.start(), "side_view_instant_centre_x"), centre.x, 1e-9);
-        assert_near!(of_wheel(solver.start(), "side_view_instant_centre_z"), centre.z, 1e-9);
+        let corner = with_side_view_centre(Vector3::new(-behind, 0.0, behind * slope));
         let mut car = car(corner, Steering::Fixed, 2.550);
         car.centre_of_gravity_height = Some(0.600);
         car.brake_share_front = Some(0.60);
         let axle = AxleSolver::new(&car, End::Front).unwrap().start();
         assert_near!(100.0 * of_axle(&axle, "anti_dive"), 25.0, 1e-9, "{behind} m behind");
     }
+}
+
+/// The same construction (chassis article, read) at either axle and for either way of taking the
+/// torque: the line goes from the contact where the upright takes it, from the wheel centre where the
+/// body does.
+#[test]
+fn pitch_lines_from_contact_and_from_wheel_centre() {
+    let (length, height, share) = (2.550, 0.600, 0.60);
+    // Where the line starts over the ground; the wheel centre stands 0.3 m high.
+    for (reacted, start) in [(Reacted::Upright, 0.0), (Reacted::Body, 0.300)] {
+        for (along, up) in [(0.9, 0.12), (1.7, 0.45), (4.0, 0.20)] {
+            let tangent = (up - start) / along;
+            let axle = |end: End, centre_x: f64| {
+                let corner = with_side_view_centre(Vector3::new(centre_x, 0.0, up));
+                let mut car = car(corner, Steering::Fixed, length);
+                car.centre_of_gravity_height = Some(height);
+                car.brake_share_front = Some(share);
+                car.front.brakes = reacted;
+                car.rear.brakes = reacted;
+                car.rear.drive = Some(reacted);
+                AxleSolver::new(&car, end).unwrap().start()
+            };
+            let front = axle(End::Front, -along);
+            assert_near!(of_axle(&front, "anti_dive"), tangent * share * length / height, 1e-11);
+            let rear = axle(End::Rear, along);
+            assert_near!(of_axle(&rear, "anti_lift"), tangent * (1.0 - share) * length / height, 1e-11);
+            assert_near!(of_axle(&rear, "anti_squat"), tangent * length / height, 1e-11);
+        }
+    }
+}
+
+/// A corner whose instant centre in side view is this point: level arms straight across, each hinge's
+/// line through the centre in side view.
+fn with_side_view_centre(centre: Vector3<f64>) -> Corner {
+    let arm = |ball: Vector3<f64>, inboard: f64| {
+        let inner = ball - Vector3::new(0.0, inboard, 0.0);
+        let along = Vector3::new(centre.x - ball.x, 0.0, centre.z - ball.z).normalize();
+        [inner - along * 0.15, inner + along * 0.15]
+    };
+    let (lower, upper) = (Vector3::new(0.01, 0.70, 0.16), Vector3::new(-0.02, 0.66, 0.42));
+    let ([lower_front, lower_rear], [upper_front, upper_rear]) = (arm(lower, 0.38), arm(upper, 0.30));
+    let toe_outer = Vector3::new(0.12, 0.68, 0.20);
+    let corner = bare_corner(
+        wheel(Vector3::new(0.0, 0.75, 0.30), Vector3::y(), 0.30),
+        &[
+            (Pickup::LowerWishboneFront, lower_front),
+            (Pickup::LowerWishboneRear, lower_rear),
+            (Pickup::LowerBallJoint, lower),
+            (Pickup::UpperWishboneFront, upper_front),
+            (Pickup::UpperWishboneRear, upper_rear),
+            (Pickup::UpperBallJoint, upper),
+            (Pickup::ToeLinkInner, toe_outer - Vector3::new(0.0, 0.4, 0.0)),
+            (Pickup::ToeLinkOuter, toe_outer),
+        ],
+    );
+    let solver = CornerSolver::new(&corner, Side::Left, None).unwrap();
+    assert_near!(of_wheel(solver.start(), "side_view_instant_centre_x"), centre.x, 1e-9);
+    assert_near!(of_wheel(solver.start(), "side_view_instant_centre_z"), centre.z, 1e-9);
+    corner
 }

@@ -36,6 +36,7 @@ mod write;
 pub use convert::{Axes, AxesFault, Direction};
 pub use document::{Document, Loaded, load, parse};
 pub use error::{Fault, LoadError, Problem, SaveError};
+pub use nearest::nearest;
 pub use place::Place;
 pub use save::save;
 pub use schema::schema;

@@ -27,7 +27,8 @@ fn distance(a: &str, b: &str) -> usize {
 
 /// The known name most like this one, if any is like it at all (at most a third of its letters,
 /// or five, to change).
-pub(crate) fn nearest<'k>(found: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
+#[must_use]
+pub fn nearest<'k>(found: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
     let found: String = folded(found).chars().take(64).collect();
     known
         .into_iter()

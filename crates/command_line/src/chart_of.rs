@@ -55,7 +55,7 @@ pub(crate) fn along(
     across: Across,
     reading: &Reading,
     style: &Style,
-) -> String {
+) -> Chart {
     let factor = Unit::Length.factor(style.lengths);
     let series = |glyph, name: &str, value: &dyn Fn(&SweepPoint) -> Option<f64>| Series {
         glyph,
@@ -73,23 +73,23 @@ pub(crate) fn along(
         ],
         Scope::Axle => vec![series('o', "axle", &|p| values(p)?.axle.get(reading))],
     };
-    let chart = Chart {
+    Chart {
         title: format!("{}, {end} axle, over {}", style.name(reading), across.name()),
         x: length_axis(across.name(), style.lengths),
         y: value_axis(reading, style),
         series,
         width: WIDTH,
         height: HEIGHT,
-    };
-    chart.text()
+    }
 }
 
 /// Toe over travel of both wheels.
 pub(crate) fn bump_steer(solver: &CarSolver, end: End, style: &Style) -> String {
     let poses = over_travel(Travelling::Both, &spaced(-TRAVEL, TRAVEL, POSES), 0.0);
     let sweep = solver.axle(end).sweep(&poses);
-    reading("toe")
-        .map_or_else(String::new, |toe| along(&sweep, end, Across::Travel(Travelling::Both), toe, style))
+    reading("toe").map_or_else(String::new, |toe| {
+        along(&sweep, end, Across::Travel(Travelling::Both), toe, style).text()
+    })
 }
 
 /// Outer over inner wheel angle with the ideal beside it, and the error: a left turn to the rack's

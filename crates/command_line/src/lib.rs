@@ -23,6 +23,7 @@ mod readings;
 mod schema;
 mod sensitivity;
 mod sweep;
+mod vocabulary;
 
 pub use car_at_hand::{ALDER, CarAtHand, demo_car};
 pub use front::{Front, NoPicture, NoWindow, Overlays, PictureRequest, Sheet, View, WithoutWindow};

@@ -30,7 +30,7 @@ pub(crate) fn run(arguments: &PointsArguments, io: &mut Io) -> Result<u8, Failur
             let mut record = heading("points");
             record.insert("car".into(), car.name.clone().into());
             record.insert("pose".into(), pose_record(car, &solved.car.pose, lengths).into());
-            record.insert("warnings".into(), solved.warnings.clone().into());
+            record.insert("warnings".into(), solved.warnings.into());
             let corner = |(at, points): &(WheelAt, Vec<Point>)| {
                 let points = points.iter().map(|p| (p.key.to_owned(), Value::Object(p.record(lengths))));
                 (at.key().to_owned(), Value::Object(points.collect()))

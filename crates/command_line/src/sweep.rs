@@ -1,18 +1,22 @@
 //! Readings along wheel travel, steer, or a grid of both.
 
-use crate::arguments::{Over, ReadingOrAll, SweepArguments, SweepFormat};
+use crate::arguments::{Over, SweepArguments, SweepFormat};
 use crate::car_at_hand::CarAtHand;
 use crate::chart_of::{Across, along};
-use crate::data::{Record, csv, heading, json, key_of, length, length_key, number, value_of};
+use crate::data::{
+    Record, heading, key_of, length, length_key, number, print_csv_rows, print_json_rows, value_of,
+};
 use crate::failure::{Failure, hint_of};
 use crate::io::Io;
 use crate::pose::{metres, steering_wheel};
 use crate::readings::toe_in_tables_only;
+use crate::vocabulary::ReadingOrAll;
 use serde_json::Value;
 use std::collections::HashSet;
 use wheelpath_geometry::{
     AxlePose, AxleSolver, Car, Exceeded, LengthUnit, Rack, Reading, Scope, Side, Stop, StopKind, SweepPoint,
-    Unit, axle_readings, exceeded_on, over_grid, over_steer, over_travel, reading, spaced, wheel_readings,
+    Travelling, Unit, axle_readings, exceeded_on, over_grid, over_steer, over_travel, reading, spaced,
+    wheel_readings,
 };
 use wheelpath_report::{Align, Style, Table, fixed, wrap};
 
@@ -24,7 +28,8 @@ pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure
     if arguments.toe.given() && data {
         return Err(toe_in_tables_only());
     }
-    if arguments.format == SweepFormat::Chart && arguments.over == Over::Grid {
+    let drawn = matches!(arguments.format, SweepFormat::Chart | SweepFormat::Svg);
+    if drawn && arguments.over == Over::Grid {
         return Err(Failure::wrong_use(
             "a grid has no single curve to chart",
             "ask for --over travel or --over steer, or for a table",
@@ -36,23 +41,18 @@ pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure
     let lengths = arguments.units.lengths();
     let readings = readings(arguments, data);
     let style = arguments.toe.style(&arguments.units);
-    let text = match arguments.format {
-        SweepFormat::Table => table(arguments, car, &sweep, &readings, &style),
-        SweepFormat::Chart => charts(arguments, &sweep, &readings, &style),
+    let rows = sweep.iter().map(|point| row(arguments, car, point, &readings, lengths));
+    match arguments.format {
+        SweepFormat::Table => io.print(&table(arguments, car, &sweep, &readings, &style))?,
+        SweepFormat::Chart | SweepFormat::Svg => io.print(&charts(arguments, &sweep, &readings, &style)?)?,
         SweepFormat::Json => {
             let mut record = heading("sweep");
             record.insert("car".into(), car.name.clone().into());
             record.insert("axle".into(), arguments.axle.name().into());
-            let row = |point| Value::Object(row(arguments, car, point, &readings, lengths));
-            record.insert("rows".into(), sweep.iter().map(row).collect::<Vec<_>>().into());
-            json(record)
+            print_json_rows(record, rows, io)?;
         }
-        SweepFormat::Csv => {
-            let row = |point| row(arguments, car, point, &readings, lengths);
-            csv(&sweep.iter().map(row).collect::<Vec<_>>())
-        }
-    };
-    io.print(&text)?;
+        SweepFormat::Csv => print_csv_rows(rows, io)?,
+    }
     beyond_stops(arguments, car, &sweep, io)?;
     limits(&sweep, io)
 }
@@ -66,33 +66,76 @@ fn rack_of<'a>(arguments: &SweepArguments, car: &'a Car) -> Result<&'a Rack, Fai
     })
 }
 
+/// Poses that are kept in memory at once, some 200 MB.
+const MOST: u64 = 200_000;
+/// Rack travels of a grid where nobody says how many.
+const RACKS: u32 = 5;
+
+/// What was said but has no part in this kind of sweep.
+fn idle(arguments: &SweepArguments) -> Option<&'static str> {
+    let of_grid = [
+        ("--rack-from-mm", arguments.rack_from_mm.is_some()),
+        ("--rack-to-mm", arguments.rack_to_mm.is_some()),
+        ("--rack-count", arguments.rack_count.is_some()),
+    ];
+    let rack = ("--rack-mm", arguments.rack_mm.is_some());
+    let travel = ("--travel-mm", arguments.travel_mm.is_some());
+    let wheels = ("--wheels", arguments.wheels.is_some());
+    let idle = match arguments.over {
+        Over::Travel => [of_grid.as_slice(), &[travel]].concat(),
+        Over::Steer => [of_grid.as_slice(), &[rack, wheels]].concat(),
+        Over::Grid => vec![rack, travel],
+    };
+    idle.into_iter().find(|(_, given)| *given).map(|(name, _)| name)
+}
+
 fn poses(arguments: &SweepArguments, car: &Car) -> Result<Vec<AxlePose>, Failure> {
+    if let Some(name) = idle(arguments) {
+        return Err(Failure::wrong_use(
+            format!("{name} has no part in this kind of sweep"),
+            "leave it out, or choose another --over; `wheelpath sweep --help` says what goes with what",
+        ));
+    }
+    let rack_count = arguments.rack_count.unwrap_or(RACKS);
+    let rows = if arguments.over == Over::Grid { u64::from(rack_count) } else { 1 };
+    let asked = u64::from(arguments.count).saturating_mul(rows);
+    if asked > MOST {
+        return Err(Failure::wrong_use(
+            format!("{asked} poses are more than {MOST}"),
+            "ask for fewer, or for parts of the range one after the other",
+        ));
+    }
     let span = |from: Option<f64>, to: Option<f64>, defaults: [f64; 2], count: u32| {
         let or = |given: Option<f64>, default| given.map_or(default, metres);
         spaced(or(from, defaults[0]), or(to, defaults[1]), usize::try_from(count).unwrap_or(usize::MAX))
     };
     let travel = metres(TRAVEL_MM);
     let (from, to, count) = (arguments.from_mm, arguments.to_mm, arguments.count);
-    if arguments.rack_mm != 0.0 {
-        rack_of(arguments, car)?;
-    }
+    let held = |mm: Option<f64>| mm.map_or(0.0, metres);
     Ok(match arguments.over {
         Over::Travel => {
+            if arguments.rack_mm.is_some() {
+                rack_of(arguments, car)?;
+            }
             let travels = span(from, to, [-travel, travel], count);
-            over_travel(arguments.wheels, &travels, metres(arguments.rack_mm))
+            over_travel(wheels(arguments), &travels, held(arguments.rack_mm))
         }
         Over::Steer => {
             let rack = rack_of(arguments, car)?;
             let racks = span(from, to, [-rack.stop_right, rack.stop_left], count);
-            over_steer([metres(arguments.travel_mm); 2], &racks)
+            over_steer([held(arguments.travel_mm); 2], &racks)
         }
         Over::Grid => {
             let rack = rack_of(arguments, car)?;
             let stops = [-rack.stop_right, rack.stop_left];
-            let racks = span(arguments.rack_from_mm, arguments.rack_to_mm, stops, arguments.rack_count);
-            over_grid(arguments.wheels, &span(from, to, [-travel, travel], count), &racks)
+            let racks = span(arguments.rack_from_mm, arguments.rack_to_mm, stops, rack_count);
+            over_grid(wheels(arguments), &span(from, to, [-travel, travel], count), &racks)
         }
     })
+}
+
+fn wheels(arguments: &SweepArguments) -> Travelling {
+    arguments.wheels.unwrap_or(Travelling::Both)
 }
 
 /// The points; those of a grid with travel rising in every row, though they were solved there and
@@ -243,10 +286,22 @@ fn table(
     format!("{}, {} axle\n\n{}", car.name, arguments.axle, table.text())
 }
 
-fn charts(arguments: &SweepArguments, sweep: &[SweepPoint], readings: &[&Reading], style: &Style) -> String {
-    let across = if arguments.over == Over::Steer { Across::Rack } else { Across::Travel(arguments.wheels) };
-    let chart = |reading: &&Reading| along(sweep, arguments.axle, across, reading, style);
-    readings.iter().map(chart).collect::<Vec<_>>().join("\n")
+fn charts(
+    arguments: &SweepArguments,
+    sweep: &[SweepPoint],
+    readings: &[&Reading],
+    style: &Style,
+) -> Result<String, Failure> {
+    let across = if arguments.over == Over::Steer { Across::Rack } else { Across::Travel(wheels(arguments)) };
+    let chart = |reading: &Reading| along(sweep, arguments.axle, across, reading, style);
+    match (arguments.format, readings) {
+        (SweepFormat::Svg, [one]) => Ok(chart(one).svg()),
+        (SweepFormat::Svg, _) => Err(Failure::wrong_use(
+            format!("an svg figure has one reading, not {}", readings.len()),
+            "choose it, such as --readings toe",
+        )),
+        _ => Ok(readings.iter().map(|one| chart(one).text()).collect::<Vec<_>>().join("\n")),
+    }
 }
 
 /// Stops of rack and dampers that the pose goes beyond.

@@ -56,9 +56,9 @@ pub struct AxleReference<T: Real> {
     pub contact_distance: T,
     /// Mean forward place of the wheel centres, metres.
     pub axle_x: T,
-    /// Distance behind the axle where the steering arms' lines meet the centre plane, mean of both
-    /// sides, metres.
-    pub arm_line_distance: T,
+    /// One over the distance behind the axle at which the steering arms' lines meet the centre plane,
+    /// mean of both sides, per metre: it passes smoothly through straight arms.
+    pub arm_line_inverse: T,
 }
 
 impl<T: Real> AxleReference<T> {
@@ -76,13 +76,13 @@ impl<T: Real> AxleReference<T> {
             let end = corner.toe_link_outer;
             let on_axis = wheel(corner).meets_level(&corner.lower_ball, &corner.steering_axis(), &end);
             let arm = end - on_axis;
-            axle_x - (end.x - end.y * arm.x / arm.y)
+            arm.y / ((axle_x - end.x) * arm.y + end.y * arm.x)
         };
         AxleReference {
             pivot_distance: pivot(left) - pivot(right),
             contact_distance: wheel(left).contact.y - wheel(right).contact.y,
             axle_x,
-            arm_line_distance: (arm_line(left) + arm_line(right)) * half,
+            arm_line_inverse: (arm_line(left) + arm_line(right)) * half,
         }
     }
 }

@@ -327,3 +327,19 @@ impl Car {
         self.axle_mut(at.end).corner_mut(at.side)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::Rack;
+    use nalgebra::Vector3;
+
+    #[test]
+    fn a_rack_and_its_steering_wheel_turn_together() {
+        let rack =
+            |travel_per_turn| Rack { axis: Vector3::y(), travel_per_turn, stop_left: 0.04, stop_right: 0.04 };
+        assert!((rack(0.08).travel_at(90_f64.to_radians()) - 0.02).abs() < 1e-15);
+        assert!((rack(-0.08).travel_at(90_f64.to_radians()) + 0.02).abs() < 1e-15);
+        assert!((rack(-0.08).steering_wheel_at(0.02).to_degrees() + 90.0).abs() < 1e-12);
+        assert!(!rack(0.0).steering_wheel_at(0.02).is_finite());
+    }
+}

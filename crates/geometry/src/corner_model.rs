@@ -272,6 +272,21 @@ impl<T: Real> CornerModel<T> {
         })
     }
 
+    /// How far pushrod and drop link are from the line of their levers, 0 to 1, the nearer of them.
+    pub fn openness(&self, closed: &Closed<T, 1, 6>) -> f64 {
+        let upright = &closed.bodies[0];
+        let still = Twist { v: Vector3::zeros(), w: Vector3::zeros() };
+        let Ok(followers) = self.followers(upright, &still) else { return 0.0 };
+        let rocker = self.rocker.as_ref().zip(followers.rocker.as_ref());
+        let of = |worked: &Worked<T>, pose: &SwingPose<T>| {
+            let rocker = rocker.map(|(worked, pose)| (&worked.swing, pose));
+            self.carried(&worked.mover, upright, &still, rocker)
+                .map_or(0.0, |(at, _)| worked.swing.openness(pose, &at))
+        };
+        let bar = self.bar.as_ref().zip(followers.bar_pose.as_ref());
+        rocker.map_or(1.0, |(w, pose)| of(w, pose)).min(bar.map_or(1.0, |(w, pose)| of(w, pose)))
+    }
+
     /// What changes are counted from, at the closed reference pose.
     pub fn reference(&self, closed: &Closed<T, 1, 6>) -> Result<Reference<T>, CannotFollow> {
         let here = closed.bodies[0].origin;

@@ -16,10 +16,17 @@ use num_dual::Dual64;
 
 /// Furthest travel looked at for limits, metres.
 pub const FURTHEST: f64 = 0.3;
+/// No car's wheel or rack goes so far, metres; asked for more, the answer would be long in coming.
+const BEYOND: f64 = 10.0;
 
 /// A link that holds the upright by a shorter lever than this, metres, holds nothing: the design pose
 /// is a dead point in practice.
 const SHORTEST_LEVER: f64 = 0.002;
+
+/// Sine of the angle of a rod to its lever below which the corner goes on in short steps.
+const NEARLY_IN_LINE: f64 = 0.35;
+/// A short step, metres and radians.
+const SHORT: f64 = 5e-4;
 
 /// A corner at one travel and rack travel.
 #[derive(Clone, Copy, Debug)]
@@ -94,6 +101,10 @@ impl CornerSolver {
             if base.get(pickup).is_none() {
                 return Err(Stop::new(StopKind::NoMechanism, 0.0, 0.0, vec![pickup.label()], 0.0));
             }
+        }
+        // A rack whose axis is no direction could be sent anywhere.
+        if rack_axis.is_some_and(|axis| !((axis.norm() - 1.0).abs() < 1e-6)) {
+            return Err(Stop::new(StopKind::NoMechanism, 0.0, 0.0, vec!["the rack's axis"], 0.0));
         }
         let (design, adjusted) = align(&base, corner.alignment)?;
         let traced = assemble(&design)?;
@@ -173,16 +184,30 @@ impl CornerSolver {
             let at = from.traced.input;
             return Err(Stop::new(StopKind::NotFinite, at.travel[0], at.rack, Vec::new(), 0.0));
         }
-        let to = Input::new(travel, if self.model.steered { rack } else { 0.0 });
+        let rack = if self.model.steered { rack } else { 0.0 };
+        let to = Input::new(travel.clamp(-BEYOND, BEYOND), rack.clamp(-BEYOND, BEYOND));
         let mut cannot = None;
+        let mut last = *from.upright();
         let followed = self.model.mechanism.follow_while(&from.traced, &to, |closed| {
             cannot = self.model.motion(closed, &self.reference).err();
-            cannot.is_none()
+            let here = closed.bodies[0];
+            let turned = (here.car_from_body - last.car_from_body).amax();
+            let moved = turned.max((here.origin - last.origin).amax());
+            // A great stride could pass over a stretch in which a rod cannot reach.
+            let holds = cannot.is_none() && (moved < SHORT || self.model.openness(closed) > NEARLY_IN_LINE);
+            if holds {
+                last = here;
+            }
+            holds
         });
         let stop = |at: Input<f64>, cannot: CannotFollow| {
             Stop::new(StopKind::OutOfReach, at.travel[0], at.rack, vec![cannot.0.label()], 0.0)
         };
         match (followed, cannot) {
+            (Ok(traced), _) if travel.abs().max(rack.abs()) > BEYOND => {
+                let at = traced.input;
+                Err(Stop::new(StopKind::OutOfReach, at.travel[0], at.rack, Vec::new(), 0.0))
+            }
             (Ok(traced), _) => match self.model.motion(&traced.closed, &self.reference) {
                 Ok(motion) => Ok(SolvedCorner { traced, motion }),
                 Err(cannot) => Err(stop(from.traced.input, cannot)),

@@ -1,4 +1,6 @@
-//! Curves drawn in characters, for a terminal.
+//! Curves as data, and as characters for a terminal.
+
+mod svg;
 
 use crate::number::fixed;
 use crate::ticks::Ticks;
@@ -61,11 +63,7 @@ impl Chart {
     /// The chart as lines, each ended. Without a finite point: the title and a line that says so.
     #[must_use]
     pub fn text(&self) -> String {
-        let finite = || {
-            let all = self.series.iter().flat_map(|s| s.points.iter().flatten());
-            all.copied().filter(|(x, y)| x.is_finite() && y.is_finite())
-        };
-        let (Some(x), Some(y)) = (range(finite().map(|p| p.0)), range(finite().map(|p| p.1))) else {
+        let Some((x, y)) = finite_ranges(&self.series) else {
             return format!("{}\n  nothing to draw\n", self.title);
         };
         let (width, height) = (self.width.clamp(8, 400), self.height.clamp(4, 200));
@@ -141,6 +139,15 @@ impl Chart {
         }
         cells
     }
+}
+
+/// The ranges across and up of all finite points; none where there are no such points.
+fn finite_ranges(series: &[Series]) -> Option<((f64, f64), (f64, f64))> {
+    let finite = || {
+        let all = series.iter().flat_map(|s| s.points.iter().flatten());
+        all.copied().filter(|(x, y)| x.is_finite() && y.is_finite())
+    };
+    Some((range(finite().map(|p| p.0))?, range(finite().map(|p| p.1))?))
 }
 
 /// Smallest and largest of the values, spread a little where they are one.

@@ -1,4 +1,5 @@
-//! Readings for people as text: tables aligned in a terminal, charts drawn in characters.
+//! Readings for people as text: tables aligned in a terminal, charts in characters
+//! or as SVG.
 //!
 //! Pure functions from values to `String`s. Nothing here reads a file, prints, solves, or knows a
 //! window.

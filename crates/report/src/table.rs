@@ -97,8 +97,7 @@ mod tests {
     fn long_headings_take_several_lines() {
         let mut table = Table::new(&[("rack\nmm", Align::Right), ("Roll-centre\nheight\nmm", Align::Right)]);
         table.row(vec!["−40.0".into(), "22.1".into()]);
-        let expected = "\
-       Roll-centre
+        let expected = "       Roll-centre
  rack       height
    mm           mm
 −40.0         22.1

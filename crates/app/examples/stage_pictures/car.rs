@@ -348,3 +348,29 @@ fn axle_overlays(out: &mut Vec<Overlay>, car: &StageView) {
         }
     }
 }
+
+/// Lifts the front upper wishbones' inner points by 25 mm: what a proposal beside its
+/// predecessor looks like.
+pub fn change(stage: &mut Stage) {
+    stage.ghost = Some(stage.car.clone());
+    for part in &mut stage.car.parts {
+        if let PartKind::Wishbone {
+            inner_front,
+            inner_rear,
+            ..
+        } = &mut part.kind
+            && inner_front.x > 0.0
+            && inner_front.z > 0.25
+        {
+            inner_front.z += 0.025;
+            inner_rear.z += 0.025;
+            part.emphasis = Emphasis::Changed;
+        }
+    }
+    for point in &mut stage.car.points {
+        if point.key.contains("front left / Upper wishbone") {
+            point.at.z += 0.025;
+            point.emphasis = Emphasis::Changed;
+        }
+    }
+}

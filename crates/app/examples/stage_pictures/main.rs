@@ -16,7 +16,10 @@ fn main() -> ExitCode {
     let width = arguments.next().and_then(|a| a.parse().ok()).unwrap_or(1280);
     let height = arguments.next().and_then(|a| a.parse().ok()).unwrap_or(720);
     let only = arguments.next();
-    let stage = car::stage();
+    let mut stage = car::stage();
+    if std::env::args().any(|argument| argument == "--changed") {
+        car::change(&mut stage);
+    }
     for sheet in [Sheet::Light, Sheet::Dark] {
         for view in StandardView::ALL {
             let name = format!("{}-{sheet:?}.png", view.name()).to_lowercase();

@@ -36,12 +36,12 @@ pub(super) fn curve_card_ui(
 ) -> (bool, Done) {
     let palette = state.palette();
     let curve = Curve::of(session, card.spec, &mut state.sweeps);
-    let done = header_ui(ui, session, &curve, card, &palette);
+    let done = header_ui(ui, &curve, card, &palette);
     let over = plot_ui(ui, session, &curve, card, height, &palette, edits);
     (over, done)
 }
 
-fn header_ui(ui: &mut Ui, session: &Session, curve: &Curve, card: &Card, palette: &Palette) -> Done {
+fn header_ui(ui: &mut Ui, curve: &Curve, card: &Card, palette: &Palette) -> Done {
     let mut done = Done::Nothing;
     let tint = text_colour(palette, card.spec.colour_key());
     ui.horizontal(|ui| {

@@ -4,6 +4,7 @@ use bevy::camera::{ScalingMode, Viewport};
 use bevy::prelude::*;
 use bevy::window::{PrimaryWindow, RequestRedraw};
 
+use super::draft::cut_depth;
 use super::frame;
 use super::lens::{Lens, ScreenRect};
 use super::standard_views::StandardView;
@@ -69,6 +70,7 @@ pub struct StageCamera {
     pub move_time: f64,
     going: Option<Move>,
     fitted: Option<(StandardView, ScreenRect, usize)>,
+    asked: bool,
 }
 
 impl Default for StageCamera {
@@ -79,6 +81,7 @@ impl Default for StageCamera {
             move_time: 0.4,
             going: None,
             fitted: None,
+            asked: false,
         }
     }
 }
@@ -88,6 +91,7 @@ impl StageCamera {
     pub fn go(&mut self, view: StandardView) {
         self.standing = Some(view);
         self.fitted = None;
+        self.asked = true;
     }
 
     /// Stands where the hand put it.
@@ -135,9 +139,10 @@ pub(super) fn move_camera(
         if camera.fitted != Some(fit) {
             let to = view.camera(&stage.car, rect.aspect());
             // A new rectangle or car is fitted at once; only a change of view travels.
-            let travels = camera.fitted.is_none() && camera.move_time > 0.0 && camera.now != to;
+            let travels = camera.asked && camera.move_time > 0.0 && camera.now != to;
             let from = camera.now;
             camera.fitted = Some(fit);
+            camera.asked = false;
             if travels {
                 let time = camera.move_time;
                 camera.going = Some(Move::new(from, to, time));
@@ -162,6 +167,7 @@ pub(super) fn apply_camera(
     camera: Res<StageCamera>,
     rect: Res<StageRect>,
     target: Res<StageTarget>,
+    stage: Res<Stage>,
     mut eyes: Query<(&mut Camera, &mut Projection, &mut Transform), With<StageEye>>,
 ) {
     let rect = rect.on(&target);
@@ -173,11 +179,11 @@ pub(super) fn apply_camera(
         });
         if !same {
             drawn.viewport = Some(viewport);
-        } else if !camera.is_changed() {
+        } else if !(camera.is_changed() || stage.is_changed()) {
             continue;
         }
         transform.set_if_neq(frame::camera_transform(&camera.now));
-        *projection = projection_of(&camera.now);
+        *projection = projection_of(&camera.now, cut_depth(&camera.now, &stage.car));
     }
 }
 
@@ -196,11 +202,11 @@ fn viewport(rect: &ScreenRect, target: &StageTarget) -> Viewport {
     }
 }
 
-fn projection_of(camera: &Turntable) -> Projection {
+fn projection_of(camera: &Turntable, cut: Option<f64>) -> Projection {
     if camera.is_flat() {
         Projection::Orthographic(OrthographicProjection {
             near: 0.0,
-            far: frame::single(2.0 * FLAT_DISTANCE),
+            far: frame::single(cut.unwrap_or(2.0 * FLAT_DISTANCE).max(1.0)),
             scaling_mode: ScalingMode::FixedVertical {
                 viewport_height: frame::single(camera.height),
             },
@@ -221,9 +227,14 @@ fn projection_of(camera: &Turntable) -> Projection {
 
 /// The lens the car is seen through at present.
 #[must_use]
-pub fn lens(camera: &StageCamera, rect: &StageRect, target: &StageTarget) -> Lens {
+pub fn lens(
+    camera: &StageCamera,
+    stage: &Stage,
+    rect: &StageRect,
+    target: &StageTarget,
+) -> Lens {
     Lens {
-        camera: camera.now,
-        rect: rect.on(target),
+        cut: cut_depth(&camera.now, &stage.car),
+        ..Lens::new(camera.now, rect.on(target))
     }
 }

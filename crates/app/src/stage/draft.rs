@@ -1,15 +1,13 @@
 //! Overlays as a drawing: from dimensions in the car to lines, arrowheads, signs and
 //! notes on the screen. Plain arithmetic; whoever paints them adds only colour.
 
-use std::f64::consts::FRAC_PI_2;
-
 use nalgebra::{Point3, Unit, Vector2, Vector3};
 
-use super::lens::{Lens, Pixel};
+use super::lens::{Lens, Pixel, ScreenRect};
 use super::palette::{Hue, hue_of};
 use super::sight::{clipped, visible_part};
 use super::turntable::Turntable;
-use super::view::{LineStyle, MarkerSign, Overlay, OverlayShape, Plane};
+use super::view::{LineStyle, MarkerSign, Overlay, OverlayShape, Plane, Stage, StageView};
 
 /// A drawn line.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,7 +47,7 @@ pub struct Sign {
 /// A text that wants a place.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Note {
-    /// Number of the overlay it belongs to, in the list that was drafted.
+    /// Number of the overlay it belongs to, among the stage's.
     pub overlay: usize,
     /// The text.
     pub text: String,
@@ -96,16 +94,40 @@ pub fn drawing_plane(camera: &Turntable) -> Option<Plane> {
     }
 }
 
-/// Whether an overlay is shown in a picture.
+/// The depth behind which a drawing view shows nothing: a front view ends at the car's
+/// middle, or the other axle would be drawn over this one; a side view likewise.
 #[must_use]
-pub fn belongs(overlay: &Overlay, picture: Option<Plane>) -> bool {
-    picture.is_none_or(|plane| overlay.plane == Plane::Any || overlay.plane == plane)
+pub fn cut_depth(camera: &Turntable, car: &StageView) -> Option<f64> {
+    let lens = Lens::new(*camera, ScreenRect::new(0.0, 0.0, 1.0, 1.0));
+    matches!(drawing_plane(camera), Some(Plane::Front | Plane::Side))
+        .then(|| lens.depth(car.ground.point))
 }
 
-/// Drafts overlays for a lens.
+/// Whether an overlay is shown in a picture: see [`Plane`].
 #[must_use]
-pub fn draft<'a>(overlays: impl IntoIterator<Item = &'a Overlay>, lens: &Lens) -> Draft {
-    let picture = drawing_plane(&lens.camera);
+pub fn belongs(overlay: &Overlay, stage: &Stage, lens: &Lens) -> bool {
+    let Some(plane) = drawing_plane(&lens.camera) else {
+        let elsewhere = stage.focus.is_some()
+            && overlay.place.is_some_and(|place| stage.focus != Some(place));
+        let construction = overlay.plane != Plane::Any
+            && match overlay.shape {
+                OverlayShape::Construction { .. } | OverlayShape::Parallel { .. } => true,
+                OverlayShape::Line { .. } => overlay.place.is_none(),
+                _ => false,
+            };
+        return !(elsewhere || construction);
+    };
+    let behind = overlay
+        .place
+        .and_then(|place| stage.car.wheel(place))
+        .is_some_and(|wheel| lens.is_cut(wheel.centre));
+    (overlay.plane == Plane::Any || overlay.plane == plane) && !behind
+}
+
+/// Drafts the overlays of a stage that are switched on and belong in the picture. A
+/// note's number counts all overlays of the stage.
+#[must_use]
+pub fn draft(stage: &Stage, lens: &Lens) -> Draft {
     let mut pen = Pen {
         lens,
         draft: Draft::default(),
@@ -114,8 +136,8 @@ pub fn draft<'a>(overlays: impl IntoIterator<Item = &'a Overlay>, lens: &Lens) -
         style: LineStyle::Solid,
         label: None,
     };
-    for (number, overlay) in overlays.into_iter().enumerate() {
-        if belongs(overlay, picture) {
+    for (number, overlay) in stage.overlays.iter().enumerate() {
+        if !stage.hidden.contains(&overlay.id) && belongs(overlay, stage, lens) {
             pen.overlay = number;
             pen.hue = hue_of(&overlay.reading);
             pen.style = overlay.line;
@@ -431,23 +453,9 @@ pub fn dashed(points: &[Pixel], style: LineStyle) -> Vec<(Pixel, Pixel)> {
     pieces
 }
 
-/// The angle (rad) text would have to be turned by to run along a direction; kept
-/// within a quarter turn, so that it never stands on its head.
-#[must_use]
-pub fn upright_turn(along: Vector2<f64>) -> f64 {
-    let angle = along.y.atan2(along.x);
-    if angle > FRAC_PI_2 {
-        angle - std::f64::consts::PI
-    } else if angle <= -FRAC_PI_2 {
-        angle + std::f64::consts::PI
-    } else {
-        angle
-    }
-}
-
 #[cfg(test)]
 mod tests {
-    use super::super::lens::ScreenRect;
+    use super::super::view::Place;
     use super::*;
 
     fn front() -> Lens {
@@ -460,6 +468,7 @@ mod tests {
                 field_of_view: 0.0,
             },
             rect: ScreenRect::new(0.0, 0.0, 1600.0, 1000.0),
+            cut: None,
         }
     }
 
@@ -467,12 +476,20 @@ mod tests {
         Overlay {
             id: "test".into(),
             reading: "camber".into(),
-            place: None,
+            place: Some(Place::FrontLeft),
             plane,
             shape,
             label: Some("text".into()),
             line: LineStyle::Solid,
         }
+    }
+
+    fn drafted(overlays: Vec<Overlay>, lens: &Lens) -> Draft {
+        let stage = Stage {
+            overlays,
+            ..Stage::default()
+        };
+        draft(&stage, lens)
     }
 
     #[test]
@@ -481,14 +498,14 @@ mod tests {
             a: Point3::new(0.0, 0.0, 0.1),
             b: Point3::new(0.0, 0.2, 0.4),
         };
-        let shown = |plane| draft(&[overlay(plane, line.clone())], &front()).strokes.len();
+        let shown = |plane| drafted(vec![overlay(plane, line.clone())], &front()).strokes.len();
         assert_eq!(shown(Plane::Front), 1);
         assert_eq!(shown(Plane::Any), 1);
         assert_eq!(shown(Plane::Side), 0);
         let mut turned = front();
         turned.camera.azimuth = 0.3;
         assert_eq!(drawing_plane(&turned.camera), None);
-        assert_eq!(draft(&[overlay(Plane::Side, line)], &turned).strokes.len(), 1);
+        assert_eq!(drafted(vec![overlay(Plane::Side, line)], &turned).strokes.len(), 1);
     }
 
     #[test]
@@ -498,7 +515,7 @@ mod tests {
             b: Point3::new(0.0, 0.7, 0.3),
             offset: Vector3::new(0.0, 0.0, -0.1),
         };
-        let drawn = draft(&[overlay(Plane::Front, shape)], &front());
+        let drawn = drafted(vec![overlay(Plane::Front, shape)], &front());
         assert_eq!(drawn.arrowheads.len(), 2);
         assert_eq!(drawn.notes.len(), 1);
         // 0.2 m at 1 mm a pixel, 100 pixels below.
@@ -515,7 +532,7 @@ mod tests {
             b: Point3::new(0.0, 0.505, 0.3),
             offset: Vector3::zeros(),
         };
-        let drawn = draft(&[overlay(Plane::Front, shape)], &front());
+        let drawn = drafted(vec![overlay(Plane::Front, shape)], &front());
         let [first, second] = drawn.arrowheads[..] else {
             panic!("two arrows");
         };
@@ -530,7 +547,7 @@ mod tests {
                 meet: Point3::new(0.0, y, 0.3),
                 reach,
             };
-            draft(&[overlay(Plane::Front, shape)], &front())
+            drafted(vec![overlay(Plane::Front, shape)], &front())
         };
         let near = construction(-0.2, 5.0);
         assert_eq!((near.signs.len(), near.arrowheads.len()), (1, 0));
@@ -539,6 +556,44 @@ mod tests {
         let beyond_reach = construction(-0.2, 0.5);
         assert_eq!((beyond_reach.signs.len(), beyond_reach.arrowheads.len()), (0, 2));
         assert_eq!(far.notes.len(), 1, "one label, not one a line");
+    }
+
+    #[test]
+    fn a_free_view_shows_one_wheel_and_no_constructions() {
+        let mut turned = front();
+        turned.camera.azimuth = 0.3;
+        let line = OverlayShape::Line {
+            a: Point3::new(0.0, 0.0, 0.1),
+            b: Point3::new(0.0, 0.2, 0.4),
+        };
+        let construction = OverlayShape::Construction {
+            anchors: vec![Point3::new(0.0, 0.3, 0.2)],
+            meet: Point3::new(0.0, -0.2, 0.3),
+            reach: 3.0,
+        };
+        let of = |place, shape| Overlay {
+            place: Some(place),
+            ..overlay(Plane::Front, shape)
+        };
+        let shown = |overlays| drafted(overlays, &turned).strokes.len();
+        assert_eq!(shown(vec![of(Place::FrontLeft, line.clone())]), 1);
+        assert_eq!(shown(vec![of(Place::RearRight, line)]), 0);
+        assert_eq!(shown(vec![of(Place::FrontLeft, construction)]), 0);
+    }
+
+    #[test]
+    fn a_hidden_overlay_is_not_drawn() {
+        let line = OverlayShape::Line {
+            a: Point3::new(0.0, 0.0, 0.1),
+            b: Point3::new(0.0, 0.2, 0.4),
+        };
+        let mut stage = Stage {
+            overlays: vec![overlay(Plane::Front, line)],
+            ..Stage::default()
+        };
+        assert_eq!(draft(&stage, &front()).notes.len(), 1);
+        stage.hidden.insert("test".into());
+        assert_eq!(draft(&stage, &front()), Draft::default());
     }
 
     #[test]
@@ -567,7 +622,7 @@ mod tests {
                 reach: 3.0,
             },
         ] {
-            assert_eq!(draft(&[overlay(Plane::Any, shape)], &front()), Draft::default());
+            assert_eq!(drafted(vec![overlay(Plane::Any, shape)], &front()), Draft::default());
         }
     }
 }

@@ -48,22 +48,34 @@ pub(super) struct KeyLight;
 
 /// Share of the light that falls on a level sheet from everywhere; the rest comes
 /// from the key light and is missing in its shadow.
-const SOFT: f32 = 0.60;
+const SOFT: f32 = 0.58;
 /// Nits or lux that make a white sheet white at Bevy's default exposure (EV100 9.7:
 /// one over 2^9.7 · 1.2).
 const WHITE: f32 = 998.0;
+/// What Bevy's approximation of ambient light returns of it from a matt surface
+/// (its environment term at roughness 1).
+const AMBIENT_RETURN: f32 = 0.452;
+
+/// Lights from the sides: (toward the light, share of white). They lie level, so they
+/// shape the parts and leave the level sheet as it is.
+const FILLS: [([f64; 2], f32); 4] = [
+    ([1.0, 0.35], 0.24),
+    ([-0.2, 1.0], 0.18),
+    ([-1.0, -0.4], 0.14),
+    ([0.3, -1.0], 0.10),
+];
 
 pub(super) fn light_stage(mut commands: Commands) {
     commands.insert_resource(GlobalAmbientLight {
-        brightness: SOFT * WHITE,
+        brightness: SOFT * WHITE / AMBIENT_RETURN,
         ..default()
     });
+    let white = WHITE * std::f32::consts::PI;
     let toward_light = Vector3::new(0.35, 0.28, 1.0).normalize();
-    let strength = (1.0 - SOFT) * WHITE * std::f32::consts::PI / frame::single(toward_light.z);
     commands.spawn((
         KeyLight,
         DirectionalLight {
-            illuminance: strength,
+            illuminance: (1.0 - SOFT) * white / frame::single(toward_light.z),
             shadow_maps_enabled: true,
             ..default()
         },
@@ -75,9 +87,25 @@ pub(super) fn light_stage(mut commands: Commands) {
             ..default()
         }
         .build(),
-        Transform::from_translation(frame::vector(toward_light * 10.0))
-            .looking_at(Vec3::ZERO, Vec3::X),
+        shining(toward_light),
     ));
+    for ([x, y], share) in FILLS {
+        commands.spawn((
+            DirectionalLight {
+                illuminance: share * white,
+                shadow_maps_enabled: false,
+                ..default()
+            },
+            shining(Vector3::new(x, y, 0.0)),
+        ));
+    }
+}
+
+/// A light standing in a direction and shining back.
+fn shining(toward_light: Vector3<f64>) -> Transform {
+    let from = frame::vector(toward_light.normalize() * 10.0);
+    // Neither the key light nor the level ones stand along the diagonal.
+    Transform::from_translation(from).looking_at(Vec3::ZERO, Vec3::new(0.577, 0.577, -0.577))
 }
 
 /// Drops shadows and smooth edges where they would cost seconds a frame.
@@ -159,22 +187,17 @@ pub(super) fn lay_sheet(
         },
         level,
     ));
-    let lit = match palette.sheet {
-        Sheet::Light => palette.paper,
-        // A dark sheet takes a little light, or no shadow could be seen on it.
-        Sheet::Dark => palette.paper.mixed(palette.ink, 7),
-    };
     commands.spawn((
         ShadowSheet,
         NotShadowCaster,
         Mesh3d(meshes.add(disc(middle))),
         MeshMaterial3d(materials.add(StandardMaterial {
-            base_color: colour(lit),
-            perceptual_roughness: 1.0,
+            // Lit by exactly white light this is the paper's colour: the disc's edge
+            // cannot be seen, only the shadow on it. At this roughness Bevy's diffuse
+            // term hardly depends on where one looks from.
+            base_color: colour(palette.paper),
+            perceptual_roughness: 0.6,
             reflectance: 0.0,
-            alpha_mode: AlphaMode::Blend,
-            // Below everything else that is see-through.
-            depth_bias: -10.0,
             ..default()
         })),
         level,
@@ -239,34 +262,18 @@ fn grid(middle: Point3<f64>, palette: &Palette) -> GizmoAsset {
     lines
 }
 
-/// A disc that fades out toward its edge.
+/// A level disc.
 fn disc(middle: Point3<f64>) -> Mesh {
-    let rings = [0.0, 0.15, 0.30, 0.42, 0.54, 0.66, 0.78, 0.9, 1.0];
-    let around = 48_u32;
-    let mut positions: Vec<[f32; 3]> = Vec::new();
-    let mut colours: Vec<[f32; 4]> = Vec::new();
-    for ring in rings {
-        for step in 0..around {
-            let angle = std::f64::consts::TAU * f64::from(step) / f64::from(around);
-            let at = Point3::new(
-                middle.x + REACH * ring * angle.cos(),
-                middle.y + REACH * ring * angle.sin(),
-                0.0,
-            );
-            positions.push(frame::point(at).to_array());
-            colours.push([1.0, 1.0, 1.0, frame::single(fade(REACH * ring))]);
-        }
+    let around = 64_u32;
+    let mut positions = vec![frame::point(Point3::new(middle.x, middle.y, 0.0)).to_array()];
+    for step in 0..around {
+        let (sin, cos) = (std::f64::consts::TAU * f64::from(step) / f64::from(around)).sin_cos();
+        let at = Point3::new(middle.x + REACH * cos, middle.y + REACH * sin, 0.0);
+        positions.push(frame::point(at).to_array());
     }
-    let mut triangles: Vec<u32> = Vec::new();
-    let count = u32::try_from(rings.len()).unwrap_or(1);
-    for ring in 0..count - 1 {
-        for step in 0..around {
-            let next = (step + 1) % around;
-            let (a, b) = (ring * around + step, ring * around + next);
-            let (c, d) = (a + around, b + around);
-            triangles.extend([a, c, d, a, d, b]);
-        }
-    }
+    let triangles = (0..around)
+        .flat_map(|step| [0, 1 + step, 1 + (step + 1) % around])
+        .collect();
     let normals = vec![[0.0, 1.0, 0.0]; positions.len()];
     Mesh::new(
         PrimitiveTopology::TriangleList,
@@ -274,7 +281,6 @@ fn disc(middle: Point3<f64>) -> Mesh {
     )
     .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, positions)
     .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, normals)
-    .with_inserted_attribute(Mesh::ATTRIBUTE_COLOR, colours)
     .with_inserted_indices(Indices::U32(triangles))
 }
 

@@ -547,3 +547,6 @@ fn finished(grip: Grip, phase: Phase) -> Option<Act> {
         }),
     }
 }
+
+#[cfg(test)]
+mod tests;

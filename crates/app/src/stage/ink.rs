@@ -1,7 +1,7 @@
 //! Overlays painted with egui: crisp at any zoom, always on top of the car.
 
 use bevy_egui::egui;
-use nalgebra::Vector2;
+use nalgebra::{Point3, Vector2};
 
 use super::draft::{Draft, dashed, draft};
 use super::frame;
@@ -9,6 +9,7 @@ use super::hand::Over;
 use super::labels::{Wanted, leader, place_labels};
 use super::lens::{Lens, Pixel, ScreenRect};
 use super::palette::{Palette, Rgb};
+use super::pick;
 use super::view::{Emphasis, LineStyle, MarkerSign, Overlay, Place, Stage};
 
 /// A label as it was drawn, for the pointer.
@@ -42,24 +43,25 @@ pub fn paint(
     lens: &Lens,
     palette: &Palette,
     over: &Over,
+    solid_wheels: bool,
 ) -> Vec<DrawnLabel> {
     let clip = frame::rect(&lens.rect);
     let painter = context
         .layer_painter(egui::LayerId::background())
         .with_clip_rect(clip);
-    let shown: Vec<&Overlay> = stage.shown_overlays().collect();
-    let drawing = draft(shown.iter().copied(), lens);
+    let drawing = draft(stage, lens);
     lines(&painter, &drawing, palette);
-    points(&painter, stage, lens, palette, over);
-    labels(&painter, &drawing, &shown, lens, palette, over)
+    let hides = |at| solid_wheels && pick::hidden_by_tyre(&stage.car, lens, at);
+    points(&painter, stage, lens, palette, over, hides);
+    labels(&painter, &drawing, &stage.overlays, lens, palette, over)
 }
 
 fn lines(painter: &egui::Painter, drawing: &Draft, palette: &Palette) {
-    let halo = colour(palette.paper).gamma_multiply(0.55);
+    let halo = colour(palette.paper);
     // Halos first, all of them, so that no line's halo cuts another line.
     for stroke in drawing.strokes.iter().filter(|stroke| !stroke.helping) {
         for (a, b) in dashed(&stroke.points, stroke.style) {
-            painter.line_segment([frame::pos(a), frame::pos(b)], (4.0, halo));
+            painter.line_segment([frame::pos(a), frame::pos(b)], (if stroke.style == LineStyle::Thin { 2.4 } else { 2.8 }, halo));
         }
     }
     for stroke in &drawing.strokes {
@@ -67,7 +69,7 @@ fn lines(painter: &egui::Painter, drawing: &Draft, palette: &Palette) {
         let (width, line) = if stroke.helping {
             (1.0, line.gamma_multiply(0.65))
         } else if stroke.style == LineStyle::Thin {
-            (1.1, line)
+            (1.3, line)
         } else {
             (1.6, line)
         };
@@ -124,14 +126,24 @@ fn lines(painter: &egui::Painter, drawing: &Draft, palette: &Palette) {
 
 /// Points that can be pulled: small rings, so that they can be seen to be there, and
 /// the one under the pointer with its name.
-fn points(painter: &egui::Painter, stage: &Stage, lens: &Lens, palette: &Palette, over: &Over) {
+fn points(
+    painter: &egui::Painter,
+    stage: &Stage,
+    lens: &Lens,
+    palette: &Palette,
+    over: &Over,
+    hides: impl Fn(Point3<f64>) -> bool,
+) {
     let mut named = None;
     for point in &stage.car.points {
-        let Some(pixel) = lens.project(point.at) else {
+        let Some(pixel) = lens.project(point.at).filter(|_| !lens.is_cut(point.at)) else {
             continue;
         };
         let at = frame::pos(pixel);
         let is_over = matches!(over, Over::Point(key) if *key == point.key);
+        if !is_over && hides(point.at) {
+            continue;
+        }
         let ring = match point.emphasis {
             Emphasis::Plain => palette.ink,
             Emphasis::Changed | Emphasis::Selected => palette.accent,
@@ -178,7 +190,7 @@ fn plate(
 fn labels(
     painter: &egui::Painter,
     drawing: &Draft,
-    shown: &[&Overlay],
+    overlays: &[Overlay],
     lens: &Lens,
     palette: &Palette,
     over: &Over,
@@ -216,7 +228,7 @@ fn labels(
     let placed = place_labels(&wanted, &signs, lens.rect.shrunk(6.0));
     let mut drawn: Vec<DrawnLabel> = Vec::new();
     for ((note, galley), rect) in drawing.notes.iter().zip(texts).zip(placed) {
-        let (Some(rect), Some(overlay)) = (rect, shown.get(note.overlay)) else {
+        let (Some(rect), Some(overlay)) = (rect, overlays.get(note.overlay)) else {
             continue;
         };
         let ink = colour(palette.text(note.hue));
@@ -226,7 +238,7 @@ fn labels(
             painter.line_segment([frame::pos(from), frame::pos(to)], (0.8, ink.gamma_multiply(0.7)));
         }
         let paper = colour(if is_over { palette.panel } else { palette.paper });
-        painter.rect_filled(place, 3.0, paper.gamma_multiply(if is_over { 1.0 } else { 0.86 }));
+        painter.rect_filled(place, 3.0, paper);
         if is_over {
             painter.rect_stroke(place, 3.0, (1.0, ink), egui::StrokeKind::Inside);
         }

@@ -97,9 +97,15 @@ pub(super) fn read_pointer(
     windows: Query<Entity, With<PrimaryWindow>>,
     mut contexts: Query<&mut EguiContext, With<PrimaryEguiContext>>,
     mut camera: ResMut<StageCamera>,
-    mut hand: ResMut<Hand>,
+    mut stored_hand: ResMut<Hand>,
     mut mouth: Mouth,
 ) {
+    if events.is_empty() {
+        return;
+    }
+    // Worked on beside the resource, which counts as changed only if it is: a pointer
+    // that merely passes over asks for no frames.
+    let mut hand = stored_hand.clone();
     let window = windows.single().ok();
     let rects: Vec<ScreenRect> = labels.0.iter().map(|label| label.rect).collect();
     for event in events.read() {
@@ -126,7 +132,7 @@ pub(super) fn read_pointer(
             .is_ok_and(|mut context| covers(context.get_mut(), pixel));
         let mut around = Surroundings {
             car: &stage.car,
-            lens: lens(&camera, &rect, &target),
+            lens: lens(&camera, &stage, &rect, &target),
             labels: &rects,
             held: Held {
                 shift: keys.pressed(Key::Shift),
@@ -139,6 +145,7 @@ pub(super) fn read_pointer(
             mouth.say(act, &mut camera, &labels);
         }
     }
+    stored_hand.set_if_neq(hand);
 }
 
 /// Whether a window, menu or the like of egui's lies over a pixel.

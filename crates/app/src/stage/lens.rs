@@ -118,9 +118,28 @@ pub struct Lens {
     pub camera: Turntable,
     /// The rectangle it fills.
     pub rect: ScreenRect,
+    /// Depth (m, as [`Lens::depth`]) behind which nothing is drawn or picked; none =
+    /// everything is.
+    pub cut: Option<f64>,
 }
 
 impl Lens {
+    /// A camera looking into a rectangle, nothing cut off.
+    #[must_use]
+    pub const fn new(camera: Turntable, rect: ScreenRect) -> Self {
+        Self {
+            camera,
+            rect,
+            cut: None,
+        }
+    }
+
+    /// Whether a point lies behind the cut.
+    #[must_use]
+    pub fn is_cut(&self, at: Point3<f64>) -> bool {
+        self.cut.is_some_and(|cut| self.depth(at) > cut)
+    }
+
     /// Distance in front of the eye, along the middle line of sight.
     #[must_use]
     pub fn depth(&self, at: Point3<f64>) -> f64 {
@@ -209,6 +228,7 @@ mod tests {
                 field_of_view,
             },
             rect: ScreenRect::new(300.0, 40.0, 900.0, 600.0),
+            cut: None,
         }
     }
 

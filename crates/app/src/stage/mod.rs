@@ -35,6 +35,8 @@ pub mod messages;
 #[cfg(feature = "window")]
 mod plugin;
 #[cfg(feature = "window")]
+pub mod rest;
+#[cfg(feature = "window")]
 pub mod scene;
 
 #[cfg(feature = "window")]

@@ -102,7 +102,7 @@ pub enum Sheet {
 }
 
 /// The words in a reading's key and the hue they give it; the first that fits holds.
-const HUES: [(&str, Hue); 20] = [
+const HUES: [(&str, Hue); 21] = [
     ("camber", Hue::Vermilion),
     ("caster", Hue::BluishGreen),
     ("bump_steer", Hue::Blue),
@@ -121,6 +121,7 @@ const HUES: [(&str, Hue); 20] = [
     ("instant", Hue::Yellow),
     ("anti", Hue::Orange),
     ("motion_ratio", Hue::BluishGreen),
+    ("steering_axis", Hue::Ink),
     ("steer", Hue::Blue),
     ("track", Hue::ReddishPurple),
 ];
@@ -178,8 +179,8 @@ impl Palette {
             },
             Sheet::Dark => Self {
                 sheet,
-                paper: Rgb(22, 26, 31),
-                panel: Rgb(30, 35, 41),
+                paper: Rgb(30, 34, 40),
+                panel: Rgb(38, 43, 50),
                 ink: Rgb(232, 230, 222),
                 faint: Rgb(152, 157, 163),
                 grid: Rgb(128, 138, 150),
@@ -220,19 +221,19 @@ impl Palette {
     #[must_use]
     pub fn paint(&self, paint: Paint, emphasis: Emphasis) -> Rgb {
         let grey = match (self.sheet, paint) {
-            (Sheet::Light, Paint::Tyre) => Rgb(62, 63, 66),
-            (Sheet::Dark, Paint::Tyre) => Rgb(70, 72, 76),
-            (Sheet::Light, Paint::Rim) => Rgb(176, 178, 180),
-            (Sheet::Dark, Paint::Rim) => Rgb(150, 153, 157),
-            (_, Paint::Seam) => Rgb(52, 53, 56),
+            (Sheet::Light, Paint::Tyre) => Rgb(54, 55, 58),
+            (Sheet::Dark, Paint::Tyre) => Rgb(66, 68, 72),
+            (Sheet::Light, Paint::Rim) => Rgb(146, 148, 151),
+            (Sheet::Dark, Paint::Rim) => Rgb(140, 143, 147),
+            (_, Paint::Seam) => Rgb(46, 47, 50),
             (Sheet::Light, Paint::Part(tone)) => match tone {
-                Tone::Body => Rgb(186, 187, 186),
-                Tone::Arm => Rgb(126, 129, 133),
-                Tone::Rod => Rgb(146, 149, 152),
-                Tone::Upright => Rgb(160, 162, 164),
-                Tone::Rocker => Rgb(136, 138, 141),
-                Tone::Damper => Rgb(108, 111, 116),
-                Tone::Bright => Rgb(200, 201, 202),
+                Tone::Body => Rgb(158, 160, 161),
+                Tone::Arm => Rgb(100, 104, 109),
+                Tone::Rod => Rgb(116, 120, 125),
+                Tone::Upright => Rgb(128, 131, 135),
+                Tone::Rocker => Rgb(108, 111, 116),
+                Tone::Damper => Rgb(86, 90, 96),
+                Tone::Bright => Rgb(168, 170, 172),
             },
             (Sheet::Dark, Paint::Part(tone)) => match tone {
                 Tone::Body => Rgb(104, 108, 113),

@@ -67,12 +67,14 @@ pub fn under(car: &StageView, lens: &Lens, pixel: Pixel) -> Target {
         .wheels
         .iter()
         .filter_map(|wheel| Some((wheel, tyre_distance(&ray, wheel)?)))
+        .filter(|(_, distance)| !lens.is_cut(ray.at(*distance)))
         .min_by(|a, b| a.1.total_cmp(&b.1));
     let part = car
         .parts
         .iter()
         .flat_map(|part| bones(&part.kind))
         .filter_map(|(a, b, radius)| bone_distance(&ray, a, b, radius))
+        .filter(|distance| !lens.is_cut(ray.at(*distance)))
         .min_by(f64::total_cmp);
     match (tyre, part) {
         // A part seen through the wheel's spokes or in front of the tyre.
@@ -96,6 +98,7 @@ pub fn under(car: &StageView, lens: &Lens, pixel: Pixel) -> Target {
 fn nearest_point(car: &StageView, lens: &Lens, pixel: Pixel) -> Option<Target> {
     car.points
         .iter()
+        .filter(|point| !lens.is_cut(point.at))
         .filter_map(|point| {
             let away = (lens.project(point.at)? - pixel).norm();
             (away <= GRIP).then_some((point, away))
@@ -165,6 +168,20 @@ pub fn bone_distance(ray: &Ray, a: Point3<f64>, b: Point3<f64>, radius: f64) -> 
     let near = a + along * share;
     let distance = ray.direction.dot(&(near - ray.origin));
     (distance > 0.0 && (ray.at(distance) - near).norm() <= radius).then_some(distance - radius)
+}
+
+/// Whether a tyre stands between the eye and a point.
+#[must_use]
+pub fn hidden_by_tyre(car: &StageView, lens: &Lens, at: Point3<f64>) -> bool {
+    let Some(pixel) = lens.project(at) else {
+        return false;
+    };
+    let ray = lens.ray(pixel);
+    let to_point = (at - ray.origin).dot(&ray.direction);
+    car.wheels
+        .iter()
+        .filter_map(|wheel| tyre_distance(&ray, wheel))
+        .any(|to_tyre| to_tyre < to_point)
 }
 
 /// A part's middle lines with their thickness, coarse but enough to be hit.
@@ -285,6 +302,7 @@ mod tests {
                 field_of_view,
             },
             rect: ScreenRect::new(0.0, 0.0, 1200.0, 800.0),
+            cut: None,
         }
     }
 

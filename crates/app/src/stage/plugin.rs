@@ -5,9 +5,10 @@ use bevy::camera::{CameraOutputMode, CameraUpdateSystems};
 use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::prelude::*;
 use bevy::render::render_resource::BlendState;
+use bevy::render::{Render, RenderApp, RenderSystems};
 use bevy::transform::TransformSystems;
 use bevy_egui::{
-    EguiContexts, EguiGlobalSettings, EguiPostUpdateSet, EguiPrimaryContextPass,
+    EguiContexts, EguiGlobalSettings, EguiPostUpdateSet, EguiPreUpdateSet, EguiPrimaryContextPass,
     PrimaryEguiContext,
 };
 
@@ -17,6 +18,7 @@ use super::hand::{Hand, HandSettings};
 use super::input::{self, StageLabels};
 use super::messages::{StageClick, StageLabelClick, StagePointPull, StagePull, StageSteer};
 use super::palette::Palette;
+use super::rest;
 use super::scene::{self, Drawn, TyreLook};
 use super::view::Stage;
 use super::{ink, lens::Lens};
@@ -65,6 +67,14 @@ impl Plugin for StagePlugin {
         if let Some(mut settings) = app.world_mut().get_resource_mut::<EguiGlobalSettings>() {
             settings.auto_create_primary_context = false;
         }
+        let building = rest::Building::default();
+        app.insert_resource(building.clone());
+        if let Some(render) = app.get_sub_app_mut(RenderApp) {
+            render.insert_resource(building).add_systems(
+                Render,
+                rest::note_building.in_set(RenderSystems::Cleanup),
+            );
+        }
         let image = self.image.clone();
         app.add_systems(
             PreStartup,
@@ -78,6 +88,7 @@ impl Plugin for StagePlugin {
                     camera::measure_window,
                     input::read_pointer,
                     input::read_view_keys,
+                    rest::wake_for_egui,
                 )
                     .chain()
                     .in_set(StageSet::Read),
@@ -94,12 +105,18 @@ impl Plugin for StagePlugin {
                     .in_set(StageSet::Show),
             )
             .add_systems(
+                PreUpdate,
+                rest::drop_idle_modifiers
+                    .after(EguiPreUpdateSet::ProcessInput)
+                    .before(EguiPreUpdateSet::BeginPass),
+            )
+            .add_systems(
                 EguiPrimaryContextPass,
                 paint_overlays.in_set(StageSet::Overlays),
             )
             .add_systems(
                 PostUpdate,
-                camera::apply_camera
+                (camera::apply_camera, rest::settle)
                     .after(EguiPostUpdateSet::EndPass)
                     .before(CameraUpdateSystems)
                     .before(TransformSystems::Propagate),
@@ -125,8 +142,10 @@ fn spawn_eyes(commands: &mut Commands, image: Option<&Handle<Image>>) {
         RenderLayers::none(),
         Camera {
             order: 1,
+            // What egui has painted is premultiplied already; blended as if it were
+            // not, every edge and every plate of a label would turn grey.
             output_mode: CameraOutputMode::Write {
-                blend_state: Some(BlendState::ALPHA_BLENDING),
+                blend_state: Some(BlendState::PREMULTIPLIED_ALPHA_BLENDING),
                 clear_color: ClearColorConfig::None,
             },
             clear_color: ClearColorConfig::Custom(Color::NONE),
@@ -150,11 +169,19 @@ fn paint_overlays(
     target: Res<StageTarget>,
     palette: Res<Palette>,
     hand: Res<Hand>,
+    look: Res<TyreLook>,
     mut labels: ResMut<StageLabels>,
 ) -> Result {
     let context = contexts.ctx_mut()?;
-    let lens: Lens = camera::lens(&camera, &rect, &target);
-    let drawn = ink::paint(context, &stage, &lens, &palette, hand.over());
+    let lens: Lens = camera::lens(&camera, &stage, &rect, &target);
+    let drawn = ink::paint(
+        context,
+        &stage,
+        &lens,
+        &palette,
+        hand.over(),
+        !scene::clear_wheels(*look, &camera),
+    );
     labels.set_if_neq(StageLabels(drawn));
     Ok(())
 }

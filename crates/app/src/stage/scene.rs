@@ -16,13 +16,13 @@ use super::shape::Shape;
 use super::solids::{Paint, Solid, solids};
 use super::standard_views::StandardView;
 use super::surface::Surface;
-use super::view::{Emphasis, Plane, Stage};
+use super::view::{Emphasis, Stage};
 
 /// How tyres and wheels are drawn.
 #[derive(Resource, Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum TyreLook {
-    /// Clear where they would hide the linkage: from the front, from the side and in
-    /// the corner view; solid elsewhere.
+    /// Clear where they would hide the linkage: in drawing views and in the corner
+    /// view; solid elsewhere.
     #[default]
     Auto,
     /// Always solid.
@@ -100,7 +100,7 @@ fn material_of(
         Veil::Solid => (base, 1.0),
         Veil::Hovered => (base.mixed(palette.accent, 22), 1.0),
         Veil::Clear => (base, if paint == Paint::Tyre { 0.22 } else { 0.16 }),
-        Veil::Ghost => (palette.faint, 0.16),
+        Veil::Ghost => (palette.faint, 0.34),
     };
     StandardMaterial {
         base_color: colour(rgb).with_alpha(alpha),
@@ -139,18 +139,34 @@ fn mesh_of(surface: &Surface) -> Mesh {
 }
 
 /// Whether wheels are clear in the present picture.
-fn clear_wheels(look: TyreLook, camera: &StageCamera) -> bool {
+pub(super) fn clear_wheels(look: TyreLook, camera: &StageCamera) -> bool {
     match look {
         TyreLook::Solid => false,
         TyreLook::Clear => true,
         TyreLook::Auto => {
             matches!(camera.standing, Some(StandardView::Corner(_)))
-                || matches!(
-                    drawing_plane(&camera.now),
-                    Some(Plane::Front | Plane::Side)
-                )
+                || drawing_plane(&camera.now).is_some()
         }
     }
+}
+
+/// The ghost's solids that the car has not got at the very same place: what did not
+/// change would only darken the car it lies in.
+fn differing(ghost: Vec<Solid>, car: &[(Solid, Veil)]) -> Vec<Solid> {
+    const SAME: f64 = 1e-5;
+    ghost
+        .into_iter()
+        .enumerate()
+        .filter(|(number, old)| {
+            car.get(*number).is_none_or(|(new, _)| {
+                !(old.shape.matches(&new.shape)
+                    && (old.centre - new.centre).norm() < SAME
+                    && (old.axes - new.axes).norm() < SAME
+                    && (old.scale - new.scale).norm() < SAME)
+            })
+        })
+        .map(|(_, solid)| solid)
+        .collect()
 }
 
 /// Brings the entities in line with the stage.
@@ -211,7 +227,7 @@ pub(super) fn show(
     let ghost: Vec<(Solid, Veil)> = stage
         .ghost
         .iter()
-        .flat_map(|view| solids(view))
+        .flat_map(|view| differing(solids(view), &car))
         .map(|solid| (solid, Veil::Ghost))
         .collect();
     for is_ghost in [false, true] {

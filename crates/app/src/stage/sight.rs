@@ -78,6 +78,7 @@ mod tests {
                 field_of_view: 0.6,
             },
             rect: ScreenRect::new(0.0, 0.0, 800.0, 600.0),
+            cut: None,
         };
         let behind = lens.camera.eye() + lens.camera.toward_eye() * 3.0;
         let off = Point3::new(0.0, 0.3, 0.0);

@@ -4,6 +4,7 @@ use std::f64::consts::FRAC_PI_2;
 
 use nalgebra::{Point3, Vector3};
 
+use super::lens::{Lens, Pixel, ScreenRect};
 use super::turntable::Turntable;
 use super::view::{Place, StageView};
 
@@ -58,10 +59,10 @@ impl StandardView {
             Self::Side => (FRAC_PI_2, 0.0, 0.0),
             Self::Plan => (FRAC_PI_2, FRAC_PI_2, 0.0),
             Self::ThreeQuarter => (0.80, 0.38, 0.42),
-            Self::Corner(Place::FrontLeft) => (0.42, 0.26, 0.42),
-            Self::Corner(Place::FrontRight) => (-0.42, 0.26, 0.42),
-            Self::Corner(Place::RearLeft) => (2.72, 0.26, 0.42),
-            Self::Corner(Place::RearRight) => (-2.72, 0.26, 0.42),
+            Self::Corner(Place::FrontLeft) => (0.36, 0.24, 0.34),
+            Self::Corner(Place::FrontRight) => (-0.36, 0.24, 0.34),
+            Self::Corner(Place::RearLeft) => (2.78, 0.24, 0.34),
+            Self::Corner(Place::RearRight) => (-2.78, 0.24, 0.34),
         }
     }
 
@@ -78,37 +79,50 @@ impl StandardView {
         let margin = match self {
             Self::Front => 1.42,
             Self::Side | Self::Plan => 1.3,
-            Self::ThreeQuarter => 1.08,
-            Self::Corner(_) => 1.16,
+            Self::ThreeQuarter => 1.2,
+            Self::Corner(_) => 1.28,
         };
-        let mut camera = Turntable {
+        let camera = Turntable {
             focus: Point3::from((corners[0].coords + corners[7].coords) * 0.5),
             azimuth,
             elevation,
-            height: 1.0,
+            height: 6.0,
             field_of_view,
         };
-        let frame = camera.car_from_picture().transpose();
-        let seen: Vec<Vector3<f64>> = corners
-            .iter()
-            .map(|corner| frame * (corner - camera.focus))
-            .collect();
-        let span = |axis: usize| {
-            let least = seen.iter().map(|p| p[axis]).fold(f64::INFINITY, f64::min);
-            let most = seen.iter().map(|p| p[axis]).fold(f64::NEG_INFINITY, f64::max);
-            (0.5 * (least + most), most - least)
-        };
-        let ((middle_right, width), (middle_up, height)) = (span(0), span(1));
-        camera = camera.panned(middle_right, middle_up);
-        camera.height = margin * height.max(width / aspect.max(0.1)).max(0.1);
-        if !camera.is_flat() {
-            // What stands nearer than the focus looks larger; the margin must not be
-            // eaten by it.
-            let nearest = seen.iter().map(|p| p[2]).fold(0.0, f64::max);
-            camera.height += 2.0 * nearest * (0.5 * field_of_view).tan() * 0.5;
-        }
-        camera
+        fitted(camera, &corners, aspect.clamp(0.1, 10.0), margin)
     }
+}
+
+/// The camera moved along the picture and nearer or farther until the points fill it
+/// but for the margin. What stands nearer looks larger, so this is found by looking
+/// again; in an orthographic picture the first look is right already.
+fn fitted(
+    mut camera: Turntable,
+    points: &[Point3<f64>],
+    aspect: f64,
+    margin: f64,
+) -> Turntable {
+    let rect = ScreenRect::new(0.0, 0.0, 1000.0 * aspect, 1000.0);
+    for _ in 0..12 {
+        let lens = Lens::new(camera, rect);
+        let mut least = Pixel::new(f64::INFINITY, f64::INFINITY);
+        let mut most = Pixel::new(f64::NEG_INFINITY, f64::NEG_INFINITY);
+        for pixel in points.iter().filter_map(|point| lens.project(*point)) {
+            least = least.inf(&pixel);
+            most = most.sup(&pixel);
+        }
+        if least.x > most.x {
+            // Everything stands behind the eye: step back and look again.
+            camera.height *= 4.0;
+            continue;
+        }
+        let off = least + (most - least) * 0.5 - rect.middle();
+        let scale = camera.height / rect.height;
+        camera = camera.panned(off.x * scale, -off.y * scale);
+        let filled = ((most.y - least.y) / rect.height).max((most.x - least.x) / rect.width);
+        camera.height *= (margin * filled).clamp(0.2, 5.0);
+    }
+    camera
 }
 
 /// The eight corners of a box round points; the first and last are opposite.
@@ -153,13 +167,12 @@ fn corner_box(car: &StageView, place: Place) -> [Point3<f64>; 8] {
         wheel.centre + wheel.spin_axis * (0.5 * wheel.width),
         wheel.centre + Vector3::new(wheel.radius, 0.0, wheel.radius * 1.15),
         wheel.centre + Vector3::new(-wheel.radius, 0.0, 0.0),
-        wheel.centre + Vector3::new(0.0, inboard * wheel.centre.y.abs() * 0.85, 0.0),
+        wheel.centre + Vector3::new(0.0, inboard * wheel.centre.y.abs() * 0.55, 0.0),
     ])
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::lens::{Lens, ScreenRect};
     use super::*;
 
     #[test]
@@ -169,7 +182,7 @@ mod tests {
             let rect = ScreenRect::new(0.0, 0.0, width, height);
             for view in StandardView::ALL {
                 let camera = view.camera(&car, rect.aspect());
-                let lens = Lens { camera, rect };
+                let lens = Lens::new(camera, rect);
                 for corner in car_box(&car) {
                     let pixel = lens.project(corner).expect("in front of the eye");
                     assert!(rect.contains(pixel), "{view:?} cuts {corner} off at {pixel}");

@@ -231,7 +231,7 @@ pub fn coil(turns: f64, wire: f64) -> Surface {
                 let (s, c) = (TAU * f64::from(turn) / f64::from(around)).sin_cos();
                 let normal = outward * c + Vector3::z() * s;
                 surface.corner(
-                    centre + outward * (c * wire) + Vector3::z() * (s * wire * 0.55),
+                    centre + outward * (c * wire) + Vector3::z() * (s * wire * 0.2),
                     normal,
                 )
             })

@@ -375,7 +375,9 @@ pub struct Overlay {
 }
 
 /// The plane a dimension is laid out in. A front, side or plan view shows the
-/// overlays of its own plane and of [`Plane::Any`]; every other view shows all.
+/// overlays of its own plane and of [`Plane::Any`]. A free view shows those of every
+/// plane, but of one wheel only ([`Stage::focus`]) and without constructions: all at
+/// once could not be read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Plane {
     /// Parallel to YZ: camber, inclination, scrub radius, front-view instant centre.
@@ -478,7 +480,7 @@ pub enum MarkerSign {
 
 /// All that stands on the stage. With the window on, this is a Bevy resource:
 /// writing to it redraws, leaving it alone costs nothing.
-#[derive(Debug, Clone, Default, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "window", derive(bevy::prelude::Resource))]
 pub struct Stage {
     /// The car as it stands.
@@ -489,13 +491,18 @@ pub struct Stage {
     pub overlays: Vec<Overlay>,
     /// Ids of the overlays that are switched off.
     pub hidden: BTreeSet<String>,
+    /// The wheel whose overlays free views show; none = every wheel's.
+    pub focus: Option<Place>,
 }
 
-impl Stage {
-    /// The overlays that are switched on.
-    pub fn shown_overlays(&self) -> impl Iterator<Item = &Overlay> {
-        self.overlays
-            .iter()
-            .filter(|overlay| !self.hidden.contains(&overlay.id))
+impl Default for Stage {
+    fn default() -> Self {
+        Self {
+            car: StageView::default(),
+            ghost: None,
+            overlays: Vec::new(),
+            hidden: BTreeSet::new(),
+            focus: Some(Place::FrontLeft),
+        }
     }
 }

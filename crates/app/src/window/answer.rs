@@ -1,7 +1,5 @@
 //! What is done on the stage, as edits.
 
-#![expect(clippy::needless_pass_by_value, reason = "systems take their parameters by value")]
-
 use super::workbench::{Panels, Work};
 use crate::adapter::{Pulled, point_of, wheel_of};
 use crate::panels::Task;

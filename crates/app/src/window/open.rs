@@ -58,7 +58,6 @@ fn has_display() -> bool {
 }
 
 /// The app of the window, not yet run.
-#[must_use]
 pub fn window_app(session: Session) -> App {
     let mut app = App::new();
     let window = Window {

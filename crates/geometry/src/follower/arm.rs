@@ -9,13 +9,14 @@ use nalgebra::Vector3;
 pub struct Arm<T: Real> {
     base: Vector3<T>,
     axis: Vector3<T>,
-    radius: T,
     carried: Vector3<T>,
 }
 
 /// A wishbone as it stands.
 #[derive(Clone, Copy, Debug)]
 pub struct ArmPose<T: Real> {
+    /// Distance of the ball joint from the hinge: not the design's where a leg's length was stated.
+    radius: T,
     outward: Vector3<T>,
     square: Vector3<T>,
 }
@@ -24,8 +25,7 @@ impl<T: Real> Arm<T> {
     /// The arm in the design pose: inner pickups, ball joint, and a point it carries.
     pub fn new(front: Vector3<T>, rear: Vector3<T>, ball: Vector3<T>, carried: Vector3<T>) -> Self {
         let axis = unit(&(front - rear));
-        let mut arm = Arm { base: rear, axis, radius: T::one(), carried: Vector3::zeros() };
-        arm.radius = length(&arm.square_part(&ball));
+        let mut arm = Arm { base: rear, axis, carried: Vector3::zeros() };
         let pose = arm.pose(&ball);
         let from_base = carried - rear;
         arm.carried =
@@ -42,8 +42,10 @@ impl<T: Real> Arm<T> {
     /// The arm that reaches to this ball joint.
     #[inline]
     pub fn pose(&self, ball: &Vector3<T>) -> ArmPose<T> {
-        let outward = unit(&self.square_part(ball));
-        ArmPose { outward, square: self.axis.cross(&outward) }
+        let out = self.square_part(ball);
+        let radius = length(&out);
+        let outward = out * (T::one() / radius);
+        ArmPose { radius, outward, square: self.axis.cross(&outward) }
     }
 
     /// The carried point, car coordinates.
@@ -56,7 +58,7 @@ impl<T: Real> Arm<T> {
     /// Velocity of the carried point for a velocity of the ball joint.
     #[inline]
     pub fn velocity(&self, pose: &ArmPose<T>, ball_velocity: &Vector3<T>) -> Vector3<T> {
-        let rate = pose.square.dot(ball_velocity) / self.radius;
+        let rate = pose.square.dot(ball_velocity) / pose.radius;
         let turn = Twist { v: Vector3::zeros(), w: self.axis * rate };
         turn.at(&(self.point(pose) - self.base))
     }

@@ -87,6 +87,16 @@ impl<T: Real> Swing<T> {
         rate.value().is_finite().then_some(SwingPose { cos, sin, rate })
     }
 
+    /// Sine of the angle between rod and tip, 0 to 1: zero where they come into line and the rod
+    /// reaches no further.
+    pub fn openness(&self, pose: &SwingPose<T>, mover: &Vector3<T>) -> f64 {
+        let center = self.pivot + self.axis * self.along;
+        let out = (self.outward * pose.cos + self.square * pose.sin) * self.radius;
+        let rod = center + out - mover;
+        let lever = rod.dot(&self.axis.cross(&out));
+        (lever / (self.radius * length(&rod))).value().abs()
+    }
+
     /// A point of the part (given in the design pose), car coordinates.
     #[inline]
     pub fn point(&self, pose: &SwingPose<T>, design: &Vector3<T>) -> Vector3<T> {

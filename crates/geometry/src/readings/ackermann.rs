@@ -53,7 +53,8 @@ readings! {
         let (al, ar) = (axle.left.spin_axis_left(), axle.right.spin_axis_left());
         let cross = al.x * ar.y - al.y * ar.x;
         let along = ((wr.x - wl.x) * ar.y - (wr.y - wl.y) * ar.x) / cross;
-        let behind = (wl.x + wr.x) * half - (wl.x + al.x * along);
+        // From the axle as it stands straight ahead, as the turn centre is: steered wheel centres wander.
+        let behind = axle.reference.axle_x - (wl.x + al.x * along);
     }
 
     "inner_steer", "Inner wheel angle", Degree,
@@ -158,5 +159,5 @@ readings! {
     formula "L / x of the arm lines",
     source "common practice, no source",
     absent "the axle is not steered"
-    => if_steered(base / axle.reference.arm_line_distance);
+    => if_steered(base * axle.reference.arm_line_inverse);
 }

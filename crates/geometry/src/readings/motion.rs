@@ -10,7 +10,7 @@ const TURNS: f64 = 1e-9;
 
 readings! {
     scope Wheel; group Motion;
-    values(corner: CornerMotion, wheel: OnGround) {
+    values(corner: CornerMotion, _wheel: OnGround) {
         let (v, w) = (corner.by_travel.v, corner.by_travel.w);
         let side = corner.sign();
         let a = corner.spin_axis;
@@ -35,7 +35,6 @@ readings! {
             + (a * a.z - up()) * (a.z * a_rate.z / (reach * reach * reach));
         let contact_rate = v + down_rate * corner.tyre_radius;
         let patch = on_body.contact_velocity(corner);
-        let _ = wheel;
     }
 
     "bump_steer", "Bump steer", DegreePerMetre,

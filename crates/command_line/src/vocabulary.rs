@@ -1,0 +1,136 @@
+//! What the words of the command line may be, and what they mean.
+
+use crate::front::{Overlays, Sheet, View};
+use crate::pose::finite;
+use clap::builder::{PossibleValuesParser, TypedValueParser};
+use wheelpath_car_file::{Axes, AxesFault, Direction, nearest};
+use wheelpath_geometry::{
+    End, Held, LengthUnit, Pickup, Reading, Side, Travelling, WheelAt, axle_readings, reading, wheel_readings,
+};
+
+/// A reading by its key, or all of them.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum ReadingOrAll {
+    All,
+    One(&'static Reading),
+}
+
+fn keys() -> impl Iterator<Item = &'static str> {
+    wheel_readings().iter().chain(axle_readings()).map(|reading| reading.key)
+}
+
+pub(crate) fn known(word: &str) -> Result<&'static Reading, String> {
+    let word = word.trim();
+    reading(word).ok_or_else(|| {
+        let meant = nearest(word, keys()).map_or_else(String::new, |key| format!("; did you mean {key}?"));
+        format!("there is no reading {word}{meant} (`wheelpath schema` lists them)")
+    })
+}
+
+pub(crate) fn reading_or_all(word: &str) -> Result<ReadingOrAll, String> {
+    if word.trim() == "all" { Ok(ReadingOrAll::All) } else { known(word).map(ReadingOrAll::One) }
+}
+
+/// One of a few words, each with its value.
+fn choice<T: Copy + Send + Sync + 'static>(
+    choices: impl IntoIterator<Item = (&'static str, T)>,
+) -> impl TypedValueParser<Value = T> {
+    let choices: Vec<(&'static str, T)> = choices.into_iter().collect();
+    PossibleValuesParser::new(choices.iter().map(|(word, _)| *word)).try_map(move |word| {
+        let found = choices.iter().find(|(known, _)| *known == word).map(|(_, value)| *value);
+        found.ok_or_else(|| format!("{word} is none of the choices"))
+    })
+}
+
+pub(crate) fn length_unit() -> impl TypedValueParser<Value = LengthUnit> {
+    choice([("mm", LengthUnit::Millimetre), ("inch", LengthUnit::Inch)])
+}
+
+fn direction(word: &str) -> Result<Direction, String> {
+    let found = Direction::ALL.into_iter().find(|d| d.word().eq_ignore_ascii_case(word.trim()));
+    found.ok_or_else(|| format!("{word} is no direction: write forward, rearward, left, right, up or down"))
+}
+
+pub(crate) fn axes(words: &str) -> Result<Axes, String> {
+    let mut directions = [None; 3];
+    for word in words.split(',') {
+        let (axis, way) = word.split_once('=').ok_or_else(|| format!("{word} says for no axis"))?;
+        let place = ["x", "y", "z"].iter().position(|name| name.eq_ignore_ascii_case(axis.trim()));
+        let place = place.and_then(|i| directions.get_mut(i));
+        *place.ok_or_else(|| format!("there is no axis {axis}"))? = Some(direction(way)?);
+    }
+    let [Some(x), Some(y), Some(z)] = directions else {
+        return Err("say for x, y and z, such as x=forward,y=left,z=up".to_owned());
+    };
+    Axes::new([x, y, z]).map_err(|fault| match fault {
+        AxesFault::Parallel(..) => "two of these axes run along the same line".to_owned(),
+        AxesFault::LeftHanded => "these axes are left-handed; turn one round".to_owned(),
+    })
+}
+
+pub(crate) fn end() -> impl TypedValueParser<Value = End> {
+    choice(End::BOTH.map(|end| (end.name(), end)))
+}
+
+pub(crate) fn side() -> impl TypedValueParser<Value = Side> {
+    choice(Side::BOTH.map(|side| (side.name(), side)))
+}
+
+pub(crate) fn pickup() -> impl TypedValueParser<Value = Pickup> {
+    choice(Pickup::ALL.iter().map(|&pickup| (pickup.key(), pickup)))
+}
+
+pub(crate) fn held() -> impl TypedValueParser<Value = Held> {
+    choice([("design-pose", Held::DesignPose), ("link-lengths", Held::LinkLengths)])
+}
+
+pub(crate) fn sheet() -> impl TypedValueParser<Value = Sheet> {
+    choice([("light", Sheet::Light), ("dark", Sheet::Dark)])
+}
+
+pub(crate) fn travelling() -> impl TypedValueParser<Value = Travelling> {
+    choice([
+        ("both", Travelling::Both),
+        ("left", Travelling::One(Side::Left)),
+        ("right", Travelling::One(Side::Right)),
+        ("opposite", Travelling::Opposite),
+    ])
+}
+
+pub(crate) fn view() -> impl TypedValueParser<Value = View> {
+    let corner = |end, side| View::Corner(WheelAt { end, side });
+    choice([
+        ("front", View::Front),
+        ("side", View::Side),
+        ("plan", View::Plan),
+        ("three-quarter", View::ThreeQuarter),
+        ("front-left", corner(End::Front, Side::Left)),
+        ("front-right", corner(End::Front, Side::Right)),
+        ("rear-left", corner(End::Rear, Side::Left)),
+        ("rear-right", corner(End::Rear, Side::Right)),
+    ])
+}
+
+pub(crate) fn positive(word: &str) -> Result<f64, String> {
+    finite(word).and_then(|value| {
+        if value > 0.0 { Ok(value) } else { Err(format!("{word} is no length: give a positive number")) }
+    })
+}
+
+/// Pixels in each direction that a graphics driver can be trusted with.
+const PIXELS: std::ops::RangeInclusive<u32> = 64..=8192;
+
+pub(crate) fn size(word: &str) -> Result<[u32; 2], String> {
+    let sides = word.split_once('x').and_then(|(w, h)| Some([w.parse().ok()?, h.parse().ok()?]));
+    sides.filter(|sides: &[u32; 2]| sides.iter().all(|side| PIXELS.contains(side))).ok_or_else(|| {
+        format!("write width x height, such as 1280x720, each {} to {}", PIXELS.start(), PIXELS.end())
+    })
+}
+
+pub(crate) fn overlays(words: &str) -> Result<Overlays, String> {
+    match words {
+        "all" => Ok(Overlays::All),
+        "none" => Ok(Overlays::Nothing),
+        _ => words.split(',').map(|word| known(word)).collect::<Result<_, _>>().map(Overlays::Of),
+    }
+}

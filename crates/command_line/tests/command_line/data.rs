@@ -1,0 +1,195 @@
+//! What programs get: JSON and CSV.
+
+use crate::support::{csv, demo_cars, fine, json};
+use serde_json::Value;
+use std::collections::BTreeSet;
+use wheelpath_geometry::{LengthUnit, Reading, axle_readings, wheel_readings};
+
+fn keys_of(table: &[Reading], lengths: LengthUnit) -> Vec<String> {
+    table.iter().map(|r| format!("{}{}", r.key, r.unit.key_suffix(lengths))).collect()
+}
+
+fn keys(value: &Value) -> Vec<String> {
+    value.as_object().expect("an object").keys().cloned().collect()
+}
+
+#[test]
+fn readings_have_every_key_of_the_catalogue_in_its_order() {
+    for (units, lengths) in [("mm", LengthUnit::Millimetre), ("inch", LengthUnit::Inch)] {
+        let out = json(&format!("readings alder --format json --units {units}"));
+        assert_eq!(keys(&out["wheels"]), ["front_left", "front_right", "rear_left", "rear_right"]);
+        for wheel in out["wheels"].as_object().unwrap().values() {
+            assert_eq!(keys(wheel), keys_of(wheel_readings(), lengths));
+        }
+        for axle in out["axles"].as_object().unwrap().values() {
+            assert_eq!(keys(axle), keys_of(axle_readings(), lengths));
+        }
+    }
+}
+
+#[test]
+fn csv_columns_are_the_json_keys() {
+    let out = json("readings alder --format json");
+    let (headings, rows) = csv("readings alder --format csv");
+    let expected: Vec<String> = std::iter::once("place".to_owned())
+        .chain(keys(&out["wheels"]["front_left"]))
+        .chain(keys(&out["axles"]["front"]))
+        .collect();
+    assert_eq!(headings, expected);
+    let places: Vec<&str> = rows.iter().map(|row| row[0].as_str()).collect();
+    assert_eq!(places, ["front_left", "front_right", "rear_left", "rear_right", "front", "rear"]);
+    let at = headings.iter().position(|h| h == "bump_steer_deg_per_m").unwrap();
+    assert_eq!(rows[0][at], out["wheels"]["front_left"]["bump_steer_deg_per_m"].to_string());
+    assert_eq!(rows[4][at], "");
+}
+
+#[test]
+fn a_sweep_says_the_same_in_json_and_csv() {
+    for words in ["--count 4", "--over steer --count 3", "--over grid --count 3 --rack-count 2 --wheels left"]
+    {
+        let out = json(&format!("sweep alder {words} --format json"));
+        let (headings, rows) = csv(&format!("sweep alder {words} --format csv"));
+        let records = out["rows"].as_array().unwrap();
+        assert_eq!(rows.len(), records.len());
+        for (row, record) in rows.iter().zip(records) {
+            assert_eq!(keys(record), headings);
+            for (cell, value) in row.iter().zip(record.as_object().unwrap().values()) {
+                let expected = match value {
+                    Value::Null => String::new(),
+                    Value::String(text) => text.clone(),
+                    Value::Array(all) if all.is_empty() => String::new(),
+                    other => other.to_string(),
+                };
+                assert_eq!(*cell, expected);
+            }
+        }
+    }
+}
+
+#[test]
+fn chosen_readings_keep_their_order() {
+    let (headings, _) = csv("sweep alder --count 2 --readings track,toe,track --format csv");
+    assert_eq!(
+        headings,
+        [
+            "left_travel_mm",
+            "right_travel_mm",
+            "rack_mm",
+            "steering_wheel_deg",
+            "track_mm",
+            "left_toe_deg",
+            "right_toe_deg",
+            "stop",
+            "stop_wheel",
+            "stop_travel_mm",
+            "stop_rack_mm",
+            "stop_links",
+            "exceeds",
+        ]
+    );
+}
+
+#[test]
+fn grid_rows_rise_in_rack_then_travel() {
+    let (_, rows) = csv("sweep alder --over grid --count 3 --rack-count 3 --readings toe --format csv");
+    let place = |row: &Vec<String>| (row[2].parse::<f64>().unwrap(), row[0].parse::<f64>().unwrap());
+    let places: Vec<_> = rows.iter().map(place).collect();
+    assert_eq!(places.len(), 9);
+    assert!(places.windows(2).all(|w| w[0] < w[1]), "{places:?}");
+}
+
+/// Keys at any depth; what a key of a wheel or point holds is looked into.
+fn collect(value: &Value, found: &mut BTreeSet<String>) {
+    match value {
+        Value::Object(fields) => {
+            for (key, value) in fields {
+                found.insert(key.clone());
+                collect(value, found);
+            }
+        }
+        Value::Array(all) => all.iter().for_each(|one| collect(one, found)),
+        _ => {}
+    }
+}
+
+#[test]
+fn the_schema_documents_every_key_of_every_output() {
+    let folder = tempfile::tempdir().unwrap();
+    let table = folder.path().join("points.csv");
+    std::fs::write(
+        &table,
+        "name,x_mm,y_mm,z_mm\nfront left tie rod inner,88,240,166.5\nfront left odd,1,2,3\n",
+    )
+    .unwrap();
+    for units in ["mm", "inch"] {
+        let schema = json(&format!("schema --format json --units {units}"));
+        let documented: BTreeSet<String> = schema["keys"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|k| k["key"].as_str().unwrap().to_owned())
+            .collect();
+        let mut found = BTreeSet::new();
+        for command in [
+            "readings alder",
+            "sweep alder --count 2",
+            "points alder",
+            "check alder",
+            "sensitivity alder --reading bump_steer",
+            "schema",
+        ] {
+            let format = if command == "schema" {
+                "--format json".into()
+            } else {
+                format!("--format json --units {units}")
+            };
+            collect(&json(&format!("{command} {format}")), &mut found);
+            let (headings, _) = csv(&format!("{command} --format csv --units {units}"));
+            found.extend(headings);
+        }
+        if units == "mm" {
+            let said = crate::support::wheelpath(&format!("import alder {} --format json", table.display()));
+            assert_eq!(said.code, 0, "{said:?}");
+            collect(&serde_json::from_str(&said.out).unwrap(), &mut found);
+        }
+        for key in found {
+            let bare = key.strip_prefix("left_").or(key.strip_prefix("right_")).unwrap_or(&key);
+            let known = documented.contains(&key)
+                || documented.contains(bare)
+                || key.starts_with("slope_")
+                || wheelpath_geometry::Pickup::from_key(&key).is_some()
+                || ["wheel_centre", "contact_point"].contains(&key.as_str());
+            assert!(known, "{key} is not documented");
+        }
+    }
+}
+
+#[test]
+fn the_schema_says_the_catalogue_in_its_words() {
+    let schema = json("schema --format json");
+    let text = fine("schema");
+    for reading in wheel_readings().iter().chain(axle_readings()) {
+        let key = format!("{}{}", reading.key, reading.unit.key_suffix(LengthUnit::Millimetre));
+        let entries: Vec<&Value> =
+            schema["keys"].as_array().unwrap().iter().filter(|k| k["key"] == key.as_str()).collect();
+        assert_eq!(entries.len(), 1, "{key}");
+        assert_eq!(entries[0]["sign"], reading.sign);
+        assert_eq!(entries[0]["absent"], reading.absent);
+        assert!(entries[0]["definition"].as_str().unwrap().ends_with(reading.definition));
+        assert!(text.lines().any(|line| line == key), "{key}");
+    }
+}
+
+#[test]
+fn every_demo_car_goes_through_every_subcommand() {
+    for car in demo_cars() {
+        let car = car.display();
+        for format in ["table", "json", "csv"] {
+            for command in ["check", "readings", "points", "sweep"] {
+                assert!(!fine(&format!("{command} {car} --format {format}")).is_empty());
+            }
+            fine(&format!("sensitivity {car} --reading toe --format {format} --travel-mm 5"));
+        }
+        fine(&format!("sweep {car} --format chart --over steer"));
+    }
+}

@@ -1,0 +1,73 @@
+//! Points of a table into a car file.
+
+use crate::support::{fine, json, wheelpath};
+use std::path::{Path, PathBuf};
+
+fn table(folder: &Path, text: &str) -> PathBuf {
+    let file = folder.join("points.csv");
+    std::fs::write(&file, text).unwrap();
+    file
+}
+
+#[test]
+fn what_points_writes_import_reads() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = fine("points alder --format csv");
+    let moved = text
+        .replace("front_left,tie_rod_inner,88.0,240.0,169.0", "front_left,tie_rod_inner,88.0,240.0,166.5");
+    assert_ne!(text, moved);
+    let file = table(folder.path(), &moved);
+    let new = folder.path().join("new.ron");
+    let said = wheelpath(&format!("import alder {} --mirror --save {}", file.display(), new.display()));
+    assert_eq!(said.code, 0, "{said:?}");
+    assert!(said.out.contains("76 points set, 1 of them moved"), "{}", said.out);
+    assert!(said.err.contains("contact_point"), "{}", said.err);
+    let out = json(&format!("points {} --format json", new.display()));
+    for (wheel, z) in [("front_left", 166.5), ("front_right", 169.0)] {
+        let found = out["points"][wheel]["tie_rod_inner"]["z_mm"].as_f64().unwrap();
+        assert!((found - z).abs() < 1e-9, "{wheel}: {found}");
+    }
+    // The comments of the old file are in the new one.
+    assert!(std::fs::read_to_string(&new).unwrap().contains("The height of `inner` sets the bump steer"));
+    let again = wheelpath(&format!("import alder {} --save {}", file.display(), new.display()));
+    assert_eq!(again.code, 2);
+    assert!(again.err.contains("is there already"), "{}", again.err);
+}
+
+#[test]
+fn units_axes_and_corner_can_be_said() {
+    let folder = tempfile::tempdir().unwrap();
+    // With x rearward and y right, what is forward and left is negative.
+    let file = table(folder.path(), "name,x,y,z\ntie_rod_inner,-3.4,-9.4,6.6\n");
+    let said = wheelpath(&format!(
+        "import alder {} --units inch --axes x=rearward,y=right,z=up --axle front --side left --mirror --format json",
+        file.display()
+    ));
+    assert_eq!(said.code, 0, "{said:?}");
+    let out: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+    let set = out["set"].as_array().unwrap();
+    assert_eq!(set.len(), 2);
+    for (axis, expected) in [("x_mm", 3.4 * 25.4), ("y_mm", 9.4 * 25.4), ("z_mm", 6.6 * 25.4)] {
+        let found = set[0][axis].as_f64().unwrap();
+        assert!((found - expected).abs() < 1e-9, "{axis}: {found}");
+    }
+    assert_eq!(set[0]["from_z_mm"], 169.0);
+    assert_eq!((&set[1]["wheel"], out["saved"].is_null()), (&"front_right".into(), true));
+    assert!(!out["missing"].as_array().unwrap().is_empty());
+}
+
+#[test]
+fn a_table_that_says_nothing_usable_is_a_fault() {
+    let folder = tempfile::tempdir().unwrap();
+    let check = |text: &str, words: &str, complaint: &str| {
+        let file = table(folder.path(), text);
+        let said = wheelpath(&format!("import alder {} {words}", file.display()));
+        assert_eq!(said.code, 1, "{said:?}");
+        assert!(said.err.contains(complaint) && said.err.contains("hint: "), "{}", said.err);
+    };
+    check("name,x,y,z\nfront left tie rod inner,1,2,3\n", "", "millimetres or inches");
+    check("name,x,y,z\ntie rod inner,1,2,3\n", "--units mm", "to which corner");
+    check("name,x_mm,y_mm,z_mm\nfront left widget,1,2,3\n", "", "no row names a point of Alder");
+    check("name,x_mm,y_mm,z_mm\nfront left tie_rod_inner,1,two,3\n", "", "not a number");
+    check("", "--units mm", "empty");
+}

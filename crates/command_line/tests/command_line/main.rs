@@ -1,0 +1,18 @@
+//! The command line, run in this process: words in; exit code, results and complaints out.
+
+#[cfg(test)]
+mod data;
+#[cfg(test)]
+mod exit_codes;
+#[cfg(test)]
+mod import;
+#[cfg(test)]
+mod numbers;
+#[cfg(test)]
+mod people;
+#[cfg(test)]
+mod readme;
+#[cfg(test)]
+mod support;
+#[cfg(test)]
+mod without_window;

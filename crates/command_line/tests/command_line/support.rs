@@ -1,0 +1,85 @@
+//! Runs a command line and keeps what it says.
+
+use serde_json::Value;
+use std::cell::RefCell;
+use std::path::PathBuf;
+use wheelpath_command_line::{CarAtHand, Front, NoPicture, NoWindow, PictureRequest, run};
+
+/// A front that notes what it was asked for.
+#[derive(Default)]
+pub struct Noting {
+    pub opened: RefCell<Vec<CarAtHand>>,
+    pub pictures: RefCell<Vec<PictureRequest>>,
+}
+
+impl Front for Noting {
+    fn open(&self, car: CarAtHand) -> Result<(), NoWindow> {
+        self.opened.borrow_mut().push(car);
+        Ok(())
+    }
+
+    fn picture(&self, request: &PictureRequest) -> Result<(), NoPicture> {
+        self.pictures.borrow_mut().push(request.clone());
+        Ok(())
+    }
+}
+
+/// What a run said.
+#[derive(Debug)]
+pub struct Said {
+    pub code: u8,
+    pub out: String,
+    pub err: String,
+}
+
+/// Runs these words (after the program's name) with this front.
+pub fn wheelpath_with(words: &[&str], front: &dyn Front) -> Said {
+    let (mut out, mut err) = (Vec::new(), Vec::new());
+    let code = run(std::iter::once(&"wheelpath").chain(words), &mut out, &mut err, front);
+    let text = |bytes| String::from_utf8(bytes).expect("UTF-8");
+    Said { code, out: text(out), err: text(err) }
+}
+
+/// Runs these words, parted at blanks.
+pub fn wheelpath(words: &str) -> Said {
+    wheelpath_with(&words.split_whitespace().collect::<Vec<_>>(), &Noting::default())
+}
+
+/// Runs words that must succeed without complaint, and returns the results.
+pub fn fine(words: &str) -> String {
+    let said = wheelpath(words);
+    assert_eq!((said.code, said.err.as_str()), (0, ""), "{words}: {said:?}");
+    said.out
+}
+
+/// Runs words that must succeed, and reads the results as JSON.
+pub fn json(words: &str) -> Value {
+    serde_json::from_str(&fine(words)).expect("JSON")
+}
+
+/// Runs words that must succeed, and reads the results as CSV: headings, then rows.
+pub fn csv(words: &str) -> (Vec<String>, Vec<Vec<String>>) {
+    let text = fine(words);
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let cells = |record: &csv::StringRecord| record.iter().map(str::to_owned).collect::<Vec<_>>();
+    let headings = cells(reader.headers().expect("headings"));
+    let rows = reader.records().map(|record| cells(&record.expect("as many cells as headings"))).collect();
+    (headings, rows)
+}
+
+/// A demo car's file.
+pub fn demo_cars() -> Vec<PathBuf> {
+    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars");
+    let mut all: Vec<PathBuf> =
+        std::fs::read_dir(folder).expect("demo cars").map(|entry| entry.expect("entry").path()).collect();
+    all.retain(|path| path.extension().is_some_and(|ext| ext == "ron"));
+    assert!(!all.is_empty());
+    all
+}
+
+/// The text of the demo car with one passage replaced.
+pub fn alder_with(passage: &str, other: &str) -> String {
+    let text = wheelpath_command_line::ALDER;
+    assert!(text.contains(passage), "{passage} is not in the demo car");
+    text.replacen(passage, other, 1)
+}

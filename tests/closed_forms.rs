@@ -1,0 +1,177 @@
+//! Readings against plane trigonometry. Steered axles have wheels without camber that turn about
+//! vertical lines, their spin axes passing through those lines.
+
+use wheelpath_geometry::{AxleSolver, End, Side, SolvedAxle, Steering, reading};
+use wheelpath_tests::assert_near;
+use wheelpath_tests::planar::{FrontView, Steered, car, rack};
+
+const BASE: f64 = 2.6;
+const APART: f64 = 1.3;
+/// From steering axis to wheel centre, along the spin axis.
+const OFFSET: f64 = 0.08;
+
+fn axle(steered: Steered) -> AxleSolver {
+    AxleSolver::new(&car(steered.corner(), rack(), BASE), End::Front).unwrap()
+}
+
+/// A left turn and a right turn, inner and outer angle as the wheels have them.
+fn turns() -> Vec<(SolvedAxle, f64, f64)> {
+    let axle = axle(Steered::about_vertical(0.5 * APART, 0.13));
+    let turn = |rack: f64| {
+        let solved = axle.solve([0.0; 2], rack).unwrap();
+        let steer = |side| solved.wheel_values(side).get(reading("steer_angle").unwrap()).unwrap();
+        let (left, right) = (steer(Side::Left), steer(Side::Right));
+        if rack > 0.0 { (solved, left, right) } else { (solved, -right, -left) }
+    };
+    [0.06, 0.03, -0.02, -0.06].map(turn).to_vec()
+}
+
+fn of(solved: &SolvedAxle, key: &str) -> f64 {
+    solved.axle_values().get(reading(key).unwrap()).unwrap()
+}
+
+fn cot(angle: f64) -> f64 {
+    1.0 / angle.tan()
+}
+
+/// Zero of a falling function between two angles.
+fn bisect(mut low: f64, mut high: f64, function: impl Fn(f64) -> f64) -> f64 {
+    for _ in 0..200 {
+        let middle = 0.5 * (low + high);
+        if function(middle) > 0.0 {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    0.5 * (low + high)
+}
+
+#[test]
+fn ackermann_in_its_forms() {
+    let ratio = APART / BASE;
+    for (solved, inner, outer) in turns() {
+        assert!(inner > 0.1 && outer > 0.1);
+        let spread = inner - outer;
+        let ideal_outer = bisect(1e-3, 1.5, |o| cot(o) - cot(inner) - ratio);
+        let ideal_inner = bisect(1e-3, 1.5, |i| cot(i) - (cot(outer) - ratio));
+        let mean = 0.5 * (inner + outer);
+        // The pair with this mean: wider apart, the difference of the cotangents grows.
+        let half = bisect(0.0, mean - 1e-3, |e| ratio - (cot(mean - e) - cot(mean + e)));
+        for (key, expected) in [
+            ("inner_steer", inner),
+            ("outer_steer", outer),
+            ("outer_ideal", ideal_outer),
+            ("ackermann_error", outer - ideal_outer),
+            ("ackermann_percent", spread / (inner - ideal_outer)),
+            ("ackermann_percent_outer", spread / (ideal_inner - outer)),
+            ("ackermann_percent_mean", spread / (2.0 * half)),
+            // The axes cross at x behind the axle where the cotangents differ by w / x.
+            ("ackermann_percent_crossing", (cot(outer) - cot(inner)) / ratio),
+        ] {
+            assert_near!(of(&solved, key), expected, 1e-11, "{key} at {inner}");
+        }
+        let contacts = (APART + 2.0 * OFFSET) / BASE;
+        let by_contact = bisect(1e-3, 1.5, |o| cot(o) - cot(inner) - contacts);
+        assert_near!(of(&solved, "outer_ideal_contact"), by_contact, 1e-11);
+        assert_near!(of(&solved, "ackermann_percent_contact"), spread / (inner - by_contact), 1e-11);
+    }
+}
+
+/// Steering arms whose lines meet on the rear axle: 100 %. Meeting half-way: 200 %. Arms that point
+/// ahead and outboard, so that the lines meet behind all the same, count alike; straight ones: 0 %.
+#[test]
+fn arm_lines_at_design() {
+    let half = 0.5 * APART;
+    for (behind, length) in [(BASE, 0.05), (BASE, -0.05), (0.5 * BASE, 0.06), (3.0 * BASE, -0.04)] {
+        let mut steered = Steered::about_vertical(half, 0.0);
+        steered.tie_rod_outer.x = -behind * length;
+        steered.tie_rod_outer.y = half - half * length;
+        let percent = of(&axle(steered).start(), "ackermann_percent_arm_line");
+        assert_near!(percent, BASE / behind, 1e-12);
+    }
+    let straight = axle(Steered::about_vertical(half, 0.13)).start();
+    assert_near!(of(&straight, "ackermann_percent_arm_line"), 0.0, 1e-12);
+}
+
+#[test]
+fn the_slow_turn() {
+    for (solved, inner, outer) in turns() {
+        let left = of(&solved, "mean_steer") > 0.0;
+        // Each wheel's axis goes through its steering axis and meets the rear axle's line L cot(steer)
+        // to the side of it.
+        let radius = 0.5 * BASE * (cot(inner) + cot(outer));
+        assert_near!(of(&solved, "turn_radius"), radius, 1e-10);
+        assert_near!(of(&solved, "turn_centre_y"), if left { radius } else { -radius }, 1e-10);
+        // About its own axis' crossing the outer contact runs on L / sin(outer) + offset.
+        let own = 2.0 * (BASE / outer.sin() + OFFSET);
+        assert_near!(of(&solved, "turning_circle_outer_axis"), own, 1e-10);
+        let from = |offset: f64| {
+            let (forward, out) = (BASE + offset * outer.sin(), radius + 0.5 * APART + offset * outer.cos());
+            2.0 * forward.hypot(out)
+        };
+        assert_near!(of(&solved, "turning_circle"), from(OFFSET), 1e-10);
+        // Tyres are 0.2 m wide.
+        assert_near!(of(&solved, "turning_circle_tyre_edge"), from(OFFSET + 0.1), 1e-10);
+    }
+}
+
+/// Straight ahead the percentages are 0/0: none, never noise; angles and errors stay.
+#[test]
+fn straight_ahead_there_is_no_percentage() {
+    let axle = axle(Steered::about_vertical(0.5 * APART, 0.13));
+    for rack in [0.0, 1e-9, -1e-4] {
+        let values = axle.solve([0.0; 2], rack).unwrap().axle_values();
+        let get = |key: &str| values.get(reading(key).unwrap());
+        for key in ["", "_contact", "_outer", "_mean", "_crossing"] {
+            assert_eq!(get(&format!("ackermann_percent{key}")), None, "{key} at {rack}");
+        }
+        assert!(get("ackermann_error").unwrap().abs() < 1e-6);
+        assert_eq!(get("turn_radius"), None);
+    }
+}
+
+/// The bar twists by the difference of its arms' angles.
+#[test]
+fn bar_twist_in_roll() {
+    let car = wheelpath_tests::demo::alder();
+    let axle = AxleSolver::new(&car, End::Rear).unwrap();
+    let solved = axle.solve([0.02, -0.02], 0.0).unwrap();
+    let arm = |side| solved.wheel_values(side).get(reading("bar_arm_angle").unwrap()).unwrap();
+    let twist = of(&solved, "anti_roll_bar_twist");
+    assert_near!(twist, arm(Side::Left) - arm(Side::Right), 1e-15);
+    assert!(twist > 0.1, "the left wheel in bump turns its arm further: {twist}");
+    let heave = axle.solve([0.02, 0.02], 0.0).unwrap();
+    assert_near!(of(&heave, "anti_roll_bar_twist"), 0.0, 1e-12);
+}
+
+/// Parallel wishbones of one length: the upright does not turn, its instant centre is at infinity, and
+/// the roll centre is where lines along the arms through the contacts meet.
+#[test]
+fn parallel_wishbones() {
+    for slope in [-0.1, 0.0, 0.05] {
+        let arm = |y: f64, z: f64| [[y, z], [y + 0.3, z + 0.3 * slope]];
+        let linkage = FrontView {
+            lower: arm(0.37, 0.17),
+            upper: arm(0.33, 0.40),
+            wheel_centre: [0.72, 0.3],
+            tyre_radius: 0.3,
+        };
+        let axle = AxleSolver::new(&car(linkage.corner(), Steering::Fixed, BASE), End::Front).unwrap();
+        let start = axle.start();
+        let wheel = |key: &str| start.wheel_values(Side::Left).get(reading(key).unwrap());
+        assert_near!(wheel("front_view_swing_arm_inverse").unwrap(), 0.0, 1e-12);
+        for key in ["front_view_instant_centre_y", "front_view_instant_centre_z", "screw_pitch"] {
+            assert_eq!(wheel(key), None, "{key}");
+        }
+        // The arm rises outboard by `slope`, so its line comes down to the middle.
+        assert_near!(of(&start, "roll_centre_height"), -0.72 * slope, 1e-12);
+        assert_near!(of(&start, "roll_centre_mean_height"), -0.72 * slope, 1e-12);
+        let lateral = start.axle_values().get(reading("roll_centre_lateral").unwrap());
+        if slope == 0.0 {
+            assert_eq!(lateral, None, "both lines lie in the ground");
+        } else {
+            assert_near!(lateral.unwrap(), 0.0, 1e-12);
+        }
+    }
+}

@@ -1,0 +1,108 @@
+//! Where a corner stops, against plane geometry.
+
+use nalgebra::{Vector2, Vector3};
+use wheelpath_geometry::{Carrier, Corner, CornerSolver, Pickup, Side, Springing, StopKind};
+use wheelpath_tests::assert_near;
+use wheelpath_tests::planar::FrontView;
+
+const HINGE: [f64; 2] = [0.350, 0.170];
+const BALL: [f64; 2] = [0.690, 0.160];
+const PIVOT: [f64; 2] = [0.450, 0.550];
+
+/// Wishbones in a plane, the wheel centre at the lower ball joint, and a pushrod from that joint to a
+/// rocker about X with its tip there.
+fn with_rocker(tip: [f64; 2]) -> Corner {
+    let linkage = FrontView {
+        lower: [HINGE, BALL],
+        upper: [[0.400, 0.420], [0.640, 0.440]],
+        wheel_centre: BALL,
+        tyre_radius: 0.3,
+    };
+    let mut corner = linkage.corner();
+    let at = |x: f64, [y, z]: [f64; 2]| Vector3::new(x, y, z);
+    for (pickup, place) in [
+        (Pickup::PushrodOuter, at(0.0, BALL)),
+        (Pickup::PushrodInner, at(0.0, tip)),
+        (Pickup::RockerPivot, at(0.0, PIVOT)),
+        (Pickup::RockerAxis, at(0.1, PIVOT)),
+        (Pickup::DamperRocker, at(0.0, [0.45, 0.62])),
+        (Pickup::DamperBody, at(0.0, [0.20, 0.60])),
+    ] {
+        corner.pickups.set(pickup, place);
+    }
+    corner.springing = Some(Springing::Rocker { pushrod_on: Carrier::LowerWishbone });
+    corner
+}
+
+/// Travel at which the lower ball joint stands this far from the rocker's pivot, below its hinge.
+fn travel_at(distance: f64) -> f64 {
+    let (hinge, ball, pivot) = (Vector2::from(HINGE), Vector2::from(BALL), Vector2::from(PIVOT));
+    let (radius, across) = ((ball - hinge).norm(), pivot - hinge);
+    let along = (radius.powi(2) - distance.powi(2) + across.norm_squared()) / (2.0 * across.norm());
+    let off = (radius.powi(2) - along.powi(2)).sqrt();
+    let unit = across.normalize();
+    (hinge + unit * along + Vector2::new(unit.y, -unit.x) * off - ball).y
+}
+
+/// Rod and tip in one line reach no further.
+#[test]
+fn a_pushrod_out_of_reach_in_droop() {
+    let tip = [0.518, 0.592];
+    let solver = CornerSolver::new(&with_rocker(tip), Side::Left, None).unwrap();
+    let rod = (Vector2::from(tip) - Vector2::from(BALL)).norm();
+    let lever = (Vector2::from(tip) - Vector2::from(PIVOT)).norm();
+    let stop = solver.solve(-0.25, 0.0).unwrap_err();
+    assert_eq!(stop.kind, StopKind::OutOfReach);
+    assert_eq!(stop.links, ["pushrod"]);
+    assert_near!(stop.travel, travel_at(rod + lever), 1e-8);
+    let [droop, _] = solver.travel_limits(0.0).unwrap();
+    assert_near!(droop.unwrap().travel, stop.travel, 1e-8);
+    assert!(stop.to_string().contains("pushrod cannot reach further"), "{stop}");
+}
+
+/// Rod folded over the tip: the wheel comes too near the pivot.
+#[test]
+fn a_pushrod_out_of_reach_in_bump() {
+    // The tip stands beyond the pivot, seen from the ball joint.
+    let tip = [0.375, 0.600];
+    let solver = CornerSolver::new(&with_rocker(tip), Side::Left, None).unwrap();
+    let rod = (Vector2::from(tip) - Vector2::from(BALL)).norm();
+    let lever = (Vector2::from(tip) - Vector2::from(PIVOT)).norm();
+    let stop = solver.solve(0.25, 0.0).unwrap_err();
+    assert_eq!((stop.kind, stop.links.as_slice()), (StopKind::OutOfReach, ["pushrod"].as_slice()));
+    assert_near!(stop.travel, travel_at(rod - lever), 1e-8);
+}
+
+/// A stretch of travel narrower than a stride, in which the pushrod cannot reach: the ball joint goes
+/// a little further from the pivot than rod and lever reach, and comes back. A stride must not pass it.
+#[test]
+fn a_gap_in_the_pushrods_reach_is_not_stepped_over() {
+    let (hinge, ball) = (Vector2::from(HINGE), Vector2::from(BALL));
+    // The ball joint is furthest from a pivot that lies beyond the hinge where all three are in line.
+    let radius = (ball - hinge).norm();
+    let direction = (Vector2::new(radius, -0.04)).normalize();
+    let pivot = hinge - direction * 0.05;
+    let lever = 0.07;
+    let furthest = radius + 0.05;
+    // Rod and lever lack a hair of that.
+    let gap = 2e-6;
+    let rod = furthest - lever - gap;
+    let out = ball - pivot;
+    let cosine = (lever * lever + out.norm_squared() - rod * rod) / (2.0 * lever * out.norm());
+    let angle = out.y.atan2(out.x) + cosine.acos();
+    let tip = pivot + Vector2::new(angle.cos(), angle.sin()) * lever;
+    let mut corner = with_rocker([tip.x, tip.y]);
+    for (pickup, x) in [(Pickup::RockerPivot, 0.0), (Pickup::RockerAxis, 0.1)] {
+        corner.pickups.set(pickup, Vector3::new(x, pivot.x, pivot.y));
+    }
+    let solver = CornerSolver::new(&corner, Side::Left, None).unwrap();
+    let middle = (hinge + direction * radius - ball).y;
+    let stop = solver.solve(2.0 * middle, 0.0).unwrap_err();
+    assert_eq!((stop.kind, stop.links.as_slice()), (StopKind::OutOfReach, ["pushrod"].as_slice()));
+    // The edge of the gap: law of cosines at the pivot, the triangle of hinge, pivot and ball joint.
+    let half = ((0.05_f64.powi(2) + radius.powi(2) - (rod + lever).powi(2)) / (2.0 * 0.05 * radius)).acos();
+    let turn = direction.y.atan2(direction.x) + (std::f64::consts::PI - half);
+    let edge = (hinge + Vector2::new(turn.cos(), turn.sin()) * radius - ball).y;
+    assert!((edge - middle).abs() < 0.005, "the gap is {} wide", 2.0 * (edge - middle));
+    assert_near!(stop.travel, edge, 1e-8);
+}
