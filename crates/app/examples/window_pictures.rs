@@ -1,0 +1,55 @@
+//! Draws the whole window without a display into PNG files, to be looked at:
+//! `cargo run --example window_pictures -- CAR FOLDER [WORD]`; of the pictures only those whose name
+//! holds WORD.
+
+use nalgebra::Vector3;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+use wheelpath::panels::Task;
+use wheelpath::picture::{PictureOptions, render_app, save};
+use wheelpath::session::{Change, Edit, Session, Wheels};
+use wheelpath::stage::palette::Sheet;
+use wheelpath::stage::standard_views::StandardView;
+use wheelpath::window::Workbench;
+use wheelpath_geometry::{CarPose, Pickup, WheelAt};
+
+fn main() -> ExitCode {
+    let mut arguments = std::env::args().skip(1);
+    let car = PathBuf::from(arguments.next().unwrap_or_else(|| "demo-cars/alder.ron".to_owned()));
+    let folder = PathBuf::from(arguments.next().unwrap_or_else(|| ".".to_owned()));
+    let only = arguments.next().unwrap_or_default();
+    let Ok(session) = Session::open(&car) else { return ExitCode::FAILURE };
+    for (width, height) in [(1280, 720), (1920, 1080)] {
+        for sheet in [Sheet::Light, Sheet::Dark] {
+            for (task, name) in [(Task::Look, "look"), (Task::Change, "change")] {
+                let file = format!("{name}-{width}-{sheet:?}.png").to_lowercase();
+                if file.contains(&only) && draw(&session, &folder.join(file), task, sheet, [width, height]).is_none() {
+                    return ExitCode::FAILURE;
+                }
+            }
+        }
+    }
+    ExitCode::SUCCESS
+}
+
+fn draw(session: &Session, file: &Path, task: Task, sheet: Sheet, size: [u32; 2]) -> Option<()> {
+    let mut session = session.clone();
+    if task == Task::Change {
+        let wheel = WheelAt::ALL[0];
+        let at = session.car().corner(wheel).pickups.get(Pickup::TieRodInner)?;
+        let to = at - Vector3::new(0.0, 0.0, 2.5e-3);
+        session.apply(Edit::Change(Change::MovePickup { wheel, pickup: Pickup::TieRodInner, to, mirrored: true }));
+        session.apply(Edit::SetPose(CarPose { rack: 0.02, ..CarPose::REFERENCE }));
+        session.apply(Edit::SetTravel { wheels: Wheels::Roll, travel: 0.012 });
+    }
+    let mut bench = Workbench::new(session);
+    bench.panels.task = task;
+    bench.panels.sheet = sheet;
+    let [width, height] = size;
+    let view = if task == Task::Look { StandardView::ThreeQuarter } else { StandardView::Front };
+    let options = PictureOptions { view, sheet, width, height, ..PictureOptions::default() };
+    let image = render_app(&options, |app| {
+        app.add_plugins(bench);
+    });
+    save(image.ok()?, file).ok()
+}

@@ -1,0 +1,69 @@
+//! From a session to what the stage draws: points of the solved pose, readings as finished text.
+//!
+//! Promises: it computes no reading; every number on a label comes from the catalogue.
+
+mod carrier;
+mod overlays;
+mod parts;
+#[cfg(test)]
+mod tests;
+
+pub use carrier::Pulled;
+pub use overlays::{OVERLAYS, overlays};
+pub use parts::{Marked, car_view};
+
+use crate::session::{About, Session};
+use crate::stage::view::{Place, Stage};
+use std::collections::BTreeSet;
+use wheelpath_geometry::{Pickup, WheelAt};
+
+/// The stage's name of a wheel.
+#[must_use]
+pub fn place_of(at: WheelAt) -> Place {
+    Place::ALL[at.index()]
+}
+
+/// The wheel the stage names.
+#[must_use]
+pub fn wheel_of(place: Place) -> WheelAt {
+    let index = Place::ALL.iter().position(|one| *one == place).unwrap_or(0);
+    WheelAt::ALL[index]
+}
+
+/// The key of a point on the stage.
+#[must_use]
+pub fn key_of(at: WheelAt, pickup: Pickup) -> String {
+    format!("{}/{}", at.key(), pickup.key())
+}
+
+/// The point a key names.
+#[must_use]
+pub fn point_of(key: &str) -> Option<(WheelAt, Pickup)> {
+    let (wheel, pickup) = key.split_once('/')?;
+    let at = WheelAt::ALL.into_iter().find(|at| at.key() == wheel)?;
+    Some((at, Pickup::from_key(pickup)?))
+}
+
+/// All of a session that stands on the stage: the car shown, its predecessor while they differ, and
+/// every overlay.
+#[must_use]
+pub fn stage_of(session: &Session, selected: Option<(WheelAt, Pickup)>, hidden: &BTreeSet<String>) -> Stage {
+    let faults = session
+        .notices()
+        .iter()
+        .filter(|notice| notice.severe)
+        .filter_map(|notice| match notice.about {
+            About::Pickup(at, pickup) => Some((at, pickup)),
+            About::Link(at, link) => Some((at, link.ends().1)),
+            _ => None,
+        })
+        .collect();
+    let marked = Marked { selected, original: Some(session.original()), faults };
+    let car = car_view(session.solver_car(), session.solver(), session.shown(), &marked);
+    let ghost = session.original_shown().filter(|_| session.solver_car() != session.original()).map(|solved| {
+        let mut ghost = car_view(session.original(), session.original_solver(), solved, &Marked::default());
+        ghost.points.clear();
+        ghost
+    });
+    Stage { overlays: overlays(session.solver_car(), session.shown(), session.values()), car, ghost, hidden: hidden.clone() }
+}

@@ -1,0 +1,258 @@
+//! Dimensions over the car, with values from the catalogue.
+
+use super::place_of;
+use crate::session::Values;
+use crate::stage::view::{LineStyle, MarkerSign, Overlay, OverlayShape, Plane};
+use nalgebra::{Point3, Vector3};
+use wheelpath_geometry::{Car, End, LengthUnit, OnGround, Side, SolvedCar, Unit, WheelAt, reading};
+
+/// Id, name in words, and whether it is on at first.
+pub const OVERLAYS: [(&str, &str, bool); 12] = [
+    ("steering_axis", "Steering axis", true),
+    ("trail", "Trail", true),
+    ("scrub_radius", "Scrub radius", true),
+    ("camber", "Camber", true),
+    ("toe", "Toe", true),
+    ("caster", "Caster angle", false),
+    ("inclination", "Steering-axis inclination", false),
+    ("front_view_instant_centre", "Front-view instant centre", false),
+    ("side_view_instant_centre", "Side-view instant centre", false),
+    ("roll_centre", "Roll centre", true),
+    ("turn_centre", "Turn centre and ideal", true),
+    ("contact", "Contact points", true),
+];
+
+const MM: LengthUnit = LengthUnit::Millimetre;
+/// Longest construction line drawn, metres.
+const REACH: f64 = 2.2;
+/// Longest line to a turn centre drawn, metres.
+const TURN_REACH: f64 = 7.0;
+
+/// All overlays of a car in a pose.
+#[must_use]
+pub fn overlays(car: &Car, solved: &SolvedCar, values: &Values) -> Vec<Overlay> {
+    let mut sheet = Sheet { all: Vec::new(), solved, values };
+    for at in WheelAt::ALL {
+        sheet.contact(at);
+        sheet.camber(at);
+        sheet.toe(at);
+        if solved.axle(at.end).motion.corner(at.side).by_rack.is_some() {
+            sheet.steering_axis(at);
+        }
+        sheet.instant_centres(at);
+    }
+    for end in End::BOTH {
+        sheet.roll_centre(end);
+    }
+    sheet.turn_centre(car);
+    sheet.all
+}
+
+struct Sheet<'a> {
+    all: Vec<Overlay>,
+    solved: &'a SolvedCar,
+    values: &'a Values,
+}
+
+impl Sheet<'_> {
+    fn value(&self, at: WheelAt, key: &str) -> Option<f64> {
+        self.values.get(at.end, at.side, reading(key)?)
+    }
+
+    /// "Trail 12.3 mm".
+    fn label(&self, at: WheelAt, name: &str, key: &str) -> Option<String> {
+        let unit = reading(key)?.unit;
+        Some(format!("{name} {}", unit.write(self.value(at, key)?, MM)))
+    }
+
+    fn push(&mut self, id: &str, key: &str, at: Option<WheelAt>, plane: Plane, shape: OverlayShape) -> &mut Overlay {
+        let line = match at {
+            Some(WheelAt { side: Side::Right, .. }) => LineStyle::Dashed,
+            _ => LineStyle::Solid,
+        };
+        let place = at.map(place_of);
+        let at = self.all.len();
+        self.all.push(Overlay { id: id.into(), reading: key.into(), place, plane, shape, label: None, line });
+        &mut self.all[at]
+    }
+
+    fn on_ground(&self, at: WheelAt) -> OnGround<f64> {
+        *self.solved.axle(at.end).motion.wheel(at.side)
+    }
+
+    fn contact(&mut self, at: WheelAt) {
+        let shape =
+            OverlayShape::Marker { at: Point3::from(self.on_ground(at).contact), sign: MarkerSign::Cross };
+        self.push("contact", "contact", Some(at), Plane::Any, shape);
+    }
+
+    fn camber(&mut self, at: WheelAt) {
+        let (ground, motion) = (self.on_ground(at), self.solved.corner(at).motion);
+        let label = self.label(at, "Camber", "camber_to_road");
+        let shape = OverlayShape::Angle {
+            vertex: Point3::from(ground.contact),
+            from: ground.normal,
+            to: motion.wheel_centre - ground.contact,
+            radius: motion.tyre_radius * 2.5,
+        };
+        self.push("camber", "camber_to_road", Some(at), Plane::Front, shape).label = label;
+    }
+
+    fn toe(&mut self, at: WheelAt) {
+        let (ground, motion) = (self.on_ground(at), self.solved.corner(at).motion);
+        let label = self.label(at, "Toe", "toe");
+        let shape = OverlayShape::Angle {
+            vertex: Point3::from(motion.wheel_centre),
+            from: Vector3::x(),
+            to: ground.forward,
+            radius: motion.tyre_radius * 1.75,
+        };
+        self.push("toe", "toe", Some(at), Plane::Plan, shape).label = label;
+    }
+
+    fn steering_axis(&mut self, at: WheelAt) {
+        let (ground, motion) = (self.on_ground(at), self.solved.corner(at).motion);
+        let k = motion.steering_axis();
+        let foot = ground.meets_ground(&motion.lower_ball, &k);
+        if !foot.iter().all(|x| x.is_finite()) {
+            return;
+        }
+        let line =
+            OverlayShape::Line { a: Point3::from(motion.upper_ball + k * 0.16), b: Point3::from(foot) };
+        self.push("steering_axis", "caster", Some(at), Plane::Any, line).line = LineStyle::Chain;
+        let mark = OverlayShape::Marker { at: Point3::from(foot), sign: MarkerSign::Open };
+        self.push("steering_axis", "caster", Some(at), Plane::Any, mark);
+        let below = ground.normal * -0.09;
+        let contact = Point3::from(ground.contact);
+        if let Some(trail) = self.value(at, "trail") {
+            let label = self.label(at, "Trail", "trail");
+            let shape = OverlayShape::Dimension { a: contact, b: contact + ground.forward * trail, offset: below };
+            self.push("trail", "trail", Some(at), Plane::Side, shape).label = label;
+        }
+        if let Some(scrub) = self.value(at, "scrub_radius") {
+            let label = self.label(at, "Scrub radius", "scrub_radius");
+            let shape = OverlayShape::Dimension { a: contact, b: contact - ground.outboard * scrub, offset: below };
+            self.push("scrub_radius", "scrub_radius", Some(at), Plane::Front, shape).label = label;
+        }
+        let vertex = Point3::from(foot);
+        let caster = OverlayShape::Angle {
+            vertex,
+            from: Vector3::z(),
+            to: Vector3::new(k.x, 0.0, k.z),
+            radius: motion.tyre_radius * 2.2,
+        };
+        let label = self.label(at, "Caster angle", "caster");
+        self.push("caster", "caster", Some(at), Plane::Side, caster).label = label;
+        let inclination = OverlayShape::Angle {
+            vertex,
+            from: Vector3::z(),
+            to: Vector3::new(0.0, k.y, k.z),
+            radius: motion.tyre_radius * 2.0,
+        };
+        let key = "steering_axis_inclination";
+        let label = self.label(at, "Inclination", key);
+        self.push("inclination", key, Some(at), Plane::Front, inclination).label = label;
+    }
+
+    /// The exact instant centres, with the lines from ball joints and contact that lead there.
+    fn instant_centres(&mut self, at: WheelAt) {
+        let motion = self.solved.corner(at).motion;
+        let contact = self.on_ground(at).contact;
+        let v = motion.by_travel.v;
+        for (name, plane, across, key) in [
+            ("front", Plane::Front, 0, "front_view_swing_arm_inverse"),
+            ("side", Plane::Side, 1, "side_view_swing_arm_inverse"),
+        ] {
+            let id = format!("{name}_view_instant_centre");
+            let flat = |p: Vector3<f64>| {
+                let mut p = p;
+                p[across] = motion.wheel_centre[across];
+                Point3::from(p)
+            };
+            let anchors = vec![flat(motion.lower_ball), flat(motion.upper_ball), flat(contact)];
+            let along = if across == 0 { "y" } else { "x" };
+            let place = self
+                .value(at, &format!("{id}_{along}"))
+                .zip(self.value(at, &format!("{id}_z")))
+                .filter(|(a, z)| a.is_finite() && z.is_finite());
+            let shape = if let Some((a, z)) = place {
+                let mut meet = motion.wheel_centre;
+                meet[1 - across] = a;
+                meet.z = z;
+                OverlayShape::Construction { anchors, meet: Point3::from(meet), reach: REACH }
+            } else {
+                let mut direction = Vector3::zeros();
+                direction[1 - across] = v.z;
+                direction.z = -v[1 - across];
+                if direction.norm() < 1e-12 {
+                    continue;
+                }
+                OverlayShape::Parallel { anchors, direction, reach: REACH }
+            };
+            let label = self.label(at, if across == 0 { "1/front swing arm" } else { "1/side swing arm" }, key);
+            let overlay = self.push(&id, key, Some(at), plane, shape);
+            overlay.label = label;
+            overlay.line = LineStyle::Thin;
+        }
+    }
+
+    fn roll_centre(&mut self, end: End) {
+        let axle = &self.solved.axle(end).motion;
+        let n = axle.ground.normal;
+        let leftward = Vector3::new(0.0, n.z, -n.y);
+        let middle = (axle.left_on_ground.contact + axle.right_on_ground.contact) * 0.5;
+        let at = WheelAt { end, side: Side::Left };
+        let Some(height) = self.value(at, "roll_centre_height") else { return };
+        let lateral = self.value(at, "roll_centre_lateral").unwrap_or(0.0);
+        let contacts = [axle.left_on_ground.contact, axle.right_on_ground.contact].map(Point3::from);
+        let place = Point3::from(middle + n * height + leftward * lateral);
+        let label = self.label(at, "Roll centre", "roll_centre_height");
+        let key = "roll_centre_height";
+        let lines = OverlayShape::Construction { anchors: contacts.to_vec(), meet: place, reach: REACH };
+        self.push("roll_centre", key, None, Plane::Front, lines).line = LineStyle::Thin;
+        let mark = OverlayShape::Marker { at: place, sign: MarkerSign::Centre };
+        self.push("roll_centre", key, None, Plane::Any, mark).label = label;
+    }
+
+    /// The front wheels' axes in plan to the rear axle's line, and beside the outer one where it would
+    /// point in the ideal turn.
+    fn turn_centre(&mut self, car: &Car) {
+        let front = WheelAt { end: End::Front, side: Side::Left };
+        let Some(centre) = self.value(front, "turn_centre_y") else { return };
+        let axle = self.solved.axle(End::Front).motion;
+        let line_x = axle.reference.axle_x - car.wheelbase;
+        for side in Side::BOTH {
+            let motion = axle.corner(side);
+            let a = motion.spin_axis_left();
+            if a.x.abs() < 1e-9 {
+                continue;
+            }
+            let w = motion.wheel_centre;
+            let meet = Point3::new(line_x, w.y + (line_x - w.x) * a.y / a.x, w.z);
+            let shape =
+                OverlayShape::Construction { anchors: vec![Point3::from(w)], meet, reach: TURN_REACH };
+            let at = WheelAt { end: End::Front, side };
+            self.push("turn_centre", "turn_centre_y", Some(at), Plane::Plan, shape);
+        }
+        let outer = if centre > 0.0 { Side::Right } else { Side::Left };
+        if let Some(ideal) = self.value(front, "outer_ideal") {
+            // The axle's own angles count into the turn.
+            let angle = if centre > 0.0 { ideal } else { -ideal };
+            let w = axle.corner(outer).wheel_centre;
+            let axis = Vector3::new(-angle.sin(), angle.cos(), 0.0);
+            if axis.x.abs() > 1e-9 {
+                let meet = Point3::new(line_x, w.y + (line_x - w.x) * axis.y / axis.x, w.z);
+                let shape =
+                    OverlayShape::Construction { anchors: vec![Point3::from(w)], meet, reach: TURN_REACH };
+                let error = self.label(front, "Ackermann error", "ackermann_error");
+                let overlay = self.push("turn_centre", "ackermann_error", None, Plane::Plan, shape);
+                overlay.line = LineStyle::Dashed;
+                overlay.label = error;
+            }
+        }
+        let height = axle.left.wheel_centre.z;
+        let mark = OverlayShape::Marker { at: Point3::new(line_x, centre, height), sign: MarkerSign::Centre };
+        let label = format!("Turn centre {}", Unit::Metre.write(centre, MM));
+        self.push("turn_centre", "turn_centre_y", None, Plane::Plan, mark).label = Some(label);
+    }
+}

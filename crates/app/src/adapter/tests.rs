@@ -1,0 +1,108 @@
+use super::{OVERLAYS, Pulled, key_of, place_of, point_of, stage_of, wheel_of};
+use crate::session::{Change, Edit, Session};
+use crate::stage::view::{OverlayShape, PartKind, Place};
+use nalgebra::Vector3;
+use std::collections::BTreeSet;
+use wheelpath_geometry::{CarPose, Pickup, WheelAt};
+
+fn alder() -> Session {
+    crate::session::alder_for_tests()
+}
+
+#[test]
+fn names_go_there_and_back() {
+    for at in WheelAt::ALL {
+        assert_eq!(wheel_of(place_of(at)), at);
+        assert_eq!(place_of(at).name(), at.to_string());
+        for &pickup in Pickup::ALL {
+            assert_eq!(point_of(&key_of(at, pickup)), Some((at, pickup)));
+        }
+    }
+    assert_eq!(point_of("front_left"), None);
+    assert_eq!(wheel_of(Place::RearRight).index(), 3);
+}
+
+#[test]
+fn all_parts_keep_their_place_in_the_list_from_pose_to_pose() {
+    let mut session = alder();
+    let kinds = |session: &Session| -> Vec<_> {
+        let stage = stage_of(session, None, &BTreeSet::new());
+        stage.car.parts.iter().map(|part| std::mem::discriminant(&part.kind)).collect()
+    };
+    let at_rest = kinds(&session);
+    session.apply(Edit::SetPose(CarPose { travel: [0.02, -0.01, 0.0, 0.015], rack: 0.02 }));
+    assert_eq!(kinds(&session), at_rest);
+    let stage = stage_of(&session, None, &BTreeSet::new());
+    assert_eq!(stage.car.wheels.len(), 4);
+    assert!(stage.ghost.is_none());
+    let rack = stage.car.parts.iter().find_map(|part| match part.kind {
+        PartKind::Rack { rack_left, housing_left, .. } => Some(rack_left.y - housing_left.y),
+        _ => None,
+    });
+    assert!(rack.unwrap() > 0.03, "the rack comes out of its housing");
+}
+
+#[test]
+fn a_changed_car_has_a_ghost_and_says_what_changed() {
+    let mut session = alder();
+    let wheel = WheelAt::ALL[0];
+    let at = session.car().corner(wheel).pickups.get(Pickup::TieRodInner).unwrap();
+    let to = at - Vector3::new(0.0, 0.0, 2e-3);
+    session.apply(Edit::Change(Change::MovePickup { wheel, pickup: Pickup::TieRodInner, to, mirrored: false }));
+    let stage = stage_of(&session, Some((wheel, Pickup::TieRodOuter)), &BTreeSet::new());
+    assert!(stage.ghost.is_some());
+    let of = |pickup| stage.car.points.iter().find(|point| point.key == key_of(wheel, pickup)).unwrap().emphasis;
+    assert_eq!(of(Pickup::TieRodInner), crate::stage::view::Emphasis::Changed);
+    assert_eq!(of(Pickup::TieRodOuter), crate::stage::view::Emphasis::Selected);
+}
+
+#[test]
+fn every_overlay_can_be_switched_and_holds_finite_places() {
+    let mut session = alder();
+    for pose in [CarPose::REFERENCE, CarPose { travel: [0.02, -0.02, 0.01, 0.0], rack: -0.03 }] {
+        session.apply(Edit::SetPose(pose));
+        let stage = stage_of(&session, None, &BTreeSet::new());
+        let known = OVERLAYS.map(|(id, ..)| id);
+        for overlay in &stage.overlays {
+            assert!(known.contains(&overlay.id.as_str()), "{} has no switch", overlay.id);
+            let finite = match &overlay.shape {
+                OverlayShape::Line { a, b } | OverlayShape::Dimension { a, b, .. } => {
+                    a.iter().chain(b.iter()).all(|x| x.is_finite())
+                }
+                OverlayShape::Angle { vertex, to, .. } => vertex.iter().chain(to.iter()).all(|x| x.is_finite()),
+                OverlayShape::Construction { meet, .. } => meet.iter().all(|x| x.is_finite()),
+                OverlayShape::Parallel { direction, .. } => direction.iter().all(|x| x.is_finite()),
+                OverlayShape::Marker { at, .. } => at.iter().all(|x| x.is_finite()),
+            };
+            assert!(finite, "{overlay:?}");
+        }
+        let seen: BTreeSet<&str> = stage.overlays.iter().map(|overlay| overlay.id.as_str()).collect();
+        let missing: Vec<_> = known.iter().filter(|id| !seen.contains(*id)).collect();
+        let turned = pose.rack != 0.0;
+        assert!(missing.is_empty() || (!turned && missing == [&"turn_centre"]), "{missing:?} at {pose:?}");
+    }
+}
+
+/// A point pulled to where it stands already stays; pulled by a small step in the pose, it goes there
+/// in the pose as far as the links' new lengths let it.
+#[test]
+fn a_pull_in_any_pose_moves_the_design_point_the_same_way() {
+    let mut session = alder();
+    session.apply(Edit::SetPose(CarPose { travel: [0.025; 4], rack: 0.02 }));
+    let wheel = WheelAt::ALL[0];
+    for &pickup in Pickup::ALL {
+        let Some(pulled) = Pulled::begin(&session, wheel, pickup) else { continue };
+        let design = session.car().corner(wheel).pickups.get(pickup).unwrap();
+        let posed = session
+            .solver()
+            .points(session.shown(), wheel)
+            .into_iter()
+            .find_map(|(one, at)| (one == pickup).then_some(at))
+            .unwrap();
+        assert!((pulled.design_place(posed) - design).norm() < 1e-12, "{pickup}");
+        let step = Vector3::new(0.0, 0.0, 1e-3);
+        let moved = pulled.design_place(posed + step) - design;
+        assert!((moved.norm() - 1e-3).abs() < 1e-12, "{pickup}: a shift keeps its length");
+        assert!(moved.z > 0.8e-3, "{pickup} goes {moved:?}");
+    }
+}

@@ -1,0 +1,347 @@
+//! A curve with its traces, in display units.
+
+use super::spec::{Over, Shown, Spec};
+use super::sweeps::{Along, Sweep, Sweeps, range};
+use crate::session::{Session, Values};
+use wheelpath_geometry::{CarPose, LengthUnit, Reading, Scope, Side, SweepValues, Unit, reading};
+
+const MM: LengthUnit = LengthUnit::Millimetre;
+
+/// Whose trace it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Whose {
+    /// The car as it stands.
+    Now,
+    /// The car as it was loaded.
+    Original,
+    /// The ideal it is compared with.
+    Ideal,
+}
+
+/// What a trace is of, beside its car.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Branch {
+    /// A wheel.
+    Wheel(Side),
+    /// A turn to that side.
+    Turn(Side),
+    /// The axle.
+    Axle,
+}
+
+impl Branch {
+    /// The name in words.
+    #[must_use]
+    pub fn label(self) -> &'static str {
+        match self {
+            Branch::Wheel(Side::Left) => "left",
+            Branch::Wheel(Side::Right) => "right",
+            Branch::Turn(Side::Left) => "left turn",
+            Branch::Turn(Side::Right) => "right turn",
+            Branch::Axle => "axle",
+        }
+    }
+
+    /// Whether it is drawn as the right side is.
+    #[must_use]
+    pub fn is_right(self) -> bool {
+        matches!(self, Branch::Wheel(Side::Right) | Branch::Turn(Side::Right))
+    }
+}
+
+/// One line of a curve.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trace {
+    /// Whose it is.
+    pub whose: Whose,
+    /// What it is of.
+    pub branch: Branch,
+    /// Unbroken pieces, in display units; between them are poses that cannot be reached, or at which
+    /// the reading does not exist.
+    pub pieces: Vec<Vec<[f64; 2]>>,
+}
+
+/// A place on a curve: what a pointer over it means.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Place {
+    /// The pose of the car there.
+    pub pose: CarPose,
+    /// Horizontal place, display units.
+    pub x: f64,
+    /// Values there, in writing, one a trace of the car as it stands.
+    pub values: Vec<(Branch, String)>,
+}
+
+/// A curve, ready to be drawn.
+#[derive(Clone, Debug)]
+pub struct Curve {
+    /// Which.
+    pub spec: Spec,
+    /// Its lines, the most important last.
+    pub traces: Vec<Trace>,
+    /// What runs to the right, with its unit.
+    pub x_name: String,
+    /// Unit of what runs to the right.
+    pub x_unit: Unit,
+    /// Unit of what runs upward.
+    pub y_unit: Unit,
+    /// Left and right end, display units.
+    pub x_range: [f64; 2],
+    /// Lower and upper end, display units.
+    pub y_range: [f64; 2],
+    /// Markers at the pose shown, display units.
+    pub markers: Vec<(Branch, [f64; 2])>,
+    /// Where dampers or rack stop, display units of what runs to the right.
+    pub stops: Vec<f64>,
+    /// Whether some of it cannot be reached.
+    pub has_gap: bool,
+    /// Whether left and right lie on one another.
+    pub sides_coincide: bool,
+    sweep: Sweep,
+}
+
+fn axle_reading(key: &str) -> Option<&'static Reading> {
+    reading(key)
+}
+
+fn value(values: &SweepValues, branch: Branch, reading: &Reading) -> Option<f64> {
+    match reading.scope {
+        Scope::Axle => values.axle.get(reading),
+        Scope::Wheel => {
+            let side = if branch.is_right() { Side::Right } else { Side::Left };
+            values.wheels[usize::from(side == Side::Right)].get(reading)
+        }
+    }
+    .map(|value| value * reading.unit.factor(MM))
+}
+
+/// The point of a trace at one pose, display units.
+fn point(spec: &Spec, branch: Branch, ideal: bool, at: &Along) -> Option<[f64; 2]> {
+    let values = at.point.result.as_ref().ok()?;
+    match spec.shown {
+        Shown::Reading(reading) => {
+            Some([at.along * Unit::Length.factor(MM), value(values, branch, reading)?])
+        }
+        Shown::OuterOverInner => {
+            let x = value(values, branch, axle_reading("inner_steer")?)?;
+            let key = if ideal { "outer_ideal" } else { "outer_steer" };
+            let y = value(values, branch, axle_reading(key)?)?;
+            let turns = match branch {
+                Branch::Turn(Side::Left) => at.along >= 0.0,
+                _ => at.along <= 0.0,
+            };
+            (turns && x >= 0.0).then_some([x, y])
+        }
+    }
+}
+
+fn trace(spec: &Spec, whose: Whose, branch: Branch, sweep: &[Along]) -> Trace {
+    let mut pieces = vec![Vec::new()];
+    for at in sweep {
+        match point(spec, branch, whose == Whose::Ideal, at) {
+            Some(place) => pieces.last_mut().into_iter().for_each(|piece: &mut Vec<_>| piece.push(place)),
+            None if pieces.last().is_some_and(|piece| !piece.is_empty()) => pieces.push(Vec::new()),
+            None => {}
+        }
+    }
+    pieces.retain(|piece| !piece.is_empty());
+    Trace { whose, branch, pieces }
+}
+
+impl Curve {
+    /// The curve of a session as it stands.
+    #[must_use]
+    pub fn of(session: &Session, spec: Spec, sweeps: &mut Sweeps) -> Self {
+        let sweep = sweeps.of(session, &spec, false);
+        let branches: &[Branch] = match spec.shown {
+            Shown::OuterOverInner => &[Branch::Turn(Side::Right), Branch::Turn(Side::Left)],
+            Shown::Reading(reading) if reading.scope == Scope::Axle => &[Branch::Axle],
+            Shown::Reading(_) => &[Branch::Wheel(Side::Right), Branch::Wheel(Side::Left)],
+        };
+        let mut traces = Vec::new();
+        if session.revision() != 0 && session.solver_car() != session.original() {
+            let before = sweeps.of(session, &spec, true);
+            traces.extend(branches.iter().map(|&branch| trace(&spec, Whose::Original, branch, &before)));
+        }
+        if spec.shown == Shown::OuterOverInner {
+            traces.push(trace(&spec, Whose::Ideal, Branch::Turn(Side::Left), &sweep));
+        }
+        traces.extend(branches.iter().map(|&branch| trace(&spec, Whose::Now, branch, &sweep)));
+        let (x_name, x_unit) = match (spec.shown, spec.over) {
+            (Shown::OuterOverInner, _) => ("Inner wheel angle", Unit::Degree),
+            (_, Over::Travel(_)) => ("Travel, + bump", Unit::Length),
+            (_, Over::Steer) => ("Rack, + left", Unit::Length),
+        };
+        let y_unit = match spec.shown {
+            Shown::Reading(reading) => reading.unit,
+            Shown::OuterOverInner => Unit::Degree,
+        };
+        let mut curve = Curve {
+            has_gap: sweep.iter().any(|at| at.point.result.is_err()),
+            sides_coincide: coincide(&traces, y_unit),
+            x_range: [0.0; 2],
+            y_range: extent(&traces, y_unit, 1),
+            markers: markers(session, &spec, branches),
+            stops: stops(session, &spec),
+            x_name: format!("{x_name} ({})", x_unit.symbol(MM)),
+            spec,
+            traces,
+            x_unit,
+            y_unit,
+            sweep,
+        };
+        curve.x_range = match spec.shown {
+            Shown::OuterOverInner => [0.0, extent(&curve.traces, Unit::Degree, 0)[1]],
+            Shown::Reading(_) => range(session, &spec).map(|end| end * Unit::Length.factor(MM)),
+        };
+        curve
+    }
+
+    /// The place nearest to a horizontal and vertical place in display units; `None` where the nearest
+    /// pose cannot be reached.
+    #[must_use]
+    pub fn place(&self, session: &Session, x: f64, y: f64) -> Option<Place> {
+        let held = session.held_pose();
+        let along = match self.spec.shown {
+            Shown::Reading(_) => {
+                let [from, to] = self.x_range;
+                // To a tenth of a millimetre: what the pose is shown with.
+                (x.clamp(from, to) * 10.0).round() * 1e-4
+            }
+            Shown::OuterOverInner => self.along_turn(x, y)?,
+        };
+        let pose = self.spec.pose(held, along);
+        let axle = session.solver().solve(&pose).ok()?;
+        let values = Values::of(&axle);
+        let at = |branch: Branch, reading: &'static Reading| {
+            let side = if branch.is_right() { Side::Right } else { Side::Left };
+            values.get(self.spec.end, side, reading)
+        };
+        let (reading_x, mut written) = (along * Unit::Length.factor(MM), Vec::new());
+        let mut x = reading_x;
+        for trace in self.traces.iter().filter(|trace| trace.whose == Whose::Now).rev() {
+            match self.spec.shown {
+                Shown::Reading(reading) => {
+                    let value = at(trace.branch, reading).unwrap_or(f64::NAN);
+                    written.push((trace.branch, reading.unit.write(value, MM)));
+                }
+                Shown::OuterOverInner => {
+                    let left = along >= 0.0;
+                    if (trace.branch == Branch::Turn(Side::Left)) != left {
+                        continue;
+                    }
+                    x = at(Branch::Axle, axle_reading("inner_steer")?)? * Unit::Degree.factor(MM);
+                    let outer = at(Branch::Axle, axle_reading("outer_steer")?).unwrap_or(f64::NAN);
+                    let ideal = at(Branch::Axle, axle_reading("outer_ideal")?).unwrap_or(f64::NAN);
+                    written.push((
+                        trace.branch,
+                        format!("{}, ideal {}", Unit::Degree.write(outer, MM), Unit::Degree.write(ideal, MM)),
+                    ));
+                }
+            }
+        }
+        Some(Place { pose, x, values: written })
+    }
+
+    /// The rack travel at which the inner angle is `x` degrees, on the branch nearer to `y`.
+    fn along_turn(&self, x: f64, y: f64) -> Option<f64> {
+        let side = |branch: Branch| {
+            let spot = |at: &Along| point(&self.spec, branch, false, at).map(|place| (at.along, place));
+            let places: Vec<(f64, [f64; 2])> = self.sweep.iter().filter_map(spot).collect();
+            let between = places.windows(2).find_map(|pair| {
+                let [(a, [xa, ya]), (b, [xb, yb])] = pair else { return None };
+                let share = (x - xa) / (xb - xa);
+                (0.0..=1.0).contains(&share).then(|| (a + (b - a) * share, ya + (yb - ya) * share))
+            });
+            // Beyond its ends the nearest end counts.
+            between.or_else(|| {
+                let nearest = places.iter().min_by(|p, q| (p.1[0] - x).abs().total_cmp(&(q.1[0] - x).abs()))?;
+                Some((nearest.0, nearest.1[1]))
+            })
+        };
+        let (left, right) = (side(Branch::Turn(Side::Left)), side(Branch::Turn(Side::Right)));
+        match (left, right) {
+            // Where the branches lie on one another, the left turn.
+            (Some(l), Some(r)) if (r.1 - y).abs() + 1e-3 < (l.1 - y).abs() => Some(r.0),
+            (Some(l), _) => Some(l.0),
+            (None, r) => r.map(|r| r.0),
+        }
+    }
+}
+
+fn markers(session: &Session, spec: &Spec, branches: &[Branch]) -> Vec<(Branch, [f64; 2])> {
+    let shown = session.shown().pose;
+    let values = session.values();
+    let degree = Unit::Degree.factor(MM);
+    let mut all = Vec::new();
+    for &branch in branches {
+        let side = if branch.is_right() { Side::Right } else { Side::Left };
+        let at = match (spec.shown, spec.over) {
+            (Shown::OuterOverInner, _) => {
+                let of = |key| Some(values.axle(spec.end, axle_reading(key)?)? * degree);
+                let turned = if shown.rack >= 0.0 { Side::Left } else { Side::Right };
+                let here = of("inner_steer").zip(of("outer_steer"));
+                here.filter(|_| turned == side).map(|(inner, outer)| [inner.max(0.0), outer])
+            }
+            (Shown::Reading(reading), over) => {
+                let along = match over {
+                    Over::Travel(_) => shown.travel_of(wheelpath_geometry::WheelAt { end: spec.end, side }),
+                    Over::Steer => shown.rack,
+                };
+                values
+                    .get(spec.end, side, reading)
+                    .map(|value| [along * Unit::Length.factor(MM), value * reading.unit.factor(MM)])
+            }
+        };
+        all.extend(at.map(|at| (branch, at)));
+    }
+    all
+}
+
+fn stops(session: &Session, spec: &Spec) -> Vec<f64> {
+    let reach = session.reach();
+    match (spec.shown, spec.over) {
+        (Shown::Reading(_), Over::Travel(_)) => {
+            let stops = reach.stops[usize::from(spec.end == wheelpath_geometry::End::Rear)];
+            stops.iter().map(|stop| stop * Unit::Length.factor(MM)).collect()
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// The least range in which a curve is not mere noise, display units.
+fn least_span(unit: Unit) -> f64 {
+    match unit {
+        Unit::Degree => 0.1,
+        Unit::Length | Unit::DegreePerMetre | Unit::Percent => 1.0,
+        Unit::PerMetre | Unit::Ratio => 0.02,
+        Unit::Metre => 0.1,
+    }
+}
+
+/// Least and greatest value of all traces, with a margin above and below (`axis` 1) or none (0).
+fn extent(traces: &[Trace], unit: Unit, axis: usize) -> [f64; 2] {
+    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+    for place in traces.iter().flat_map(|trace| &trace.pieces).flatten() {
+        low = low.min(place[axis]);
+        high = high.max(place[axis]);
+    }
+    if low > high {
+        return [-1.0, 1.0];
+    }
+    let lacking = (least_span(unit) - (high - low)).max(0.0);
+    let margin = if axis == 1 { 0.08 * (high - low) } else { 0.0 } + 0.5 * lacking;
+    [low - margin, high + margin]
+}
+
+/// Whether the two sides differ by less than can be read.
+fn coincide(traces: &[Trace], unit: Unit) -> bool {
+    let now: Vec<&Trace> = traces.iter().filter(|trace| trace.whose == Whose::Now).collect();
+    let [right, left] = now.as_slice() else { return false };
+    if matches!(right.branch, Branch::Turn(_)) {
+        return false;
+    }
+    let digits = 10_f64.powi(-i32::try_from(unit.decimals(MM)).unwrap_or(2));
+    let (a, b) = (left.pieces.iter().flatten(), right.pieces.iter().flatten());
+    left.pieces.len() == right.pieces.len() && a.zip(b).all(|(a, b)| (a[1] - b[1]).abs() < digits)
+}

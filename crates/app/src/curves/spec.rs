@@ -1,0 +1,104 @@
+//! Which curve is meant.
+
+use wheelpath_geometry::{CarPose, End, Reading, Scope, Side, Travelling, WheelAt, reading};
+
+/// What a curve runs over.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Over {
+    /// Travel of the axle's wheels; the rack is held.
+    Travel(Travelling),
+    /// Rack travel; wheel travel is held.
+    Steer,
+}
+
+/// What a curve shows.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Shown {
+    /// A reading.
+    Reading(&'static Reading),
+    /// The outer wheel's angle over the inner's, beside the ideal.
+    OuterOverInner,
+}
+
+/// One curve of the wall.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spec {
+    /// Of which axle.
+    pub end: End,
+    /// Over what.
+    pub over: Over,
+    /// What.
+    pub shown: Shown,
+}
+
+impl Spec {
+    /// A reading, by its key, over both wheels' travel.
+    #[must_use]
+    pub fn over_travel(end: End, key: &str) -> Option<Self> {
+        Some(Spec { end, over: Over::Travel(Travelling::Both), shown: Shown::Reading(reading(key)?) })
+    }
+
+    /// A reading, by its key, over steer.
+    #[must_use]
+    pub fn over_steer(key: &str) -> Option<Self> {
+        Some(Spec { end: End::Front, over: Over::Steer, shown: Shown::Reading(reading(key)?) })
+    }
+
+    /// The curves a wishbone car starts with.
+    #[must_use]
+    pub fn usual(steered: bool) -> Vec<Self> {
+        let outer = Spec { end: End::Front, over: Over::Steer, shown: Shown::OuterOverInner };
+        let mut all = vec![Spec::over_travel(End::Front, "toe"), Spec::over_travel(End::Front, "camber_to_body")];
+        if steered {
+            all.extend([Some(outer), Spec::over_steer("ackermann_error")]);
+        }
+        all.extend([Spec::over_travel(End::Rear, "toe"), Spec::over_travel(End::Rear, "camber_to_body")]);
+        all.into_iter().flatten().collect()
+    }
+
+    /// Name in words: "Toe over travel, front".
+    #[must_use]
+    pub fn title(&self) -> String {
+        match self.shown {
+            Shown::OuterOverInner => "Outer over inner wheel angle".into(),
+            Shown::Reading(reading) => {
+                let over = match self.over {
+                    Over::Travel(Travelling::Opposite) => "over roll travel",
+                    Over::Travel(_) => "over travel",
+                    Over::Steer => "over steer",
+                };
+                format!("{} {over}, {}", reading.name, self.end)
+            }
+        }
+    }
+
+    /// The key of the reading whose colour it has.
+    #[must_use]
+    pub fn colour_key(&self) -> &'static str {
+        match self.shown {
+            Shown::Reading(reading) => reading.key,
+            Shown::OuterOverInner => "outer_steer",
+        }
+    }
+
+    /// Whether left and right are told apart.
+    #[must_use]
+    pub fn has_sides(&self) -> bool {
+        matches!(self.shown, Shown::Reading(reading) if reading.scope == Scope::Wheel)
+    }
+
+    /// The pose of the car at a place along the curve: the rest of it as held.
+    #[must_use]
+    pub fn pose(&self, held: &CarPose, along: f64) -> CarPose {
+        let mut pose = *held;
+        match self.over {
+            Over::Travel(travelling) => {
+                for (side, travel) in Side::BOTH.into_iter().zip(travelling.travels(along)) {
+                    pose.travel[WheelAt { end: self.end, side }.index()] = travel;
+                }
+            }
+            Over::Steer => pose.rack = along,
+        }
+        pose
+    }
+}

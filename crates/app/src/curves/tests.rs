@@ -1,0 +1,133 @@
+use super::{Branch, Curve, Over, Shown, Spec, Sweeps, Whose};
+use crate::session::{Change, Edit, Session, Wheels};
+use nalgebra::Vector3;
+use wheelpath_geometry::{CarPose, End, Link, Pickup, Side, WheelAt, reading};
+
+const FRONT_LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
+
+fn alder() -> Session {
+    crate::session::alder_for_tests()
+}
+
+fn move_rod(session: &mut Session, by: f64) {
+    let at = session.car().corner(FRONT_LEFT).pickups.get(Pickup::TieRodInner).unwrap();
+    session.apply(Edit::Change(Change::MovePickup {
+        wheel: FRONT_LEFT,
+        pickup: Pickup::TieRodInner,
+        to: at + Vector3::new(0.0, 0.0, by),
+        mirrored: true,
+    }));
+}
+
+fn usual() -> Vec<Spec> {
+    Spec::usual(true)
+}
+
+#[test]
+fn curves_are_computed_once_and_again_only_when_they_must() {
+    let mut session = alder();
+    let mut sweeps = Sweeps::default();
+    let draw = |session: &Session, sweeps: &mut Sweeps| {
+        for spec in usual() {
+            let _ = Curve::of(session, spec, sweeps);
+        }
+        sweeps.computed()
+    };
+    // Front travel, front steer, rear travel.
+    assert_eq!(draw(&session, &mut sweeps), 3);
+    assert_eq!(draw(&session, &mut sweeps), 3);
+    session.apply(Edit::SetTravel { wheels: Wheels::Axle(End::Rear), travel: 0.01 });
+    assert_eq!(draw(&session, &mut sweeps), 3, "no curve holds the rear wheels");
+    session.apply(Edit::SetTravel { wheels: Wheels::All, travel: 0.01 });
+    assert_eq!(draw(&session, &mut sweeps), 4, "steer curves hold the front wheels' travel");
+    session.apply(Edit::Preview(Some(CarPose::heave(0.02))));
+    assert_eq!(draw(&session, &mut sweeps), 4, "a preview holds nothing");
+    session.apply(Edit::Preview(None));
+    move_rod(&mut session, 1e-3);
+    assert_eq!(draw(&session, &mut sweeps), 4 + 6, "the car's three and, now that they differ, the original's");
+    move_rod(&mut session, 1e-3);
+    assert_eq!(draw(&session, &mut sweeps), 10 + 3);
+}
+
+#[test]
+fn the_marker_stands_on_the_curve_and_the_place_under_it_is_the_pose() {
+    let mut session = alder();
+    let mut sweeps = Sweeps::default();
+    session.apply(Edit::SetTravel { wheels: Wheels::Axle(End::Front), travel: 0.0175 });
+    let curve = Curve::of(&session, Spec::over_travel(End::Front, "toe").unwrap(), &mut sweeps);
+    let &(branch, [x, y]) = curve.markers.last().unwrap();
+    assert_eq!(branch, Branch::Wheel(Side::Left));
+    let trace = curve.traces.iter().find(|t| t.branch == branch && t.whose == Whose::Now).unwrap();
+    let near = trace.pieces[0].windows(2).find(|pair| (pair[0][0]..=pair[1][0]).contains(&x)).unwrap();
+    let share = (x - near[0][0]) / (near[1][0] - near[0][0]);
+    let on_curve = near[0][1] + share * (near[1][1] - near[0][1]);
+    assert!((on_curve - y).abs() < 1e-3, "{on_curve} and {y}");
+    let place = curve.place(&session, x, y).unwrap();
+    assert!((place.pose.travel_of(FRONT_LEFT) - 0.0175).abs() < 1e-12);
+    assert_eq!(place.values.len(), 2);
+    assert!(curve.sides_coincide, "Alder is the same on both sides");
+}
+
+#[test]
+fn outer_over_inner_takes_the_car_to_that_angle_on_the_branch_meant() {
+    let mut session = alder();
+    move_rod(&mut session, 1e-3);
+    let mut sweeps = Sweeps::default();
+    let spec = Spec { end: End::Front, over: Over::Steer, shown: Shown::OuterOverInner };
+    let curve = Curve::of(&session, spec, &mut sweeps);
+    let inner = 0.5 * curve.x_range[1];
+    let place = curve.place(&session, inner, 0.0).unwrap();
+    assert!((place.x - inner).abs() < 1e-2, "{} for {inner}", place.x);
+    assert!(place.pose.rack > 0.0);
+    let ideal = curve.traces.iter().find(|trace| trace.whose == Whose::Ideal).unwrap();
+    assert!(ideal.pieces.iter().flatten().all(|[inner, outer]| outer <= inner));
+    assert!(curve.traces.iter().any(|trace| trace.whose == Whose::Original));
+}
+
+#[test]
+fn what_cannot_be_reached_is_a_gap() {
+    let mut session = alder();
+    // A longer tie rod, almost to the dead point of full lock: steer ends early on one side.
+    let corner = session.car().corner(FRONT_LEFT);
+    let length = crate::session::length_of(corner, Link::TieRod).unwrap();
+    let mut sweeps = Sweeps::default();
+    let spec = Spec::over_steer("steer_angle").unwrap();
+    let whole = Curve::of(&session, spec, &mut sweeps);
+    assert!(!whole.has_gap);
+    for more in 1..60 {
+        let to = length + 1e-3 * f64::from(more);
+        session.apply(Edit::Change(Change::SetLength {
+            wheel: FRONT_LEFT,
+            link: Link::TieRod,
+            length: to,
+            mirrored: true,
+        }));
+        let curve = Curve::of(&session, spec, &mut sweeps);
+        if !session.is_stale() && curve.has_gap {
+            let count: usize = curve.traces.last().unwrap().pieces.iter().map(Vec::len).sum();
+            assert!(count > 0 && count < 81);
+            assert!(curve.traces.iter().flat_map(|t| &t.pieces).flatten().all(|p| p[1].is_finite()));
+            let unreached = curve.x_range.map(|x| curve.place(&session, x, 0.0));
+            assert!(unreached.iter().any(Option::is_none));
+            return;
+        }
+    }
+    panic!("no length led to a limit of steer");
+}
+
+#[test]
+fn every_reading_of_the_catalogue_makes_a_curve() {
+    let session = alder();
+    let mut sweeps = Sweeps::default();
+    let all = wheelpath_geometry::wheel_readings().iter().chain(wheelpath_geometry::axle_readings());
+    for reading in all {
+        for over in [Over::Travel(wheelpath_geometry::Travelling::Opposite), Over::Steer] {
+            let spec = Spec { end: End::Front, over, shown: Shown::Reading(reading) };
+            let curve = Curve::of(&session, spec, &mut sweeps);
+            assert!(curve.y_range[0] < curve.y_range[1], "{}", reading.key);
+            assert!(curve.traces.iter().flat_map(|t| &t.pieces).flatten().all(|p| p[1].is_finite()));
+        }
+    }
+    assert_eq!(sweeps.computed(), 2);
+    assert!(reading("toe").is_some());
+}

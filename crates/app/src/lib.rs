@@ -1,0 +1,18 @@
+//! The window and the pictures of a car: everything of this program that draws.
+//!
+//! Promises: it holds no equation of a linkage; what it draws arrives as plain data
+//! ([`stage::view`]) and what is done on it leaves as plain messages.
+
+pub mod adapter;
+pub mod curves;
+#[cfg(feature = "window")]
+pub mod panels;
+pub mod session;
+#[cfg(feature = "window")]
+pub mod picture;
+pub mod stage;
+#[cfg(feature = "window")]
+pub mod window;
+
+#[cfg(feature = "window")]
+pub use window::open_window;

@@ -1,0 +1,62 @@
+//! The drawer of the task at hand.
+
+use super::changes::{moved_ui, undo_ui};
+use super::notices::notices_ui;
+use super::points::{corner_choice_ui, points_ui};
+use super::readings::readings_ui;
+use super::save::{recovery_ui, save_ui};
+use super::ui_state::{Task, UiState};
+use crate::session::{About, Edit, Session};
+use bevy_egui::egui::{Frame, Margin, Panel, RichText, Ui};
+
+/// Said once, where cars are changed.
+const CAUTION: &str =
+    "Geometry only, no strength. Series rules, local codes and a qualified person decide.";
+
+pub(super) fn drawer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    recovery_ui(ui, session, edits);
+    ui.horizontal(|ui| {
+        for (task, name) in [(Task::Look, "Look"), (Task::Change, "Change")] {
+            ui.selectable_value(&mut state.task, task, RichText::new(name).heading());
+        }
+    });
+    ui.separator();
+    let palette = state.palette();
+    notices_ui(ui, session, &palette, |about| about == About::Car);
+    match state.task {
+        Task::Look => readings_ui(ui, session, state),
+        Task::Change => change_ui(ui, session, state, edits),
+    }
+}
+
+fn change_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    undo_ui(ui, session, edits);
+    corner_choice_ui(ui, state);
+    elsewhere_ui(ui, session, state);
+    let rows = if ui.available_height() > 700.0 { 8 } else { 4 };
+    Panel::bottom("what changed")
+        .resizable(false)
+        .frame(Frame::NONE.inner_margin(Margin { top: 6, ..Margin::ZERO }))
+        .show(ui, |ui| {
+            moved_ui(ui, session, state, rows);
+            ui.add_space(2.0);
+            save_ui(ui, session, state, edits);
+            ui.label(RichText::new(CAUTION).small().weak());
+        });
+    points_ui(ui, session, state, edits);
+}
+
+/// A fault at a corner that is not shown leads there.
+fn elsewhere_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
+    let elsewhere = session
+        .notices()
+        .iter()
+        .filter(|notice| notice.severe && !notice.about.is_pose())
+        .find_map(|notice| notice.about.wheel().filter(|at| *at != state.corner));
+    if let Some(at) = elsewhere
+        && !session.notices().iter().any(|n| n.severe && n.about.wheel() == Some(state.corner))
+        && ui.button(format!("Something is wrong {at}: show it")).clicked()
+    {
+        state.corner = at;
+    }
+}

@@ -1,0 +1,27 @@
+//! The panels round the stage: plain functions from a session to what is on the screen and to edits.
+//!
+//! Promises: no Bevy in any signature; reading a session never changes it, what is done comes out as
+//! [`Edit`](crate::session::Edit)s; at rest nothing asks to be drawn again. [`window_ui`] lays all of
+//! them out.
+
+mod changes;
+mod curve_card;
+mod curve_wall;
+mod drawer;
+mod layout;
+mod link_rows;
+mod notices;
+mod number_field;
+mod overlay_switches;
+mod points;
+mod pose_bar;
+mod readings;
+mod save;
+mod stage_strip;
+#[cfg(test)]
+mod tests;
+pub mod theme;
+mod ui_state;
+
+pub use layout::{StageArea, window_ui};
+pub use ui_state::{Card, SteerUnit, Task, UiState};

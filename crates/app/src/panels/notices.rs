@@ -1,0 +1,28 @@
+//! What is wrong, beside what caused it.
+
+use super::theme::colour;
+use crate::session::{About, Notice, Session};
+use crate::stage::palette::Palette;
+use bevy_egui::egui::{RichText, Ui};
+
+/// Draws the notices that belong here: what is the matter, and under it what to do.
+pub(super) fn notices_ui(ui: &mut Ui, session: &Session, palette: &Palette, here: impl Fn(About) -> bool) {
+    for notice in session.notices().iter().filter(|notice| here(notice.about)) {
+        notice_ui(ui, notice, palette);
+    }
+}
+
+pub(super) fn notice_ui(ui: &mut Ui, notice: &Notice, palette: &Palette) {
+    let tint = colour(if notice.severe { palette.fault } else { palette.ink });
+    let mark = if notice.severe { "✖ " } else { "⚠ " };
+    ui.label(RichText::new(format!("{mark}{}", sentence(&notice.text))).color(tint));
+    ui.label(RichText::new(sentence(&notice.remedy)).small().weak());
+}
+
+/// With a capital at the start and a full stop at the end.
+pub(super) fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    let Some(first) = letters.next() else { return String::new() };
+    let stop = if text.ends_with(['.', '?', '!']) { "" } else { "." };
+    format!("{}{}{stop}", first.to_uppercase(), letters.as_str())
+}

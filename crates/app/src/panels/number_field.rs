@@ -1,0 +1,219 @@
+//! A field for a number with a unit: typed, stepped with the arrow keys, or pulled by its name.
+
+use super::theme::colour;
+use crate::stage::palette::Palette;
+use bevy_egui::egui::text::{CCursor, CCursorRange};
+use bevy_egui::egui::{Align, CursorIcon, Event, Id, Key, Label, RichText, Sense, TextEdit, Ui, text_edit::TextEditState};
+use wheelpath_geometry::{LengthUnit, Unit};
+
+/// What came out of a field in a frame.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct Entered {
+    /// A new value, SI units or radians.
+    pub set: Option<f64>,
+    /// The typing or pulling is over.
+    pub settled: bool,
+}
+
+/// A field for a number.
+pub(super) struct NumberField<'a> {
+    /// Told to screen readers, and unique among fields: "front left, tie rod, inner end, X in mm".
+    pub name: &'a str,
+    /// Short name in front of the field; pulling it sideways changes the number. May be empty.
+    pub handle: &'a str,
+    /// Value now, SI units or radians; not-a-number shows "—".
+    pub value: f64,
+    /// Its unit.
+    pub unit: Unit,
+    /// Width of the field, points.
+    pub width: f32,
+    /// Decimals shown where the number has them; as many as the unit usually has always are.
+    pub decimals: usize,
+    /// Whether something is wrong with this number.
+    pub at_fault: bool,
+}
+
+#[derive(Clone, Debug, Default)]
+struct Typing {
+    /// What stands in the field while it is typed, or because it is no number.
+    text: Option<String>,
+    /// Something was set since the field was entered.
+    touched: bool,
+}
+
+/// Step of an arrow key in display units: plain, with Shift, with Alt or Ctrl.
+fn steps(unit: Unit) -> [f64; 3] {
+    match unit {
+        Unit::Degree => [0.1, 1.0, 0.01],
+        _ => [1.0, 10.0, 0.1],
+    }
+}
+
+/// A number with at least its unit's decimals, and more where it has them: what was typed to 0.05 mm is
+/// not shown as 0.1 mm.
+fn written(value: f64, unit: Unit, most: usize) -> String {
+    let usual = unit.write_number(value, LengthUnit::Millimetre);
+    let least = unit.decimals(LengthUnit::Millimetre);
+    let fine = format!("{:.most$}", (value * unit.factor(LengthUnit::Millimetre)).abs());
+    let Some((whole, decimals)) = fine.split_once('.') else { return usual };
+    let kept = decimals.trim_end_matches('0').len().max(least);
+    if kept <= least || !value.is_finite() {
+        return usual;
+    }
+    let sign = if value < 0.0 { "−" } else { "" };
+    format!("{sign}{whole}.{}", decimals.get(..kept).unwrap_or(decimals))
+}
+
+/// A number as a person types it: real minus, comma for the point, unit at the end if they like.
+pub(super) fn parsed(text: &str, unit: Unit) -> Option<f64> {
+    let plain = text.trim().replace('−', "-").replace(',', ".");
+    let symbol = unit.symbol(LengthUnit::Millimetre);
+    let bare = plain.strip_suffix(symbol).or_else(|| plain.strip_suffix("deg")).unwrap_or(&plain).trim();
+    let number: f64 = bare.parse().ok()?;
+    number.is_finite().then(|| number / unit.factor(LengthUnit::Millimetre))
+}
+
+impl NumberField<'_> {
+    pub(super) fn show(self, ui: &mut Ui, palette: &Palette) -> Entered {
+        let id = Id::new(("number", self.name));
+        let mut typing: Typing = ui.data_mut(|data| data.get_temp(id)).unwrap_or_default();
+        let was_typing = typing.clone();
+        let mut entered = Entered::default();
+        if !self.handle.is_empty() {
+            self.handle(ui, &mut entered);
+        }
+        if ui.memory(|memory| memory.has_focus(id)) {
+            let by = arrow_steps(ui, self.unit);
+            if by != 0.0 {
+                let from = typing.text.take().and_then(|text| parsed(&text, self.unit)).unwrap_or(self.value);
+                let step = by / self.unit.factor(LengthUnit::Millimetre);
+                entered.set = Some(if from.is_finite() { from + step } else { step });
+                typing.touched = true;
+            }
+        }
+        let value = entered.set.unwrap_or(self.value);
+        let mut text = typing
+            .text
+            .clone()
+            .unwrap_or_else(|| written(value, self.unit, self.decimals));
+        let invalid = typing.text.as_deref().is_some_and(|text| parsed(text, self.unit).is_none());
+        let mut edit = TextEdit::singleline(&mut text)
+            .id(id)
+            .desired_width(self.width)
+            .horizontal_align(Align::Max)
+            .margin(bevy_egui::egui::Margin::symmetric(4, 2));
+        if invalid || self.at_fault {
+            edit = edit.text_color(colour(palette.fault));
+        }
+        let response = ui.add(edit);
+        ui.ctx().accesskit_node_builder(id, |node| node.set_label(self.name));
+        if response.gained_focus() {
+            select_all(ui, id, text.chars().count());
+        }
+        if response.changed() {
+            typing.text = Some(text);
+        }
+        if response.lost_focus() {
+            if ui.input(|input| input.key_pressed(Key::Escape)) {
+                typing.text = None;
+            } else if let Some(value) = typing.text.as_deref().and_then(|text| parsed(text, self.unit)) {
+                typing.text = None;
+                if self.value.is_nan() || (value - self.value).abs() > 0.0 {
+                    entered.set = Some(value);
+                    typing.touched = true;
+                }
+            }
+            entered.settled = entered.settled || typing.touched;
+            typing.touched = false;
+        }
+        if let Some(text) = typing.text.as_deref().filter(|_| invalid && !response.has_focus()) {
+            let unit = self.unit.symbol(LengthUnit::Millimetre);
+            response.on_hover_text(format!("“{text}” is no number. Type one such as 12.5, in {unit}; Esc goes back."));
+        }
+        if typing.text != was_typing.text || typing.touched != was_typing.touched {
+            ui.data_mut(|data| data.insert_temp(id, typing));
+        }
+        entered
+    }
+
+    fn handle(&self, ui: &mut Ui, entered: &mut Entered) {
+        let text = RichText::new(self.handle).color(ui.visuals().weak_text_color());
+        let handle = ui
+            .add(Label::new(text).sense(Sense::drag()))
+            .on_hover_and_drag_cursor(CursorIcon::ResizeHorizontal);
+        if handle.dragged() {
+            let [plain, coarse, fine] = steps(self.unit).map(|step| 0.1 * step);
+            let step = ui.input(|input| {
+                let keys = input.modifiers;
+                if keys.shift { coarse } else if keys.alt || keys.command || keys.ctrl { fine } else { plain }
+            });
+            let by = f64::from(handle.drag_delta().x) * step / self.unit.factor(LengthUnit::Millimetre);
+            if by != 0.0 && self.value.is_finite() {
+                entered.set = Some(self.value + by);
+            }
+        }
+        entered.settled |= handle.drag_stopped();
+    }
+}
+
+/// Takes the up and down keys out of the input and gives their sum in display units.
+fn arrow_steps(ui: &Ui, unit: Unit) -> f64 {
+    let [plain, coarse, fine] = steps(unit);
+    let mut sum = 0.0;
+    ui.input_mut(|input| {
+        input.events.retain(|event| {
+            let Event::Key { key: key @ (Key::ArrowUp | Key::ArrowDown), pressed: true, modifiers, .. } = event else {
+                return true;
+            };
+            let step = if modifiers.shift {
+                coarse
+            } else if modifiers.alt || modifiers.ctrl || modifiers.command {
+                fine
+            } else {
+                plain
+            };
+            sum += if *key == Key::ArrowUp { step } else { -step };
+            false
+        });
+    });
+    sum
+}
+
+fn select_all(ui: &Ui, id: Id, length: usize) {
+    let mut state = TextEditState::load(ui.ctx(), id).unwrap_or_default();
+    state.cursor.set_char_range(Some(CCursorRange::two(CCursor::new(0), CCursor::new(length))));
+    state.store(ui.ctx(), id);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{parsed, written};
+    use wheelpath_geometry::Unit;
+
+    #[test]
+    fn what_was_typed_finely_is_shown_finely() {
+        for (mm, text) in [(169.0, "169.0"), (169.05, "169.05"), (-0.125, "−0.125"), (-0.0, "0.0"), (1e-5, "0.0")] {
+            assert_eq!(written(mm * 1e-3, Unit::Length, 3), text);
+        }
+        assert_eq!(written(f64::NAN, Unit::Length, 3), "—");
+        assert_eq!(written(0.012_345, Unit::Length, 1), "12.3");
+    }
+
+    #[test]
+    fn numbers_are_read_as_people_write_them() {
+        for (text, value) in [
+            ("12.5", 0.0125),
+            (" −3 ", -0.003),
+            ("-3,5 mm", -0.0035),
+            ("+1", 0.001),
+            ("1e1", 0.01),
+        ] {
+            let read = parsed(text, Unit::Length).unwrap();
+            assert!((read - value).abs() < 1e-15, "{text}: {read}");
+        }
+        assert!((parsed("−1.5°", Unit::Degree).unwrap().to_degrees() + 1.5).abs() < 1e-12);
+        for text in ["", "mm", "12 in", "1.2.3", "nan", "inf", "--1"] {
+            assert_eq!(parsed(text, Unit::Length), None, "{text}");
+        }
+    }
+}

@@ -1,0 +1,111 @@
+//! The points of a corner: typed, stepped, on both sides or on one.
+
+use super::notices::notices_ui;
+use super::number_field::NumberField;
+use super::theme::colour;
+use super::ui_state::UiState;
+use crate::session::{About, Axis, Change, Edit, Session};
+use bevy_egui::egui::{Align, Button, RichText, ScrollArea, Ui};
+use wheelpath_geometry::{End, Pickup, Side, Unit, WheelAt};
+
+/// Which corner, and whether changes are made on both sides.
+pub(super) fn corner_choice_ui(ui: &mut Ui, state: &mut UiState) {
+    ui.horizontal(|ui| {
+        for end in End::BOTH {
+            let name = if end == End::Front { "Front" } else { "Rear" };
+            ui.selectable_value(&mut state.corner.end, end, name);
+        }
+        ui.separator();
+        for side in Side::BOTH {
+            let name = if side == Side::Left { "Left" } else { "Right" };
+            ui.selectable_value(&mut state.corner.side, side, name);
+        }
+        ui.separator();
+        ui.checkbox(&mut state.mirrored, "Both sides")
+            .on_hover_text("Changes are mirrored to the other side of the axle");
+    });
+}
+
+pub(super) fn points_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+        ui.label(RichText::new("Points in the design pose, mm: X forward, Y left, Z up").small().weak());
+        let corner = session.car().corner(state.corner);
+        for (pickup, _) in corner.pickups.iter() {
+            point_ui(ui, session, state, edits, pickup);
+        }
+        super::link_rows::link_rows_ui(ui, session, state, edits);
+    });
+    state.reveal = false;
+}
+
+fn point_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>, pickup: Pickup) {
+    let wheel = state.corner;
+    let place = |car: &wheelpath_geometry::Car| car.corner(wheel).pickups.get(pickup);
+    let (Some(at), original) = (place(session.car()), place(session.original())) else { return };
+    let palette = state.palette();
+    let changed = original != Some(at);
+    let selected = state.selected == Some((wheel, pickup));
+    let at_fault = session.notices().iter().any(|n| n.severe && concerns(n.about, wheel, pickup));
+    let name = ui.horizontal(|ui| {
+        let mut text = RichText::new(pickup.label());
+        if selected {
+            text = text.strong();
+        }
+        if at_fault {
+            text = text.color(colour(palette.fault));
+        } else if changed {
+            text = text.color(colour(palette.accent));
+        }
+        let name = ui.add(Button::new(text).frame(false)).on_hover_text("Show this point on the car");
+        if name.clicked() {
+            state.selected = (!selected).then_some((wheel, pickup));
+        }
+        if changed {
+            let reset = ui.small_button("Reset").on_hover_text("Back to where the original car has it");
+            ui.ctx().accesskit_node_builder(reset.id, |node| node.set_label(format!("Reset {wheel} {pickup}")));
+            if reset.clicked() {
+                edits.push(Edit::Change(Change::ResetPickup { wheel, pickup, mirrored: state.mirrored }));
+                edits.push(Edit::Settle);
+            }
+        }
+        name
+    });
+    if selected && state.reveal {
+        name.response.scroll_to_me(Some(Align::Center));
+    }
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        let width = (ui.available_width() / 3.0 - 26.0).min(86.0 * state.text_scale);
+        for axis in Axis::ALL {
+            let name = format!("{wheel}, {pickup}, {} in mm", axis.letter());
+            let entered = NumberField {
+                name: &name,
+                handle: axis.letter(),
+                value: at[axis.index()],
+                unit: Unit::Length,
+                width,
+                decimals: 3,
+                at_fault,
+            }
+            .show(ui, &palette);
+            if let Some(value) = entered.set {
+                let mut to = at;
+                to[axis.index()] = value;
+                edits.push(Edit::Change(Change::MovePickup { wheel, pickup, to, mirrored: state.mirrored }));
+            }
+            if entered.settled {
+                edits.push(Edit::Settle);
+            }
+        }
+    });
+    notices_ui(ui, session, &palette, |about| concerns(about, wheel, pickup));
+    ui.add_space(3.0);
+}
+
+/// A notice stands beside its point, and one about a link beside the link's outer end.
+fn concerns(about: About, wheel: WheelAt, pickup: Pickup) -> bool {
+    match about {
+        About::Pickup(at, point) => at == wheel && point == pickup,
+        _ => false,
+    }
+}

@@ -1,0 +1,155 @@
+//! The bar under the stage: travel, steer, play, what is held.
+
+use super::notices::sentence;
+use super::number_field::NumberField;
+use super::theme::colour;
+use super::ui_state::{SteerUnit, UiState};
+use crate::session::{Cycle, Edit, Session, Wheels};
+use bevy_egui::egui::{Align, Button, ComboBox, Label, Layout, RichText, Slider, Ui};
+use std::f64::consts::TAU;
+use wheelpath_geometry::{LengthUnit, Unit, WheelAt};
+
+const MM: LengthUnit = LengthUnit::Millimetre;
+
+pub(super) fn pose_bar_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    ui.horizontal(|ui| {
+        travel_ui(ui, session, state, edits);
+        if session.car().front.steering.rack().is_some() {
+            ui.separator();
+            steer_ui(ui, session, state, edits);
+        }
+        ui.separator();
+        play_ui(ui, session, state, edits);
+    });
+    ui.horizontal(|ui| {
+        let small = |text: String| RichText::new(text).small();
+        ui.label(small(held(session)).weak());
+        let palette = state.palette();
+        let notice = session.notices().into_iter().find(|notice| notice.about.is_pose());
+        if let Some(notice) = notice {
+            let tint = colour(if notice.severe { palette.fault } else { palette.ink });
+            let mark = if notice.severe { "✖" } else { "⚠" };
+            let text = small(format!("{mark} {}", sentence(&notice.text))).color(tint);
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                ui.add(Label::new(text).truncate()).on_hover_text(sentence(&notice.remedy));
+            });
+        }
+    });
+}
+
+/// The whole pose in a line, and which part of it stays.
+fn held(session: &Session) -> String {
+    let pose = session.shown().pose;
+    let mm = |at: usize| Unit::Length.write_number(pose.travel[at], MM);
+    let travel = format!("travel front {} | {}, rear {} | {} mm", mm(0), mm(1), mm(2), mm(3));
+    let rack = format!("rack {}", Unit::Length.write(pose.rack, MM));
+    match (session.previewed(), session.playing()) {
+        (Some(_), _) => format!("Under the pointer: {travel}; {rack}"),
+        (None, Some(Cycle::Travel(_))) => format!("Held: {rack}. Moving: {travel}"),
+        (None, Some(Cycle::Steer)) => format!("Held: {travel}. Moving: {rack}"),
+        (None, None) => format!("Held: {travel}; {rack}"),
+    }
+}
+
+fn travel_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    let scale = state.text_scale;
+    let wheels = ComboBox::from_id_salt("moving")
+        .selected_text(short(state.moving))
+        .width(104.0 * scale)
+        .show_ui(ui, |ui| {
+            for wheels in Wheels::ALL {
+                ui.selectable_value(&mut state.moving, wheels, wheels.label());
+            }
+        });
+    ui.ctx().accesskit_node_builder(wheels.response.id, |node| node.set_label("Which wheels travel"));
+    let wheels = state.moving;
+    let value = wheels.travel(&session.shown().pose);
+    let field = NumberField {
+        name: "Travel in mm, + bump",
+        handle: "Travel",
+        value: value.unwrap_or(f64::NAN),
+        unit: Unit::Length,
+        width: 46.0 * scale,
+        decimals: 2,
+        at_fault: session.notices().iter().any(|n| n.severe && matches!(n.about, crate::session::About::Travel(_))),
+    };
+    let entered = field.show(ui, &state.palette());
+    ui.label("mm");
+    let range = session.reach().common_travel();
+    let slid = slider(ui, value.unwrap_or(0.0), range, "Travel");
+    if let Some(travel) = entered.set.or(slid) {
+        edits.push(Edit::SetTravel { wheels, travel });
+    }
+}
+
+fn short(wheels: Wheels) -> String {
+    match wheels {
+        Wheels::Roll => "Roll".into(),
+        Wheels::Pitch => "Pitch".into(),
+        other => other.label(),
+    }
+}
+
+fn steer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    let scale = state.text_scale;
+    let Some(rack) = session.car().front.steering.rack() else { return };
+    let per_turn = rack.travel_per_turn;
+    let now = session.shown().pose.rack;
+    let by_wheel = state.steer_unit == SteerUnit::SteeringWheel;
+    let (name, value, unit) = if by_wheel {
+        ("Steering wheel in degrees, + left", now / per_turn * TAU, Unit::Degree)
+    } else {
+        ("Rack in mm, + left", now, Unit::Length)
+    };
+    let at_fault = session.notices().iter().any(|n| n.severe && n.about == crate::session::About::Rack);
+    let field = NumberField { name, handle: "Steer", value, unit, width: 46.0 * scale, decimals: 2, at_fault };
+    let entered = field.show(ui, &state.palette());
+    let says = |unit| if unit == SteerUnit::Rack { "mm rack" } else { "° wheel" };
+    let other = if by_wheel { SteerUnit::Rack } else { SteerUnit::SteeringWheel };
+    let button = ui.button(says(state.steer_unit)).on_hover_text(format!("Type steering in {}", says(other)));
+    if button.clicked() {
+        state.steer_unit = other;
+    }
+    let slid = slider(ui, now, session.reach().rack, "Steer");
+    let typed = entered.set.map(|value| if by_wheel { value / TAU * per_turn } else { value });
+    if let Some(rack) = typed.or(slid) {
+        edits.push(Edit::SetRack(rack));
+    }
+}
+
+/// A slider in millimetres with a rest at zero; gives metres where it was moved.
+fn slider(ui: &mut Ui, value: f64, range: [f64; 2], name: &str) -> Option<f64> {
+    let [low, high] = range.map(|end| end * 1e3);
+    let mut shown = value * 1e3;
+    // What is typed may lie beyond the stops; the slider then stands at its end.
+    shown = shown.clamp(low, high);
+    let slider = Slider::new(&mut shown, low..=high).show_value(false);
+    ui.spacing_mut().slider_width = (ui.ctx().viewport_rect().width() * 0.095).clamp(90.0, 220.0);
+    let response = ui.add(slider);
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(format!("{name} slider, mm")));
+    response.changed().then(|| if shown.abs() < 0.4 { 0.0 } else { (shown * 10.0).round() * 1e-4 })
+}
+
+fn play_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {
+    let playing = session.playing();
+    let mut button = |ui: &mut Ui, cycle: Cycle, name: &str| {
+        let on = playing.is_some_and(|one| std::mem::discriminant(&one) == std::mem::discriminant(&cycle));
+        let text = if on { format!("Stop {}", name.to_lowercase()) } else { format!("Play {}", name.to_lowercase()) };
+        if ui.add(Button::new(text).selected(on)).clicked() {
+            edits.push(Edit::Play((!on).then_some(cycle)));
+        }
+    };
+    button(ui, Cycle::Travel(state.moving), "Travel");
+    if session.car().front.steering.rack().is_some() {
+        button(ui, Cycle::Steer, "Steer");
+    }
+    let pose = session.held_pose();
+    let at_rest = playing.is_none()
+        && pose.rack == 0.0
+        && WheelAt::ALL.iter().all(|&at| pose.travel_of(at) == 0.0)
+        && session.limit().is_none();
+    let reset = ui.add_enabled(!at_rest, Button::new("Reset pose"));
+    if reset.on_hover_text("Zero travel, straight ahead").clicked() {
+        edits.push(Edit::ResetPose);
+    }
+}

@@ -1,0 +1,54 @@
+//! Saving the car as a new file, and changes found from an earlier run.
+
+use super::notices::notices_ui;
+use super::ui_state::UiState;
+use crate::session::{About, Edit, Session};
+use bevy_egui::egui::{Button, Label, RichText, TextEdit, Ui};
+use std::path::PathBuf;
+
+pub(super) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    let mut name =
+        state.save_name.clone().unwrap_or_else(|| session.suggested_path().display().to_string());
+    ui.horizontal(|ui| {
+        let width = ui.available_width() - 118.0 * state.text_scale;
+        let field = ui.add(TextEdit::singleline(&mut name).desired_width(width));
+        ui.ctx().accesskit_node_builder(field.id, |node| node.set_label("New car file"));
+        if field.changed() {
+            state.save_name = Some(name.clone());
+        }
+        let path = PathBuf::from(name.trim());
+        let exists = path.exists();
+        let (text, hint) = if exists {
+            ("Replace it", "This file is there already; it is replaced in one step, or not at all")
+        } else {
+            ("Save as new car", "Writes a new car file; the original stays as it is")
+        };
+        if ui.add_enabled(!path.as_os_str().is_empty(), Button::new(text)).on_hover_text(hint).clicked() {
+            edits.push(Edit::SaveAs { path, replace: exists });
+            state.save_name = None;
+        }
+    });
+    notices_ui(ui, session, &state.palette(), |about| about == About::File);
+    if let Some(path) = session.saved_to().filter(|_| !session.is_unsaved()) {
+        let text = RichText::new(format!("Saved to {}", path.display())).small().weak();
+        ui.add(Label::new(text).truncate());
+    }
+}
+
+/// Offers unsaved changes of an earlier run.
+pub(super) fn recovery_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>) {
+    if session.recoverable().is_none() {
+        return;
+    }
+    ui.label("Changes from an earlier run were not saved.");
+    ui.horizontal(|ui| {
+        if ui.button("Take them up").clicked() {
+            edits.push(Edit::Recover);
+            edits.push(Edit::Settle);
+        }
+        if ui.button("Throw them away").clicked() {
+            edits.push(Edit::DiscardRecovery);
+        }
+    });
+    ui.separator();
+}

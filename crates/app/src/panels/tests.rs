@@ -1,0 +1,225 @@
+use super::{StageArea, Task, UiState, window_ui};
+use crate::session::{Edit, Session};
+use crate::stage::palette::Sheet;
+use bevy_egui::egui::{Key, Modifiers, Pos2, Vec2, vec2};
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable;
+use wheelpath_geometry::{End, Pickup, Side, WheelAt};
+
+struct Bench {
+    session: Session,
+    state: UiState,
+    edits: Vec<Edit>,
+    area: Option<StageArea>,
+}
+
+const FRONT_LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
+const FRONT_RIGHT: WheelAt = WheelAt { end: End::Front, side: Side::Right };
+const Z_OF_ROD: &str = "front left, tie rod, inner end, Z in mm";
+
+fn bench(size: Vec2, prepare: impl FnOnce(&mut Bench)) -> Harness<'static, Bench> {
+    let session = crate::session::alder_for_tests();
+    let state = UiState::new(&session);
+    let mut bench = Bench { session, state, edits: Vec::new(), area: None };
+    prepare(&mut bench);
+    let mut harness = Harness::builder().with_size(size).with_max_steps(12).build_ui_state(
+        |ui, bench: &mut Bench| {
+            let mut edits = Vec::new();
+            bench.area = Some(window_ui(ui, &bench.session, &mut bench.state, &mut edits));
+            for edit in edits {
+                bench.edits.push(edit.clone());
+                bench.session.apply(edit);
+            }
+        },
+        bench,
+    );
+    harness.run();
+    harness
+}
+
+fn changing(size: Vec2) -> Harness<'static, Bench> {
+    bench(size, |bench| bench.state.task = Task::Change)
+}
+
+fn rod_inner(bench: &Bench, at: WheelAt) -> f64 {
+    bench.session.car().corner(at).pickups.get(Pickup::TieRodInner).unwrap().z
+}
+
+#[test]
+fn a_typed_number_moves_the_point_on_both_sides_in_one_step() {
+    let mut harness = changing(vec2(1280.0, 720.0));
+    harness.get_by_label(Z_OF_ROD).focus();
+    harness.run();
+    harness.get_by_label(Z_OF_ROD).type_text("166.5");
+    harness.run();
+    assert!(!harness.state().session.is_changed(), "not before Enter");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert!((rod_inner(harness.state(), FRONT_LEFT) - 0.1665).abs() < 1e-12);
+    assert!((rod_inner(harness.state(), FRONT_RIGHT) - 0.1665).abs() < 1e-12);
+    assert_eq!(harness.state().session.next_undo(), Some("tie rod, inner end, front both: Z −2.5 mm"));
+    harness.get_by_label("Undo").click();
+    harness.run();
+    assert!(!harness.state().session.is_changed());
+}
+
+#[test]
+fn arrow_keys_step_by_one_ten_and_a_tenth() {
+    let mut harness = changing(vec2(1280.0, 720.0));
+    let start = rod_inner(harness.state(), FRONT_LEFT);
+    harness.get_by_label(Z_OF_ROD).focus();
+    harness.run();
+    for (modifiers, key, total) in [
+        (Modifiers::NONE, Key::ArrowUp, 1.0e-3),
+        (Modifiers::ALT, Key::ArrowUp, 1.1e-3),
+        (Modifiers::SHIFT, Key::ArrowDown, -8.9e-3),
+        (Modifiers::CTRL, Key::ArrowDown, -9.0e-3),
+    ] {
+        harness.key_press_modifiers(modifiers, key);
+        harness.run();
+        let moved = rod_inner(harness.state(), FRONT_LEFT) - start;
+        assert!((moved - total).abs() < 1e-12, "{moved} for {total}");
+    }
+    assert_eq!(harness.state().session.steps().count(), 1, "one step while the field is held");
+}
+
+#[test]
+fn what_is_no_number_changes_nothing_and_stays_to_be_put_right() {
+    let mut harness = changing(vec2(1280.0, 720.0));
+    harness.get_by_label(Z_OF_ROD).focus();
+    harness.run();
+    harness.get_by_label(Z_OF_ROD).type_text("12..5");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert!(!harness.state().session.is_changed());
+    assert_eq!(harness.get_by_label(Z_OF_ROD).value().as_deref(), Some("12..5"));
+}
+
+#[test]
+fn a_point_that_breaks_the_linkage_says_so_beside_itself() {
+    let mut harness = changing(vec2(1280.0, 720.0));
+    harness.get_by_label(Z_OF_ROD).focus();
+    harness.run();
+    harness.get_by_label(Z_OF_ROD).type_text("60000");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert!(!harness.state().session.is_changed(), "60 m away is refused");
+    harness.get_by_label(Z_OF_ROD).focus();
+    harness.run();
+    harness.get_by_label(Z_OF_ROD).type_text("40000");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert!(harness.state().session.notices().iter().any(|notice| notice.severe));
+    let said = harness.state().session.notices()[0].text.clone();
+    assert!(harness.query_all_by_label_contains(&super::notices::sentence(&said)).next().is_some(), "{said}");
+}
+
+#[test]
+fn travel_and_steer_are_typed_and_reset() {
+    let mut harness = bench(vec2(1280.0, 720.0), |_| {});
+    for (label, text) in [("Travel in mm, + bump", "20"), ("Rack in mm, + left", "−12,5")] {
+        harness.get_by_label(label).focus();
+        harness.run();
+        harness.get_by_label(label).type_text(text);
+        harness.key_press(Key::Enter);
+        harness.run();
+    }
+    let pose = *harness.state().session.held_pose();
+    assert!(pose.travel.iter().all(|t| (t - 0.02).abs() < 1e-12));
+    assert!((pose.rack + 0.0125).abs() < 1e-12);
+    harness.get_by_label("Reset pose").click();
+    harness.run();
+    assert_eq!(harness.state().session.held_pose(), &wheelpath_geometry::CarPose::REFERENCE);
+}
+
+#[test]
+fn a_pointer_over_a_curve_takes_the_car_there_and_back_and_a_click_stays() {
+    let mut harness = bench(vec2(1280.0, 720.0), |_| {});
+    let plot = harness.get_by_label("Toe over travel, front").rect();
+    let at = |share: f32| Pos2::new(plot.left() + share * plot.width(), plot.center().y);
+    harness.hover_at(at(0.8));
+    harness.run();
+    let shown = harness.state().session.shown().pose.travel_of(FRONT_LEFT);
+    assert!(shown > 0.005, "{shown}");
+    assert!(harness.state().session.held_pose().travel_of(FRONT_LEFT).abs() < 1e-12);
+    harness.hover_at(Pos2::new(640.0, 360.0));
+    harness.run();
+    assert!(harness.state().session.shown().pose.travel_of(FRONT_LEFT).abs() < 1e-12);
+    harness.hover_at(at(0.8));
+    harness.run();
+    harness.drag_at(at(0.8));
+    harness.run();
+    harness.drop_at(at(0.8));
+    harness.run();
+    harness.hover_at(Pos2::new(640.0, 360.0));
+    harness.run();
+    let held = harness.state().session.held_pose().travel_of(FRONT_LEFT);
+    assert!((held - shown).abs() < 1e-6, "{held} and {shown}");
+}
+
+#[test]
+fn a_curve_grows_and_closes_on_a_click() {
+    let mut harness = bench(vec2(1280.0, 720.0), |_| {});
+    let cards = harness.state().state.cards.len();
+    harness.get_by_label("Close Toe over travel, front").click();
+    harness.run();
+    assert_eq!(harness.state().state.cards.len(), cards - 1);
+    assert!(harness.query_by_label("Close Toe over travel, front").is_none());
+}
+
+#[test]
+fn every_reading_stands_in_the_table_with_real_minus_signs() {
+    let harness = bench(vec2(1280.0, 2600.0), |_| {});
+    assert!(harness.query_all_by_label("Camber to the road").next().is_some());
+    assert!(harness.query_all_by_label("−2.50°").count() >= 2, "left and right camber");
+    assert!(harness.query_all_by_label_contains("-2.5").next().is_none());
+}
+
+/// At rest nothing asks to be drawn again: `run` panics where it does. And at every size and sheet
+/// the stage keeps the most of the window.
+#[test]
+fn all_of_it_comes_to_rest_and_leaves_the_stage_the_middle() {
+    for size in [vec2(1280.0, 720.0), vec2(1920.0, 1080.0)] {
+        for sheet in [Sheet::Light, Sheet::Dark] {
+            for task in [Task::Look, Task::Change] {
+                let mut harness = bench(size, |bench| {
+                    bench.state.sheet = sheet;
+                    bench.state.task = task;
+                });
+                harness.run();
+                let area = harness.state().area.unwrap();
+                assert!(area.width > 0.48 * size.x, "{area:?} of {size:?}");
+                assert!(area.height > 0.8 * size.y, "{area:?} of {size:?}");
+            }
+        }
+    }
+}
+
+/// Every widget with a name stays inside the window; what is scrolled away has no business beside it.
+#[test]
+fn nothing_is_cut_off_at_the_sides() {
+    for size in [vec2(1280.0, 720.0), vec2(1920.0, 1080.0)] {
+        for task in [Task::Look, Task::Change] {
+            let harness = bench(size, |bench| bench.state.task = task);
+            for name in ["Reset pose", "Play travel", "Play steer", "Dark sheet", "Overlays", "Corner", "Add a curve"] {
+                let rect = harness.get_by_label(name).rect();
+                assert!(rect.left() >= 0.0 && rect.right() <= size.x, "{name} at {rect:?} in {size:?}");
+            }
+            let area = harness.state().area.unwrap();
+            let drawer_name = if task == Task::Look { "Rear axle" } else { "Both sides" };
+            let drawer = harness.get_by_label(drawer_name).rect();
+            assert!(drawer.right() <= area.left, "{drawer:?} beside {area:?}");
+        }
+    }
+}
+
+#[test]
+fn a_playing_cycle_is_stopped_by_the_same_button() {
+    let mut harness = bench(vec2(1280.0, 720.0), |_| {});
+    harness.get_by_label("Play travel").click();
+    harness.run();
+    assert!(harness.state().session.playing().is_some());
+    harness.get_by_label("Stop travel").click();
+    harness.run();
+    assert!(harness.state().session.playing().is_none());
+}

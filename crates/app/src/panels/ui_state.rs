@@ -1,0 +1,131 @@
+//! What the panels remember that is no truth about the car.
+
+use crate::curves::{Spec, Sweeps};
+use crate::session::{Session, Wheels};
+use crate::stage::palette::{Palette, Sheet};
+use crate::stage::standard_views::StandardView;
+use std::collections::BTreeSet;
+use wheelpath_geometry::{End, Pickup, WheelAt};
+
+/// The task at hand: which drawer is open.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Task {
+    /// Read every number.
+    #[default]
+    Look,
+    /// Move points.
+    Change,
+}
+
+/// In what steering is typed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum SteerUnit {
+    /// Rack travel, mm.
+    #[default]
+    Rack,
+    /// Angle of the steering wheel, degrees.
+    SteeringWheel,
+}
+
+/// A curve on the wall.
+#[derive(Clone, Debug)]
+pub struct Card {
+    /// A number no other card has.
+    pub id: u64,
+    /// Which curve.
+    pub spec: Spec,
+    /// Whether it is drawn large.
+    pub grown: bool,
+}
+
+/// State of the panels.
+#[derive(Clone, Debug)]
+pub struct UiState {
+    /// Which drawer is open.
+    pub task: Task,
+    /// Which sheet everything is drawn on.
+    pub sheet: Sheet,
+    /// Size of text, 1 = as designed.
+    pub text_scale: f32,
+    /// The axle whose readings are shown.
+    pub end: End,
+    /// The corner whose points are shown.
+    pub corner: WheelAt,
+    /// Whether changes are made on both sides.
+    pub mirrored: bool,
+    /// The point selected, on the stage or in the list.
+    pub selected: Option<(WheelAt, Pickup)>,
+    /// Set when the selection was made elsewhere, so that the list scrolls to it.
+    pub reveal: bool,
+    /// A reading picked on the stage: shown in the table.
+    pub picked_reading: Option<&'static str>,
+    /// Which wheels the travel control moves.
+    pub moving: Wheels,
+    /// In what steering is typed.
+    pub steer_unit: SteerUnit,
+    /// Overlays that are switched off.
+    pub hidden: BTreeSet<String>,
+    /// A view asked for; whoever moves the camera takes it.
+    pub view: Option<StandardView>,
+    /// The curves on the wall.
+    pub cards: Vec<Card>,
+    next_card: u64,
+    /// Sweeps kept for them.
+    pub sweeps: Sweeps,
+    /// Name of the new file, while it is being typed.
+    pub save_name: Option<String>,
+}
+
+impl UiState {
+    /// How the panels stand at first for a car.
+    #[must_use]
+    pub fn new(session: &Session) -> Self {
+        let mut state = UiState {
+            task: Task::default(),
+            sheet: Sheet::default(),
+            text_scale: 1.0,
+            end: End::Front,
+            corner: WheelAt::ALL[0],
+            mirrored: true,
+            selected: None,
+            reveal: false,
+            picked_reading: None,
+            moving: Wheels::All,
+            steer_unit: SteerUnit::default(),
+            hidden: super::overlay_switches::hidden_at_first(),
+            view: None,
+            cards: Vec::new(),
+            next_card: 0,
+            sweeps: Sweeps::default(),
+            save_name: None,
+        };
+        for spec in Spec::usual(session.car().front.steering.rack().is_some()) {
+            state.add_card(spec);
+        }
+        state
+    }
+
+    /// The colours of the sheet.
+    #[must_use]
+    pub fn palette(&self) -> Palette {
+        Palette::of(self.sheet)
+    }
+
+    /// Puts a curve on the wall, unless it hangs there.
+    pub fn add_card(&mut self, spec: Spec) {
+        if self.cards.iter().any(|card| card.spec == spec) {
+            return;
+        }
+        self.cards.push(Card { id: self.next_card, spec, grown: false });
+        self.next_card += 1;
+    }
+
+    /// Shows a point in the list of points.
+    pub fn select(&mut self, selected: Option<(WheelAt, Pickup)>) {
+        self.selected = selected;
+        if let Some((wheel, _)) = selected {
+            self.corner = wheel;
+            self.reveal = true;
+        }
+    }
+}

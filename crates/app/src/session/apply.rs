@@ -1,0 +1,228 @@
+//! Doing an edit.
+
+use super::change::{changed, name_of};
+use super::edit::{Change, Cycle, Edit};
+use super::notice::{About, Notice, of_finding, of_unsolvable};
+use super::values::Values;
+use super::{Playing, Session};
+use std::f64::consts::TAU;
+use wheelpath_geometry::{Car, CarPose, CarSolver, Severity, SolvedCar, Stop, check};
+
+/// Seconds a cycle takes.
+const PERIOD: f64 = 6.0;
+/// Halvings of the way to a pose out of reach: 40 mm to a micrometre.
+const HALVINGS: usize = 16;
+
+/// What the check says of a car.
+pub(super) fn findings(car: &Car) -> Vec<Notice> {
+    check(car).iter().map(of_finding).collect()
+}
+
+impl Session {
+    /// Does one edit. What cannot be done leaves everything as it was, and a notice says why.
+    pub fn apply(&mut self, edit: Edit) {
+        if !matches!(edit, Edit::Tick(_) | Edit::Settle | Edit::Preview(_)) {
+            self.refused = None;
+        }
+        match edit {
+            Edit::Change(change) => self.change(&change),
+            Edit::Settle => {
+                self.history.settle();
+                self.keep_for_recovery();
+            }
+            Edit::Undo => {
+                if let Some(car) = self.history.undo(&self.car) {
+                    self.put(car);
+                    self.keep_for_recovery();
+                }
+            }
+            Edit::Redo => {
+                if let Some(car) = self.history.redo(&self.car) {
+                    self.put(car);
+                    self.keep_for_recovery();
+                }
+            }
+            Edit::SetTravel { wheels, travel } => {
+                self.playing = None;
+                self.pose(wheels.put(&self.held.pose, travel));
+            }
+            Edit::SetRack(rack) => {
+                self.playing = None;
+                self.pose(CarPose { rack, ..self.held.pose });
+            }
+            Edit::SetPose(pose) => {
+                self.playing = None;
+                self.pose(pose);
+            }
+            Edit::ResetPose => {
+                self.playing = None;
+                self.pose(CarPose::REFERENCE);
+            }
+            Edit::Preview(pose) => self.show_preview(pose),
+            Edit::Play(cycle) => self.play(cycle),
+            Edit::Tick(seconds) => self.tick(seconds),
+            Edit::SaveAs { path, replace } => self.save_as(&path, replace),
+            Edit::Recover => self.recover(),
+            Edit::DiscardRecovery => self.discard_recovery(),
+        }
+    }
+
+    pub(super) fn change(&mut self, change: &Change) {
+        let to = match changed(&self.car, &self.original, change) {
+            Ok(car) => car,
+            Err(reason) => return self.refuse(About::Car, reason, "nothing was changed".into()),
+        };
+        if to == self.car {
+            return;
+        }
+        let target = change.target();
+        if self.history.before(target) == Some(&to) {
+            self.history.drop_last();
+        } else {
+            let before = self.history.before(target).unwrap_or(&self.car).clone();
+            let name = name_of(&before, &to, change);
+            self.history.note(target, change.joins(), before, name);
+        }
+        self.put(to);
+    }
+
+    pub(super) fn refuse(&mut self, about: About, text: String, remedy: String) {
+        self.refused = Some(Notice { about, severe: true, text, remedy });
+    }
+
+    /// Takes a car as the edited one, and solves it if it can be solved.
+    fn put(&mut self, car: Car) {
+        let found = check(&car);
+        self.findings = found.iter().map(of_finding).collect();
+        let faulty = found.iter().any(|finding| finding.severity == Severity::Fault);
+        self.car = car;
+        match CarSolver::new(&self.car) {
+            Ok(solver) if !faulty => {
+                self.solver = solver;
+                self.solver_car = self.car.clone();
+                self.revision += 1;
+                let preview = self.preview.map(|solved| solved.pose);
+                self.preview = None;
+                self.hold(self.asked, self.limit.as_ref().is_some_and(|(_, rack)| *rack));
+                self.show_preview(preview);
+            }
+            Ok(_) => {}
+            // The check says the same with more words, where it says anything.
+            Err(stops) if !faulty => self.findings.extend(stops.iter().map(of_unsolvable)),
+            Err(_) => {}
+        }
+    }
+
+    fn pose(&mut self, pose: CarPose) {
+        self.preview = None;
+        let rack_asked = (pose.rack - self.held.pose.rack).abs() > 1e-9;
+        self.hold(pose, rack_asked);
+        // Steps from a limit start at the limit, not beyond it.
+        self.asked = self.held.pose;
+    }
+
+    /// Takes the pose, or as much of the way to it as can be gone.
+    fn hold(&mut self, asked: CarPose, rack_asked: bool) {
+        if !(asked.rack.is_finite() && asked.travel.iter().all(|t| t.is_finite())) {
+            return self.refuse(About::Car, "a pose is made of numbers".into(), "the pose was kept".into());
+        }
+        self.asked = asked;
+        match self.solver.solve(&asked) {
+            Ok(solved) => {
+                self.held = solved;
+                self.limit = None;
+            }
+            Err(stop) => {
+                self.held = self.furthest(&asked);
+                self.limit = Some((stop, rack_asked));
+            }
+        }
+        self.refresh();
+    }
+
+    /// The last pose on the way to one that cannot be reached.
+    fn furthest(&self, asked: &CarPose) -> SolvedCar {
+        let start = self.solver.solve(&self.held.pose).unwrap_or_else(|_| self.solver.start());
+        let mut good = start;
+        let (mut low, mut high) = (0.0, 1.0);
+        for _ in 0..HALVINGS {
+            let share = 0.5 * (low + high);
+            let between = |a: f64, b: f64| a + (b - a) * share;
+            let mut pose = CarPose { rack: between(start.pose.rack, asked.rack), ..start.pose };
+            for (travel, (from, to)) in pose.travel.iter_mut().zip(start.pose.travel.iter().zip(&asked.travel))
+            {
+                *travel = between(*from, *to);
+            }
+            match self.solver.solve(&pose) {
+                Ok(solved) => {
+                    low = share;
+                    good = solved;
+                }
+                Err(_) => high = share,
+            }
+        }
+        good
+    }
+
+    fn show_preview(&mut self, pose: Option<CarPose>) {
+        if pose.as_ref() == self.previewed() {
+            return;
+        }
+        let finite = |pose: &CarPose| pose.rack.is_finite() && pose.travel.iter().all(|t| t.is_finite());
+        self.preview = pose.filter(finite).and_then(|pose| self.solver.solve(&pose).ok());
+        self.refresh();
+    }
+
+    fn refresh(&mut self) {
+        let shown = *self.shown();
+        self.values = Values::of(&shown);
+        self.original_shown = self.original_solver.solve(&shown.pose).ok();
+        self.original_values = self.original_shown.as_ref().map(Values::of);
+    }
+
+    fn play(&mut self, cycle: Option<Cycle>) {
+        self.preview = None;
+        self.playing = cycle.map(|cycle| {
+            let (middle, swing) = self.stroke(cycle);
+            let here = match cycle {
+                Cycle::Travel(wheels) => wheels.travel(&self.held.pose).unwrap_or(middle),
+                Cycle::Steer => self.held.pose.rack,
+            };
+            let share = if swing > 0.0 { ((here - middle) / swing).clamp(-1.0, 1.0) } else { 0.0 };
+            Playing { cycle, time: share.asin() / TAU * PERIOD }
+        });
+        self.refresh();
+    }
+
+    /// Middle and half length of a cycle's stroke, metres.
+    fn stroke(&self, cycle: Cycle) -> (f64, f64) {
+        let [low, high] = match cycle {
+            Cycle::Travel(_) => self.reach.common_travel(),
+            Cycle::Steer => self.reach.rack,
+        };
+        (0.5 * (low + high), 0.5 * (high - low))
+    }
+
+    fn tick(&mut self, seconds: f64) {
+        let Some(playing) = self.playing.as_mut() else { return };
+        if !seconds.is_finite() {
+            return;
+        }
+        // After a pause (a window dragged, a slow frame) it goes on, it does not jump.
+        playing.time = (playing.time + seconds.clamp(0.0, 0.25)).rem_euclid(PERIOD);
+        let (cycle, share) = (playing.cycle, (playing.time / PERIOD * TAU).sin());
+        let (middle, swing) = self.stroke(cycle);
+        let at = middle + swing * share;
+        let pose = match cycle {
+            Cycle::Travel(wheels) => wheels.put(&self.held.pose, at),
+            Cycle::Steer => CarPose { rack: at, ..self.held.pose },
+        };
+        self.hold(pose, cycle == Cycle::Steer);
+    }
+
+    /// The limit that keeps the pose asked for from being reached, if one does.
+    #[must_use]
+    pub fn limit(&self) -> Option<&Stop> {
+        self.limit.as_ref().map(|(stop, _)| stop)
+    }
+}

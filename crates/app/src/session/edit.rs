@@ -1,0 +1,282 @@
+//! Everything that can be done to a car and its pose, as values.
+
+use nalgebra::Vector3;
+use std::path::PathBuf;
+use wheelpath_geometry::{CarPose, End, Link, Pickup, Side, WheelAt};
+
+/// A change of the car's geometry. Changes can be undone.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Change {
+    /// Puts a point somewhere else in the design pose.
+    MovePickup {
+        /// Whose.
+        wheel: WheelAt,
+        /// Which point.
+        pickup: Pickup,
+        /// Where to, metres.
+        to: Vector3<f64>,
+        /// Whether the other side moves by the mirrored amount.
+        mirrored: bool,
+    },
+    /// Puts a point back where the original car has it.
+    ResetPickup {
+        /// Whose.
+        wheel: WheelAt,
+        /// Which point.
+        pickup: Pickup,
+        /// Whether the other side's point goes back too.
+        mirrored: bool,
+    },
+    /// Sets the length of a link, whatever its end points are.
+    SetLength {
+        /// Whose.
+        wheel: WheelAt,
+        /// Which link.
+        link: Link,
+        /// Metres.
+        length: f64,
+        /// Whether the other side's link gets the same change.
+        mirrored: bool,
+    },
+    /// Sets a number of a wheel in the design pose.
+    SetWheel {
+        /// Which wheel.
+        wheel: WheelAt,
+        /// Which number.
+        number: WheelNumber,
+        /// Metres or radians.
+        to: f64,
+        /// Whether the other side's wheel gets the same.
+        mirrored: bool,
+    },
+    /// Puts the whole car back as it was loaded.
+    ResetCar,
+    /// Puts another version of the same car in its place: unsaved changes found again.
+    Replace(Box<wheelpath_geometry::Car>),
+}
+
+/// A number of a wheel in the design pose.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum WheelNumber {
+    /// A coordinate of the wheel centre, metres.
+    Centre(Axis),
+    /// Radius of the tyre, metres.
+    TyreRadius,
+    /// Static camber to the body, radians, + = top outboard.
+    Camber,
+    /// Static toe, radians, + = in.
+    Toe,
+}
+
+impl WheelNumber {
+    /// The name in words.
+    #[must_use]
+    pub fn label(self) -> &'static str {
+        match self {
+            WheelNumber::Centre(Axis::X) => "wheel centre X",
+            WheelNumber::Centre(Axis::Y) => "wheel centre Y",
+            WheelNumber::Centre(Axis::Z) => "wheel centre Z",
+            WheelNumber::TyreRadius => "tyre radius",
+            WheelNumber::Camber => "static camber",
+            WheelNumber::Toe => "static toe",
+        }
+    }
+
+    /// Whether it is an angle.
+    #[must_use]
+    pub fn is_angle(self) -> bool {
+        matches!(self, WheelNumber::Camber | WheelNumber::Toe)
+    }
+}
+
+/// A vehicle axis.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Axis {
+    /// Forward.
+    X,
+    /// Left.
+    Y,
+    /// Up.
+    Z,
+}
+
+impl Axis {
+    /// All three.
+    pub const ALL: [Axis; 3] = [Axis::X, Axis::Y, Axis::Z];
+
+    /// Its letter.
+    #[must_use]
+    pub fn letter(self) -> &'static str {
+        ["X", "Y", "Z"][self.index()]
+    }
+
+    /// Its place in a vector.
+    #[must_use]
+    pub fn index(self) -> usize {
+        match self {
+            Axis::X => 0,
+            Axis::Y => 1,
+            Axis::Z => 2,
+        }
+    }
+}
+
+/// Which wheels a travel is meant for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Wheels {
+    /// All four alike.
+    #[default]
+    All,
+    /// Both wheels of an axle alike.
+    Axle(End),
+    /// Left wheels by the travel, right wheels by minus the travel.
+    Roll,
+    /// Front wheels by the travel, rear wheels by minus the travel.
+    Pitch,
+    /// One wheel.
+    One(WheelAt),
+}
+
+impl Wheels {
+    /// All that can be chosen.
+    pub const ALL: [Wheels; 9] = [
+        Wheels::All,
+        Wheels::Axle(End::Front),
+        Wheels::Axle(End::Rear),
+        Wheels::Roll,
+        Wheels::Pitch,
+        Wheels::One(WheelAt::ALL[0]),
+        Wheels::One(WheelAt::ALL[1]),
+        Wheels::One(WheelAt::ALL[2]),
+        Wheels::One(WheelAt::ALL[3]),
+    ];
+
+    /// The name in words.
+    #[must_use]
+    pub fn label(self) -> String {
+        match self {
+            Wheels::All => "All wheels".into(),
+            Wheels::Axle(End::Front) => "Front wheels".into(),
+            Wheels::Axle(End::Rear) => "Rear wheels".into(),
+            Wheels::Roll => "Roll: left up, right down".into(),
+            Wheels::Pitch => "Pitch: front up, rear down".into(),
+            Wheels::One(at) if at.end == End::Front => format!("Front {}", at.side),
+            Wheels::One(at) => format!("Rear {}", at.side),
+        }
+    }
+
+    fn sign(self, at: WheelAt) -> Option<f64> {
+        match self {
+            Wheels::All => Some(1.0),
+            Wheels::Axle(end) => (at.end == end).then_some(1.0),
+            Wheels::Roll => Some(at.side.sign()),
+            Wheels::Pitch => Some(if at.end == End::Front { 1.0 } else { -1.0 }),
+            Wheels::One(one) => (at == one).then_some(1.0),
+        }
+    }
+
+    /// The pose with these wheels at a travel, metres.
+    #[must_use]
+    pub fn put(self, pose: &CarPose, travel: f64) -> CarPose {
+        let mut to = *pose;
+        for at in WheelAt::ALL {
+            if let Some(sign) = self.sign(at) {
+                to.travel[at.index()] = sign * travel;
+            }
+        }
+        to
+    }
+
+    /// The travel these wheels have in common, metres; `None` where they differ.
+    #[must_use]
+    pub fn travel(self, pose: &CarPose) -> Option<f64> {
+        let mut all =
+            WheelAt::ALL.iter().filter_map(|&at| Some(self.sign(at)? * pose.travel_of(at)));
+        let first = all.next()?;
+        all.all(|one| (one - first).abs() < 1e-9).then_some(first)
+    }
+}
+
+/// A slow movement to and fro.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Cycle {
+    /// Wheel travel.
+    Travel(Wheels),
+    /// Steering.
+    Steer,
+}
+
+/// One thing done. [`Session::apply`](super::Session::apply) does it.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Edit {
+    /// Changes the geometry. Changes of one thing make one step of undo until [`Edit::Settle`].
+    Change(Change),
+    /// Ends a pull or the typing in a field: the next change starts a new step of undo.
+    Settle,
+    /// Takes the last step back.
+    Undo,
+    /// Does the last undone step again.
+    Redo,
+    /// Sets the travel of some wheels, metres, + bump.
+    SetTravel {
+        /// Which.
+        wheels: Wheels,
+        /// Metres.
+        travel: f64,
+    },
+    /// Sets the front rack's travel, metres, + toward the left.
+    SetRack(f64),
+    /// Sets the whole pose.
+    SetPose(CarPose),
+    /// Zero travel, straight ahead; a cycle stops.
+    ResetPose,
+    /// Shows another pose until `None` is given: what a pointer over a curve does.
+    Preview(Option<CarPose>),
+    /// Starts a cycle, or stops it where it is.
+    Play(Option<Cycle>),
+    /// Lets this many seconds of a cycle pass.
+    Tick(f64),
+    /// Writes the car to a new file.
+    SaveAs {
+        /// The file.
+        path: PathBuf,
+        /// Whether a file that is there already may be replaced.
+        replace: bool,
+    },
+    /// Takes up the unsaved changes found when the car was opened.
+    Recover,
+    /// Throws away the unsaved changes found when the car was opened.
+    DiscardRecovery,
+}
+
+impl Edit {
+    /// Whether it leaves the car as it is.
+    #[must_use]
+    pub fn is_pose(&self) -> bool {
+        matches!(
+            self,
+            Edit::SetTravel { .. }
+                | Edit::SetRack(_)
+                | Edit::SetPose(_)
+                | Edit::ResetPose
+                | Edit::Preview(_)
+                | Edit::Play(_)
+                | Edit::Tick(_)
+        )
+    }
+}
+
+/// The wheel on the other side of the same axle.
+pub(crate) fn opposite(at: WheelAt) -> WheelAt {
+    WheelAt { end: at.end, side: at.side.other() }
+}
+
+/// Which sides of an axle a change on one side touches.
+pub(crate) fn sides(wheel: WheelAt, mirrored: bool) -> Vec<WheelAt> {
+    let mut all = vec![wheel];
+    if mirrored {
+        all.push(opposite(wheel));
+        all.sort_by_key(|at| at.side == Side::Right);
+    }
+    all
+}

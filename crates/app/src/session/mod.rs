@@ -1,0 +1,234 @@
+//! The one truth of a window: the car as loaded and as edited, its pose, its solution, its file.
+//!
+//! Promises: everything done is an [`Edit`] given to [`Session::apply`]; nothing panics on one; what
+//! is shown is always a solved pose of a car that can be solved, and where that is not what was asked
+//! for, a [`Notice`] says so. It knows neither egui nor Bevy.
+
+mod apply;
+mod change;
+mod comparison;
+mod edit;
+mod file;
+mod history;
+mod notice;
+mod reach;
+mod recovery;
+#[cfg(test)]
+pub(crate) mod tests;
+mod values;
+
+pub use change::{length_of, signed, static_angles, wheel_number};
+pub use comparison::{Moved, noticeable};
+pub use edit::{Axis, Change, Cycle, Edit, WheelNumber, Wheels};
+pub use file::OpenError;
+pub use notice::{About, Notice, link_named};
+pub use reach::Reach;
+pub use values::Values;
+
+#[cfg(test)]
+pub(crate) use tests::alder as alder_for_tests;
+
+use history::History;
+use wheelpath_car_file::Document;
+use wheelpath_geometry::{Car, CarPose, CarSolver, SolvedCar, Stop};
+
+/// A car being worked on.
+#[derive(Clone, Debug)]
+pub struct Session {
+    original: Car,
+    car: Car,
+    /// The car that `solver` was made from: `car`, or the last one that could be solved.
+    solver_car: Car,
+    solver: CarSolver,
+    original_solver: CarSolver,
+    /// What was asked for; reached unless `limit` says otherwise.
+    asked: CarPose,
+    held: SolvedCar,
+    preview: Option<SolvedCar>,
+    original_shown: Option<SolvedCar>,
+    values: Values,
+    original_values: Option<Values>,
+    limit: Option<(Stop, bool)>,
+    /// What is wrong with the car as typed, and warnings.
+    findings: Vec<Notice>,
+    /// An edit that made no sense, or a file that could not be written; until the next edit.
+    refused: Option<Notice>,
+    history: History,
+    reach: Reach,
+    playing: Option<Playing>,
+    file: file::Files,
+    revision: u64,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Playing {
+    cycle: Cycle,
+    /// Seconds since the middle of an upward stroke.
+    time: f64,
+}
+
+impl Session {
+    /// A session on a car that belongs to no file.
+    ///
+    /// # Errors
+    /// What keeps the car from being solved.
+    pub fn new(car: Car) -> Result<Self, Vec<Stop>> {
+        let solver = CarSolver::new(&car)?;
+        let held = solver.start();
+        let values = Values::of(&held);
+        let findings = apply::findings(&car);
+        let reach = Reach::of(&car, &solver);
+        Ok(Session {
+            original: car.clone(),
+            solver_car: car.clone(),
+            car,
+            original_solver: solver.clone(),
+            solver,
+            asked: CarPose::REFERENCE,
+            held,
+            preview: None,
+            original_shown: Some(held),
+            original_values: Some(values.clone()),
+            values,
+            limit: None,
+            findings,
+            refused: None,
+            history: History::default(),
+            reach,
+            playing: None,
+            file: file::Files::default(),
+            revision: 0,
+        })
+    }
+
+    /// The car as it was loaded.
+    #[must_use]
+    pub fn original(&self) -> &Car {
+        &self.original
+    }
+
+    /// The car as edited, even where it cannot be solved.
+    #[must_use]
+    pub fn car(&self) -> &Car {
+        &self.car
+    }
+
+    /// The car that all results belong to: the edited one, or, while that cannot be solved, the last
+    /// one that could.
+    #[must_use]
+    pub fn solver_car(&self) -> &Car {
+        &self.solver_car
+    }
+
+    /// Whether the edited car cannot be solved, so that results are those of an earlier one.
+    #[must_use]
+    pub fn is_stale(&self) -> bool {
+        self.car != self.solver_car
+    }
+
+    /// Whether the car differs from the original.
+    #[must_use]
+    pub fn is_changed(&self) -> bool {
+        self.car != self.original
+    }
+
+    /// The solver of [`solver_car`](Self::solver_car).
+    #[must_use]
+    pub fn solver(&self) -> &CarSolver {
+        &self.solver
+    }
+
+    /// The solver of the original car.
+    #[must_use]
+    pub fn original_solver(&self) -> &CarSolver {
+        &self.original_solver
+    }
+
+    /// The pose shown: a preview while there is one, or else the pose held.
+    #[must_use]
+    pub fn shown(&self) -> &SolvedCar {
+        self.preview.as_ref().unwrap_or(&self.held)
+    }
+
+    /// The pose that stays when a preview ends.
+    #[must_use]
+    pub fn held_pose(&self) -> &CarPose {
+        &self.held.pose
+    }
+
+    /// The pose previewed, if one is.
+    #[must_use]
+    pub fn previewed(&self) -> Option<&CarPose> {
+        self.preview.as_ref().map(|solved| &solved.pose)
+    }
+
+    /// The original car in the pose shown, if it can take it.
+    #[must_use]
+    pub fn original_shown(&self) -> Option<&SolvedCar> {
+        self.original_shown.as_ref()
+    }
+
+    /// All readings in the pose shown.
+    #[must_use]
+    pub fn values(&self) -> &Values {
+        &self.values
+    }
+
+    /// All readings of the original in the pose shown, if it can take it.
+    #[must_use]
+    pub fn original_values(&self) -> Option<&Values> {
+        self.original_values.as_ref()
+    }
+
+    /// How far wheels and rack go.
+    #[must_use]
+    pub fn reach(&self) -> &Reach {
+        &self.reach
+    }
+
+    /// The cycle being played.
+    #[must_use]
+    pub fn playing(&self) -> Option<Cycle> {
+        self.playing.map(|playing| playing.cycle)
+    }
+
+    /// A number that is another whenever the solved car is another; zero belongs to the original as
+    /// loaded.
+    #[must_use]
+    pub fn revision(&self) -> u64 {
+        self.revision
+    }
+
+    /// What the next undo takes back.
+    #[must_use]
+    pub fn next_undo(&self) -> Option<&str> {
+        self.history.next_undo()
+    }
+
+    /// What the next redo does again.
+    #[must_use]
+    pub fn next_redo(&self) -> Option<&str> {
+        self.history.next_redo()
+    }
+
+    /// Names of the steps done, latest first.
+    pub fn steps(&self) -> impl Iterator<Item = &str> {
+        self.history.names()
+    }
+
+    /// Everything to say at present, worst first.
+    #[must_use]
+    pub fn notices(&self) -> Vec<Notice> {
+        let mut all: Vec<Notice> = self.refused.iter().chain(&self.findings).cloned().collect();
+        all.extend(self.limit.as_ref().map(|(stop, rack)| notice::of_limit(stop, *rack)));
+        all.extend(notice::beyond_stops(self));
+        all.sort_by_key(|notice| !notice.severe);
+        all
+    }
+
+    /// The document of the car's file, if it has one.
+    #[must_use]
+    pub fn document(&self) -> Option<&Document> {
+        self.file.document.as_ref()
+    }
+}

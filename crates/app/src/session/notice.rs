@@ -1,0 +1,161 @@
+//! What is wrong or worth saying just now, with its place, so that it can stand beside what caused it.
+
+use super::Session;
+use wheelpath_geometry::{End, Finding, Link, Pickup, Severity, Side, Stop, StopKind, Subject, WheelAt};
+
+/// What a notice stands beside.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum About {
+    /// A point.
+    Pickup(WheelAt, Pickup),
+    /// A link.
+    Link(WheelAt, Link),
+    /// A wheel's own numbers.
+    Wheel(WheelAt),
+    /// Travel of a wheel.
+    Travel(WheelAt),
+    /// The rack's travel.
+    Rack,
+    /// The car as a whole.
+    Car,
+    /// The file.
+    File,
+}
+
+impl About {
+    /// Which wheel it concerns, if one.
+    #[must_use]
+    pub fn wheel(self) -> Option<WheelAt> {
+        match self {
+            About::Pickup(at, _) | About::Link(at, _) | About::Wheel(at) | About::Travel(at) => Some(at),
+            About::Rack | About::Car | About::File => None,
+        }
+    }
+
+    /// Whether it is about the pose and not the car.
+    #[must_use]
+    pub fn is_pose(self) -> bool {
+        matches!(self, About::Travel(_) | About::Rack)
+    }
+}
+
+/// Something to say.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Notice {
+    /// Where.
+    pub about: About,
+    /// Whether the numbers on the screen are not those of the car as typed, or the pose not the one asked.
+    pub severe: bool,
+    /// What is the matter, and by how much.
+    pub text: String,
+    /// What to do.
+    pub remedy: String,
+}
+
+fn in_front(text: &str, at: Option<WheelAt>) -> String {
+    at.map_or_else(|| text.to_owned(), |at| format!("{at}: {text}"))
+}
+
+/// A finding of the car's check, at its place.
+pub(super) fn of_finding(finding: &Finding) -> Notice {
+    let end = finding.end.unwrap_or(End::Front);
+    let at = WheelAt { end, side: finding.side.unwrap_or(Side::Left) };
+    let about = match finding.subject {
+        Subject::Pickup(pickup) => About::Pickup(at, pickup),
+        Subject::Link(link) => About::Link(at, link),
+        Subject::Wheel(_) | Subject::Damper | Subject::Alignment => About::Wheel(at),
+        Subject::Rack(_) | Subject::Car(_) => About::Car,
+    };
+    Notice {
+        about,
+        severe: finding.severity == Severity::Fault,
+        text: in_front(&finding.message, finding.side.map(|side| WheelAt { end, side })),
+        remedy: finding.hint.clone(),
+    }
+}
+
+/// Why an edited car cannot be solved.
+pub(super) fn of_unsolvable(stop: &Stop) -> Notice {
+    let at = stop.wheel.unwrap_or(WheelAt::ALL[0]);
+    let link = stop.links.iter().find_map(|label| link_named(label));
+    Notice {
+        about: link.map_or(About::Wheel(at), |link| About::Link(at, link)),
+        severe: true,
+        text: stop.to_string(),
+        remedy: match stop.kind {
+            StopKind::CannotAssemble => "undo, or bring the link's ends nearer to its length",
+            StopKind::DeadPoint => "undo, or move a point until these links are out of line",
+            StopKind::CannotAlign => "undo, or ask for less toe or camber",
+            _ => "undo, or move the point back a little",
+        }
+        .into(),
+    }
+}
+
+/// The limit that kept a pose from being reached.
+pub(super) fn of_limit(stop: &Stop, rack_asked: bool) -> Notice {
+    let about = match stop.wheel {
+        Some(at) if !rack_asked => About::Travel(at),
+        _ => About::Rack,
+    };
+    Notice {
+        about,
+        severe: true,
+        text: format!("{stop}; the last pose that closes is shown"),
+        remedy: "ask for less travel or steer, or move the points of these links".into(),
+    }
+}
+
+/// Stops of dampers and rack that this pose goes beyond.
+pub(super) fn beyond_stops(session: &Session) -> Vec<Notice> {
+    let mut all = Vec::new();
+    for at in WheelAt::ALL {
+        let stops = session.solver_car().corner(at).damper;
+        let length = session.shown().corner(at).motion.damper.map(|damper| damper.value);
+        let (Some(stops), Some(length)) = (stops, length) else { continue };
+        let (beyond, stop, which) = if length < stops.shortest {
+            (stops.shortest - length, stops.shortest, "compressed")
+        } else {
+            (length - stops.longest, stops.longest, "extended")
+        };
+        if beyond > 5e-5 {
+            all.push(Notice {
+                about: About::Travel(at),
+                severe: false,
+                text: format!(
+                    "{at} damper {which} {:.1} mm past its stop at {:.1} mm",
+                    beyond * 1e3,
+                    stop * 1e3
+                ),
+                remedy: "the real car stops before this travel; the linkage itself could go on".into(),
+            });
+        }
+    }
+    if let Some(rack) = session.solver_car().front.steering.rack() {
+        let here = session.shown().pose.rack;
+        let (beyond, stop, side) = if here >= 0.0 {
+            (here - rack.stop_left, rack.stop_left, "left")
+        } else {
+            (-here - rack.stop_right, rack.stop_right, "right")
+        };
+        if beyond > 5e-5 {
+            all.push(Notice {
+                about: About::Rack,
+                severe: false,
+                text: format!(
+                    "rack {:.1} mm past its stop to the {side} at {:.1} mm",
+                    beyond * 1e3,
+                    stop * 1e3
+                ),
+                remedy: "the real rack stops before; the linkage itself could go on".into(),
+            });
+        }
+    }
+    all
+}
+
+/// The link with this name in words.
+#[must_use]
+pub fn link_named(label: &str) -> Option<Link> {
+    Link::ALL.iter().copied().find(|link| link.label() == label)
+}

@@ -1,0 +1,294 @@
+use super::{About, Axis, Change, Cycle, Edit, Session, WheelNumber, Wheels};
+use nalgebra::Vector3;
+use proptest::prelude::*;
+use std::path::{Path, PathBuf};
+use wheelpath_geometry::{Car, CarPose, End, Link, Pickup, Side, WheelAt, reading};
+
+pub(crate) fn alder_path() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars/alder.ron")
+}
+
+pub(crate) fn alder() -> Session {
+    Session::of(wheelpath_car_file::load(&alder_path()).expect("the demo car loads")).expect("and solves")
+}
+
+const FRONT_LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
+const FRONT_RIGHT: WheelAt = WheelAt { end: End::Front, side: Side::Right };
+
+fn raise(session: &Session, pickup: Pickup, by: f64, mirrored: bool) -> Edit {
+    let at = session.car().corner(FRONT_LEFT).pickups.get(pickup).unwrap();
+    let to = at + Vector3::new(0.0, 0.0, by);
+    Edit::Change(Change::MovePickup { wheel: FRONT_LEFT, pickup, to, mirrored })
+}
+
+#[test]
+fn a_pulled_point_is_one_step_with_a_name() {
+    let mut session = alder();
+    for _ in 0..5 {
+        let edit = raise(&session, Pickup::LowerBallJoint, 0.2e-3, false);
+        session.apply(edit);
+    }
+    assert_eq!(session.next_undo(), Some("lower ball joint, front left: Z +1.0 mm"));
+    assert_eq!(session.steps().count(), 1);
+    session.apply(Edit::Settle);
+    let edit = raise(&session, Pickup::LowerBallJoint, -2e-3, true);
+    session.apply(edit);
+    assert_eq!(session.next_undo(), Some("lower ball joint, front both: Z −2.0 mm"));
+    session.apply(Edit::Undo);
+    session.apply(Edit::Undo);
+    assert!(!session.is_changed());
+    assert_eq!(session.next_redo(), Some("lower ball joint, front left: Z +1.0 mm"));
+}
+
+#[test]
+fn a_point_pulled_there_and_back_is_no_step() {
+    let mut session = alder();
+    let edit = raise(&session, Pickup::TieRodInner, 1e-3, true);
+    session.apply(edit);
+    let back = session.original().corner(FRONT_LEFT).pickups.get(Pickup::TieRodInner).unwrap();
+    session.apply(Edit::Change(Change::MovePickup {
+        wheel: FRONT_LEFT,
+        pickup: Pickup::TieRodInner,
+        to: back,
+        mirrored: true,
+    }));
+    assert_eq!(session.next_undo(), None);
+    assert_eq!(session.car(), session.original());
+}
+
+#[test]
+fn mirrored_moves_keep_the_mirror_exact() {
+    let mut session = alder();
+    let to = Vector3::new(0.0881, 0.2403, 0.1664);
+    session.apply(Edit::Change(Change::MovePickup {
+        wheel: FRONT_LEFT,
+        pickup: Pickup::TieRodInner,
+        to,
+        mirrored: true,
+    }));
+    assert_eq!(session.car().corner(FRONT_LEFT).mirrored(), *session.car().corner(FRONT_RIGHT));
+}
+
+#[test]
+fn lowering_the_tie_rod_takes_bump_steer_away_and_says_so() {
+    let mut session = alder();
+    let bump_steer = reading("bump_steer").unwrap();
+    let before = session.values().wheel(FRONT_LEFT, bump_steer).unwrap();
+    let edit = raise(&session, Pickup::TieRodInner, -2.5e-3, true);
+    session.apply(edit);
+    let after = session.values().wheel(FRONT_LEFT, bump_steer).unwrap();
+    assert!(after.abs() < 0.2 * before.abs(), "{before} to {after} rad/m");
+    let moved = session.moved_most(4);
+    assert!(moved.iter().any(|m| m.reading.key == "bump_steer" && m.side.is_none() && m.end == End::Front));
+}
+
+#[test]
+fn a_car_that_cannot_be_solved_leaves_the_last_good_one_on_the_screen() {
+    let mut session = alder();
+    let shown = session.shown().pose;
+    let good = session.values().wheel(FRONT_LEFT, reading("camber_to_road").unwrap());
+    // Both ends of a rod in one place.
+    let to = session.car().corner(FRONT_LEFT).pickups.get(Pickup::TieRodOuter).unwrap();
+    session.apply(Edit::Change(Change::MovePickup {
+        wheel: FRONT_LEFT,
+        pickup: Pickup::TieRodInner,
+        to,
+        mirrored: false,
+    }));
+    assert!(session.is_stale());
+    assert!(session.notices().iter().any(|n| n.severe && n.about.wheel() == Some(FRONT_LEFT)));
+    assert_eq!(session.shown().pose, shown);
+    assert_eq!(session.values().wheel(FRONT_LEFT, reading("camber_to_road").unwrap()), good);
+    session.apply(Edit::SetTravel { wheels: Wheels::All, travel: 0.01 });
+    session.apply(Edit::Undo);
+    assert!(!session.is_stale() && session.notices().is_empty(), "{:?}", session.notices());
+}
+
+#[test]
+fn numbers_that_are_none_are_refused_with_a_reason() {
+    let mut session = alder();
+    let before = session.car().clone();
+    for bad in [f64::NAN, f64::INFINITY, 1e9] {
+        session.apply(Edit::Change(Change::MovePickup {
+            wheel: FRONT_LEFT,
+            pickup: Pickup::TieRodInner,
+            to: Vector3::repeat(bad),
+            mirrored: true,
+        }));
+        assert_eq!(session.notices().len(), 1);
+        session.apply(Edit::SetRack(bad));
+        session.apply(Edit::Preview(Some(CarPose::heave(bad))));
+        session.apply(Edit::SetTravel { wheels: Wheels::Roll, travel: bad });
+        session.apply(Edit::Change(Change::SetWheel {
+            wheel: FRONT_LEFT,
+            number: WheelNumber::Centre(Axis::Y),
+            to: bad,
+            mirrored: true,
+        }));
+    }
+    assert_eq!(session.car(), &before);
+    session.apply(Edit::ResetPose);
+    assert!(session.notices().is_empty());
+}
+
+#[test]
+fn a_pose_out_of_reach_stops_where_the_linkage_does_and_names_the_links() {
+    let mut session = alder();
+    session.apply(Edit::SetTravel { wheels: Wheels::All, travel: 0.5 });
+    let limit = session.limit().expect("a limit").clone();
+    assert!(!limit.links.is_empty());
+    let reached = session.held_pose().travel_of(FRONT_LEFT);
+    assert!(reached > 0.03 && reached < 0.5, "{reached}");
+    assert!(session.solver().solve(session.held_pose()).is_ok());
+    assert!(session.notices().iter().any(|n| n.severe && n.about.is_pose()));
+    session.apply(Edit::ResetPose);
+    assert!(session.limit().is_none() && session.notices().is_empty());
+}
+
+#[test]
+fn stops_of_damper_and_rack_are_said_not_forced() {
+    let mut session = alder();
+    let [droop, bump] = session.reach().stops[0];
+    assert!(droop < -0.02 && bump > 0.02);
+    session.apply(Edit::SetTravel { wheels: Wheels::Axle(End::Front), travel: bump });
+    assert!(session.notices().is_empty(), "{:?}", session.notices());
+    session.apply(Edit::SetTravel { wheels: Wheels::Axle(End::Front), travel: bump + 1e-3 });
+    let said = session.notices();
+    assert_eq!(said.len(), 2, "{said:?}");
+    assert!(said[0].text.contains("past its stop at 195.0 mm"), "{}", said[0].text);
+    session.apply(Edit::ResetPose);
+    session.apply(Edit::SetRack(0.042));
+    assert!(session.notices()[0].text.contains("2.0 mm past its stop to the left"));
+    assert_eq!(session.notices()[0].about, About::Rack);
+}
+
+#[test]
+fn a_preview_leaves_no_trace() {
+    let mut session = alder();
+    session.apply(Edit::SetRack(0.01));
+    let toe = |s: &Session| s.values().wheel(FRONT_LEFT, reading("toe").unwrap());
+    let before = toe(&session);
+    session.apply(Edit::Preview(Some(CarPose::heave(0.02))));
+    assert_ne!(toe(&session), before);
+    session.apply(Edit::Preview(None));
+    assert_eq!(toe(&session), before);
+    assert_eq!(session.held_pose(), &CarPose::steered(0.01));
+}
+
+#[test]
+fn a_cycle_starts_where_the_car_is_and_stays_within_the_stops() {
+    let mut session = alder();
+    session.apply(Edit::SetTravel { wheels: Wheels::All, travel: 0.01 });
+    session.apply(Edit::Play(Some(Cycle::Travel(Wheels::All))));
+    let mut last = 0.01;
+    for n in 0..400 {
+        session.apply(Edit::Tick(0.016));
+        let here = session.shown().pose.travel_of(FRONT_LEFT);
+        assert!((here - last).abs() < 2e-3, "a jump from {last} to {here} in step {n}");
+        assert!(session.notices().is_empty(), "{:?}", session.notices());
+        last = here;
+    }
+    session.apply(Edit::Play(None));
+    session.apply(Edit::Tick(1.0));
+    assert!((session.shown().pose.travel_of(FRONT_LEFT) - last).abs() < 1e-12);
+}
+
+#[test]
+fn saved_as_another_file_it_opens_as_the_same_car() {
+    let folder = tempfile::tempdir().unwrap();
+    let old = folder.path().join("alder.ron");
+    std::fs::copy(alder_path(), &old).unwrap();
+    let mut session = Session::open(&old).unwrap();
+    let edit = raise(&session, Pickup::TieRodInner, -2.5e-3, true);
+    session.apply(edit);
+    session.apply(Edit::SaveAs { path: old.clone(), replace: false });
+    assert!(session.is_unsaved() && session.notices()[0].about == About::File);
+    let new = session.suggested_path();
+    assert_eq!(new, folder.path().join("alder-2.ron"));
+    session.apply(Edit::SaveAs { path: new.clone(), replace: false });
+    assert!(!session.is_unsaved(), "{:?}", session.notices());
+    assert_eq!(Session::open(&new).unwrap().car(), session.car());
+    assert_eq!(Session::open(&old).unwrap().car(), session.original());
+    session.apply(Edit::SaveAs { path: folder.path().join("no such folder").join("a.ron"), replace: false });
+    assert_eq!(session.notices()[0].about, About::File);
+}
+
+#[test]
+fn unsaved_changes_are_found_again_after_a_kill() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("alder.ron");
+    std::fs::copy(alder_path(), &path).unwrap();
+    let mut session = Session::open(&path).unwrap();
+    let edit = raise(&session, Pickup::TieRodInner, -2.5e-3, true);
+    session.apply(edit);
+    session.apply(Edit::Settle);
+    let killed: Car = session.car().clone();
+    drop(session);
+
+    let mut again = Session::open(&path).unwrap();
+    assert_eq!(again.recoverable(), Some(&killed));
+    assert!(!again.is_changed());
+    again.apply(Edit::Recover);
+    assert_eq!(again.car(), &killed);
+    again.apply(Edit::Undo);
+    assert!(!again.is_changed());
+    again.apply(Edit::Redo);
+    again.apply(Edit::SaveAs { path: path.clone(), replace: true });
+    assert!(Session::open(&path).unwrap().recoverable().is_none());
+}
+
+fn any_wheel() -> impl Strategy<Value = WheelAt> {
+    (0..4_usize).prop_map(|n| WheelAt::ALL[n])
+}
+
+fn any_edit() -> impl Strategy<Value = Edit> {
+    let pickup = (0..Pickup::COUNT).prop_map(|n| Pickup::ALL[n]);
+    let link = (0..Link::COUNT).prop_map(|n| Link::ALL[n]);
+    prop_oneof![
+        4 => (any_wheel(), pickup.clone(), prop::array::uniform3(-0.9..0.9_f64), any::<bool>()).prop_map(
+            |(wheel, pickup, to, mirrored)| {
+                Edit::Change(Change::MovePickup { wheel, pickup, to: Vector3::from(to), mirrored })
+            }
+        ),
+        2 => (any_wheel(), pickup, any::<bool>()).prop_map(|(wheel, pickup, mirrored)| {
+            Edit::Change(Change::ResetPickup { wheel, pickup, mirrored })
+        }),
+        2 => (any_wheel(), link, 0.05..0.8_f64, any::<bool>()).prop_map(|(wheel, link, length, mirrored)| {
+            Edit::Change(Change::SetLength { wheel, link, length, mirrored })
+        }),
+        2 => (any_wheel(), -0.1..0.1_f64, any::<bool>()).prop_map(|(wheel, to, mirrored)| {
+            Edit::Change(Change::SetWheel { wheel, number: WheelNumber::Toe, to, mirrored })
+        }),
+        1 => Just(Edit::Settle),
+        1 => Just(Edit::Undo),
+        1 => Just(Edit::Redo),
+        1 => (-0.2..0.2_f64).prop_map(|travel| Edit::SetTravel { wheels: Wheels::Roll, travel }),
+        1 => (-0.1..0.1_f64).prop_map(Edit::SetRack),
+    ]
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    #[test]
+    fn undoing_everything_gives_the_identical_car(edits in prop::collection::vec(any_edit(), 1..14)) {
+        let mut session = alder();
+        for edit in edits {
+            session.apply(edit);
+            // Whatever was typed, what is shown is a pose of a car that can be solved.
+            prop_assert!(session.solver().solve(&session.shown().pose).is_ok());
+        }
+        let last = session.car().clone();
+        let mut undone = 0;
+        while session.next_undo().is_some() {
+            session.apply(Edit::Undo);
+            undone += 1;
+        }
+        prop_assert_eq!(session.car(), session.original());
+        prop_assert!(!session.is_stale());
+        for _ in 0..undone {
+            session.apply(Edit::Redo);
+        }
+        prop_assert_eq!(session.car(), &last);
+    }
+}

@@ -1,0 +1,240 @@
+//! The camera in the window: where it stands, its moves, its rectangle.
+
+use bevy::camera::{ScalingMode, Viewport};
+use bevy::prelude::*;
+use bevy::window::{PrimaryWindow, RequestRedraw};
+
+use super::draft::cut_depth;
+use super::frame;
+use super::lens::{Lens, ScreenRect};
+use super::standard_views::StandardView;
+use super::turntable::{FLAT_DISTANCE, Move, Turntable};
+use super::view::Stage;
+
+/// Marks the entity of the camera that draws the car.
+#[derive(Component)]
+pub struct StageEye;
+
+/// What the camera draws into: a window or a picture.
+#[derive(Resource, Debug, Clone, Copy, PartialEq)]
+pub struct StageTarget {
+    /// Width in logical pixels.
+    pub width: f64,
+    /// Height in logical pixels.
+    pub height: f64,
+    /// Physical pixels a logical pixel.
+    pub scale: f64,
+}
+
+impl Default for StageTarget {
+    fn default() -> Self {
+        Self {
+            width: 1280.0,
+            height: 720.0,
+            scale: 1.0,
+        }
+    }
+}
+
+/// The part of the target the car is drawn in, in logical pixels; none = all of it.
+/// Panels set it to what they leave free.
+#[derive(Resource, Debug, Clone, Copy, PartialEq, Default)]
+pub struct StageRect(pub Option<ScreenRect>);
+
+impl StageRect {
+    /// The rectangle on a target.
+    #[must_use]
+    pub fn on(&self, target: &StageTarget) -> ScreenRect {
+        let whole = ScreenRect::new(0.0, 0.0, target.width, target.height);
+        self.0.map_or(whole, |rect| {
+            let left = rect.left.clamp(0.0, target.width - 1.0);
+            let top = rect.top.clamp(0.0, target.height - 1.0);
+            ScreenRect::new(
+                left,
+                top,
+                rect.width.min(target.width - left),
+                rect.height.min(target.height - top),
+            )
+        })
+    }
+}
+
+/// Where the camera stands and where it goes.
+#[derive(Resource, Debug, Clone, Copy, PartialEq)]
+pub struct StageCamera {
+    /// Where it stands now.
+    pub now: Turntable,
+    /// The standing view it is in; none once it was moved by hand.
+    pub standing: Option<StandardView>,
+    /// Seconds a move to a standing view takes; 0 = at once.
+    pub move_time: f64,
+    going: Option<Move>,
+    fitted: Option<(StandardView, ScreenRect, usize)>,
+    asked: bool,
+}
+
+impl Default for StageCamera {
+    fn default() -> Self {
+        Self {
+            now: StandardView::default().camera(&super::view::StageView::default(), 16.0 / 9.0),
+            standing: Some(StandardView::default()),
+            move_time: 0.4,
+            going: None,
+            fitted: None,
+            asked: false,
+        }
+    }
+}
+
+impl StageCamera {
+    /// Sets off for a standing view.
+    pub fn go(&mut self, view: StandardView) {
+        self.standing = Some(view);
+        self.fitted = None;
+        self.asked = true;
+    }
+
+    /// Stands where the hand put it.
+    pub fn put(&mut self, camera: Turntable) {
+        self.now = camera;
+        self.standing = None;
+        self.going = None;
+        self.fitted = None;
+    }
+
+    /// Whether it is on its way.
+    #[must_use]
+    pub const fn is_moving(&self) -> bool {
+        self.going.is_some()
+    }
+}
+
+/// Learns the window's size.
+pub(super) fn measure_window(
+    windows: Query<&Window, With<PrimaryWindow>>,
+    mut target: ResMut<StageTarget>,
+) {
+    if let Ok(window) = windows.single() {
+        target.set_if_neq(StageTarget {
+            width: f64::from(window.width().max(1.0)),
+            height: f64::from(window.height().max(1.0)),
+            scale: f64::from(window.scale_factor()),
+        });
+    }
+}
+
+/// Sets off for the standing view when it was asked for, or when the rectangle or the
+/// car it was fitted to is another; and goes on with a move.
+pub(super) fn move_camera(
+    mut camera: ResMut<StageCamera>,
+    stage: Res<Stage>,
+    rect: Res<StageRect>,
+    target: Res<StageTarget>,
+    time: Res<Time<Real>>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) {
+    let rect = rect.on(&target);
+    if let Some(view) = camera.standing {
+        let fit = (view, rect, stage.car.wheels.len());
+        if camera.fitted != Some(fit) {
+            let to = view.camera(&stage.car, rect.aspect());
+            // A new rectangle or car is fitted at once; only a change of view travels.
+            let travels = camera.asked && camera.move_time > 0.0 && camera.now != to;
+            let from = camera.now;
+            camera.fitted = Some(fit);
+            camera.asked = false;
+            if travels {
+                let time = camera.move_time;
+                camera.going = Some(Move::new(from, to, time));
+            } else {
+                camera.going = None;
+                camera.now = to;
+            }
+        }
+    }
+    if let Some(mut going) = camera.going {
+        let (now, arrived) = going.advance(time.delta_secs_f64());
+        camera.now = now;
+        camera.going = (!arrived).then_some(going);
+    }
+    if camera.is_moving() {
+        redraw.write(RequestRedraw);
+    }
+}
+
+/// Puts the drawn camera where the turntable says, into its rectangle.
+pub(super) fn apply_camera(
+    camera: Res<StageCamera>,
+    rect: Res<StageRect>,
+    target: Res<StageTarget>,
+    stage: Res<Stage>,
+    mut eyes: Query<(&mut Camera, &mut Projection, &mut Transform), With<StageEye>>,
+) {
+    let rect = rect.on(&target);
+    for (mut drawn, mut projection, mut transform) in &mut eyes {
+        let viewport = viewport(&rect, &target);
+        let same = drawn.viewport.as_ref().is_some_and(|old| {
+            old.physical_position == viewport.physical_position
+                && old.physical_size == viewport.physical_size
+        });
+        if !same {
+            drawn.viewport = Some(viewport);
+        } else if !(camera.is_changed() || stage.is_changed()) {
+            continue;
+        }
+        transform.set_if_neq(frame::camera_transform(&camera.now));
+        *projection = projection_of(&camera.now, cut_depth(&camera.now, &stage.car));
+    }
+}
+
+fn viewport(rect: &ScreenRect, target: &StageTarget) -> Viewport {
+    let physical = |x: f64, y: f64| {
+        Vec2::new(frame::single(x * target.scale), frame::single(y * target.scale))
+            .round()
+            .as_uvec2()
+    };
+    let from = physical(rect.left, rect.top);
+    let to = physical(rect.right(), rect.bottom()).min(physical(target.width, target.height));
+    Viewport {
+        physical_position: from,
+        physical_size: to.saturating_sub(from).max(UVec2::ONE),
+        ..default()
+    }
+}
+
+fn projection_of(camera: &Turntable, cut: Option<f64>) -> Projection {
+    if camera.is_flat() {
+        Projection::Orthographic(OrthographicProjection {
+            near: 0.0,
+            far: frame::single(cut.unwrap_or(2.0 * FLAT_DISTANCE).max(1.0)),
+            scaling_mode: ScalingMode::FixedVertical {
+                viewport_height: frame::single(camera.height),
+            },
+            ..OrthographicProjection::default_3d()
+        })
+    } else {
+        // Long lenses stand far off; a near plane that goes with the distance keeps
+        // the depth precise.
+        let distance = frame::single(camera.distance());
+        Projection::Perspective(PerspectiveProjection {
+            fov: frame::single(camera.field_of_view),
+            near: (distance * 0.02).clamp(0.005, 0.5),
+            far: distance + 200.0,
+            ..default()
+        })
+    }
+}
+
+/// The lens the car is seen through at present.
+#[must_use]
+pub fn lens(
+    camera: &StageCamera,
+    stage: &Stage,
+    rect: &StageRect,
+    target: &StageTarget,
+) -> Lens {
+    Lens {
+        cut: cut_depth(&camera.now, &stage.car),
+        ..Lens::new(camera.now, rect.on(target))
+    }
+}

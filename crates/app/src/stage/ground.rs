@@ -1,0 +1,309 @@
+//! The sheet under the car: a grid of thin lines, the shadow that lies on it, and the
+//! lights that throw it.
+
+use bevy::asset::RenderAssetUsages;
+use bevy::light::{CascadeShadowConfigBuilder, NotShadowCaster};
+use bevy::mesh::{Indices, PrimitiveTopology};
+use bevy::prelude::*;
+use bevy::render::renderer::RenderAdapterInfo;
+use nalgebra::{Matrix3, Point3, Vector3};
+
+use super::camera::StageEye;
+use super::frame;
+use super::palette::{Palette, Sheet};
+use super::scene::colour;
+use super::solids::axes_along;
+use super::view::Stage;
+
+/// How much the graphics hardware is asked for.
+#[derive(Resource, Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Quality {
+    /// Full, but plain where the "hardware" is a processor drawing in software.
+    #[default]
+    Auto,
+    /// Shadows and smooth edges whatever it takes: for pictures.
+    Full,
+    /// Neither.
+    Plain,
+}
+
+/// Half the length of the grid's lines, in metres.
+const REACH: f64 = 6.0;
+/// Fraction of the reach from which the grid fades.
+const FADE_FROM: f64 = 0.30;
+/// Lines every so many metres.
+const STEP: f64 = 0.1;
+
+/// The grid's lines.
+#[derive(Component)]
+pub(super) struct GridLines;
+
+/// What the shadow falls on.
+#[derive(Component)]
+pub(super) struct ShadowSheet;
+
+/// The light that throws the shadow.
+#[derive(Component)]
+pub(super) struct KeyLight;
+
+/// Share of the light that falls on a level sheet from everywhere; the rest comes
+/// from the key light and is missing in its shadow.
+const SOFT: f32 = 0.58;
+/// Nits or lux that make a white sheet white at Bevy's default exposure (EV100 9.7:
+/// one over 2^9.7 · 1.2).
+const WHITE: f32 = 998.0;
+/// What Bevy's approximation of ambient light returns of it from a matt surface
+/// (its environment term at roughness 1).
+const AMBIENT_RETURN: f32 = 0.452;
+
+/// Lights from the sides: (toward the light, share of white). They lie level, so they
+/// shape the parts and leave the level sheet as it is.
+const FILLS: [([f64; 2], f32); 4] = [
+    ([1.0, 0.35], 0.24),
+    ([-0.2, 1.0], 0.18),
+    ([-1.0, -0.4], 0.14),
+    ([0.3, -1.0], 0.10),
+];
+
+pub(super) fn light_stage(mut commands: Commands) {
+    commands.insert_resource(GlobalAmbientLight {
+        brightness: SOFT * WHITE / AMBIENT_RETURN,
+        ..default()
+    });
+    let white = WHITE * std::f32::consts::PI;
+    let toward_light = Vector3::new(0.35, 0.28, 1.0).normalize();
+    commands.spawn((
+        KeyLight,
+        DirectionalLight {
+            illuminance: (1.0 - SOFT) * white / frame::single(toward_light.z),
+            shadow_maps_enabled: true,
+            ..default()
+        },
+        CascadeShadowConfigBuilder {
+            num_cascades: 1,
+            minimum_distance: 0.1,
+            maximum_distance: 60.0,
+            first_cascade_far_bound: 60.0,
+            ..default()
+        }
+        .build(),
+        shining(toward_light),
+    ));
+    for ([x, y], share) in FILLS {
+        commands.spawn((
+            DirectionalLight {
+                illuminance: share * white,
+                shadow_maps_enabled: false,
+                ..default()
+            },
+            shining(Vector3::new(x, y, 0.0)),
+        ));
+    }
+}
+
+/// A light standing in a direction and shining back.
+fn shining(toward_light: Vector3<f64>) -> Transform {
+    let from = frame::vector(toward_light.normalize() * 10.0);
+    // Neither the key light nor the level ones stand along the diagonal.
+    Transform::from_translation(from).looking_at(Vec3::ZERO, Vec3::new(0.577, 0.577, -0.577))
+}
+
+/// Drops shadows and smooth edges where they would cost seconds a frame.
+pub(super) fn set_quality(
+    mut commands: Commands,
+    quality: Res<Quality>,
+    adapter: Option<Res<RenderAdapterInfo>>,
+    mut lights: Query<&mut DirectionalLight, With<KeyLight>>,
+    new_eyes: Query<Entity, Added<StageEye>>,
+    eyes: Query<Entity, With<StageEye>>,
+) {
+    if !(quality.is_changed() || !new_eyes.is_empty()) {
+        return;
+    }
+    let in_software = adapter.is_some_and(|adapter| {
+        adapter.device_type == wgpu::DeviceType::Cpu
+    });
+    let full = match *quality {
+        Quality::Auto => !in_software,
+        Quality::Full => true,
+        Quality::Plain => false,
+    };
+    for mut light in &mut lights {
+        light.shadow_maps_enabled = full;
+    }
+    for eye in &eyes {
+        commands
+            .entity(eye)
+            .insert(if full { Msaa::Sample4 } else { Msaa::Off });
+    }
+}
+
+/// Lays the sheet: once, and again where colours or the car's middle changed; moves
+/// it where the ground moved.
+#[expect(
+    clippy::too_many_arguments,
+    reason = "a system's parameters are what it reads and writes"
+)]
+pub(super) fn lay_sheet(
+    mut commands: Commands,
+    stage: Res<Stage>,
+    palette: Res<Palette>,
+    mut laid: Local<Option<Point3<f64>>>,
+    mut gizmos: ResMut<Assets<GizmoAsset>>,
+    mut meshes: ResMut<Assets<Mesh>>,
+    mut materials: ResMut<Assets<StandardMaterial>>,
+    mut clear: ResMut<ClearColor>,
+    old: Query<Entity, Or<(With<GridLines>, With<ShadowSheet>)>>,
+    mut places: Query<&mut Transform, Or<(With<GridLines>, With<ShadowSheet>)>>,
+) {
+    if !(stage.is_changed() || palette.is_changed()) {
+        return;
+    }
+    let ground = stage.car.ground;
+    let middle = ground.point;
+    let level = ground_transform(middle, ground.normal);
+    let moved = laid.is_none_or(|old| (old - middle).xy().norm() > 0.25);
+    if !(moved || palette.is_changed()) {
+        for mut place in &mut places {
+            place.set_if_neq(level);
+        }
+        return;
+    }
+    *laid = Some(middle);
+    clear.0 = colour(palette.paper);
+    for entity in &old {
+        commands.entity(entity).despawn();
+    }
+    commands.spawn((
+        GridLines,
+        Gizmo {
+            handle: gizmos.add(grid(middle, &palette)),
+            line_config: GizmoLineConfig {
+                width: 1.0,
+                ..default()
+            },
+            // Just enough to lie on the sheet instead of flickering in it.
+            depth_bias: -0.0004,
+        },
+        level,
+    ));
+    commands.spawn((
+        ShadowSheet,
+        NotShadowCaster,
+        Mesh3d(meshes.add(disc(middle))),
+        MeshMaterial3d(materials.add(StandardMaterial {
+            // Lit by exactly white light this is the paper's colour: the disc's edge
+            // cannot be seen, only the shadow on it. At this roughness Bevy's diffuse
+            // term hardly depends on where one looks from.
+            base_color: colour(palette.paper),
+            perceptual_roughness: 0.6,
+            reflectance: 0.0,
+            ..default()
+        })),
+        level,
+    ));
+}
+
+/// Where the sheet lies: lines keep their whole metres in the car's axes.
+fn ground_transform(middle: Point3<f64>, normal: Vector3<f64>) -> Transform {
+    let axes: Matrix3<f64> = axes_along(normal, Vector3::x());
+    let rotation = frame::rotation(&axes);
+    let pivot = frame::point(Point3::new(middle.x, middle.y, 0.0));
+    Transform {
+        translation: frame::point(middle) - rotation * pivot,
+        rotation,
+        scale: Vec3::ONE,
+    }
+}
+
+fn fade(distance: f64) -> f64 {
+    let share = ((distance / REACH - FADE_FROM) / (1.0 - FADE_FROM)).clamp(0.0, 1.0);
+    (1.0 - share) * (1.0 - share)
+}
+
+/// Lines every 100 mm, stronger every metre, fading out from the middle.
+fn grid(middle: Point3<f64>, palette: &Palette) -> GizmoAsset {
+    let mut lines = GizmoAsset::default();
+    let colour = colour(palette.grid);
+    let strengths = match palette.sheet {
+        Sheet::Light => (0.20, 0.62),
+        Sheet::Dark => (0.16, 0.50),
+    };
+    let count = 60_i32;
+    for along_x in [true, false] {
+        let across_middle = if along_x { middle.y } else { middle.x };
+        let along_middle = if along_x { middle.x } else { middle.y };
+        let first = (across_middle / STEP).round();
+        for number in -count..=count {
+            let line = first + f64::from(number);
+            let across = line * STEP;
+            let is_metre = (line / 10.0 - (line / 10.0).round()).abs() < 1e-6;
+            let strength = if is_metre { strengths.1 } else { strengths.0 };
+            let pieces = 24_i32;
+            let points: Vec<(Vec3, Color)> = (-pieces..=pieces)
+                .map(|piece| {
+                    let along = REACH * f64::from(piece) / f64::from(pieces);
+                    let distance = along.hypot(across - across_middle);
+                    let at = if along_x {
+                        Point3::new(along_middle + along, across, 0.0)
+                    } else {
+                        Point3::new(across, along_middle + along, 0.0)
+                    };
+                    let alpha = frame::single(strength * fade(distance));
+                    (frame::point(at), colour.with_alpha(alpha))
+                })
+                .filter(|(_, colour)| colour.alpha() > 0.004)
+                .collect();
+            if points.len() > 1 {
+                lines.linestrip_gradient(points);
+            }
+        }
+    }
+    lines
+}
+
+/// A level disc.
+fn disc(middle: Point3<f64>) -> Mesh {
+    let around = 64_u32;
+    let mut positions = vec![frame::point(Point3::new(middle.x, middle.y, 0.0)).to_array()];
+    for step in 0..around {
+        let (sin, cos) = (std::f64::consts::TAU * f64::from(step) / f64::from(around)).sin_cos();
+        let at = Point3::new(middle.x + REACH * cos, middle.y + REACH * sin, 0.0);
+        positions.push(frame::point(at).to_array());
+    }
+    let triangles = (0..around)
+        .flat_map(|step| [0, 1 + step, 1 + (step + 1) % around])
+        .collect();
+    let normals = vec![[0.0, 1.0, 0.0]; positions.len()];
+    Mesh::new(
+        PrimitiveTopology::TriangleList,
+        RenderAssetUsages::RENDER_WORLD,
+    )
+    .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, positions)
+    .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, normals)
+    .with_inserted_indices(Indices::U32(triangles))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_sheet_lies_on_the_ground_plane() {
+        let middle = Point3::new(-1.3, 0.2, 0.03);
+        let normal = Vector3::new(0.02, -0.05, 1.0).normalize();
+        let place = ground_transform(middle, normal);
+        let at_middle = place.transform_point(frame::point(Point3::new(-1.3, 0.2, 0.0)));
+        assert!((at_middle - frame::point(middle)).length() < 1e-6);
+        let off = place.transform_point(frame::point(Point3::new(1.0, -2.0, 0.0)));
+        let height = (off - frame::point(middle)).dot(frame::vector(normal));
+        assert!(height.abs() < 1e-5);
+    }
+
+    #[test]
+    fn the_grid_fades_to_nothing() {
+        assert!((fade(0.0) - 1.0).abs() < 1e-12);
+        assert!(fade(REACH) < 1e-12);
+        assert!(fade(0.5 * REACH) < 1.0);
+    }
+}

@@ -1,0 +1,241 @@
+use nalgebra::Vector3;
+
+use super::super::view::{Emphasis, PointView, WheelView};
+use super::*;
+
+fn car() -> StageView {
+    StageView {
+        wheels: vec![WheelView {
+            place: Place::FrontLeft,
+            centre: Point3::new(0.0, 0.75, 0.26),
+            spin_axis: Vector3::y(),
+            radius: 0.26,
+            width: 0.2,
+            rim_radius: 0.165,
+            contact: Point3::new(0.0, 0.75, 0.0),
+            steers: true,
+        }],
+        points: vec![PointView {
+            key: "tip".into(),
+            name: "Tip".into(),
+            at: Point3::new(0.0, 0.1, 0.5),
+            emphasis: Emphasis::Plain,
+        }],
+        ..StageView::default()
+    }
+}
+
+fn front() -> Lens {
+    Lens::new(
+        Turntable {
+            focus: Point3::new(0.0, 0.4, 0.3),
+            azimuth: 0.0,
+            elevation: 0.0,
+            height: 1.0,
+            field_of_view: 0.0,
+        },
+        ScreenRect::new(0.0, 0.0, 1400.0, 1000.0),
+    )
+}
+
+struct Bench {
+    car: StageView,
+    lens: Lens,
+    labels: Vec<ScreenRect>,
+    held: Held,
+    covered: bool,
+    hand: Hand,
+}
+
+impl Bench {
+    fn new() -> Self {
+        Self {
+            car: car(),
+            lens: front(),
+            labels: Vec::new(),
+            held: Held::default(),
+            covered: false,
+            hand: Hand::default(),
+        }
+    }
+
+    fn pixel(&self, at: Point3<f64>) -> Pixel {
+        self.lens.project(at).expect("in front of the eye")
+    }
+
+    fn read(&mut self, events: &[Event]) -> Vec<Act> {
+        let mut around = Surroundings {
+            car: &self.car,
+            lens: self.lens,
+            labels: &self.labels,
+            held: self.held,
+            covered: self.covered,
+        };
+        let mut acts = Vec::new();
+        for event in events {
+            acts.extend(self.hand.read(*event, &mut around, &HandSettings::default()));
+        }
+        self.lens = around.lens;
+        acts
+    }
+}
+
+const TREAD: Point3<f64> = Point3::new(0.26, 0.75, 0.26);
+
+#[test]
+fn pulling_a_tyre_up_gives_its_travel_and_ends() {
+    let mut bench = Bench::new();
+    let (from, to) = (bench.pixel(TREAD), bench.pixel(TREAD + Vector3::z() * 0.03));
+    let acts = bench.read(&[
+        Event::Moved(from),
+        Event::Pressed(Button::Left),
+        Event::Moved(to),
+        Event::Released(Button::Left),
+    ]);
+    let [
+        Act::Pull { phase: Phase::Began, .. },
+        Act::Pull { change: going, phase: Phase::Going, .. },
+        Act::Pull { change, place: Place::FrontLeft, phase: Phase::Ended },
+    ] = acts[..]
+    else {
+        panic!("{acts:?}");
+    };
+    assert!((going - 0.03).abs() < 1e-9 && (change - 0.03).abs() < 1e-9);
+    assert!(!bench.hand.is_holding());
+}
+
+#[test]
+fn pulling_a_tyre_sideways_steers_it_and_escape_gives_up() {
+    let mut bench = Bench::new();
+    let (from, to) = (bench.pixel(TREAD), bench.pixel(TREAD + Vector3::y() * 0.02));
+    let acts = bench.read(&[
+        Event::Moved(from),
+        Event::Pressed(Button::Left),
+        Event::Moved(to),
+    ]);
+    assert!(matches!(acts[1], Act::Steer { change, .. } if change > 0.05));
+    let given_up = bench.hand.give_up();
+    assert!(matches!(given_up[..], [Act::Steer { phase: Phase::GivenUp, .. }]));
+}
+
+#[test]
+fn a_wheel_that_does_not_steer_is_pulled_either_way() {
+    let mut bench = Bench::new();
+    bench.car.wheels[0].steers = false;
+    bench.held.shift = true;
+    let (from, to) = (bench.pixel(TREAD), bench.pixel(TREAD + Vector3::y() * 0.02));
+    let acts = bench.read(&[
+        Event::Moved(from),
+        Event::Pressed(Button::Left),
+        Event::Moved(to),
+    ]);
+    assert!(matches!(acts[0], Act::Pull { .. }));
+}
+
+#[test]
+fn a_press_and_release_in_one_frame_is_a_click() {
+    let mut bench = Bench::new();
+    let on_point = bench.pixel(Point3::new(0.0, 0.1, 0.5));
+    let acts = bench.read(&[
+        Event::Moved(on_point),
+        Event::Pressed(Button::Left),
+        Event::Released(Button::Left),
+    ]);
+    assert!(matches!(&acts[..], [Act::Clicked(Target::Point { key, .. })] if key == "tip"));
+    assert_eq!(bench.hand.over(), &Over::Point("tip".into()));
+}
+
+#[test]
+fn a_label_goes_before_what_lies_under_it() {
+    let mut bench = Bench::new();
+    let on_tyre = bench.pixel(TREAD);
+    bench.labels = vec![
+        ScreenRect::new(0.0, 0.0, 20.0, 20.0),
+        ScreenRect::new(on_tyre.x - 30.0, on_tyre.y - 9.0, 60.0, 18.0),
+    ];
+    let acts = bench.read(&[
+        Event::Moved(on_tyre),
+        Event::Pressed(Button::Left),
+        Event::Released(Button::Left),
+    ]);
+    assert_eq!(acts, vec![Act::Label(1)]);
+}
+
+#[test]
+fn a_covered_stage_answers_nothing() {
+    let mut bench = Bench::new();
+    bench.covered = true;
+    let on_tyre = bench.pixel(TREAD);
+    let acts = bench.read(&[
+        Event::Moved(on_tyre),
+        Event::Pressed(Button::Left),
+        Event::Wheel(2.0),
+        Event::Released(Button::Left),
+    ]);
+    assert!(acts.is_empty());
+    assert_eq!(bench.hand.over(), &Over::Nothing);
+}
+
+#[test]
+fn the_wheel_zooms_to_the_pointer() {
+    let mut bench = Bench::new();
+    let on_tyre = bench.pixel(TREAD);
+    let acts = bench.read(&[Event::Moved(on_tyre), Event::Wheel(1.0), Event::Wheel(1.0)]);
+    assert_eq!(acts.len(), 2);
+    assert!((bench.lens.camera.height - 1.0 / 1.15_f64.powi(2)).abs() < 1e-9);
+    assert!((bench.pixel(TREAD) - on_tyre).norm() < 1e-6);
+}
+
+#[test]
+fn a_middle_drag_pans_and_with_shift_orbits() {
+    let mut bench = Bench::new();
+    let from = bench.pixel(TREAD);
+    let to = from + nalgebra::Vector2::new(-60.0, 35.0);
+    bench.read(&[
+        Event::Moved(from),
+        Event::Pressed(Button::Middle),
+        Event::Moved(to),
+        Event::Released(Button::Middle),
+    ]);
+    assert!((bench.pixel(TREAD) - to).norm() < 1e-6);
+    let azimuth = bench.lens.camera.azimuth;
+    bench.held.shift = true;
+    bench.read(&[
+        Event::Pressed(Button::Middle),
+        Event::Moved(from),
+        Event::Released(Button::Middle),
+    ]);
+    assert!((bench.lens.camera.azimuth - azimuth).abs() > 0.1);
+    assert!((bench.pixel(TREAD) - to).norm() < 1e-6, "orbits about what was grabbed");
+}
+
+#[test]
+fn two_fingers_pan_orbit_and_zoom() {
+    let mut bench = Bench::new();
+    let middle = bench.lens.rect.middle();
+    let start = bench.lens.camera;
+    bench.read(&[Event::Moved(middle), Event::Fingers(10.0, 0.0)]);
+    assert!((bench.lens.camera.focus - start.focus).norm() > 1e-3);
+    assert!((bench.lens.camera.height - start.height).abs() < 1e-12);
+    bench.held.alt = true;
+    bench.read(&[Event::Fingers(10.0, 0.0)]);
+    assert!((bench.lens.camera.azimuth - start.azimuth).abs() > 1e-3);
+    bench.held = Held { control: true, ..Held::default() };
+    bench.read(&[Event::Fingers(0.0, 10.0)]);
+    assert!(bench.lens.camera.height < start.height);
+}
+
+#[test]
+fn a_second_button_does_not_steal_the_grip() {
+    let mut bench = Bench::new();
+    let (from, to) = (bench.pixel(TREAD), bench.pixel(TREAD + Vector3::z() * 0.03));
+    let acts = bench.read(&[
+        Event::Moved(from),
+        Event::Pressed(Button::Left),
+        Event::Pressed(Button::Right),
+        Event::Released(Button::Right),
+        Event::Moved(to),
+    ]);
+    assert!(matches!(acts[..], [Act::Pull { .. }, Act::Pull { .. }]));
+    assert!(bench.hand.is_holding());
+}

@@ -1,0 +1,187 @@
+//! The stage as one Bevy plugin.
+
+use bevy::camera::visibility::RenderLayers;
+use bevy::camera::{CameraOutputMode, CameraUpdateSystems};
+use bevy::core_pipeline::tonemapping::Tonemapping;
+use bevy::prelude::*;
+use bevy::render::render_resource::BlendState;
+use bevy::render::{Render, RenderApp, RenderSystems};
+use bevy::transform::TransformSystems;
+use bevy_egui::{
+    EguiContexts, EguiGlobalSettings, EguiPostUpdateSet, EguiPreUpdateSet, EguiPrimaryContextPass,
+    PrimaryEguiContext,
+};
+
+use super::camera::{self, StageCamera, StageEye, StageRect, StageTarget};
+use super::ground::{self, Quality};
+use super::hand::{Hand, HandSettings};
+use super::input::{self, StageLabels};
+use super::messages::{StageClick, StageLabelClick, StagePointPull, StagePull, StageSteer};
+use super::palette::Palette;
+use super::rest;
+use super::scene::{self, Drawn, TyreLook};
+use super::view::Stage;
+use super::{ink, lens::Lens};
+
+/// When the stage does what.
+#[derive(SystemSet, Debug, Clone, PartialEq, Eq, Hash)]
+pub enum StageSet {
+    /// `Update`: the pointer is read and messages are written. Whoever answers them
+    /// in the same frame runs after this and before [`StageSet::Show`].
+    Read,
+    /// `Update`: the car is brought in line with [`Stage`].
+    Show,
+    /// `EguiPrimaryContextPass`: overlays are painted. Panels that set
+    /// [`StageRect`] run before this.
+    Overlays,
+}
+
+/// Draws [`Stage`] and writes the stage's messages.
+///
+/// Needs `DefaultPlugins` and `EguiPlugin`. Spawns two cameras on the given target:
+/// one for the car, limited to [`StageRect`], and over it one for egui.
+#[derive(Debug, Clone, Default)]
+pub struct StagePlugin {
+    /// What the cameras draw into; none = the primary window.
+    pub image: Option<Handle<Image>>,
+}
+
+impl Plugin for StagePlugin {
+    fn build(&self, app: &mut App) {
+        app.init_resource::<Stage>()
+            .init_resource::<Palette>()
+            .init_resource::<StageCamera>()
+            .init_resource::<StageRect>()
+            .init_resource::<StageTarget>()
+            .init_resource::<StageLabels>()
+            .init_resource::<TyreLook>()
+            .init_resource::<Quality>()
+            .init_resource::<Hand>()
+            .init_resource::<HandSettings>()
+            .init_resource::<Drawn>()
+            .add_message::<StagePull>()
+            .add_message::<StageSteer>()
+            .add_message::<StagePointPull>()
+            .add_message::<StageClick>()
+            .add_message::<StageLabelClick>();
+        if let Some(mut settings) = app.world_mut().get_resource_mut::<EguiGlobalSettings>() {
+            settings.auto_create_primary_context = false;
+        }
+        let building = rest::Building::default();
+        app.insert_resource(building.clone());
+        if let Some(render) = app.get_sub_app_mut(RenderApp) {
+            render.insert_resource(building).add_systems(
+                Render,
+                rest::note_building.in_set(RenderSystems::Cleanup),
+            );
+        }
+        let image = self.image.clone();
+        app.add_systems(
+            PreStartup,
+            move |mut commands: Commands| spawn_eyes(&mut commands, image.as_ref()),
+        );
+        app.add_systems(Startup, ground::light_stage)
+            .configure_sets(Update, (StageSet::Read, StageSet::Show).chain())
+            .add_systems(
+                Update,
+                (
+                    camera::measure_window,
+                    input::read_pointer,
+                    input::read_view_keys,
+                    rest::wake_for_egui,
+                )
+                    .chain()
+                    .in_set(StageSet::Read),
+            )
+            .add_systems(
+                Update,
+                (
+                    camera::move_camera,
+                    ground::set_quality,
+                    ground::lay_sheet,
+                    scene::show,
+                )
+                    .chain()
+                    .in_set(StageSet::Show),
+            )
+            .add_systems(
+                PreUpdate,
+                rest::drop_idle_modifiers
+                    .after(EguiPreUpdateSet::ProcessInput)
+                    .before(EguiPreUpdateSet::BeginPass),
+            )
+            .add_systems(
+                EguiPrimaryContextPass,
+                paint_overlays.in_set(StageSet::Overlays),
+            )
+            .add_systems(
+                PostUpdate,
+                (camera::apply_camera, rest::settle)
+                    .after(EguiPostUpdateSet::EndPass)
+                    .before(CameraUpdateSystems)
+                    .before(TransformSystems::Propagate),
+            );
+    }
+}
+
+fn spawn_eyes(commands: &mut Commands, image: Option<&Handle<Image>>) {
+    use bevy::camera::RenderTarget;
+    let mut eye = commands.spawn((
+        StageEye,
+        Camera3d::default(),
+        Tonemapping::None,
+        Camera::default(),
+    ));
+    if let Some(image) = image {
+        eye.insert(RenderTarget::Image(image.clone().into()));
+    }
+    let mut panels = commands.spawn((
+        PrimaryEguiContext,
+        Camera2d,
+        Msaa::Off,
+        RenderLayers::none(),
+        Camera {
+            order: 1,
+            // What egui has painted is premultiplied already; blended as if it were
+            // not, every edge and every plate of a label would turn grey.
+            output_mode: CameraOutputMode::Write {
+                blend_state: Some(BlendState::PREMULTIPLIED_ALPHA_BLENDING),
+                clear_color: ClearColorConfig::None,
+            },
+            clear_color: ClearColorConfig::Custom(Color::NONE),
+            ..default()
+        },
+    ));
+    if let Some(image) = image {
+        panels.insert(RenderTarget::Image(image.clone().into()));
+    }
+}
+
+#[expect(
+    clippy::too_many_arguments,
+    reason = "a system's parameters are what it reads and writes"
+)]
+fn paint_overlays(
+    mut contexts: EguiContexts,
+    stage: Res<Stage>,
+    camera: Res<StageCamera>,
+    rect: Res<StageRect>,
+    target: Res<StageTarget>,
+    palette: Res<Palette>,
+    hand: Res<Hand>,
+    look: Res<TyreLook>,
+    mut labels: ResMut<StageLabels>,
+) -> Result {
+    let context = contexts.ctx_mut()?;
+    let lens: Lens = camera::lens(&camera, &stage, &rect, &target);
+    let drawn = ink::paint(
+        context,
+        &stage,
+        &lens,
+        &palette,
+        hand.over(),
+        !scene::clear_wheels(*look, &camera),
+    );
+    labels.set_if_neq(StageLabels(drawn));
+    Ok(())
+}

@@ -1,0 +1,283 @@
+//! The solids as Bevy entities. Meshes are made once; a pose only writes transforms.
+
+use std::collections::HashMap;
+
+use bevy::asset::RenderAssetUsages;
+use bevy::light::{NotShadowCaster, NotShadowReceiver};
+use bevy::mesh::{Indices, PrimitiveTopology};
+use bevy::prelude::*;
+
+use super::camera::StageCamera;
+use super::draft::drawing_plane;
+use super::frame;
+use super::hand::{Hand, Over};
+use super::palette::{Palette, Rgb};
+use super::shape::Shape;
+use super::solids::{Paint, Solid, solids};
+use super::standard_views::StandardView;
+use super::surface::Surface;
+use super::view::{Emphasis, Stage};
+
+/// How tyres and wheels are drawn.
+#[derive(Resource, Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum TyreLook {
+    /// Clear where they would hide the linkage: in drawing views and in the corner
+    /// view; solid elsewhere.
+    #[default]
+    Auto,
+    /// Always solid.
+    Solid,
+    /// Always clear.
+    Clear,
+}
+
+/// How see-through a solid is, or how it answers the pointer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+enum Veil {
+    Solid,
+    Clear,
+    Ghost,
+    Hovered,
+}
+
+#[derive(Debug)]
+struct Slot {
+    entity: Entity,
+    mesh: Handle<Mesh>,
+    look: (Paint, Emphasis, Veil),
+}
+
+/// What is drawn of the car and its ghost.
+#[derive(Resource, Default)]
+pub(super) struct Drawn {
+    car: Vec<Slot>,
+    ghost: Vec<Slot>,
+    meshes: Vec<(Shape, Handle<Mesh>)>,
+    materials: HashMap<(Paint, Emphasis, Veil), Handle<StandardMaterial>>,
+    last_look: Option<(bool, Over)>,
+}
+
+/// Meshes kept for shapes no longer drawn, so that undo finds them again.
+const MOST_MESHES: usize = 600;
+
+impl Drawn {
+    fn mesh(&mut self, shape: &Shape, meshes: &mut Assets<Mesh>) -> Handle<Mesh> {
+        if let Some((_, handle)) = self.meshes.iter().find(|(made, _)| made.matches(shape)) {
+            return handle.clone();
+        }
+        if self.meshes.len() > MOST_MESHES {
+            self.meshes.clear();
+        }
+        let handle = meshes.add(mesh_of(&shape.surface()));
+        self.meshes.push((shape.clone(), handle.clone()));
+        handle
+    }
+
+    fn material(
+        &mut self,
+        look: (Paint, Emphasis, Veil),
+        palette: &Palette,
+        materials: &mut Assets<StandardMaterial>,
+    ) -> Handle<StandardMaterial> {
+        self.materials
+            .entry(look)
+            .or_insert_with(|| materials.add(material_of(look, palette)))
+            .clone()
+    }
+}
+
+/// A colour for drawing.
+pub(super) fn colour(rgb: Rgb) -> Color {
+    Color::srgb_u8(rgb.0, rgb.1, rgb.2)
+}
+
+fn material_of(
+    (paint, emphasis, veil): (Paint, Emphasis, Veil),
+    palette: &Palette,
+) -> StandardMaterial {
+    let base = palette.paint(paint, emphasis);
+    let (rgb, alpha) = match veil {
+        Veil::Solid => (base, 1.0),
+        Veil::Hovered => (base.mixed(palette.accent, 22), 1.0),
+        Veil::Clear => (base, if paint == Paint::Tyre { 0.22 } else { 0.16 }),
+        Veil::Ghost => (palette.faint, 0.34),
+    };
+    StandardMaterial {
+        base_color: colour(rgb).with_alpha(alpha),
+        perceptual_roughness: 0.82,
+        reflectance: if paint == Paint::Tyre { 0.18 } else { 0.32 },
+        alpha_mode: if alpha < 1.0 {
+            AlphaMode::Blend
+        } else {
+            AlphaMode::Opaque
+        },
+        ..default()
+    }
+}
+
+/// A mesh for a surface, in drawing axes.
+fn mesh_of(surface: &Surface) -> Mesh {
+    let positions: Vec<[f32; 3]> = surface
+        .positions
+        .iter()
+        .map(|p| frame::point(*p).to_array())
+        .collect();
+    let normals: Vec<[f32; 3]> = surface
+        .normals
+        .iter()
+        .map(|n| frame::vector(*n).to_array())
+        .collect();
+    Mesh::new(
+        PrimitiveTopology::TriangleList,
+        RenderAssetUsages::RENDER_WORLD,
+    )
+    .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, positions)
+    .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, normals)
+    .with_inserted_indices(Indices::U32(
+        surface.triangles.iter().flatten().copied().collect(),
+    ))
+}
+
+/// Whether wheels are clear in the present picture.
+pub(super) fn clear_wheels(look: TyreLook, camera: &StageCamera) -> bool {
+    match look {
+        TyreLook::Solid => false,
+        TyreLook::Clear => true,
+        TyreLook::Auto => {
+            matches!(camera.standing, Some(StandardView::Corner(_)))
+                || drawing_plane(&camera.now).is_some()
+        }
+    }
+}
+
+/// The ghost's solids that the car has not got at the very same place: what did not
+/// change would only darken the car it lies in.
+fn differing(ghost: Vec<Solid>, car: &[(Solid, Veil)]) -> Vec<Solid> {
+    const SAME: f64 = 1e-5;
+    ghost
+        .into_iter()
+        .enumerate()
+        .filter(|(number, old)| {
+            car.get(*number).is_none_or(|(new, _)| {
+                !(old.shape.matches(&new.shape)
+                    && (old.centre - new.centre).norm() < SAME
+                    && (old.axes - new.axes).norm() < SAME
+                    && (old.scale - new.scale).norm() < SAME)
+            })
+        })
+        .map(|(_, solid)| solid)
+        .collect()
+}
+
+/// Brings the entities in line with the stage.
+#[expect(
+    clippy::too_many_arguments,
+    reason = "a system's parameters are what it reads and writes"
+)]
+pub(super) fn show(
+    mut commands: Commands,
+    stage: Res<Stage>,
+    palette: Res<Palette>,
+    look: Res<TyreLook>,
+    camera: Res<StageCamera>,
+    hand: Res<Hand>,
+    mut drawn: ResMut<Drawn>,
+    mut meshes: ResMut<Assets<Mesh>>,
+    mut materials: ResMut<Assets<StandardMaterial>>,
+    mut transforms: Query<&mut Transform>,
+) {
+    let clear = clear_wheels(*look, &camera);
+    let hovered = match hand.over() {
+        Over::Tyre(place) => Over::Tyre(*place),
+        _ => Over::Nothing,
+    };
+    let now = Some((clear, hovered.clone()));
+    if !(stage.is_changed() || palette.is_changed() || drawn.last_look != now) {
+        return;
+    }
+    if palette.is_changed() {
+        // New colours for what is already in use; nothing is rebuilt.
+        for (look, handle) in &drawn.materials {
+            if let Some(mut material) = materials.get_mut(handle) {
+                *material = material_of(*look, &palette);
+            }
+        }
+    }
+    drawn.last_look = now;
+    // The wheels come first in the list, two solids each.
+    let hovered_wheel = match hovered {
+        Over::Tyre(place) => stage.car.wheels.iter().position(|wheel| wheel.place == place),
+        _ => None,
+    };
+    let car: Vec<(Solid, Veil)> = solids(&stage.car)
+        .into_iter()
+        .enumerate()
+        .map(|(number, solid)| {
+            let is_wheel = matches!(solid.paint, Paint::Tyre | Paint::Rim);
+            let veil = if is_wheel && clear {
+                Veil::Clear
+            } else if is_wheel && hovered_wheel == Some(number / 2) {
+                Veil::Hovered
+            } else {
+                Veil::Solid
+            };
+            (solid, veil)
+        })
+        .collect();
+    let ghost: Vec<(Solid, Veil)> = stage
+        .ghost
+        .iter()
+        .flat_map(|view| differing(solids(view), &car))
+        .map(|solid| (solid, Veil::Ghost))
+        .collect();
+    for is_ghost in [false, true] {
+        let wanted = if is_ghost { &ghost } else { &car };
+        let mut slots = std::mem::take(if is_ghost {
+            &mut drawn.ghost
+        } else {
+            &mut drawn.car
+        });
+        for slot in slots.drain(wanted.len().min(slots.len())..) {
+            commands.entity(slot.entity).despawn();
+        }
+        for (number, (solid, veil)) in wanted.iter().enumerate() {
+            let mesh = drawn.mesh(&solid.shape, &mut meshes);
+            let look = (solid.paint, solid.emphasis, *veil);
+            let transform = frame::transform(solid);
+            if let Some(slot) = slots.get_mut(number) {
+                if let Ok(mut old) = transforms.get_mut(slot.entity) {
+                    old.set_if_neq(transform);
+                }
+                if slot.mesh != mesh {
+                    commands.entity(slot.entity).insert(Mesh3d(mesh.clone()));
+                    slot.mesh = mesh;
+                }
+                if slot.look != look {
+                    let material = drawn.material(look, &palette, &mut materials);
+                    commands.entity(slot.entity).insert(MeshMaterial3d(material));
+                    slot.look = look;
+                }
+            } else {
+                let material = drawn.material(look, &palette, &mut materials);
+                let mut entity = commands.spawn((
+                    Mesh3d(mesh.clone()),
+                    MeshMaterial3d(material),
+                    transform,
+                ));
+                if is_ghost {
+                    entity.insert((NotShadowCaster, NotShadowReceiver));
+                }
+                slots.push(Slot {
+                    entity: entity.id(),
+                    mesh,
+                    look,
+                });
+            }
+        }
+        if is_ghost {
+            drawn.ghost = slots;
+        } else {
+            drawn.car = slots;
+        }
+    }
+}

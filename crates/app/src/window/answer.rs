@@ -1,0 +1,155 @@
+//! What is done on the stage, as edits.
+
+use super::workbench::{Panels, Work};
+use crate::adapter::{Pulled, point_of, wheel_of};
+use crate::panels::Task;
+use crate::session::{Change, Edit, Session, Wheels};
+use crate::stage::hand::Phase;
+use crate::stage::messages::{StageClick, StageLabelClick, StagePointPull, StagePull, StageSteer};
+use crate::stage::pick::Target;
+use bevy::prelude::*;
+use bevy::window::RequestRedraw;
+use wheelpath_geometry::{CarPose, Pickup, WheelAt, reading};
+
+/// What is held by the hand, and what was before.
+#[derive(Resource, Debug, Default)]
+pub struct Grip {
+    pose: CarPose,
+    point: Option<Pulled>,
+    /// Radians of steer a metre of rack, at the wheel that is turned.
+    steer_gain: f64,
+}
+
+impl Grip {
+    /// A tyre pulled up or down.
+    fn pull(&mut self, session: &Session, pull: &StagePull) -> Option<Edit> {
+        let at = wheel_of(pull.place);
+        if pull.phase == Phase::Began {
+            self.pose = *session.held_pose();
+        }
+        if pull.phase == Phase::GivenUp {
+            return Some(Edit::SetPose(self.pose));
+        }
+        let travel = self.pose.travel_of(at) + pull.travel_change;
+        (pull.travel_change != 0.0 || pull.phase != Phase::Began)
+            .then_some(Edit::SetTravel { wheels: Wheels::One(at), travel })
+    }
+
+    /// A wheel turned by hand: the rack goes where its steer gain leads.
+    fn steer(&mut self, session: &Session, steer: &StageSteer) -> Option<Edit> {
+        let at = wheel_of(steer.place);
+        if steer.phase == Phase::Began {
+            self.pose = *session.held_pose();
+            self.steer_gain = reading("steer_gain")
+                .and_then(|gain| session.values().wheel(at, gain))
+                .filter(|gain| gain.abs() > 1e-3)?;
+        }
+        if steer.phase == Phase::GivenUp {
+            return Some(Edit::SetPose(self.pose));
+        }
+        if self.steer_gain == 0.0 {
+            return None;
+        }
+        let [right, left] = session.reach().rack;
+        let rack = (self.pose.rack + steer.angle_change / self.steer_gain).clamp(right, left);
+        Some(Edit::SetRack(rack))
+    }
+
+    /// A point pulled: mirrored or not, as the panels say.
+    fn pull_point(&mut self, session: &Session, pull: &StagePointPull, mirrored: bool) -> Vec<Edit> {
+        if pull.phase == Phase::Began {
+            self.point = point_of(&pull.key).and_then(|(at, pickup)| Pulled::begin(session, at, pickup));
+        }
+        let Some(held) = self.point else { return Vec::new() };
+        let to = held.design_place(pull.to.coords);
+        let change = Change::MovePickup { wheel: held.wheel, pickup: held.pickup, to, mirrored };
+        match pull.phase {
+            Phase::Began | Phase::Going => vec![Edit::Change(change)],
+            Phase::Ended => {
+                self.point = None;
+                vec![Edit::Change(change), Edit::Settle]
+            }
+            Phase::GivenUp => {
+                self.point = None;
+                let back = Change::MovePickup {
+                    wheel: held.wheel,
+                    pickup: held.pickup,
+                    to: held.design_before(),
+                    mirrored,
+                };
+                vec![Edit::Change(back), Edit::Settle]
+            }
+        }
+    }
+
+    /// The point under the hand.
+    #[must_use]
+    pub fn held_point(&self) -> Option<(WheelAt, Pickup)> {
+        self.point.map(|point| (point.wheel, point.pickup))
+    }
+}
+
+#[expect(clippy::too_many_arguments, reason = "a system's parameters are what it reads and writes")]
+pub(super) fn answer_stage(
+    mut pulls: MessageReader<StagePull>,
+    mut steers: MessageReader<StageSteer>,
+    mut points: MessageReader<StagePointPull>,
+    mut clicks: MessageReader<StageClick>,
+    mut labels: MessageReader<StageLabelClick>,
+    mut work: ResMut<Work>,
+    mut panels: ResMut<Panels>,
+    mut grip: ResMut<Grip>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) {
+    let mut done = false;
+    for pull in pulls.read() {
+        if let Some(edit) = grip.pull(&work.0, pull) {
+            work.0.apply(edit);
+            done = true;
+        }
+    }
+    for steer in steers.read() {
+        if let Some(edit) = grip.steer(&work.0, steer) {
+            work.0.apply(edit);
+            done = true;
+        }
+    }
+    for pull in points.read() {
+        for edit in grip.pull_point(&work.0, pull, panels.0.mirrored) {
+            work.0.apply(edit);
+            done = true;
+        }
+        if let Some(held) = grip.held_point().filter(|_| pull.phase == Phase::Began) {
+            panels.0.task = Task::Change;
+            panels.0.select(Some(held));
+        }
+    }
+    for StageClick(target) in clicks.read() {
+        done = true;
+        match target {
+            Target::Point { key, .. } => {
+                panels.0.task = Task::Change;
+                panels.0.select(point_of(key));
+            }
+            Target::Tyre { place, .. } => {
+                let at = wheel_of(*place);
+                panels.0.corner = at;
+                panels.0.end = at.end;
+                panels.0.select(None);
+            }
+            _ => panels.0.select(None),
+        }
+    }
+    for click in labels.read() {
+        done = true;
+        panels.0.task = Task::Look;
+        panels.0.picked_reading = reading(&click.reading).map(|reading| reading.key);
+        if let Some(place) = click.place {
+            panels.0.end = wheel_of(place).end;
+        }
+    }
+    // The panels are drawn later in this frame with all of it; the next one lets them settle.
+    if done {
+        redraw.write(RequestRedraw);
+    }
+}

@@ -1,0 +1,92 @@
+//! Opening the window.
+
+use super::workbench::Workbench;
+use crate::picture::find_adapter;
+use crate::session::Session;
+use crate::stage::StagePlugin;
+use bevy::prelude::*;
+use bevy::render::RenderPlugin;
+use bevy::window::{WindowResizeConstraints, WindowResolution};
+use bevy::winit::WinitSettings;
+use bevy_egui::EguiPlugin;
+use std::time::Duration;
+
+/// Why there is no window.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NoWindow {
+    /// No display to open it on.
+    NoDisplay,
+    /// No driver that can draw.
+    NoGraphics,
+}
+
+impl std::fmt::Display for NoWindow {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(match self {
+            NoWindow::NoDisplay => "no display was found",
+            NoWindow::NoGraphics => "no graphics driver can draw it",
+        })
+    }
+}
+
+impl std::error::Error for NoWindow {}
+
+/// Opens the window on a session and returns when it is closed.
+///
+/// # Errors
+/// There is no display, or nothing that can draw.
+pub fn open_window(session: Session) -> Result<(), NoWindow> {
+    if !has_display() {
+        return Err(NoWindow::NoDisplay);
+    }
+    if find_adapter().is_none() {
+        return Err(NoWindow::NoGraphics);
+    }
+    let _ = window_app(session).run();
+    Ok(())
+}
+
+/// Whether there is something to open a window on; asked first, since the window library ends the
+/// process where there is not.
+fn has_display() -> bool {
+    if cfg!(any(target_os = "macos", target_os = "windows")) {
+        return true;
+    }
+    ["WAYLAND_DISPLAY", "WAYLAND_SOCKET", "DISPLAY"]
+        .iter()
+        .any(|name| std::env::var_os(name).is_some_and(|value| !value.is_empty()))
+}
+
+/// The app of the window, not yet run.
+pub fn window_app(session: Session) -> App {
+    let mut app = App::new();
+    let window = Window {
+        title: format!("{} - Wheelpath", session.car().name),
+        resolution: WindowResolution::new(1440, 860),
+        resize_constraints: WindowResizeConstraints {
+            min_width: 960.0,
+            min_height: 540.0,
+            ..default()
+        },
+        ..default()
+    };
+    app.add_plugins(
+        DefaultPlugins
+            .set(WindowPlugin { primary_window: Some(window), ..default() })
+            .set(RenderPlugin::default()),
+    )
+    .add_plugins(EguiPlugin::default())
+    .add_plugins(StagePlugin::default())
+    .add_plugins(Workbench::new(session))
+    .insert_resource(idle());
+    app
+}
+
+/// Drawn when something happens, and else once an hour.
+fn idle() -> WinitSettings {
+    let rest = Duration::from_secs(3600);
+    WinitSettings {
+        focused_mode: bevy::winit::UpdateMode::reactive_low_power(rest),
+        unfocused_mode: bevy::winit::UpdateMode::reactive_low_power(rest),
+    }
+}

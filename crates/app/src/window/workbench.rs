@@ -1,0 +1,116 @@
+//! Session, panels and stage as one Bevy plugin, for a window and for pictures alike.
+
+#![expect(clippy::needless_pass_by_value, reason = "systems take their parameters by value")]
+
+use super::answer::{Grip, answer_stage};
+use crate::adapter::stage_of;
+use crate::panels::{UiState, window_ui};
+use crate::session::{Edit, Session};
+use crate::stage::StageSet;
+use crate::stage::camera::{StageCamera, StageRect};
+use crate::stage::lens::ScreenRect;
+use crate::stage::palette::Palette;
+use crate::stage::view::Stage;
+use bevy::prelude::*;
+use bevy::window::RequestRedraw;
+use bevy_egui::egui::{LayerId, Ui, UiBuilder};
+use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
+use std::collections::BTreeSet;
+use wheelpath_geometry::{Pickup, WheelAt};
+
+/// The session.
+#[derive(Resource, Debug)]
+pub struct Work(pub Session);
+
+/// The panels.
+#[derive(Resource, Debug)]
+pub struct Panels(pub UiState);
+
+/// Puts a session and its panels round the stage. Needs `EguiPlugin` and
+/// [`StagePlugin`](crate::stage::StagePlugin).
+#[derive(Debug)]
+pub struct Workbench {
+    /// The car worked on.
+    pub session: Session,
+    /// How the panels stand at first.
+    pub panels: UiState,
+}
+
+impl Workbench {
+    /// A workbench with the panels as they stand at first.
+    #[must_use]
+    pub fn new(session: Session) -> Self {
+        let panels = UiState::new(&session);
+        Workbench { session, panels }
+    }
+}
+
+impl Plugin for Workbench {
+    fn build(&self, app: &mut App) {
+        app.insert_resource(Work(self.session.clone()))
+            .insert_resource(Panels(self.panels.clone()))
+            .init_resource::<Grip>()
+            .init_resource::<Fed>()
+            .add_systems(
+                Update,
+                (answer_stage, play, feed_stage).chain().after(StageSet::Read).before(StageSet::Show),
+            )
+            .add_systems(EguiPrimaryContextPass, draw_panels.before(StageSet::Overlays));
+    }
+}
+
+/// What of the panels the stage was last fed with.
+#[derive(Resource, Debug, Default, PartialEq)]
+struct Fed {
+    selected: Option<(WheelAt, Pickup)>,
+    hidden: BTreeSet<String>,
+}
+
+/// Lets a cycle go on, and asks for the next frame while it does.
+fn play(mut work: ResMut<Work>, time: Res<Time>, mut redraw: MessageWriter<RequestRedraw>) {
+    if work.0.playing().is_some() {
+        work.0.apply(Edit::Tick(time.delta_secs_f64()));
+        redraw.write(RequestRedraw);
+    }
+}
+
+fn feed_stage(work: Res<Work>, panels: Res<Panels>, mut fed: ResMut<Fed>, mut stage: ResMut<Stage>) {
+    let want = Fed { selected: panels.0.selected, hidden: panels.0.hidden.clone() };
+    if work.is_changed() || *fed != want {
+        *stage = stage_of(&work.0, want.selected, &want.hidden);
+        *fed = want;
+    }
+}
+
+#[expect(clippy::too_many_arguments, reason = "a system's parameters are what it reads and writes")]
+fn draw_panels(
+    mut contexts: EguiContexts,
+    mut work: ResMut<Work>,
+    mut panels: ResMut<Panels>,
+    mut rect: ResMut<StageRect>,
+    mut palette: ResMut<Palette>,
+    mut camera: ResMut<StageCamera>,
+    fed: Res<Fed>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) -> Result {
+    let context = contexts.ctx_mut()?;
+    let whole = UiBuilder::new().layer_id(LayerId::background()).max_rect(context.viewport_rect());
+    let mut ui = Ui::new(context.clone(), "window".into(), whole);
+    let mut edits = Vec::new();
+    let area = window_ui(&mut ui, &work.0, &mut panels.0, &mut edits);
+    let left = ScreenRect::new(area.left.into(), area.top.into(), area.width.into(), area.height.into());
+    rect.set_if_neq(StageRect(Some(left)));
+    palette.set_if_neq(Palette::of(panels.0.sheet));
+    if let Some(view) = panels.0.view.take() {
+        camera.go(view);
+        redraw.write(RequestRedraw);
+    }
+    // The car was drawn before the panels were: what they did is seen in the next frame.
+    if !edits.is_empty() || fed.selected != panels.0.selected || fed.hidden != panels.0.hidden {
+        redraw.write(RequestRedraw);
+    }
+    for edit in edits {
+        work.0.apply(edit);
+    }
+    Ok(())
+}
