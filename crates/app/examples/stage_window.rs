@@ -52,18 +52,12 @@ fn panel(
     let mut ui = egui::Ui::new(
         context.clone(),
         "root".into(),
-        egui::UiBuilder::new()
-            .layer_id(egui::LayerId::background())
-            .max_rect(context.viewport_rect()),
+        egui::UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(context.viewport_rect()),
     );
     egui::Panel::left("views").show(&mut ui, |ui| {
         ui.label(format!("Clicks: {}", clicks.0));
         for view in StandardView::ALL {
-            if ui
-                .button(view.name())
-                .on_hover_text("Goes to this view")
-                .clicked()
-            {
+            if ui.button(view.name()).on_hover_text("Goes to this view").clicked() {
                 clicks.0 += 1;
                 camera.go(view);
             }
@@ -74,6 +68,7 @@ fn panel(
     Ok(())
 }
 
+#[expect(clippy::needless_pass_by_value, reason = "system parameters")]
 fn say(
     mut frames: ResMut<Frames>,
     clicks: Res<Clicks>,

@@ -2,8 +2,8 @@
 
 use nalgebra::{Point3, Vector3};
 use wheelpath::stage::view::{
-    Emphasis, Ground, LineStyle, MarkerSign, Overlay, OverlayShape, Part, PartKind, Place, Plane,
-    PointView, Stage, StageView, WheelView, size,
+    Emphasis, Ground, LineStyle, MarkerSign, Overlay, OverlayShape, Part, PartKind, Place, Plane, PointView,
+    Stage, StageView, WheelView, size,
 };
 
 /// One corner's points, left side.
@@ -49,10 +49,7 @@ const REAR: Corner = Corner {
 /// The car alone.
 pub fn car() -> StageView {
     let mut view = StageView {
-        ground: Ground {
-            point: Point3::new(-1.3, 0.0, 0.0),
-            normal: Vector3::z(),
-        },
+        ground: Ground { point: Point3::new(-1.3, 0.0, 0.0), normal: Vector3::z() },
         ..StageView::default()
     };
     for place in Place::ALL {
@@ -103,18 +100,12 @@ fn corner(view: &mut StageView, place: Place) {
             radius: size::ARM,
         }));
         for inner in [arm[0], arm[1]] {
-            view.parts.push(Part::new(PartKind::Mount {
-                at: p(inner),
-                into_body: Vector3::new(0.0, -side, 0.0),
-            }));
+            view.parts
+                .push(Part::new(PartKind::Mount { at: p(inner), into_body: Vector3::new(0.0, -side, 0.0) }));
         }
     }
     for (rod, radius) in [(data.rod, size::ROD), (data.pushrod, size::ROD)] {
-        view.parts.push(Part::new(PartKind::Rod {
-            a: p(rod[0]),
-            b: p(rod[1]),
-            radius,
-        }));
+        view.parts.push(Part::new(PartKind::Rod { a: p(rod[0]), b: p(rod[1]), radius }));
     }
     view.parts.push(Part::new(PartKind::Upright {
         wheel_centre: centre,
@@ -137,10 +128,7 @@ fn corner(view: &mut StageView, place: Place) {
         b: p(data.bar[1]),
         radius: size::DROP_LINK,
     }));
-    view.parts.push(Part::new(PartKind::BarArm {
-        pivot: p(data.bar[0]),
-        end: p(data.bar[1]),
-    }));
+    view.parts.push(Part::new(PartKind::BarArm { pivot: p(data.bar[0]), end: p(data.bar[1]) }));
     for (name, point) in [
         ("Lower ball joint", data.lower[2]),
         ("Upper ball joint", data.upper[2]),
@@ -193,11 +181,7 @@ pub fn stage() -> Stage {
         wheel_overlays(&mut overlays, &car, place);
     }
     axle_overlays(&mut overlays, &car);
-    Stage {
-        car,
-        overlays,
-        ..Stage::default()
-    }
+    Stage { car, overlays, ..Stage::default() }
 }
 
 fn overlay(id: &str, place: Option<Place>, plane: Plane, shape: OverlayShape) -> Overlay {
@@ -231,89 +215,119 @@ fn wheel_overlays(out: &mut Vec<Overlay>, car: &StageView, place: Place) {
     let contact = wheel.contact;
     let of = Some(place);
     out.push(styled(
-        overlay("steering_axis", of, Plane::Any, OverlayShape::Line {
-            a: upper + axis * 0.16,
-            b: ground,
-        }),
+        overlay("steering_axis", of, Plane::Any, OverlayShape::Line { a: upper + axis * 0.16, b: ground }),
         LineStyle::Chain,
     ));
-    out.push(overlay("contact", of, Plane::Any, OverlayShape::Marker {
-        at: contact,
-        sign: MarkerSign::Cross,
-    }));
+    out.push(overlay(
+        "contact",
+        of,
+        Plane::Any,
+        OverlayShape::Marker { at: contact, sign: MarkerSign::Cross },
+    ));
     let below = Vector3::new(0.0, 0.0, -0.09);
     out.push(labelled(
-        overlay("trail", of, Plane::Side, OverlayShape::Dimension {
-            a: contact,
-            b: Point3::new(ground.x, contact.y, contact.z),
-            offset: below,
-        }),
+        overlay(
+            "trail",
+            of,
+            Plane::Side,
+            OverlayShape::Dimension {
+                a: contact,
+                b: Point3::new(ground.x, contact.y, contact.z),
+                offset: below,
+            },
+        ),
         format!("Trail {:.1} mm", (ground.x - contact.x) * 1000.0),
     ));
     out.push(labelled(
-        overlay("scrub_radius", of, Plane::Front, OverlayShape::Dimension {
-            a: contact,
-            b: Point3::new(contact.x, ground.y, contact.z),
-            offset: below,
-        }),
+        overlay(
+            "scrub_radius",
+            of,
+            Plane::Front,
+            OverlayShape::Dimension {
+                a: contact,
+                b: Point3::new(contact.x, ground.y, contact.z),
+                offset: below,
+            },
+        ),
         format!("Scrub radius {:.1} mm", (contact.y - ground.y) * side * 1000.0),
     ));
     let caster = (-axis.x).atan2(axis.z);
     out.push(labelled(
-        overlay("caster", of, Plane::Side, OverlayShape::Angle {
-            vertex: ground,
-            from: Vector3::z(),
-            to: Vector3::new(axis.x, 0.0, axis.z),
-            radius: 0.62,
-        }),
+        overlay(
+            "caster",
+            of,
+            Plane::Side,
+            OverlayShape::Angle {
+                vertex: ground,
+                from: Vector3::z(),
+                to: Vector3::new(axis.x, 0.0, axis.z),
+                radius: 0.62,
+            },
+        ),
         format!("Caster {:.2}°", caster.to_degrees()),
     ));
     let inclination = (-side * axis.y).atan2(axis.z);
     out.push(labelled(
-        overlay("steering_axis_inclination", of, Plane::Front, OverlayShape::Angle {
-            vertex: ground,
-            from: Vector3::z(),
-            to: Vector3::new(0.0, axis.y, axis.z),
-            radius: 0.66,
-        }),
+        overlay(
+            "steering_axis_inclination",
+            of,
+            Plane::Front,
+            OverlayShape::Angle {
+                vertex: ground,
+                from: Vector3::z(),
+                to: Vector3::new(0.0, axis.y, axis.z),
+                radius: 0.66,
+            },
+        ),
         format!("Inclination {:.2}°", inclination.to_degrees()),
     ));
     let plane_up = (Vector3::z() - wheel.spin_axis * wheel.spin_axis.z).normalize();
     out.push(labelled(
-        overlay("camber", of, Plane::Front, OverlayShape::Angle {
-            vertex: contact,
-            from: Vector3::z(),
-            to: Vector3::new(0.0, plane_up.y, plane_up.z),
-            radius: 0.72,
-        }),
+        overlay(
+            "camber",
+            of,
+            Plane::Front,
+            OverlayShape::Angle {
+                vertex: contact,
+                from: Vector3::z(),
+                to: Vector3::new(0.0, plane_up.y, plane_up.z),
+                radius: 0.72,
+            },
+        ),
         "Camber −3.00°".to_owned(),
     ));
     let heading = wheel.spin_axis.cross(&Vector3::z()) * side;
     out.push(labelled(
-        overlay("toe", of, Plane::Plan, OverlayShape::Angle {
-            vertex: wheel.centre,
-            from: Vector3::x(),
-            to: heading,
-            radius: 0.48,
-        }),
+        overlay(
+            "toe",
+            of,
+            Plane::Plan,
+            OverlayShape::Angle { vertex: wheel.centre, from: Vector3::x(), to: heading, radius: 0.48 },
+        ),
         "Toe −0.15°".to_owned(),
     ));
     let anchors = vec![lower, upper];
     out.push(styled(
-        overlay("front_view_instant_centre", of, Plane::Front, OverlayShape::Construction {
-            anchors,
-            meet: Point3::new(0.0, -side * 1.9, 0.20),
-            reach: 4.0,
-        }),
+        overlay(
+            "front_view_instant_centre",
+            of,
+            Plane::Front,
+            OverlayShape::Construction { anchors, meet: Point3::new(0.0, -side * 1.9, 0.20), reach: 4.0 },
+        ),
         LineStyle::Thin,
     ));
     out.push(labelled(
         styled(
-            overlay("side_view_instant_centre", of, Plane::Side, OverlayShape::Construction {
-                anchors: vec![lower, upper],
-                meet: Point3::new(-7.5, wheel.centre.y, 0.62),
-                reach: 3.2,
-            }),
+            overlay(
+                "side_view_instant_centre",
+                of,
+                Plane::Side,
+                OverlayShape::Construction {
+                    anchors: vec![lower, upper],
+                    meet: Point3::new(-7.5, wheel.centre.y, 0.62),
+                    reach: 3.2,
+                },
+            ),
             LineStyle::Thin,
         ),
         "Side-view instant centre 7.5 m behind".to_owned(),
@@ -322,27 +336,36 @@ fn wheel_overlays(out: &mut Vec<Overlay>, car: &StageView, place: Place) {
 
 fn axle_overlays(out: &mut Vec<Overlay>, car: &StageView) {
     out.push(labelled(
-        overlay("roll_centre_height", None, Plane::Front, OverlayShape::Marker {
-            at: Point3::new(0.0, 0.0, 0.032),
-            sign: MarkerSign::Centre,
-        }),
+        overlay(
+            "roll_centre_height",
+            None,
+            Plane::Front,
+            OverlayShape::Marker { at: Point3::new(0.0, 0.0, 0.032), sign: MarkerSign::Centre },
+        ),
         "Roll centre 32.0 mm".to_owned(),
     ));
     for place in [Place::FrontLeft, Place::FrontRight] {
         if let Some(wheel) = car.wheel(place) {
             out.push(styled(
-                overlay("roll_centre_height", None, Plane::Front, OverlayShape::Line {
-                    a: wheel.contact,
-                    b: Point3::new(0.0, -place.side() * 1.9, 0.12),
-                }),
+                overlay(
+                    "roll_centre_height",
+                    None,
+                    Plane::Front,
+                    OverlayShape::Line { a: wheel.contact, b: Point3::new(0.0, -place.side() * 1.9, 0.12) },
+                ),
                 LineStyle::Dashed,
             ));
             out.push(styled(
-                overlay("turn_centre", Some(place), Plane::Plan, OverlayShape::Construction {
-                    anchors: vec![wheel.centre],
-                    meet: Point3::new(-2.62, 9.0, 0.28),
-                    reach: 12.0,
-                }),
+                overlay(
+                    "turn_centre",
+                    Some(place),
+                    Plane::Plan,
+                    OverlayShape::Construction {
+                        anchors: vec![wheel.centre],
+                        meet: Point3::new(-2.62, 9.0, 0.28),
+                        reach: 12.0,
+                    },
+                ),
                 LineStyle::Chain,
             ));
         }
@@ -354,11 +377,7 @@ fn axle_overlays(out: &mut Vec<Overlay>, car: &StageView) {
 pub fn change(stage: &mut Stage) {
     stage.ghost = Some(stage.car.clone());
     for part in &mut stage.car.parts {
-        if let PartKind::Wishbone {
-            inner_front,
-            inner_rear,
-            ..
-        } = &mut part.kind
+        if let PartKind::Wishbone { inner_front, inner_rear, .. } = &mut part.kind
             && inner_front.x > 0.0
             && inner_front.z > 0.25
         {

@@ -26,13 +26,7 @@ fn main() -> ExitCode {
             if only.as_ref().is_some_and(|only| !name.contains(only)) {
                 continue;
             }
-            let options = PictureOptions {
-                view,
-                sheet,
-                width,
-                height,
-                ..PictureOptions::default()
-            };
+            let options = PictureOptions { view, sheet, width, height, ..PictureOptions::default() };
             if render_png(&stage, &options, &folder.join(name)).is_err() {
                 return ExitCode::FAILURE;
             }

@@ -32,8 +32,5 @@ pub fn find_adapter() -> Option<Adapter> {
     });
     let adapter = bevy::tasks::block_on(request).ok()?;
     let info = adapter.get_info();
-    Some(Adapter {
-        in_software: info.device_type == wgpu::DeviceType::Cpu,
-        name: info.name,
-    })
+    Some(Adapter { in_software: info.device_type == wgpu::DeviceType::Cpu, name: info.name })
 }

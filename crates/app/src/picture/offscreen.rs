@@ -4,10 +4,10 @@ use std::path::{Path, PathBuf};
 
 use bevy::app::SubApps;
 use bevy::prelude::*;
+use bevy::render::RenderPlugin;
 use bevy::render::render_resource::{PollType, TextureFormat, TextureUsages};
 use bevy::render::renderer::RenderDevice;
 use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
-use bevy::render::RenderPlugin;
 use bevy::window::ExitCondition;
 use bevy::winit::WinitPlugin;
 use bevy_egui::EguiPlugin;
@@ -122,10 +122,7 @@ pub fn render_png(stage: &Stage, options: &PictureOptions, path: &Path) -> Resul
 ///
 /// # Errors
 /// Where nothing can draw or the size is out of range.
-pub fn render_app(
-    options: &PictureOptions,
-    furnish: impl FnOnce(&mut App),
-) -> Result<Image, PictureError> {
+pub fn render_app(options: &PictureOptions, furnish: impl FnOnce(&mut App)) -> Result<Image, PictureError> {
     let (width, height) = (options.width, options.height);
     let fits = 16..=MOST_PIXELS;
     if !fits.contains(&width) || !fits.contains(&height) {
@@ -137,11 +134,7 @@ pub fn render_app(
     let mut app = App::new();
     app.add_plugins(
         DefaultPlugins
-            .set(WindowPlugin {
-                primary_window: None,
-                exit_condition: ExitCondition::DontExit,
-                ..default()
-            })
+            .set(WindowPlugin { primary_window: None, exit_condition: ExitCondition::DontExit, ..default() })
             .set(RenderPlugin {
                 // A picture drawn before its pipelines are ready would lack parts.
                 synchronous_pipeline_compilation: true,
@@ -153,10 +146,7 @@ pub fn render_app(
     .add_plugins(EguiPlugin::default());
     let mut target = Image::new_target_texture(width, height, TextureFormat::Rgba8UnormSrgb, None);
     target.texture_descriptor.usage |= TextureUsages::COPY_SRC;
-    let target = app
-        .world_mut()
-        .resource_mut::<Assets<Image>>()
-        .add(target);
+    let target = app.world_mut().resource_mut::<Assets<Image>>().add(target);
     app.insert_resource(Palette::of(options.sheet))
         .insert_resource(options.tyres)
         .insert_resource(options.quality)
@@ -172,9 +162,7 @@ pub fn render_app(
             camera
         })
         .insert_resource(TextScale(options.scale))
-        .add_plugins(StagePlugin {
-            image: Some(target.clone()),
-        })
+        .add_plugins(StagePlugin { image: Some(target.clone()) })
         .add_systems(PreUpdate, scale_text.before(bevy_egui::EguiPreUpdateSet::ProcessInput));
     furnish(&mut app);
     app.finish();
@@ -193,14 +181,10 @@ const FRAMES_TO_ARRIVE: u32 = 8;
 #[derive(Resource)]
 struct TextScale(f64);
 
-fn scale_text(
-    scale: Res<TextScale>,
-    mut contexts: Query<&mut bevy_egui::EguiContext>,
-) {
+#[expect(clippy::needless_pass_by_value, reason = "system parameters")]
+fn scale_text(scale: Res<TextScale>, mut contexts: Query<&mut bevy_egui::EguiContext>) {
     for mut context in &mut contexts {
-        context
-            .get_mut()
-            .set_zoom_factor(crate::stage::frame::single(scale.0));
+        context.get_mut().set_zoom_factor(crate::stage::frame::single(scale.0));
     }
 }
 
@@ -238,18 +222,10 @@ fn shoot(apps: &mut SubApps, target: Handle<Image>) -> Result<Image, PictureErro
 /// # Errors
 /// Where the file cannot be written.
 pub fn save(image: Image, path: &Path) -> Result<(), PictureError> {
-    let failed = |reason: String| PictureError::File {
-        path: path.to_path_buf(),
-        reason,
-    };
-    let picture = image
-        .try_into_dynamic()
-        .map_err(|error| failed(error.to_string()))?;
+    let failed = |reason: String| PictureError::File { path: path.to_path_buf(), reason };
+    let picture = image.try_into_dynamic().map_err(|error| failed(error.to_string()))?;
     let png = ImageFormat::Png
         .as_image_crate_format()
         .ok_or_else(|| failed("this build cannot write PNG".to_owned()))?;
-    picture
-        .to_rgb8()
-        .save_with_format(path, png)
-        .map_err(|error| failed(error.to_string()))
+    picture.to_rgb8().save_with_format(path, png).map_err(|error| failed(error.to_string()))
 }

@@ -28,11 +28,7 @@ pub struct StageTarget {
 
 impl Default for StageTarget {
     fn default() -> Self {
-        Self {
-            width: 1280.0,
-            height: 720.0,
-            scale: 1.0,
-        }
+        Self { width: 1280.0, height: 720.0, scale: 1.0 }
     }
 }
 
@@ -110,10 +106,7 @@ impl StageCamera {
 }
 
 /// Learns the window's size.
-pub(super) fn measure_window(
-    windows: Query<&Window, With<PrimaryWindow>>,
-    mut target: ResMut<StageTarget>,
-) {
+pub(super) fn measure_window(windows: Query<&Window, With<PrimaryWindow>>, mut target: ResMut<StageTarget>) {
     if let Ok(window) = windows.single() {
         target.set_if_neq(StageTarget {
             width: f64::from(window.width().max(1.0)),
@@ -174,8 +167,7 @@ pub(super) fn apply_camera(
     for (mut drawn, mut projection, mut transform) in &mut eyes {
         let viewport = viewport(&rect, &target);
         let same = drawn.viewport.as_ref().is_some_and(|old| {
-            old.physical_position == viewport.physical_position
-                && old.physical_size == viewport.physical_size
+            old.physical_position == viewport.physical_position && old.physical_size == viewport.physical_size
         });
         if !same {
             drawn.viewport = Some(viewport);
@@ -189,17 +181,11 @@ pub(super) fn apply_camera(
 
 fn viewport(rect: &ScreenRect, target: &StageTarget) -> Viewport {
     let physical = |x: f64, y: f64| {
-        Vec2::new(frame::single(x * target.scale), frame::single(y * target.scale))
-            .round()
-            .as_uvec2()
+        Vec2::new(frame::single(x * target.scale), frame::single(y * target.scale)).round().as_uvec2()
     };
     let from = physical(rect.left, rect.top);
     let to = physical(rect.right(), rect.bottom()).min(physical(target.width, target.height));
-    Viewport {
-        physical_position: from,
-        physical_size: to.saturating_sub(from).max(UVec2::ONE),
-        ..default()
-    }
+    Viewport { physical_position: from, physical_size: to.saturating_sub(from).max(UVec2::ONE), ..default() }
 }
 
 fn projection_of(camera: &Turntable, cut: Option<f64>) -> Projection {
@@ -207,9 +193,7 @@ fn projection_of(camera: &Turntable, cut: Option<f64>) -> Projection {
         Projection::Orthographic(OrthographicProjection {
             near: 0.0,
             far: frame::single(cut.unwrap_or(2.0 * FLAT_DISTANCE).max(1.0)),
-            scaling_mode: ScalingMode::FixedVertical {
-                viewport_height: frame::single(camera.height),
-            },
+            scaling_mode: ScalingMode::FixedVertical { viewport_height: frame::single(camera.height) },
             ..OrthographicProjection::default_3d()
         })
     } else {
@@ -227,14 +211,6 @@ fn projection_of(camera: &Turntable, cut: Option<f64>) -> Projection {
 
 /// The lens the car is seen through at present.
 #[must_use]
-pub fn lens(
-    camera: &StageCamera,
-    stage: &Stage,
-    rect: &StageRect,
-    target: &StageTarget,
-) -> Lens {
-    Lens {
-        cut: cut_depth(&camera.now, &stage.car),
-        ..Lens::new(camera.now, rect.on(target))
-    }
+pub fn lens(camera: &StageCamera, stage: &Stage, rect: &StageRect, target: &StageTarget) -> Lens {
+    Lens { cut: cut_depth(&camera.now, &stage.car), ..Lens::new(camera.now, rect.on(target)) }
 }

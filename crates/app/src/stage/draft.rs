@@ -99,16 +99,15 @@ pub fn drawing_plane(camera: &Turntable) -> Option<Plane> {
 #[must_use]
 pub fn cut_depth(camera: &Turntable, car: &StageView) -> Option<f64> {
     let lens = Lens::new(*camera, ScreenRect::new(0.0, 0.0, 1.0, 1.0));
-    matches!(drawing_plane(camera), Some(Plane::Front | Plane::Side))
-        .then(|| lens.depth(car.ground.point))
+    matches!(drawing_plane(camera), Some(Plane::Front | Plane::Side)).then(|| lens.depth(car.ground.point))
 }
 
 /// Whether an overlay is shown in a picture: see [`Plane`].
 #[must_use]
 pub fn belongs(overlay: &Overlay, stage: &Stage, lens: &Lens) -> bool {
     let Some(plane) = drawing_plane(&lens.camera) else {
-        let elsewhere = stage.focus.is_some()
-            && overlay.place.is_some_and(|place| stage.focus != Some(place));
+        let elsewhere =
+            stage.focus.is_some() && overlay.place.is_some_and(|place| stage.focus != Some(place));
         let construction = overlay.plane != Plane::Any
             && match overlay.shape {
                 OverlayShape::Construction { .. } | OverlayShape::Parallel { .. } => true,
@@ -117,10 +116,8 @@ pub fn belongs(overlay: &Overlay, stage: &Stage, lens: &Lens) -> bool {
             };
         return !(elsewhere || construction);
     };
-    let behind = overlay
-        .place
-        .and_then(|place| stage.car.wheel(place))
-        .is_some_and(|wheel| lens.is_cut(wheel.centre));
+    let behind =
+        overlay.place.and_then(|place| stage.car.wheel(place)).is_some_and(|wheel| lens.is_cut(wheel.centre));
     (overlay.plane == Plane::Any || overlay.plane == plane) && !behind
 }
 
@@ -170,33 +167,17 @@ impl Pen<'_> {
         match shape {
             OverlayShape::Line { a, b } => self.line(*a, *b),
             OverlayShape::Dimension { a, b, offset } => self.dimension(*a, *b, *offset),
-            OverlayShape::Angle {
-                vertex,
-                from,
-                to,
-                radius,
-            } => self.angle(*vertex, *from, *to, *radius),
-            OverlayShape::Construction {
-                anchors,
-                meet,
-                reach,
-            } => self.construction(anchors, *meet, *reach),
-            OverlayShape::Parallel {
-                anchors,
-                direction,
-                reach,
-            } => self.parallel(anchors, *direction, *reach),
+            OverlayShape::Angle { vertex, from, to, radius } => self.angle(*vertex, *from, *to, *radius),
+            OverlayShape::Construction { anchors, meet, reach } => self.construction(anchors, *meet, *reach),
+            OverlayShape::Parallel { anchors, direction, reach } => {
+                self.parallel(anchors, *direction, *reach)
+            }
             OverlayShape::Marker { at, sign } => self.marker(*at, *sign),
         }
     }
 
     fn stroke(&mut self, points: Vec<Pixel>, style: LineStyle, helping: bool) {
-        self.draft.strokes.push(Stroke {
-            points,
-            hue: self.hue,
-            helping,
-            style,
-        });
+        self.draft.strokes.push(Stroke { points, hue: self.hue, helping, style });
     }
 
     fn segment(&mut self, a: Pixel, b: Pixel, style: LineStyle, helping: bool) {
@@ -209,11 +190,7 @@ impl Pen<'_> {
         if let Some(heading) = heading.try_normalize(1e-9)
             && self.lens.rect.contains(tip)
         {
-            self.draft.arrowheads.push(Arrowhead {
-                tip,
-                heading,
-                hue: self.hue,
-            });
+            self.draft.arrowheads.push(Arrowhead { tip, heading, hue: self.hue });
         }
     }
 
@@ -223,13 +200,7 @@ impl Pen<'_> {
             return;
         }
         if let Some(text) = self.label.take() {
-            self.draft.notes.push(Note {
-                overlay: self.overlay,
-                text,
-                anchor,
-                prefer,
-                hue: self.hue,
-            });
+            self.draft.notes.push(Note { overlay: self.overlay, text, anchor, prefer, hue: self.hue });
         }
     }
 
@@ -273,11 +244,7 @@ impl Pen<'_> {
         let middle = p + along * 0.5;
         let outward = middle - (a + (b - a) * 0.5);
         // Beside the dimension line, on the side away from what is measured.
-        let prefer = if outward.norm() > 1.0 {
-            outward
-        } else {
-            Vector2::new(unit.y, -unit.x)
-        };
+        let prefer = if outward.norm() > 1.0 { outward } else { Vector2::new(unit.y, -unit.x) };
         if length > ROOM_FOR_ARROWS {
             self.note(middle, prefer);
         } else {
@@ -286,10 +253,7 @@ impl Pen<'_> {
     }
 
     fn angle(&mut self, vertex: Point3<f64>, from: Vector3<f64>, to: Vector3<f64>, radius: f64) {
-        let (Some(from), Some(to)) = (
-            Unit::try_new(from, 1e-12),
-            Unit::try_new(to, 1e-12),
-        ) else {
+        let (Some(from), Some(to)) = (Unit::try_new(from, 1e-12), Unit::try_new(to, 1e-12)) else {
             return;
         };
         let opening = from.angle(&to);
@@ -322,20 +286,14 @@ impl Pen<'_> {
         };
         let tangent = |at: Pixel, toward: Pixel| {
             let out = at - centre;
-            let turned = Vector2::new(-out.y, out.x)
-                .try_normalize(1e-9)
-                .unwrap_or_else(Vector2::x);
-            if turned.dot(&(toward - at)) < 0.0 {
-                -turned
-            } else {
-                turned
-            }
+            let turned = Vector2::new(-out.y, out.x).try_normalize(1e-9).unwrap_or_else(Vector2::x);
+            if turned.dot(&(toward - at)) < 0.0 { -turned } else { turned }
         };
         let middle = arc[arc.len() / 2];
         if length > ROOM_FOR_ARROWS {
-            self.stroke(arc.clone(), self.style, false);
             self.arrow(start, -tangent(start, end));
             self.arrow(end, -tangent(end, start));
+            self.stroke(arc, self.style, false);
         } else {
             let (out_start, out_end) = (-tangent(start, end), -tangent(end, start));
             self.segment(start + out_start * TAIL, start, self.style, false);
@@ -359,11 +317,7 @@ impl Pen<'_> {
             all_arrive &= self.ray_line(*anchor, end, !arrives) && arrives;
         }
         if all_arrive && let Some(at) = self.lens.project(meet) {
-            self.draft.signs.push(Sign {
-                at,
-                sign: MarkerSign::Dot,
-                hue: self.hue,
-            });
+            self.draft.signs.push(Sign { at, sign: MarkerSign::Dot, hue: self.hue });
             self.note(at, Vector2::new(0.3, -1.0));
         }
     }
@@ -400,11 +354,7 @@ impl Pen<'_> {
             return;
         };
         if self.lens.rect.contains(pixel) {
-            self.draft.signs.push(Sign {
-                at: pixel,
-                sign,
-                hue: self.hue,
-            });
+            self.draft.signs.push(Sign { at: pixel, sign, hue: self.hue });
             self.note(pixel, Vector2::new(1.0, -0.6));
         } else if self.label.is_some() {
             // Off the sheet: an arrow at the edge points to it.
@@ -437,10 +387,7 @@ pub fn dashed(points: &[Pixel], style: LineStyle) -> Vec<(Pixel, Pixel)> {
         while length - done > 1e-9 {
             let step = left.min(length - done);
             if part % 2 == 0 {
-                pieces.push((
-                    pair[0] + along * (done / length),
-                    pair[0] + along * ((done + step) / length),
-                ));
+                pieces.push((pair[0] + along * (done / length), pair[0] + along * ((done + step) / length)));
             }
             done += step;
             left -= step;
@@ -454,175 +401,4 @@ pub fn dashed(points: &[Pixel], style: LineStyle) -> Vec<(Pixel, Pixel)> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::super::view::Place;
-    use super::*;
-
-    fn front() -> Lens {
-        Lens {
-            camera: Turntable {
-                focus: Point3::new(0.0, 0.0, 0.3),
-                azimuth: 0.0,
-                elevation: 0.0,
-                height: 1.0,
-                field_of_view: 0.0,
-            },
-            rect: ScreenRect::new(0.0, 0.0, 1600.0, 1000.0),
-            cut: None,
-        }
-    }
-
-    fn overlay(plane: Plane, shape: OverlayShape) -> Overlay {
-        Overlay {
-            id: "test".into(),
-            reading: "camber".into(),
-            place: Some(Place::FrontLeft),
-            plane,
-            shape,
-            label: Some("text".into()),
-            line: LineStyle::Solid,
-        }
-    }
-
-    fn drafted(overlays: Vec<Overlay>, lens: &Lens) -> Draft {
-        let stage = Stage {
-            overlays,
-            ..Stage::default()
-        };
-        draft(&stage, lens)
-    }
-
-    #[test]
-    fn a_drawing_view_shows_its_own_plane_only() {
-        let line = OverlayShape::Line {
-            a: Point3::new(0.0, 0.0, 0.1),
-            b: Point3::new(0.0, 0.2, 0.4),
-        };
-        let shown = |plane| drafted(vec![overlay(plane, line.clone())], &front()).strokes.len();
-        assert_eq!(shown(Plane::Front), 1);
-        assert_eq!(shown(Plane::Any), 1);
-        assert_eq!(shown(Plane::Side), 0);
-        let mut turned = front();
-        turned.camera.azimuth = 0.3;
-        assert_eq!(drawing_plane(&turned.camera), None);
-        assert_eq!(drafted(vec![overlay(Plane::Side, line)], &turned).strokes.len(), 1);
-    }
-
-    #[test]
-    fn a_dimension_measures_what_it_says_and_carries_one_note() {
-        let shape = OverlayShape::Dimension {
-            a: Point3::new(0.0, 0.5, 0.3),
-            b: Point3::new(0.0, 0.7, 0.3),
-            offset: Vector3::new(0.0, 0.0, -0.1),
-        };
-        let drawn = drafted(vec![overlay(Plane::Front, shape)], &front());
-        assert_eq!(drawn.arrowheads.len(), 2);
-        assert_eq!(drawn.notes.len(), 1);
-        // 0.2 m at 1 mm a pixel, 100 pixels below.
-        let (a, b) = (drawn.arrowheads[0].tip, drawn.arrowheads[1].tip);
-        assert!(((a - b).norm() - 200.0).abs() < 1e-6);
-        assert!((a.y - 600.0).abs() < 1e-6);
-        assert!(drawn.arrowheads[0].heading.x * drawn.arrowheads[1].heading.x < 0.0);
-    }
-
-    #[test]
-    fn a_small_dimension_has_its_arrows_outside_pointing_in() {
-        let shape = OverlayShape::Dimension {
-            a: Point3::new(0.0, 0.5, 0.3),
-            b: Point3::new(0.0, 0.505, 0.3),
-            offset: Vector3::zeros(),
-        };
-        let drawn = drafted(vec![overlay(Plane::Front, shape)], &front());
-        let [first, second] = drawn.arrowheads[..] else {
-            panic!("two arrows");
-        };
-        assert!(first.heading.dot(&(second.tip - first.tip)) > 0.0);
-    }
-
-    #[test]
-    fn a_centre_off_the_sheet_gets_an_arrow_and_no_dot() {
-        let construction = |y: f64, reach: f64| {
-            let shape = OverlayShape::Construction {
-                anchors: vec![Point3::new(0.0, 0.6, 0.2), Point3::new(0.0, 0.6, 0.4)],
-                meet: Point3::new(0.0, y, 0.3),
-                reach,
-            };
-            drafted(vec![overlay(Plane::Front, shape)], &front())
-        };
-        let near = construction(-0.2, 5.0);
-        assert_eq!((near.signs.len(), near.arrowheads.len()), (1, 0));
-        let far = construction(-40.0, 5.0);
-        assert_eq!((far.signs.len(), far.arrowheads.len()), (0, 2));
-        let beyond_reach = construction(-0.2, 0.5);
-        assert_eq!((beyond_reach.signs.len(), beyond_reach.arrowheads.len()), (0, 2));
-        assert_eq!(far.notes.len(), 1, "one label, not one a line");
-    }
-
-    #[test]
-    fn a_free_view_shows_one_wheel_and_no_constructions() {
-        let mut turned = front();
-        turned.camera.azimuth = 0.3;
-        let line = OverlayShape::Line {
-            a: Point3::new(0.0, 0.0, 0.1),
-            b: Point3::new(0.0, 0.2, 0.4),
-        };
-        let construction = OverlayShape::Construction {
-            anchors: vec![Point3::new(0.0, 0.3, 0.2)],
-            meet: Point3::new(0.0, -0.2, 0.3),
-            reach: 3.0,
-        };
-        let of = |place, shape| Overlay {
-            place: Some(place),
-            ..overlay(Plane::Front, shape)
-        };
-        let shown = |overlays| drafted(overlays, &turned).strokes.len();
-        assert_eq!(shown(vec![of(Place::FrontLeft, line.clone())]), 1);
-        assert_eq!(shown(vec![of(Place::RearRight, line)]), 0);
-        assert_eq!(shown(vec![of(Place::FrontLeft, construction)]), 0);
-    }
-
-    #[test]
-    fn a_hidden_overlay_is_not_drawn() {
-        let line = OverlayShape::Line {
-            a: Point3::new(0.0, 0.0, 0.1),
-            b: Point3::new(0.0, 0.2, 0.4),
-        };
-        let mut stage = Stage {
-            overlays: vec![overlay(Plane::Front, line)],
-            ..Stage::default()
-        };
-        assert_eq!(draft(&stage, &front()).notes.len(), 1);
-        stage.hidden.insert("test".into());
-        assert_eq!(draft(&stage, &front()), Draft::default());
-    }
-
-    #[test]
-    fn dashes_cover_their_share_of_the_line() {
-        let line = [Pixel::new(0.0, 0.0), Pixel::new(120.0, 0.0)];
-        let covered: f64 = dashed(&line, LineStyle::Dashed)
-            .iter()
-            .map(|(a, b)| (b - a).norm())
-            .sum();
-        assert!((covered - 70.0).abs() < 1e-6);
-        assert_eq!(dashed(&line, LineStyle::Solid).len(), 1);
-    }
-
-    #[test]
-    fn zero_directions_draw_nothing() {
-        for shape in [
-            OverlayShape::Angle {
-                vertex: Point3::origin(),
-                from: Vector3::zeros(),
-                to: Vector3::z(),
-                radius: 0.3,
-            },
-            OverlayShape::Parallel {
-                anchors: vec![Point3::origin()],
-                direction: Vector3::zeros(),
-                reach: 3.0,
-            },
-        ] {
-            assert_eq!(drafted(vec![overlay(Plane::Any, shape)], &front()), Draft::default());
-        }
-    }
-}
+mod tests;

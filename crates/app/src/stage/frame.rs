@@ -13,10 +13,7 @@ use super::solids::Solid;
 use super::turntable::Turntable;
 
 /// A length or angle for drawing.
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "drawing is in single precision"
-)]
+#[expect(clippy::cast_possible_truncation, reason = "drawing is in single precision")]
 #[must_use]
 pub const fn single(value: f64) -> f32 {
     value as f32
@@ -49,11 +46,7 @@ pub fn transform(solid: &Solid) -> Transform {
     Transform {
         translation: point(solid.centre),
         rotation: rotation(&solid.axes),
-        scale: Vec3::new(
-            single(solid.scale.x),
-            single(solid.scale.z),
-            single(solid.scale.y),
-        ),
+        scale: Vec3::new(single(solid.scale.x), single(solid.scale.z), single(solid.scale.y)),
     }
 }
 
@@ -108,11 +101,7 @@ mod tests {
 
     #[test]
     fn up_is_up_and_nothing_is_mirrored() {
-        let (x, y, z) = (
-            vector(Vector3::x()),
-            vector(Vector3::y()),
-            vector(Vector3::z()),
-        );
+        let (x, y, z) = (vector(Vector3::x()), vector(Vector3::y()), vector(Vector3::z()));
         assert!((z - Vec3::Y).length() < NEAR);
         assert!((x - Vec3::X).length() < NEAR);
         assert!((x.cross(y) - z).length() < NEAR);

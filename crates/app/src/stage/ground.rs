@@ -8,7 +8,7 @@ use bevy::prelude::*;
 use bevy::render::renderer::RenderAdapterInfo;
 use nalgebra::{Matrix3, Point3, Vector3};
 
-use super::camera::StageEye;
+use super::camera::{StageCamera, StageEye};
 use super::frame;
 use super::palette::{Palette, Sheet};
 use super::scene::colour;
@@ -34,13 +34,9 @@ const FADE_FROM: f64 = 0.30;
 /// Lines every so many metres.
 const STEP: f64 = 0.1;
 
-/// The grid's lines.
+/// The grid's lines, and what the shadow falls on.
 #[derive(Component)]
-pub(super) struct GridLines;
-
-/// What the shadow falls on.
-#[derive(Component)]
-pub(super) struct ShadowSheet;
+pub(super) struct Sheeting;
 
 /// The light that throws the shadow.
 #[derive(Component)]
@@ -58,18 +54,11 @@ const AMBIENT_RETURN: f32 = 0.452;
 
 /// Lights from the sides: (toward the light, share of white). They lie level, so they
 /// shape the parts and leave the level sheet as it is.
-const FILLS: [([f64; 2], f32); 4] = [
-    ([1.0, 0.35], 0.24),
-    ([-0.2, 1.0], 0.18),
-    ([-1.0, -0.4], 0.14),
-    ([0.3, -1.0], 0.10),
-];
+const FILLS: [([f64; 2], f32); 4] =
+    [([1.0, 0.35], 0.24), ([-0.2, 1.0], 0.18), ([-1.0, -0.4], 0.14), ([0.3, -1.0], 0.10)];
 
 pub(super) fn light_stage(mut commands: Commands) {
-    commands.insert_resource(GlobalAmbientLight {
-        brightness: SOFT * WHITE / AMBIENT_RETURN,
-        ..default()
-    });
+    commands.insert_resource(GlobalAmbientLight { brightness: SOFT * WHITE / AMBIENT_RETURN, ..default() });
     let white = WHITE * std::f32::consts::PI;
     let toward_light = Vector3::new(0.35, 0.28, 1.0).normalize();
     commands.spawn((
@@ -91,11 +80,7 @@ pub(super) fn light_stage(mut commands: Commands) {
     ));
     for ([x, y], share) in FILLS {
         commands.spawn((
-            DirectionalLight {
-                illuminance: share * white,
-                shadow_maps_enabled: false,
-                ..default()
-            },
+            DirectionalLight { illuminance: share * white, shadow_maps_enabled: false, ..default() },
             shining(Vector3::new(x, y, 0.0)),
         ));
     }
@@ -114,36 +99,34 @@ pub(super) fn set_quality(
     quality: Res<Quality>,
     adapter: Option<Res<RenderAdapterInfo>>,
     mut lights: Query<&mut DirectionalLight, With<KeyLight>>,
+    mut camera: ResMut<StageCamera>,
     new_eyes: Query<Entity, Added<StageEye>>,
     eyes: Query<Entity, With<StageEye>>,
 ) {
-    if !(quality.is_changed() || !new_eyes.is_empty()) {
+    if !quality.is_changed() && new_eyes.is_empty() {
         return;
     }
-    let in_software = adapter.is_some_and(|adapter| {
-        adapter.device_type == wgpu::DeviceType::Cpu
-    });
+    let in_software = adapter.is_some_and(|adapter| adapter.device_type == wgpu::DeviceType::Cpu);
     let full = match *quality {
         Quality::Auto => !in_software,
         Quality::Full => true,
         Quality::Plain => false,
     };
+    if !full {
+        // Half a second of slow frames is a wait, not a movement.
+        camera.move_time = 0.0;
+    }
     for mut light in &mut lights {
         light.shadow_maps_enabled = full;
     }
     for eye in &eyes {
-        commands
-            .entity(eye)
-            .insert(if full { Msaa::Sample4 } else { Msaa::Off });
+        commands.entity(eye).insert(if full { Msaa::Sample4 } else { Msaa::Off });
     }
 }
 
 /// Lays the sheet: once, and again where colours or the car's middle changed; moves
 /// it where the ground moved.
-#[expect(
-    clippy::too_many_arguments,
-    reason = "a system's parameters are what it reads and writes"
-)]
+#[expect(clippy::too_many_arguments, reason = "a system's parameters are what it reads and writes")]
 pub(super) fn lay_sheet(
     mut commands: Commands,
     stage: Res<Stage>,
@@ -153,42 +136,38 @@ pub(super) fn lay_sheet(
     mut meshes: ResMut<Assets<Mesh>>,
     mut materials: ResMut<Assets<StandardMaterial>>,
     mut clear: ResMut<ClearColor>,
-    old: Query<Entity, Or<(With<GridLines>, With<ShadowSheet>)>>,
-    mut places: Query<&mut Transform, Or<(With<GridLines>, With<ShadowSheet>)>>,
+    mut sheet: Query<(Entity, &mut Transform), With<Sheeting>>,
 ) {
-    if !(stage.is_changed() || palette.is_changed()) {
+    if !stage.is_changed() && !palette.is_changed() {
         return;
     }
     let ground = stage.car.ground;
     let middle = ground.point;
     let level = ground_transform(middle, ground.normal);
     let moved = laid.is_none_or(|old| (old - middle).xy().norm() > 0.25);
-    if !(moved || palette.is_changed()) {
-        for mut place in &mut places {
+    if !moved && !palette.is_changed() {
+        for (_, mut place) in &mut sheet {
             place.set_if_neq(level);
         }
         return;
     }
     *laid = Some(middle);
     clear.0 = colour(palette.paper);
-    for entity in &old {
+    for (entity, _) in &sheet {
         commands.entity(entity).despawn();
     }
     commands.spawn((
-        GridLines,
+        Sheeting,
         Gizmo {
             handle: gizmos.add(grid(middle, &palette)),
-            line_config: GizmoLineConfig {
-                width: 1.0,
-                ..default()
-            },
+            line_config: GizmoLineConfig { width: 1.0, ..default() },
             // Just enough to lie on the sheet instead of flickering in it.
             depth_bias: -0.0004,
         },
         level,
     ));
     commands.spawn((
-        ShadowSheet,
+        Sheeting,
         NotShadowCaster,
         Mesh3d(meshes.add(disc(middle))),
         MeshMaterial3d(materials.add(StandardMaterial {
@@ -209,11 +188,7 @@ fn ground_transform(middle: Point3<f64>, normal: Vector3<f64>) -> Transform {
     let axes: Matrix3<f64> = axes_along(normal, Vector3::x());
     let rotation = frame::rotation(&axes);
     let pivot = frame::point(Point3::new(middle.x, middle.y, 0.0));
-    Transform {
-        translation: frame::point(middle) - rotation * pivot,
-        rotation,
-        scale: Vec3::ONE,
-    }
+    Transform { translation: frame::point(middle) - rotation * pivot, rotation, scale: Vec3::ONE }
 }
 
 fn fade(distance: f64) -> f64 {
@@ -271,17 +246,12 @@ fn disc(middle: Point3<f64>) -> Mesh {
         let at = Point3::new(middle.x + REACH * cos, middle.y + REACH * sin, 0.0);
         positions.push(frame::point(at).to_array());
     }
-    let triangles = (0..around)
-        .flat_map(|step| [0, 1 + step, 1 + (step + 1) % around])
-        .collect();
+    let triangles = (0..around).flat_map(|step| [0, 1 + step, 1 + (step + 1) % around]).collect();
     let normals = vec![[0.0, 1.0, 0.0]; positions.len()];
-    Mesh::new(
-        PrimitiveTopology::TriangleList,
-        RenderAssetUsages::RENDER_WORLD,
-    )
-    .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, positions)
-    .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, normals)
-    .with_inserted_indices(Indices::U32(triangles))
+    Mesh::new(PrimitiveTopology::TriangleList, RenderAssetUsages::RENDER_WORLD)
+        .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, positions)
+        .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, normals)
+        .with_inserted_indices(Indices::U32(triangles))
 }
 
 #[cfg(test)]

@@ -21,136 +21,9 @@ use nalgebra::Point3;
 
 use super::lens::{Lens, Pixel, ScreenRect};
 use super::pick::{Target, steer_under, travel_under, under};
-use super::turntable::Turntable;
 use super::view::{Place, StageView};
 
-/// A pointer button.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Button {
-    /// The main one.
-    Left,
-    /// The wheel, pressed.
-    Middle,
-    /// The other one.
-    Right,
-}
-
-/// One thing the pointer did.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Event {
-    /// It moved.
-    Moved(Pixel),
-    /// It left the window.
-    Left,
-    /// A button went down.
-    Pressed(Button),
-    /// A button came up.
-    Released(Button),
-    /// The wheel turned by so many notches, + = away from the hand.
-    Wheel(f64),
-    /// Two fingers moved over a trackpad by so many pixels.
-    Fingers(f64, f64),
-    /// Two fingers spread (+) or closed (−), as a share of the size.
-    Pinched(f64),
-}
-
-/// Keys held meanwhile.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Held {
-    /// Shift.
-    pub shift: bool,
-    /// Control, or Command.
-    pub control: bool,
-    /// Alt, or Option.
-    pub alt: bool,
-}
-
-/// What the hand can be set to.
-#[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "window", derive(bevy::prelude::Resource))]
-pub struct HandSettings {
-    /// Zoom in when the wheel turns toward the hand.
-    pub zoom_turned_round: bool,
-    /// Middle drag orbits and right drag pans.
-    pub middle_orbits: bool,
-    /// Radians turned per pixel dragged.
-    pub orbit_speed: f64,
-}
-
-impl Default for HandSettings {
-    fn default() -> Self {
-        Self {
-            zoom_turned_round: false,
-            middle_orbits: false,
-            orbit_speed: 0.0075,
-        }
-    }
-}
-
-/// Where a pull stands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Phase {
-    /// It has just begun: keep what the pose was.
-    Began,
-    /// It goes on.
-    Going,
-    /// It is over: the last value holds.
-    Ended,
-    /// It was given up (Escape): go back to what the pose was.
-    GivenUp,
-}
-
-/// What the hand wants.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Act {
-    /// The camera goes there, at once.
-    Camera(Turntable),
-    /// A tyre is pulled.
-    Pull {
-        /// Which wheel.
-        place: Place,
-        /// Change of its travel since the pull began, in metres; + = bump.
-        change: f64,
-        /// Where the pull stands.
-        phase: Phase,
-    },
-    /// A wheel is turned by hand.
-    Steer {
-        /// Which wheel.
-        place: Place,
-        /// Change of its steer angle since the turn began, in radians; + = left.
-        change: f64,
-        /// Where the turn stands.
-        phase: Phase,
-    },
-    /// A point is pulled.
-    PullPoint {
-        /// Its key.
-        key: String,
-        /// Where it goes to, in vehicle axes.
-        to: Point3<f64>,
-        /// Where the pull stands.
-        phase: Phase,
-    },
-    /// Something was clicked without being moved.
-    Clicked(Target),
-    /// A label was clicked; its number among those drawn.
-    Label(usize),
-}
-
-/// What the hand is over or on, to be shown.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub enum Over {
-    /// Nothing that answers.
-    #[default]
-    Nothing,
-    /// A tyre.
-    Tyre(Place),
-    /// A point; its key.
-    Point(String),
-    /// A label; its number among those drawn.
-    Label(usize),
-}
+pub use super::gesture::{Act, Button, Event, HandSettings, Held, Over, Phase};
 
 /// What the hand looks at while it reads events.
 #[derive(Debug, Clone, Copy)]
@@ -170,7 +43,12 @@ pub struct Surroundings<'a> {
 
 #[derive(Debug, Clone, PartialEq)]
 enum Grip {
-    Label(usize),
+    Label {
+        number: usize,
+        from: Pixel,
+    },
+    /// A press that has turned out to be for nothing.
+    Nothing,
     /// Pressed, not yet moved far enough to say what it is.
     Undecided {
         target: Target,
@@ -235,12 +113,7 @@ impl Hand {
 
     /// Reads one event. Acts on the camera are also worked into `around.lens`, so
     /// that events of one frame build on each other.
-    pub fn read(
-        &mut self,
-        event: Event,
-        around: &mut Surroundings,
-        settings: &HandSettings,
-    ) -> Vec<Act> {
+    pub fn read(&mut self, event: Event, around: &mut Surroundings, settings: &HandSettings) -> Vec<Act> {
         let acts = match event {
             Event::Moved(pixel) => {
                 self.pointer = Some(pixel);
@@ -272,11 +145,7 @@ impl Hand {
 
     /// Lets go of what is held and gives it up.
     pub fn give_up(&mut self) -> Vec<Act> {
-        self.grip
-            .take()
-            .and_then(|(_, grip)| finished(grip, Phase::GivenUp))
-            .into_iter()
-            .collect()
+        self.grip.take().and_then(|(_, grip)| finished(grip, Phase::GivenUp)).into_iter().collect()
     }
 
     fn look(&mut self, around: &Surroundings) {
@@ -284,8 +153,10 @@ impl Hand {
             match grip {
                 Grip::Pull { place, .. } | Grip::Steer { place, .. } => self.over = Over::Tyre(*place),
                 Grip::Point { key, .. } => self.over = Over::Point(key.clone()),
-                Grip::Label(number) => self.over = Over::Label(*number),
-                Grip::Orbit { .. } | Grip::Pan { .. } => self.over = Over::Nothing,
+                Grip::Label { number, .. } => self.over = Over::Label(*number),
+                Grip::Orbit { .. } | Grip::Pan { .. } | Grip::Nothing => {
+                    self.over = Over::Nothing;
+                }
                 Grip::Undecided { .. } => {}
             }
             return;
@@ -304,16 +175,10 @@ impl Hand {
     }
 
     fn on_stage(&self, around: &Surroundings) -> Option<Pixel> {
-        self.pointer
-            .filter(|pixel| !around.covered && around.lens.rect.contains(*pixel))
+        self.pointer.filter(|pixel| !around.covered && around.lens.rect.contains(*pixel))
     }
 
-    fn pressed(
-        &mut self,
-        button: Button,
-        around: &Surroundings,
-        settings: &HandSettings,
-    ) -> Vec<Act> {
+    fn pressed(&mut self, button: Button, around: &Surroundings, settings: &HandSettings) -> Vec<Act> {
         if self.grip.is_some() {
             return Vec::new();
         }
@@ -322,25 +187,14 @@ impl Hand {
         };
         let target = under(around.car, &around.lens, pixel);
         let grip = if button == Button::Left {
-            label_at(around.labels, pixel).map_or(
-                Grip::Undecided {
-                    target,
-                    from: pixel,
-                    steer: around.held.shift,
-                },
-                Grip::Label,
-            )
+            label_at(around.labels, pixel)
+                .map_or(Grip::Undecided { target, from: pixel, steer: around.held.shift }, |number| {
+                    Grip::Label { number, from: pixel }
+                })
         } else {
             let pans = (button == Button::Middle) != settings.middle_orbits;
             let at = held_point(&target, pixel, &around.lens);
-            if pans == around.held.shift {
-                Grip::Orbit {
-                    about: at,
-                    last: pixel,
-                }
-            } else {
-                Grip::Pan { at }
-            }
+            if pans == around.held.shift { Grip::Orbit { about: at, last: pixel } } else { Grip::Pan { at } }
         };
         self.grip = Some((button, grip));
         Vec::new()
@@ -348,9 +202,7 @@ impl Hand {
 
     fn released(&mut self, button: Button) -> Vec<Act> {
         match self.grip.take() {
-            Some((held, grip)) if held == button => {
-                finished(grip, Phase::Ended).into_iter().collect()
-            }
+            Some((held, grip)) if held == button => finished(grip, Phase::Ended).into_iter().collect(),
             other => {
                 self.grip = other;
                 Vec::new()
@@ -387,10 +239,7 @@ impl Hand {
         let target = under(around.car, &around.lens, pixel);
         let at = held_point(&target, pixel, &around.lens);
         let camera = if around.held.alt {
-            around
-                .lens
-                .camera
-                .orbited(-x * settings.orbit_speed, y * settings.orbit_speed, at)
+            around.lens.camera.orbited(-x * settings.orbit_speed, y * settings.orbit_speed, at)
         } else {
             let scale = around.lens.metres_per_pixel(at);
             around.lens.camera.panned(-x * scale, y * scale)
@@ -413,19 +262,10 @@ fn label_at(labels: &[ScreenRect], pixel: Pixel) -> Option<usize> {
     labels.iter().position(|rect| rect.contains(pixel))
 }
 
-fn dragged(
-    grip: Grip,
-    pixel: Pixel,
-    around: &Surroundings,
-    settings: &HandSettings,
-) -> (Grip, Vec<Act>) {
+fn dragged(grip: Grip, pixel: Pixel, around: &Surroundings, settings: &HandSettings) -> (Grip, Vec<Act>) {
     let lens = &around.lens;
     match grip {
-        Grip::Undecided {
-            target,
-            from,
-            steer,
-        } => {
+        Grip::Undecided { target, from, steer } => {
             let moved = pixel - from;
             if moved.norm() < CLICK {
                 return (Grip::Undecided { target, from, steer }, Vec::new());
@@ -435,62 +275,41 @@ fn dragged(
             let (grip, rest) = dragged(grip, pixel, around, settings);
             (grip, first.into_iter().chain(rest).collect())
         }
-        Grip::Label(_) => (grip, Vec::new()),
+        Grip::Label { from, .. } if (pixel - from).norm() > 2.0 * CLICK => {
+            // Drawn away from: not a click any more.
+            (Grip::Nothing, Vec::new())
+        }
+        Grip::Label { .. } | Grip::Nothing => (grip, Vec::new()),
         Grip::Orbit { about, last } => {
             let d = pixel - last;
-            let camera = lens.camera.orbited(
-                -d.x * settings.orbit_speed,
-                d.y * settings.orbit_speed,
-                about,
-            );
+            let camera = lens.camera.orbited(-d.x * settings.orbit_speed, d.y * settings.orbit_speed, about);
             (Grip::Orbit { about, last: pixel }, vec![Act::Camera(camera)])
         }
         Grip::Pan { at } => (Grip::Pan { at }, vec![Act::Camera(lens.panned_to(at, pixel))]),
         Grip::Pull { place, at, last } => {
             let change = travel_under(lens, at, pixel).unwrap_or(last);
-            let act = Act::Pull {
-                place,
-                change,
-                phase: Phase::Going,
-            };
+            let act = Act::Pull { place, change, phase: Phase::Going };
             (Grip::Pull { place, at, last: change }, vec![act])
         }
         Grip::Steer { place, at, wheel, .. } => {
             let change = steer_under(lens, &wheel, at, pixel);
-            let act = Act::Steer {
-                place,
-                change,
-                phase: Phase::Going,
-            };
+            let act = Act::Steer { place, change, phase: Phase::Going };
             (Grip::Steer { place, at, wheel, last: change }, vec![act])
         }
         Grip::Point { key, at, .. } => {
             let to = lens.under_pixel(pixel, at);
-            let act = Act::PullPoint {
-                key: key.clone(),
-                to,
-                phase: Phase::Going,
-            };
+            let act = Act::PullPoint { key: key.clone(), to, phase: Phase::Going };
             (Grip::Point { key, at, last: to }, vec![act])
         }
     }
 }
 
 /// What a left drag that has moved far enough is.
-fn decided(
-    target: Target,
-    from: Pixel,
-    sideways: bool,
-    around: &Surroundings,
-) -> (Grip, Vec<Act>) {
+fn decided(target: Target, from: Pixel, sideways: bool, around: &Surroundings) -> (Grip, Vec<Act>) {
     let lens = &around.lens;
     match target {
         Target::Point { key, at } => {
-            let began = Act::PullPoint {
-                key: key.clone(),
-                to: at,
-                phase: Phase::Began,
-            };
+            let began = Act::PullPoint { key: key.clone(), to: at, phase: Phase::Began };
             (Grip::Point { key, at, last: at }, vec![began])
         }
         Target::Tyre { place, at } => {
@@ -498,21 +317,13 @@ fn decided(
             let no_travel = travel_under(lens, at, from).is_none();
             match wheel {
                 Some(wheel) if sideways || no_travel => {
-                    let began = Act::Steer {
-                        place,
-                        change: 0.0,
-                        phase: Phase::Began,
-                    };
+                    let began = Act::Steer { place, change: 0.0, phase: Phase::Began };
                     let wheel = Box::new(wheel.clone());
                     (Grip::Steer { place, at, wheel, last: 0.0 }, vec![began])
                 }
                 _ if no_travel => (Grip::Orbit { about: at, last: from }, Vec::new()),
                 _ => {
-                    let began = Act::Pull {
-                        place,
-                        change: 0.0,
-                        phase: Phase::Began,
-                    };
+                    let began = Act::Pull { place, change: 0.0, phase: Phase::Began };
                     (Grip::Pull { place, at, last: 0.0 }, vec![began])
                 }
             }
@@ -527,24 +338,12 @@ fn decided(
 /// The last act of a grip.
 fn finished(grip: Grip, phase: Phase) -> Option<Act> {
     match grip {
-        Grip::Label(number) => (phase == Phase::Ended).then_some(Act::Label(number)),
+        Grip::Label { number, .. } => (phase == Phase::Ended).then_some(Act::Label(number)),
         Grip::Undecided { target, .. } => (phase == Phase::Ended).then_some(Act::Clicked(target)),
-        Grip::Orbit { .. } | Grip::Pan { .. } => None,
-        Grip::Pull { place, last, .. } => Some(Act::Pull {
-            place,
-            change: last,
-            phase,
-        }),
-        Grip::Steer { place, last, .. } => Some(Act::Steer {
-            place,
-            change: last,
-            phase,
-        }),
-        Grip::Point { key, last, .. } => Some(Act::PullPoint {
-            key,
-            to: last,
-            phase,
-        }),
+        Grip::Orbit { .. } | Grip::Pan { .. } | Grip::Nothing => None,
+        Grip::Pull { place, last, .. } => Some(Act::Pull { place, change: last, phase }),
+        Grip::Steer { place, last, .. } => Some(Act::Steer { place, change: last, phase }),
+        Grip::Point { key, last, .. } => Some(Act::PullPoint { key, to: last, phase }),
     }
 }
 

@@ -46,9 +46,7 @@ pub fn paint(
     solid_wheels: bool,
 ) -> Vec<DrawnLabel> {
     let clip = frame::rect(&lens.rect);
-    let painter = context
-        .layer_painter(egui::LayerId::background())
-        .with_clip_rect(clip);
+    let painter = context.layer_painter(egui::LayerId::background()).with_clip_rect(clip);
     let drawing = draft(stage, lens);
     lines(&painter, &drawing, palette);
     let hides = |at| solid_wheels && pick::hidden_by_tyre(&stage.car, lens, at);
@@ -61,7 +59,10 @@ fn lines(painter: &egui::Painter, drawing: &Draft, palette: &Palette) {
     // Halos first, all of them, so that no line's halo cuts another line.
     for stroke in drawing.strokes.iter().filter(|stroke| !stroke.helping) {
         for (a, b) in dashed(&stroke.points, stroke.style) {
-            painter.line_segment([frame::pos(a), frame::pos(b)], (if stroke.style == LineStyle::Thin { 2.4 } else { 2.8 }, halo));
+            painter.line_segment(
+                [frame::pos(a), frame::pos(b)],
+                (if stroke.style == LineStyle::Thin { 2.4 } else { 2.8 }, halo),
+            );
         }
     }
     for stroke in &drawing.strokes {
@@ -86,10 +87,7 @@ fn lines(painter: &egui::Painter, drawing: &Draft, palette: &Palette) {
         let back = arrow.tip - arrow.heading * 10.0;
         let across = Vector2::new(-arrow.heading.y, arrow.heading.x) * 3.0;
         painter.add(egui::Shape::convex_polygon(
-            [arrow.tip, back + across, back - across]
-                .into_iter()
-                .map(frame::pos)
-                .collect(),
+            [arrow.tip, back + across, back - across].into_iter().map(frame::pos).collect(),
             colour(palette.line(arrow.hue)),
             egui::Stroke::NONE,
         ));
@@ -99,14 +97,8 @@ fn lines(painter: &egui::Painter, drawing: &Draft, palette: &Palette) {
         let at = frame::pos(sign.at);
         let paper = colour(palette.paper);
         let arm = |length: f32| {
-            painter.line_segment(
-                [at - egui::vec2(length, 0.0), at + egui::vec2(length, 0.0)],
-                (1.4, line),
-            );
-            painter.line_segment(
-                [at - egui::vec2(0.0, length), at + egui::vec2(0.0, length)],
-                (1.4, line),
-            );
+            painter.line_segment([at - egui::vec2(length, 0.0), at + egui::vec2(length, 0.0)], (1.4, line));
+            painter.line_segment([at - egui::vec2(0.0, length), at + egui::vec2(0.0, length)], (1.4, line));
         };
         match sign.sign {
             MarkerSign::Cross => arm(6.0),
@@ -157,23 +149,11 @@ fn points(
         }
     }
     if let Some((at, name)) = named {
-        plate(
-            painter,
-            at + egui::vec2(10.0, -24.0),
-            name,
-            colour(palette.ink),
-            palette,
-        );
+        plate(painter, at + egui::vec2(10.0, -24.0), name, colour(palette.ink), palette);
     }
 }
 
-fn plate(
-    painter: &egui::Painter,
-    at: egui::Pos2,
-    text: String,
-    ink: egui::Color32,
-    palette: &Palette,
-) {
+fn plate(painter: &egui::Painter, at: egui::Pos2, text: String, ink: egui::Color32, palette: &Palette) {
     let galley = painter.layout_no_wrap(text, egui::FontId::proportional(TEXT), ink);
     let clip = painter.clip_rect();
     let size = galley.size() + 2.0 * PADDING;
@@ -243,11 +223,7 @@ fn labels(
             painter.rect_stroke(place, 3.0, (1.0, ink), egui::StrokeKind::Inside);
         }
         painter.galley(place.min + PADDING, galley, ink);
-        drawn.push(DrawnLabel {
-            rect,
-            reading: overlay.reading.clone(),
-            place: overlay.place,
-        });
+        drawn.push(DrawnLabel { rect, reading: overlay.reading.clone(), place: overlay.place });
     }
     drawn
 }

@@ -41,27 +41,11 @@ impl Mouth<'_> {
     fn say(&mut self, act: Act, camera: &mut StageCamera, labels: &StageLabels) {
         match act {
             Act::Camera(to) => camera.put(to),
-            Act::Pull {
-                place,
-                change,
-                phase,
-            } => {
-                self.pulls.write(StagePull {
-                    place,
-                    travel_change: change,
-                    phase,
-                });
+            Act::Pull { place, change, phase } => {
+                self.pulls.write(StagePull { place, travel_change: change, phase });
             }
-            Act::Steer {
-                place,
-                change,
-                phase,
-            } => {
-                self.steers.write(StageSteer {
-                    place,
-                    angle_change: change,
-                    phase,
-                });
+            Act::Steer { place, change, phase } => {
+                self.steers.write(StageSteer { place, angle_change: change, phase });
             }
             Act::PullPoint { key, to, phase } => {
                 self.points.write(StagePointPull { key, to, phase });
@@ -71,10 +55,7 @@ impl Mouth<'_> {
             }
             Act::Label(number) => {
                 if let Some(label) = labels.0.get(number) {
-                    self.labels.write(StageLabelClick {
-                        reading: label.reading.clone(),
-                        place: label.place,
-                    });
+                    self.labels.write(StageLabelClick { reading: label.reading.clone(), place: label.place });
                 }
             }
         }
@@ -82,10 +63,7 @@ impl Mouth<'_> {
 }
 
 /// Reads the window's events.
-#[expect(
-    clippy::too_many_arguments,
-    reason = "a system's parameters are what it reads and writes"
-)]
+#[expect(clippy::too_many_arguments, reason = "a system's parameters are what it reads and writes")]
 pub(super) fn read_pointer(
     mut events: MessageReader<WindowEvent>,
     keys: Res<ButtonInput<Key>>,
@@ -127,9 +105,7 @@ pub(super) fn read_pointer(
             Event::Moved(pixel) => Some(pixel),
             _ => hand.pointer(),
         };
-        let covered = contexts
-            .single_mut()
-            .is_ok_and(|mut context| covers(context.get_mut(), pixel));
+        let covered = contexts.single_mut().is_ok_and(|mut context| covers(context.get_mut(), pixel));
         let mut around = Surroundings {
             car: &stage.car,
             lens: lens(&camera, &stage, &rect, &target),
@@ -171,10 +147,7 @@ fn pointer_event(event: &WindowEvent) -> Option<(Event, Option<Entity>)> {
     };
     match event {
         WindowEvent::CursorMoved(moved) => Some((
-            Event::Moved(Pixel::new(
-                f64::from(moved.position.x),
-                f64::from(moved.position.y),
-            )),
+            Event::Moved(Pixel::new(f64::from(moved.position.x), f64::from(moved.position.y))),
             Some(moved.window),
         )),
         WindowEvent::CursorLeft(left) => Some((Event::Left, Some(left.window))),
@@ -184,9 +157,7 @@ fn pointer_event(event: &WindowEvent) -> Option<(Event, Option<Entity>)> {
         WindowEvent::MouseWheel(wheel) => Some((
             match wheel.unit {
                 MouseScrollUnit::Line => Event::Wheel(f64::from(wheel.y)),
-                MouseScrollUnit::Pixel => {
-                    Event::Fingers(f64::from(wheel.x), f64::from(wheel.y))
-                }
+                MouseScrollUnit::Pixel => Event::Fingers(f64::from(wheel.x), f64::from(wheel.y)),
             },
             Some(wheel.window),
         )),
@@ -208,15 +179,11 @@ pub(super) fn read_view_keys(
         (KeyCode::Digit4, KeyCode::Numpad4),
         (KeyCode::Digit5, KeyCode::Numpad5),
     ];
-    let pressed = KEYS
-        .iter()
-        .position(|(row, pad)| keys.just_pressed(*row) || keys.just_pressed(*pad));
+    let pressed = KEYS.iter().position(|(row, pad)| keys.just_pressed(*row) || keys.just_pressed(*pad));
     let Some(number) = pressed else {
         return;
     };
-    let typing = contexts
-        .single_mut()
-        .is_ok_and(|mut context| context.get_mut().egui_wants_keyboard_input());
+    let typing = contexts.single_mut().is_ok_and(|mut context| context.get_mut().egui_wants_keyboard_input());
     if !typing && let Some(view) = StandardView::ALL.get(number) {
         let next = next_corner(*view, camera.standing);
         camera.go(next);

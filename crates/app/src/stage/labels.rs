@@ -1,5 +1,7 @@
 //! Where labels go: near what they name, inside the picture, never over another.
 
+use std::f64::consts::PI;
+
 use nalgebra::Vector2;
 
 use super::lens::{Pixel, ScreenRect};
@@ -20,9 +22,7 @@ const GAP: f64 = 3.0;
 /// Distances from the anchor tried, in pixels.
 const DISTANCES: [f64; 9] = [7.0, 16.0, 28.0, 44.0, 64.0, 90.0, 125.0, 170.0, 230.0];
 /// Directions tried at each distance, as turns from the preferred one in radians.
-const TURNS: [f64; 12] = [
-    0.0, 0.42, -0.42, 0.84, -0.84, 1.26, -1.26, 1.68, -1.68, 2.2, -2.2, 3.14,
-];
+const TURNS: [f64; 12] = [0.0, 0.42, -0.42, 0.84, -0.84, 1.26, -1.26, 1.68, -1.68, 2.2, -2.2, PI];
 
 /// A place for each label, in their order: the earlier, the nearer to what it names.
 /// None where the picture is so full that a label could only stand on another.
@@ -30,11 +30,7 @@ const TURNS: [f64; 12] = [
 /// `avoid` holds rectangles that should stay free (marks, grips); a label stands on
 /// one of them only if it finds no other place.
 #[must_use]
-pub fn place_labels(
-    wanted: &[Wanted],
-    avoid: &[ScreenRect],
-    bounds: ScreenRect,
-) -> Vec<Option<ScreenRect>> {
+pub fn place_labels(wanted: &[Wanted], avoid: &[ScreenRect], bounds: ScreenRect) -> Vec<Option<ScreenRect>> {
     let mut placed: Vec<ScreenRect> = Vec::with_capacity(wanted.len());
     wanted
         .iter()
@@ -66,18 +62,12 @@ fn inside(bounds: &ScreenRect, rect: &ScreenRect) -> bool {
 
 /// Places round the anchor, best first.
 fn candidates(label: &Wanted) -> impl Iterator<Item = ScreenRect> {
-    let heading = label
-        .prefer
-        .try_normalize(1e-9)
-        .unwrap_or_else(|| Vector2::new(0.7, -0.7));
+    let heading = label.prefer.try_normalize(1e-9).unwrap_or_else(|| Vector2::new(0.7, -0.7));
     let Wanted { anchor, size, .. } = *label;
     DISTANCES.into_iter().flat_map(move |distance| {
         TURNS.into_iter().map(move |turn| {
             let (sin, cos) = turn.sin_cos();
-            let d = Vector2::new(
-                heading.x * cos - heading.y * sin,
-                heading.x * sin + heading.y * cos,
-            );
+            let d = Vector2::new(heading.x * cos - heading.y * sin, heading.x * sin + heading.y * cos);
             // The label's nearest edge or corner stands at the distance, so that wide
             // labels do not lie over their anchor.
             let reach = (0.5 * size.x / d.x.abs().max(1e-9)).min(0.5 * size.y / d.y.abs().max(1e-9));
@@ -111,10 +101,7 @@ fn anywhere(label: &Wanted, bounds: ScreenRect) -> impl Iterator<Item = ScreenRe
 /// label stands so far off that it needs one.
 #[must_use]
 pub fn leader(rect: &ScreenRect, anchor: Pixel) -> Option<(Pixel, Pixel)> {
-    let edge = Pixel::new(
-        anchor.x.clamp(rect.left, rect.right()),
-        anchor.y.clamp(rect.top, rect.bottom()),
-    );
+    let edge = Pixel::new(anchor.x.clamp(rect.left, rect.right()), anchor.y.clamp(rect.top, rect.bottom()));
     ((edge - anchor).norm() > 20.0).then_some((edge, anchor))
 }
 
@@ -122,19 +109,10 @@ pub fn leader(rect: &ScreenRect, anchor: Pixel) -> Option<(Pixel, Pixel)> {
 mod tests {
     use super::*;
 
-    const BOUNDS: ScreenRect = ScreenRect {
-        left: 100.0,
-        top: 50.0,
-        width: 900.0,
-        height: 600.0,
-    };
+    const BOUNDS: ScreenRect = ScreenRect { left: 100.0, top: 50.0, width: 900.0, height: 600.0 };
 
     fn label(x: f64, y: f64) -> Wanted {
-        Wanted {
-            anchor: Pixel::new(x, y),
-            prefer: Vector2::new(1.0, 0.0),
-            size: Vector2::new(110.0, 18.0),
-        }
+        Wanted { anchor: Pixel::new(x, y), prefer: Vector2::new(1.0, 0.0), size: Vector2::new(110.0, 18.0) }
     }
 
     #[test]

@@ -24,12 +24,7 @@ impl ScreenRect {
     /// A rectangle by its edges and size; sizes below one pixel become one.
     #[must_use]
     pub fn new(left: f64, top: f64, width: f64, height: f64) -> Self {
-        Self {
-            left,
-            top,
-            width: width.max(1.0),
-            height: height.max(1.0),
-        }
+        Self { left, top, width: width.max(1.0), height: height.max(1.0) }
     }
 
     /// Right edge.
@@ -127,11 +122,7 @@ impl Lens {
     /// A camera looking into a rectangle, nothing cut off.
     #[must_use]
     pub const fn new(camera: Turntable, rect: ScreenRect) -> Self {
-        Self {
-            camera,
-            rect,
-            cut: None,
-        }
+        Self { camera, rect, cut: None }
     }
 
     /// Whether a point lies behind the cut.
@@ -181,25 +172,17 @@ impl Lens {
             self.camera.focus + self.camera.right() * (off.x * scale) - self.camera.up() * (off.y * scale);
         if self.camera.is_flat() {
             let direction = -self.camera.toward_eye();
-            Ray {
-                origin: on_focus_plane - direction * self.camera.distance(),
-                direction,
-            }
+            Ray { origin: on_focus_plane - direction * self.camera.distance(), direction }
         } else {
             let origin = self.camera.eye();
-            Ray {
-                origin,
-                direction: (on_focus_plane - origin).normalize(),
-            }
+            Ray { origin, direction: (on_focus_plane - origin).normalize() }
         }
     }
 
     /// The point under a pixel at the depth of another point.
     #[must_use]
     pub fn under_pixel(&self, at: Pixel, depth_of: Point3<f64>) -> Point3<f64> {
-        self.ray(at)
-            .meets_plane(depth_of, self.camera.toward_eye())
-            .unwrap_or(depth_of)
+        self.ray(at).meets_plane(depth_of, self.camera.toward_eye()).unwrap_or(depth_of)
     }
 
     /// The camera panned so that a grabbed point appears under a pixel.
@@ -209,8 +192,7 @@ impl Lens {
             return self.camera;
         };
         let scale = self.metres_per_pixel(grabbed);
-        self.camera
-            .panned((now.x - pointer.x) * scale, (pointer.y - now.y) * scale)
+        self.camera.panned((now.x - pointer.x) * scale, (pointer.y - now.y) * scale)
     }
 }
 

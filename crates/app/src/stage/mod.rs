@@ -6,9 +6,11 @@
 //! [`hand`]. What needs Bevy stands behind the feature `window`.
 
 pub mod draft;
+mod gesture;
 pub mod hand;
 pub mod labels;
 pub mod lens;
+mod overlay;
 pub mod palette;
 pub mod pick;
 pub mod shape;
@@ -20,23 +22,30 @@ pub mod turntable;
 mod upright;
 pub mod view;
 
+// What needs Bevy. Its systems take their parameters by value, as Bevy wants them.
 #[cfg(feature = "window")]
+#[expect(clippy::needless_pass_by_value, reason = "system parameters")]
 pub mod camera;
 #[cfg(feature = "window")]
 pub mod frame;
 #[cfg(feature = "window")]
+#[expect(clippy::needless_pass_by_value, reason = "system parameters")]
 pub mod ground;
 #[cfg(feature = "window")]
 pub mod ink;
 #[cfg(feature = "window")]
+#[expect(clippy::needless_pass_by_value, reason = "system parameters")]
 pub mod input;
 #[cfg(feature = "window")]
 pub mod messages;
 #[cfg(feature = "window")]
+#[expect(clippy::needless_pass_by_value, reason = "system parameters")]
 mod plugin;
 #[cfg(feature = "window")]
+#[expect(clippy::needless_pass_by_value, reason = "system parameters")]
 pub mod rest;
 #[cfg(feature = "window")]
+#[expect(clippy::needless_pass_by_value, reason = "system parameters")]
 pub mod scene;
 
 #[cfg(feature = "window")]

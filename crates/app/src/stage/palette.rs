@@ -22,11 +22,7 @@ impl Rgb {
     pub fn luminance(self) -> f64 {
         let linear = |channel: u8| {
             let share = f64::from(channel) / 255.0;
-            if share <= 0.04045 {
-                share / 12.92
-            } else {
-                ((share + 0.055) / 1.055).powf(2.4)
-            }
+            if share <= 0.04045 { share / 12.92 } else { ((share + 0.055) / 1.055).powf(2.4) }
         };
         0.2126 * linear(self.0) + 0.7152 * linear(self.1) + 0.0722 * linear(self.2)
     }
@@ -42,26 +38,18 @@ impl Rgb {
     #[must_use]
     pub fn mixed(self, other: Self, share: u8) -> Self {
         let mix = |a: u8, b: u8| {
-            let sum = u16::from(a) * u16::from(100 - share.min(100))
-                + u16::from(b) * u16::from(share.min(100));
+            let sum =
+                u16::from(a) * u16::from(100 - share.min(100)) + u16::from(b) * u16::from(share.min(100));
             u8::try_from(sum / 100).unwrap_or(u8::MAX)
         };
-        Self(
-            mix(self.0, other.0),
-            mix(self.1, other.1),
-            mix(self.2, other.2),
-        )
+        Self(mix(self.0, other.0), mix(self.1, other.1), mix(self.2, other.2))
     }
 
     /// The same hue with at least a contrast to a background, moved toward black or
     /// white as little as that takes.
     #[must_use]
     pub fn readable_on(self, background: Self, contrast: f64) -> Self {
-        let pole = if background.luminance() > 0.18 {
-            Self::grey(0)
-        } else {
-            Self::grey(255)
-        };
+        let pole = if background.luminance() > 0.18 { Self::grey(0) } else { Self::grey(255) };
         (0..=100)
             .step_by(4)
             .map(|share| self.mixed(pole, share))
@@ -129,9 +117,7 @@ const HUES: [(&str, Hue); 21] = [
 /// The hue of a reading, from its catalogue key: the same in 3D, curves and tables.
 #[must_use]
 pub fn hue_of(reading: &str) -> Hue {
-    HUES.iter()
-        .find(|(word, _)| reading.contains(word))
-        .map_or(Hue::Ink, |(_, hue)| *hue)
+    HUES.iter().find(|(word, _)| reading.contains(word)).map_or(Hue::Ink, |(_, hue)| *hue)
 }
 
 /// The colours of one sheet.
@@ -199,9 +185,7 @@ impl Palette {
     /// A hue for text: 4.5 : 1 against the sheet and the panels at least.
     #[must_use]
     pub fn text(&self, hue: Hue) -> Rgb {
-        self.base(hue)
-            .readable_on(self.paper, 4.5)
-            .readable_on(self.panel, 4.5)
+        self.base(hue).readable_on(self.paper, 4.5).readable_on(self.panel, 4.5)
     }
 
     const fn base(&self, hue: Hue) -> Rgb {

@@ -41,10 +41,9 @@ impl Target {
     #[must_use]
     pub const fn at(&self) -> Option<Point3<f64>> {
         match self {
-            Self::Point { at, .. }
-            | Self::Tyre { at, .. }
-            | Self::Part { at }
-            | Self::Ground { at } => Some(*at),
+            Self::Point { at, .. } | Self::Tyre { at, .. } | Self::Part { at } | Self::Ground { at } => {
+                Some(*at)
+            }
             Self::Nothing => None,
         }
     }
@@ -78,16 +77,9 @@ pub fn under(car: &StageView, lens: &Lens, pixel: Pixel) -> Target {
         .min_by(f64::total_cmp);
     match (tyre, part) {
         // A part seen through the wheel's spokes or in front of the tyre.
-        (Some((_, to_tyre)), Some(to_part)) if to_part < to_tyre => Target::Part {
-            at: ray.at(to_part),
-        },
-        (Some((wheel, distance)), _) => Target::Tyre {
-            place: wheel.place,
-            at: ray.at(distance),
-        },
-        (None, Some(distance)) => Target::Part {
-            at: ray.at(distance),
-        },
+        (Some((_, to_tyre)), Some(to_part)) if to_part < to_tyre => Target::Part { at: ray.at(to_part) },
+        (Some((wheel, distance)), _) => Target::Tyre { place: wheel.place, at: ray.at(distance) },
+        (None, Some(distance)) => Target::Part { at: ray.at(distance) },
         (None, None) => ray
             .meets_plane(car.ground.point, car.ground.normal)
             .filter(|at| (at - car.ground.point).norm() < GROUND_REACH)
@@ -105,16 +97,13 @@ fn nearest_point(car: &StageView, lens: &Lens, pixel: Pixel) -> Option<Target> {
         })
         // Of two that cover each other, the one in front.
         .min_by(|a, b| {
-            (a.1 - b.1)
-                .abs()
-                .lt(&1.0)
-                .then(|| lens.depth(a.0.at).total_cmp(&lens.depth(b.0.at)))
-                .unwrap_or_else(|| a.1.total_cmp(&b.1))
+            if (a.1 - b.1).abs() < 1.0 {
+                lens.depth(a.0.at).total_cmp(&lens.depth(b.0.at))
+            } else {
+                a.1.total_cmp(&b.1)
+            }
         })
-        .map(|(point, _)| Target::Point {
-            key: point.key.clone(),
-            at: point.at,
-        })
+        .map(|(point, _)| Target::Point { key: point.key.clone(), at: point.at })
 }
 
 /// Distance along a ray to a tyre, taken as a cylinder with its hole closed by the rim.
@@ -160,11 +149,8 @@ pub fn bone_distance(ray: &Ray, a: Point3<f64>, b: Point3<f64>, radius: f64) -> 
     let (d_f, a_f) = (ray.direction.dot(&from), along.dot(&from));
     let determinant = d_d * a_a - d_a * d_a;
     // Share of the way along the segment that comes nearest to the ray.
-    let share = if determinant.abs() < 1e-12 {
-        0.0
-    } else {
-        ((a_f * d_d - d_a * d_f) / determinant).clamp(0.0, 1.0)
-    };
+    let share =
+        if determinant.abs() < 1e-12 { 0.0 } else { ((a_f * d_d - d_a * d_f) / determinant).clamp(0.0, 1.0) };
     let near = a + along * share;
     let distance = ray.direction.dot(&(near - ray.origin));
     (distance > 0.0 && (ray.at(distance) - near).norm() <= radius).then_some(distance - radius)
@@ -178,10 +164,7 @@ pub fn hidden_by_tyre(car: &StageView, lens: &Lens, at: Point3<f64>) -> bool {
     };
     let ray = lens.ray(pixel);
     let to_point = (at - ray.origin).dot(&ray.direction);
-    car.wheels
-        .iter()
-        .filter_map(|wheel| tyre_distance(&ray, wheel))
-        .any(|to_tyre| to_tyre < to_point)
+    car.wheels.iter().filter_map(|wheel| tyre_distance(&ray, wheel)).any(|to_tyre| to_tyre < to_point)
 }
 
 /// A part's middle lines with their thickness, coarse but enough to be hit.
@@ -190,43 +173,23 @@ fn bones(kind: &PartKind) -> Vec<(Point3<f64>, Point3<f64>, f64)> {
         PartKind::Rod { a, b, radius } | PartKind::Tube { a, b, radius } => {
             vec![(*a, *b, *radius)]
         }
-        PartKind::Wishbone {
-            inner_front,
-            inner_rear,
-            outer,
-            radius,
-        } => vec![
-            (*inner_front, *outer, *radius),
-            (*inner_rear, *outer, *radius),
-        ],
-        PartKind::Upright {
-            wheel_centre,
-            joints,
-            ..
-        } => joints.iter().map(|j| (*wheel_centre, *j, 0.025)).collect(),
-        PartKind::Rocker { pivot, points, .. } => {
-            points.iter().map(|p| (*pivot, *p, 0.016)).collect()
+        PartKind::Wishbone { inner_front, inner_rear, outer, radius } => {
+            vec![(*inner_front, *outer, *radius), (*inner_rear, *outer, *radius)]
         }
-        PartKind::Damper {
-            body_eye,
-            moving_eye,
-            ..
-        } => vec![(*body_eye, *moving_eye, super::view::size::DAMPER)],
+        PartKind::Upright { wheel_centre, joints, .. } => {
+            joints.iter().map(|j| (*wheel_centre, *j, 0.025)).collect()
+        }
+        PartKind::Rocker { pivot, points, .. } => points.iter().map(|p| (*pivot, *p, 0.016)).collect(),
+        PartKind::Damper { body_eye, moving_eye, .. } => {
+            vec![(*body_eye, *moving_eye, super::view::size::DAMPER)]
+        }
         PartKind::BarArm { pivot, end } => vec![(*pivot, *end, 0.012)],
-        PartKind::Rack {
-            housing_left,
-            housing_right,
-            rack_left,
-            rack_right,
-        } => vec![
+        PartKind::Rack { housing_left, housing_right, rack_left, rack_right } => vec![
             (*housing_left, *housing_right, super::view::size::RACK),
             (*rack_left, *rack_right, 0.5 * super::view::size::RACK),
         ],
         PartKind::Mount { at, .. } => vec![(*at, *at, 0.02)],
-        PartKind::Frame { corners } => corners
-            .windows(2)
-            .map(|pair| (pair[0], pair[1], 0.01))
-            .collect(),
+        PartKind::Frame { corners } => corners.windows(2).map(|pair| (pair[0], pair[1], 0.01)).collect(),
     }
 }
 
@@ -252,12 +215,7 @@ pub fn travel_under(lens: &Lens, grabbed: Point3<f64>, pointer: Pixel) -> Option
 /// angle follows it; there the tyre's radius is the lever, so that a pull to the
 /// right of the picture still turns the wheel evenly.
 #[must_use]
-pub fn steer_under(
-    lens: &Lens,
-    wheel: &WheelView,
-    grabbed: Point3<f64>,
-    pointer: Pixel,
-) -> f64 {
+pub fn steer_under(lens: &Lens, wheel: &WheelView, grabbed: Point3<f64>, pointer: Pixel) -> f64 {
     let at = lens.under_pixel(pointer, grabbed);
     let right = lens.camera.right();
     let moved = (at - grabbed).dot(&right);
@@ -265,11 +223,7 @@ pub fn steer_under(
     // Movement to the picture's right per radian of left turn.
     let lever = Vector3::new(-arm.y, arm.x, 0.0).dot(&right);
     let least = 0.35 * wheel.radius.max(0.05);
-    if lever.abs() < least {
-        moved / if lever < 0.0 { -least } else { least }
-    } else {
-        moved / lever
-    }
+    if lever.abs() < least { moved / if lever < 0.0 { -least } else { least } } else { moved / lever }
 }
 
 #[cfg(test)]
@@ -308,34 +262,19 @@ mod tests {
 
     #[test]
     fn a_ray_meets_tread_and_face_where_they_are() {
-        let onto_tread = Ray {
-            origin: Point3::new(2.0, 0.75, 0.26),
-            direction: -Vector3::x(),
-        };
+        let onto_tread = Ray { origin: Point3::new(2.0, 0.75, 0.26), direction: -Vector3::x() };
         assert!((tyre_distance(&onto_tread, &wheel()).expect("hits") - 1.74).abs() < 1e-9);
-        let onto_face = Ray {
-            origin: Point3::new(0.1, 2.0, 0.3),
-            direction: -Vector3::y(),
-        };
+        let onto_face = Ray { origin: Point3::new(0.1, 2.0, 0.3), direction: -Vector3::y() };
         assert!((tyre_distance(&onto_face, &wheel()).expect("hits") - 1.15).abs() < 1e-9);
-        let past = Ray {
-            origin: Point3::new(0.3, 2.0, 0.3),
-            direction: -Vector3::y(),
-        };
+        let past = Ray { origin: Point3::new(0.3, 2.0, 0.3), direction: -Vector3::y() };
         assert!(tyre_distance(&past, &wheel()).is_none());
-        let away = Ray {
-            origin: Point3::new(2.0, 0.75, 0.26),
-            direction: Vector3::x(),
-        };
+        let away = Ray { origin: Point3::new(2.0, 0.75, 0.26), direction: Vector3::x() };
         assert!(tyre_distance(&away, &wheel()).is_none());
     }
 
     #[test]
     fn a_point_goes_before_the_tyre_round_it() {
-        let mut car = StageView {
-            wheels: vec![wheel()],
-            ..StageView::default()
-        };
+        let mut car = StageView { wheels: vec![wheel()], ..StageView::default() };
         let lens = lens(0.6, 0.3, 0.4);
         let pixel = lens.project(wheel().centre).expect("in front");
         assert!(matches!(under(&car, &lens, pixel), Target::Tyre { .. }));
@@ -371,20 +310,12 @@ mod tests {
         // to the car's left, the picture's right, turns left.
         let lens = lens(0.0, 0.0, 0.0);
         let grabbed = wheel().centre + Vector3::new(0.26, 0.0, 0.0);
-        let pointer = lens
-            .project(grabbed + Vector3::y() * 0.02)
-            .expect("in front");
+        let pointer = lens.project(grabbed + Vector3::y() * 0.02).expect("in front");
         let steer = steer_under(&lens, &wheel(), grabbed, pointer);
         assert!((steer - 0.02 / 0.26).abs() < 1e-9, "{steer}");
         // From behind, grabbing the rear of the tread and pulling it to the car's
         // left turns right.
-        let behind = Lens {
-            camera: Turntable {
-                azimuth: std::f64::consts::PI,
-                ..lens.camera
-            },
-            ..lens
-        };
+        let behind = Lens { camera: Turntable { azimuth: std::f64::consts::PI, ..lens.camera }, ..lens };
         let rear = wheel().centre - Vector3::new(0.26, 0.0, 0.0);
         let pointer = behind.project(rear + Vector3::y() * 0.02).expect("in front");
         assert!(steer_under(&behind, &wheel(), rear, pointer) < 0.0);
@@ -392,18 +323,8 @@ mod tests {
 
     #[test]
     fn a_rod_is_hit_within_its_radius_only() {
-        let ray = Ray {
-            origin: Point3::new(1.0, 0.0, 0.0),
-            direction: -Vector3::x(),
-        };
-        let rod = |z: f64| {
-            bone_distance(
-                &ray,
-                Point3::new(0.0, -1.0, z),
-                Point3::new(0.0, 1.0, z),
-                0.01,
-            )
-        };
+        let ray = Ray { origin: Point3::new(1.0, 0.0, 0.0), direction: -Vector3::x() };
+        let rod = |z: f64| bone_distance(&ray, Point3::new(0.0, -1.0, z), Point3::new(0.0, 1.0, z), 0.01);
         assert!((rod(0.0).expect("hits") - 0.99).abs() < 1e-9);
         assert!(rod(0.011).is_none());
     }

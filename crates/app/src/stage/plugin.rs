@@ -70,37 +70,23 @@ impl Plugin for StagePlugin {
         let building = rest::Building::default();
         app.insert_resource(building.clone());
         if let Some(render) = app.get_sub_app_mut(RenderApp) {
-            render.insert_resource(building).add_systems(
-                Render,
-                rest::note_building.in_set(RenderSystems::Cleanup),
-            );
+            render
+                .insert_resource(building)
+                .add_systems(Render, rest::note_building.in_set(RenderSystems::Cleanup));
         }
         let image = self.image.clone();
-        app.add_systems(
-            PreStartup,
-            move |mut commands: Commands| spawn_eyes(&mut commands, image.as_ref()),
-        );
+        app.add_systems(PreStartup, move |mut commands: Commands| spawn_eyes(&mut commands, image.as_ref()));
         app.add_systems(Startup, ground::light_stage)
             .configure_sets(Update, (StageSet::Read, StageSet::Show).chain())
             .add_systems(
                 Update,
-                (
-                    camera::measure_window,
-                    input::read_pointer,
-                    input::read_view_keys,
-                    rest::wake_for_egui,
-                )
+                (camera::measure_window, input::read_pointer, input::read_view_keys, rest::wake_for_egui)
                     .chain()
                     .in_set(StageSet::Read),
             )
             .add_systems(
                 Update,
-                (
-                    camera::move_camera,
-                    ground::set_quality,
-                    ground::lay_sheet,
-                    scene::show,
-                )
+                (camera::move_camera, ground::set_quality, ground::lay_sheet, scene::show)
                     .chain()
                     .in_set(StageSet::Show),
             )
@@ -110,10 +96,7 @@ impl Plugin for StagePlugin {
                     .after(EguiPreUpdateSet::ProcessInput)
                     .before(EguiPreUpdateSet::BeginPass),
             )
-            .add_systems(
-                EguiPrimaryContextPass,
-                paint_overlays.in_set(StageSet::Overlays),
-            )
+            .add_systems(EguiPrimaryContextPass, paint_overlays.in_set(StageSet::Overlays))
             .add_systems(
                 PostUpdate,
                 (camera::apply_camera, rest::settle)
@@ -126,12 +109,7 @@ impl Plugin for StagePlugin {
 
 fn spawn_eyes(commands: &mut Commands, image: Option<&Handle<Image>>) {
     use bevy::camera::RenderTarget;
-    let mut eye = commands.spawn((
-        StageEye,
-        Camera3d::default(),
-        Tonemapping::None,
-        Camera::default(),
-    ));
+    let mut eye = commands.spawn((StageEye, Camera3d::default(), Tonemapping::None, Camera::default()));
     if let Some(image) = image {
         eye.insert(RenderTarget::Image(image.clone().into()));
     }
@@ -157,10 +135,7 @@ fn spawn_eyes(commands: &mut Commands, image: Option<&Handle<Image>>) {
     }
 }
 
-#[expect(
-    clippy::too_many_arguments,
-    reason = "a system's parameters are what it reads and writes"
-)]
+#[expect(clippy::too_many_arguments, reason = "a system's parameters are what it reads and writes")]
 fn paint_overlays(
     mut contexts: EguiContexts,
     stage: Res<Stage>,
@@ -174,14 +149,8 @@ fn paint_overlays(
 ) -> Result {
     let context = contexts.ctx_mut()?;
     let lens: Lens = camera::lens(&camera, &stage, &rect, &target);
-    let drawn = ink::paint(
-        context,
-        &stage,
-        &lens,
-        &palette,
-        hand.over(),
-        !scene::clear_wheels(*look, &camera),
-    );
+    let drawn =
+        ink::paint(context, &stage, &lens, &palette, hand.over(), !scene::clear_wheels(*look, &camera));
     labels.set_if_neq(StageLabels(drawn));
     Ok(())
 }

@@ -13,9 +13,9 @@ use std::sync::mpsc::{RecvTimeoutError, Sender, channel};
 use std::time::{Duration, Instant};
 
 use bevy::prelude::*;
-use bevy::winit::{EventLoopProxyWrapper, UpdateMode, WinitSettings, WinitUserEvent};
 use bevy::render::render_resource::PipelineCache;
 use bevy::window::RequestRedraw;
+use bevy::winit::{EventLoopProxyWrapper, UpdateMode, WinitSettings, WinitUserEvent};
 use bevy_egui::{EguiContext, EguiInput, PrimaryEguiContext, egui};
 
 use super::camera::{StageCamera, StageRect, StageTarget};
@@ -28,10 +28,7 @@ use super::view::Stage;
 #[must_use]
 pub fn at_rest() -> WinitSettings {
     let asleep = UpdateMode::reactive_low_power(Duration::MAX);
-    WinitSettings {
-        focused_mode: asleep,
-        unfocused_mode: asleep,
-    }
+    WinitSettings { focused_mode: asleep, unfocused_mode: asleep }
 }
 
 /// Later repaints that lie farther off than this are not waited for: "never", in
@@ -52,13 +49,11 @@ pub(super) fn wake_for_egui(
             // The loop is gone only when the program ends.
             let _ = loop_proxy.send_event(WinitUserEvent::WakeUp);
         });
-        context
-            .get_mut()
-            .set_request_repaint_callback(move |request| {
-                if request.delay < LONGEST {
-                    let _ = waker.send(Instant::now() + request.delay);
-                }
-            });
+        context.get_mut().set_request_repaint_callback(move |request| {
+            if request.delay < LONGEST {
+                let _ = waker.send(Instant::now() + request.delay);
+            }
+        });
     }
 }
 
@@ -77,10 +72,7 @@ pub(super) fn note_building(cache: Res<PipelineCache>, building: Res<Building>) 
 const FRAMES_TO_SETTLE: u8 = 3;
 
 /// Asks for frames until a change has reached the screen, then for none.
-#[expect(
-    clippy::too_many_arguments,
-    reason = "a system's parameters are what it reads and writes"
-)]
+#[expect(clippy::too_many_arguments, reason = "a system's parameters are what it reads and writes")]
 pub(super) fn settle(
     stage: Res<Stage>,
     camera: Res<StageCamera>,
@@ -170,6 +162,33 @@ mod tests {
     use std::sync::atomic::AtomicU32;
 
     #[test]
+    fn frames_are_asked_for_until_a_change_is_on_screen_and_then_none() {
+        let mut app = App::new();
+        app.add_message::<RequestRedraw>()
+            .init_resource::<Stage>()
+            .init_resource::<StageCamera>()
+            .init_resource::<StageRect>()
+            .init_resource::<StageTarget>()
+            .init_resource::<Palette>()
+            .init_resource::<TyreLook>()
+            .init_resource::<Hand>()
+            .init_resource::<Building>()
+            .add_systems(Update, settle);
+        let asked = |app: &mut App| {
+            app.world_mut().resource_mut::<Messages<RequestRedraw>>().clear();
+            app.update();
+            !app.world().resource::<Messages<RequestRedraw>>().is_empty()
+        };
+        let frames = |app: &mut App| (0..20).take_while(|_| asked(app)).count();
+        assert_eq!(frames(&mut app), usize::from(FRAMES_TO_SETTLE));
+        assert_eq!(frames(&mut app), 0, "nothing burns at rest");
+        app.world_mut().resource_mut::<Stage>().focus = None;
+        assert_eq!(frames(&mut app), usize::from(FRAMES_TO_SETTLE));
+        app.world().resource::<Building>().0.store(true, Ordering::Relaxed);
+        assert_eq!(frames(&mut app), 20, "what is not built yet is waited for");
+    }
+
+    #[test]
     fn only_a_change_of_modifiers_is_news() {
         let told = |modifiers| egui::Event::ModifiersChanged(modifiers);
         let mut last = egui::Modifiers::NONE;
@@ -193,9 +212,7 @@ mod tests {
         });
         let soon = Instant::now() + Duration::from_millis(20);
         for later in [40, 0, 15] {
-            waker
-                .send(soon + Duration::from_millis(later))
-                .expect("the thread runs");
+            waker.send(soon + Duration::from_millis(later)).expect("the thread runs");
         }
         std::thread::sleep(Duration::from_millis(400));
         assert_eq!(count.load(Ordering::SeqCst), 1);

@@ -79,10 +79,7 @@ impl Drawn {
         palette: &Palette,
         materials: &mut Assets<StandardMaterial>,
     ) -> Handle<StandardMaterial> {
-        self.materials
-            .entry(look)
-            .or_insert_with(|| materials.add(material_of(look, palette)))
-            .clone()
+        self.materials.entry(look).or_insert_with(|| materials.add(material_of(look, palette))).clone()
     }
 }
 
@@ -91,10 +88,7 @@ pub(super) fn colour(rgb: Rgb) -> Color {
     Color::srgb_u8(rgb.0, rgb.1, rgb.2)
 }
 
-fn material_of(
-    (paint, emphasis, veil): (Paint, Emphasis, Veil),
-    palette: &Palette,
-) -> StandardMaterial {
+fn material_of((paint, emphasis, veil): (Paint, Emphasis, Veil), palette: &Palette) -> StandardMaterial {
     let base = palette.paint(paint, emphasis);
     let (rgb, alpha) = match veil {
         Veil::Solid => (base, 1.0),
@@ -106,36 +100,19 @@ fn material_of(
         base_color: colour(rgb).with_alpha(alpha),
         perceptual_roughness: 0.82,
         reflectance: if paint == Paint::Tyre { 0.18 } else { 0.32 },
-        alpha_mode: if alpha < 1.0 {
-            AlphaMode::Blend
-        } else {
-            AlphaMode::Opaque
-        },
+        alpha_mode: if alpha < 1.0 { AlphaMode::Blend } else { AlphaMode::Opaque },
         ..default()
     }
 }
 
 /// A mesh for a surface, in drawing axes.
 fn mesh_of(surface: &Surface) -> Mesh {
-    let positions: Vec<[f32; 3]> = surface
-        .positions
-        .iter()
-        .map(|p| frame::point(*p).to_array())
-        .collect();
-    let normals: Vec<[f32; 3]> = surface
-        .normals
-        .iter()
-        .map(|n| frame::vector(*n).to_array())
-        .collect();
-    Mesh::new(
-        PrimitiveTopology::TriangleList,
-        RenderAssetUsages::RENDER_WORLD,
-    )
-    .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, positions)
-    .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, normals)
-    .with_inserted_indices(Indices::U32(
-        surface.triangles.iter().flatten().copied().collect(),
-    ))
+    let positions: Vec<[f32; 3]> = surface.positions.iter().map(|p| frame::point(*p).to_array()).collect();
+    let normals: Vec<[f32; 3]> = surface.normals.iter().map(|n| frame::vector(*n).to_array()).collect();
+    Mesh::new(PrimitiveTopology::TriangleList, RenderAssetUsages::RENDER_WORLD)
+        .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, positions)
+        .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, normals)
+        .with_inserted_indices(Indices::U32(surface.triangles.iter().flatten().copied().collect()))
 }
 
 /// Whether wheels are clear in the present picture.
@@ -144,8 +121,7 @@ pub(super) fn clear_wheels(look: TyreLook, camera: &StageCamera) -> bool {
         TyreLook::Solid => false,
         TyreLook::Clear => true,
         TyreLook::Auto => {
-            matches!(camera.standing, Some(StandardView::Corner(_)))
-                || drawing_plane(&camera.now).is_some()
+            matches!(camera.standing, Some(StandardView::Corner(_))) || drawing_plane(&camera.now).is_some()
         }
     }
 }
@@ -170,10 +146,7 @@ fn differing(ghost: Vec<Solid>, car: &[(Solid, Veil)]) -> Vec<Solid> {
 }
 
 /// Brings the entities in line with the stage.
-#[expect(
-    clippy::too_many_arguments,
-    reason = "a system's parameters are what it reads and writes"
-)]
+#[expect(clippy::too_many_arguments, reason = "a system's parameters are what it reads and writes")]
 pub(super) fn show(
     mut commands: Commands,
     stage: Res<Stage>,
@@ -232,11 +205,7 @@ pub(super) fn show(
         .collect();
     for is_ghost in [false, true] {
         let wanted = if is_ghost { &ghost } else { &car };
-        let mut slots = std::mem::take(if is_ghost {
-            &mut drawn.ghost
-        } else {
-            &mut drawn.car
-        });
+        let mut slots = std::mem::take(if is_ghost { &mut drawn.ghost } else { &mut drawn.car });
         for slot in slots.drain(wanted.len().min(slots.len())..) {
             commands.entity(slot.entity).despawn();
         }
@@ -259,19 +228,11 @@ pub(super) fn show(
                 }
             } else {
                 let material = drawn.material(look, &palette, &mut materials);
-                let mut entity = commands.spawn((
-                    Mesh3d(mesh.clone()),
-                    MeshMaterial3d(material),
-                    transform,
-                ));
+                let mut entity = commands.spawn((Mesh3d(mesh.clone()), MeshMaterial3d(material), transform));
                 if is_ghost {
                     entity.insert((NotShadowCaster, NotShadowReceiver));
                 }
-                slots.push(Slot {
-                    entity: entity.id(),
-                    mesh,
-                    look,
-                });
+                slots.push(Slot { entity: entity.id(), mesh, look });
             }
         }
         if is_ghost {

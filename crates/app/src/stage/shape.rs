@@ -64,9 +64,10 @@ impl Shape {
             (Self::Plate { circles, thickness }, Self::Plate { circles: other, thickness: t }) => {
                 near(*thickness, *t)
                     && circles.len() == other.len()
-                    && circles.iter().zip(other).all(|(a, b)| {
-                        near(a.0.0, b.0.0) && near(a.0.1, b.0.1) && near(a.1, b.1)
-                    })
+                    && circles
+                        .iter()
+                        .zip(other)
+                        .all(|(a, b)| near(a.0.0, b.0.0) && near(a.0.1, b.0.1) && near(a.1, b.1))
             }
             _ => self == other,
         }
@@ -80,10 +81,9 @@ impl Shape {
                 &[(0.0, -0.5), (0.86, -0.5), (1.0, -0.488), (1.0, 0.488), (0.86, 0.5), (0.0, 0.5)],
                 20,
             ),
-            Self::Taper => revolved(
-                &[(0.0, -0.5), (0.9, -0.5), (1.0, -0.49), (0.62, 0.49), (0.56, 0.5), (0.0, 0.5)],
-                20,
-            ),
+            Self::Taper => {
+                revolved(&[(0.0, -0.5), (0.9, -0.5), (1.0, -0.49), (0.62, 0.49), (0.56, 0.5), (0.0, 0.5)], 20)
+            }
             Self::Ball => {
                 let profile: Vec<(f64, f64)> = (0..=10)
                     .map(|step| {
@@ -93,11 +93,7 @@ impl Shape {
                     .collect();
                 revolved(&profile, 20)
             }
-            Self::Block => plate(
-                &[(-0.5, -0.5), (0.5, -0.5), (0.5, 0.5), (-0.5, 0.5)],
-                1.0,
-                0.06,
-            ),
+            Self::Block => plate(&[(-0.5, -0.5), (0.5, -0.5), (0.5, 0.5), (-0.5, 0.5)], 1.0, 0.06),
             Self::Coil => coil(6.5, 0.16),
             Self::Tyre { radius, width, rim_radius } => {
                 revolved(&tyre_profile(*radius, *width, *rim_radius), 72)
@@ -217,11 +213,7 @@ fn rim(radius: f64, width: f64) -> Surface {
 mod tests {
     use super::*;
 
-    const TYRE: Shape = Shape::Tyre {
-        radius: 0.26,
-        width: 0.2,
-        rim_radius: 0.165,
-    };
+    const TYRE: Shape = Shape::Tyre { radius: 0.26, width: 0.2, rim_radius: 0.165 };
 
     #[test]
     fn every_shape_has_a_surface_that_looks_outward() {
@@ -241,25 +233,16 @@ mod tests {
     #[test]
     fn the_tyre_reaches_its_radius_and_width_and_no_farther() {
         let surface = TYRE.surface();
-        let reach = |of: fn(&nalgebra::Point3<f64>) -> f64| {
-            surface.positions.iter().map(of).fold(0.0, f64::max)
-        };
+        let reach =
+            |of: fn(&nalgebra::Point3<f64>) -> f64| surface.positions.iter().map(of).fold(0.0, f64::max);
         assert!((reach(|p| p.x.hypot(p.y)) - 0.26).abs() < 1e-9);
         assert!((reach(|p| p.z.abs()) - 0.1).abs() < 1e-9);
     }
 
     #[test]
     fn shapes_match_within_a_micrometre_only() {
-        let slightly = Shape::Tyre {
-            radius: 0.26 + 1e-9,
-            width: 0.2,
-            rim_radius: 0.165,
-        };
-        let larger = Shape::Tyre {
-            radius: 0.261,
-            width: 0.2,
-            rim_radius: 0.165,
-        };
+        let slightly = Shape::Tyre { radius: 0.26 + 1e-9, width: 0.2, rim_radius: 0.165 };
+        let larger = Shape::Tyre { radius: 0.261, width: 0.2, rim_radius: 0.165 };
         assert!(TYRE.matches(&slightly));
         assert!(!TYRE.matches(&larger));
         assert!(!Shape::Ball.matches(&Shape::Block));

@@ -18,11 +18,7 @@ pub fn visible_part(lens: &Lens, a: Point3<f64>, b: Point3<f64>) -> Option<(Pixe
         return None;
     }
     let cut = |p: Point3<f64>, q: Point3<f64>, depth_p: f64, depth_q: f64| {
-        if depth_p >= NEAREST {
-            p
-        } else {
-            p + (q - p) * ((NEAREST - depth_p) / (depth_q - depth_p))
-        }
+        if depth_p >= NEAREST { p } else { p + (q - p) * ((NEAREST - depth_p) / (depth_q - depth_p)) }
     };
     let (near_a, near_b) = (cut(a, b, depth_a, depth_b), cut(b, a, depth_b, depth_a));
     Some((lens.project(near_a)?, lens.project(near_b)?))

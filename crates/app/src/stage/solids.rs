@@ -54,21 +54,8 @@ pub(super) struct Builder<'a> {
 }
 
 impl Builder<'_> {
-    pub(super) fn add(
-        &mut self,
-        shape: Shape,
-        centre: Point3<f64>,
-        axes: Matrix3<f64>,
-        scale: Vector3<f64>,
-    ) {
-        self.solids.push(Solid {
-            shape,
-            centre,
-            axes,
-            scale,
-            paint: self.paint,
-            emphasis: self.emphasis,
-        });
+    pub(super) fn add(&mut self, shape: Shape, centre: Point3<f64>, axes: Matrix3<f64>, scale: Vector3<f64>) {
+        self.solids.push(Solid { shape, centre, axes, scale, paint: self.paint, emphasis: self.emphasis });
     }
 
     /// What follows is painted otherwise.
@@ -90,12 +77,7 @@ impl Builder<'_> {
         if along.norm() < 1e-6 {
             return;
         }
-        self.add(
-            shape,
-            a + along * 0.5,
-            axes_along(along, flat),
-            Vector3::new(wide, thick, along.norm()),
-        );
+        self.add(shape, a + along * 0.5, axes_along(along, flat), Vector3::new(wide, thick, along.norm()));
     }
 
     pub(super) fn tube(&mut self, a: Point3<f64>, b: Point3<f64>, radius: f64) {
@@ -134,26 +116,15 @@ pub fn solids(view: &StageView) -> Vec<Solid> {
 
 fn add_wheel(solids: &mut Vec<Solid>, wheel: &WheelView) {
     let axes = axes_along(wheel.spin_axis, Vector3::x());
-    let mut build = Builder {
-        solids,
-        paint: Paint::Tyre,
-        emphasis: Emphasis::Plain,
-    };
+    let mut build = Builder { solids, paint: Paint::Tyre, emphasis: Emphasis::Plain };
     build.add(
-        Shape::Tyre {
-            radius: wheel.radius,
-            width: wheel.width,
-            rim_radius: wheel.rim_radius,
-        },
+        Shape::Tyre { radius: wheel.radius, width: wheel.width, rim_radius: wheel.rim_radius },
         wheel.centre,
         axes,
         Vector3::repeat(1.0),
     );
     build.paint(Paint::Rim).add(
-        Shape::Rim {
-            radius: wheel.rim_radius,
-            width: wheel.width,
-        },
+        Shape::Rim { radius: wheel.rim_radius, width: wheel.width },
         wheel.centre,
         axes,
         Vector3::repeat(1.0),
@@ -161,47 +132,24 @@ fn add_wheel(solids: &mut Vec<Solid>, wheel: &WheelView) {
 }
 
 fn add_part(solids: &mut Vec<Solid>, part: &Part) {
-    let mut build = Builder {
-        solids,
-        paint: Paint::Part(part.tone),
-        emphasis: part.emphasis,
-    };
+    let mut build = Builder { solids, paint: Paint::Part(part.tone), emphasis: part.emphasis };
     match &part.kind {
         PartKind::Rod { a, b, radius } => rod(&mut build, *a, *b, *radius, part.tone),
-        PartKind::Wishbone {
-            inner_front,
-            inner_rear,
-            outer,
-            radius,
-        } => wishbone(&mut build, [*inner_front, *inner_rear], *outer, *radius),
-        PartKind::Upright {
-            wheel_centre,
-            spin_axis,
-            joints,
-        } => upright(&mut build, *wheel_centre, *spin_axis, joints),
-        PartKind::Rocker {
-            pivot,
-            axis,
-            points,
-        } => rocker(&mut build, *pivot, *axis, points),
-        PartKind::Damper {
-            body_eye,
-            moving_eye,
-            body_length,
-            spring,
-        } => damper(&mut build, *body_eye, *moving_eye, *body_length, *spring),
+        PartKind::Wishbone { inner_front, inner_rear, outer, radius } => {
+            wishbone(&mut build, [*inner_front, *inner_rear], *outer, *radius)
+        }
+        PartKind::Upright { wheel_centre, spin_axis, joints } => {
+            upright(&mut build, *wheel_centre, *spin_axis, joints)
+        }
+        PartKind::Rocker { pivot, axis, points } => rocker(&mut build, *pivot, *axis, points),
+        PartKind::Damper { body_eye, moving_eye, body_length, spring } => {
+            damper(&mut build, *body_eye, *moving_eye, *body_length, *spring)
+        }
         PartKind::Tube { a, b, radius } => build.tube(*a, *b, *radius),
         PartKind::BarArm { pivot, end } => bar_arm(&mut build, *pivot, *end),
-        PartKind::Rack {
-            housing_left,
-            housing_right,
-            rack_left,
-            rack_right,
-        } => rack(
-            &mut build,
-            (*housing_left, *housing_right),
-            (*rack_left, *rack_right),
-        ),
+        PartKind::Rack { housing_left, housing_right, rack_left, rack_right } => {
+            rack(&mut build, (*housing_left, *housing_right), (*rack_left, *rack_right))
+        }
         PartKind::Mount { at, into_body } => mount(&mut build, *at, *into_body),
         PartKind::Frame { corners } => frame(&mut build, corners),
     }
@@ -250,13 +198,7 @@ fn wishbone(build: &mut Builder, inner: [Point3<f64>; 2], outer: Point3<f64>, ra
     let legs = inner.map(|end| outer + (end - outer) * apex_share);
     let cross_over = legs[1] - legs[0];
     if cross_over.norm() > 2.0 * radius {
-        build.bar(
-            Shape::Cylinder,
-            legs[0],
-            legs[1],
-            (radius * 0.55, radius * 0.5),
-            outer - middle,
-        );
+        build.bar(Shape::Cylinder, legs[0], legs[1], (radius * 0.55, radius * 0.5), outer - middle);
     }
     build.bush(outer, normal, radius * 1.25, radius * 1.5);
     build.paint(Paint::Part(Tone::Bright));
@@ -281,10 +223,7 @@ fn rocker(build: &mut Builder, pivot: Point3<f64>, axis: Vector3<f64>, points: &
     let unit = axes.column(2).into_owned();
     for side in [-1.0, 1.0] {
         build.add(
-            Shape::Plate {
-                circles: circles.clone(),
-                thickness,
-            },
+            Shape::Plate { circles: circles.clone(), thickness },
             pivot + unit * (side * gap),
             axes,
             Vector3::repeat(1.0),
@@ -354,11 +293,7 @@ fn bar_arm(build: &mut Builder, pivot: Point3<f64>, end: Point3<f64>) {
     build.paint(paint);
 }
 
-fn rack(
-    build: &mut Builder,
-    housing: (Point3<f64>, Point3<f64>),
-    rack: (Point3<f64>, Point3<f64>),
-) {
+fn rack(build: &mut Builder, housing: (Point3<f64>, Point3<f64>), rack: (Point3<f64>, Point3<f64>)) {
     let paint = build.paint;
     let radius = super::view::size::RACK;
     let along = housing.1 - housing.0;
@@ -380,18 +315,8 @@ fn rack(
 fn mount(build: &mut Builder, at: Point3<f64>, into_body: Vector3<f64>) {
     let unit = into_body.try_normalize(1e-12).unwrap_or_else(Vector3::z);
     let axes = axes_along(unit, Vector3::x());
-    build.add(
-        Shape::Block,
-        at + unit * 0.026,
-        axes,
-        Vector3::new(0.044, 0.030, 0.012),
-    );
-    build.add(
-        Shape::Block,
-        at + unit * 0.010,
-        axes,
-        Vector3::new(0.030, 0.012, 0.028),
-    );
+    build.add(Shape::Block, at + unit * 0.026, axes, Vector3::new(0.044, 0.030, 0.012));
+    build.add(Shape::Block, at + unit * 0.010, axes, Vector3::new(0.030, 0.012, 0.028));
 }
 
 fn frame(build: &mut Builder, corners: &[Point3<f64>]) {
@@ -411,20 +336,12 @@ mod tests {
 
     fn rotated(part: &PartKind, by: &Rotation3<f64>) -> PartKind {
         match part {
-            PartKind::Rocker {
-                pivot,
-                axis,
-                points,
-            } => PartKind::Rocker {
+            PartKind::Rocker { pivot, axis, points } => PartKind::Rocker {
                 pivot: by * pivot,
                 axis: by * axis,
                 points: points.iter().map(|p| by * p).collect(),
             },
-            PartKind::Upright {
-                wheel_centre,
-                spin_axis,
-                joints,
-            } => PartKind::Upright {
+            PartKind::Upright { wheel_centre, spin_axis, joints } => PartKind::Upright {
                 wheel_centre: by * wheel_centre,
                 spin_axis: by * spin_axis,
                 joints: joints.iter().map(|p| by * p).collect(),
@@ -434,10 +351,7 @@ mod tests {
     }
 
     fn of(kind: PartKind) -> Vec<Solid> {
-        solids(&StageView {
-            parts: vec![Part::new(kind)],
-            ..StageView::default()
-        })
+        solids(&StageView { parts: vec![Part::new(kind)], ..StageView::default() })
     }
 
     #[test]
@@ -490,18 +404,9 @@ mod tests {
         let p = Point3::new(0.1, 0.2, 0.3);
         for kind in [
             PartKind::Rod { a: p, b: p, radius: 0.01 },
-            PartKind::Damper {
-                body_eye: p,
-                moving_eye: p,
-                body_length: 0.1,
-                spring: true,
-            },
+            PartKind::Damper { body_eye: p, moving_eye: p, body_length: 0.1, spring: true },
             PartKind::Frame { corners: vec![p] },
-            PartKind::Rocker {
-                pivot: p,
-                axis: Vector3::zeros(),
-                points: vec![p],
-            },
+            PartKind::Rocker { pivot: p, axis: Vector3::zeros(), points: vec![p] },
         ] {
             for solid in of(kind) {
                 assert!(solid.axes.iter().all(|x| x.is_finite()));

@@ -24,21 +24,10 @@ pub enum StandardView {
     Corner(Place),
 }
 
-impl Default for Place {
-    fn default() -> Self {
-        Self::FrontLeft
-    }
-}
-
 impl StandardView {
     /// The five, in the order of their number keys 1 to 5.
-    pub const ALL: [Self; 5] = [
-        Self::Front,
-        Self::Side,
-        Self::Plan,
-        Self::ThreeQuarter,
-        Self::Corner(Place::FrontLeft),
-    ];
+    pub const ALL: [Self; 5] =
+        [Self::Front, Self::Side, Self::Plan, Self::ThreeQuarter, Self::Corner(Place::FrontLeft)];
 
     /// What a button says.
     #[must_use]
@@ -96,12 +85,7 @@ impl StandardView {
 /// The camera moved along the picture and nearer or farther until the points fill it
 /// but for the margin. What stands nearer looks larger, so this is found by looking
 /// again; in an orthographic picture the first look is right already.
-fn fitted(
-    mut camera: Turntable,
-    points: &[Point3<f64>],
-    aspect: f64,
-    margin: f64,
-) -> Turntable {
+fn fitted(mut camera: Turntable, points: &[Point3<f64>], aspect: f64, margin: f64) -> Turntable {
     let rect = ScreenRect::new(0.0, 0.0, 1000.0 * aspect, 1000.0);
     for _ in 0..12 {
         let lens = Lens::new(camera, rect);

@@ -39,11 +39,9 @@ impl Surface {
     /// Adds another surface, turned and then moved.
     pub fn append(&mut self, other: &Self, rotation: &Rotation3<f64>, shift: Vector3<f64>) {
         let first = u32::try_from(self.positions.len()).unwrap_or(u32::MAX);
-        self.positions
-            .extend(other.positions.iter().map(|p| rotation * p + shift));
+        self.positions.extend(other.positions.iter().map(|p| rotation * p + shift));
         self.normals.extend(other.normals.iter().map(|n| rotation * n));
-        self.triangles
-            .extend(other.triangles.iter().map(|t| t.map(|n| n + first)));
+        self.triangles.extend(other.triangles.iter().map(|t| t.map(|n| n + first)));
     }
 
     /// Six times the enclosed volume; positive where the faces look outward.
@@ -62,24 +60,27 @@ impl Surface {
 /// Edges of a profile sharper than this (rad) stay sharp.
 const CREASE: f64 = 0.7;
 
+/// A piece of a profile between two of its (radius, height) points.
+type ProfileLine = ((f64, f64), (f64, f64));
+
 /// A profile of (radius, height) turned about Z. The profile runs with the outside
 /// on its RIGHT going up, that is from the lower to the upper end of an outer face.
 #[must_use]
 pub fn revolved(profile: &[(f64, f64)], segments: u32) -> Surface {
     let mut surface = Surface::default();
-    let lines: Vec<((f64, f64), (f64, f64))> = profile
+    let lines: Vec<ProfileLine> = profile
         .windows(2)
         .filter(|w| (w[1].0 - w[0].0).hypot(w[1].1 - w[0].1) > 1e-12)
         .map(|w| (w[0], w[1]))
         .collect();
-    let normal_of = |line: &((f64, f64), (f64, f64))| {
+    let normal_of = |line: &ProfileLine| {
         let (r, z) = (line.1.0 - line.0.0, line.1.1 - line.0.1);
         let length = r.hypot(z);
         (z / length, -r / length)
     };
     for (number, line) in lines.iter().enumerate() {
         let own = normal_of(line);
-        let joined = |other: Option<&((f64, f64), (f64, f64))>| {
+        let joined = |other: Option<&ProfileLine>| {
             let Some(other) = other.map(&normal_of) else {
                 return own;
             };
@@ -128,9 +129,7 @@ pub fn plate(outline: &[(f64, f64)], thickness: f64, chamfer: f64) -> Surface {
     if count < 3 {
         return surface;
     }
-    let (cx, cy) = outline
-        .iter()
-        .fold((0.0, 0.0), |sum, p| (sum.0 + p.0, sum.1 + p.1));
+    let (cx, cy) = outline.iter().fold((0.0, 0.0), |sum, p| (sum.0 + p.0, sum.1 + p.1));
     let scale = 1.0 / outline.iter().map(|_| 1.0).sum::<f64>();
     let (cx, cy) = (cx * scale, cy * scale);
     let inner: Vec<(f64, f64)> = outline
@@ -150,25 +149,13 @@ pub fn plate(outline: &[(f64, f64)], thickness: f64, chamfer: f64) -> Surface {
         let b = outline[next];
         surface.quad([at(a, -edge), at(b, -edge), at(b, edge), at(a, edge)]);
         surface.quad([at(a, edge), at(b, edge), at(inner[next], half), at(inner[number], half)]);
-        surface.quad([
-            at(inner[number], -half),
-            at(inner[next], -half),
-            at(b, -edge),
-            at(a, -edge),
-        ]);
+        surface.quad([at(inner[number], -half), at(inner[next], -half), at(b, -edge), at(a, -edge)]);
     }
     for (z, up) in [(half, true), (-half, false)] {
         let normal = if up { Vector3::z() } else { -Vector3::z() };
-        let numbers: Vec<u32> = inner
-            .iter()
-            .map(|&p| surface.corner(at(p, z), normal))
-            .collect();
+        let numbers: Vec<u32> = inner.iter().map(|&p| surface.corner(at(p, z), normal)).collect();
         for pair in numbers[1..].windows(2) {
-            let triangle = if up {
-                [numbers[0], pair[0], pair[1]]
-            } else {
-                [numbers[0], pair[1], pair[0]]
-            };
+            let triangle = if up { [numbers[0], pair[0], pair[1]] } else { [numbers[0], pair[1], pair[0]] };
             surface.triangles.push(triangle);
         }
     }
@@ -190,22 +177,16 @@ pub fn outline_round(circles: &[((f64, f64), f64)]) -> Vec<(f64, f64)> {
         })
         .collect();
     points.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
-    let turn = |o: (f64, f64), a: (f64, f64), b: (f64, f64)| {
-        (a.0 - o.0) * (b.1 - o.1) - (a.1 - o.1) * (b.0 - o.0)
-    };
+    let turn =
+        |o: (f64, f64), a: (f64, f64), b: (f64, f64)| (a.0 - o.0) * (b.1 - o.1) - (a.1 - o.1) * (b.0 - o.0);
     // Andrew's monotone chain: lower side, then upper.
     let mut hull: Vec<(f64, f64)> = Vec::new();
     for pass in 0..2 {
         let floor = hull.len() + 1;
-        let ordered: Box<dyn Iterator<Item = &(f64, f64)>> = if pass == 0 {
-            Box::new(points.iter())
-        } else {
-            Box::new(points.iter().rev())
-        };
+        let ordered: Box<dyn Iterator<Item = &(f64, f64)>> =
+            if pass == 0 { Box::new(points.iter()) } else { Box::new(points.iter().rev()) };
         for &point in ordered {
-            while hull.len() > floor
-                && turn(hull[hull.len() - 2], hull[hull.len() - 1], point) <= 1e-15
-            {
+            while hull.len() > floor && turn(hull[hull.len() - 2], hull[hull.len() - 1], point) <= 1e-15 {
                 hull.pop();
             }
             hull.push(point);
@@ -230,10 +211,7 @@ pub fn coil(turns: f64, wire: f64) -> Surface {
             .map(|turn| {
                 let (s, c) = (TAU * f64::from(turn) / f64::from(around)).sin_cos();
                 let normal = outward * c + Vector3::z() * s;
-                surface.corner(
-                    centre + outward * (c * wire) + Vector3::z() * (s * wire * 0.2),
-                    normal,
-                )
+                surface.corner(centre + outward * (c * wire) + Vector3::z() * (s * wire * 0.2), normal)
             })
             .collect();
         for n in 0..previous.len().saturating_sub(1) {

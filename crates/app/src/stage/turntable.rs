@@ -69,11 +69,7 @@ impl Turntable {
     /// shows the same; it is far enough to have the whole car in front.
     #[must_use]
     pub fn distance(&self) -> f64 {
-        if self.is_flat() {
-            FLAT_DISTANCE
-        } else {
-            0.5 * self.height / (0.5 * self.field_of_view).tan()
-        }
+        if self.is_flat() { FLAT_DISTANCE } else { 0.5 * self.height / (0.5 * self.field_of_view).tan() }
     }
 
     /// The eye.
@@ -100,20 +96,13 @@ impl Turntable {
         let (least, most) = HEIGHT_LIMITS;
         let height = (self.height * factor).clamp(least, most);
         let actual = height / self.height;
-        Self {
-            focus: about + (self.focus - about) * actual,
-            height,
-            ..*self
-        }
+        Self { focus: about + (self.focus - about) * actual, height, ..*self }
     }
 
     /// Moved along the picture's plane, in metres.
     #[must_use]
     pub fn panned(&self, right: f64, up: f64) -> Self {
-        Self {
-            focus: self.focus + self.right() * right + self.up() * up,
-            ..*self
-        }
+        Self { focus: self.focus + self.right() * right + self.up() * up, ..*self }
     }
 
     /// Part of the way to another, `share` from 0 to 1: the shorter way round, and
@@ -156,12 +145,7 @@ impl Move {
     /// A move taking so many seconds; 0 arrives at once.
     #[must_use]
     pub const fn new(from: Turntable, to: Turntable, duration: f64) -> Self {
-        Self {
-            from,
-            to,
-            elapsed: 0.0,
-            duration,
-        }
+        Self { from, to, elapsed: 0.0, duration }
     }
 
     /// Where the camera is so many seconds later, and whether it has arrived.
@@ -214,11 +198,7 @@ mod tests {
     fn the_picture_frame_is_right_handed_everywhere() {
         for elevation in [-FRAC_PI_2, -0.3, 0.0, 1.0, FRAC_PI_2] {
             for azimuth in [-3.0, -1.0, 0.0, 2.0, PI] {
-                let camera = Turntable {
-                    azimuth,
-                    elevation,
-                    ..three_quarter()
-                };
+                let camera = Turntable { azimuth, elevation, ..three_quarter() };
                 assert!((camera.car_from_picture().determinant() - 1.0).abs() < NEAR);
             }
         }
@@ -244,15 +224,8 @@ mod tests {
 
     #[test]
     fn a_move_goes_the_shorter_way_and_arrives_exactly() {
-        let from = Turntable {
-            azimuth: 3.0,
-            ..three_quarter()
-        };
-        let to = Turntable {
-            azimuth: -3.0,
-            field_of_view: 0.0,
-            ..three_quarter()
-        };
+        let from = Turntable { azimuth: 3.0, ..three_quarter() };
+        let to = Turntable { azimuth: -3.0, field_of_view: 0.0, ..three_quarter() };
         let half = from.toward(&to, 0.5);
         assert!((half.azimuth.abs() - PI).abs() < NEAR);
         let mut going = Move::new(from, to, 0.3);

@@ -56,25 +56,20 @@ fn webs(
     seen: &[Vector3<f64>],
     inboard: f64,
 ) {
-    let mut around: Vec<(f64, Vector3<f64>)> = seen
-        .iter()
-        .filter(|p| p.xy().norm() > HUB)
-        .map(|p| (p.y.atan2(p.x), *p))
-        .collect();
+    let mut around: Vec<(f64, Vector3<f64>)> =
+        seen.iter().filter(|p| p.xy().norm() > HUB).map(|p| (p.y.atan2(p.x), *p)).collect();
     around.sort_by(|a, b| a.0.total_cmp(&b.0));
     for number in 0..around.len() {
         let (angle, p) = around[number];
         let (next_angle, q) = around[(number + 1) % around.len()];
         let between = (next_angle - angle).rem_euclid(std::f64::consts::TAU);
-        if around.len() < 2 || between > WIDEST_WEB || between < 0.15 {
+        if around.len() < 2 || !(0.15..=WIDEST_WEB).contains(&between) {
             continue;
         }
         // The web lies in the plane of the hub's middle and the two joints, and stops
         // short of them.
-        let (a, b) = (
-            Vector3::new(p.x, p.y, p.z - inboard) * 0.80,
-            Vector3::new(q.x, q.y, q.z - inboard) * 0.80,
-        );
+        let (a, b) =
+            (Vector3::new(p.x, p.y, p.z - inboard) * 0.80, Vector3::new(q.x, q.y, q.z - inboard) * 0.80);
         let Some(x) = a.try_normalize(1e-9) else {
             continue;
         };
@@ -85,11 +80,7 @@ fn webs(
         let web = nalgebra::Matrix3::from_columns(&[x, y, z]);
         build.add(
             Shape::Plate {
-                circles: vec![
-                    ((0.0, 0.0), 0.024),
-                    ((a.norm(), 0.0), 0.011),
-                    ((b.dot(&x), b.dot(&y)), 0.011),
-                ],
+                circles: vec![((0.0, 0.0), 0.024), ((a.norm(), 0.0), 0.011), ((b.dot(&x), b.dot(&y)), 0.011)],
                 thickness: 0.014,
             },
             hub,
