@@ -44,10 +44,27 @@ pub fn point_of(key: &str) -> Option<(WheelAt, Pickup)> {
     Some((at, Pickup::from_key(pickup)?))
 }
 
+/// What of a session is chosen to be looked at.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Chosen {
+    /// The point selected.
+    pub selected: Option<(WheelAt, Pickup)>,
+    /// Overlays that are switched off.
+    pub hidden: BTreeSet<String>,
+    /// The wheel whose overlays free views show.
+    pub focus: WheelAt,
+}
+
+impl Default for Chosen {
+    fn default() -> Self {
+        Chosen { selected: None, hidden: BTreeSet::new(), focus: WheelAt::ALL[0] }
+    }
+}
+
 /// All of a session that stands on the stage: the car shown, its predecessor while they differ, and
 /// every overlay.
 #[must_use]
-pub fn stage_of(session: &Session, selected: Option<(WheelAt, Pickup)>, hidden: &BTreeSet<String>) -> Stage {
+pub fn stage_of(session: &Session, chosen: &Chosen) -> Stage {
     let faults = session
         .notices()
         .iter()
@@ -58,12 +75,18 @@ pub fn stage_of(session: &Session, selected: Option<(WheelAt, Pickup)>, hidden: 
             _ => None,
         })
         .collect();
-    let marked = Marked { selected, original: Some(session.original()), faults };
+    let marked = Marked { selected: chosen.selected, original: Some(session.original()), faults };
     let car = car_view(session.solver_car(), session.solver(), session.shown(), &marked);
     let ghost = session.original_shown().filter(|_| session.solver_car() != session.original()).map(|solved| {
         let mut ghost = car_view(session.original(), session.original_solver(), solved, &Marked::default());
         ghost.points.clear();
         ghost
     });
-    Stage { overlays: overlays(session.solver_car(), session.shown(), session.values()), car, ghost, hidden: hidden.clone() }
+    Stage {
+        overlays: overlays(session.solver_car(), session.shown(), session.values()),
+        car,
+        ghost,
+        hidden: chosen.hidden.clone(),
+        focus: Some(place_of(chosen.focus)),
+    }
 }

@@ -1,4 +1,4 @@
-use super::{OVERLAYS, Pulled, key_of, place_of, point_of, stage_of, wheel_of};
+use super::{Chosen, OVERLAYS, Pulled, key_of, place_of, point_of, stage_of, wheel_of};
 use crate::session::{Change, Edit, Session};
 use crate::stage::view::{OverlayShape, PartKind, Place};
 use nalgebra::Vector3;
@@ -26,13 +26,13 @@ fn names_go_there_and_back() {
 fn all_parts_keep_their_place_in_the_list_from_pose_to_pose() {
     let mut session = alder();
     let kinds = |session: &Session| -> Vec<_> {
-        let stage = stage_of(session, None, &BTreeSet::new());
+        let stage = stage_of(session, &Chosen::default());
         stage.car.parts.iter().map(|part| std::mem::discriminant(&part.kind)).collect()
     };
     let at_rest = kinds(&session);
     session.apply(Edit::SetPose(CarPose { travel: [0.02, -0.01, 0.0, 0.015], rack: 0.02 }));
     assert_eq!(kinds(&session), at_rest);
-    let stage = stage_of(&session, None, &BTreeSet::new());
+    let stage = stage_of(&session, &Chosen::default());
     assert_eq!(stage.car.wheels.len(), 4);
     assert!(stage.ghost.is_none());
     let rack = stage.car.parts.iter().find_map(|part| match part.kind {
@@ -49,7 +49,7 @@ fn a_changed_car_has_a_ghost_and_says_what_changed() {
     let at = session.car().corner(wheel).pickups.get(Pickup::TieRodInner).unwrap();
     let to = at - Vector3::new(0.0, 0.0, 2e-3);
     session.apply(Edit::Change(Change::MovePickup { wheel, pickup: Pickup::TieRodInner, to, mirrored: false }));
-    let stage = stage_of(&session, Some((wheel, Pickup::TieRodOuter)), &BTreeSet::new());
+    let stage = stage_of(&session, &Chosen { selected: Some((wheel, Pickup::TieRodOuter)), ..Chosen::default() });
     assert!(stage.ghost.is_some());
     let of = |pickup| stage.car.points.iter().find(|point| point.key == key_of(wheel, pickup)).unwrap().emphasis;
     assert_eq!(of(Pickup::TieRodInner), crate::stage::view::Emphasis::Changed);
@@ -61,7 +61,7 @@ fn every_overlay_can_be_switched_and_holds_finite_places() {
     let mut session = alder();
     for pose in [CarPose::REFERENCE, CarPose { travel: [0.02, -0.02, 0.01, 0.0], rack: -0.03 }] {
         session.apply(Edit::SetPose(pose));
-        let stage = stage_of(&session, None, &BTreeSet::new());
+        let stage = stage_of(&session, &Chosen::default());
         let known = OVERLAYS.map(|(id, ..)| id);
         for overlay in &stage.overlays {
             assert!(known.contains(&overlay.id.as_str()), "{} has no switch", overlay.id);

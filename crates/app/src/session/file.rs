@@ -57,10 +57,7 @@ impl Session {
     /// The file cannot be read or has faults, or the car cannot be solved.
     pub fn open(path: &Path) -> Result<Self, OpenError> {
         let loaded = load(path).map_err(OpenError::Load)?;
-        let mut session = Session::of(loaded).map_err(OpenError::Unsolvable)?;
-        session.file.path = Some(path.to_owned());
-        session.look_for_recovery(recovery::beside(path));
-        Ok(session)
+        Ok(Session::of(loaded).map_err(OpenError::Unsolvable)?.at_path(path))
     }
 
     /// A session on a car that was loaded otherwise: a demo car inside the program.
@@ -72,6 +69,15 @@ impl Session {
         session.file.saved = Some(session.original.clone());
         session.file.document = Some(loaded.document);
         Ok(session)
+    }
+
+    /// The session of a car whose file is this one. Unsaved changes of an earlier run are found, not yet
+    /// taken up.
+    #[must_use]
+    pub fn at_path(mut self, path: &Path) -> Self {
+        self.file.path = Some(path.to_owned());
+        self.look_for_recovery(recovery::beside(path));
+        self
     }
 
     /// Keeps unsaved changes in this file, and looks for some there.

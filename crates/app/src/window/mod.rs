@@ -6,6 +6,8 @@
 
 mod answer;
 mod open;
+#[cfg(test)]
+mod tests;
 mod workbench;
 
 pub use answer::Grip;

@@ -3,7 +3,7 @@
 #![expect(clippy::needless_pass_by_value, reason = "systems take their parameters by value")]
 
 use super::answer::{Grip, answer_stage};
-use crate::adapter::stage_of;
+use crate::adapter::{Chosen, stage_of};
 use crate::panels::{UiState, window_ui};
 use crate::session::{Edit, Session};
 use crate::stage::StageSet;
@@ -15,8 +15,6 @@ use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use bevy_egui::egui::{LayerId, Ui, UiBuilder};
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
-use std::collections::BTreeSet;
-use wheelpath_geometry::{Pickup, WheelAt};
 
 /// The session.
 #[derive(Resource, Debug)]
@@ -60,25 +58,26 @@ impl Plugin for Workbench {
 }
 
 /// What of the panels the stage was last fed with.
-#[derive(Resource, Debug, Default, PartialEq)]
-struct Fed {
-    selected: Option<(WheelAt, Pickup)>,
-    hidden: BTreeSet<String>,
+#[derive(Resource, Debug, Default)]
+pub(super) struct Fed(Option<Chosen>);
+
+fn chosen(panels: &UiState) -> Chosen {
+    Chosen { selected: panels.selected, hidden: panels.hidden.clone(), focus: panels.corner }
 }
 
 /// Lets a cycle go on, and asks for the next frame while it does.
-fn play(mut work: ResMut<Work>, time: Res<Time>, mut redraw: MessageWriter<RequestRedraw>) {
+pub(super) fn play(mut work: ResMut<Work>, time: Res<Time>, mut redraw: MessageWriter<RequestRedraw>) {
     if work.0.playing().is_some() {
         work.0.apply(Edit::Tick(time.delta_secs_f64()));
         redraw.write(RequestRedraw);
     }
 }
 
-fn feed_stage(work: Res<Work>, panels: Res<Panels>, mut fed: ResMut<Fed>, mut stage: ResMut<Stage>) {
-    let want = Fed { selected: panels.0.selected, hidden: panels.0.hidden.clone() };
-    if work.is_changed() || *fed != want {
-        *stage = stage_of(&work.0, want.selected, &want.hidden);
-        *fed = want;
+pub(super) fn feed_stage(work: Res<Work>, panels: Res<Panels>, mut fed: ResMut<Fed>, mut stage: ResMut<Stage>) {
+    let want = chosen(&panels.0);
+    if work.is_changed() || fed.0.as_ref() != Some(&want) {
+        *stage = stage_of(&work.0, &want);
+        fed.0 = Some(want);
     }
 }
 
@@ -106,7 +105,7 @@ fn draw_panels(
         redraw.write(RequestRedraw);
     }
     // The car was drawn before the panels were: what they did is seen in the next frame.
-    if !edits.is_empty() || fed.selected != panels.0.selected || fed.hidden != panels.0.hidden {
+    if !edits.is_empty() || fed.0.as_ref() != Some(&chosen(&panels.0)) {
         redraw.write(RequestRedraw);
     }
     for edit in edits {

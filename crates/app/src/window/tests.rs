@@ -1,0 +1,118 @@
+use super::answer::answer_stage;
+use super::workbench::{Fed, Panels, Work, feed_stage, play};
+use super::Grip;
+use crate::adapter::key_of;
+use crate::panels::{Task, UiState};
+use crate::session::{Cycle, Edit, Wheels};
+use crate::stage::hand::Phase;
+use crate::stage::messages::{StageClick, StageLabelClick, StagePointPull, StagePull, StageSteer};
+use crate::stage::view::{Place, Stage};
+use bevy::prelude::*;
+use bevy::window::RequestRedraw;
+use nalgebra::Point3;
+use wheelpath_geometry::{Pickup, WheelAt};
+
+/// The systems between stage and session, without a window.
+fn bench() -> App {
+    let session = crate::session::alder_for_tests();
+    let panels = UiState::new(&session);
+    let mut app = App::new();
+    app.add_message::<StagePull>()
+        .add_message::<StageSteer>()
+        .add_message::<StagePointPull>()
+        .add_message::<StageClick>()
+        .add_message::<StageLabelClick>()
+        .add_message::<RequestRedraw>()
+        .init_resource::<Time>()
+        .init_resource::<Grip>()
+        .init_resource::<Fed>()
+        .init_resource::<Stage>()
+        .insert_resource(Work(session))
+        .insert_resource(Panels(panels))
+        .add_systems(Update, (answer_stage, play, feed_stage).chain());
+    app.update();
+    app
+}
+
+fn redraws(app: &mut App) -> usize {
+    let count = app.world().resource::<Messages<RequestRedraw>>().len();
+    app.world_mut().resource_mut::<Messages<RequestRedraw>>().clear();
+    count
+}
+
+fn travel(app: &App) -> f64 {
+    app.world().resource::<Work>().0.held_pose().travel[0]
+}
+
+#[test]
+fn a_pulled_tyre_takes_its_wheel_with_it_and_goes_back_when_given_up() {
+    let mut app = bench();
+    for (change, phase, then) in [
+        (0.0, Phase::Began, 0.0),
+        (0.011, Phase::Going, 0.011),
+        (0.02, Phase::Going, 0.02),
+        (0.02, Phase::Ended, 0.02),
+        (0.0, Phase::Began, 0.02),
+        (-0.005, Phase::Going, 0.015),
+        (-0.005, Phase::GivenUp, 0.02),
+    ] {
+        app.world_mut().write_message(StagePull { place: Place::FrontLeft, travel_change: change, phase });
+        app.update();
+        assert!((travel(&app) - then).abs() < 1e-12, "{change} {phase:?}: {}", travel(&app));
+        let wheel = app.world().resource::<Stage>().car.wheel(Place::FrontLeft).unwrap().centre;
+        assert!((wheel.z - 0.27 - then).abs() < 1e-9, "the stage shows it in the same frame");
+    }
+}
+
+#[test]
+fn a_wheel_turned_by_hand_turns_by_about_that_angle() {
+    let mut app = bench();
+    let steer = wheelpath_geometry::reading("steer_angle").unwrap();
+    let angle = |app: &App| app.world().resource::<Work>().0.values().wheel(WheelAt::ALL[1], steer).unwrap();
+    let before = angle(&app);
+    for (angle_change, phase) in [(0.0, Phase::Began), (0.05, Phase::Ended)] {
+        app.world_mut().write_message(StageSteer { place: Place::FrontRight, angle_change, phase });
+        app.update();
+    }
+    let turned = angle(&app) - before;
+    assert!((turned - 0.05).abs() < 2e-3, "{turned} rad");
+}
+
+#[test]
+fn a_pulled_point_moves_on_both_sides_and_opens_its_drawer() {
+    let mut app = bench();
+    let wheel = WheelAt::ALL[0];
+    let at = app.world().resource::<Work>().0.car().corner(wheel).pickups.get(Pickup::TieRodInner).unwrap();
+    let key = key_of(wheel, Pickup::TieRodInner);
+    for (dz, phase) in [(0.0, Phase::Began), (1e-3, Phase::Going), (2e-3, Phase::Ended)] {
+        let to = Point3::from(at + nalgebra::Vector3::new(0.0, 0.0, dz));
+        app.world_mut().write_message(StagePointPull { key: key.clone(), to, phase });
+        app.update();
+    }
+    let work = &app.world().resource::<Work>().0;
+    assert_eq!(work.next_undo(), Some("tie rod, inner end, front both: Z +2.0 mm"));
+    assert_eq!(work.steps().count(), 1);
+    let panels = &app.world().resource::<Panels>().0;
+    assert_eq!(panels.task, Task::Change);
+    assert_eq!(panels.selected, Some((wheel, Pickup::TieRodInner)));
+}
+
+#[test]
+fn nothing_is_drawn_while_nothing_happens() {
+    let mut app = bench();
+    redraws(&mut app);
+    let before = app.world().resource_ref::<Stage>().last_changed();
+    for _ in 0..5 {
+        app.update();
+    }
+    assert_eq!(redraws(&mut app), 0);
+    assert_eq!(app.world().resource_ref::<Stage>().last_changed(), before, "the stage is left alone");
+    app.world_mut().resource_mut::<Work>().0.apply(Edit::Play(Some(Cycle::Travel(Wheels::All))));
+    app.update();
+    assert!(redraws(&mut app) > 0, "a cycle asks for every frame");
+    app.world_mut().resource_mut::<Work>().0.apply(Edit::Play(None));
+    app.update();
+    redraws(&mut app);
+    app.update();
+    assert_eq!(redraws(&mut app), 0);
+}
