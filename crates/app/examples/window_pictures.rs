@@ -23,7 +23,9 @@ fn main() -> ExitCode {
         for sheet in [Sheet::Light, Sheet::Dark] {
             for (task, name) in [(Task::Look, "look"), (Task::Change, "change")] {
                 let file = format!("{name}-{width}-{sheet:?}.png").to_lowercase();
-                if file.contains(&only) && draw(&session, &folder.join(file), task, sheet, [width, height]).is_none() {
+                if file.contains(&only)
+                    && draw(&session, &folder.join(file), task, sheet, [width, height]).is_none()
+                {
                     return ExitCode::FAILURE;
                 }
             }
@@ -38,7 +40,12 @@ fn draw(session: &Session, file: &Path, task: Task, sheet: Sheet, size: [u32; 2]
         let wheel = WheelAt::ALL[0];
         let at = session.car().corner(wheel).pickups.get(Pickup::TieRodInner)?;
         let to = at - Vector3::new(0.0, 0.0, 2.5e-3);
-        session.apply(Edit::Change(Change::MovePickup { wheel, pickup: Pickup::TieRodInner, to, mirrored: true }));
+        session.apply(Edit::Change(Change::MovePickup {
+            wheel,
+            pickup: Pickup::TieRodInner,
+            to,
+            mirrored: true,
+        }));
         session.apply(Edit::SetPose(CarPose { rack: 0.02, ..CarPose::REFERENCE }));
         session.apply(Edit::SetTravel { wheels: Wheels::Roll, travel: 0.012 });
     }

@@ -6,10 +6,12 @@
 pub mod adapter;
 pub mod curves;
 #[cfg(feature = "window")]
+pub mod front;
+#[cfg(feature = "window")]
 pub mod panels;
-pub mod session;
 #[cfg(feature = "window")]
 pub mod picture;
+pub mod session;
 pub mod stage;
 #[cfg(feature = "window")]
 pub mod window;

@@ -55,7 +55,11 @@ impl Pulled {
 }
 
 /// Three points of the part that carries a point; `None` where the body carries it.
-fn carrier_points(springing: Option<Springing>, bar_on: Option<Carrier>, pickup: Pickup) -> Option<[Pickup; 3]> {
+fn carrier_points(
+    springing: Option<Springing>,
+    bar_on: Option<Carrier>,
+    pickup: Pickup,
+) -> Option<[Pickup; 3]> {
     use Pickup as P;
     let of = |carrier: Carrier| match carrier {
         Carrier::UpperWishbone => [P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint],

@@ -65,7 +65,14 @@ impl Sheet<'_> {
         Some(format!("{name} {}", unit.write(self.value(at, key)?, MM)))
     }
 
-    fn push(&mut self, id: &str, key: &str, at: Option<WheelAt>, plane: Plane, shape: OverlayShape) -> &mut Overlay {
+    fn push(
+        &mut self,
+        id: &str,
+        key: &str,
+        at: Option<WheelAt>,
+        plane: Plane,
+        shape: OverlayShape,
+    ) -> &mut Overlay {
         let line = match at {
             Some(WheelAt { side: Side::Right, .. }) => LineStyle::Dashed,
             _ => LineStyle::Solid,
@@ -126,12 +133,14 @@ impl Sheet<'_> {
         let contact = Point3::from(ground.contact);
         if let Some(trail) = self.value(at, "trail") {
             let label = self.label(at, "Trail", "trail");
-            let shape = OverlayShape::Dimension { a: contact, b: contact + ground.forward * trail, offset: below };
+            let shape =
+                OverlayShape::Dimension { a: contact, b: contact + ground.forward * trail, offset: below };
             self.push("trail", "trail", Some(at), Plane::Side, shape).label = label;
         }
         if let Some(scrub) = self.value(at, "scrub_radius") {
             let label = self.label(at, "Scrub radius", "scrub_radius");
-            let shape = OverlayShape::Dimension { a: contact, b: contact - ground.outboard * scrub, offset: below };
+            let shape =
+                OverlayShape::Dimension { a: contact, b: contact - ground.outboard * scrub, offset: below };
             self.push("scrub_radius", "scrub_radius", Some(at), Plane::Front, shape).label = label;
         }
         let vertex = Point3::from(foot);
@@ -189,7 +198,8 @@ impl Sheet<'_> {
                 }
                 OverlayShape::Parallel { anchors, direction, reach: REACH }
             };
-            let label = self.label(at, if across == 0 { "1/front swing arm" } else { "1/side swing arm" }, key);
+            let label =
+                self.label(at, if across == 0 { "1/front swing arm" } else { "1/side swing arm" }, key);
             let overlay = self.push(&id, key, Some(at), plane, shape);
             overlay.label = label;
             overlay.line = LineStyle::Thin;

@@ -130,7 +130,9 @@ impl CornerParts<'_, '_> {
             [P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint],
             [P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint],
         ] {
-            let (Some(a), Some(b), Some(c)) = (self.get(front), self.get(rear), self.get(outer)) else { continue };
+            let (Some(a), Some(b), Some(c)) = (self.get(front), self.get(rear), self.get(outer)) else {
+                continue;
+            };
             let kind = PartKind::Wishbone { inner_front: a, inner_rear: b, outer: c, radius: size::ARM };
             self.push(kind, &[front, rear, outer]);
             for at in [a, b] {
@@ -174,7 +176,8 @@ impl CornerParts<'_, '_> {
         }
         if let (Some(body_eye), Some(moving_eye)) = (self.get(P::DamperBody), self.get(P::DamperRocker)) {
             let place = |pickup| corner.pickups.get(pickup);
-            let design = place(P::DamperBody).zip(place(P::DamperRocker)).map_or(0.2, |(a, b)| (a - b).norm());
+            let design =
+                place(P::DamperBody).zip(place(P::DamperRocker)).map_or(0.2, |(a, b)| (a - b).norm());
             // Long enough for the eye-to-eye length at full droop to leave the rod in the body.
             let body_length = corner.damper.map_or(0.55 * design, |stops| 0.72 * stops.shortest);
             let kind = PartKind::Damper { body_eye, moving_eye, body_length, spring: true };
@@ -218,7 +221,8 @@ fn axle(view: &mut StageView, car: &Car, solver: &CarSolver, solved: &SolvedCar,
     if let Some((a, b)) = both(P::BarPivot) {
         view.parts.push(Part::new(PartKind::Tube { a, b, radius: size::BAR }));
     }
-    if let (Some(rack), Some((rack_left, rack_right))) = (car.axle(end).steering.rack(), both(P::TieRodInner)) {
+    if let (Some(rack), Some((rack_left, rack_right))) = (car.axle(end).steering.rack(), both(P::TieRodInner))
+    {
         let shift = rack.axis * solved.axle(end).corners[0].rack();
         // The housing leaves the rack's travel and a boot's length free at each end.
         let bare = rack.axis * (rack.stop_left.max(rack.stop_right) + 0.03);

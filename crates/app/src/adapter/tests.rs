@@ -48,10 +48,17 @@ fn a_changed_car_has_a_ghost_and_says_what_changed() {
     let wheel = WheelAt::ALL[0];
     let at = session.car().corner(wheel).pickups.get(Pickup::TieRodInner).unwrap();
     let to = at - Vector3::new(0.0, 0.0, 2e-3);
-    session.apply(Edit::Change(Change::MovePickup { wheel, pickup: Pickup::TieRodInner, to, mirrored: false }));
-    let stage = stage_of(&session, &Chosen { selected: Some((wheel, Pickup::TieRodOuter)), ..Chosen::default() });
+    session.apply(Edit::Change(Change::MovePickup {
+        wheel,
+        pickup: Pickup::TieRodInner,
+        to,
+        mirrored: false,
+    }));
+    let stage =
+        stage_of(&session, &Chosen { selected: Some((wheel, Pickup::TieRodOuter)), ..Chosen::default() });
     assert!(stage.ghost.is_some());
-    let of = |pickup| stage.car.points.iter().find(|point| point.key == key_of(wheel, pickup)).unwrap().emphasis;
+    let of =
+        |pickup| stage.car.points.iter().find(|point| point.key == key_of(wheel, pickup)).unwrap().emphasis;
     assert_eq!(of(Pickup::TieRodInner), crate::stage::view::Emphasis::Changed);
     assert_eq!(of(Pickup::TieRodOuter), crate::stage::view::Emphasis::Selected);
 }
@@ -69,7 +76,9 @@ fn every_overlay_can_be_switched_and_holds_finite_places() {
                 OverlayShape::Line { a, b } | OverlayShape::Dimension { a, b, .. } => {
                     a.iter().chain(b.iter()).all(|x| x.is_finite())
                 }
-                OverlayShape::Angle { vertex, to, .. } => vertex.iter().chain(to.iter()).all(|x| x.is_finite()),
+                OverlayShape::Angle { vertex, to, .. } => {
+                    vertex.iter().chain(to.iter()).all(|x| x.is_finite())
+                }
                 OverlayShape::Construction { meet, .. } => meet.iter().all(|x| x.is_finite()),
                 OverlayShape::Parallel { direction, .. } => direction.iter().all(|x| x.is_finite()),
                 OverlayShape::Marker { at, .. } => at.iter().all(|x| x.is_finite()),

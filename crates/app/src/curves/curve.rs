@@ -255,7 +255,8 @@ impl Curve {
             });
             // Beyond its ends the nearest end counts.
             between.or_else(|| {
-                let nearest = places.iter().min_by(|p, q| (p.1[0] - x).abs().total_cmp(&(q.1[0] - x).abs()))?;
+                let nearest =
+                    places.iter().min_by(|p, q| (p.1[0] - x).abs().total_cmp(&(q.1[0] - x).abs()))?;
                 Some((nearest.0, nearest.1[1]))
             })
         };

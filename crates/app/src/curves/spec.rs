@@ -48,7 +48,8 @@ impl Spec {
     #[must_use]
     pub fn usual(steered: bool) -> Vec<Self> {
         let outer = Spec { end: End::Front, over: Over::Steer, shown: Shown::OuterOverInner };
-        let mut all = vec![Spec::over_travel(End::Front, "toe"), Spec::over_travel(End::Front, "camber_to_body")];
+        let mut all =
+            vec![Spec::over_travel(End::Front, "toe"), Spec::over_travel(End::Front, "camber_to_body")];
         if steered {
             all.extend([Some(outer), Spec::over_steer("ackermann_error")]);
         }

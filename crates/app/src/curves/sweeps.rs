@@ -3,7 +3,9 @@
 use super::spec::{Over, Spec};
 use crate::session::Session;
 use std::sync::Arc;
-use wheelpath_geometry::{CarPose, CarSolver, End, Side, SweepPoint, Travelling, WheelAt, over_steer, over_travel, spaced};
+use wheelpath_geometry::{
+    CarPose, CarSolver, End, Side, SweepPoint, Travelling, WheelAt, over_steer, over_travel, spaced,
+};
 
 /// Poses along a curve.
 const COUNT: usize = 81;

@@ -44,7 +44,11 @@ fn curves_are_computed_once_and_again_only_when_they_must() {
     assert_eq!(draw(&session, &mut sweeps), 4, "a preview holds nothing");
     session.apply(Edit::Preview(None));
     move_rod(&mut session, 1e-3);
-    assert_eq!(draw(&session, &mut sweeps), 4 + 6, "the car's three and, now that they differ, the original's");
+    assert_eq!(
+        draw(&session, &mut sweeps),
+        4 + 6,
+        "the car's three and, now that they differ, the original's"
+    );
     move_rod(&mut session, 1e-3);
     assert_eq!(draw(&session, &mut sweeps), 10 + 3);
 }

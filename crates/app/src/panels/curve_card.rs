@@ -10,8 +10,8 @@ use bevy_egui::egui::{
     Align, Align2, Button, Color32, FontId, Layout, Pos2, RichText, Stroke, TextStyle, Ui, pos2,
 };
 use egui_plot::{
-    AxisHints, GridMark, HPlacement, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotBounds, PlotUi, Points,
-    VLine,
+    AxisHints, GridMark, HPlacement, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotBounds, PlotUi,
+    Points, VLine,
 };
 use wheelpath_geometry::LengthUnit;
 
@@ -67,7 +67,8 @@ fn header_ui(ui: &mut Ui, curve: &Curve, card: &Card, palette: &Palette) -> Done
                 seen.dedup();
             }
             let gap = if unit.is_empty() || unit.starts_with('°') { "" } else { " " };
-            let values = if seen.is_empty() { "—".to_owned() } else { format!("{}{gap}{unit}", seen.join(" | ")) };
+            let values =
+                if seen.is_empty() { "—".to_owned() } else { format!("{}{gap}{unit}", seen.join(" | ")) };
             ui.label(RichText::new(values).color(tint));
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 let text = RichText::new(&title).strong();
@@ -100,7 +101,8 @@ fn plot_ui(
     let small = TextStyle::Small.resolve(ui.style());
     let faint = colour(palette.faint);
     let decimals = tick_decimals(curve.y_range);
-    let x_axis = AxisHints::new_x().formatter(|mark: GridMark, _| tick(mark.value, 0)).tick_label_font(small.clone());
+    let x_axis =
+        AxisHints::new_x().formatter(|mark: GridMark, _| tick(mark.value, 0)).tick_label_font(small.clone());
     let x_axis = x_axis.tick_label_color(faint);
     let y_axis = AxisHints::new_y()
         .formatter(move |mark: GridMark, _| tick(mark.value, decimals))
@@ -147,7 +149,11 @@ fn plot_ui(
     };
     axis_name(pos2(frame.right() - 3.0, frame.bottom() - 2.0), Align2::RIGHT_BOTTOM, &curve.x_name);
     if curve.has_gap {
-        axis_name(frame.left_top() + bevy_egui::egui::vec2(4.0, 2.0), Align2::LEFT_TOP, "gap: cannot be reached");
+        axis_name(
+            frame.left_top() + bevy_egui::egui::vec2(4.0, 2.0),
+            Align2::LEFT_TOP,
+            "gap: cannot be reached",
+        );
     } else if curve.sides_coincide && curve.spec.has_sides() {
         axis_name(frame.left_top() + bevy_egui::egui::vec2(4.0, 2.0), Align2::LEFT_TOP, "left = right");
     }

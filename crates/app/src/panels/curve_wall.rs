@@ -10,7 +10,12 @@ use bevy_egui::egui::{Pos2, RichText, ScrollArea, Sense, Shape, Stroke, Ui, pos2
 use wheelpath_geometry::{End, Scope, Travelling, axle_readings, wheel_readings};
 
 /// Draws the wall. Gives whether the pointer is over a curve.
-pub(super) fn curve_wall_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) -> bool {
+pub(super) fn curve_wall_ui(
+    ui: &mut Ui,
+    session: &Session,
+    state: &mut UiState,
+    edits: &mut Vec<Edit>,
+) -> bool {
     ui.horizontal(|ui| {
         legend_ui(ui, session, state);
     });

@@ -10,8 +10,7 @@ use crate::session::{About, Edit, Session};
 use bevy_egui::egui::{Frame, Margin, Panel, RichText, Ui};
 
 /// Said once, where cars are changed.
-const CAUTION: &str =
-    "Geometry only, no strength. Series rules, local codes and a qualified person decide.";
+const CAUTION: &str = "Geometry only, no strength. Series rules, local codes and a qualified person decide.";
 
 pub(super) fn drawer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
     recovery_ui(ui, session, edits);

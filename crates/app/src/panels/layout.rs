@@ -34,9 +34,7 @@ pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mu
     theme::apply(ui, &palette, state.text_scale);
     keys(ui, session, edits);
     let (width, scale) = (ui.available_width(), state.text_scale);
-    let frame = |x: i8, y: i8| {
-        Frame::NONE.fill(colour(palette.panel)).inner_margin(Margin::symmetric(x, y))
-    };
+    let frame = |x: i8, y: i8| Frame::NONE.fill(colour(palette.panel)).inner_margin(Margin::symmetric(x, y));
     Panel::bottom("pose bar")
         .resizable(false)
         .frame(frame(10, 5))

@@ -37,7 +37,13 @@ pub(super) fn link_rows_ui(ui: &mut Ui, session: &Session, state: &mut UiState, 
                     let unit = if number.is_angle() { Unit::Degree } else { Unit::Length };
                     let set = |to| Change::SetWheel { wheel, number, to, mirrored };
                     let label = number.label();
-                    row(ui, state, edits, &Row { label, value, was, unit, name: format!("{wheel}, {label}") }, set);
+                    row(
+                        ui,
+                        state,
+                        edits,
+                        &Row { label, value, was, unit, name: format!("{wheel}, {label}") },
+                        set,
+                    );
                 }
                 for &link in Link::ALL {
                     let Some(value) = length_of(corner, link) else { continue };
@@ -48,9 +54,12 @@ pub(super) fn link_rows_ui(ui: &mut Ui, session: &Session, state: &mut UiState, 
                     row(ui, state, edits, &Row { label, value, was, unit: Unit::Length, name }, set);
                 }
             });
-            notices_ui(ui, session, &palette, |about| {
-                matches!(about, About::Link(at, _) | About::Wheel(at) if at == wheel)
-            });
+            notices_ui(
+                ui,
+                session,
+                &palette,
+                |about| matches!(about, About::Link(at, _) | About::Wheel(at) if at == wheel),
+            );
         });
 }
 

@@ -3,7 +3,9 @@
 use super::theme::colour;
 use crate::stage::palette::Palette;
 use bevy_egui::egui::text::{CCursor, CCursorRange};
-use bevy_egui::egui::{Align, CursorIcon, Event, Id, Key, Label, RichText, Sense, TextEdit, Ui, text_edit::TextEditState};
+use bevy_egui::egui::{
+    Align, CursorIcon, Event, Id, Key, Label, RichText, Sense, TextEdit, Ui, text_edit::TextEditState,
+};
 use wheelpath_geometry::{LengthUnit, Unit};
 
 /// What came out of a field in a frame.
@@ -92,10 +94,7 @@ impl NumberField<'_> {
             }
         }
         let value = entered.set.unwrap_or(self.value);
-        let mut text = typing
-            .text
-            .clone()
-            .unwrap_or_else(|| written(value, self.unit, self.decimals));
+        let mut text = typing.text.clone().unwrap_or_else(|| written(value, self.unit, self.decimals));
         let invalid = typing.text.as_deref().is_some_and(|text| parsed(text, self.unit).is_none());
         let mut edit = TextEdit::singleline(&mut text)
             .id(id)
@@ -128,7 +127,9 @@ impl NumberField<'_> {
         }
         if let Some(text) = typing.text.as_deref().filter(|_| invalid && !response.has_focus()) {
             let unit = self.unit.symbol(LengthUnit::Millimetre);
-            response.on_hover_text(format!("“{text}” is no number. Type one such as 12.5, in {unit}; Esc goes back."));
+            response.on_hover_text(format!(
+                "“{text}” is no number. Type one such as 12.5, in {unit}; Esc goes back."
+            ));
         }
         if typing.text != was_typing.text || typing.touched != was_typing.touched {
             ui.data_mut(|data| data.insert_temp(id, typing));
@@ -145,7 +146,13 @@ impl NumberField<'_> {
             let [plain, coarse, fine] = steps(self.unit).map(|step| 0.1 * step);
             let step = ui.input(|input| {
                 let keys = input.modifiers;
-                if keys.shift { coarse } else if keys.alt || keys.command || keys.ctrl { fine } else { plain }
+                if keys.shift {
+                    coarse
+                } else if keys.alt || keys.command || keys.ctrl {
+                    fine
+                } else {
+                    plain
+                }
             });
             let by = f64::from(handle.drag_delta().x) * step / self.unit.factor(LengthUnit::Millimetre);
             if by != 0.0 && self.value.is_finite() {
@@ -162,7 +169,9 @@ fn arrow_steps(ui: &Ui, unit: Unit) -> f64 {
     let mut sum = 0.0;
     ui.input_mut(|input| {
         input.events.retain(|event| {
-            let Event::Key { key: key @ (Key::ArrowUp | Key::ArrowDown), pressed: true, modifiers, .. } = event else {
+            let Event::Key { key: key @ (Key::ArrowUp | Key::ArrowDown), pressed: true, modifiers, .. } =
+                event
+            else {
                 return true;
             };
             let step = if modifiers.shift {
@@ -192,7 +201,9 @@ mod tests {
 
     #[test]
     fn what_was_typed_finely_is_shown_finely() {
-        for (mm, text) in [(169.0, "169.0"), (169.05, "169.05"), (-0.125, "−0.125"), (-0.0, "0.0"), (1e-5, "0.0")] {
+        for (mm, text) in
+            [(169.0, "169.0"), (169.05, "169.05"), (-0.125, "−0.125"), (-0.0, "0.0"), (1e-5, "0.0")]
+        {
             assert_eq!(written(mm * 1e-3, Unit::Length, 3), text);
         }
         assert_eq!(written(f64::NAN, Unit::Length, 3), "—");
@@ -201,13 +212,9 @@ mod tests {
 
     #[test]
     fn numbers_are_read_as_people_write_them() {
-        for (text, value) in [
-            ("12.5", 0.0125),
-            (" −3 ", -0.003),
-            ("-3,5 mm", -0.0035),
-            ("+1", 0.001),
-            ("1e1", 0.01),
-        ] {
+        for (text, value) in
+            [("12.5", 0.0125), (" −3 ", -0.003), ("-3,5 mm", -0.0035), ("+1", 0.001), ("1e1", 0.01)]
+        {
             let read = parsed(text, Unit::Length).unwrap();
             assert!((read - value).abs() < 1e-15, "{text}: {read}");
         }

@@ -62,7 +62,8 @@ fn point_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
         }
         if changed {
             let reset = ui.small_button("Reset").on_hover_text("Back to where the original car has it");
-            ui.ctx().accesskit_node_builder(reset.id, |node| node.set_label(format!("Reset {wheel} {pickup}")));
+            ui.ctx()
+                .accesskit_node_builder(reset.id, |node| node.set_label(format!("Reset {wheel} {pickup}")));
             if reset.clicked() {
                 edits.push(Edit::Change(Change::ResetPickup { wheel, pickup, mirrored: state.mirrored }));
                 edits.push(Edit::Settle);

@@ -71,7 +71,10 @@ fn travel_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Ve
         unit: Unit::Length,
         width: 46.0 * scale,
         decimals: 2,
-        at_fault: session.notices().iter().any(|n| n.severe && matches!(n.about, crate::session::About::Travel(_))),
+        at_fault: session
+            .notices()
+            .iter()
+            .any(|n| n.severe && matches!(n.about, crate::session::About::Travel(_))),
     };
     let entered = field.show(ui, &state.palette());
     ui.label("mm");
@@ -102,7 +105,8 @@ fn steer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
         ("Rack in mm, + left", now, Unit::Length)
     };
     let at_fault = session.notices().iter().any(|n| n.severe && n.about == crate::session::About::Rack);
-    let field = NumberField { name, handle: "Steer", value, unit, width: 46.0 * scale, decimals: 2, at_fault };
+    let field =
+        NumberField { name, handle: "Steer", value, unit, width: 46.0 * scale, decimals: 2, at_fault };
     let entered = field.show(ui, &state.palette());
     let says = |unit| if unit == SteerUnit::Rack { "mm rack" } else { "° wheel" };
     let other = if by_wheel { SteerUnit::Rack } else { SteerUnit::SteeringWheel };
@@ -134,7 +138,11 @@ fn play_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit
     let playing = session.playing();
     let mut button = |ui: &mut Ui, cycle: Cycle, name: &str| {
         let on = playing.is_some_and(|one| std::mem::discriminant(&one) == std::mem::discriminant(&cycle));
-        let text = if on { format!("Stop {}", name.to_lowercase()) } else { format!("Play {}", name.to_lowercase()) };
+        let text = if on {
+            format!("Stop {}", name.to_lowercase())
+        } else {
+            format!("Play {}", name.to_lowercase())
+        };
         if ui.add(Button::new(text).selected(on)).clicked() {
             edits.push(Edit::Play((!on).then_some(cycle)));
         }

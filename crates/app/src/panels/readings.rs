@@ -4,9 +4,7 @@ use super::theme::{colour, has_hue, text_colour};
 use super::ui_state::UiState;
 use crate::curves::Spec;
 use crate::session::{Session, noticeable, signed};
-use bevy_egui::egui::{
-    Align, Button, CollapsingHeader, Grid, Layout, RichText, ScrollArea, Sense, Ui, vec2,
-};
+use bevy_egui::egui::{Align, Button, CollapsingHeader, Grid, Layout, RichText, ScrollArea, Sense, Ui, vec2};
 use wheelpath_geometry::{
     End, Group, LengthUnit, Reading, Scope, Side, WheelAt, axle_readings, wheel_readings,
 };

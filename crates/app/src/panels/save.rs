@@ -7,8 +7,7 @@ use bevy_egui::egui::{Button, Label, RichText, TextEdit, Ui};
 use std::path::PathBuf;
 
 pub(super) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
-    let mut name =
-        state.save_name.clone().unwrap_or_else(|| session.suggested_path().display().to_string());
+    let mut name = state.save_name.clone().unwrap_or_else(|| session.suggested_path().display().to_string());
     ui.horizontal(|ui| {
         let width = ui.available_width() - 118.0 * state.text_scale;
         let field = ui.add(TextEdit::singleline(&mut name).desired_width(width));

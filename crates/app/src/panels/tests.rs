@@ -201,7 +201,9 @@ fn nothing_is_cut_off_at_the_sides() {
     for size in [vec2(1280.0, 720.0), vec2(1920.0, 1080.0)] {
         for task in [Task::Look, Task::Change] {
             let harness = bench(size, |bench| bench.state.task = task);
-            for name in ["Reset pose", "Play travel", "Play steer", "Dark sheet", "Overlays", "Corner", "Add a curve"] {
+            for name in
+                ["Reset pose", "Play travel", "Play steer", "Dark sheet", "Overlays", "Corner", "Add a curve"]
+            {
                 let rect = harness.get_by_label(name).rect();
                 assert!(rect.left() >= 0.0 && rect.right() <= size.x, "{name} at {rect:?} in {size:?}");
             }

@@ -2,7 +2,8 @@
 
 use crate::stage::palette::{Hue, Palette, Rgb, Sheet, hue_of};
 use bevy_egui::egui::{
-    Color32, CornerRadius, FontFamily, FontId, Margin, Shadow, Stroke, Style, TextStyle, Theme, Ui, Visuals, vec2,
+    Color32, CornerRadius, FontFamily, FontId, Margin, Shadow, Stroke, Style, TextStyle, Theme, Ui, Visuals,
+    vec2,
 };
 
 /// A colour as egui has it.
@@ -105,8 +106,12 @@ fn visuals(palette: &Palette, dark: bool) -> Visuals {
     visuals.window_stroke = thin;
     visuals.window_corner_radius = CornerRadius::same(3);
     visuals.menu_corner_radius = CornerRadius::same(3);
-    let shadow =
-        Shadow { offset: [0, 2], blur: 8, spread: 0, color: Color32::from_black_alpha(if dark { 120 } else { 40 }) };
+    let shadow = Shadow {
+        offset: [0, 2],
+        blur: 8,
+        spread: 0,
+        color: Color32::from_black_alpha(if dark { 120 } else { 40 }),
+    };
     visuals.window_shadow = shadow;
     visuals.popup_shadow = shadow;
     visuals.extreme_bg_color = colour(field(palette));
@@ -176,7 +181,9 @@ mod tests {
                     let contrast = text.contrast(ground);
                     assert!(contrast >= 4.5, "{sheet:?}: {text:?} on {ground:?} has {contrast:.2}");
                 }
-                for hue in [Hue::Orange, Hue::SkyBlue, Hue::BluishGreen, Hue::Yellow, Hue::Blue, Hue::Vermilion] {
+                for hue in
+                    [Hue::Orange, Hue::SkyBlue, Hue::BluishGreen, Hue::Yellow, Hue::Blue, Hue::Vermilion]
+                {
                     assert!(palette.text(hue).contrast(ground) >= 4.4, "{sheet:?} {hue:?} on {ground:?}");
                     assert!(palette.line(hue).contrast(ground) >= 3.0, "{sheet:?} {hue:?} on {ground:?}");
                 }

@@ -149,7 +149,8 @@ impl Session {
             let share = 0.5 * (low + high);
             let between = |a: f64, b: f64| a + (b - a) * share;
             let mut pose = CarPose { rack: between(start.pose.rack, asked.rack), ..start.pose };
-            for (travel, (from, to)) in pose.travel.iter_mut().zip(start.pose.travel.iter().zip(&asked.travel))
+            for (travel, (from, to)) in
+                pose.travel.iter_mut().zip(start.pose.travel.iter().zip(&asked.travel))
             {
                 *travel = between(*from, *to);
             }

@@ -191,7 +191,12 @@ pub(super) fn name_of(before: &Car, after: &Car, change: &Change) -> String {
         Change::SetWheel { wheel, number, mirrored, .. } => {
             let of = |car: &Car| wheel_number(car.corner(*wheel), wheel.side, *number);
             let unit = if number.is_angle() { Unit::Degree } else { Unit::Length };
-            format!("{}, {}: {}", number.label(), place(wheel, mirrored), signed(unit, of(after) - of(before)))
+            format!(
+                "{}, {}: {}",
+                number.label(),
+                place(wheel, mirrored),
+                signed(unit, of(after) - of(before))
+            )
         }
         Change::ResetCar => "whole car back to the original".into(),
         Change::Replace(_) => "unsaved changes taken up".into(),

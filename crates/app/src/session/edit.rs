@@ -190,8 +190,7 @@ impl Wheels {
     /// The travel these wheels have in common, metres; `None` where they differ.
     #[must_use]
     pub fn travel(self, pose: &CarPose) -> Option<f64> {
-        let mut all =
-            WheelAt::ALL.iter().filter_map(|&at| Some(self.sign(at)? * pose.travel_of(at)));
+        let mut all = WheelAt::ALL.iter().filter_map(|&at| Some(self.sign(at)? * pose.travel_of(at)));
         let first = all.next()?;
         all.all(|one| (one - first).abs() < 1e-9).then_some(first)
     }

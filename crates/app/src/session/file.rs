@@ -124,7 +124,11 @@ impl Session {
 
     pub(super) fn save_as(&mut self, path: &Path, replace: bool) {
         if path.as_os_str().is_empty() {
-            return self.refuse(About::File, "the new file needs a name".into(), "type one, such as car-2.ron".into());
+            return self.refuse(
+                About::File,
+                "the new file needs a name".into(),
+                "type one, such as car-2.ron".into(),
+            );
         }
         if self.is_stale() {
             return self.refuse(
@@ -160,7 +164,13 @@ impl Session {
     pub(super) fn write(&self, path: &Path) -> Result<Document, String> {
         let fresh = || {
             let name = path.display().to_string();
-            Document::new(&self.car, &name, "Zero travel, straight ahead.", LengthUnit::Millimetre, Axes::VEHICLE)
+            Document::new(
+                &self.car,
+                &name,
+                "Zero travel, straight ahead.",
+                LengthUnit::Millimetre,
+                Axes::VEHICLE,
+            )
         };
         let document = match &self.file.document {
             Some(document) => document.clone(),

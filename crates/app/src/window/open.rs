@@ -63,11 +63,7 @@ pub fn window_app(session: Session) -> App {
     let window = Window {
         title: format!("{} - Wheelpath", session.car().name),
         resolution: WindowResolution::new(1440, 860),
-        resize_constraints: WindowResizeConstraints {
-            min_width: 960.0,
-            min_height: 540.0,
-            ..default()
-        },
+        resize_constraints: WindowResizeConstraints { min_width: 960.0, min_height: 540.0, ..default() },
         ..default()
     };
     app.add_plugins(

@@ -1,6 +1,6 @@
+use super::Grip;
 use super::answer::answer_stage;
 use super::workbench::{Fed, Panels, Work, feed_stage, play};
-use super::Grip;
 use crate::adapter::key_of;
 use crate::panels::{Task, UiState};
 use crate::session::{Cycle, Edit, Wheels};

@@ -73,7 +73,12 @@ pub(super) fn play(mut work: ResMut<Work>, time: Res<Time>, mut redraw: MessageW
     }
 }
 
-pub(super) fn feed_stage(work: Res<Work>, panels: Res<Panels>, mut fed: ResMut<Fed>, mut stage: ResMut<Stage>) {
+pub(super) fn feed_stage(
+    work: Res<Work>,
+    panels: Res<Panels>,
+    mut fed: ResMut<Fed>,
+    mut stage: ResMut<Stage>,
+) {
     let want = chosen(&panels.0);
     if work.is_changed() || fed.0.as_ref() != Some(&want) {
         *stage = stage_of(&work.0, &want);

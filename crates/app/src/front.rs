@@ -1,0 +1,93 @@
+//! What the command line asks of whoever has a window and a graphics driver.
+
+use crate::adapter::{Marked, car_view, overlays, place_of};
+use crate::picture::{PictureOptions, render_png};
+use crate::session::{Session, Values};
+use crate::stage::palette::Sheet;
+use crate::stage::standard_views::StandardView;
+use crate::stage::view::{Place, Stage};
+use crate::window;
+use wheelpath_command_line as command_line;
+use wheelpath_command_line::{CarAtHand, Front, NoPicture, NoWindow, Overlays, PictureRequest, View};
+use wheelpath_geometry::CarSolver;
+
+/// The front of an executable that can open windows and draw.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct WithWindow;
+
+impl Front for WithWindow {
+    fn open(&self, car: CarAtHand) -> Result<(), NoWindow> {
+        let unsolved = |stops: Vec<wheelpath_geometry::Stop>| NoWindow {
+            why: stops.first().map_or_else(|| "the car cannot be solved".to_owned(), ToString::to_string),
+            remedy: "`wheelpath check` says more".to_owned(),
+        };
+        let session = Session::of(car.loaded).map_err(unsolved)?;
+        window::open_window(session).map_err(|no| match no {
+            window::NoWindow::NoDisplay => NoWindow::no_display(),
+            window::NoWindow::NoGraphics => NoWindow::no_graphics(),
+        })
+    }
+
+    fn picture(&self, request: &PictureRequest) -> Result<(), NoPicture> {
+        let stage = staged(request)?;
+        let options = PictureOptions {
+            view: view_of(request.view),
+            sheet: sheet_of(request.sheet),
+            width: request.size[0],
+            height: request.size[1],
+            ..PictureOptions::default()
+        };
+        render_png(&stage, &options, &request.file).map_err(|error| NoPicture {
+            why: error.to_string(),
+            remedy: "draw a smaller picture, or into another folder; on Debian \
+                     `apt install mesa-vulkan-drivers` brings a driver that draws in software"
+                .to_owned(),
+        })
+    }
+}
+
+/// The stage of a picture.
+fn staged(request: &PictureRequest) -> Result<Stage, NoPicture> {
+    let car = &request.car.loaded.car;
+    let unsolved = |stop: Option<String>| NoPicture {
+        why: stop.unwrap_or_else(|| "the car cannot be solved".to_owned()),
+        remedy: "`wheelpath check` says more".to_owned(),
+    };
+    let solver = CarSolver::new(car).map_err(|stops| unsolved(stops.first().map(ToString::to_string)))?;
+    let solved = solver.solve(&request.pose).map_err(|stop| unsolved(Some(stop.to_string())))?;
+    let mut drawn = overlays(car, &solved, &Values::of(&solved));
+    match &request.overlays {
+        Overlays::All => {}
+        Overlays::Nothing => drawn.clear(),
+        Overlays::Of(readings) => {
+            drawn.retain(|overlay| readings.iter().any(|reading| reading.key == overlay.reading));
+        }
+    }
+    let focus = match request.view {
+        View::Corner(wheel) => place_of(wheel),
+        _ => Place::FrontLeft,
+    };
+    Ok(Stage {
+        car: car_view(car, &solver, &solved, &Marked::default()),
+        overlays: drawn,
+        focus: Some(focus),
+        ..Stage::default()
+    })
+}
+
+fn view_of(view: View) -> StandardView {
+    match view {
+        View::Front => StandardView::Front,
+        View::Side => StandardView::Side,
+        View::Plan => StandardView::Plan,
+        View::ThreeQuarter => StandardView::ThreeQuarter,
+        View::Corner(wheel) => StandardView::Corner(place_of(wheel)),
+    }
+}
+
+fn sheet_of(sheet: command_line::Sheet) -> Sheet {
+    match sheet {
+        command_line::Sheet::Light => Sheet::Light,
+        command_line::Sheet::Dark => Sheet::Dark,
+    }
+}
