@@ -2,6 +2,7 @@
 //!
 //! Promises: it computes no reading; every number on a label comes from the catalogue.
 
+mod board;
 mod carrier;
 mod overlays;
 mod parts;

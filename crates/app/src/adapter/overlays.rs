@@ -1,6 +1,6 @@
 //! Dimensions over the car, with values from the catalogue.
 
-use super::place_of;
+use super::{board, place_of};
 use crate::session::Values;
 use crate::stage::view::{LineStyle, MarkerSign, Overlay, OverlayShape, Plane};
 use nalgebra::{Point3, Vector3};
@@ -25,13 +25,15 @@ pub const OVERLAYS: [(&str, &str, bool); 12] = [
 const MM: LengthUnit = LengthUnit::Millimetre;
 /// Longest construction line drawn, metres.
 const REACH: f64 = 2.2;
+/// A drawing-board instant centre is said to miss the exact one by more than this, metres.
+const OFF: f64 = 0.001;
 /// Longest line to a turn centre drawn, metres.
 const TURN_REACH: f64 = 7.0;
 
 /// All overlays of a car in a pose.
 #[must_use]
 pub fn overlays(car: &Car, solved: &SolvedCar, values: &Values) -> Vec<Overlay> {
-    let mut sheet = Sheet { all: Vec::new(), solved, values };
+    let mut sheet = Sheet { all: Vec::new(), car, solved, values };
     for at in WheelAt::ALL {
         sheet.contact(at);
         sheet.camber(at);
@@ -50,6 +52,7 @@ pub fn overlays(car: &Car, solved: &SolvedCar, values: &Values) -> Vec<Overlay> 
 
 struct Sheet<'a> {
     all: Vec<Overlay>,
+    car: &'a Car,
     solved: &'a SolvedCar,
     values: &'a Values,
 }
@@ -198,12 +201,37 @@ impl Sheet<'_> {
                 }
                 OverlayShape::Parallel { anchors, direction, reach: REACH }
             };
-            let label =
-                self.label(at, if across == 0 { "1/front swing arm" } else { "1/side swing arm" }, key);
+            let label = self.instant_centre_label(at, across, key, &shape);
             let overlay = self.push(&id, key, Some(at), plane, shape);
             overlay.label = label;
             overlay.line = LineStyle::Thin;
         }
+    }
+
+    /// "Instant centre 2.02 m inboard", and by how much a drawing board would miss it.
+    fn instant_centre_label(
+        &self,
+        at: WheelAt,
+        across: usize,
+        key: &str,
+        shape: &OverlayShape,
+    ) -> Option<String> {
+        let inverse = self.value(at, key)?;
+        let OverlayShape::Construction { meet, .. } = shape else {
+            return Some("Instant centre at infinity".to_owned());
+        };
+        let [near, far] = if across == 0 { ["inboard", "outboard"] } else { ["ahead", "behind"] };
+        let direction = if inverse > 0.0 { near } else { far };
+        let length = Unit::Metre.write(1.0 / inverse.abs(), MM);
+        let board = board::crossing(self.car.corner(at), self.solved.corner(at), across);
+        let off = board.map(|board| (board - meet.coords).norm());
+        Some(match off.filter(|off| *off > OFF && *off * inverse.abs() < 1.0) {
+            Some(off) => {
+                let off = Unit::Length.write(off, MM);
+                format!("Instant centre {length} {direction}; arm lines cross {off} off it")
+            }
+            None => format!("Instant centre {length} {direction}"),
+        })
     }
 
     fn roll_centre(&mut self, end: End) {

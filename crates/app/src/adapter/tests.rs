@@ -115,3 +115,48 @@ fn a_pull_in_any_pose_moves_the_design_point_the_same_way() {
         assert!(moved.z > 0.8e-3, "{pickup} goes {moved:?}");
     }
 }
+
+/// Common practice, no source: where both hinge lines lie along X and steering is held square, the
+/// linkage is planar in front view, and the drawing-board instant centre is the exact one.
+#[test]
+fn the_drawing_board_finds_the_instant_centre_of_a_planar_corner_only() {
+    let mut session = alder();
+    let label = |session: &Session| {
+        let stage = stage_of(session, &Chosen::default());
+        let overlay = stage.overlays.iter().find(|overlay| overlay.id == "front_view_instant_centre");
+        overlay.and_then(|overlay| overlay.label.clone()).unwrap()
+    };
+    assert!(label(&session).contains("off it"), "{}", label(&session));
+    let at = WheelAt::ALL[0];
+    let corner = session.car().corner(at).clone();
+    let get = |pickup| corner.pickups.get(pickup).unwrap();
+    let mut planar = corner.pickups.clone();
+    for (front, rear) in [
+        (Pickup::UpperWishboneFront, Pickup::UpperWishboneRear),
+        (Pickup::LowerWishboneFront, Pickup::LowerWishboneRear),
+    ] {
+        let mut same = get(front);
+        same.x = get(rear).x;
+        planar.set(rear, same);
+    }
+    // The tie rod as a third arm through the same instant centre: on the lower arm's line.
+    for (tie, arm) in [
+        (Pickup::TieRodInner, Pickup::LowerWishboneFront),
+        (Pickup::TieRodOuter, Pickup::LowerBallJoint),
+    ] {
+        let mut to = get(arm);
+        to.x = get(tie).x;
+        planar.set(tie, to);
+    }
+    for pickup in [
+        Pickup::UpperWishboneRear,
+        Pickup::LowerWishboneRear,
+        Pickup::TieRodInner,
+        Pickup::TieRodOuter,
+    ] {
+        let to = planar.get(pickup).unwrap();
+        session.apply(Edit::Change(Change::MovePickup { wheel: at, pickup, to, mirrored: true }));
+    }
+    assert!(!session.is_stale());
+    assert!(!label(&session).contains("off it"), "{}", label(&session));
+}
