@@ -247,9 +247,10 @@ impl Sheet<'_> {
         let label = self.label(at, "Roll centre", "roll_centre_height");
         let key = "roll_centre_height";
         let lines = OverlayShape::Construction { anchors: contacts.to_vec(), meet: place, reach: REACH };
-        self.push("roll_centre", key, None, Plane::Front, lines).line = LineStyle::Thin;
+        // The left wheel's place: a front view that ends at the car's middle ends this axle's too.
+        self.push("roll_centre", key, Some(at), Plane::Front, lines).line = LineStyle::Thin;
         let mark = OverlayShape::Marker { at: place, sign: MarkerSign::Centre };
-        self.push("roll_centre", key, None, Plane::Any, mark).label = label;
+        self.push("roll_centre", key, Some(at), Plane::Any, mark).label = label;
     }
 
     /// The front wheels' axes in plan to the rear axle's line, and beside the outer one where it would

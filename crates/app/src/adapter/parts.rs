@@ -193,6 +193,11 @@ impl CornerParts<'_, '_> {
         let at = self.posed.at;
         for &pickup in Pickup::ALL {
             let Some(place) = self.get(pickup) else { continue };
+            // Second points of axes stand in the air: shown only while they are worked on.
+            let helper = matches!(pickup, Pickup::RockerAxis | Pickup::BarAxis);
+            if helper && self.emphasis(pickup) == Emphasis::Plain {
+                continue;
+            }
             self.view.points.push(PointView {
                 key: key_of(at, pickup),
                 name: format!("{pickup}, {at}"),

@@ -140,20 +140,16 @@ fn the_drawing_board_finds_the_instant_centre_of_a_planar_corner_only() {
         planar.set(rear, same);
     }
     // The tie rod as a third arm through the same instant centre: on the lower arm's line.
-    for (tie, arm) in [
-        (Pickup::TieRodInner, Pickup::LowerWishboneFront),
-        (Pickup::TieRodOuter, Pickup::LowerBallJoint),
-    ] {
+    for (tie, arm) in
+        [(Pickup::TieRodInner, Pickup::LowerWishboneFront), (Pickup::TieRodOuter, Pickup::LowerBallJoint)]
+    {
         let mut to = get(arm);
         to.x = get(tie).x;
         planar.set(tie, to);
     }
-    for pickup in [
-        Pickup::UpperWishboneRear,
-        Pickup::LowerWishboneRear,
-        Pickup::TieRodInner,
-        Pickup::TieRodOuter,
-    ] {
+    for pickup in
+        [Pickup::UpperWishboneRear, Pickup::LowerWishboneRear, Pickup::TieRodInner, Pickup::TieRodOuter]
+    {
         let to = planar.get(pickup).unwrap();
         session.apply(Edit::Change(Change::MovePickup { wheel: at, pickup, to, mirrored: true }));
     }

@@ -162,7 +162,11 @@ fn plot_ui(
     }
     let plot = response.response;
     plot.widget_info(|| {
-        bevy_egui::egui::WidgetInfo::labeled(bevy_egui::egui::WidgetType::Other, true, card.spec.title())
+        bevy_egui::egui::WidgetInfo::labeled(
+            bevy_egui::egui::WidgetType::Other,
+            true,
+            format!("Curve: {}", card.spec.title()),
+        )
     });
     let over = plot.hovered() || plot.is_pointer_button_down_on();
     if let Some(place) = response.inner.filter(|_| over) {

@@ -10,17 +10,18 @@ use wheelpath_geometry::{End, Pickup, Side, Unit, WheelAt};
 
 /// Which corner, and whether changes are made on both sides.
 pub(super) fn corner_choice_ui(ui: &mut Ui, state: &mut UiState) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 3.0;
         for end in End::BOTH {
             let name = if end == End::Front { "Front" } else { "Rear" };
             ui.selectable_value(&mut state.corner.end, end, name);
         }
-        ui.separator();
+        ui.add_space(8.0);
         for side in Side::BOTH {
             let name = if side == Side::Left { "Left" } else { "Right" };
             ui.selectable_value(&mut state.corner.side, side, name);
         }
-        ui.separator();
+        ui.add_space(8.0);
         ui.checkbox(&mut state.mirrored, "Both sides")
             .on_hover_text("Changes are mirrored to the other side of the axle");
     });

@@ -120,7 +120,7 @@ fn name(ui: &mut Ui, state: &mut UiState, reading: &'static Reading, width: f32)
         let mark = vec2(4.0, ui.text_style_height(&bevy_egui::egui::TextStyle::Body) * 0.8);
         let (rect, _) = ui.allocate_exact_size(mark, Sense::hover());
         if has_hue(reading.key) {
-            ui.painter().rect_filled(rect, 1.0, super::theme::line_colour(&palette, reading.key));
+            ui.painter().rect_filled(rect, 1.0, text_colour(&palette, reading.key));
         }
         ui.allocate_ui_with_layout(vec2(width - 10.0, 1.0), Layout::left_to_right(Align::Min), |ui| {
             ui.set_width(width - 10.0);

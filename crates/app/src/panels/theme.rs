@@ -181,10 +181,14 @@ mod tests {
                     let contrast = text.contrast(ground);
                     assert!(contrast >= 4.5, "{sheet:?}: {text:?} on {ground:?} has {contrast:.2}");
                 }
+            }
+            for ground in [palette.paper, field(&palette)] {
                 for hue in
                     [Hue::Orange, Hue::SkyBlue, Hue::BluishGreen, Hue::Yellow, Hue::Blue, Hue::Vermilion]
                 {
-                    assert!(palette.text(hue).contrast(ground) >= 4.4, "{sheet:?} {hue:?} on {ground:?}");
+                    let text = palette.text(hue);
+                    assert!(text.contrast(ground) >= 4.5, "{sheet:?} {hue:?} on {ground:?}");
+                    assert!(text.contrast(palette.panel) >= 4.5, "{sheet:?} {hue:?} on a panel");
                     assert!(palette.line(hue).contrast(ground) >= 3.0, "{sheet:?} {hue:?} on {ground:?}");
                 }
             }
