@@ -7,6 +7,7 @@ use crate::stage::palette::Sheet;
 use crate::stage::standard_views::StandardView;
 use crate::stage::view::{Place, Stage};
 use crate::window;
+use std::path::PathBuf;
 use wheelpath_command_line as command_line;
 use wheelpath_command_line::{CarAtHand, Front, NoPicture, NoWindow, Overlays, PictureRequest, View};
 use wheelpath_geometry::CarSolver;
@@ -22,6 +23,13 @@ impl Front for WithWindow {
             remedy: "`wheelpath check` says more".to_owned(),
         };
         let session = Session::of(car.loaded).map_err(unsolved)?;
+        let session = match &car.path {
+            Some(path) => session.at_path(path),
+            None => match demo_sidecar() {
+                Some(sidecar) => session.with_recovery_at(sidecar),
+                None => session,
+            },
+        };
         window::open_window(session).map_err(|no| match no {
             window::NoWindow::NoDisplay => NoWindow::no_display(),
             window::NoWindow::NoGraphics => NoWindow::no_graphics(),
@@ -44,6 +52,17 @@ impl Front for WithWindow {
                 .to_owned(),
         })
     }
+}
+
+/// Where unsaved changes of the demo car, which has no file to lie beside, are kept.
+fn demo_sidecar() -> Option<PathBuf> {
+    let set = |name| std::env::var_os(name).filter(|value| !value.is_empty()).map(PathBuf::from);
+    let state = set("XDG_STATE_HOME")
+        .or_else(|| set("LOCALAPPDATA"))
+        .or_else(|| Some(set("HOME")?.join(".local/state")))?;
+    let folder = state.join("wheelpath");
+    std::fs::create_dir_all(&folder).ok()?;
+    Some(folder.join("alder.ron.unsaved"))
 }
 
 /// The stage of a picture.

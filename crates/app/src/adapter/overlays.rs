@@ -27,6 +27,8 @@ const MM: LengthUnit = LengthUnit::Millimetre;
 const REACH: f64 = 2.2;
 /// A drawing-board instant centre is said to miss the exact one by more than this, metres.
 const OFF: f64 = 0.001;
+/// A turn centre farther than this is straight ahead to the eye, metres.
+const TURN_FARTHEST: f64 = 100.0;
 /// Longest line to a turn centre drawn, metres.
 const TURN_REACH: f64 = 7.0;
 
@@ -257,7 +259,9 @@ impl Sheet<'_> {
     /// point in the ideal turn.
     fn turn_centre(&mut self, car: &Car) {
         let front = WheelAt { end: End::Front, side: Side::Left };
-        let Some(centre) = self.value(front, "turn_centre_y") else { return };
+        let Some(centre) = self.value(front, "turn_centre_y").filter(|y| y.abs() < TURN_FARTHEST) else {
+            return;
+        };
         let axle = self.solved.axle(End::Front).motion;
         let line_x = axle.reference.axle_x - car.wheelbase;
         for side in Side::BOTH {

@@ -3,13 +3,11 @@
 use super::workbench::Workbench;
 use crate::picture::find_adapter;
 use crate::session::Session;
-use crate::stage::StagePlugin;
+use crate::stage::{StagePlugin, rest};
 use bevy::prelude::*;
 use bevy::render::RenderPlugin;
 use bevy::window::{WindowResizeConstraints, WindowResolution};
-use bevy::winit::WinitSettings;
 use bevy_egui::EguiPlugin;
-use std::time::Duration;
 
 /// Why there is no window.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -74,15 +72,6 @@ pub fn window_app(session: Session) -> App {
     .add_plugins(EguiPlugin::default())
     .add_plugins(StagePlugin::default())
     .add_plugins(Workbench::new(session))
-    .insert_resource(idle());
+    .insert_resource(rest::at_rest());
     app
-}
-
-/// Drawn when something happens, and else once an hour.
-fn idle() -> WinitSettings {
-    let rest = Duration::from_secs(3600);
-    WinitSettings {
-        focused_mode: bevy::winit::UpdateMode::reactive_low_power(rest),
-        unfocused_mode: bevy::winit::UpdateMode::reactive_low_power(rest),
-    }
 }

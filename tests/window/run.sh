@@ -1,0 +1,58 @@
+#!/usr/bin/env bash
+# The real window under a virtual display: it opens, costs nothing at rest, and the first click after
+# a long rest counts. Wants xvfb, xdotool, imagemagick and a Vulkan driver (mesa-vulkan-drivers draws in
+# software), and the executable that `cargo test` built.
+set -euo pipefail
+cd "$(dirname "$0")/../.."
+program="${1:-${CARGO_TARGET_DIR:-$HOME/.cache/wheelpath-target}/debug/wheelpath}"
+work=$(mktemp -d)
+export XDG_RUNTIME_DIR="$work/run" XDG_STATE_HOME="$work/state"
+mkdir -m 700 "$XDG_RUNTIME_DIR"
+display=:$((90 + RANDOM % 900))
+Xvfb "$display" -screen 0 1440x860x24 >/dev/null 2>&1 &
+server=$!
+export DISPLAY=$display WAYLAND_DISPLAY=
+pid=
+finish() {
+    [ -z "$pid" ] || kill "$pid" 2>/dev/null || true
+    kill "$server" 2>/dev/null || true
+    rm -rf "$work"
+}
+trap finish EXIT
+for _ in $(seq 50); do xdotool getmouselocation >/dev/null 2>&1 && break; sleep 0.2; done
+
+"$program" open alder >"$work/log" 2>&1 &
+pid=$!
+
+picture() { import -window root "$work/$1.png"; }
+# How many pixels of the window's middle differ between two pictures.
+differing() {
+    compare -metric AE -extract 700x600+420+100 "$work/$1.png" "$work/$2.png" null: 2>&1 | cut -d' ' -f1 | cut -d. -f1 || true
+}
+# Waits until two pictures a few seconds apart are the same, and not an empty screen.
+settle() {
+    for _ in $(seq 60); do
+        picture a; sleep 3; picture b
+        kill -0 "$pid" 2>/dev/null || { echo "the window closed by itself:"; tail -5 "$work/log"; exit 1; }
+        colours=$(identify -format %k "$work/b.png")
+        [ "$(differing a b)" = 0 ] && [ "$colours" -gt 100 ] && return
+    done
+    echo "the window never came to rest"; exit 1
+}
+ticks() { awk '{print $14 + $15}' "/proc/$pid/stat"; }
+
+settle
+picture rest
+before=$(ticks); sleep 12; after=$(ticks)
+echo "processor ticks (1/$(getconf CLK_TCK) s) in 12 s at rest: $((after - before))"
+[ $((after - before)) -le 2 ] || { echo "the window does not rest"; exit 1; }
+
+# The button "Front", after the rest: the very first click.
+xdotool mousemove 353 14 click 1
+sleep 1
+settle
+picture front
+changed=$(differing rest front)
+echo "pixels of the stage changed by the first click: $changed"
+[ "$changed" -gt 20000 ] || { echo "the first click after a rest was lost"; exit 1; }
+echo "the window opens, rests, and takes the first click"
