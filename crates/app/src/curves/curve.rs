@@ -1,9 +1,10 @@
 //! A curve with its traces, in display units.
 
+use super::from_zero::{far_apart, from_zero};
 use super::spec::{Over, Shown, Spec};
 use super::sweeps::{Along, Sweep, Sweeps, range};
-use crate::session::{Session, Values};
-use wheelpath_geometry::{CarPose, LengthUnit, Reading, Scope, Side, SweepValues, Unit, reading};
+use crate::session::{Session, Values, signed};
+use wheelpath_geometry::{CarPose, LengthUnit, Reading, Scope, Side, SweepValues, Travelling, Unit, reading};
 
 const MM: LengthUnit = LengthUnit::Millimetre;
 
@@ -79,8 +80,10 @@ pub struct Curve {
     pub spec: Spec,
     /// Its lines, the most important last.
     pub traces: Vec<Trace>,
-    /// What runs to the right, with its unit.
-    pub x_name: String,
+    /// What runs to the right, in a word.
+    pub x_name: &'static str,
+    /// What is positive to the right, in a word.
+    pub x_positive: &'static str,
     /// Unit of what runs to the right.
     pub x_unit: Unit,
     /// Unit of what runs upward.
@@ -97,6 +100,9 @@ pub struct Curve {
     pub has_gap: bool,
     /// Whether left and right lie on one another.
     pub sides_coincide: bool,
+    /// Values at zero travel, display units, where what is drawn is the change from them: two sides
+    /// far apart would both look flat. Empty where the values themselves are drawn.
+    pub zero: Vec<(Branch, f64)>,
     sweep: Sweep,
 }
 
@@ -167,10 +173,17 @@ impl Curve {
             traces.push(trace(&spec, Whose::Ideal, Branch::Turn(Side::Left), &sweep));
         }
         traces.extend(branches.iter().map(|&branch| trace(&spec, Whose::Now, branch, &sweep)));
-        let (x_name, x_unit) = match (spec.shown, spec.over) {
-            (Shown::OuterOverInner, _) => ("Inner wheel angle", Unit::Degree),
-            (_, Over::Travel(_)) => ("Travel, + bump", Unit::Length),
-            (_, Over::Steer) => ("Rack, + left", Unit::Length),
+        let mut markers = markers(session, &spec, branches);
+        let zero = if matches!(spec.over, Over::Travel(_)) && far_apart(&traces) {
+            from_zero(&mut traces, &mut markers)
+        } else {
+            Vec::new()
+        };
+        let (x_name, x_positive, x_unit) = match (spec.shown, spec.over) {
+            (Shown::OuterOverInner, _) => ("inner", "", Unit::Degree),
+            (_, Over::Travel(Travelling::Opposite)) => ("roll", "left bump", Unit::Length),
+            (_, Over::Travel(_)) => ("travel", "bump", Unit::Length),
+            (_, Over::Steer) => ("rack", "left", Unit::Length),
         };
         let y_unit = match spec.shown {
             Shown::Reading(reading) => reading.unit,
@@ -181,9 +194,11 @@ impl Curve {
             sides_coincide: coincide(&traces, y_unit),
             x_range: [0.0; 2],
             y_range: extent(&traces, y_unit, 1),
-            markers: markers(session, &spec, branches),
+            markers,
             stops: stops(session, &spec),
-            x_name: format!("{x_name} ({})", x_unit.symbol(MM)),
+            x_name,
+            x_positive,
+            zero,
             spec,
             traces,
             x_unit,
@@ -223,7 +238,7 @@ impl Curve {
             match self.spec.shown {
                 Shown::Reading(reading) => {
                     let value = at(trace.branch, reading).unwrap_or(f64::NAN);
-                    written.push((trace.branch, reading.unit.write(value, MM)));
+                    written.push((trace.branch, self.write(trace.branch, value, reading.unit)));
                 }
                 Shown::OuterOverInner => {
                     let left = along >= 0.0;
@@ -241,6 +256,25 @@ impl Curve {
             }
         }
         Some(Place { pose, x, values: written })
+    }
+
+    /// Whether what is drawn is the change from zero travel.
+    #[must_use]
+    pub fn is_change(&self) -> bool {
+        !self.zero.is_empty()
+    }
+
+    /// The name in words, from long to short.
+    #[must_use]
+    pub fn titles(&self) -> [String; 3] {
+        self.spec.titles(self.is_change())
+    }
+
+    fn write(&self, branch: Branch, value: f64, unit: Unit) -> String {
+        match self.zero.iter().find(|(of, _)| *of == branch) {
+            Some((_, zero)) => signed(unit, value - zero / unit.factor(MM)),
+            None => unit.write(value, MM),
+        }
     }
 
     /// The rack travel at which the inner angle is `x` degrees, on the branch nearer to `y`.
@@ -286,7 +320,12 @@ fn markers(session: &Session, spec: &Spec, branches: &[Branch]) -> Vec<(Branch, 
             }
             (Shown::Reading(reading), over) => {
                 let along = match over {
-                    Over::Travel(_) => shown.travel_of(wheelpath_geometry::WheelAt { end: spec.end, side }),
+                    Over::Travel(travelling) => {
+                        let travel = shown.travel_of(wheelpath_geometry::WheelAt { end: spec.end, side });
+                        // In roll the right wheel goes the other way along the same curve.
+                        let mirrored = travelling == Travelling::Opposite && side == Side::Right;
+                        if mirrored { -travel } else { travel }
+                    }
                     Over::Steer => shown.rack,
                 };
                 values

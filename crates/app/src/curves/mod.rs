@@ -4,11 +4,14 @@
 //! [`Sweeps`] kept; where a pose cannot be reached there is a gap, never a guess.
 
 mod curve;
+mod from_zero;
 mod spec;
 mod sweeps;
 #[cfg(test)]
 mod tests;
+mod ticks;
 
 pub use curve::{Branch, Curve, Place, Trace, Whose};
 pub use spec::{Over, Shown, Spec};
 pub use sweeps::Sweeps;
+pub use ticks::Ticks;

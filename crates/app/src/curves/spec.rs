@@ -60,15 +60,33 @@ impl Spec {
     /// Name in words: "Toe over travel, front".
     #[must_use]
     pub fn title(&self) -> String {
+        let [title, ..] = self.titles(false);
+        title
+    }
+
+    /// The name from long to short, for a place that is narrow; `change` where the change from zero
+    /// travel is shown.
+    #[must_use]
+    pub fn titles(&self, change: bool) -> [String; 3] {
         match self.shown {
-            Shown::OuterOverInner => "Outer over inner wheel angle".into(),
+            Shown::OuterOverInner => {
+                ["Outer over inner wheel angle", "Outer over inner angle", "Outer over inner"]
+                    .map(str::to_owned)
+            }
             Shown::Reading(reading) => {
                 let over = match self.over {
                     Over::Travel(Travelling::Opposite) => "over roll travel",
                     Over::Travel(_) => "over travel",
                     Over::Steer => "over steer",
                 };
-                format!("{} {over}, {}", reading.name, self.end)
+                let what = if change { " change" } else { "" };
+                let (name, short) = (reading.name, reading.name.replace(" the ", " "));
+                let end = self.end;
+                [
+                    format!("{name}{what} {over}, {end}"),
+                    format!("{short}{what} {over}, {end}"),
+                    format!("{short}{what}, {end}"),
+                ]
             }
         }
     }

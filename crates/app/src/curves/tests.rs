@@ -89,6 +89,35 @@ fn outer_over_inner_takes_the_car_to_that_angle_on_the_branch_meant() {
 }
 
 #[test]
+fn a_steered_wheel_shows_how_toe_changes_and_not_how_far_it_is_steered() {
+    let mut session = alder();
+    let mut sweeps = Sweeps::default();
+    let spec = Spec::over_travel(End::Front, "toe").unwrap();
+    let ahead = Curve::of(&session, spec, &mut sweeps);
+    assert!(!ahead.is_change());
+    session.apply(Edit::SetPose(CarPose { rack: 0.02, ..CarPose::heave(0.01) }));
+    let curve = Curve::of(&session, spec, &mut sweeps);
+    assert!(curve.is_change());
+    assert_eq!(curve.titles()[0], "Toe change over travel, front");
+    assert!(curve.y_range[1] - curve.y_range[0] < 3.0, "{:?}", curve.y_range);
+    let toe = reading("toe").unwrap();
+    for (branch, zero) in &curve.zero {
+        assert!(zero.abs() > 10.0, "{branch:?} is steered: {zero}");
+        let wheel =
+            WheelAt { end: End::Front, side: if branch.is_right() { Side::Right } else { Side::Left } };
+        let solve = |travel| {
+            let mut still = session.clone();
+            still.apply(Edit::SetPose(CarPose { rack: 0.02, ..CarPose::heave(travel) }));
+            still.values().wheel(wheel, toe).unwrap().to_degrees()
+        };
+        let [_, marked] = curve.markers.iter().find(|(of, _)| of == branch).unwrap().1;
+        assert!((marked - (solve(0.01) - solve(0.0))).abs() < 1e-3, "{branch:?}: {marked}");
+    }
+    let place = curve.place(&session, 10.0, 0.0).unwrap();
+    assert!(place.values.iter().all(|(_, text)| text.starts_with(['+', '−'])), "{:?}", place.values);
+}
+
+#[test]
 fn what_cannot_be_reached_is_a_gap() {
     let mut session = alder();
     // A longer tie rod, almost to the dead point of full lock: steer ends early on one side.

@@ -1,10 +1,11 @@
 //! Undo and redo by name, and what an edit did to the readings.
 
+use super::notices::capital;
 use super::readings::definition_ui;
 use super::theme::{colour, text_colour};
 use super::ui_state::UiState;
 use crate::session::{Edit, Session, signed};
-use bevy_egui::egui::{Button, Grid, Label, RichText, Ui, vec2};
+use bevy_egui::egui::{Align, Button, Grid, Label, Layout, RichText, TextStyle, Ui, vec2};
 use wheelpath_geometry::LengthUnit;
 
 const MM: LengthUnit = LengthUnit::Millimetre;
@@ -20,7 +21,7 @@ pub(super) fn undo_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>) {
         if redo.on_hover_text(format!("Ctrl+Shift+Z: {}", hint(session.next_redo()))).clicked() {
             edits.push(Edit::Redo);
         }
-        let last = session.next_undo().unwrap_or("nothing changed yet");
+        let last = capital(session.next_undo().unwrap_or("nothing changed yet"));
         ui.add(Label::new(RichText::new(last).small().weak()).truncate());
     });
 }
@@ -38,19 +39,27 @@ pub(super) fn moved_ui(ui: &mut Ui, session: &Session, state: &UiState, rows: us
         return;
     }
     ui.label(RichText::new("Moved most, in the pose shown").small().weak());
-    Grid::new("moved most").num_columns(3).spacing(vec2(8.0, 2.0)).show(ui, |ui| {
+    let small = TextStyle::Small.resolve(ui.style()).size;
+    let number = small * 5.5;
+    let width = ui.available_width() - 2.0 * (number + 6.0);
+    let cell = vec2(number, small * 1.5);
+    Grid::new("moved most").num_columns(3).min_col_width(0.0).spacing(vec2(6.0, 2.0)).show(ui, |ui| {
         for one in moved {
             let place = one.side.map_or_else(|| one.end.to_string(), |side| format!("{} {side}", one.end));
-            let width = ui.spacing().interact_size.y * 6.6;
-            ui.scope(|ui| {
-                ui.set_max_width(width);
-                ui.add(Label::new(format!("{}, {place}", one.reading.name)).truncate())
-                    .on_hover_ui(|ui| definition_ui(ui, one.reading));
+            ui.allocate_ui_with_layout(vec2(width, cell.y), Layout::left_to_right(Align::Center), |ui| {
+                ui.set_width(width);
+                let name = RichText::new(format!("{}, {place}", one.reading.name)).small();
+                ui.add(Label::new(name).truncate()).on_hover_ui(|ui| definition_ui(ui, one.reading));
             });
             let to = one.reading.unit.write(one.to, MM);
-            ui.label(RichText::new(to).color(text_colour(&palette, one.reading.key)));
             let change = signed(one.reading.unit, one.to - one.from);
-            ui.label(RichText::new(change).color(colour(palette.accent)))
+            let mut number = |text: String, tint| {
+                let right = Layout::right_to_left(Align::Center);
+                let label = Label::new(RichText::new(text).small().color(tint)).extend();
+                ui.allocate_ui_with_layout(cell, right, |ui| ui.add(label)).inner
+            };
+            number(to, text_colour(&palette, one.reading.key));
+            number(change, colour(palette.accent))
                 .on_hover_text(format!("Original: {}", one.reading.unit.write(one.from, MM)));
             ui.end_row();
         }

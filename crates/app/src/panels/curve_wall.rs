@@ -1,7 +1,7 @@
 //! The wall of curves.
 
 use super::curve_card::{Done, curve_card_ui};
-use super::theme::colour;
+use super::theme::{colour, scrolled};
 use super::ui_state::{Card, UiState};
 use crate::curves::{Over, Shown, Spec};
 use crate::session::{Edit, Session};
@@ -24,7 +24,8 @@ pub(super) fn curve_wall_ui(
     let header = ui.spacing().interact_size.y + 8.0;
     let room = ui.available_height() - ui.spacing().interact_size.y - 8.0;
     let small = (room / 5.0 - header).clamp(84.0, 190.0);
-    ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+    let (palette, area) = (state.palette(), ScrollArea::vertical().auto_shrink([false, false]));
+    scrolled(ui, &palette, area, |ui| {
         for card in state.cards.clone() {
             let height = if card.grown { small.mul_add(2.4, 0.0).min(room - header) } else { small };
             let (hovered, what) = curve_card_ui(ui, session, state, &card, height, edits);
@@ -68,7 +69,7 @@ fn legend_ui(ui: &mut Ui, session: &Session, state: &UiState) {
         vec![Shape::line_segment([a, b], Stroke::new(1.8, ink)), Shape::circle_filled(middle(a, b), 3.0, ink)]
     });
     entry("right", &|a, b| {
-        let mut shapes = Shape::dotted_line(&[a, b], ink, 4.5, 1.2);
+        let mut shapes = Shape::dotted_line(&[a, b], ink, 4.5, 1.1);
         let (m, r) = (middle(a, b), 4.0);
         let corners = vec![m - vec2(0.0, r), m + vec2(r, 0.0), m + vec2(0.0, r), m - vec2(r, 0.0)];
         shapes.push(Shape::closed_line(corners, Stroke::new(1.2, ink)));

@@ -39,7 +39,7 @@ pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mu
         .resizable(false)
         .frame(frame(10, 5))
         .show(ui, |ui| pose_bar_ui(ui, session, state, edits));
-    let drawer = (width * 0.225 * scale).clamp(286.0 * scale.min(1.3), 0.32 * width.max(900.0));
+    let drawer = (width * 0.24 * scale).clamp(300.0 * scale.min(1.3), 0.32 * width.max(900.0));
     Panel::left("drawer")
         .resizable(false)
         .exact_size(drawer)

@@ -1,6 +1,6 @@
 //! The wheel of a corner, and the lengths of its links.
 
-use super::notices::notices_ui;
+use super::notices::{capital, notices_ui};
 use super::number_field::NumberField;
 use super::theme::colour;
 use super::ui_state::UiState;
@@ -73,7 +73,7 @@ struct Row<'a> {
 
 fn row(ui: &mut Ui, state: &UiState, edits: &mut Vec<Edit>, row: &Row, set: impl Fn(f64) -> Change) {
     let palette = state.palette();
-    let mut text = RichText::new(row.label);
+    let mut text = RichText::new(capital(row.label));
     if (row.value - row.was).abs() > 1e-9 {
         text = text.color(colour(palette.accent));
     }

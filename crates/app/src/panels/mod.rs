@@ -6,6 +6,7 @@
 
 mod changes;
 mod curve_card;
+mod curve_plot;
 mod curve_wall;
 mod drawer;
 mod layout;

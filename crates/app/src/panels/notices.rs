@@ -21,8 +21,12 @@ pub(super) fn notice_ui(ui: &mut Ui, notice: &Notice, palette: &Palette) {
 
 /// With a capital at the start and a full stop at the end.
 pub(super) fn sentence(text: &str) -> String {
+    let stop = if text.is_empty() || text.ends_with(['.', '?', '!']) { "" } else { "." };
+    format!("{}{stop}", capital(text))
+}
+
+/// With a capital at the start.
+pub(super) fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    let Some(first) = letters.next() else { return String::new() };
-    let stop = if text.ends_with(['.', '?', '!']) { "" } else { "." };
-    format!("{}{}{stop}", first.to_uppercase(), letters.as_str())
+    letters.next().map(|first| format!("{}{}", first.to_uppercase(), letters.as_str())).unwrap_or_default()
 }

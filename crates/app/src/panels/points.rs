@@ -1,8 +1,8 @@
 //! The points of a corner: typed, stepped, on both sides or on one.
 
-use super::notices::notices_ui;
+use super::notices::{capital, notices_ui};
 use super::number_field::NumberField;
-use super::theme::colour;
+use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
 use crate::session::{About, Axis, Change, Edit, Session};
 use bevy_egui::egui::{Align, Button, RichText, ScrollArea, Ui};
@@ -28,8 +28,9 @@ pub(super) fn corner_choice_ui(ui: &mut Ui, state: &mut UiState) {
 }
 
 pub(super) fn points_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
-    ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
-        ui.label(RichText::new("Points in the design pose, mm: X forward, Y left, Z up").small().weak());
+    let (palette, area) = (state.palette(), ScrollArea::vertical().auto_shrink([false, false]));
+    scrolled(ui, &palette, area, |ui| {
+        ui.label(RichText::new("Points as designed, mm: X forward, Y left, Z up").small().weak());
         let corner = session.car().corner(state.corner);
         for (pickup, _) in corner.pickups.iter() {
             point_ui(ui, session, state, edits, pickup);
@@ -48,7 +49,7 @@ fn point_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
     let selected = state.selected == Some((wheel, pickup));
     let at_fault = session.notices().iter().any(|n| n.severe && concerns(n.about, wheel, pickup));
     let name = ui.horizontal(|ui| {
-        let mut text = RichText::new(pickup.label());
+        let mut text = RichText::new(capital(pickup.label()));
         if selected {
             text = text.strong();
         }

@@ -5,13 +5,14 @@ use super::number_field::NumberField;
 use super::theme::colour;
 use super::ui_state::{SteerUnit, UiState};
 use crate::session::{Cycle, Edit, Session, Wheels};
-use bevy_egui::egui::{Align, Button, ComboBox, Label, Layout, RichText, Slider, Ui};
+use bevy_egui::egui::{Align, Button, ComboBox, Label, Layout, RichText, Slider, Ui, vec2};
 use std::f64::consts::TAU;
 use wheelpath_geometry::{LengthUnit, Unit, WheelAt};
 
 const MM: LengthUnit = LengthUnit::Millimetre;
 
 pub(super) fn pose_bar_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    status_ui(ui, session, state);
     ui.horizontal(|ui| {
         travel_ui(ui, session, state, edits);
         if session.car().front.steering.rack().is_some() {
@@ -21,18 +22,30 @@ pub(super) fn pose_bar_ui(ui: &mut Ui, session: &Session, state: &mut UiState, e
         ui.separator();
         play_ui(ui, session, state, edits);
     });
-    ui.horizontal(|ui| {
-        let small = |text: String| RichText::new(text).small();
-        ui.label(small(held(session)).weak());
-        let palette = state.palette();
-        let notice = session.notices().into_iter().find(|notice| notice.about.is_pose());
-        if let Some(notice) = notice {
-            let tint = colour(if notice.severe { palette.fault } else { palette.ink });
-            let mark = if notice.severe { "✖" } else { "⚠" };
-            let text = small(format!("{mark} {}", sentence(&notice.text))).color(tint);
-            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                ui.add(Label::new(text).truncate()).on_hover_text(sentence(&notice.remedy));
-            });
+}
+
+/// What is held, and before it, where the pose is not the one asked or the real car would not take it,
+/// that it is so. One line always: the stage keeps its size while a wheel is pulled.
+fn status_ui(ui: &mut Ui, session: &Session, state: &UiState) {
+    let palette = state.palette();
+    let notices: Vec<_> = session.notices().into_iter().filter(|notice| notice.about.is_pose()).collect();
+    let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
+    ui.allocate_ui_with_layout(row, Layout::left_to_right(Align::Center), |ui| {
+        if let Some(first) = notices.first() {
+            let tint = colour(if first.severe { palette.fault } else { palette.ink });
+            let mark = if first.severe { "✖" } else { "⚠" };
+            let more = match notices.len() - 1 {
+                0 => String::new(),
+                more => format!(" And {more} more."),
+            };
+            let text = RichText::new(format!("{mark} {}{more}", sentence(&first.text))).color(tint);
+            let said: Vec<String> =
+                notices.iter().map(|n| format!("{} {}", sentence(&n.text), sentence(&n.remedy))).collect();
+            ui.add(Label::new(text).truncate()).on_hover_text(said.join("\n"));
+        }
+        let room = ui.available_width();
+        if notices.is_empty() || room > 160.0 {
+            ui.add(Label::new(RichText::new(held(session)).small().weak()).truncate());
         }
     });
 }

@@ -1,10 +1,14 @@
 //! The table of readings: left, right, and what changed against the original.
 
-use super::theme::{colour, has_hue, text_colour};
+use super::theme::{colour, has_hue, line_colour, scrolled, table_text};
 use super::ui_state::UiState;
 use crate::curves::Spec;
 use crate::session::{Session, noticeable, signed};
-use bevy_egui::egui::{Align, Button, CollapsingHeader, Grid, Layout, RichText, ScrollArea, Sense, Ui, vec2};
+use bevy_egui::egui::{
+    Align, Align2, CollapsingHeader, Galley, Label, Layout, Rect, RichText, ScrollArea, Sense, Stroke,
+    StrokeKind, TextStyle, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec2,
+};
+use std::sync::Arc;
 use wheelpath_geometry::{
     End, Group, LengthUnit, Reading, Scope, Side, WheelAt, axle_readings, wheel_readings,
 };
@@ -36,9 +40,10 @@ pub(super) fn readings_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
     if session.is_changed() {
         ui.label(RichText::new("Under a value: its change against the original.").small().weak());
     }
-    let widths = Widths::of(ui);
-    heading(ui, &widths);
-    ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+    let columns = Columns::of(ui);
+    heading_ui(ui, &columns);
+    let (palette, area) = (state.palette(), ScrollArea::vertical().auto_shrink([false, false]));
+    scrolled(ui, &palette, area, |ui| {
         for (group, open) in GROUPS {
             let readings: Vec<&'static Reading> =
                 wheel_readings().iter().chain(axle_readings()).filter(|r| r.group == group).collect();
@@ -48,97 +53,131 @@ pub(super) fn readings_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
                 .default_open(open)
                 .open(holds_picked.then_some(true))
                 .show_unindented(ui, |ui| {
-                    Grid::new(("readings of", group))
-                        .num_columns(3)
-                        .striped(true)
-                        .spacing(vec2(4.0, 3.0))
-                        .show(ui, |ui| {
-                            for reading in readings {
-                                row(ui, session, state, reading, &widths);
-                                ui.end_row();
-                            }
-                        });
+                    ui.spacing_mut().item_spacing.y = 0.0;
+                    for (n, reading) in readings.into_iter().enumerate() {
+                        row_ui(ui, session, state, reading, &columns, n % 2 == 1);
+                    }
                 });
         }
     });
     state.picked_reading = None;
 }
 
-struct Widths {
-    name: f32,
-    value: f32,
+/// Room for the mark of a reading's colour before its name.
+const MARK: f32 = 10.0;
+/// Room above and below the text of a row.
+const PAD: f32 = 4.0;
+
+/// Where the columns stand, from the left edge of the table.
+struct Columns {
+    /// Right edges of the values, left and right.
+    values: [f32; 2],
+    value_width: f32,
 }
 
-impl Widths {
+impl Columns {
     fn of(ui: &Ui) -> Self {
-        let all = ui.available_width() - 26.0;
-        let value = (all * 0.24).max(56.0);
-        Widths { name: all - 2.0 * value, value }
+        let all = ui.available_width() - ui.spacing().scroll.allocated_width();
+        let value_width = TextStyle::Body.resolve(ui.style()).size * 5.0;
+        let right = all - 4.0;
+        Columns { values: [right - value_width - 4.0, right], value_width }
+    }
+
+    /// Where the values of a reading end, and how wide its name may be.
+    fn of_scope(&self, scope: Scope) -> (&[f32], f32) {
+        let values = match scope {
+            Scope::Wheel => self.values.as_slice(),
+            // One value only: its name has the other's room.
+            Scope::Axle => self.values.get(1..).unwrap_or_default(),
+        };
+        let first = values.first().copied().unwrap_or_default();
+        (values, first - self.value_width - MARK - 4.0)
     }
 }
 
-fn heading(ui: &mut Ui, widths: &Widths) {
-    ui.horizontal(|ui| {
-        ui.spacing_mut().item_spacing.x = 4.0;
-        ui.allocate_space(vec2(widths.name, 1.0));
-        for side in ["left", "right"] {
-            right_aligned(ui, widths.value, |ui| {
-                ui.label(RichText::new(side).small().weak());
-            });
-        }
-    });
-}
-
-fn right_aligned(ui: &mut Ui, width: f32, add: impl FnOnce(&mut Ui)) {
-    let height = ui.spacing().interact_size.y * 0.85;
-    ui.allocate_ui_with_layout(vec2(width, height), Layout::top_down(Align::Max), |ui| {
-        ui.set_width(width);
-        ui.spacing_mut().item_spacing.y = 0.0;
-        add(ui);
-    });
-}
-
-fn row(ui: &mut Ui, session: &Session, state: &mut UiState, reading: &'static Reading, widths: &Widths) {
-    name(ui, state, reading, widths.name);
-    match reading.scope {
-        Scope::Wheel => {
-            for side in Side::BOTH {
-                right_aligned(ui, widths.value, |ui| value(ui, session, state, reading, side));
-            }
-        }
-        Scope::Axle => {
-            right_aligned(ui, widths.value, |ui| value(ui, session, state, reading, Side::Left));
-            ui.allocate_space(vec2(widths.value, 1.0));
-        }
+fn heading_ui(ui: &mut Ui, columns: &Columns) {
+    let font = TextStyle::Small.resolve(ui.style());
+    let size = vec2(ui.available_width(), font.size * 1.4);
+    let (row, _) = ui.allocate_exact_size(size, Sense::hover());
+    for (name, right) in ["left", "right"].into_iter().zip(columns.values) {
+        let at = pos2(row.left() + right, row.bottom());
+        ui.painter().text(at, Align2::RIGHT_BOTTOM, name, font.clone(), ui.visuals().weak_text_color());
     }
 }
 
-fn name(ui: &mut Ui, state: &mut UiState, reading: &'static Reading, width: f32) {
+/// A row: the name, wrapped where it must be, and the values on the name's first line.
+fn row_ui(
+    ui: &mut Ui,
+    session: &Session,
+    state: &mut UiState,
+    reading: &'static Reading,
+    columns: &Columns,
+    striped: bool,
+) {
     let palette = state.palette();
-    ui.horizontal(|ui| {
-        ui.spacing_mut().item_spacing.x = 4.0;
-        let mark = vec2(4.0, ui.text_style_height(&bevy_egui::egui::TextStyle::Body) * 0.8);
-        let (rect, _) = ui.allocate_exact_size(mark, Sense::hover());
-        if has_hue(reading.key) {
-            ui.painter().rect_filled(rect, 1.0, text_colour(&palette, reading.key));
-        }
-        ui.allocate_ui_with_layout(vec2(width - 10.0, 1.0), Layout::left_to_right(Align::Min), |ui| {
-            ui.set_width(width - 10.0);
-            let picked = state.picked_reading == Some(reading.key);
-            let text = RichText::new(reading.name);
-            let text = if picked { text.strong().color(colour(palette.accent)) } else { text };
-            let button = ui.add(Button::new(text).frame(false).wrap());
-            if picked {
-                button.scroll_to_me(Some(Align::Center));
-            }
-            let button = button.on_hover_ui(|ui| definition_ui(ui, reading));
-            if button.clicked()
-                && let Some(spec) = Spec::over_travel(state.end, reading.key)
-            {
-                state.add_card(spec);
-            }
-        });
-    });
+    let (rights, name_width) = columns.of_scope(reading.scope);
+    let picked = state.picked_reading == Some(reading.key);
+    let ink = colour(if picked { palette.accent } else { palette.ink });
+    let font = TextStyle::Body.resolve(ui.style());
+    let name = ui.painter().layout(reading.name.to_owned(), font, ink, name_width);
+    let values: Vec<Value> = Side::BOTH
+        .into_iter()
+        .zip(rights)
+        .map(|(side, _)| Value::of(session, state, reading, side))
+        .collect();
+    let line = ui.text_style_height(&TextStyle::Body);
+    let changes = values.iter().any(|value| value.change.is_some());
+    let under = if changes { ui.text_style_height(&TextStyle::Small) } else { 0.0 };
+    let height = name.size().y.max(line + under) + 2.0 * PAD;
+    let (row, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
+    if striped {
+        ui.painter().rect_filled(row, 0.0, ui.visuals().faint_bg_color);
+    }
+    let top = row.top() + PAD;
+    if has_hue(reading.key) {
+        let mark = Rect::from_min_size(pos2(row.left(), top + 0.12 * line), vec2(4.0, 0.76 * line));
+        ui.painter().rect_filled(mark, 1.0, line_colour(&palette, reading.key));
+    }
+    let place = Rect::from_min_size(pos2(row.left() + MARK, top), vec2(name_width, name.size().y));
+    name_ui(ui, state, reading, place, name, picked);
+    for (value, right) in values.into_iter().zip(rights) {
+        let size = vec2(columns.value_width, height - 2.0 * PAD);
+        let cell = Rect::from_min_size(pos2(row.left() + right - size.x, top), size);
+        let layout = Layout::top_down(Align::Max);
+        value.show(&mut ui.new_child(UiBuilder::new().max_rect(cell).layout(layout)));
+    }
+}
+
+fn name_ui(
+    ui: &mut Ui,
+    state: &mut UiState,
+    reading: &'static Reading,
+    place: Rect,
+    name: Arc<Galley>,
+    picked: bool,
+) {
+    let id = ui.id().with(("reading", reading.key));
+    let button = ui.interact(place, id, Sense::click());
+    button.widget_info(|| WidgetInfo::labeled(WidgetType::Button, true, reading.name));
+    let ink = ui.visuals().text_color();
+    if button.has_focus() {
+        let stroke = ui.visuals().widgets.active.bg_stroke;
+        ui.painter().rect_stroke(place.expand(2.0), 2.0, stroke, StrokeKind::Inside);
+    } else if button.hovered() {
+        let line = Stroke::new(1.0, ink);
+        let right = place.left() + name.size().x;
+        ui.painter().hline(place.left()..=right, place.bottom(), line);
+    }
+    ui.painter().galley(place.min, name, ink);
+    if picked {
+        button.scroll_to_me(Some(Align::Center));
+    }
+    let button = button.on_hover_ui(|ui| definition_ui(ui, reading));
+    if button.clicked()
+        && let Some(spec) = Spec::over_travel(state.end, reading.key)
+    {
+        state.add_card(spec);
+    }
 }
 
 /// Definition, sign, formula and source of a reading.
@@ -152,24 +191,45 @@ pub(super) fn definition_ui(ui: &mut Ui, reading: &Reading) {
     ui.label(RichText::new("Click the name to hang its curve on the wall.").weak().small());
 }
 
-fn value(ui: &mut Ui, session: &Session, state: &UiState, reading: &'static Reading, side: Side) {
-    let palette = state.palette();
-    let now = session.values().get(state.end, side, reading);
-    let text = reading.unit.write(now.unwrap_or(f64::NAN), MM);
-    let tint = text_colour(&palette, reading.key);
-    let wheel = WheelAt { end: state.end, side };
-    let response = ui.label(RichText::new(text).color(tint));
-    if now.is_none() {
+/// A value in writing, with what changed against the original.
+struct Value {
+    text: RichText,
+    /// Why there is none.
+    absent: Option<String>,
+    /// The change, and the value before it.
+    change: Option<(RichText, String)>,
+}
+
+impl Value {
+    fn of(session: &Session, state: &UiState, reading: &'static Reading, side: Side) -> Self {
+        let palette = state.palette();
+        let now = session.values().get(state.end, side, reading);
+        let wheel = WheelAt { end: state.end, side };
         let why = if reading.absent.is_empty() { "it does not exist in this pose" } else { reading.absent };
-        response.on_hover_text(format!("No {} for {wheel}: {why}.", reading.name.to_lowercase()));
+        let before = session.original_values().and_then(|values| values.get(state.end, side, reading));
+        let change = now.zip(before).filter(|(now, before)| {
+            session.is_changed() && (now - before).abs() > 0.1 * noticeable(reading.unit)
+        });
+        Value {
+            text: RichText::new(reading.unit.write(now.unwrap_or(f64::NAN), MM))
+                .color(table_text(&palette, reading.key)),
+            absent: now.is_none().then(|| format!("No {} for {wheel}: {why}.", reading.name.to_lowercase())),
+            change: change.map(|(now, before)| {
+                let change = RichText::new(signed(reading.unit, now - before)).small();
+                let was = format!("Original: {}", reading.unit.write(before, MM));
+                (change.color(colour(palette.accent)), was)
+            }),
+        }
     }
-    let before = session.original_values().and_then(|values| values.get(state.end, side, reading));
-    if session.is_changed()
-        && let (Some(now), Some(before)) = (now, before)
-        && (now - before).abs() > 0.1 * noticeable(reading.unit)
-    {
-        let change = signed(reading.unit, now - before);
-        ui.label(RichText::new(change).small().color(colour(palette.accent)))
-            .on_hover_text(format!("Original: {}", reading.unit.write(before, MM)));
+
+    fn show(self, ui: &mut Ui) {
+        ui.spacing_mut().item_spacing.y = 0.0;
+        let label = ui.add(Label::new(self.text).extend());
+        if let Some(why) = self.absent {
+            label.on_hover_text(why);
+        }
+        if let Some((change, was)) = self.change {
+            ui.add(Label::new(change).extend()).on_hover_text(was);
+        }
     }
 }

@@ -3,28 +3,29 @@
 use super::notices::notices_ui;
 use super::ui_state::UiState;
 use crate::session::{About, Edit, Session};
-use bevy_egui::egui::{Button, Label, RichText, TextEdit, Ui};
+use bevy_egui::egui::{Align, Button, Label, Layout, RichText, TextEdit, Ui, vec2};
 use std::path::PathBuf;
 
 pub(super) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
     let mut name = state.save_name.clone().unwrap_or_else(|| session.suggested_path().display().to_string());
-    ui.horizontal(|ui| {
-        let width = ui.available_width() - 118.0 * state.text_scale;
-        let field = ui.add(TextEdit::singleline(&mut name).desired_width(width));
-        ui.ctx().accesskit_node_builder(field.id, |node| node.set_label("New car file"));
-        if field.changed() {
-            state.save_name = Some(name.clone());
-        }
-        let path = PathBuf::from(name.trim());
-        let exists = path.exists();
-        let (text, hint) = if exists {
-            ("Replace it", "This file is there already; it is replaced in one step, or not at all")
-        } else {
-            ("Save as new car", "Writes a new car file; the original stays as it is")
-        };
+    let path = PathBuf::from(name.trim());
+    let exists = path.exists();
+    let (text, hint) = if exists {
+        ("Replace it", "This file is there already; it is replaced in one step, or not at all")
+    } else {
+        ("Save as new car", "Writes a new car file; the original stays as it is")
+    };
+    // From the right: the button takes what it needs, the field what is left.
+    let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
+    ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
         if ui.add_enabled(!path.as_os_str().is_empty(), Button::new(text)).on_hover_text(hint).clicked() {
             edits.push(Edit::SaveAs { path, replace: exists });
             state.save_name = None;
+        }
+        let field = ui.add(TextEdit::singleline(&mut name).desired_width(ui.available_width()));
+        ui.ctx().accesskit_node_builder(field.id, |node| node.set_label("New car file"));
+        if field.changed() {
+            state.save_name = Some(name.clone());
         }
     });
     notices_ui(ui, session, &state.palette(), |about| about == About::File);

@@ -1,5 +1,5 @@
 use super::{StageArea, Task, UiState, window_ui};
-use crate::session::{Edit, Session};
+use crate::session::{Edit, Session, Wheels};
 use crate::stage::palette::Sheet;
 use bevy_egui::egui::{Key, Modifiers, Pos2, Vec2, vec2};
 use egui_kittest::Harness;
@@ -211,6 +211,26 @@ fn nothing_is_cut_off_at_the_sides() {
             let drawer_name = if task == Task::Look { "Rear axle" } else { "Both sides" };
             let drawer = harness.get_by_label(drawer_name).rect();
             assert!(drawer.right() <= area.left, "{drawer:?} beside {area:?}");
+        }
+    }
+}
+
+/// What the real car would not take, and what the linkage cannot, stands over the controls of the pose.
+#[test]
+fn a_wheel_past_its_stop_is_said_over_the_pose_bar() {
+    for task in [Task::Look, Task::Change] {
+        for (millimetres, words) in [(60.0, "past its stop"), (400.0, "the last pose that closes is shown")] {
+            let size = vec2(1280.0, 720.0);
+            let mut harness = bench(size, |bench| bench.state.task = task);
+            assert!(harness.query_all_by_label_contains(words).next().is_none(), "{words} at rest");
+            let wheels = Wheels::One(FRONT_LEFT);
+            harness.state_mut().session.apply(Edit::SetTravel { wheels, travel: millimetres * 1e-3 });
+            harness.run();
+            let area = harness.state().area.unwrap();
+            let said = harness.get_by_label_contains(words).rect();
+            let control = harness.get_by_label("Reset pose").rect();
+            assert!(said.top() >= area.top + area.height && said.bottom() <= control.top() + 1.0, "{said:?}");
+            assert!(said.left() >= 0.0 && said.right() <= size.x, "{said:?}");
         }
     }
 }

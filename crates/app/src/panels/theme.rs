@@ -2,8 +2,8 @@
 
 use crate::stage::palette::{Hue, Palette, Rgb, Sheet, hue_of};
 use bevy_egui::egui::{
-    Color32, CornerRadius, FontFamily, FontId, Margin, Shadow, Stroke, Style, TextStyle, Theme, Ui, Visuals,
-    vec2,
+    Color32, CornerRadius, FontFamily, FontId, Margin, ScrollArea, Shadow, Stroke, Style, TextStyle, Theme,
+    Ui, Visuals, vec2,
 };
 
 /// A colour as egui has it.
@@ -51,6 +51,24 @@ pub fn chosen(palette: &Palette) -> Rgb {
     palette.panel.mixed(palette.accent, 22)
 }
 
+/// The name of the chosen one of several.
+#[must_use]
+pub fn chosen_text(palette: &Palette) -> Rgb {
+    palette.accent.readable_on(chosen(palette), 4.5)
+}
+
+/// What every other row of a table lies on.
+#[must_use]
+pub fn stripe(palette: &Palette) -> Rgb {
+    palette.panel.mixed(palette.ink, 4)
+}
+
+/// The colour of a reading's numbers on a stripe as on a panel.
+#[must_use]
+pub fn table_text(palette: &Palette, key: &str) -> Color32 {
+    colour(palette.text(hue_of(key)).readable_on(stripe(palette), 4.5))
+}
+
 /// A rule between things.
 #[must_use]
 pub fn rule(palette: &Palette) -> Rgb {
@@ -88,6 +106,7 @@ pub fn style(palette: &Palette, scale: f32) -> Style {
     spacing.scroll.floating = false;
     spacing.scroll.bar_inner_margin = 4.0;
     spacing.scroll.bar_outer_margin = 0.0;
+    spacing.scroll.fade.strength = 0.0;
     style.visuals = visuals(palette, dark);
     style
 }
@@ -116,11 +135,11 @@ fn visuals(palette: &Palette, dark: bool) -> Visuals {
     visuals.popup_shadow = shadow;
     visuals.extreme_bg_color = colour(field(palette));
     visuals.text_edit_bg_color = Some(colour(field(palette)));
-    visuals.faint_bg_color = colour(palette.panel.mixed(palette.ink, 4));
+    visuals.faint_bg_color = colour(stripe(palette));
     visuals.warn_fg_color = colour(palette.fault);
     visuals.error_fg_color = colour(palette.fault);
     visuals.selection.bg_fill = colour(chosen(palette));
-    visuals.selection.stroke = Stroke::new(1.5, accent);
+    visuals.selection.stroke = Stroke::new(1.5, colour(chosen_text(palette)));
     visuals.collapsing_header_frame = false;
     visuals.indent_has_left_vline = false;
     let [rest, over] = button(palette).map(colour);
@@ -162,9 +181,29 @@ pub fn apply(ui: &mut Ui, palette: &Palette, scale: f32) {
     ui.set_style(style);
 }
 
+/// What can be scrolled, with a handle that is quieter than the text beside it.
+pub(super) fn scrolled<R>(
+    ui: &mut Ui,
+    palette: &Palette,
+    area: ScrollArea,
+    add: impl FnOnce(&mut Ui) -> R,
+) -> R {
+    let style = ui.style().clone();
+    let widgets = &mut ui.visuals_mut().widgets;
+    widgets.inactive.fg_stroke.color = colour(palette.panel.mixed(palette.faint, 60));
+    widgets.hovered.fg_stroke.color = colour(palette.faint);
+    widgets.active.fg_stroke.color = colour(palette.accent);
+    let inner = area.show(ui, |ui| {
+        ui.set_style(style.clone());
+        add(ui)
+    });
+    ui.set_style(style);
+    inner.inner
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{button, chosen, field};
+    use super::{button, chosen, chosen_text, field, stripe};
     use crate::stage::palette::{Hue, Palette, Sheet};
 
     #[test]
@@ -176,7 +215,9 @@ mod tests {
                 let contrast = palette.ink.contrast(ground);
                 assert!(contrast >= 4.5, "{sheet:?}: ink on {ground:?} has {contrast:.2}");
             }
-            for ground in [palette.panel, palette.paper, field(&palette)] {
+            let marked = chosen_text(&palette).contrast(chosen(&palette));
+            assert!(marked >= 4.5, "{sheet:?}: the chosen one has {marked:.2}");
+            for ground in [palette.panel, palette.paper, field(&palette), stripe(&palette)] {
                 for text in [palette.faint, palette.accent, palette.fault] {
                     let contrast = text.contrast(ground);
                     assert!(contrast >= 4.5, "{sheet:?}: {text:?} on {ground:?} has {contrast:.2}");
@@ -189,6 +230,8 @@ mod tests {
                     let text = palette.text(hue);
                     assert!(text.contrast(ground) >= 4.5, "{sheet:?} {hue:?} on {ground:?}");
                     assert!(text.contrast(palette.panel) >= 4.5, "{sheet:?} {hue:?} on a panel");
+                    let row = text.readable_on(stripe(&palette), 4.5);
+                    assert!(row.contrast(palette.panel) >= 4.5, "{sheet:?} {hue:?} in a table");
                     assert!(palette.line(hue).contrast(ground) >= 3.0, "{sheet:?} {hue:?} on {ground:?}");
                 }
             }
