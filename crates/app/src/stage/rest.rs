@@ -35,6 +35,9 @@ pub fn at_rest() -> WinitSettings {
 /// egui's words, is a very long delay.
 const LONGEST: Duration = Duration::from_secs(20);
 
+/// Longest click, in seconds.
+const SLOW_CLICK: f64 = 10.0;
+
 /// Takes over egui's repaint requests once its context is there.
 pub(super) fn wake_for_egui(
     mut contexts: Query<&mut EguiContext, Added<PrimaryEguiContext>>,
@@ -44,6 +47,9 @@ pub(super) fn wake_for_egui(
         return;
     };
     for mut context in &mut contexts {
+        // Where a frame takes a second (drawn in software), a press and its release are seen a second
+        // apart; that is a click all the same.
+        context.get_mut().options_mut(|options| options.input_options.max_click_duration = SLOW_CLICK);
         let loop_proxy = (**proxy).clone();
         let waker = start_waker(move || {
             // The loop is gone only when the program ends.
