@@ -99,7 +99,7 @@ impl Plugin for StagePlugin {
             .add_systems(EguiPrimaryContextPass, paint_overlays.in_set(StageSet::Overlays))
             .add_systems(
                 PostUpdate,
-                (camera::apply_camera, rest::settle)
+                (camera::apply_camera, rest::settle, rest::settle_after_input)
                     .after(EguiPostUpdateSet::EndPass)
                     .before(CameraUpdateSystems)
                     .before(TransformSystems::Propagate),

@@ -14,7 +14,7 @@ use std::time::{Duration, Instant};
 
 use bevy::prelude::*;
 use bevy::render::render_resource::PipelineCache;
-use bevy::window::RequestRedraw;
+use bevy::window::{RequestRedraw, WindowEvent};
 use bevy::winit::{EventLoopProxyWrapper, UpdateMode, WinitSettings, WinitUserEvent};
 use bevy_egui::{EguiContext, EguiInput, PrimaryEguiContext, egui};
 
@@ -111,6 +111,25 @@ pub(super) fn settle(
         redraw.write(RequestRedraw);
     }
     *left = Some(frames.saturating_sub(1));
+}
+
+/// Asks for a few frames after a key or button, whoever took it: panels settle in a second pass, and
+/// text they have not shown before reaches the renderer a frame late.
+pub(super) fn settle_after_input(
+    mut events: MessageReader<WindowEvent>,
+    mut left: Local<u8>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) {
+    let pressed = |event: &WindowEvent| {
+        matches!(event, WindowEvent::KeyboardInput(_) | WindowEvent::MouseButtonInput(_))
+    };
+    if events.read().filter(|event| pressed(event)).count() > 0 {
+        *left = FRAMES_TO_SETTLE;
+    }
+    if *left > 0 {
+        *left -= 1;
+        redraw.write(RequestRedraw);
+    }
 }
 
 /// Takes back the news that no key has changed.
