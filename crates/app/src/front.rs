@@ -1,7 +1,7 @@
 //! What the command line asks of whoever has a window and a graphics driver.
 
 use crate::adapter::{Marked, car_view, overlays, place_of};
-use crate::picture::{PictureOptions, render_png};
+use crate::picture::{PictureError, PictureOptions, render_png};
 use crate::session::{Session, Values};
 use crate::stage::palette::Sheet;
 use crate::stage::standard_views::StandardView;
@@ -47,9 +47,13 @@ impl Front for WithWindow {
         };
         render_png(&stage, &options, &request.file).map_err(|error| NoPicture {
             why: error.to_string(),
-            remedy: "draw a smaller picture, or into another folder; on Debian \
-                     `apt install mesa-vulkan-drivers` brings a driver that draws in software"
-                .to_owned(),
+            remedy: match error {
+                PictureError::NoAdapter => "the other commands need no driver: `wheelpath help` names them",
+                PictureError::Size { .. } => "give another `--size`",
+                PictureError::NoImage => "try a smaller `--size`, or another graphics driver",
+                PictureError::File { .. } => "give a file in a folder that can be written to",
+            }
+            .to_owned(),
         })
     }
 }

@@ -23,7 +23,7 @@ pub trait Front {
 /// Why there is no window.
 #[derive(Clone, Debug, PartialEq)]
 pub struct NoWindow {
-    /// Why, as the rest of a sentence: "no display was found".
+    /// Why, as the rest of a sentence: "no display answers".
     pub why: String,
     /// What to install or do.
     pub remedy: String,
@@ -40,7 +40,7 @@ impl NoWindow {
     #[must_use]
     pub fn no_display() -> Self {
         NoWindow {
-            why: "no display was found".into(),
+            why: "no display answers".into(),
             remedy: "start it in a desktop session, or on Debian `apt install xvfb mesa-vulkan-drivers` and \
                      run `xvfb-run wheelpath`"
                 .into(),

@@ -5,6 +5,7 @@
 //! drawn.
 
 mod answer;
+mod display;
 mod open;
 #[cfg(test)]
 mod tests;

@@ -1,5 +1,6 @@
 //! Opening the window.
 
+use super::display;
 use super::workbench::Workbench;
 use crate::picture::find_adapter;
 use crate::session::Session;
@@ -21,7 +22,7 @@ pub enum NoWindow {
 impl std::fmt::Display for NoWindow {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(match self {
-            NoWindow::NoDisplay => "no display was found",
+            NoWindow::NoDisplay => "no display answers",
             NoWindow::NoGraphics => "no graphics driver can draw it",
         })
     }
@@ -34,7 +35,7 @@ impl std::error::Error for NoWindow {}
 /// # Errors
 /// There is no display, or nothing that can draw.
 pub fn open_window(session: Session) -> Result<(), NoWindow> {
-    if !has_display() {
+    if !display::is_there() {
         return Err(NoWindow::NoDisplay);
     }
     if find_adapter().is_none() {
@@ -42,17 +43,6 @@ pub fn open_window(session: Session) -> Result<(), NoWindow> {
     }
     let _ = window_app(session).run();
     Ok(())
-}
-
-/// Whether there is something to open a window on; asked first, since the window library ends the
-/// process where there is not.
-fn has_display() -> bool {
-    if cfg!(any(target_os = "macos", target_os = "windows")) {
-        return true;
-    }
-    ["WAYLAND_DISPLAY", "WAYLAND_SOCKET", "DISPLAY"]
-        .iter()
-        .any(|name| std::env::var_os(name).is_some_and(|value| !value.is_empty()))
 }
 
 /// The app of the window, not yet run.
