@@ -13,7 +13,7 @@ use egui_plot::{
     GridInput, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotBounds, PlotPoint,
     PlotTransform, PlotUi, Points, VLine,
 };
-use wheelpath_geometry::LengthUnit;
+use wheelpath_geometry::{LengthUnit, Unit};
 
 const MM: LengthUnit = LengthUnit::Millimetre;
 
@@ -31,8 +31,9 @@ pub(super) fn plot_ui(
     let (whole, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
     let corner = vec2(small * 3.3, small * 0.5);
     let frame = Rect::from_min_max(whole.min + corner, whole.max - vec2(small * 0.7, small * 1.5));
-    let x_ticks = Ticks::of(curve.x_range, frame.width(), small * 3.2);
-    let y_ticks = Ticks::of(curve.y_range, frame.height(), small * 1.5);
+    // No closer than can be read, and no more than are of use.
+    let x_ticks = Ticks::of(curve.x_range, frame.width(), (small * 3.2).max(frame.width() / 8.0));
+    let y_ticks = Ticks::of(curve.y_range, frame.height(), (small * 1.5).max(frame.height() / 6.0));
     let [left, right] = curve.x_range;
     let [low, high] = curve.y_range;
     let mut inside = ui.new_child(UiBuilder::new().max_rect(frame).id_salt(("frame", card.id)));
@@ -109,7 +110,8 @@ fn axes_ui(
     let write = |at: Pos2, anchor: Align2, text: &str| painter.text(at, anchor, text, font.clone(), faint);
     let wide = frame.width() > 30.0 * font.size;
     let positive = if wide { curve.x_positive } else { "" };
-    let x_unit = format!("{} {positive}", curve.x_unit.symbol(MM));
+    let (x_suffix, x_symbol) = suffix_or_unit(curve.x_unit);
+    let x_unit = format!("{x_symbol} {positive}");
     let under = frame.bottom() + 2.0;
     let mut taken = vec![
         write(pos2(whole.right(), under), Align2::RIGHT_TOP, x_unit.trim()),
@@ -127,19 +129,25 @@ fn axes_ui(
     let [left, _] = curve.x_range;
     for &at in &x_ticks.at {
         let x = at_screen(transform, [at, high]).x;
-        number(pos2(x, under), Align2::CENTER_TOP, x_ticks.write(at), &mut taken);
+        number(pos2(x, under), Align2::CENTER_TOP, format!("{}{x_suffix}", x_ticks.write(at)), &mut taken);
     }
-    let unit = curve.y_unit.symbol(MM);
+    let (suffix, unit) = suffix_or_unit(curve.y_unit);
     let mut taken = Vec::new();
-    // A degree sign goes with every number; a longer unit stands once, over the axis.
-    let suffix = if unit == "°" || unit == "%" { unit } else { "" };
-    if suffix.is_empty() && !unit.is_empty() {
+    if !unit.is_empty() {
         taken.push(write(pos2(frame.left() - 4.0, whole.top()), Align2::RIGHT_TOP, unit));
     }
     for &at in &y_ticks.at {
         let y = at_screen(transform, [left, at]).y;
         let text = format!("{}{suffix}", y_ticks.write(at));
         number(pos2(frame.left() - 4.0, y), Align2::RIGHT_CENTER, text, &mut taken);
+    }
+}
+
+/// What goes with every number of an axis, a sign, or else what stands once at its end, a longer unit.
+fn suffix_or_unit(unit: Unit) -> (&'static str, &'static str) {
+    match unit.symbol(MM) {
+        sign @ ("°" | "%") => (sign, ""),
+        longer => ("", longer),
     }
 }
 
@@ -187,8 +195,8 @@ fn lines(plot: &mut PlotUi, curve: &Curve, palette: &Palette) {
     let faint = colour(palette.faint);
     plot.hline(egui_plot::HLine::new("zero", 0.0).color(faint).width(0.8));
     for stop in &curve.stops {
-        let line = VLine::new("damper stop", *stop).color(faint).width(1.0);
-        plot.vline(line.style(LineStyle::Dotted { spacing: 4.0 }));
+        let line = VLine::new("damper stop", *stop).color(faint).width(0.8);
+        plot.vline(line.style(LineStyle::Dotted { spacing: 5.0 }));
     }
     for trace in &curve.traces {
         // Under the left line there is nothing to see.

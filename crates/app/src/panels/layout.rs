@@ -45,7 +45,7 @@ pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mu
         .exact_size(drawer)
         .frame(frame(10, 8))
         .show(ui, |ui| drawer_ui(ui, session, state, edits));
-    let share = if is_wide(&state.cards) { 0.38 } else { 0.225 };
+    let share = if is_wide(&state.cards) { 0.38 } else { 0.24 };
     let wall = (width * share).clamp(270.0, 900.0);
     let over = Panel::right("curves")
         .resizable(false)

@@ -5,8 +5,8 @@ use super::ui_state::UiState;
 use crate::curves::Spec;
 use crate::session::{Session, noticeable, signed};
 use bevy_egui::egui::{
-    Align, Align2, CollapsingHeader, Galley, Label, Layout, Rect, RichText, ScrollArea, Sense, Stroke,
-    StrokeKind, TextStyle, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec2,
+    Align, Align2, CollapsingHeader, Color32, Galley, Label, Layout, Rect, RichText, ScrollArea, Sense,
+    Stroke, StrokeKind, TextStyle, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec2,
 };
 use std::sync::Arc;
 use wheelpath_geometry::{
@@ -40,7 +40,7 @@ pub(super) fn readings_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
     if session.is_changed() {
         ui.label(RichText::new("Under a value: its change against the original.").small().weak());
     }
-    let columns = Columns::of(ui);
+    let columns = Columns::of(ui, session, state);
     heading_ui(ui, &columns);
     let (palette, area) = (state.palette(), ScrollArea::vertical().auto_shrink([false, false]));
     scrolled(ui, &palette, area, |ui| {
@@ -76,9 +76,19 @@ struct Columns {
 }
 
 impl Columns {
-    fn of(ui: &Ui) -> Self {
+    fn of(ui: &Ui, session: &Session, state: &UiState) -> Self {
         let all = ui.available_width() - ui.spacing().scroll.allocated_width();
-        let value_width = TextStyle::Body.resolve(ui.style()).size * 5.0;
+        let font = TextStyle::Body.resolve(ui.style());
+        let widest = wheel_readings()
+            .iter()
+            .flat_map(|reading| Side::BOTH.map(|side| session.values().get(state.end, side, reading)))
+            .zip(wheel_readings().iter().flat_map(|reading| [reading.unit; 2]))
+            .map(|(value, unit)| unit.write(value.unwrap_or(f64::NAN), MM))
+            .map(|text| ui.painter().layout_no_wrap(text, font.clone(), Color32::PLACEHOLDER).size().x)
+            .fold(0.0, f32::max);
+        // In steps, lest the columns tremble while a wheel is pulled.
+        let step = font.size * 0.5;
+        let value_width = ((widest / step).ceil() * step).clamp(font.size * 4.5, font.size * 7.5);
         let right = all - 4.0;
         Columns { values: [right - value_width - 4.0, right], value_width }
     }

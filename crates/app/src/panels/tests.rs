@@ -4,7 +4,7 @@ use crate::stage::palette::Sheet;
 use bevy_egui::egui::{Key, Modifiers, Pos2, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
-use wheelpath_geometry::{End, Pickup, Side, WheelAt};
+use wheelpath_geometry::{End, LengthUnit, Pickup, Side, WheelAt};
 
 struct Bench {
     session: Session,
@@ -195,6 +195,33 @@ fn all_of_it_comes_to_rest_and_leaves_the_stage_the_middle() {
     }
 }
 
+/// However long a value, it does not run into its neighbour, and no name is cut.
+#[test]
+fn values_of_left_and_right_keep_apart_at_every_size_of_text() {
+    for scale in [1.0, 1.45] {
+        let harness = bench(vec2(1280.0, 4000.0), |bench| bench.state.text_scale = scale);
+        let mut rows = 0;
+        for reading in wheelpath_geometry::wheel_readings() {
+            let Some(name) = harness.query_by_label(reading.name).map(|node| node.rect()) else { continue };
+            let at = |side| {
+                let value = harness.state().session.values().get(End::Front, side, reading);
+                let text = reading.unit.write(value.unwrap_or(f64::NAN), LengthUnit::Millimetre);
+                harness
+                    .query_all_by_label(&text)
+                    .map(|node| node.rect())
+                    .filter(|rect| (rect.top() - name.top()).abs() < 2.0)
+                    .collect::<Vec<_>>()
+            };
+            let (left, right) = (at(Side::Left), at(Side::Right));
+            let (first, last) = (left.first().unwrap(), right.last().unwrap());
+            assert!(name.right() <= first.left(), "{}: {name:?} {first:?}", reading.name);
+            assert!(first.right() < last.left(), "{}: {first:?} {last:?}", reading.name);
+            rows += 1;
+        }
+        assert!(rows > 15, "{rows} rows of {scale}");
+    }
+}
+
 /// Every widget with a name stays inside the window; what is scrolled away has no business beside it.
 #[test]
 fn nothing_is_cut_off_at_the_sides() {
@@ -208,6 +235,10 @@ fn nothing_is_cut_off_at_the_sides() {
                 assert!(rect.left() >= 0.0 && rect.right() <= size.x, "{name} at {rect:?} in {size:?}");
             }
             let area = harness.state().area.unwrap();
+            if task == Task::Change {
+                let save = harness.get_by_label("Save as new car").rect();
+                assert!(save.right() <= area.left, "{save:?} beside {area:?}");
+            }
             let drawer_name = if task == Task::Look { "Rear axle" } else { "Both sides" };
             let drawer = harness.get_by_label(drawer_name).rect();
             assert!(drawer.right() <= area.left, "{drawer:?} beside {area:?}");
