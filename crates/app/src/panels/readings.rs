@@ -78,31 +78,36 @@ struct Columns {
 impl Columns {
     fn of(ui: &Ui, session: &Session, state: &UiState) -> Self {
         let all = ui.available_width() - ui.spacing().scroll.allocated_width();
-        let font = TextStyle::Body.resolve(ui.style());
         let widest = wheel_readings()
             .iter()
-            .flat_map(|reading| Side::BOTH.map(|side| session.values().get(state.end, side, reading)))
-            .zip(wheel_readings().iter().flat_map(|reading| [reading.unit; 2]))
-            .map(|(value, unit)| unit.write(value.unwrap_or(f64::NAN), MM))
-            .map(|text| ui.painter().layout_no_wrap(text, font.clone(), Color32::PLACEHOLDER).size().x)
+            .flat_map(|reading| {
+                let value = |side| session.values().get(state.end, side, reading).unwrap_or(f64::NAN);
+                Side::BOTH.map(|side| reading.unit.write(value(side), MM))
+            })
+            .map(|text| width_of(ui, &text))
             .fold(0.0, f32::max);
-        // In steps, lest the columns tremble while a wheel is pulled.
-        let step = font.size * 0.5;
-        let value_width = ((widest / step).ceil() * step).clamp(font.size * 4.5, font.size * 7.5);
+        let size = TextStyle::Body.resolve(ui.style()).size;
+        let value_width = widest.clamp(size * 4.0, size * 7.5);
         let right = all - 4.0;
         Columns { values: [right - value_width - 4.0, right], value_width }
     }
 
-    /// Where the values of a reading end, and how wide its name may be.
-    fn of_scope(&self, scope: Scope) -> (&[f32], f32) {
-        let values = match scope {
+    /// Where the values of a reading end.
+    fn of_scope(&self, scope: Scope) -> &[f32] {
+        match scope {
             Scope::Wheel => self.values.as_slice(),
             // One value only: its name has the other's room.
             Scope::Axle => self.values.get(1..).unwrap_or_default(),
-        };
-        let first = values.first().copied().unwrap_or_default();
-        (values, first - self.value_width - MARK - 4.0)
+        }
     }
+}
+
+/// Width of a text, in steps, lest what stands beside it trembles while a wheel is pulled.
+fn width_of(ui: &Ui, text: &str) -> f32 {
+    let font = TextStyle::Body.resolve(ui.style());
+    let step = font.size * 0.5;
+    let width = ui.painter().layout_no_wrap(text.to_owned(), font, Color32::PLACEHOLDER).size().x;
+    (width / step).ceil() * step
 }
 
 fn heading_ui(ui: &mut Ui, columns: &Columns) {
@@ -125,16 +130,19 @@ fn row_ui(
     striped: bool,
 ) {
     let palette = state.palette();
-    let (rights, name_width) = columns.of_scope(reading.scope);
+    let rights = columns.of_scope(reading.scope);
     let picked = state.picked_reading == Some(reading.key);
     let ink = colour(if picked { palette.accent } else { palette.ink });
     let font = TextStyle::Body.resolve(ui.style());
-    let name = ui.painter().layout(reading.name.to_owned(), font, ink, name_width);
     let values: Vec<Value> = Side::BOTH
         .into_iter()
         .zip(rights)
         .map(|(side, _)| Value::of(session, state, reading, side))
         .collect();
+    // A long value takes room from its own row's name only.
+    let first = values.first().map_or(0.0, |value| value.width(ui));
+    let name_width = rights.first().copied().unwrap_or_default() - first - MARK - 8.0;
+    let name = ui.painter().layout(reading.name.to_owned(), font, ink, name_width);
     let line = ui.text_style_height(&TextStyle::Body);
     let changes = values.iter().any(|value| value.change.is_some());
     let under = if changes { ui.text_style_height(&TextStyle::Small) } else { 0.0 };
@@ -230,6 +238,11 @@ impl Value {
                 (change.color(colour(palette.accent)), was)
             }),
         }
+    }
+
+    fn width(&self, ui: &Ui) -> f32 {
+        let change = self.change.as_ref().map_or(0.0, |(change, _)| width_of(ui, change.text()));
+        change.max(width_of(ui, self.text.text()))
     }
 
     fn show(self, ui: &mut Ui) {

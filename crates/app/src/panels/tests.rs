@@ -225,9 +225,17 @@ fn values_of_left_and_right_keep_apart_at_every_size_of_text() {
 /// Every widget with a name stays inside the window; what is scrolled away has no business beside it.
 #[test]
 fn nothing_is_cut_off_at_the_sides() {
-    for size in [vec2(1280.0, 720.0), vec2(1920.0, 1080.0)] {
+    for (size, scale) in [
+        (vec2(1280.0, 720.0), 1.0),
+        (vec2(1920.0, 1080.0), 1.0),
+        (vec2(1280.0, 720.0), 1.45),
+        (vec2(1920.0, 1080.0), 1.75),
+    ] {
         for task in [Task::Look, Task::Change] {
-            let harness = bench(size, |bench| bench.state.task = task);
+            let harness = bench(size, |bench| {
+                bench.state.task = task;
+                bench.state.text_scale = scale;
+            });
             for name in
                 ["Reset pose", "Play travel", "Play steer", "Dark sheet", "Overlays", "Corner", "Add a curve"]
             {
