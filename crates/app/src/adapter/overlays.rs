@@ -210,7 +210,7 @@ impl Sheet<'_> {
         }
     }
 
-    /// "Instant centre 2.02 m inboard", and by how much a drawing board would miss it.
+    /// "Instant centre 2.02 m inboard", and where a drawing board would put it.
     fn instant_centre_label(
         &self,
         at: WheelAt,
@@ -226,11 +226,16 @@ impl Sheet<'_> {
         let direction = if inverse > 0.0 { near } else { far };
         let length = Unit::Metre.write(1.0 / inverse.abs(), MM);
         let board = board::crossing(self.car.corner(at), self.solved.corner(at), across);
-        let off = board.map(|board| (board - meet.coords).norm());
-        Some(match off.filter(|off| *off > OFF && *off * inverse.abs() < 1.0) {
-            Some(off) => {
-                let off = Unit::Length.write(off, MM);
-                format!("Instant centre {length} {direction}; arm lines cross {off} off it")
+        let off = board.filter(|board| (board - meet.coords).norm() > OFF);
+        Some(match off {
+            // Both lengths are counted along the axis, from the wheel centre.
+            Some(board) => {
+                let along = 1 - across;
+                let board = (board[along] - self.solved.corner(at).motion.wheel_centre[along]).abs();
+                format!(
+                    "Instant centre {length} {direction}; arm lines cross at {}",
+                    Unit::Metre.write(board, MM)
+                )
             }
             None => format!("Instant centre {length} {direction}"),
         })

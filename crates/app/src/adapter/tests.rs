@@ -126,7 +126,7 @@ fn the_drawing_board_finds_the_instant_centre_of_a_planar_corner_only() {
         let overlay = stage.overlays.iter().find(|overlay| overlay.id == "front_view_instant_centre");
         overlay.and_then(|overlay| overlay.label.clone()).unwrap()
     };
-    assert!(label(&session).contains("off it"), "{}", label(&session));
+    assert!(label(&session).contains("arm lines"), "{}", label(&session));
     let at = WheelAt::ALL[0];
     let corner = session.car().corner(at).clone();
     let get = |pickup| corner.pickups.get(pickup).unwrap();
@@ -154,5 +154,5 @@ fn the_drawing_board_finds_the_instant_centre_of_a_planar_corner_only() {
         session.apply(Edit::Change(Change::MovePickup { wheel: at, pickup, to, mirrored: true }));
     }
     assert!(!session.is_stale());
-    assert!(!label(&session).contains("off it"), "{}", label(&session));
+    assert!(!label(&session).contains("arm lines"), "{}", label(&session));
 }
