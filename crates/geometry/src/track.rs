@@ -81,15 +81,15 @@ impl Track<'_> {
         let model = &self.solver.model;
         let input = Input::new(travel, self.rack);
         let mut near =
-            model.mechanism.step_near(&[predict(&self.before, &self.last, travel)], &input, &self.order);
+            model.mechanism.step_near(&predict(&self.before, &self.last, travel), &input, &self.order);
         if near.moved > NEAR && near.moved < NEARLY {
-            near = model.mechanism.step_near(&near.bodies, &input, &self.order);
+            near = model.mechanism.step_near(&near.body, &input, &self.order);
         }
         let trusted = near.moved <= NEAR && near.sign == self.sign;
         if !trusted {
             return None;
         }
-        let pose = &near.bodies[0];
+        let pose = &near.body;
         let motion = model.motion_of(pose, near.by_travel, near.by_rack, &self.solver.reference).ok()?;
         if (travel - self.last.travel).abs() > 0.0 {
             self.before = self.last;

@@ -79,14 +79,14 @@ pub struct Closed<T: Real, const B: usize, const N: usize> {
 
 /// Result of one small step.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Near<T: Real, const B: usize> {
-    /// The bodies after the step.
-    pub bodies: [Pose<T>; B],
-    /// Velocity of the first body per unit travel, as of before the step.
+pub(crate) struct Near<T: Real> {
+    /// The body after the step.
+    pub body: Pose<T>,
+    /// Velocity of the body per unit travel, as of before the step.
     pub by_travel: Twist<T>,
-    /// Velocity of the first body per unit rack travel, as of before the step.
+    /// Velocity of the body per unit rack travel, as of before the step.
     pub by_rack: Twist<T>,
-    /// Sign of the determinant; 0 where the pivots are not to be trusted.
+    /// Sign of the determinant; 0 where it is not to be trusted.
     pub sign: i8,
     /// Length of the step, metres and radians together.
     pub moved: f64,
@@ -206,40 +206,6 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
         Closed { bodies, factors, by_rack: rows.by_rack, residual, steps: 1, moved }
     }
 
-    /// One step from a pose that is nearly right, with the velocities there, for the first driver
-    /// and the first body.
-    #[inline]
-    pub(crate) fn step_near(
-        &self,
-        start: &[Pose<T>; B],
-        input: &Input<T>,
-        order: &PivotOrder<N>,
-    ) -> Near<T, B> {
-        let rows = self.rows(start, input);
-        let mut right = [[T::zero(); 3]; N];
-        for (i, side) in right.iter_mut().enumerate() {
-            *side = [rows.residual[i], T::zero(), -rows.by_rack[i]];
-        }
-        right[N - self.drivers.len()][1] = T::one();
-        let (x, sign) = order.solve(&rows.jacobian, &right);
-        let mut bodies = *start;
-        let mut size = 0.0;
-        for (b, body) in bodies.iter_mut().enumerate() {
-            let x = &x[6 * b..6 * b + 6];
-            let shift = Vector3::new(x[0][0], x[1][0], x[2][0]);
-            let turn = Vector3::new(x[3][0], x[4][0], x[5][0]);
-            // The step is so small that a turn needs no sine.
-            body.origin -= shift;
-            body.car_from_body -= cross_matrix(&turn) * body.car_from_body;
-            size += shift.map(T::value).norm_squared() + turn.map(T::value).norm_squared();
-        }
-        let twist = |side: usize| Twist {
-            v: Vector3::new(x[0][side], x[1][side], x[2][side]),
-            w: Vector3::new(x[3][side], x[4][side], x[5][side]),
-        };
-        Near { bodies, by_travel: twist(1), by_rack: twist(2), sign, moved: size.sqrt() }
-    }
-
     fn lacking(&self, rows: &Rows<T, N>) -> NotClosed {
         let mut worst = NotClosed { residual: 0.0, worst: "" };
         let mut row = 0;
@@ -281,6 +247,31 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
             row += constraint.count();
         }
         names
+    }
+}
+
+impl<T: Real> Mechanism<T, 1, 6> {
+    /// One step from a pose that is nearly right, with the velocities there.
+    #[inline]
+    pub(crate) fn step_near(&self, start: &Pose<T>, input: &Input<T>, order: &PivotOrder<6>) -> Near<T> {
+        let rows = self.rows(&[*start], input);
+        let mut right = [[T::zero(); 3]; 6];
+        for (i, side) in right.iter_mut().enumerate() {
+            *side = [rows.residual[i], T::zero(), -rows.by_rack[i]];
+        }
+        right[5][1] = T::one();
+        let (x, sign) = order.solve(&rows.jacobian, &right);
+        let column =
+            |side: usize, from: usize| Vector3::new(x[from][side], x[from + 1][side], x[from + 2][side]);
+        let (shift, turn) = (column(0, 0), column(0, 3));
+        // The step is so small that a turn needs no sine.
+        let body = Pose {
+            origin: start.origin - shift,
+            car_from_body: start.car_from_body - cross_matrix(&turn) * start.car_from_body,
+        };
+        let size = (shift.dot(&shift) + turn.dot(&turn)).value();
+        let twist = |side: usize| Twist { v: column(side, 0), w: column(side, 3) };
+        Near { body, by_travel: twist(1), by_rack: twist(2), sign, moved: size.sqrt() }
     }
 }
 
