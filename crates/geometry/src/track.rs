@@ -148,3 +148,64 @@ impl CornerSolver {
         Ok(())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{Node, PivotOrder, Track};
+    use crate::car::{Alignment, Corner, LinkageKind, Pickups, Wheel, spin_axis_from_angles};
+    use crate::corner_solver::CornerSolver;
+    use crate::pickup::Pickup;
+    use crate::side::Side;
+    use nalgebra::Vector3;
+
+    fn corner() -> Corner {
+        use Pickup as P;
+        let mut pickups = Pickups::default();
+        for (pickup, x, y, z) in [
+            (P::UpperWishboneFront, 0.11, 0.28, 0.33),
+            (P::UpperWishboneRear, -0.15, 0.28, 0.32),
+            (P::UpperBallJoint, -0.015, 0.65, 0.39),
+            (P::LowerWishboneFront, 0.13, 0.23, 0.13),
+            (P::LowerWishboneRear, -0.16, 0.24, 0.135),
+            (P::LowerBallJoint, 0.01, 0.68, 0.15),
+            (P::TieRodInner, 0.09, 0.24, 0.17),
+            (P::TieRodOuter, 0.10, 0.69, 0.19),
+        ] {
+            pickups.set(pickup, Vector3::new(x, y, z));
+        }
+        Corner {
+            linkage: LinkageKind::DoubleWishbone,
+            wheel: Wheel {
+                centre: Vector3::new(0.0, 0.71, 0.27),
+                spin_axis: spin_axis_from_angles(Side::Left, -0.03, 0.0),
+                tyre_radius: 0.27,
+                tyre_width: 0.19,
+                rim_radius: 0.165,
+            },
+            pickups,
+            lengths: Vec::new(),
+            springing: None,
+            damper: None,
+            drop_link_on: None,
+            alignment: Alignment::FROM_POINTS,
+        }
+    }
+
+    /// The quick way gives a pose up to the guarded one when its assembly is not the one followed.
+    #[test]
+    fn another_assembly_is_not_trusted() {
+        let solver = CornerSolver::new(&corner(), Side::Left, Some(Vector3::y())).unwrap();
+        let (before, last) = (solver.start(), solver.solve(1e-4, 0.0).unwrap());
+        let factors = &last.traced.closed.factors;
+        let track = |sign| Track {
+            solver: &solver,
+            rack: 0.0,
+            sign,
+            order: PivotOrder::of(factors),
+            before: Node::of(before),
+            last: Node::of(&last),
+        };
+        assert!(track(factors.sign()).next(2e-4).is_some());
+        assert!(track(-factors.sign()).next(2e-4).is_none());
+    }
+}

@@ -335,3 +335,23 @@ proptest! {
         prop_assert!((back.closed.bodies[0].origin - centre).amax() < 1e-12);
     }
 }
+
+/// The same height can be had with the arm past upright. A pose there is no next pose of this one,
+/// however well it closes and however near it is asked for.
+#[test]
+fn a_pose_of_another_assembly_is_refused() {
+    let (pivot, centre) = (Vector3::new(0.4, 0.3, 0.35), Vector3::new(0.0, 0.7, 0.30));
+    let arm = arm(pivot, Vector3::y(), centre);
+    let start = arm.start().unwrap();
+    let lean = (centre.z - pivot.z).atan2(pivot.x - centre.x);
+    let over = nalgebra::Rotation3::from_axis_angle(&Vector3::y_axis(), std::f64::consts::PI - 2.0 * lean);
+    let pose = Pose { origin: pivot + over * (centre - pivot), car_from_body: *over.matrix() };
+    let past = arm.close(&[pose], &start.input).unwrap();
+    assert!((past.bodies[0].origin.x - (2.0 * pivot.x - centre.x)).abs() < 1e-12);
+    assert!((past.bodies[0].origin.z - centre.z).abs() < 1e-15);
+    assert_eq!(past.factors.sign(), -start.closed.factors.sign());
+    let mut strayed = start;
+    strayed.closed.bodies = past.bodies;
+    assert!(arm.follow(&start, &start.input).is_ok());
+    assert!(arm.follow(&strayed, &strayed.input).is_err());
+}
