@@ -93,7 +93,7 @@ impl Session {
         self.file.path.as_deref()
     }
 
-    /// Where the last save of this session went.
+    /// Where the car was last saved to.
     #[must_use]
     pub fn saved_to(&self) -> Option<&Path> {
         self.file.saved_to.as_deref()
