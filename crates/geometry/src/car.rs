@@ -360,6 +360,21 @@ pub struct Car {
 }
 
 impl Car {
+    /// A car of two axles of which nothing else is known.
+    #[must_use]
+    pub fn new(name: &str, wheelbase: f64, front: Axle, rear: Axle) -> Car {
+        Car {
+            name: name.to_owned(),
+            wheelbase,
+            centre_of_gravity_height: None,
+            brake_share_front: None,
+            mass: None,
+            weight_share_front: None,
+            front,
+            rear,
+        }
+    }
+
     /// The axle at that end.
     #[must_use]
     pub fn axle(&self, end: End) -> &Axle {
