@@ -2,6 +2,7 @@
 
 use super::absent;
 use crate::corner_motion::CornerMotion;
+use crate::ground::forward_on;
 use crate::on_ground::OnGround;
 use crate::real::{Real, length};
 use nalgebra::Vector3;
@@ -36,6 +37,9 @@ readings! {
         let to_contact = wheel.contact - at_ground;
         let to_centre = corner.wheel_centre - at_centre;
         let side = corner.sign();
+        let ahead = forward_on(&wheel.normal);
+        let (k_ahead, k_up) = (k.dot(&ahead), k.dot(&wheel.normal));
+        let k_left = k.dot(&wheel.normal.cross(&ahead));
         let virtual_axis = virtual_axis(corner);
         let virtual_foot =
             virtual_axis.map(|(point, along)| wheel.contact - wheel.meets_ground(&point, &along));
@@ -56,6 +60,22 @@ readings! {
     source "ISO 8855 term (from memory)",
     absent ""
     => (-side * k.y).atan2(k.z);
+
+    "caster_to_road", "Caster angle to the road", Degree,
+    sign "+ top leans rearward",
+    "Side-view angle of the steering axis from the ground's normal: the body's pitch tells in it.",
+    formula "atan2(-k · f, k · n), f the body's X laid on the ground",
+    source "ISO 8855 term (from memory)",
+    absent ""
+    => (-k_ahead).atan2(k_up);
+
+    "steering_axis_inclination_to_road", "Steering-axis inclination to the road", Degree,
+    sign "+ top leans inboard",
+    "Front-view angle of the steering axis from the ground's normal: the body's roll tells in it.",
+    formula "atan2(-side · k · l, k · n), l the direction on the ground to the left of f",
+    source "ISO 8855 term (from memory)",
+    absent ""
+    => (-side * k_left).atan2(k_up);
 
     "scrub_radius", "Scrub radius", Length,
     sign "+ contact outboard of the axis",
