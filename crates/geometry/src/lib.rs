@@ -23,6 +23,7 @@ mod on_ground;
 mod pickup;
 mod readings;
 mod real;
+mod road;
 mod sensitivity;
 mod side;
 mod stop;
@@ -50,6 +51,10 @@ pub use readings::{
     axle_values, reading, wheel_readings, wheel_values,
 };
 pub use real::Real;
+pub use road::{
+    BodyPose, CentreBy, Footing, HeldBy, Holding, Lock, PitchCentre, Resting, RoadSolver, Standing,
+    SteerRise, Support, Turn, TurningWheel,
+};
 pub use sensitivity::{ChangedOn, Held, Sensitivity};
 pub use side::{End, Side, WheelAt};
 pub use stop::{Stop, StopKind};

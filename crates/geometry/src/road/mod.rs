@@ -1,0 +1,21 @@
+//! The car on the road: one level plane under all four tyres, the body above it.
+//!
+//! [`RoadSolver`] puts a car on a road. [`RoadSolver::stand`] holds the body in a [`BodyPose`] and
+//! brings every wheel to the road; [`RoadSolver::rest`] holds the wheels against the body and lays it
+//! down on them; [`RoadSolver::turn`] is the slow turn, [`RoadSolver::corner`] the steady bend.
+
+mod body_pose;
+mod pitch_centre;
+mod rest;
+mod settle;
+mod stand;
+mod steer_rise;
+mod turn;
+
+pub use body_pose::BodyPose;
+pub use pitch_centre::PitchCentre;
+pub use rest::{Resting, Support};
+pub use settle::{Footing, Holding};
+pub use stand::{RoadSolver, Standing};
+pub use steer_rise::{HeldBy, SteerRise};
+pub use turn::{CentreBy, Lock, Turn, TurningWheel};
