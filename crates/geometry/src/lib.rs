@@ -52,8 +52,9 @@ pub use readings::{
 };
 pub use real::Real;
 pub use road::{
-    BodyPose, CentreBy, Footing, HeldBy, Holding, Lock, PitchCentre, Resting, RoadSolver, Standing,
-    SteerRise, Support, Turn, TurningWheel,
+    AxleEstimate, AxleIngredients, BodyPose, CentreBy, Cornering, Estimate, FallsOver, Footing, GRAVITY,
+    Gradients, HeldBy, Holding, Ingredients, LEFT_OUT, Lock, MidCorner, PitchCentre, Resting, RoadSolver,
+    Standing, SteerRise, Support, ToRoad, Turn, TurningWheel,
 };
 pub use sensitivity::{ChangedOn, Held, Sensitivity};
 pub use side::{End, Side, WheelAt};

@@ -2,9 +2,13 @@
 //!
 //! [`RoadSolver`] puts a car on a road. [`RoadSolver::stand`] holds the body in a [`BodyPose`] and
 //! brings every wheel to the road; [`RoadSolver::rest`] holds the wheels against the body and lays it
-//! down on them; [`RoadSolver::turn`] is the slow turn, [`RoadSolver::corner`] the steady bend.
+//! down on them; [`RoadSolver::turn`] is the slow turn, [`RoadSolver::mid_corner`] the
+//! steady bend.
 
 mod body_pose;
+mod estimate;
+mod gradients;
+mod mid_corner;
 mod pitch_centre;
 mod rest;
 mod settle;
@@ -13,6 +17,9 @@ mod steer_rise;
 mod turn;
 
 pub use body_pose::BodyPose;
+pub use estimate::{AxleEstimate, AxleIngredients, Estimate, FallsOver, GRAVITY, Ingredients, LEFT_OUT};
+pub use gradients::{Cornering, Gradients};
+pub use mid_corner::{MidCorner, ToRoad};
 pub use pitch_centre::PitchCentre;
 pub use rest::{Resting, Support};
 pub use settle::{Footing, Holding};
