@@ -95,7 +95,7 @@ fn compare(metrics: &Value, i: usize, j: usize, motion: &CornerMotion<f64>) -> u
     }
     let screw = |kind: &str| Vector3::from(["x", "y", "z"].map(|axis| get(&format!("screw_{kind}_{axis}"))));
     let (point, direction) = (screw("point"), screw("direction"));
-    let twist = motion.by_rack.unwrap();
+    let twist = motion.by_steer.unwrap();
     let virtual_direction = twist.w.normalize() * twist.w.z.signum();
     let virtual_point = motion.wheel_centre + twist.w.cross(&twist.v) / twist.w.norm_squared();
     let front = [get("front_view_instant_centre_y"), get("front_view_instant_centre_z")];

@@ -341,7 +341,7 @@ fn solving() -> Vec<Case> {
             c.alignment.toe = ToeBy::TieRodLength(3.0);
         }),
         corner("camber out of reach", Fault, Subject::Alignment, "out of reach", |c| {
-            c.alignment.camber = CamberBy::UpperShim(1.4);
+            c.alignment.camber = CamberBy::Adjuster(1.4);
         }),
         // A rod that points at the steering axis holds no turn about it. All links that share the load
         // are named; the finding stands at the first.

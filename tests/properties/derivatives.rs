@@ -69,8 +69,8 @@ proptest! {
         prop_assert!(compared >= 6, "only {} rates were compared", compared);
         if solver.steered() {
             let exact = value(&values, "steer_gain").unwrap();
-            let by_rack = slope(|h| value(&bench(&at(solver, &here, 0.0, h)?), "steer_angle"));
-            let Some((difference, doubt)) = by_rack else { return Ok(()) };
+            let by_steer = slope(|h| value(&bench(&at(solver, &here, 0.0, h)?), "steer_angle"));
+            let Some((difference, doubt)) = by_steer else { return Ok(()) };
             prop_assert!((difference - exact).abs() < 1e-8 * (1.0 + exact.abs()) + 4.0 * doubt);
         } else {
             prop_assert!(value(&values, "steer_gain").is_none());

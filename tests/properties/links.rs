@@ -116,10 +116,10 @@ proptest! {
             } else {
                 prop_assert_eq!(solver.adjusted().toe_link_change, 0.0);
             }
-            if let CamberBy::UpperShim(asked) = wanted.camber {
+            if let CamberBy::Adjuster(asked) = wanted.camber {
                 prop_assert!((camber - asked).abs() < 1e-12, "camber {} is not {}", camber, asked);
             } else {
-                prop_assert_eq!(solver.adjusted().upper_shim, 0.0);
+                prop_assert_eq!(solver.adjusted().camber_adjuster, 0.0);
             }
         }
     }
@@ -145,7 +145,7 @@ proptest! {
                 Ok(there) => (there, 1.0),
                 Err(stop) => {
                     // The stop lies on the way, and just short of it the corner still closes.
-                    let done = (stop.travel - from.0).abs().max((stop.rack - from.1).abs()) / whole;
+                    let done = (stop.travel - from.0).abs().max((stop.steer - from.1).abs()) / whole;
                     prop_assert!((0.0..1.0).contains(&done), "{} of the way", done);
                     prop_assert!(!stop.links.is_empty());
                     let beyond = mix((done + 1e-6 / whole).min(1.0));

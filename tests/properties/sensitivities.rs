@@ -50,7 +50,7 @@ fn change(corner: &mut Corner, parameter: Parameter, held: Held, by: f64) {
         }
         Parameter::WheelCentre(axis) => corner.wheel.centre[axis] += by,
         Parameter::TyreRadius => corner.wheel.tyre_radius += by,
-        Parameter::UpperShim => unreachable!("a car states no shim"),
+        Parameter::CamberAdjuster => unreachable!("a car states no shim"),
     }
 }
 
@@ -76,7 +76,7 @@ fn rebuilt(car: &Car, asked: &Asked, by: f64) -> Option<SolvedAxle> {
         };
         change(car.axle_mut(asked.end).corner_mut(side), asked.parameter, asked.held, here);
     }
-    AxleSolver::new(&car, asked.end).ok()?.solve(asked.travel, asked.rack).ok()
+    AxleSolver::new(&car, asked.end).ok()?.solve(asked.travel, asked.steer).ok()
 }
 
 fn values(solved: &SolvedAxle) -> Vec<(usize, &'static Reading, f64)> {
@@ -89,7 +89,7 @@ const MUST: [&str; 6] =
 
 /// Compares every reading; gives how many were sharp enough to count.
 fn compare(car: &Car, axle: &AxleSolver, asked: &Asked) -> Result<usize, TestCaseError> {
-    let Ok(here) = axle.solve(asked.travel, asked.rack) else { return Ok(0) };
+    let Ok(here) = axle.solve(asked.travel, asked.steer) else { return Ok(0) };
     let Some(exact) = axle.sensitivity(&here, asked.parameter, asked.on, asked.held) else {
         return Err(TestCaseError::fail(format!("no sensitivity for {asked:?}")));
     };
@@ -172,13 +172,13 @@ fn the_shims_sensitivity_predicts_the_shim() {
     let mut car = wheelpath_tests::demo::alder();
     let axle = AxleSolver::new(&car, End::Front).unwrap();
     let (on, held) = (ChangedOn::One(Side::Left), Held::DesignPose);
-    let slopes = axle.sensitivity(&axle.start(), Parameter::UpperShim, on, held).unwrap();
+    let slopes = axle.sensitivity(&axle.start(), Parameter::CamberAdjuster, on, held).unwrap();
     let per_shim = slopes.wheels[0].get(reading("camber_to_body").unwrap()).unwrap();
     let camber = |axle: &AxleSolver| -axle.corner(Side::Left).start().motion.spin_axis.z.asin();
     let change = 1e-6;
-    car.front.left.alignment.camber = CamberBy::UpperShim(camber(&axle) + change);
+    car.front.left.alignment.camber = CamberBy::Adjuster(camber(&axle) + change);
     let shimmed = AxleSolver::new(&car, End::Front).unwrap();
-    let shim = shimmed.corner(Side::Left).adjusted().upper_shim;
+    let shim = shimmed.corner(Side::Left).adjusted().camber_adjuster;
     assert!((shim * per_shim - change).abs() < 1e-5 * change, "{shim} times {per_shim}");
     assert!(per_shim > 0.0, "a thicker shim brings the wheel's top outboard");
 }

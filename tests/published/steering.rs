@@ -40,7 +40,7 @@ fn ideal_turn_for_an_inner_angle_of_18_degrees() {
     assert_near!(outer, 15.9, half_digit(1));
     assert_near!(outer, 15.869_284, half_digit(6));
     // The same to the right.
-    let right = axle.solve([0.0; 2], -left.corners[0].rack()).unwrap();
+    let right = axle.solve([0.0; 2], -left.corners[0].steer()).unwrap();
     assert_near!(of_wheel(&right.corners[1], "steer_angle").to_degrees(), -18.0, 1e-9);
     assert_near!(of_axle(&right, "outer_ideal").to_degrees(), 15.869_284, half_digit(6));
 }

@@ -142,7 +142,7 @@ fn wheels_hang_from_their_dampers() {
         let (mut low, mut high) = (-0.08, 0.0);
         for _ in 0..60 {
             let middle = 0.5 * (low + high);
-            let length = solver.corner(at).solve(middle, 0.0).unwrap().motion.damper.unwrap().value;
+            let length = solver.corner(at).unwrap().solve(middle, 0.0).unwrap().motion.damper.unwrap().value;
             if length > longest { low = middle } else { high = middle }
         }
         assert_near!(standing.travel(at), low, 1e-12);

@@ -93,7 +93,7 @@ fn alignment(a: &Alignment, b: &Alignment) -> bool {
         ToeBy::Points => None,
     };
     let camber = |of: &Alignment| match of.camber {
-        CamberBy::UpperShim(camber) => Some(camber),
+        CamberBy::Adjuster(camber) => Some(camber),
         CamberBy::Points => None,
     };
     both(toe(a), toe(b), near) && both(camber(a), camber(b), near)

@@ -165,9 +165,10 @@ impl Document {
             Subject::Pickup(pickup) => self.place_in_corner(at, &["pickups", pickup.key()]),
             Subject::Link(link) => self.place_of_link(at, link),
             Subject::Wheel(key) => self.place_in_corner(at, &["wheel", key]),
-            Subject::Damper => self.place_in_corner(at, &["damper"]),
+            Subject::Damper | Subject::Spring => self.place_in_corner(at, &["damper"]),
             Subject::Alignment => self.place_of_alignment(at),
-            Subject::Rack(key) => self.place_of_keys(&[end.name(), "steering", key]),
+            Subject::Steering(key) => self.place_of_keys(&[end.name(), "steering", key]),
+            Subject::Axle(key) => self.place_of_keys(&[end.name(), key]),
             Subject::Car(key) => self.place_of_keys(&[key]),
         }
     }

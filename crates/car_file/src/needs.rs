@@ -36,9 +36,7 @@ pub(crate) fn needs(
     let need =
         |points, used, yes, no, remedy| Need { points, used, because: if used { yes } else { no }, remedy };
     let rocker = matches!(springing, Some(Springing::Rocker { .. }));
-    let wishbones = match linkage {
-        LinkageKind::DoubleWishbone => true,
-    };
+    let wishbones = linkage == LinkageKind::DoubleWishbone;
     vec![
         need(
             WISHBONES,

@@ -35,7 +35,14 @@ pub(crate) const CAR: &[&str] = &[
 ];
 pub(crate) const AXLE: &[&str] = &["linkage", "steering", "brakes", "drive", "left", "right", "alignment"];
 pub(crate) const RACK: &[&str] = &["axis", "travel_per_turn", "stop_left", "stop_right"];
-const LINKAGES: &[(&str, LinkageKind)] = &[("DoubleWishbone", LinkageKind::DoubleWishbone)];
+pub(crate) const LINKAGES: &[(&str, LinkageKind)] = &[
+    ("DoubleWishbone", LinkageKind::DoubleWishbone),
+    ("Strut", LinkageKind::Strut),
+    ("FiveLink", LinkageKind::FiveLink),
+    ("TrailingArm", LinkageKind::TrailingArm),
+    ("HArm", LinkageKind::HArm),
+    ("BeamAxle", LinkageKind::BeamAxle),
+];
 pub(crate) const BRAKES: &[(&str, Reacted)] = &[("Outboard", Reacted::Upright), ("Inboard", Reacted::Body)];
 pub(crate) const DRIVES: &[(&str, Option<Reacted>)] =
     &[("None", None), ("Sprung", Some(Reacted::Body)), ("Unsprung", Some(Reacted::Upright))];
@@ -74,6 +81,8 @@ pub(crate) fn car(node: &Node, notes: &mut Notes<'_>) -> Option<(Car, Heading)> 
         wheelbase: wheelbase?,
         centre_of_gravity_height: height?,
         brake_share_front: brake_share?,
+        mass: None,
+        weight_share_front: None,
         front: front?,
         rear: rear?,
     };
@@ -177,14 +186,10 @@ fn axle(node: &Node, end: End, units: LengthUnit, axes: Axes, notes: &mut Notes<
     let [left, right] = sides.map(|given| given.and_then(|(node, side)| read(node, side)));
     let mirror = |other: &Option<Corner>| other.as_ref().map(Corner::mirrored);
     let (left, right) = (left?, right?);
-    let axle = Axle {
-        steering: steering?,
-        brakes: brakes?,
-        drive: drive?,
-        left: left.clone().or_else(|| mirror(&right))?,
-        right: right.or_else(|| mirror(&left))?,
-    };
-    Some(axle)
+    let right_corner = right.clone().or_else(|| mirror(&left))?;
+    let left_corner = left.or_else(|| mirror(&right))?;
+    let axle = Axle::new(steering?, left_corner, right_corner);
+    Some(Axle { brakes: brakes?, drive: drive?, ..axle })
 }
 
 fn steering(node: &Node, end: End, units: LengthUnit, axes: Axes, notes: &mut Notes<'_>) -> Option<Steering> {
@@ -240,7 +245,7 @@ pub(crate) fn alignment(node: &Node, what: &str, notes: &mut Notes<'_>) -> Optio
     });
     let camber = notes.need(&fields, "camber").and_then(|n| {
         let set = adjuster(n, &format!("{what}'s camber"), "UpperShim", "camber_deg", notes)?;
-        Some(set.map_or(CamberBy::Points, CamberBy::UpperShim))
+        Some(set.map_or(CamberBy::Points, CamberBy::Adjuster))
     });
     Some(Alignment { toe: toe?, camber: camber? })
 }

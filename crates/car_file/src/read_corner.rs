@@ -68,6 +68,7 @@ pub(crate) fn corner(
         springing: springing?,
         damper: damper?,
         drop_link_on: drop_link_on?,
+        spring: None,
         alignment: own?.or(shared)?,
     })
 }
@@ -90,6 +91,7 @@ fn wheel(node: &Node, at: WheelAt, units: LengthUnit, axes: Axes, notes: &mut No
         spin_axis: spin_axis?,
         tyre_radius: tyre_radius?,
         tyre_width: tyre_width?,
+        tyre_shoulder_radius: 0.0,
         rim_radius: rim_radius?,
     })
 }

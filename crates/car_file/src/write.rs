@@ -3,12 +3,11 @@
 use crate::convert::FileUnits;
 use crate::fields::Notes;
 use crate::item::{Item, Quantity, Scale};
-use crate::read::{BRAKES, DRIVES, Heading, rack_axis};
+use crate::read::{BRAKES, DRIVES, Heading, LINKAGES, rack_axis};
 use crate::read_corner::{CARRIERS, spin_axis};
 use crate::tree::Node;
 use wheelpath_geometry::{
-    Alignment, Axle, CamberBy, Car, Carrier, Corner, End, LinkageKind, Side, Springing, Steering, ToeBy,
-    Wheel, WheelAt,
+    Alignment, Axle, CamberBy, Car, Carrier, Corner, End, Side, Springing, Steering, ToeBy, Wheel, WheelAt,
 };
 
 /// The car under its heading; `old` is the file as it stands, for what is written in one of several
@@ -63,7 +62,7 @@ fn axle(axle: &Axle, end: End, heading: &Heading, old: Option<&Node>) -> Item {
         corner(corner_of, WheelAt { end, side }, heading, written(side), own)
     };
     let mut fields = vec![
-        ("linkage", Item::Word(linkage(axle.left.linkage))),
+        ("linkage", Item::Word(word_of(LINKAGES, &axle.left.linkage))),
         ("steering", steering(&axle.steering, end, heading, old.and_then(|node| node.at(&["steering"])))),
         ("brakes", Item::Word(word_of(BRAKES, &axle.brakes))),
         ("drive", Item::Word(word_of(DRIVES, &axle.drive))),
@@ -79,12 +78,6 @@ fn axle(axle: &Axle, end: End, heading: &Heading, old: Option<&Node>) -> Item {
         _ => {}
     }
     Item::fields(fields)
-}
-
-fn linkage(kind: LinkageKind) -> &'static str {
-    match kind {
-        LinkageKind::DoubleWishbone => "DoubleWishbone",
-    }
 }
 
 /// The word for a value; every value has one in these tables.
@@ -115,7 +108,7 @@ fn alignment(alignment: &Alignment) -> Item {
     };
     let camber = match alignment.camber {
         CamberBy::Points => Item::Word("FromPoints"),
-        CamberBy::UpperShim(camber) => set("UpperShim", "camber_deg", camber),
+        CamberBy::Adjuster(camber) => set("UpperShim", "camber_deg", camber),
     };
     Item::fields(vec![("toe", toe), ("camber", camber)])
 }
@@ -140,6 +133,7 @@ fn corner(corner: &Corner, at: WheelAt, heading: &Heading, old: Option<&Node>, o
         let (name, key, on) = match springing {
             Springing::Rocker { pushrod_on } => ("Rocker", "pushrod_on", pushrod_on),
             Springing::Direct { on } => ("Direct", "on", on),
+            Springing::Strut => return ("springing", Item::Word("Strut")),
         };
         ("springing", Item::Fields { name, fields: vec![(key, carrier(on))] })
     }));

@@ -3,18 +3,21 @@
 use crate::car::{Axle, Car};
 use crate::car_solver::SolvedCar;
 use crate::side::{End, Side, WheelAt};
+use crate::steering::SteerInput;
 use std::fmt;
 
 /// A stop that a pose goes beyond.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Exceeded {
-    /// The rack is past its stop.
-    Rack {
-        /// Toward which side.
+    /// The rack or pitman arm is past its stop.
+    Steering {
+        /// What the steering input counts.
+        input: SteerInput,
+        /// Toward which side; for a pitman arm, in which sense the steering wheel turns.
         side: Side,
-        /// Travel to that stop, metres, positive.
+        /// Travel (metres) or turn (radians) to that stop, positive.
         stop: f64,
-        /// How far beyond it, metres.
+        /// How far beyond it, metres or radians.
         beyond: f64,
     },
     /// The damper is shorter than its shortest.
@@ -38,11 +41,11 @@ pub enum Exceeded {
 }
 
 impl Exceeded {
-    /// How far beyond the stop, metres.
+    /// How far beyond the stop, metres; radians for a pitman arm.
     #[must_use]
     pub fn beyond(&self) -> f64 {
         match self {
-            Exceeded::Rack { beyond, .. }
+            Exceeded::Steering { beyond, .. }
             | Exceeded::DamperShort { beyond, .. }
             | Exceeded::DamperLong { beyond, .. } => *beyond,
         }
@@ -51,9 +54,9 @@ impl Exceeded {
     /// Whether both are about the same stop.
     #[must_use]
     pub fn is_same_stop(&self, other: &Exceeded) -> bool {
-        use Exceeded::{DamperLong, DamperShort, Rack};
+        use Exceeded::{DamperLong, DamperShort, Steering};
         match (self, other) {
-            (Rack { side: a, .. }, Rack { side: b, .. }) => a == b,
+            (Steering { side: a, .. }, Steering { side: b, .. }) => a == b,
             (DamperShort { wheel: a, .. }, DamperShort { wheel: b, .. })
             | (DamperLong { wheel: a, .. }, DamperLong { wheel: b, .. }) => a == b,
             _ => false,
@@ -65,7 +68,13 @@ impl fmt::Display for Exceeded {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let mm = |metres: &f64| metres * 1e3;
         match self {
-            Exceeded::Rack { side, stop, beyond } => write!(
+            Exceeded::Steering { input: SteerInput::PitmanAngle, side, stop, beyond } => write!(
+                f,
+                "the pitman arm stands {:.2}° beyond its stop {:.2}° to the {side}",
+                beyond.to_degrees(),
+                stop.to_degrees()
+            ),
+            Exceeded::Steering { side, stop, beyond, .. } => write!(
                 f,
                 "the rack stands {:.2} mm beyond its stop {:.2} mm to the {side}",
                 mm(beyond),
@@ -93,25 +102,28 @@ pub fn exceeded(car: &Car, solved: &SolvedCar) -> Vec<Exceeded> {
     let on = |end: End| {
         let motion = &solved.axle(end).motion;
         let dampers = [motion.left.damper, motion.right.damper].map(|damper| damper.map(|d| d.value));
-        // A rear rack stays centred.
-        let rack = if end == End::Front { solved.pose.rack } else { 0.0 };
-        exceeded_on(car.axle(end), end, rack, dampers)
+        // Rear steering stays centred.
+        let steer = if end == End::Front { solved.pose.steer } else { 0.0 };
+        exceeded_on(car.axle(end), end, steer, dampers)
     };
     End::BOTH.into_iter().flat_map(on).collect()
 }
 
-/// The stops of one axle that a rack travel and the lengths of its dampers (left, right; metres) go
+/// The stops of one axle that a steering input and the lengths of its dampers (left, right; metres) go
 /// beyond.
 #[must_use]
-pub fn exceeded_on(axle: &Axle, end: End, rack: f64, dampers: [Option<f64>; 2]) -> Vec<Exceeded> {
+pub fn exceeded_on(axle: &Axle, end: End, steer: f64, dampers: [Option<f64>; 2]) -> Vec<Exceeded> {
     // Less than this is rounding, not a stop run into.
     let past = |beyond: f64| beyond > 1e-9;
     let mut found = Vec::new();
-    if let Some(own) = axle.steering.rack() {
-        for (side, stop) in [(Side::Left, own.stop_left), (Side::Right, own.stop_right)] {
-            let beyond = side.sign() * rack - stop;
+    if axle.steering.steers() {
+        let [negative, positive] = axle.steering.stops();
+        let left_is_positive = axle.steering.shaft_at(1.0) >= 0.0 || axle.steering.rack().is_some();
+        for (sign, stop) in [(1.0, positive), (-1.0, -negative)] {
+            let beyond = sign * steer - stop;
             if past(beyond) {
-                found.push(Exceeded::Rack { side, stop, beyond });
+                let side = if (sign > 0.0) == left_is_positive { Side::Left } else { Side::Right };
+                found.push(Exceeded::Steering { input: axle.steering.input(), side, stop, beyond });
             }
         }
     }

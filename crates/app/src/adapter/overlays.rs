@@ -40,7 +40,7 @@ pub fn overlays(car: &Car, solved: &SolvedCar, values: &Values) -> Vec<Overlay> 
         sheet.contact(at);
         sheet.camber(at);
         sheet.toe(at);
-        if solved.axle(at.end).motion.corner(at.side).by_rack.is_some() {
+        if solved.axle(at.end).motion.corner(at.side).by_steer.is_some() {
             sheet.steering_axis(at);
         }
         sheet.instant_centres(at);

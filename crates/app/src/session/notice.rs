@@ -132,7 +132,7 @@ pub(super) fn beyond_stops(session: &Session) -> Vec<Notice> {
         }
     }
     if let Some(rack) = session.solver_car().front.steering.rack() {
-        let here = session.shown().pose.rack;
+        let here = session.shown().pose.steer;
         let (beyond, stop, side) = if here >= 0.0 {
             (here - rack.stop_left, rack.stop_left, "left")
         } else {

@@ -15,7 +15,7 @@ pub struct Reach {
     /// Droop and bump where the dampers (or the linkage) stop, metres, front and rear.
     pub stops: [[f64; 2]; 2],
     /// Furthest rack travel to the right (negative) and left, metres; zero where nothing steers.
-    pub rack: [f64; 2],
+    pub steer: [f64; 2],
 }
 
 impl Reach {
@@ -30,9 +30,9 @@ impl Reach {
             })
         });
         let rack = car.front.steering.rack().map_or([0.0; 2], |rack| {
-            let limits = solver.axle(End::Front).corner(Side::Left).rack_limits();
+            let limits = solver.axle(End::Front).corner(Side::Left).steer_limits();
             let limit = |stop: f64, limit: &Option<wheelpath_geometry::Stop>| {
-                limit.as_ref().map_or(stop.abs(), |limit| limit.rack.abs().min(stop.abs()))
+                limit.as_ref().map_or(stop.abs(), |limit| limit.steer.abs().min(stop.abs()))
             };
             [-limit(rack.stop_right, &limits[0]), limit(rack.stop_left, &limits[1])]
         });

@@ -1,8 +1,14 @@
 //! What is wrong or doubtful about a car before it is solved, each with its place and its remedy.
 
+mod axle;
+mod carried;
 mod corner;
+mod levers;
+mod sides;
+mod solves;
+mod steering;
 
-use crate::car::{Axle, Car, Steering};
+use crate::car::Car;
 use crate::pickup::{Link, Pickup};
 use crate::side::{End, Side, WheelAt};
 use corner::CornerCheck;
@@ -27,10 +33,16 @@ pub enum Subject {
     Wheel(&'static str),
     /// The damper's stops.
     Damper,
+    /// The spring.
+    Spring,
     /// The static alignment.
     Alignment,
-    /// The axle's rack: `axis`, `travel_per_turn`, `stop_left` or `stop_right`.
-    Rack(&'static str),
+    /// The axle's steering: `axis`, `travel_per_turn`, `stop_left`, `pitman_axis` and so on; empty for
+    /// all of it.
+    Steering(&'static str),
+    /// Something of the axle as a whole: `linkage`, `watt_lever_on`, `anti_roll_bar`, `third_spring`,
+    /// `column`.
+    Axle(&'static str),
     /// A number of the whole car: `wheelbase`, `centre_of_gravity_height`, `brake_share_front`.
     Car(&'static str),
 }
@@ -52,16 +64,25 @@ pub struct Finding {
     pub hint: String,
 }
 
+/// Points nearer than this are the same point, metres.
+const SAME: f64 = 1e-4;
+/// A steering arm shorter than this cannot steer, metres.
+const SHORTEST_ARM: f64 = 5e-3;
+
 /// Looks a whole car over: faults first.
 #[must_use]
 pub fn check(car: &Car) -> Vec<Finding> {
     let mut found = Vec::new();
     whole_car(car, &mut found);
     for end in End::BOTH {
-        rack(car.axle(end), end, &mut found);
+        let axle = car.axle(end);
+        steering::check(axle, end, &mut found);
+        let before = found.len();
         for side in Side::BOTH {
-            found.append(&mut CornerCheck::of(car.axle(end), WheelAt { end, side }));
+            found.append(&mut CornerCheck::of(axle, WheelAt { end, side }));
         }
+        let sound = !found[before..].iter().any(|finding| finding.severity == Severity::Fault);
+        axle::check(axle, end, sound, &mut found);
     }
     found.sort_by_key(|finding| finding.severity == Severity::Warning);
     found
@@ -122,67 +143,27 @@ fn whole_car(car: &Car, found: &mut Vec<Finding>) {
             "give a height above the ground, or leave it out",
         );
     }
+    if let Some(mass) = car.mass
+        && !(mass.is_finite() && mass > 0.0)
+    {
+        of_car(
+            found,
+            Fault,
+            "mass_kg",
+            format!("the mass is {mass} kg"),
+            "give a positive mass, or leave it out",
+        );
+    }
+    if let Some(share) = car.weight_share_front
+        && !(0.0..=1.0).contains(&share)
+    {
+        let message = format!("the front's share of the weight is {share}");
+        of_car(found, Fault, "weight_share_front", message, "give a share from 0 to 1");
+    }
     if let Some(share) = car.brake_share_front
         && !(0.0..=1.0).contains(&share)
     {
         let message = format!("the front's brake share is {share}");
         of_car(found, Fault, "brake_share_front", message, "give a share from 0 to 1");
-    }
-}
-
-fn rack(axle: &Axle, end: End, found: &mut Vec<Finding>) {
-    let Steering::Rack(rack) = axle.steering else { return };
-    let mut add = |severity, what, message: String, hint: &str| {
-        found.push(Finding {
-            severity,
-            end: Some(end),
-            side: None,
-            subject: Subject::Rack(what),
-            message,
-            hint: hint.to_owned(),
-        });
-    };
-    let length = rack.axis.norm();
-    if !length.is_finite() || (length - 1.0).abs() > 1e-6 {
-        add(
-            Severity::Fault,
-            "axis",
-            "the rack's axis has no direction".into(),
-            "give a direction other than zero, such as (0, 1, 0)",
-        );
-    } else if rack.axis.y < 0.5 {
-        add(
-            Severity::Warning,
-            "axis",
-            "the rack's axis does not point to the left".into(),
-            "positive rack travel is meant to go toward the left: turn the axis round or look again",
-        );
-    }
-    if !rack.travel_per_turn.is_finite() || rack.travel_per_turn == 0.0 {
-        add(
-            Severity::Fault,
-            "travel_per_turn",
-            "the rack does not move when the steering wheel turns".into(),
-            "give the rack travel for one turn of the steering wheel",
-        );
-    }
-    for (what, stop) in [("stop_left", rack.stop_left), ("stop_right", rack.stop_right)] {
-        if !stop.is_finite() || stop < 0.0 {
-            let message = format!("the rack's {} is at {:.1} mm", what.replace('_', " "), stop * 1e3);
-            add(
-                Severity::Fault,
-                what,
-                message,
-                "give the travel from centre to the stop as a positive number",
-            );
-        }
-    }
-    if end == End::Rear {
-        add(
-            Severity::Warning,
-            "axis",
-            "the rear rack is held in its centre".into(),
-            "steer moves the front rack alone",
-        );
     }
 }

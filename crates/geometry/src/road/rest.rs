@@ -197,6 +197,6 @@ impl RoadSolver<'_> {
     /// The front axle's share of the weight, 0 to 1, where the car says it.
     #[must_use]
     pub fn weight_share_front(&self) -> Option<f64> {
-        None
+        self.car.weight_share_front
     }
 }

@@ -1,12 +1,12 @@
 //! Both wheels of an axle brought to a given road.
 
-use crate::car::DamperStops;
-use crate::car_solver::{AxleSolver, SolvedAxle};
+use crate::axle_solver::{AxleSolver, SolvedAxle};
 use crate::corner_motion::CornerMotion;
 use crate::ground::Ground;
 use crate::mechanism::Factors;
 use crate::on_ground::OnGround;
 use crate::side::Side;
+use crate::springing::DamperStops;
 use crate::stop::Stop;
 
 /// What keeps a wheel from reaching the road.
@@ -87,24 +87,28 @@ impl Settling<'_> {
     fn lacking(&self, axle: &SolvedAxle, travel: [f64; 2]) -> ([f64; 2], [[f64; 2]; 2]) {
         let mut lack = [0.0; 2];
         let mut slope = [[0.0; 2]; 2];
+        let crossed = self.solver.crossed(axle);
         for side in 0..2 {
-            let corner = motion(axle, side);
-            let own = match (self.tasks[side], &corner.damper) {
+            let own = motion(axle, side);
+            let other = crossed.as_ref().map(|crossed| &crossed[side]);
+            let rates = |rate: &dyn Fn(&CornerMotion<f64>) -> f64| [rate(own), other.map_or(0.0, rate)];
+            let [by_own, by_other] = match (self.tasks[side], &own.damper) {
                 (Task::Damper(longest), Some(damper)) => {
                     lack[side] = damper.value - longest;
-                    damper.per_travel
+                    rates(&|corner| corner.damper.map_or(0.0, |damper| damper.per_travel))
                 }
                 (Task::Travel(at), _) => {
                     lack[side] = travel[side] - at;
-                    1.0
+                    [1.0, 0.0]
                 }
                 _ => {
-                    lack[side] = self.ground.gap(corner);
-                    let contact = OnGround::of(corner, self.ground.normal);
-                    contact.contact_velocity(corner).dot(&self.ground.normal)
+                    lack[side] = self.ground.gap(own);
+                    let contact = OnGround::of(own, self.ground.normal);
+                    rates(&|corner| contact.contact_velocity(corner).dot(&self.ground.normal))
                 }
             };
-            slope[side][side] = own;
+            slope[side][side] = by_own;
+            slope[side][1 - side] = by_other;
         }
         (lack, slope)
     }

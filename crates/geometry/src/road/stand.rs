@@ -2,13 +2,15 @@
 
 use super::body_pose::{BodyPose, Feet};
 use super::settle::{Footing, Settled, settle};
-use crate::car::{Car, DamperStops};
-use crate::car_solver::{AxleSolver, CarPose, CarSolver, SolvedAxle, SolvedCar};
+use crate::axle_solver::{AxleSolver, SolvedAxle};
+use crate::car::Car;
+use crate::car_solver::{CarPose, CarSolver, SolvedCar};
 use crate::exceeded::{Exceeded, exceeded};
 use crate::ground::Ground;
 use crate::on_ground::OnGround;
 use crate::real::up;
 use crate::side::{End, Side, WheelAt};
+use crate::springing::DamperStops;
 use crate::stop::{Stop, StopKind};
 use nalgebra::Vector3;
 

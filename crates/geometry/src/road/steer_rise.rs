@@ -54,7 +54,7 @@ impl RoadSolver<'_> {
         let damper = |side: Side| start.motion.corner(side).damper.map(|damper| damper.value);
         let lengths = Side::BOTH.map(damper);
         let held = lengths.map(|length| if length.is_some() { HeldBy::Damper } else { HeldBy::WheelCentre });
-        let lowest = |axle: &crate::car_solver::SolvedAxle, side: Side| {
+        let lowest = |axle: &crate::axle_solver::SolvedAxle, side: Side| {
             OnGround::of(axle.motion.corner(side), up()).contact.z
         };
         let design = Side::BOTH.map(|side| lowest(&start, side));

@@ -188,7 +188,7 @@ impl RoadSolver<'_> {
         })
     }
 
-    /// What the steering comes to at its stops, right (or the negative end) then left, the body in its
+    /// What the steering comes to at its stops, the negative one first (a rack's right end), the body in its
     /// design pose.
     ///
     /// # Errors
@@ -200,12 +200,7 @@ impl RoadSolver<'_> {
             let wheels = Side::BOTH.map(at);
             Ok(Lock { steer, wheels, turn: self.turn_of(standing) })
         };
-        let [right, left] = stops(self);
+        let [right, left] = self.car.front.steering.stops();
         Ok([lock(right)?, lock(left)?])
     }
-}
-
-/// The steering input at its stops, right then left.
-fn stops(road: &RoadSolver<'_>) -> [f64; 2] {
-    road.car.front.steering.rack().map_or([0.0; 2], |rack| [-rack.stop_right, rack.stop_left])
 }
