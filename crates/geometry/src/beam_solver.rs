@@ -14,7 +14,7 @@ use crate::side::Side;
 use crate::stop::{Stop, StopKind};
 use crate::wheel_model::{CannotFollow, WheelModel};
 use nalgebra::Vector3;
-use num_dual::Dual64;
+use num_dual::{Dual2_64, Dual64};
 
 /// A link that holds the axle by a shorter lever than this, metres, holds nothing.
 const SHORTEST_LEVER: f64 = 0.002;
@@ -283,6 +283,25 @@ impl BeamSolver {
     /// The links that hold the axle: of the left side, of the right side, its own.
     pub fn links(&self) -> [Vec<Link>; 3] {
         beam_links(&self.model.beam)
+    }
+
+    /// Both wheels' motion at a solved pose with first and second derivatives along a line on which the
+    /// travels grow by `rates` per unit.
+    pub fn motions_along(&self, at: &SolvedBeam, rates: [f64; 2]) -> Option<[CornerMotion<Dual2_64>; 2]> {
+        let model = BeamModel::new(self.model.beam.lifted::<Dual2_64>()).ok()?;
+        let input = at.traced.input;
+        let constant = Dual2_64::constant;
+        let along = Input {
+            travel: [0, 1].map(|i| Dual2_64::new(input.travel[i], rates[i], 0.0)),
+            steer: constant(input.steer),
+        };
+        let first = model.mechanism.carry(&at.traced.closed.bodies.map(|body| body.cast()), &along);
+        let closed = model.mechanism.carry(&first.bodies, &along);
+        let reference = self.reference.map(|reference| Reference {
+            wheel_centre: reference.wheel_centre.map(constant),
+            contact_y: constant(reference.contact_y),
+        });
+        model.motions(&closed, &reference).ok()
     }
 
     /// Both motions, in the reference pose and at a solved one, with their derivative to one number.

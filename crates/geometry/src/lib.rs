@@ -62,9 +62,10 @@ pub use readings::{
 };
 pub use real::Real;
 pub use road::{
-    AxleEstimate, AxleIngredients, BodyPose, CentreBy, Cornering, Estimate, FallsOver, Footing, GRAVITY,
-    Gradients, HeldBy, Holding, Ingredients, LEFT_OUT, Lock, MidCorner, PitchCentre, Resting, RoadSolver,
-    Standing, SteerRise, Support, ToRoad, Turn, TurningWheel,
+    AxleEstimate, AxleIngredients, AxleStiffness, BodyPose, CentreBy, Cornering, Estimate, FallsOver,
+    Footing, GRAVITY, Gradients, HeldBy, Holding, Ingredients, LEFT_OUT, Lacking, Lock, MidCorner,
+    NoEstimate, PitchCentre, Resting, RoadSolver, Standing, SteerRise, Support, ToRoad, Turn, TurningWheel,
+    wheel_rate,
 };
 pub use sensitivity::{ChangedOn, Held, Sensitivity};
 pub use side::{End, Side, WheelAt};

@@ -6,6 +6,7 @@
 //! centres against the roll stiffness of springs and bars, its own weight helping.
 
 use super::gradients::{Cornering, Gradients};
+use super::stiffness::AxleStiffness;
 
 /// Gravity, metres per second squared (standard value).
 pub const GRAVITY: f64 = 9.806_65;
@@ -14,22 +15,15 @@ pub const GRAVITY: f64 = 9.806_65;
 pub const LEFT_OUT: &[&str] = &[
     "everything is linear about the design pose",
     "the tyres are rigid, and no mass is unsprung",
-    "both sides of an axle are taken as their mean",
+    "roll and heave of an axle do not bear on each other",
     "lateral forces do not lift the body",
 ];
 
 /// What one axle brings to an estimate, in the design pose.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct AxleIngredients {
-    /// Rate of each side's spring at the contact, newtons per metre.
-    pub rates: [f64; 2],
-    /// Rate of what resists both wheels rising together and not one against the other, newtons per
-    /// metre of both wheels' rise: a third spring.
-    pub rate_in_heave: f64,
-    /// Roll stiffness of the anti-roll bar, newton metres per radian of body roll.
-    pub bar: f64,
-    /// Distance between the contacts, metres.
-    pub track: f64,
+    /// Springs and anti-roll bar at the contacts.
+    pub stiffness: AxleStiffness,
     /// Height of the roll centre over the road, metres.
     pub roll_centre_height: f64,
     /// Its longitudinal force as a share of the whole, and the forward movement per rise of the point
@@ -57,8 +51,6 @@ pub struct Ingredients {
 /// What one axle's springs and links do in the estimate.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct AxleEstimate {
-    /// Roll stiffness of the springs, newton metres per radian.
-    pub roll_stiffness_of_springs: f64,
     /// Roll stiffness of springs and anti-roll bar, newton metres per radian.
     pub roll_stiffness: f64,
     /// Share of the whole car's roll stiffness, 0 to 1.
@@ -122,9 +114,7 @@ impl Ingredients {
         let [front, rear] = &self.axles;
         let roll_axis_height = shares[0] * front.roll_centre_height + shares[1] * rear.roll_centre_height;
         let roll_lever = self.centre_of_gravity_height - roll_axis_height;
-        let of_springs =
-            |axle: &AxleIngredients| (axle.rates[0] + axle.rates[1]) * (0.5 * axle.track).powi(2);
-        let stiffness = |axle: &AxleIngredients| of_springs(axle) + axle.bar;
+        let stiffness = |axle: &AxleIngredients| axle.stiffness.roll();
         let whole = stiffness(front) + stiffness(rear);
         let tipping = self.mass * GRAVITY * roll_lever;
         // Not-a-number falls over too.
@@ -139,11 +129,10 @@ impl Ingredients {
             let acts = if longitudinal < 0.0 { from.braking } else { from.driving };
             let by_links = acts.map(|(share, slope)| share * self.mass * slope);
             AxleEstimate {
-                roll_stiffness_of_springs: of_springs(from),
                 roll_stiffness: stiffness(from),
                 roll_stiffness_share: stiffness(from) / whole,
-                transfer_by_links: self.mass * shares[i] * from.roll_centre_height / from.track,
-                transfer_by_springs: stiffness(from) * roll / from.track,
+                transfer_by_links: self.mass * shares[i] * from.roll_centre_height / from.stiffness.track,
+                transfer_by_springs: stiffness(from) * roll / from.stiffness.track,
                 transfer_longitudinal,
                 carried: by_links.map(|load| -load / transfer_longitudinal),
             }
@@ -152,7 +141,7 @@ impl Ingredients {
         let rise = |i: usize| {
             let from = &self.axles[i];
             let on_springs = axles[i].transfer_longitudinal * (1.0 - axles[i].carried.unwrap_or(0.0));
-            -on_springs / (from.rates[0] + from.rates[1] + from.rate_in_heave)
+            -on_springs / from.stiffness.heave
         };
         let gradients = Gradients { roll, front: rise(0), rear: rise(1) };
         Ok(Estimate { from: *self, axles, roll_axis_height, roll_lever, roll_stiffness: whole, gradients })
