@@ -147,7 +147,7 @@ proptest! {
         let Ok(axle) = AxleSolver::new(&car, end) else { return Err(TestCaseError::reject("not a car")) };
         let other = AxleSolver::new(&other, end).unwrap();
         let bench = |axle: &AxleSolver| -> Option<WheelValues> {
-            let solved = axle.corner(side).solve(travel[0], rack).ok()?;
+            let solved = axle.corner(side).unwrap().solve(travel[0], rack).ok()?;
             Some(wheel_values(&solved.motion, &OnGround::of(&solved.motion, Ground::level().normal)))
         };
         let Some(here) = bench(&axle) else { return Ok(()) };

@@ -1,9 +1,7 @@
 //! Corners and cars of simple shape, for comparison with the plane geometry of text-books.
 
 use nalgebra::Vector3;
-use wheelpath_geometry::{
-    Alignment, Axle, Car, Corner, LinkageKind, Pickup, Pickups, Rack, Reacted, Steering, Wheel,
-};
+use wheelpath_geometry::{Axle, Car, Corner, LinkageKind, Pickup, Pickups, Rack, Steering, Wheel};
 
 /// A wheel at this centre with this spin axis.
 #[must_use]

@@ -58,6 +58,11 @@ pub struct SteeringAxis<T: Real> {
 }
 
 impl<T: Real> SteeringAxis<T> {
+    /// Its upper end, metres: the upper ball joint or the strut's top mount where there is one.
+    pub fn upper(&self) -> Vector3<T> {
+        self.point + self.along
+    }
+
     /// Its unit direction.
     #[inline]
     pub fn direction(&self) -> Vector3<T> {
