@@ -12,6 +12,7 @@ use crate::side::{End, Side, WheelAt};
 use crate::steering::SteerInput;
 use crate::stop::{Stop, StopKind};
 use nalgebra::Vector3;
+use num_dual::Dual2_64;
 
 /// How the wheels are carried.
 #[derive(Clone, Debug)]
@@ -175,6 +176,32 @@ impl AxleSolver {
     #[must_use]
     pub fn end(&self) -> End {
         self.context.end
+    }
+
+    /// Each wheel's motion per unit of the other wheel's travel; `None` where one wheel's travel does not
+    /// move the other.
+    pub(crate) fn crossed(&self, at: &SolvedAxle) -> Option<[CornerMotion<f64>; 2]> {
+        match (&self.carried, &at.state) {
+            (Carried::Beam(beam), AxleState::Beam(solved)) => beam.crossed(solved),
+            _ => None,
+        }
+    }
+
+    /// Both wheels' motion at a solved pose with first and second derivatives along a line on which the
+    /// travels grow by `rates` per unit.
+    pub(crate) fn motions_along(
+        &self,
+        at: &SolvedAxle,
+        rates: [f64; 2],
+    ) -> Option<[CornerMotion<Dual2_64>; 2]> {
+        match (&self.carried, &at.state) {
+            (Carried::Independent(corners), AxleState::Independent(solved)) => {
+                let of = |i: usize| corners[i].motion_along(&solved[i], rates[i]);
+                Some([of(0)?, of(1)?])
+            }
+            (Carried::Beam(beam), AxleState::Beam(solved)) => beam.motions_along(solved, rates),
+            _ => None,
+        }
     }
 
     fn joined(&self, state: AxleState) -> SolvedAxle {

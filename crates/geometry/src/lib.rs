@@ -28,6 +28,7 @@ mod pickup;
 mod point_set;
 mod readings;
 mod real;
+mod road;
 mod sensitivity;
 mod side;
 mod springing;
@@ -60,6 +61,12 @@ pub use readings::{
     axle_values, reading, wheel_readings, wheel_values,
 };
 pub use real::Real;
+pub use road::{
+    AxleEstimate, AxleIngredients, AxleStiffness, BodyPose, CentreBy, Cornering, Estimate, FallsOver,
+    Footing, GRAVITY, Gradients, HeldBy, Holding, Ingredients, LEFT_OUT, Lacking, Lock, MidCorner,
+    NoEstimate, PitchCentre, Resting, RoadSolver, Standing, SteerRise, Support, ToRoad, Turn, TurningWheel,
+    wheel_rate,
+};
 pub use sensitivity::{ChangedOn, Held, Sensitivity};
 pub use side::{End, Side, WheelAt};
 pub use springing::{AntiRollBar, BarKind, DamperStops, Spring, Springing, ThirdSpring};

@@ -10,23 +10,24 @@ readings! {
     scope Axle; group Roll;
     values(axle: AxleMotion) {
         let c = T::constant;
-        let n = axle.ground.normal;
+        // In the road's own axes seen from behind: s to the left along it, h up from it.
+        let (left, n) = (axle.ground.left(), axle.ground.normal);
         let (pl, pr) = (axle.left_on_ground.contact, axle.right_on_ground.contact);
-        // In the ground's own axes seen from behind: s to the left along it, h up from it.
-        let along = |v: &nalgebra::Vector3<T>| v.y * n.z - v.z * n.y;
-        let above = |v: &nalgebra::Vector3<T>| v.y * n.y + v.z * n.z;
+        let along = |v: &nalgebra::Vector3<T>| v.dot(&left);
+        let above = |v: &nalgebra::Vector3<T>| v.dot(&n);
         let ul = axle.left_on_ground.contact_velocity(&axle.left);
         let ur = axle.right_on_ground.contact_velocity(&axle.right);
         let (sl, sr) = (along(&pl), along(&pr));
         let middle = (sl + sr) * c(0.5);
-        let height = above(&pl);
-        // Each line through a contact, square to its velocity: h = -(u_s / u_h) (s - s_contact).
+        // A hanging wheel's contact is its lowest point: not on the ground.
+        let (hl, hr) = (axle.ground.above(&pl), axle.ground.above(&pr));
+        // Each line through a contact, square to its velocity: h = h_contact - (u_s / u_h) (s - s_contact).
         let (gl, gr) = (along(&ul) / above(&ul), along(&ur) / above(&ur));
         let difference = gl - gr;
-        let cross = (gl * sl - gr * sr) / difference;
+        let cross = (gl * sl - gr * sr + hl - hr) / difference;
         let crosses = difference.value().abs() > CROSSING;
-        let at = |s: T| -(gl * (s - sl)) - (above(&pl) - height);
-        let mean = (-gl * (middle - sl) - gr * (middle - sr)) * c(0.5);
+        let at = |s: T| hl - gl * (s - sl);
+        let mean = (hl - gl * (middle - sl) + hr - gr * (middle - sr)) * c(0.5);
         let track = along(&(pl - pr));
     }
 
@@ -64,11 +65,11 @@ readings! {
 
     "ground_angle", "Ground angle to the body", Degree,
     sign "+ ground's left side up",
-    "Angle about X of the line both tyres touch, seen from the body.",
+    "Angle about X of the ground, seen from the body: the line both tyres touch, or the car's one plane where it stands on a road.",
     formula "angle at which both tyres' lowest points are level",
     source "common practice, no source",
     absent ""
-    => axle.ground.angle;
+    => axle.ground.angle();
 
     "anti_roll_bar_twist", "Anti-roll bar twist", Degree,
     sign "+ left arm turned further toward bump",

@@ -1,0 +1,7 @@
+//! The car on the road, against rigid-body geometry worked out in the road's own axes.
+
+mod rest;
+mod roads;
+mod stand;
+mod turn;
+mod views;
