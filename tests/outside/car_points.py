@@ -140,6 +140,19 @@ class Axle:
     def kind_of_steering(self):
         return self.steering if isinstance(self.steering, str) else self.steering["kind"]
 
+    def with_point_moved(self, place, name, shift):
+        """The same axle with one design point of a corner, or of its own, shifted; every length follows."""
+        if place == "axle":
+            return replace(self, points=self.points | {name: self.points[name] + np.array(shift, dtype=REAL)})
+        return replace(self, mirrored=False, **{place: self.sides[place].with_point_moved(name, shift)})
+
+    @property
+    def kind_of_bar(self):
+        """U, T or None."""
+        if any(corner.drop_link_on for corner in self.sides.values()):
+            return self.words.get("anti_roll_bar", {"kind": "U"})["kind"]
+        return None
+
 
 def radians(degrees):
     return degrees * np.arctan(REAL(1)) * 4 / 180
