@@ -58,7 +58,7 @@ def grid(axle, side, worst, with_bodies=True):
                 other = bodies.solve((travel, travel), rack)
                 compare_points(moved, other, side + ".", worst)
                 compare_angles(side, numbers, bodies, way.signs, worst)
-                compare_twist(side, moving, bodies.motion()[side], axle, way.signs, "", worst)
+                compare_twist(side, moving, bodies.motion()[side], way.signs, worst)
     return {
         "travel_m": [t / 1000 for t in TRAVEL_MM],
         "rack_m": [s / 1000 for s in racks],

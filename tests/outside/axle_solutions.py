@@ -136,7 +136,7 @@ def compare_points(pose, other, prefix, worst):
             worst.note("solvers_positions_m", value - other[prefix + name])
 
 
-def compare_twist(side, twist, motion, axle, signs, prefix, worst):
+def compare_twist(side, twist, motion, signs, worst):
     """Velocities by differences against those from MuJoCo's Jacobian."""
     v, w = motion.of_upright(side)
     worst.note("solvers_twists", twist.v - v)
@@ -182,10 +182,10 @@ def corners(axle, worst, both_ways=True, names=None):
                 out[side][1].keep(i, values)
                 if bodies is not None:
                     compare_points(points, other, side + ".", worst)
-                    compare_twist(side, moving, motions[side], axle, way.signs, "", worst)
+                    compare_twist(side, moving, motions[side], way.signs, worst)
                     compare_angles(side, values, bodies, way.signs, worst)
                     if way.corner.steered:
-                        compare_twist(side, turning, motions["steer"], axle, way.signs, "", worst)
+                        compare_twist(side, turning, motions["steer"], way.signs, worst)
     return {
         "kind": "corners",
         "steer": grid,
@@ -303,7 +303,7 @@ def rates_between(axle, ways, poses, travels, t_bar, bodies, worst):
     return out
 
 
-def steer_sweep(axle, worst):
+def steer_sweep(axle):
     """Both wheels at zero travel over the steering input."""
     ways = {side: CornerWay(axle, side) for side in axle.sides}
     grid = steers(axle, SWEEP_SHARES)
@@ -316,17 +316,18 @@ def steer_sweep(axle, worst):
 
 
 def beam(axle, worst, both_ways=True):
-    """A beam axle over both wheels' travels; rates for both wheels together and opposite."""
+    """A beam axle over both wheels' travels; rates for both wheels together, opposite, and one alone."""
     assembly, part = beam_assembly(axle)
     bodies = BodyAxle(axle) if both_ways else None
     signs = {side: {} for side in axle.sides}
-    ways = {"heave": (1, 1), "roll": (1, -1)}
+    ways = {"left": {"heave": (1, 1), "roll": (1, -1), "own": (1, 0)},
+            "right": {"heave": (1, 1), "roll": (1, -1), "own": (0, 1)}}
 
     def twists(pose, travels):
         return {(side, name): Twist(corner, assembly.design, part, pose,
                                     lambda h: assembly.solve([t + h * s for t, s in zip(travels, shares)], {}, pose),
                                     STEP, signs[side], side + ".")
-                for side, corner in axle.sides.items() for name, shares in ways.items()}
+                for side, corner in axle.sides.items() for name, shares in ways[side].items()}
 
     for (side, name), twist in twists(assembly.solve([0, 0]), [REAL(0)] * 2).items():
         if name == "heave":
@@ -340,18 +341,18 @@ def beam(axle, worst, both_ways=True):
             if bodies is not None:
                 other = bodies.solve(travels)
                 motions = bodies.motion()
-                motions = {"heave": motions["left"] + motions["right"], "roll": motions["left"] - motions["right"]}
+                together = {"heave": motions["left"] + motions["right"], "roll": motions["left"] - motions["right"]}
             kept = moving_points(assembly, pose)
             for side, corner in axle.sides.items():
                 seen, values = readings(corner, assembly.design, pose, signs[side], side + ".")
                 kept |= {f"{side}.{name}": at for name, at in seen.items()}
-                for name in ways:
+                for name in ways[side]:
                     twist = moving[side, name]
                     rates = travel_rates(twist, seen["contact_point"], pose[f"{side}.wheel_centre"])
                     note_doubts(twist, worst)
                     values |= {with_way(key, name): value for key, value in rates.items()}
                     if bodies is not None:
-                        compare_twist(side, twist, motions[name], axle, signs[side], side + ".", worst)
+                        compare_twist(side, twist, together.get(name) or motions[side], signs[side], worst)
                 tables[side].keep(i, values)
                 if bodies is not None:
                     compare_angles(side, values, bodies, signs[side], worst)

@@ -15,6 +15,7 @@ import numpy as np
 
 import calibration_cars
 import car_points
+import column
 from axle_solutions import beam, corners, pairs, steer_sweep
 from car_points import REAL
 from stored import RECOMPUTED_WITHIN, TOLERANCE, Worst, compared, made_with, pretty
@@ -35,6 +36,7 @@ CARS = {
     "examples/linkages/triangulated_four_link.ron": {"rear": ("left", "upper_link_outer")},
     "examples/linkages/torque_arm.ron": {"rear": ("axle", "torque_arm_link_axle")},
     "examples/linkages/steered_five_link.ron": {"front": ("left", "lower_front_link_outer")},
+    "examples/linkages/steering_box.ron": {"front": ("right", "damper_rocker")},
     "examples/linkages/pullrod_t_bar.ron": {"front": ("left", "pushrod_outer")},
 }
 MICROMETRE = REAL("1e-6")
@@ -58,7 +60,9 @@ def solved(axle, worst):
     found = {"linkage": axle.linkage, "steering": axle.kind_of_steering} | corners(axle, worst)
     found["pairs"] = pairs(axle, worst)
     if axle.kind_of_steering != "Fixed":
-        found["steer_sweep"] = steer_sweep(axle, worst)
+        found["steer_sweep"] = steer_sweep(axle)
+    if "column" in axle.words:
+        found["column"] = column.sweep(axle)
     return found
 
 
