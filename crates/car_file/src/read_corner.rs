@@ -68,6 +68,7 @@ pub(crate) fn corner(
         springing: springing?,
         damper: damper?,
         drop_link_on: drop_link_on?,
+        joint_limits: Vec::new(),
         spring: None,
         alignment: own?.or(shared)?,
     })
