@@ -216,9 +216,15 @@ def beam(axle, worst, both_ways=True):
             "right": {"heave": (1, 1), "roll": (1, -1), "own": (0, 1)}}
 
     def twists(pose, travels):
-        return {(side, name): Twist(corner, assembly.design, part, pose,
-                                    lambda h: assembly.solve([t + h * s for t, s in zip(travels, shares)], {}, pose),
-                                    STEP, signs[side], side + ".")
+        near = {}
+
+        def at(h, shares):
+            if (h, shares) not in near:
+                near[h, shares] = assembly.solve([t + h * s for t, s in zip(travels, shares)], {}, pose)
+            return near[h, shares]
+
+        return {(side, name): Twist(corner, assembly.design, part, pose, lambda h: at(h, shares), STEP,
+                                    signs[side], side + ".")
                 for side, corner in axle.sides.items() for name, shares in ways[side].items()}
 
     for (side, name), twist in twists(assembly.solve([0, 0]), [REAL(0)] * 2).items():
