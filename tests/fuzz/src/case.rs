@@ -22,12 +22,12 @@ pub struct Case {
     /// Whether left and right are strewn alike.
     alike: bool,
     /// What is asked.
-    pub poses: [Pose; 3],
+    pub poses: [Pose; 2],
     /// What is changed besides.
     edits: Vec<Edit>,
 }
 
-/// A pose in hundredths of a millimetre.
+/// A pose in steps of four thousandths of a millimetre.
 #[derive(Arbitrary, Clone, Copy, Debug)]
 pub struct Pose {
     travel: [i16; 4],
@@ -118,7 +118,7 @@ impl Pose {
     /// The pose, metres.
     #[must_use]
     pub fn asked(self) -> CarPose {
-        let mut pose = CarPose { travel: self.travel.map(hundredths), rack: 0.5 * hundredths(self.steer) };
+        let mut pose = CarPose { travel: self.travel.map(|t| 0.4 * hundredths(t)), rack: 0.3 * hundredths(self.steer) };
         match usize::from(self.wild) {
             at @ 0..4 => pose.travel[at] = wild(self.travel[at].to_le_bytes()[0]),
             4..8 => pose.rack = wild(self.steer.to_le_bytes()[0]),

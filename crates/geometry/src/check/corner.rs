@@ -11,6 +11,11 @@ use nalgebra::Vector3;
 
 /// Points nearer than this are the same point, metres.
 const SAME: f64 = 1e-4;
+/// Less than this is no size, metres. A size that is nearly nothing must not become nothing, and so another
+/// verdict, by the rounding of a save.
+pub(super) const NO_SIZE: f64 = 1e-6;
+/// No car reaches so far, metres.
+pub(super) const BEYOND_A_CAR: f64 = 50.0;
 /// A steering arm shorter than this cannot steer, metres.
 const SHORTEST_ARM: f64 = 5e-3;
 
@@ -84,7 +89,7 @@ impl CornerCheck<'_> {
                     format!("{pickup}: a coordinate is not a finite number"),
                     "write three plain numbers",
                 );
-            } else if at.amax() > 50.0 {
+            } else if at.amax() > BEYOND_A_CAR {
                 self.fault(
                     Subject::Pickup(pickup),
                     format!("{pickup}: stands {:.0} m from the origin", at.amax()),
@@ -102,12 +107,19 @@ impl CornerCheck<'_> {
                 );
             }
         }
+        if wheel.centre.amax() > BEYOND_A_CAR {
+            self.fault(
+                Subject::Wheel("centre"),
+                format!("the wheel centre stands {:.0} m from the origin", wheel.centre.amax()),
+                "the file's units are probably not the ones it declares",
+            );
+        }
         for (name, size) in [
             ("tyre_radius", wheel.tyre_radius),
             ("tyre_width", wheel.tyre_width),
             ("rim_radius", wheel.rim_radius),
         ] {
-            if !size.is_finite() || size <= 0.0 {
+            if !(NO_SIZE..=BEYOND_A_CAR).contains(&size) {
                 self.fault(
                     Subject::Wheel(name),
                     format!("wheel {}: {:.1} mm is no size", name.replace('_', " "), size * 1e3),
@@ -116,7 +128,7 @@ impl CornerCheck<'_> {
             }
         }
         for &(link, length) in &corner.lengths {
-            if !length.is_finite() || length <= 0.0 {
+            if !(NO_SIZE..=BEYOND_A_CAR).contains(&length) {
                 self.fault(
                     Subject::Link(link),
                     format!("{link}: a length of {:.1} mm is none", length * 1e3),
@@ -195,7 +207,7 @@ impl CornerCheck<'_> {
         let side = self.at.side;
         let wheel = self.corner().wheel.clone();
         let out = side.sign() * wheel.centre.y;
-        if out <= 0.0 {
+        if out < SAME {
             self.fault(
                 Subject::Wheel("centre"),
                 format!("the {side} wheel's centre stands {:.1} mm on the other side of the car", -out * 1e3),
@@ -341,7 +353,7 @@ impl CornerCheck<'_> {
         let half = side.sign() * corner.wheel.centre.y;
         for (pickup, at) in corner.pickups.iter() {
             let out = side.sign() * at.y;
-            if outer.contains(&pickup) && out <= 0.0 {
+            if outer.contains(&pickup) && out < SAME {
                 self.fault(
                     Subject::Pickup(pickup),
                     format!(
@@ -375,8 +387,8 @@ impl CornerCheck<'_> {
     fn damper(&mut self) {
         let corner = self.corner().clone();
         let Some(stops) = corner.damper else { return };
-        if !(stops.shortest.is_finite() && stops.longest.is_finite())
-            || stops.shortest <= 0.0
+        let lengths = NO_SIZE..=BEYOND_A_CAR;
+        if !(lengths.contains(&stops.shortest) && lengths.contains(&stops.longest))
             || stops.shortest >= stops.longest
         {
             self.fault(

@@ -5,7 +5,7 @@ mod corner;
 use crate::car::{Axle, Car, Steering};
 use crate::pickup::{Link, Pickup};
 use crate::side::{End, Side, WheelAt};
-use corner::CornerCheck;
+use corner::{BEYOND_A_CAR, CornerCheck, NO_SIZE};
 
 /// How bad a finding is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -111,7 +111,7 @@ fn whole_car(car: &Car, found: &mut Vec<Finding>) {
         );
     }
     if let Some(height) = car.centre_of_gravity_height
-        && !(height.is_finite() && height > 0.0)
+        && !(NO_SIZE..=BEYOND_A_CAR).contains(&height)
     {
         let message = format!("the centre-of-gravity height is {:.1} mm", height * 1e3);
         of_car(
@@ -158,7 +158,7 @@ fn rack(axle: &Axle, end: End, found: &mut Vec<Finding>) {
             "positive rack travel is meant to go toward the left: turn the axis round or look again",
         );
     }
-    if !rack.travel_per_turn.is_finite() || rack.travel_per_turn == 0.0 {
+    if !(NO_SIZE..=BEYOND_A_CAR).contains(&rack.travel_per_turn.abs()) {
         add(
             Severity::Fault,
             "travel_per_turn",
@@ -167,7 +167,7 @@ fn rack(axle: &Axle, end: End, found: &mut Vec<Finding>) {
         );
     }
     for (what, stop) in [("stop_left", rack.stop_left), ("stop_right", rack.stop_right)] {
-        if !stop.is_finite() || stop < 0.0 {
+        if !(0.0..=BEYOND_A_CAR).contains(&stop) {
             let message = format!("the rack's {} is at {:.1} mm", what.replace('_', " "), stop * 1e3);
             add(
                 Severity::Fault,
