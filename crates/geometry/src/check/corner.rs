@@ -9,13 +9,15 @@ use crate::side::WheelAt;
 use crate::stop::StopKind;
 use nalgebra::Vector3;
 
+// Verdicts do not hang on rounding: none is at nothing, and none at a round number of millimetres, or a car
+// that loads could, written in other units, load no more.
+
 /// Points nearer than this are the same point, metres.
-const SAME: f64 = 1e-4;
-/// Less than this is no size, metres. A size that is nearly nothing must not become nothing, and so another
-/// verdict, by the rounding of a save.
-pub(super) const NO_SIZE: f64 = 1e-6;
+const SAME: f64 = 0.999e-4;
+/// Less than this is no size, metres.
+pub(super) const NO_SIZE: f64 = 0.999e-6;
 /// No car reaches so far, metres.
-pub(super) const BEYOND_A_CAR: f64 = 50.0;
+pub(super) const BEYOND_A_CAR: f64 = 50.001;
 /// A steering arm shorter than this cannot steer, metres.
 const SHORTEST_ARM: f64 = 5e-3;
 
@@ -221,7 +223,7 @@ impl CornerCheck<'_> {
                 "give a point outboard of the wheel centre, or camber and toe",
             );
         }
-        if !(0.1..=0.8).contains(&wheel.tyre_radius) {
+        if !(0.099_99..=0.800_01).contains(&wheel.tyre_radius) {
             self.fault(
                 Subject::Wheel("tyre_radius"),
                 format!("the tyre's radius comes to {:.1} mm", wheel.tyre_radius * 1e3),

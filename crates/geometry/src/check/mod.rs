@@ -91,7 +91,7 @@ fn whole_car(car: &Car, found: &mut Vec<Finding>) {
         );
         return;
     }
-    if !(0.5..=6.0).contains(&base) {
+    if !(0.499_99..=6.000_01).contains(&base) {
         let message = format!("the wheelbase comes to {:.1} mm", base * 1e3);
         of_car(found, Fault, "wheelbase", message, "the file's units are probably not the ones it declares");
     }
