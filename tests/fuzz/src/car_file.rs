@@ -25,7 +25,8 @@ pub fn assert_places(text: &str, error: &LoadError) {
     assert!(!error.to_string().is_empty());
     for problem in error.problems() {
         let line = problem.place.line.checked_sub(1).and_then(|line| text.split('\n').nth(line));
-        let inside = |line: &str| problem.place.column >= 1 && problem.place.column <= line.chars().count() + 1;
+        let inside =
+            |line: &str| problem.place.column >= 1 && problem.place.column <= line.chars().count() + 1;
         assert!(line.is_some_and(inside), "{problem}: outside the text");
         assert!(!problem.hint().is_empty(), "{problem}: no hint");
     }
@@ -39,14 +40,19 @@ fn try_loaded(text: &str, loaded: &Loaded) {
     assert_finite(car);
     assert!(check(car).iter().all(|f| f.severity == wheelpath_geometry::Severity::Warning));
     let again = saved(document.with_car(car), "as it is");
-    assert_eq!(again.text(), text.strip_prefix('\u{feff}').unwrap_or(text), "nothing changed, yet the text did");
+    assert_eq!(
+        again.text(),
+        text.strip_prefix('\u{feff}').unwrap_or(text),
+        "nothing changed, yet the text did"
+    );
     let turned = Axes::new([Direction::Right, Direction::Down, Direction::Rearward]);
     for (units, axes) in [
         (LengthUnit::Millimetre, Ok(Axes::VEHICLE)),
         (LengthUnit::Inch, turned.or(Axes::new([Direction::Rearward, Direction::Right, Direction::Up]))),
     ] {
         let axes = axes.unwrap_or(Axes::VEHICLE);
-        let fresh = saved(Document::new(car, "new.ron", document.design_pose(), units, axes), "written afresh");
+        let fresh =
+            saved(Document::new(car, "new.ron", document.design_pose(), units, axes), "written afresh");
         let again = parse(fresh.text(), "new.ron").unwrap_or_else(|e| panic!("{e}\n{}", fresh.text()));
         assert_same(car, &again.car, "written afresh");
     }

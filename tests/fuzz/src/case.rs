@@ -50,30 +50,109 @@ struct Which(u8);
 
 #[derive(Arbitrary, Clone, Copy, Debug)]
 enum Edit {
-    Move { which: Which, pickup: u8, axis: u8, by: i16 },
-    Put { which: Which, pickup: u8, axis: u8, at: Number },
+    Move {
+        which: Which,
+        pickup: u8,
+        axis: u8,
+        by: i16,
+    },
+    Put {
+        which: Which,
+        pickup: u8,
+        axis: u8,
+        at: Number,
+    },
     /// Some coordinates of a point taken from another.
-    Same { which: Which, pickup: u8, other: u8, axes: u8 },
-    Remove { which: Which, pickup: u8 },
-    Centre { which: Which, axis: u8, by: i16 },
-    Angles { which: Which, camber: i16, toe: i16 },
-    SpinAxis { which: Which, axis: u8, to: Number },
-    Tyre { which: Which, what: u8, to: Number },
-    Stretch { which: Which, link: u8, by: i16 },
-    Length { which: Which, link: u8, to: Number },
-    Toe { which: Which, to: Number },
-    Camber { which: Which, to: Number },
-    Springing { which: Which, kind: u8, on: u8 },
-    DropLink { which: Which, on: u8 },
-    Stops { which: Which, shortest: Number, longest: Number },
-    Wheelbase { to: Number },
-    Mass { height: Number, share: Number },
-    Reaction { rear: bool, brakes: bool, drive: u8 },
-    Fixed { rear: bool },
-    Rack { rear: bool, axis: [i8; 3], turn: Number, stop: Number },
-    Mirror { rear: bool },
+    Same {
+        which: Which,
+        pickup: u8,
+        other: u8,
+        axes: u8,
+    },
+    Remove {
+        which: Which,
+        pickup: u8,
+    },
+    Centre {
+        which: Which,
+        axis: u8,
+        by: i16,
+    },
+    Angles {
+        which: Which,
+        camber: i16,
+        toe: i16,
+    },
+    SpinAxis {
+        which: Which,
+        axis: u8,
+        to: Number,
+    },
+    Tyre {
+        which: Which,
+        what: u8,
+        to: Number,
+    },
+    Stretch {
+        which: Which,
+        link: u8,
+        by: i16,
+    },
+    Length {
+        which: Which,
+        link: u8,
+        to: Number,
+    },
+    Toe {
+        which: Which,
+        to: Number,
+    },
+    Camber {
+        which: Which,
+        to: Number,
+    },
+    Springing {
+        which: Which,
+        kind: u8,
+        on: u8,
+    },
+    DropLink {
+        which: Which,
+        on: u8,
+    },
+    Stops {
+        which: Which,
+        shortest: Number,
+        longest: Number,
+    },
+    Wheelbase {
+        to: Number,
+    },
+    Mass {
+        height: Number,
+        share: Number,
+    },
+    Reaction {
+        rear: bool,
+        brakes: bool,
+        drive: u8,
+    },
+    Fixed {
+        rear: bool,
+    },
+    Rack {
+        rear: bool,
+        axis: [i8; 3],
+        turn: Number,
+        stop: Number,
+    },
+    Mirror {
+        rear: bool,
+    },
     /// The corner of the other end of the car, as it stands.
-    OtherEnd { which: Which },
+    OtherEnd {
+        which: Which,
+    },
 }
 
 const WILD: [f64; 16] = [
@@ -118,7 +197,8 @@ impl Pose {
     /// The pose, metres.
     #[must_use]
     pub fn asked(self) -> CarPose {
-        let mut pose = CarPose { travel: self.travel.map(|t| 0.4 * hundredths(t)), rack: 0.3 * hundredths(self.steer) };
+        let mut pose =
+            CarPose { travel: self.travel.map(|t| 0.4 * hundredths(t)), rack: 0.3 * hundredths(self.steer) };
         match usize::from(self.wild) {
             at @ 0..4 => pose.travel[at] = wild(self.travel[at].to_le_bytes()[0]),
             4..8 => pose.rack = wild(self.steer.to_le_bytes()[0]),
@@ -273,8 +353,7 @@ impl Edit {
                 which.edit(car, |corner| corner.drop_link_on = (on >= 32).then(|| carrier(on)));
             }
             Edit::Stops { which, shortest, longest } => which.edit(car, |corner| {
-                corner.damper =
-                    Some(DamperStops { shortest: shortest.value(), longest: longest.value() });
+                corner.damper = Some(DamperStops { shortest: shortest.value(), longest: longest.value() });
             }),
             Edit::Wheelbase { to } => car.wheelbase = to.value(),
             Edit::Mass { height, share } => {

@@ -1,6 +1,6 @@
 //! Whether two cars are the same but for rounding.
 
-use wheelpath_geometry::{Car, CamberBy, End, Side, ToeBy, WheelAt};
+use wheelpath_geometry::{CamberBy, Car, End, Side, ToeBy, WheelAt};
 
 /// Fails where two cars differ by more than rounding in a number a file holds. Numbers beyond what a car
 /// can measure round in proportion.
@@ -38,7 +38,10 @@ pub fn assert_same(a: &Car, b: &Car, what: &str) {
         for ((p, x), (q, y)) in a.pickups.iter().zip(b.pickups.iter()) {
             same(p == q && (x - y).amax() <= 1e-12 * x.amax().max(1.0), p.key());
         }
-        same((a.wheel.centre - b.wheel.centre).amax() <= 1e-12 * a.wheel.centre.amax().max(1.0), "a wheel centre");
+        same(
+            (a.wheel.centre - b.wheel.centre).amax() <= 1e-12 * a.wheel.centre.amax().max(1.0),
+            "a wheel centre",
+        );
         same((a.wheel.spin_axis - b.wheel.spin_axis).amax() <= 1e-12, "a spin axis");
         same(near(a.wheel.tyre_radius, b.wheel.tyre_radius), "a tyre's radius");
     }
