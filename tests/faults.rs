@@ -51,7 +51,7 @@ fn rack(
     says: &'static str,
     spoil: impl Fn(&mut Rack) + 'static,
 ) -> Case {
-    let case = case(name, severity, Subject::Rack(what), says, move |car| {
+    let case = case(name, severity, Subject::Steering(what), says, move |car| {
         if let Steering::Rack(rack) = &mut car.front.steering {
             spoil(rack);
         }
@@ -105,7 +105,7 @@ fn whole_car() -> Vec<Case> {
 }
 
 fn racks() -> Vec<Case> {
-    let rear = case("a rear rack", Warning, Subject::Rack("axis"), "rear rack", |c| {
+    let rear = case("a rear rack", Warning, Subject::Steering("axis"), "rear rack", |c| {
         c.rear.steering = c.front.steering;
         for side in Side::BOTH {
             let corner = c.rear.corner_mut(side);
@@ -371,7 +371,7 @@ fn solving() -> Vec<Case> {
             c.alignment.toe = ToeBy::TieRodLength(3.0);
         }),
         corner("camber out of reach", Fault, Subject::Alignment, "out of reach", |c| {
-            c.alignment.camber = CamberBy::UpperShim(1.4);
+            c.alignment.camber = CamberBy::Adjuster(1.4);
         }),
         // A rod that points at the steering axis holds no turn about it. All links that share the load
         // are named; the finding stands at the first.

@@ -15,7 +15,7 @@ fn alder() -> Car {
 
 fn corner(c: &mut Criterion) {
     let axle = AxleSolver::new(&alder(), End::Front).expect("the demo car closes");
-    let corner = axle.corner(Side::Left);
+    let corner = axle.corner(Side::Left).unwrap();
     c.bench_function("one pose from the design pose: 30 mm travel, 10 mm rack", |b| {
         b.iter(|| corner.solve(black_box(0.030), black_box(0.010)));
     });
@@ -45,7 +45,7 @@ fn screen(c: &mut Criterion) {
     let home = car.corner(wheel).pickups.get(Pickup::TieRodInner).expect("a steered corner has a tie rod");
     let travels = over_travel(Travelling::Both, &spaced(-0.05, 0.05, 101), 0.0);
     let racks = over_steer([0.0; 2], &spaced(-0.04, 0.04, 81));
-    let pose = CarPose { travel: [0.010, -0.010, 0.005, 0.0], rack: 0.012 };
+    let pose = CarPose { travel: [0.010, -0.010, 0.005, 0.0], steer: 0.012 };
     let mut step = 0.0;
     c.bench_function("whole screen after one point moved", |b| {
         b.iter(|| {

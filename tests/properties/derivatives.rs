@@ -36,7 +36,7 @@ fn value(values: &WheelValues, key: &str) -> Option<f64> {
 }
 
 fn at(solver: &CornerSolver, from: &SolvedCorner, travel: f64, rack: f64) -> Option<SolvedCorner> {
-    solver.follow(from, from.travel() + travel, from.rack() + rack).ok()
+    solver.follow(from, from.travel() + travel, from.steer() + rack).ok()
 }
 
 proptest! {
@@ -48,7 +48,7 @@ proptest! {
         (travel, rack) in random_car::pose(),
     ) {
         let Ok(axle) = AxleSolver::new(&car, end) else { return Err(TestCaseError::reject("not a car")) };
-        let solver = axle.corner(side);
+        let solver = axle.corner(side).unwrap();
         let Ok(here) = solver.solve(travel[0], rack) else { return Ok(()) };
         let values = bench(&here);
         // Within a step of a limit there are no differences.
@@ -69,8 +69,8 @@ proptest! {
         prop_assert!(compared >= 6, "only {} rates were compared", compared);
         if solver.steered() {
             let exact = value(&values, "steer_gain").unwrap();
-            let by_rack = slope(|h| value(&bench(&at(solver, &here, 0.0, h)?), "steer_angle"));
-            let Some((difference, doubt)) = by_rack else { return Ok(()) };
+            let by_steer = slope(|h| value(&bench(&at(solver, &here, 0.0, h)?), "steer_angle"));
+            let Some((difference, doubt)) = by_steer else { return Ok(()) };
             prop_assert!((difference - exact).abs() < 1e-8 * (1.0 + exact.abs()) + 4.0 * doubt);
         } else {
             prop_assert!(value(&values, "steer_gain").is_none());
@@ -85,7 +85,7 @@ proptest! {
         (travel, rack) in random_car::pose(),
     ) {
         let Ok(axle) = AxleSolver::new(&car, end) else { return Err(TestCaseError::reject("not a car")) };
-        let solver = axle.corner(side);
+        let solver = axle.corner(side).unwrap();
         let Ok(here) = solver.solve(travel[0], rack) else { return Ok(()) };
         let motion = here.motion;
         for pickup in [Pickup::UpperBallJoint, Pickup::LowerBallJoint] {

@@ -88,7 +88,7 @@ proptest! {
     ) {
         let Ok(axle) = AxleSolver::new(&car, end) else { return Err(TestCaseError::reject("not a car")) };
         for side in Side::BOTH {
-            let solver = axle.corner(side);
+            let solver = axle.corner(side).unwrap();
             let mut here = *solver.start();
             for (travel, rack) in &poses {
                 let Ok(next) = solver.follow(&here, travel[0], *rack) else { continue };
@@ -107,7 +107,7 @@ proptest! {
     fn alignment_comes_out_as_asked(car in random_car::car(), end in random_car::end()) {
         let Ok(axle) = AxleSolver::new(&car, end) else { return Err(TestCaseError::reject("not a car")) };
         for side in Side::BOTH {
-            let solver = axle.corner(side);
+            let solver = axle.corner(side).unwrap();
             let a = solver.start().motion.spin_axis;
             let (camber, toe) = (-a.z.asin(), (a.x * side.sign()).atan2(a.y * side.sign()) * side.sign());
             let wanted = solver.corner().alignment;
@@ -116,10 +116,10 @@ proptest! {
             } else {
                 prop_assert_eq!(solver.adjusted().toe_link_change, 0.0);
             }
-            if let CamberBy::UpperShim(asked) = wanted.camber {
+            if let CamberBy::Adjuster(asked) = wanted.camber {
                 prop_assert!((camber - asked).abs() < 1e-12, "camber {} is not {}", camber, asked);
             } else {
-                prop_assert_eq!(solver.adjusted().upper_shim, 0.0);
+                prop_assert_eq!(solver.adjusted().camber_adjuster, 0.0);
             }
         }
     }
@@ -133,11 +133,11 @@ proptest! {
         targets in prop::collection::vec((-0.3..0.3_f64, -0.15..0.15_f64), 1..5),
     ) {
         let Ok(axle) = AxleSolver::new(&car, end) else { return Err(TestCaseError::reject("not a car")) };
-        let solver = axle.corner(side);
+        let solver = axle.corner(side).unwrap();
         let mut here = *solver.start();
         let mut way = vec![(0.0, 0.0)];
         for (travel, rack) in targets {
-            let from = (here.travel(), here.rack());
+            let from = (here.travel(), here.steer());
             let rack = if solver.steered() { rack } else { 0.0 };
             let mix = |share: f64| (from.0 + (travel - from.0) * share, from.1 + (rack - from.1) * share);
             let whole = (travel - from.0).abs().max((rack - from.1).abs());
@@ -145,7 +145,7 @@ proptest! {
                 Ok(there) => (there, 1.0),
                 Err(stop) => {
                     // The stop lies on the way, and just short of it the corner still closes.
-                    let done = (stop.travel - from.0).abs().max((stop.rack - from.1).abs()) / whole;
+                    let done = (stop.travel - from.0).abs().max((stop.steer - from.1).abs()) / whole;
                     prop_assert!((0.0..1.0).contains(&done), "{} of the way", done);
                     prop_assert!(!stop.links.is_empty());
                     let beyond = mix((done + 1e-6 / whole).min(1.0));
@@ -167,7 +167,7 @@ proptest! {
             let (error, what) = worst_length(solver, &reached);
             prop_assert!(error < 1e-12, "{} is off by {:e}", what, error);
             here = reached;
-            way.push((here.travel(), here.rack()));
+            way.push((here.travel(), here.steer()));
         }
         for (travel, rack) in way.into_iter().rev() {
             here = solver.follow(&here, travel, rack).unwrap();
@@ -180,7 +180,7 @@ proptest! {
     #[test]
     fn limits_are_where_it_stops(car in random_car::car(), end in random_car::end(), side in random_car::side()) {
         let Ok(axle) = AxleSolver::new(&car, end) else { return Err(TestCaseError::reject("not a car")) };
-        let solver = axle.corner(side);
+        let solver = axle.corner(side).unwrap();
         let limits = solver.travel_limits(0.0).unwrap();
         for (limit, way) in limits.iter().zip([-1.0, 1.0]) {
             match limit {

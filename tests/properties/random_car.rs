@@ -57,7 +57,7 @@ impl Changes {
         corner.wheel.centre += Vector3::from(self.centre);
         corner.alignment = Alignment {
             toe: self.toe.map_or(ToeBy::Points, ToeBy::TieRodLength),
-            camber: self.camber.map_or(CamberBy::Points, CamberBy::UpperShim),
+            camber: self.camber.map_or(CamberBy::Points, CamberBy::Adjuster),
         };
         corner.lengths.clear();
         if let Some((index, change)) = self.length {

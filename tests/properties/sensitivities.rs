@@ -50,7 +50,7 @@ fn change(corner: &mut Corner, parameter: Parameter, held: Held, by: f64) {
         }
         Parameter::WheelCentre(axis) => corner.wheel.centre[axis] += by,
         Parameter::TyreRadius => corner.wheel.tyre_radius += by,
-        Parameter::UpperShim => unreachable!("a car states no shim"),
+        Parameter::CamberAdjuster => unreachable!("a car states no shim"),
     }
 }
 
@@ -172,13 +172,13 @@ fn the_shims_sensitivity_predicts_the_shim() {
     let mut car = wheelpath_tests::demo::alder();
     let axle = AxleSolver::new(&car, End::Front).unwrap();
     let (on, held) = (ChangedOn::One(Side::Left), Held::DesignPose);
-    let slopes = axle.sensitivity(&axle.start(), Parameter::UpperShim, on, held).unwrap();
+    let slopes = axle.sensitivity(&axle.start(), Parameter::CamberAdjuster, on, held).unwrap();
     let per_shim = slopes.wheels[0].get(reading("camber_to_body").unwrap()).unwrap();
-    let camber = |axle: &AxleSolver| -axle.corner(Side::Left).start().motion.spin_axis.z.asin();
+    let camber = |axle: &AxleSolver| -axle.corner(Side::Left).unwrap().start().motion.spin_axis.z.asin();
     let change = 1e-6;
-    car.front.left.alignment.camber = CamberBy::UpperShim(camber(&axle) + change);
+    car.front.left.alignment.camber = CamberBy::Adjuster(camber(&axle) + change);
     let shimmed = AxleSolver::new(&car, End::Front).unwrap();
-    let shim = shimmed.corner(Side::Left).adjusted().upper_shim;
+    let shim = shimmed.corner(Side::Left).unwrap().adjusted().camber_adjuster;
     assert!((shim * per_shim - change).abs() < 1e-5 * change, "{shim} times {per_shim}");
     assert!(per_shim > 0.0, "a thicker shim brings the wheel's top outboard");
 }

@@ -46,7 +46,7 @@ fn draw(session: &Session, file: &Path, task: Task, sheet: Sheet, size: [u32; 2]
             to,
             mirrored: true,
         }));
-        session.apply(Edit::SetPose(CarPose { rack: 0.02, ..CarPose::REFERENCE }));
+        session.apply(Edit::SetPose(CarPose { steer: 0.02, ..CarPose::REFERENCE }));
         session.apply(Edit::SetTravel { wheels: Wheels::Roll, travel: 0.012 });
     }
     let mut bench = Workbench::new(session);

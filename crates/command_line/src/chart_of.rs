@@ -35,7 +35,7 @@ impl Across {
         match self {
             Across::Travel(Travelling::One(Side::Right)) => pose.travel[1],
             Across::Travel(_) => pose.travel[0],
-            Across::Rack => pose.rack,
+            Across::Rack => pose.steer,
         }
     }
 }

@@ -100,7 +100,7 @@ struct Reach {
     /// Droop and bump, straight ahead.
     travel: [Option<Stop>; 2],
     /// Right and left, at zero travel; none where the corner is not steered.
-    rack: Option<[Option<Stop>; 2]>,
+    steer: Option<[Option<Stop>; 2]>,
 }
 
 /// Limits by name: which, and whether it is of travel.
@@ -108,21 +108,21 @@ const LIMITS: [&str; 4] = ["droop", "bump", "rack_right", "rack_left"];
 
 impl Reach {
     fn of(solver: &CarSolver, at: WheelAt) -> Result<Self, Stop> {
-        let corner = solver.corner(at);
-        let rack = corner.steered().then(|| corner.rack_limits());
-        Ok(Reach { at, travel: corner.travel_limits(0.0)?, rack })
+        let axle = solver.axle(at.end);
+        let steer = axle.steered().then(|| axle.steer_limits(at.side));
+        Ok(Reach { at, travel: axle.travel_limits(at.side, 0.0)?, steer })
     }
 
     /// The four limits with their amounts, metres: `None` where there is none.
     fn limits(&self) -> [Option<(f64, &Stop)>; 4] {
         let [droop, bump] = &self.travel;
-        let of_rack = |i: usize| self.rack.as_ref().and_then(|limits| limits.get(i)?.as_ref());
+        let of_rack = |i: usize| self.steer.as_ref().and_then(|limits| limits.get(i)?.as_ref());
         let travel = |stop: &'_ Option<Stop>| stop.as_ref().map(|stop| stop.travel);
         [
             travel(droop).zip(droop.as_ref()),
             travel(bump).zip(bump.as_ref()),
-            of_rack(0).map(|stop| (stop.rack, stop)),
-            of_rack(1).map(|stop| (stop.rack, stop)),
+            of_rack(0).map(|stop| (stop.steer, stop)),
+            of_rack(1).map(|stop| (stop.steer, stop)),
         ]
     }
 
@@ -161,7 +161,7 @@ fn reach_table(reach: &[Reach], lengths: LengthUnit) -> String {
                     }
                     Unit::Length.write_number(amount, lengths)
                 }
-                None if index >= 2 && corner.rack.is_none() => "—".to_owned(),
+                None if index >= 2 && corner.steer.is_none() => "—".to_owned(),
                 None => format!("over {beyond}"),
             });
         }

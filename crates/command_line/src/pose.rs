@@ -67,7 +67,7 @@ impl PoseArguments {
             (Some(mm), _, _) => metres(mm),
             (_, Some(degrees), Some(rack)) => rack.travel_at(degrees.to_radians()),
         };
-        Ok(CarPose { travel: self.travel_mm.map(metres), rack: travel_of_rack })
+        Ok(CarPose { travel: self.travel_mm.map(metres), steer: travel_of_rack })
     }
 
     /// The car at the pose; stops that the pose exceeds are warned of.
@@ -107,8 +107,8 @@ pub(crate) fn pose_in_words(car: &Car, pose: &CarPose, lengths: LengthUnit) -> S
         let each = |wheel: WheelAt| format!("{wheel} {}", one(pose.travel_of(wheel)));
         WheelAt::ALL.map(each).join(", ")
     };
-    let wheel = fixed(steering_wheel(car, End::Front, pose.rack), 1);
-    format!("wheel travel {travel}; rack {}; steering wheel {wheel}°", one(pose.rack))
+    let wheel = fixed(steering_wheel(car, End::Front, pose.steer), 1);
+    format!("wheel travel {travel}; rack {}; steering wheel {wheel}°", one(pose.steer))
 }
 
 /// The pose for programs.
@@ -118,8 +118,8 @@ pub(crate) fn pose_record(car: &Car, pose: &CarPose, lengths: LengthUnit) -> Rec
         let key = length_key(&format!("{}_travel", wheel.key()), lengths);
         record.insert(key, length(pose.travel_of(wheel), lengths));
     }
-    record.insert(length_key("rack", lengths), length(pose.rack, lengths));
-    record.insert("steering_wheel_deg".into(), number(steering_wheel(car, End::Front, pose.rack)));
+    record.insert(length_key("rack", lengths), length(pose.steer, lengths));
+    record.insert("steering_wheel_deg".into(), number(steering_wheel(car, End::Front, pose.steer)));
     record
 }
 

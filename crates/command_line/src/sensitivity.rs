@@ -111,7 +111,7 @@ fn named(parameter: Parameter) -> (String, String, Option<&'static str>) {
         }
         Parameter::WheelCentre(i) => ("wheel_centre".into(), "wheel centre".into(), Some(axis(i))),
         Parameter::TyreRadius => ("tyre_radius".into(), "tyre radius".into(), None),
-        Parameter::UpperShim => ("upper_shim".into(), "shims at the upper ball joint".into(), None),
+        Parameter::CamberAdjuster => ("camber_adjuster".into(), "shims at the upper ball joint".into(), None),
     }
 }
 

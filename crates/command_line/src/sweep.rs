@@ -198,8 +198,8 @@ fn row(
     for (side, travel) in Side::BOTH.into_iter().zip(point.pose.travel) {
         record.insert(length_key(&format!("{side}_travel"), lengths), length(travel, lengths));
     }
-    record.insert(length_key("rack", lengths), length(point.pose.rack, lengths));
-    let wheel = steering_wheel(car, arguments.axle, point.pose.rack);
+    record.insert(length_key("rack", lengths), length(point.pose.steer, lengths));
+    let wheel = steering_wheel(car, arguments.axle, point.pose.steer);
     record.insert("steering_wheel_deg".into(), number(wheel));
     let values = point.result.as_ref().ok();
     for reading in readings {
@@ -223,7 +223,7 @@ fn row(
     record
         .insert("stop_wheel".into(), of(&|stop| stop.wheel.map_or(Value::Null, |wheel| wheel.key().into())));
     record.insert(length_key("stop_travel", lengths), of(&|stop| length(stop.travel, lengths)));
-    record.insert(length_key("stop_rack", lengths), of(&|stop| length(stop.rack, lengths)));
+    record.insert(length_key("stop_rack", lengths), of(&|stop| length(stop.steer, lengths)));
     record.insert("stop_links".into(), of(&|stop| stop.links.clone().into()));
     let exceeded = exceeded_at(arguments, car, point);
     record.insert("exceeds".into(), exceeded.iter().map(ToString::to_string).collect::<Vec<_>>().into());
@@ -267,8 +267,8 @@ fn table(
     for point in sweep {
         let mut cells = Vec::new();
         if steered {
-            cells.push(Unit::Length.write_number(point.pose.rack, style.lengths));
-            cells.push(fixed(steering_wheel(car, arguments.axle, point.pose.rack), 1));
+            cells.push(Unit::Length.write_number(point.pose.steer, style.lengths));
+            cells.push(fixed(steering_wheel(car, arguments.axle, point.pose.steer), 1));
         }
         let travels = point.pose.travel.iter().take(sides.len());
         cells.extend(travels.map(|&t| Unit::Length.write_number(t, style.lengths)));
@@ -309,7 +309,7 @@ fn exceeded_at(arguments: &SweepArguments, car: &Car, point: &SweepPoint) -> Vec
     let Ok(values) = &point.result else { return Vec::new() };
     let length = reading("damper_length");
     let dampers = values.wheels.map(|wheel| length.and_then(|length| wheel.get(length)));
-    exceeded_on(car.axle(arguments.axle), arguments.axle, point.pose.rack, dampers)
+    exceeded_on(car.axle(arguments.axle), arguments.axle, point.pose.steer, dampers)
 }
 
 /// Says for each stop that poses go beyond the furthest once.

@@ -24,6 +24,8 @@ pub struct AxleContext {
     pub drive: Option<Reacted>,
     /// Whether it is the only driven axle.
     pub drives_alone: bool,
+    /// Whether one beam carries both wheels.
+    pub beam: bool,
     /// Half the tyre's width, left and right, metres.
     pub half_tyre: [f64; 2],
 }
@@ -37,7 +39,7 @@ pub struct AxleMotion<T: Real> {
     pub left: CornerMotion<T>,
     /// Right corner.
     pub right: CornerMotion<T>,
-    /// The ground both tyres touch.
+    /// The ground: the one both tyres touch, unless it was put [`over`](Self::over) another.
     pub ground: Ground<T>,
     /// Left wheel on that ground.
     pub left_on_ground: OnGround<T>,
@@ -50,7 +52,8 @@ pub struct AxleMotion<T: Real> {
 /// Distances of an axle in its reference pose.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct AxleReference<T: Real> {
-    /// Lateral distance between the steering axes at the ground, metres.
+    /// Lateral distance between the steering axes at the ground, metres; not-a-number where the wheels
+    /// do not steer on their own.
     pub pivot_distance: T,
     /// Lateral distance between the contact points, metres.
     pub contact_distance: T,
@@ -67,15 +70,15 @@ impl<T: Real> AxleReference<T> {
         let half = T::constant(0.5);
         let level = Ground::level();
         let wheel = |corner: &CornerMotion<T>| OnGround::of(corner, level.normal);
+        let none = T::constant(f64::NAN);
         let pivot = |corner: &CornerMotion<T>| {
-            wheel(corner).meets_ground(&corner.lower_ball, &corner.steering_axis()).y
+            corner.steering_axis.map_or(none, |axis| wheel(corner).meets_ground(&axis.point, &axis.along).y)
         };
         let axle_x = (left.wheel_centre.x + right.wheel_centre.x) * half;
         // In plan, from the steering axis (at the arm's own height) through the tie rod's outer end.
         let arm_line = |corner: &CornerMotion<T>| {
-            let end = corner.toe_link_outer;
-            let on_axis = wheel(corner).meets_level(&corner.lower_ball, &corner.steering_axis(), &end);
-            let arm = end - on_axis;
+            let (Some(axis), Some(end)) = (corner.steering_axis, corner.toe_link_outer) else { return none };
+            let arm = end - wheel(corner).meets_level(&axis.point, &axis.along, &end);
             arm.y / ((axle_x - end.x) * arm.y + end.y * arm.x)
         };
         AxleReference {
@@ -104,6 +107,17 @@ impl<T: Real> AxleMotion<T> {
             right,
             ground,
             reference,
+        }
+    }
+
+    /// The same axle over another ground, which its tyres need not touch.
+    #[must_use]
+    pub fn over(&self, ground: Ground<T>) -> Self {
+        AxleMotion {
+            left_on_ground: OnGround::of(&self.left, ground.normal),
+            right_on_ground: OnGround::of(&self.right, ground.normal),
+            ground,
+            ..*self
         }
     }
 

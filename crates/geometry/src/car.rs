@@ -3,8 +3,9 @@
 
 use crate::pickup::{Link, Pickup};
 use crate::side::{End, Side, WheelAt};
+use crate::springing::{AntiRollBar, DamperStops, Spring, Springing, ThirdSpring};
+use crate::steering::{Column, Steering};
 use nalgebra::Vector3;
-use std::f64::consts::TAU;
 
 /// The named points of one corner; absent ones are `None`.
 #[derive(Clone, Debug, PartialEq)]
@@ -48,8 +49,11 @@ pub struct Wheel {
     pub spin_axis: Vector3<f64>,
     /// Radius of the tyre, metres.
     pub tyre_radius: f64,
-    /// Width of the tyre, metres (pictures only; the tyre touches as a disc).
+    /// Width of the tyre, metres (pictures, and the outer edge in a slow turn).
     pub tyre_width: f64,
+    /// Radius of the tread's round cross-section, metres: the contact goes round it with camber.
+    /// Zero is a disc, which touches in the wheel's middle plane whatever its camber.
+    pub tyre_shoulder_radius: f64,
     /// Radius of the rim, metres (pictures only).
     pub rim_radius: f64,
 }
@@ -68,19 +72,83 @@ pub fn spin_axis_from_angles(side: Side, camber: f64, toe: f64) -> Vector3<f64> 
 pub enum LinkageKind {
     /// Two wishbones, and a tie rod (steered) or toe link.
     DoubleWishbone,
+    /// A strut fixed to the upright that slides through its top mount, a lower wishbone, and a tie
+    /// rod or toe link.
+    Strut,
+    /// Five rods, each on its own: four links and a tie rod or toe link.
+    FiveLink,
+    /// An arm hinged to the body that carries the wheel itself: trailing or semi-trailing.
+    TrailingArm,
+    /// A lower arm hinged both to the body and to the upright, and an upper link.
+    HArm,
+    /// An axle that carries both wheels.
+    BeamAxle,
+}
+
+impl LinkageKind {
+    /// All of them.
+    pub const ALL: [LinkageKind; 6] = [
+        LinkageKind::DoubleWishbone,
+        LinkageKind::Strut,
+        LinkageKind::FiveLink,
+        LinkageKind::TrailingArm,
+        LinkageKind::HArm,
+        LinkageKind::BeamAxle,
+    ];
+
+    /// The name in words.
+    #[must_use]
+    pub fn label(self) -> &'static str {
+        match self {
+            LinkageKind::DoubleWishbone => "double wishbone",
+            LinkageKind::Strut => "strut",
+            LinkageKind::FiveLink => "five links",
+            LinkageKind::TrailingArm => "trailing arm",
+            LinkageKind::HArm => "H-arm and upper link",
+            LinkageKind::BeamAxle => "beam axle",
+        }
+    }
+
+    /// Whether a tie rod or toe link holds the wheel's toe.
+    #[must_use]
+    pub fn has_toe_link(self) -> bool {
+        matches!(self, LinkageKind::DoubleWishbone | LinkageKind::Strut | LinkageKind::FiveLink)
+    }
+
+    /// What adjusts static camber, in words; `None` where nothing does.
+    #[must_use]
+    pub fn camber_adjuster(self) -> Option<&'static str> {
+        match self {
+            LinkageKind::DoubleWishbone => Some("upper ball joint shim"),
+            LinkageKind::Strut => Some("strut top mount"),
+            LinkageKind::FiveLink => Some("upper front link length"),
+            LinkageKind::HArm => Some("upper link length"),
+            LinkageKind::TrailingArm | LinkageKind::BeamAxle => None,
+        }
+    }
 }
 
 /// The part of a corner that carries a point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Carrier {
+    /// The body.
+    Body,
+    /// The rack, or the centre link of a steering box.
+    Steering,
     /// The upper wishbone.
     UpperWishbone,
     /// The lower wishbone.
     LowerWishbone,
-    /// The upright.
+    /// The H-arm.
+    HArm,
+    /// The upright; a trailing arm or a beam axle, where that carries the wheel.
     Upright,
     /// The rocker.
     Rocker,
+    /// The arm of the anti-roll bar.
+    BarArm,
+    /// The lever of a Watt's linkage.
+    WattLever,
 }
 
 impl Carrier {
@@ -92,32 +160,13 @@ impl Carrier {
             Carrier::LowerWishbone => "lower wishbone",
             Carrier::Upright => "upright",
             Carrier::Rocker => "rocker",
+            Carrier::Body => "body",
+            Carrier::Steering => "rack or centre link",
+            Carrier::HArm => "H-arm",
+            Carrier::BarArm => "anti-roll bar arm",
+            Carrier::WattLever => "Watt lever",
         }
     }
-}
-
-/// How the damper is worked.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Springing {
-    /// A pushrod (or pullrod) from this part to a rocker, which works the damper.
-    Rocker {
-        /// The part that carries the outer end.
-        pushrod_on: Carrier,
-    },
-    /// The damper stands on this part.
-    Direct {
-        /// The part that carries the moving eye.
-        on: Carrier,
-    },
-}
-
-/// The damper's length eye to eye at its stops, metres.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct DamperStops {
-    /// Fully compressed.
-    pub shortest: f64,
-    /// Fully extended.
-    pub longest: f64,
 }
 
 /// What sets the static toe.
@@ -134,9 +183,11 @@ pub enum ToeBy {
 pub enum CamberBy {
     /// The points as they stand.
     Points,
-    /// Shims between upright and upper ball joint, along the wheel's spin axis, are adjusted until
-    /// camber to the body is this (radians, + = top outboard).
-    UpperShim(f64),
+    /// The linkage's camber adjuster is moved until camber to the body is this (radians, + = top
+    /// outboard): shims between upright and upper ball joint along the wheel's spin axis, the strut's
+    /// top mount across the car, or the length of an upper link. See
+    /// [`LinkageKind::camber_adjuster`].
+    Adjuster(f64),
 }
 
 /// How toe and camber at zero travel and straight ahead come about.
@@ -170,11 +221,33 @@ pub struct Corner {
     pub damper: Option<DamperStops>,
     /// The part that carries the drop link's outer end, if there is an anti-roll bar.
     pub drop_link_on: Option<Carrier>,
+    /// Joints that can swing only so far from the design pose, radians: see
+    /// [`AxleSolver::joint_swing`](crate::AxleSolver::joint_swing).
+    pub joint_limits: Vec<(Pickup, f64)>,
+    /// What springs it, if that is known.
+    pub spring: Option<Spring>,
     /// How static toe and camber come about.
     pub alignment: Alignment,
 }
 
 impl Corner {
+    /// A corner with nothing but what holds its wheel.
+    #[must_use]
+    pub fn new(linkage: LinkageKind, wheel: Wheel, pickups: Pickups) -> Corner {
+        Corner {
+            linkage,
+            wheel,
+            pickups,
+            lengths: Vec::new(),
+            springing: None,
+            damper: None,
+            drop_link_on: None,
+            joint_limits: Vec::new(),
+            spring: None,
+            alignment: Alignment::FROM_POINTS,
+        }
+    }
+
     /// The corner as it stands on the other side.
     #[must_use]
     pub fn mirrored(&self) -> Corner {
@@ -186,55 +259,6 @@ impl Corner {
             other.pickups.set(pickup, mirror(at));
         }
         other
-    }
-}
-
-/// A steering rack.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Rack {
-    /// Unit direction of positive rack travel, toward the left end.
-    pub axis: Vector3<f64>,
-    /// Rack travel for one turn of the steering wheel, metres. Negative where a left turn of the
-    /// steering wheel moves the rack to the right.
-    pub travel_per_turn: f64,
-    /// Travel to the stop toward the left, metres.
-    pub stop_left: f64,
-    /// Travel to the stop toward the right, metres, as a positive number.
-    pub stop_right: f64,
-}
-
-impl Rack {
-    /// Rack travel, metres, at a steering-wheel angle (radians, + = left turn).
-    #[must_use]
-    pub fn travel_at(&self, steering_wheel: f64) -> f64 {
-        self.travel_per_turn * steering_wheel / TAU
-    }
-
-    /// Steering-wheel angle, radians (+ = left turn), at a rack travel; not finite where the
-    /// steering wheel does not move the rack.
-    #[must_use]
-    pub fn steering_wheel_at(&self, travel: f64) -> f64 {
-        TAU * travel / self.travel_per_turn
-    }
-}
-
-/// How an axle is steered.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Steering {
-    /// Not at all.
-    Fixed,
-    /// By a rack.
-    Rack(Rack),
-}
-
-impl Steering {
-    /// The rack, if there is one.
-    #[must_use]
-    pub fn rack(&self) -> Option<&Rack> {
-        match self {
-            Steering::Fixed => None,
-            Steering::Rack(rack) => Some(rack),
-        }
     }
 }
 
@@ -260,9 +284,46 @@ pub struct Axle {
     pub left: Corner,
     /// The right corner.
     pub right: Corner,
+    /// Points of the axle as a whole: those for which [`Pickup::is_of_axle`].
+    pub pickups: Pickups,
+    /// Lengths of the axle's own links that do not follow from the points, metres.
+    pub lengths: Vec<(Link, f64)>,
+    /// The part that carries the lever of a Watt's linkage, if the axle has one: body or upright (the
+    /// axle).
+    pub watt_lever_on: Option<Carrier>,
+    /// The anti-roll bar; an axle with drop links but without a word on it has a bar of the U kind.
+    pub anti_roll_bar: Option<AntiRollBar>,
+    /// A spring across the axle.
+    pub third_spring: Option<ThirdSpring>,
+    /// Cardan joints between steering wheel and rack or box.
+    pub column: Column,
 }
 
 impl Axle {
+    /// An axle of two corners with nothing between them but the steering.
+    #[must_use]
+    pub fn new(steering: Steering, left: Corner, right: Corner) -> Axle {
+        Axle {
+            steering,
+            brakes: Reacted::Upright,
+            drive: None,
+            left,
+            right,
+            pickups: Pickups::default(),
+            lengths: Vec::new(),
+            watt_lever_on: None,
+            anti_roll_bar: None,
+            third_spring: None,
+            column: Column::default(),
+        }
+    }
+
+    /// Whether both wheels are on one axle.
+    #[must_use]
+    pub fn is_beam(&self) -> bool {
+        self.left.linkage == LinkageKind::BeamAxle && self.right.linkage == LinkageKind::BeamAxle
+    }
+
     /// The corner on that side.
     #[must_use]
     pub fn corner(&self, side: Side) -> &Corner {
@@ -292,6 +353,10 @@ pub struct Car {
     pub centre_of_gravity_height: Option<f64>,
     /// Share of the braking force at the front, 0 to 1.
     pub brake_share_front: Option<f64>,
+    /// Mass, kilograms.
+    pub mass: Option<f64>,
+    /// Share of the weight on the front wheels, 0 to 1.
+    pub weight_share_front: Option<f64>,
     /// The front axle.
     pub front: Axle,
     /// The rear axle.
@@ -299,6 +364,21 @@ pub struct Car {
 }
 
 impl Car {
+    /// A car of two axles of which nothing else is known.
+    #[must_use]
+    pub fn new(name: &str, wheelbase: f64, front: Axle, rear: Axle) -> Car {
+        Car {
+            name: name.to_owned(),
+            wheelbase,
+            centre_of_gravity_height: None,
+            brake_share_front: None,
+            mass: None,
+            weight_share_front: None,
+            front,
+            rear,
+        }
+    }
+
     /// The axle at that end.
     #[must_use]
     pub fn axle(&self, end: End) -> &Axle {
@@ -325,21 +405,5 @@ impl Car {
     /// That corner.
     pub fn corner_mut(&mut self, at: WheelAt) -> &mut Corner {
         self.axle_mut(at.end).corner_mut(at.side)
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::Rack;
-    use nalgebra::Vector3;
-
-    #[test]
-    fn a_rack_and_its_steering_wheel_turn_together() {
-        let rack =
-            |travel_per_turn| Rack { axis: Vector3::y(), travel_per_turn, stop_left: 0.04, stop_right: 0.04 };
-        assert!((rack(0.08).travel_at(90_f64.to_radians()) - 0.02).abs() < 1e-15);
-        assert!((rack(-0.08).travel_at(90_f64.to_radians()) + 0.02).abs() < 1e-15);
-        assert!((rack(-0.08).steering_wheel_at(0.02).to_degrees() + 90.0).abs() < 1e-12);
-        assert!(!rack(0.0).steering_wheel_at(0.02).is_finite());
     }
 }

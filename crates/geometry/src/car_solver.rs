@@ -1,159 +1,45 @@
 //! The whole car: four corners, two axles, one pose.
 
-use crate::axle_motion::{AxleContext, AxleMotion, AxleReference};
+use crate::axle_solver::{AxleSolver, SolvedAxle};
 use crate::car::Car;
-use crate::corner_solver::{CornerSolver, SolvedCorner};
+use crate::corner_motion::CornerMotion;
+use crate::corner_solver::CornerSolver;
 use crate::pickup::Pickup;
-use crate::readings::{AxleValues, WheelValues, axle_values, wheel_values};
-use crate::side::{End, Side, WheelAt};
+use crate::side::{End, WheelAt};
 use crate::stop::Stop;
 use nalgebra::Vector3;
 
-/// What is asked of a car: travel of each wheel (order of [`WheelAt::ALL`]) and front rack travel,
-/// metres.
+/// What is asked of a car: travel of each wheel (order of [`WheelAt::ALL`]), metres, and the front
+/// axle's steering input.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct CarPose {
     /// Travel of each wheel centre against the body, + bump.
     pub travel: [f64; 4],
-    /// Travel of the front rack, + toward the left.
-    pub rack: f64,
+    /// Steering input of the front axle: travel of the rack, metres, + toward the left, or turn of the
+    /// pitman arm, radians, right-handed about its upward axis.
+    pub steer: f64,
 }
 
 impl CarPose {
     /// Zero travel, straight ahead.
-    pub const REFERENCE: CarPose = CarPose { travel: [0.0; 4], rack: 0.0 };
+    pub const REFERENCE: CarPose = CarPose { travel: [0.0; 4], steer: 0.0 };
 
     /// All wheels at one travel, metres.
     #[must_use]
     pub fn heave(travel: f64) -> Self {
-        CarPose { travel: [travel; 4], rack: 0.0 }
+        CarPose { travel: [travel; 4], steer: 0.0 }
     }
 
-    /// The rack at one travel, metres, wheels at zero travel.
+    /// At one steering input, wheels at zero travel.
     #[must_use]
-    pub fn steered(rack: f64) -> Self {
-        CarPose { rack, ..CarPose::REFERENCE }
+    pub fn steered(steer: f64) -> Self {
+        CarPose { steer, ..CarPose::REFERENCE }
     }
 
     /// Travel of that wheel.
     #[must_use]
     pub fn travel_of(&self, wheel: WheelAt) -> f64 {
         self.travel[wheel.index()]
-    }
-}
-
-/// An axle ready to solve.
-#[derive(Clone, Debug)]
-pub struct AxleSolver {
-    pub(crate) context: AxleContext,
-    pub(crate) reference: AxleReference<f64>,
-    pub(crate) corners: [CornerSolver; 2],
-}
-
-/// An axle solved at one pose.
-#[derive(Clone, Copy, Debug)]
-pub struct SolvedAxle {
-    /// Left and right corner.
-    pub corners: [SolvedCorner; 2],
-    /// Both on their ground.
-    pub motion: AxleMotion<f64>,
-}
-
-impl SolvedAxle {
-    /// All readings of one wheel.
-    #[must_use]
-    pub fn wheel_values(&self, side: Side) -> WheelValues {
-        wheel_values(self.motion.corner(side), self.motion.wheel(side))
-    }
-
-    /// All readings of the axle.
-    #[must_use]
-    pub fn axle_values(&self) -> AxleValues {
-        axle_values(&self.motion)
-    }
-}
-
-fn place(side: Side) -> usize {
-    usize::from(side == Side::Right)
-}
-
-impl AxleSolver {
-    /// Makes one axle of a car ready.
-    ///
-    /// # Errors
-    /// The first corner that cannot be made ready.
-    pub fn new(car: &Car, end: End) -> Result<Self, Stop> {
-        let axle = car.axle(end);
-        let rack_axis = axle.steering.rack().map(|rack| rack.axis);
-        let corner = |side| {
-            CornerSolver::new(axle.corner(side), side, rack_axis)
-                .map_err(|stop| stop.at_wheel(WheelAt { end, side }))
-        };
-        let corners = [corner(Side::Left)?, corner(Side::Right)?];
-        let share = car.brake_share_front;
-        let context = AxleContext {
-            end,
-            wheelbase: car.wheelbase,
-            centre_of_gravity_height: car.centre_of_gravity_height,
-            brake_share: share.map(|front| if end == End::Front { front } else { 1.0 - front }),
-            brakes: axle.brakes,
-            drive: axle.drive,
-            drives_alone: axle.drive.is_some() && (car.front.drive.is_some() != car.rear.drive.is_some()),
-            half_tyre: [0.5 * axle.left.wheel.tyre_width, 0.5 * axle.right.wheel.tyre_width],
-        };
-        let reference = AxleReference::of(&corners[0].start().motion, &corners[1].start().motion);
-        Ok(AxleSolver { context, reference, corners })
-    }
-
-    /// The corner on that side.
-    #[must_use]
-    pub fn corner(&self, side: Side) -> &CornerSolver {
-        &self.corners[place(side)]
-    }
-
-    /// Front or rear.
-    #[must_use]
-    pub fn end(&self) -> End {
-        self.context.end
-    }
-
-    fn joined(&self, corners: [SolvedCorner; 2]) -> SolvedAxle {
-        let [left, right] = corners;
-        SolvedAxle {
-            corners,
-            motion: AxleMotion::new(self.context, left.motion, right.motion, self.reference),
-        }
-    }
-
-    /// The axle at zero travel, straight ahead.
-    #[must_use]
-    pub fn start(&self) -> SolvedAxle {
-        self.joined([*self.corners[0].start(), *self.corners[1].start()])
-    }
-
-    /// Solves from the reference pose: rack first, then travel (left, right), metres.
-    ///
-    /// # Errors
-    /// The limit met on the way.
-    pub fn solve(&self, travel: [f64; 2], rack: f64) -> Result<SolvedAxle, Stop> {
-        let at = |side: Side| {
-            let stop = |stop: Stop| stop.at_wheel(WheelAt { end: self.context.end, side });
-            self.corner(side).solve(travel[place(side)], rack).map_err(stop)
-        };
-        Ok(self.joined([at(Side::Left)?, at(Side::Right)?]))
-    }
-
-    /// Follows in a straight line from a solved pose.
-    ///
-    /// # Errors
-    /// The limit met on the way.
-    pub fn follow(&self, from: &SolvedAxle, travel: [f64; 2], rack: f64) -> Result<SolvedAxle, Stop> {
-        let at = |side: Side| {
-            let i = place(side);
-            let stop = |stop: Stop| stop.at_wheel(WheelAt { end: self.context.end, side });
-            self.corners[i].follow(&from.corners[i], travel[i], rack).map_err(stop)
-        };
-        Ok(self.joined([at(Side::Left)?, at(Side::Right)?]))
     }
 }
 
@@ -179,10 +65,10 @@ impl SolvedCar {
         &self.axles[usize::from(end == End::Rear)]
     }
 
-    /// That corner.
+    /// The motion of that wheel.
     #[must_use]
-    pub fn corner(&self, at: WheelAt) -> &SolvedCorner {
-        &self.axle(at.end).corners[place(at.side)]
+    pub fn wheel(&self, at: WheelAt) -> &CornerMotion<f64> {
+        self.axle(at.end).motion.corner(at.side)
     }
 }
 
@@ -204,9 +90,9 @@ impl CarSolver {
         &self.axles[usize::from(end == End::Rear)]
     }
 
-    /// That corner.
+    /// That corner; `None` on a beam axle, which is solved as a whole.
     #[must_use]
-    pub fn corner(&self, at: WheelAt) -> &CornerSolver {
+    pub fn corner(&self, at: WheelAt) -> Option<&CornerSolver> {
         self.axle(at.end).corner(at.side)
     }
 
@@ -216,13 +102,13 @@ impl CarSolver {
         SolvedCar { pose: CarPose::REFERENCE, axles: [self.axles[0].start(), self.axles[1].start()] }
     }
 
-    /// Solves at a pose, coming from the reference pose. A rear rack stays centred.
+    /// Solves at a pose, coming from the reference pose. Rear steering stays centred.
     ///
     /// # Errors
     /// The limit met on the way.
     pub fn solve(&self, pose: &CarPose) -> Result<SolvedCar, Stop> {
         let t = &pose.travel;
-        let axles = [self.axles[0].solve([t[0], t[1]], pose.rack)?, self.axles[1].solve([t[2], t[3]], 0.0)?];
+        let axles = [self.axles[0].solve([t[0], t[1]], pose.steer)?, self.axles[1].solve([t[2], t[3]], 0.0)?];
         Ok(SolvedCar { pose: *pose, axles })
     }
 
@@ -233,15 +119,21 @@ impl CarSolver {
     pub fn follow(&self, from: &SolvedCar, pose: &CarPose) -> Result<SolvedCar, Stop> {
         let t = &pose.travel;
         let axles = [
-            self.axles[0].follow(&from.axles[0], [t[0], t[1]], pose.rack)?,
+            self.axles[0].follow(&from.axles[0], [t[0], t[1]], pose.steer)?,
             self.axles[1].follow(&from.axles[1], [t[2], t[3]], 0.0)?,
         ];
         Ok(SolvedCar { pose: *pose, axles })
     }
 
+    /// Where the points of an axle as a whole stand, metres.
+    #[must_use]
+    pub fn axle_points(&self, solved: &SolvedCar, end: End) -> Vec<(Pickup, Vector3<f64>)> {
+        self.axle(end).own_points(solved.axle(end))
+    }
+
     /// Where every named point of a corner stands, metres.
     #[must_use]
     pub fn points(&self, solved: &SolvedCar, at: WheelAt) -> Vec<(Pickup, Vector3<f64>)> {
-        self.corner(at).points(solved.corner(at))
+        self.axle(at.end).points(solved.axle(at.end), at.side)
     }
 }

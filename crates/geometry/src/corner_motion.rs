@@ -19,28 +19,58 @@ pub struct Followed<T: Real> {
 pub struct CornerMotion<T: Real> {
     /// Its side.
     pub side: Side,
+    /// Whether the axle's steering steers it.
+    pub steered: bool,
     /// Wheel centre, metres.
     pub wheel_centre: Vector3<T>,
     /// Unit spin axis pointing outboard.
     pub spin_axis: Vector3<T>,
     /// Tyre radius, metres.
     pub tyre_radius: T,
-    /// Lower ball joint, metres.
-    pub lower_ball: Vector3<T>,
-    /// Upper ball joint, metres.
-    pub upper_ball: Vector3<T>,
-    /// Outer end of the tie rod or toe link, metres.
-    pub toe_link_outer: Vector3<T>,
+    /// Radius of the tread's round cross-section, metres; zero for a disc.
+    pub tyre_shoulder: T,
+    /// The steering axis; `None` where the wheel does not steer on its own.
+    pub steering_axis: Option<SteeringAxis<T>>,
+    /// Outer end of the tie rod or toe link, metres, where there is one.
+    pub toe_link_outer: Option<Vector3<T>>,
     /// Velocity of the upright, at the wheel centre, per unit wheel travel, steering held.
     pub by_travel: Twist<T>,
-    /// Velocity of the upright per unit rack travel, wheel-centre height held.
-    pub by_rack: Option<Twist<T>>,
+    /// Velocity of the upright per unit of the steering input, wheel-centre height held; where nothing
+    /// steers, per unit movement toward the left of a toe link's inner end.
+    pub by_steer: Option<Twist<T>>,
     /// Damper length, metres.
     pub damper: Option<Followed<T>>,
     /// Turn of the anti-roll bar's arm from the design pose, radians, + = the way bump turns it at design.
     pub bar: Option<Followed<T>>,
+    /// Rate of the spring at the wheel, newtons per metre; only where it was asked for:
+    /// [`AxleSolver::rated`](crate::AxleSolver::rated).
+    pub wheel_rate: Option<Followed<T>>,
     /// The reference pose (zero travel, straight ahead).
     pub reference: Reference<T>,
+}
+
+/// The line a wheel steers about.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SteeringAxis<T: Real> {
+    /// A point of it, metres: the lower ball joint where there is one.
+    pub point: Vector3<T>,
+    /// Its direction, upward; not of length one.
+    pub along: Vector3<T>,
+    /// Rate of `along` per unit wheel travel; `None` for the screw axis of separate links.
+    pub rate: Option<Vector3<T>>,
+}
+
+impl<T: Real> SteeringAxis<T> {
+    /// Its upper end, metres: the upper ball joint or the strut's top mount where there is one.
+    pub fn upper(&self) -> Vector3<T> {
+        self.point + self.along
+    }
+
+    /// Its unit direction.
+    #[inline]
+    pub fn direction(&self) -> Vector3<T> {
+        crate::real::unit(&self.along)
+    }
 }
 
 /// What changes are counted from.
@@ -53,13 +83,6 @@ pub struct Reference<T: Real> {
 }
 
 impl<T: Real> CornerMotion<T> {
-    /// Unit steering axis, lower to upper ball joint.
-    #[inline]
-    pub fn steering_axis(&self) -> Vector3<T> {
-        let k = self.upper_ball - self.lower_ball;
-        k * (T::one() / k.dot(&k).sqrt())
-    }
-
     /// +1 left, -1 right.
     #[inline]
     pub fn sign(&self) -> T {

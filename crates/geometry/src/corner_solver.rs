@@ -1,18 +1,22 @@
 //! Solving one corner: from its design pose to any travel and rack travel, on its own assembly.
 
-use crate::car::{Alignment, CamberBy, Corner, ToeBy};
-use crate::corner_model::{CannotFollow, CornerModel};
+use crate::assemble::{NotAssembled, assemble as assembled};
+use crate::car::{Alignment, CamberBy, Carrier, Corner, ToeBy};
+use crate::corner_model::CornerModel;
 use crate::corner_motion::{CornerMotion, Reference};
 use crate::design::{Design, Parameter};
-use crate::linkage::double_wishbone;
-use crate::mechanism::{Closed, Input, Limit, Mechanism, Traced};
+use crate::linkage;
+use crate::mechanism::{Closed, Input, Limit, Mechanism, SteeringPath, Traced};
 use crate::on_ground::OnGround;
 use crate::pickup::Pickup;
 use crate::real::{Real, up};
 use crate::side::Side;
+use crate::steering::Steering;
 use crate::stop::{Stop, StopKind};
+use crate::wheel_model::CannotFollow;
 use nalgebra::Vector3;
-use num_dual::Dual64;
+use num_dual::{Dual2_64, Dual64};
+use std::f64::consts::PI;
 
 /// Furthest travel looked at for limits, metres.
 pub const FURTHEST: f64 = 0.3;
@@ -43,10 +47,10 @@ impl SolvedCorner {
         self.traced.input.travel[0]
     }
 
-    /// Rack travel, metres.
+    /// Steering input: rack travel, metres, or turn of the pitman arm, radians.
     #[must_use]
-    pub fn rack(&self) -> f64 {
-        self.traced.input.rack
+    pub fn steer(&self) -> f64 {
+        self.traced.input.steer
     }
 
     /// Largest error of a link's length, metres.
@@ -73,8 +77,8 @@ impl SolvedCorner {
 pub struct Adjusted {
     /// Change of the tie rod's (toe link's) length against the points, metres.
     pub toe_link_change: f64,
-    /// Shims at the upper ball joint, metres, + moves the joint inboard on the upright.
-    pub upper_shim: f64,
+    /// The camber adjuster, metres: see [`Parameter::CamberAdjuster`].
+    pub camber_adjuster: f64,
 }
 
 /// A corner ready to solve.
@@ -82,7 +86,7 @@ pub struct Adjusted {
 pub struct CornerSolver {
     corner: Corner,
     side: Side,
-    rack_axis: Option<Vector3<f64>>,
+    design: Design<f64>,
     adjusted: Adjusted,
     pub(crate) model: CornerModel<f64>,
     pub(crate) reference: Reference<f64>,
@@ -90,33 +94,41 @@ pub struct CornerSolver {
 }
 
 impl CornerSolver {
-    /// Makes a corner ready: closes it in its design pose and sets its alignment.
+    /// Makes a corner ready: closes it in its design pose and sets its alignment. `third_spring_on` is
+    /// the part that carries its end of a third spring.
     ///
     /// # Errors
     /// Points that are missing, links that do not meet, a dead point in the design pose, or an
     /// alignment out of the adjusters' reach.
-    pub fn new(corner: &Corner, side: Side, rack_axis: Option<Vector3<f64>>) -> Result<Self, Stop> {
-        let base = Design::<f64>::of(corner, side, rack_axis);
-        for pickup in double_wishbone::required(base.steered) {
+    pub fn new(
+        corner: &Corner,
+        side: Side,
+        steering: &Steering,
+        third_spring_on: Option<Carrier>,
+    ) -> Result<Self, Stop> {
+        let base = Design::<f64>::of(corner, side, steering, third_spring_on);
+        let missing = |what| Stop::new(StopKind::NoMechanism, 0.0, 0.0, vec![what], 0.0);
+        for pickup in linkage::required(base.linkage, base.steered) {
             if base.get(pickup).is_none() {
-                return Err(Stop::new(StopKind::NoMechanism, 0.0, 0.0, vec![pickup.label()], 0.0));
+                return Err(missing(pickup.label()));
             }
         }
-        // A rack whose axis is no direction could be sent anywhere. Not-a-number is none either.
-        let is_direction = |axis: Vector3<f64>| (axis.norm() - 1.0).abs() < 1e-6;
-        if rack_axis.is_some_and(|axis| !is_direction(axis)) {
-            return Err(Stop::new(StopKind::NoMechanism, 0.0, 0.0, vec!["the rack's axis"], 0.0));
+        // Steering whose axis is no direction could be sent anywhere.
+        if base.steered
+            && let Some(what) = no_direction(steering)
+        {
+            return Err(missing(what));
         }
         let (design, adjusted) = align(&base, corner.alignment)?;
         let traced = assemble(&design)?;
-        let model = model_of(design)?;
+        let model = model_of(design.clone())?;
         let weakest = (0..5).map(|row| traced.closed.turn_by_row(row)).fold(0.0, f64::max);
         if weakest.is_nan() || weakest > 1.0 / SHORTEST_LEVER {
             let links = model.mechanism.in_line(&traced.closed.factors);
             return Err(Stop::new(StopKind::DeadPoint, 0.0, 0.0, links, 0.0));
         }
         let cannot = |c: CannotFollow| Stop::new(StopKind::CannotAssemble, 0.0, 0.0, vec![c.0.label()], 0.0);
-        for (link, leverage) in model.leverages() {
+        for (link, leverage) in model.wheel.leverages() {
             // Half a degree: a rod nearer to its lever's line than that carries no motion.
             if leverage.is_some_and(|l| l < 0.01) {
                 return Err(Stop::new(StopKind::DeadPoint, 0.0, 0.0, vec![link.label()], 0.0));
@@ -127,7 +139,7 @@ impl CornerSolver {
         Ok(CornerSolver {
             corner: corner.clone(),
             side,
-            rack_axis,
+            design,
             adjusted,
             model,
             reference,
@@ -147,10 +159,10 @@ impl CornerSolver {
         self.side
     }
 
-    /// Whether a rack steers it.
+    /// Whether the axle's steering steers it.
     #[must_use]
     pub fn steered(&self) -> bool {
-        self.model.steered
+        self.design.steered
     }
 
     /// Where its adjusters came to stand.
@@ -165,28 +177,28 @@ impl CornerSolver {
         &self.start
     }
 
-    /// Solves at a travel and rack travel (metres), coming from the reference pose along the rack
-    /// first, then along the travel.
+    /// Solves at a travel (metres) and steering input, coming from the reference pose along the
+    /// steering first, then along the travel.
     ///
     /// # Errors
     /// The limit met on the way.
-    pub fn solve(&self, travel: f64, rack: f64) -> Result<SolvedCorner, Stop> {
-        let turned = if rack == 0.0 { self.start } else { self.follow(&self.start, 0.0, rack)? };
-        if travel == 0.0 { Ok(turned) } else { self.follow(&turned, travel, rack) }
+    pub fn solve(&self, travel: f64, steer: f64) -> Result<SolvedCorner, Stop> {
+        let turned = if steer == 0.0 { self.start } else { self.follow(&self.start, 0.0, steer)? };
+        if travel == 0.0 { Ok(turned) } else { self.follow(&turned, travel, steer) }
     }
 
-    /// Follows the corner in a straight line from a solved pose to another travel and rack travel,
-    /// metres. The rack travel of a corner that is not steered counts for nothing.
+    /// Follows the corner in a straight line from a solved pose to another travel (metres) and steering
+    /// input. The steering input of a corner that is not steered counts for nothing.
     ///
     /// # Errors
     /// The limit met on the way.
-    pub fn follow(&self, from: &SolvedCorner, travel: f64, rack: f64) -> Result<SolvedCorner, Stop> {
-        if !(travel.is_finite() && rack.is_finite()) {
+    pub fn follow(&self, from: &SolvedCorner, travel: f64, steer: f64) -> Result<SolvedCorner, Stop> {
+        if !(travel.is_finite() && steer.is_finite()) {
             let at = from.traced.input;
-            return Err(Stop::new(StopKind::NotFinite, at.travel[0], at.rack, Vec::new(), 0.0));
+            return Err(Stop::new(StopKind::NotFinite, at.travel[0], at.steer, Vec::new(), 0.0));
         }
-        let rack = if self.model.steered { rack } else { 0.0 };
-        let to = Input::new(travel.clamp(-BEYOND, BEYOND), rack.clamp(-BEYOND, BEYOND));
+        let steer = if self.design.steered { steer } else { 0.0 };
+        let to = Input::new(travel.clamp(-BEYOND, BEYOND), steer.clamp(-BEYOND, BEYOND));
         let mut cannot = None;
         let mut last = *from.upright();
         let followed = self.model.mechanism.follow_while(&from.traced, &to, |closed| {
@@ -202,12 +214,12 @@ impl CornerSolver {
             holds
         });
         let stop = |at: Input<f64>, cannot: CannotFollow| {
-            Stop::new(StopKind::OutOfReach, at.travel[0], at.rack, vec![cannot.0.label()], 0.0)
+            Stop::new(StopKind::OutOfReach, at.travel[0], at.steer, vec![cannot.0.label()], 0.0)
         };
         match (followed, cannot) {
-            (Ok(traced), _) if travel.abs().max(rack.abs()) > BEYOND => {
+            (Ok(traced), _) if travel.abs().max(steer.abs()) > BEYOND => {
                 let at = traced.input;
-                Err(Stop::new(StopKind::OutOfReach, at.travel[0], at.rack, Vec::new(), 0.0))
+                Err(Stop::new(StopKind::OutOfReach, at.travel[0], at.steer, Vec::new(), 0.0))
             }
             (Ok(traced), _) => match self.model.motion(&traced.closed, &self.reference) {
                 Ok(motion) => Ok(SolvedCorner { traced, motion }),
@@ -218,20 +230,25 @@ impl CornerSolver {
         }
     }
 
-    /// The limits of travel at a rack travel, droop then bump: `None` where there is none within
+    /// The limits of travel at a steering input, droop then bump: `None` where there is none within
     /// [`FURTHEST`].
     ///
     /// # Errors
-    /// The limit met on the way to that rack travel.
-    pub fn travel_limits(&self, rack: f64) -> Result<[Option<Stop>; 2], Stop> {
-        let from = self.solve(0.0, rack)?;
-        Ok([-FURTHEST, FURTHEST].map(|travel| self.follow(&from, travel, rack).err()))
+    /// The limit met on the way to that steering input.
+    pub fn travel_limits(&self, steer: f64) -> Result<[Option<Stop>; 2], Stop> {
+        let from = self.solve(0.0, steer)?;
+        Ok([-FURTHEST, FURTHEST].map(|travel| self.follow(&from, travel, steer).err()))
     }
 
-    /// The limits of rack travel at zero wheel travel, right then left, within [`FURTHEST`].
+    /// The limits of the steering input at zero wheel travel, negative then positive, within
+    /// [`FURTHEST`] of a rack or half a turn of a pitman arm.
     #[must_use]
-    pub fn rack_limits(&self) -> [Option<Stop>; 2] {
-        [-FURTHEST, FURTHEST].map(|rack| self.follow(&self.start, 0.0, rack).err())
+    pub fn steer_limits(&self) -> [Option<Stop>; 2] {
+        let furthest = match self.design.steering {
+            SteeringPath::Slide { .. } => FURTHEST,
+            SteeringPath::CentreLink(_) => PI,
+        };
+        [-furthest, furthest].map(|steer| self.follow(&self.start, 0.0, steer).err())
     }
 
     /// Where every named point stands, car coordinates, metres.
@@ -264,19 +281,32 @@ impl CornerSolver {
         self.dual_motion(self.dual_design(), at)
     }
 
+    /// The motion at a solved pose with its first and second derivative along a line on which the travel
+    /// grows by `rate` per unit.
+    pub(crate) fn motion_along(&self, at: &SolvedCorner, rate: f64) -> Option<CornerMotion<Dual2_64>> {
+        let model = CornerModel::new(self.design.lifted::<Dual2_64>()).ok()?;
+        let input = at.traced.input;
+        let along = Input::new(Dual2_64::new(input.travel[0], rate, 0.0), Dual2_64::constant(input.steer));
+        // The first step carries the first derivative, the next the second.
+        let first = model.mechanism.carry(&at.traced.closed.bodies.map(|body| body.cast()), &along);
+        let closed = model.mechanism.carry(&first.bodies, &along);
+        let constant = Dual2_64::constant;
+        let reference = Reference {
+            wheel_centre: self.reference.wheel_centre.map(constant),
+            contact_y: constant(self.reference.contact_y),
+        };
+        model.motion(&closed, &reference).ok()
+    }
+
     fn dual_design(&self) -> Design<Dual64> {
-        let mut design = Design::<Dual64>::of(&self.corner, self.side, self.rack_axis);
-        let toe_link = design.toe_link();
-        design.add(Parameter::Length(toe_link), Dual64::constant(self.adjusted.toe_link_change));
-        design.add(Parameter::UpperShim, Dual64::constant(self.adjusted.upper_shim));
-        design
+        self.design.lifted()
     }
 
     fn dual_motion(&self, design: Design<Dual64>, at: &SolvedCorner) -> Option<CornerMotion<Dual64>> {
         let model = CornerModel::new(design).ok()?;
         let carry = |traced: &Traced<1, 6>| -> Closed<Dual64, 1, 6> {
             let input =
-                Input::new(Dual64::constant(traced.input.travel[0]), Dual64::constant(traced.input.rack));
+                Input::new(Dual64::constant(traced.input.travel[0]), Dual64::constant(traced.input.steer));
             model.mechanism.carry(&traced.closed.bodies.map(|body| body.cast()), &input)
         };
         let reference = model.reference(&carry(&self.start.traced)).ok()?;
@@ -284,8 +314,21 @@ impl CornerSolver {
     }
 }
 
+/// What of a steering is no unit direction, in words.
+fn no_direction(steering: &Steering) -> Option<&'static str> {
+    // Not-a-number is none either.
+    let is_direction = |axis: &Vector3<f64>| (axis.norm() - 1.0).abs() < 1e-6;
+    match steering {
+        Steering::Fixed => None,
+        Steering::Rack(rack) => (!is_direction(&rack.axis)).then_some("the rack's axis"),
+        Steering::Box(one) if !is_direction(&one.pitman.axis) => Some("the pitman arm's axis"),
+        Steering::Box(one) if !is_direction(&one.idler.axis) => Some("the idler arm's axis"),
+        Steering::Box(_) => None,
+    }
+}
+
 fn dead_point(limit: Limit) -> Stop {
-    Stop::new(StopKind::DeadPoint, limit.at.travel[0], limit.at.rack, limit.links, limit.residual)
+    Stop::new(StopKind::DeadPoint, limit.at.travel[0], limit.at.steer, limit.links, limit.residual)
 }
 
 fn model_of(design: Design<f64>) -> Result<CornerModel<f64>, Stop> {
@@ -293,55 +336,32 @@ fn model_of(design: Design<f64>) -> Result<CornerModel<f64>, Stop> {
 }
 
 fn mechanism_of(design: &Design<f64>) -> Result<Mechanism<f64, 1, 6>, Stop> {
-    double_wishbone::mechanism(design)
-        .map_err(|_| Stop::new(StopKind::NoMechanism, 0.0, 0.0, Vec::new(), 0.0))
+    linkage::mechanism(design).map_err(|_| Stop::new(StopKind::NoMechanism, 0.0, 0.0, Vec::new(), 0.0))
 }
 
-/// Closes a corner at zero travel. Where lengths or shims differ from what the points give, they
-/// are changed little by little from the points' pose, so that the assembly stays the design's.
+/// Closes a corner at zero travel.
 fn assemble(design: &Design<f64>) -> Result<Traced<1, 6>, Stop> {
-    let as_drawn = mechanism_of(&design.partly(0.0))?.start().map_err(dead_point)?;
-    if design.fits() {
-        return Ok(as_drawn);
-    }
-    let zero = Input::new(0.0, 0.0);
-    let mut closed = as_drawn.closed;
-    let (mut done, mut step) = (0.0_f64, 0.25_f64);
-    while done < 1.0 {
-        let next = (done + step).min(1.0);
-        let mechanism = mechanism_of(&design.partly(next))?;
-        let tried = mechanism.close(&closed.bodies, &zero);
-        match tried {
-            Ok(there) if there.factors.sign() == closed.factors.sign() && there.moved < 0.05 => {
-                closed = there;
-                done = next;
-                step *= 2.0;
-            }
-            _ => {
-                step *= 0.5;
-                if step < 1e-7 {
-                    return Err(cannot_assemble(design, done));
-                }
-            }
-        }
-    }
-    Ok(Traced { input: zero, closed })
+    assembled(design.fits(), |share| mechanism_of(&design.partly(share)), dead_point).map_err(|not| match not
+    {
+        NotAssembled::AsDrawn(stop) => stop,
+        NotAssembled::Share(share) => cannot_assemble(design, share),
+    })
 }
 
 fn cannot_assemble(design: &Design<f64>, share: f64) -> Stop {
     let part = design.partly(share);
     let mut links = Vec::new();
     let mut lacking = 0.0_f64;
-    for link in double_wishbone::links(design.steered) {
+    for link in linkage::links(design.linkage, design.steered) {
         let here = (design.length(link) - part.length(link)).abs();
         if here > 0.0 {
             links.push(link.label());
             lacking = lacking.max(here);
         }
     }
-    if design.shim != 0.0 {
-        links.push("upper ball joint shim");
-        lacking = lacking.max((design.shim - part.shim).abs());
+    if design.camber_adjuster != 0.0 {
+        links.extend(design.linkage.camber_adjuster());
+        lacking = lacking.max((design.camber_adjuster - part.camber_adjuster).abs());
     }
     Stop::new(StopKind::CannotAssemble, 0.0, 0.0, links, lacking)
 }
@@ -355,24 +375,27 @@ pub(crate) fn toe_and_camber<T: Real>(motion: &CornerMotion<T>) -> [T; 2] {
 /// Moves the adjusters until toe and camber are the asked ones.
 fn align(base: &Design<f64>, wanted: Alignment) -> Result<(Design<f64>, Adjusted), Stop> {
     let mut asked: Vec<(usize, f64, Parameter)> = Vec::new();
+    let mut names: Vec<&'static str> = Vec::new();
+    let none = |what| Stop::new(StopKind::CannotAlign, 0.0, 0.0, vec![what], 0.0);
     if let ToeBy::TieRodLength(toe) = wanted.toe {
-        asked.push((0, toe, Parameter::Length(base.toe_link())));
+        let link = base.toe_link().ok_or_else(|| none("a toe link that this linkage has not"))?;
+        asked.push((0, toe, Parameter::Length(link)));
+        names.push("toe link or tie rod length");
     }
-    if let CamberBy::UpperShim(camber) = wanted.camber {
-        asked.push((1, camber, Parameter::UpperShim));
+    if let CamberBy::Adjuster(camber) = wanted.camber {
+        let name = base
+            .linkage
+            .camber_adjuster()
+            .ok_or_else(|| none("a camber adjuster that this linkage has not"))?;
+        asked.push((1, camber, Parameter::CamberAdjuster));
+        names.push(name);
     }
     let mut design = base.clone();
     let mut adjusted = Adjusted::default();
     if asked.is_empty() {
         return Ok((design, adjusted));
     }
-    let names = || {
-        let name = |p: &Parameter| {
-            if *p == Parameter::UpperShim { "upper ball joint shim" } else { "toe link or tie rod length" }
-        };
-        asked.iter().map(|(_, _, p)| name(p)).collect::<Vec<_>>()
-    };
-    let failed = || Stop::new(StopKind::CannotAlign, 0.0, 0.0, names(), 0.0);
+    let failed = || Stop::new(StopKind::CannotAlign, 0.0, 0.0, names.clone(), 0.0);
     for round in 0..12 {
         let traced = assemble(&design)?;
         let here = alignment_of(&design, &traced, None).ok_or_else(failed)?.map(|d| d.re);
@@ -399,8 +422,8 @@ fn align(base: &Design<f64>, wanted: Alignment) -> Result<(Design<f64>, Adjusted
         }
         for &(which, _, parameter) in &asked {
             design.add(parameter, change[which]);
-            if parameter == Parameter::UpperShim {
-                adjusted.upper_shim += change[which];
+            if parameter == Parameter::CamberAdjuster {
+                adjusted.camber_adjuster += change[which];
             } else {
                 adjusted.toe_link_change += change[which];
             }

@@ -1,12 +1,16 @@
 //! A corner's numbers as the equations take them: plain, or one of them with a derivative.
 
-use crate::car::{Carrier, Corner, Springing};
+use crate::car::{Carrier, Corner, LinkageKind};
+use crate::mechanism::{CentreLink, SteeringPath};
 use crate::pickup::{Link, Pickup};
-use crate::real::{Real, length, lift};
+use crate::point_set::PointSet;
+use crate::real::{Real, lift};
 use crate::side::Side;
+use crate::springing::{Spring, Springing};
+use crate::steering::{Steering, SteeringArm};
 use nalgebra::Vector3;
 
-/// One number of a corner that can be changed.
+/// One number of a corner, or of an axle as a whole, that can be changed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Parameter {
     /// A coordinate of a point in the design pose: 0 = X, 1 = Y, 2 = Z.
@@ -17,105 +21,108 @@ pub enum Parameter {
     WheelCentre(usize),
     /// The tyre's radius.
     TyreRadius,
-    /// Thickness of shims between upright and upper ball joint; + moves the joint inboard on the
-    /// upright, so that the wheel's top goes outboard.
-    UpperShim,
+    /// The camber adjuster of the linkage, metres; + puts the wheel's top outboard. Shims between
+    /// upright and upper ball joint: + moves the joint inboard on the upright. A strut's top mount: +
+    /// moves it outboard. An upper link: + makes it longer.
+    CamberAdjuster,
 }
 
 /// A corner over any number.
 #[derive(Clone, Debug)]
 pub(crate) struct Design<T: Real> {
     pub side: Side,
+    pub linkage: LinkageKind,
     pub steered: bool,
-    pub rack_axis: Vector3<T>,
-    points: [Vector3<T>; Pickup::COUNT],
-    has: [bool; Pickup::COUNT],
+    pub steering: SteeringPath<T>,
+    pub set: PointSet<T>,
     pub centre: Vector3<T>,
     pub spin_axis: Vector3<T>,
     pub tyre_radius: T,
-    /// Change of a link's length against what the points give.
-    stretch: [T; Link::COUNT],
-    pub shim: T,
+    pub tyre_shoulder: T,
+    pub camber_adjuster: T,
     pub springing: Option<Springing>,
+    pub spring: Option<Spring>,
     pub drop_link_on: Option<Carrier>,
+    pub third_spring_on: Option<Carrier>,
+}
+
+/// The way of the tie rods' inner ends; of a toe link's inner end along Y where nothing steers.
+fn path_of<T: Real>(steering: &Steering) -> SteeringPath<T> {
+    match steering {
+        Steering::Fixed => SteeringPath::Slide { axis: lift(&Vector3::y()) },
+        Steering::Rack(rack) => SteeringPath::Slide { axis: lift(&rack.axis) },
+        Steering::Box(one) => {
+            let arm = |arm: &SteeringArm| [lift(&arm.pivot), lift(&arm.axis), lift(&arm.ball)];
+            SteeringPath::CentreLink(CentreLink::new(arm(&one.pitman), arm(&one.idler)))
+        }
+    }
 }
 
 impl<T: Real> Design<T> {
-    /// The corner with constant numbers; `rack_axis` is `None` where the axle is not steered.
-    pub fn of(corner: &Corner, side: Side, rack_axis: Option<Vector3<f64>>) -> Self {
-        let mut points = [Vector3::zeros(); Pickup::COUNT];
-        let mut has = [false; Pickup::COUNT];
-        for (pickup, at) in corner.pickups.iter() {
-            points[pickup.index()] = lift(&at);
-            has[pickup.index()] = true;
-        }
-        let mut design = Design {
+    /// The corner with constant numbers.
+    pub fn of(corner: &Corner, side: Side, steering: &Steering, third_spring_on: Option<Carrier>) -> Self {
+        Design {
             side,
-            steered: rack_axis.is_some(),
-            rack_axis: rack_axis.map_or_else(Vector3::zeros, |axis| lift(&axis)),
-            points,
-            has,
+            linkage: corner.linkage,
+            steered: steering.steers() && corner.linkage.has_toe_link(),
+            steering: path_of(steering),
+            set: PointSet::of(&corner.pickups, &corner.lengths),
             centre: lift(&corner.wheel.centre),
             spin_axis: lift(&corner.wheel.spin_axis),
             tyre_radius: T::constant(corner.wheel.tyre_radius),
-            stretch: [T::zero(); Link::COUNT],
-            shim: T::zero(),
+            tyre_shoulder: T::constant(corner.wheel.tyre_shoulder_radius),
+            camber_adjuster: T::zero(),
             springing: corner.springing,
+            spring: corner.spring,
             drop_link_on: corner.drop_link_on,
-        };
-        for &(link, given) in &corner.lengths {
-            design.stretch[link.index()] = T::constant(given) - design.between(link);
+            third_spring_on,
         }
-        design
     }
 
     /// The point, if the corner has it.
     pub fn get(&self, pickup: Pickup) -> Option<Vector3<T>> {
-        self.has[pickup.index()].then(|| self.points[pickup.index()])
+        self.set.get(pickup)
     }
 
     /// The point; the origin where the corner lacks it (a model is built only from checked corners).
     pub fn point(&self, pickup: Pickup) -> Vector3<T> {
-        self.points[pickup.index()]
-    }
-
-    fn between(&self, link: Link) -> T {
-        let (inner, outer) = link.ends();
-        length(&(self.point(outer) - self.point(inner)))
+        self.set.point(pickup)
     }
 
     /// The length of a link, metres.
     pub fn length(&self, link: Link) -> T {
-        self.between(link) + self.stretch[link.index()]
+        let adjusted = match (self.linkage, link) {
+            (LinkageKind::HArm, Link::UpperLink) | (LinkageKind::FiveLink, Link::UpperFrontLink) => {
+                self.camber_adjuster
+            }
+            _ => T::zero(),
+        };
+        self.set.length(link) + adjusted
     }
 
-    /// The link that holds toe.
-    pub fn toe_link(&self) -> Link {
-        if self.steered { Link::TieRod } else { Link::ToeLink }
+    /// The link that holds toe, where one does.
+    pub fn toe_link(&self) -> Option<Link> {
+        let link = if self.steered { Link::TieRod } else { Link::ToeLink };
+        self.linkage.has_toe_link().then_some(link)
     }
 
     /// Adds to one number.
     pub fn add(&mut self, parameter: Parameter, change: T) {
         match parameter {
-            Parameter::Pickup(pickup, axis) => self.points[pickup.index()][axis] += change,
-            Parameter::Length(link) => self.stretch[link.index()] += change,
+            Parameter::Pickup(pickup, axis) => self.set.add_to_point(pickup, axis, change),
+            Parameter::Length(link) => self.set.add_to_length(link, change),
             Parameter::WheelCentre(axis) => self.centre[axis] += change,
             Parameter::TyreRadius => self.tyre_radius += change,
-            Parameter::UpperShim => self.shim += change,
+            Parameter::CamberAdjuster => self.camber_adjuster += change,
         }
     }
 
     /// Adds to one number, the lengths of the links that end there kept.
     pub fn add_with_lengths_held(&mut self, parameter: Parameter, change: T) {
-        let before: Vec<T> = Link::ALL.iter().map(|&link| self.length(link)).collect();
-        self.add(parameter, change);
-        if let Parameter::Pickup(..) = parameter {
-            for (&link, before) in Link::ALL.iter().zip(before) {
-                let (inner, outer) = link.ends();
-                if self.has[inner.index()] && self.has[outer.index()] {
-                    self.stretch[link.index()] = before - self.between(link);
-                }
-            }
+        if let Parameter::Pickup(pickup, axis) = parameter {
+            self.set.with_lengths_held(|set| set.add_to_point(pickup, axis, change));
+        } else {
+            self.add(parameter, change);
         }
     }
 
@@ -124,33 +131,32 @@ impl<T: Real> Design<T> {
         let c = |x: T| U::constant(x.value());
         Design {
             side: self.side,
+            linkage: self.linkage,
             steered: self.steered,
-            rack_axis: self.rack_axis.map(c),
-            points: self.points.map(|p| p.map(c)),
-            has: self.has,
+            steering: self.steering.lifted(),
+            set: self.set.lifted(),
             centre: self.centre.map(c),
             spin_axis: self.spin_axis.map(c),
             tyre_radius: c(self.tyre_radius),
-            stretch: self.stretch.map(c),
-            shim: c(self.shim),
+            tyre_shoulder: c(self.tyre_shoulder),
+            camber_adjuster: c(self.camber_adjuster),
             springing: self.springing,
+            spring: self.spring,
             drop_link_on: self.drop_link_on,
+            third_spring_on: self.third_spring_on,
         }
     }
 
     /// Whether the pose of the points is the pose of the links.
     pub fn fits(&self) -> bool {
-        self.shim.value() == 0.0 && self.stretch.iter().all(|s| s.value() == 0.0)
+        self.camber_adjuster.value() == 0.0 && self.set.fits()
     }
 
-    /// The same corner with its adjustments (lengths, shim) only partly made.
+    /// The same corner with its adjustments (lengths, camber adjuster) only partly made.
     pub fn partly(&self, share: f64) -> Self {
-        let mut part = self.clone();
         let share = T::constant(share);
-        part.shim *= share;
-        for s in &mut part.stretch {
-            *s *= share;
-        }
+        let mut part = Design { set: self.set.partly(share), ..self.clone() };
+        part.camber_adjuster *= share;
         part
     }
 }

@@ -2,19 +2,23 @@
 
 use crate::car::{Axle, Car};
 use crate::car_solver::SolvedCar;
+use crate::pickup::Pickup;
 use crate::side::{End, Side, WheelAt};
+use crate::steering::SteerInput;
 use std::fmt;
 
 /// A stop that a pose goes beyond.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Exceeded {
-    /// The rack is past its stop.
-    Rack {
-        /// Toward which side.
+    /// The rack or pitman arm is past its stop.
+    Steering {
+        /// What the steering input counts.
+        input: SteerInput,
+        /// Toward which side; for a pitman arm, in which sense the steering wheel turns.
         side: Side,
-        /// Travel to that stop, metres, positive.
+        /// Travel (metres) or turn (radians) to that stop, positive.
         stop: f64,
-        /// How far beyond it, metres.
+        /// How far beyond it, metres or radians.
         beyond: f64,
     },
     /// The damper is shorter than its shortest.
@@ -35,27 +39,54 @@ pub enum Exceeded {
         /// How far beyond it, metres.
         beyond: f64,
     },
+    /// A joint swings further than it can.
+    Joint {
+        /// Whose.
+        wheel: WheelAt,
+        /// The joint.
+        joint: Pickup,
+        /// The furthest swing, radians.
+        limit: f64,
+        /// How far beyond it, radians.
+        beyond: f64,
+    },
 }
 
 impl Exceeded {
-    /// How far beyond the stop, metres.
+    /// The part that has come to its end, in words.
+    #[must_use]
+    pub fn part(&self) -> String {
+        match self {
+            Exceeded::Steering { input: SteerInput::RackTravel, .. } => "the rack's stop".into(),
+            Exceeded::Steering { .. } => "the pitman arm's stop".into(),
+            Exceeded::DamperShort { wheel, .. } => format!("{wheel} damper, fully compressed"),
+            Exceeded::DamperLong { wheel, .. } => format!("{wheel} damper, fully extended"),
+            Exceeded::Joint { wheel, joint, .. } => format!("{wheel} joint: {joint}"),
+        }
+    }
+
+    /// How far beyond the stop, metres; radians for a pitman arm.
     #[must_use]
     pub fn beyond(&self) -> f64 {
         match self {
-            Exceeded::Rack { beyond, .. }
+            Exceeded::Steering { beyond, .. }
             | Exceeded::DamperShort { beyond, .. }
-            | Exceeded::DamperLong { beyond, .. } => *beyond,
+            | Exceeded::DamperLong { beyond, .. }
+            | Exceeded::Joint { beyond, .. } => *beyond,
         }
     }
 
     /// Whether both are about the same stop.
     #[must_use]
     pub fn is_same_stop(&self, other: &Exceeded) -> bool {
-        use Exceeded::{DamperLong, DamperShort, Rack};
+        use Exceeded::{DamperLong, DamperShort, Steering};
         match (self, other) {
-            (Rack { side: a, .. }, Rack { side: b, .. }) => a == b,
+            (Steering { side: a, .. }, Steering { side: b, .. }) => a == b,
             (DamperShort { wheel: a, .. }, DamperShort { wheel: b, .. })
             | (DamperLong { wheel: a, .. }, DamperLong { wheel: b, .. }) => a == b,
+            (Exceeded::Joint { wheel: a, joint: p, .. }, Exceeded::Joint { wheel: b, joint: q, .. }) => {
+                a == b && p == q
+            }
             _ => false,
         }
     }
@@ -65,11 +96,23 @@ impl fmt::Display for Exceeded {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let mm = |metres: &f64| metres * 1e3;
         match self {
-            Exceeded::Rack { side, stop, beyond } => write!(
+            Exceeded::Steering { input: SteerInput::PitmanAngle, side, stop, beyond } => write!(
+                f,
+                "the pitman arm stands {:.2}° beyond its stop {:.2}° to the {side}",
+                beyond.to_degrees(),
+                stop.to_degrees()
+            ),
+            Exceeded::Steering { side, stop, beyond, .. } => write!(
                 f,
                 "the rack stands {:.2} mm beyond its stop {:.2} mm to the {side}",
                 mm(beyond),
                 mm(stop)
+            ),
+            Exceeded::Joint { wheel, joint, limit, beyond } => write!(
+                f,
+                "{wheel}: the joint at {joint} swings {:.2}° beyond its limit of {:.2}°",
+                beyond.to_degrees(),
+                limit.to_degrees()
             ),
             Exceeded::DamperShort { wheel, stop, beyond } => write!(
                 f,
@@ -93,25 +136,28 @@ pub fn exceeded(car: &Car, solved: &SolvedCar) -> Vec<Exceeded> {
     let on = |end: End| {
         let motion = &solved.axle(end).motion;
         let dampers = [motion.left.damper, motion.right.damper].map(|damper| damper.map(|d| d.value));
-        // A rear rack stays centred.
-        let rack = if end == End::Front { solved.pose.rack } else { 0.0 };
-        exceeded_on(car.axle(end), end, rack, dampers)
+        // Rear steering stays centred.
+        let steer = if end == End::Front { solved.pose.steer } else { 0.0 };
+        exceeded_on(car.axle(end), end, steer, dampers)
     };
     End::BOTH.into_iter().flat_map(on).collect()
 }
 
-/// The stops of one axle that a rack travel and the lengths of its dampers (left, right; metres) go
+/// The stops of one axle that a steering input and the lengths of its dampers (left, right; metres) go
 /// beyond.
 #[must_use]
-pub fn exceeded_on(axle: &Axle, end: End, rack: f64, dampers: [Option<f64>; 2]) -> Vec<Exceeded> {
+pub fn exceeded_on(axle: &Axle, end: End, steer: f64, dampers: [Option<f64>; 2]) -> Vec<Exceeded> {
     // Less than this is rounding, not a stop run into.
     let past = |beyond: f64| beyond > 1e-9;
     let mut found = Vec::new();
-    if let Some(own) = axle.steering.rack() {
-        for (side, stop) in [(Side::Left, own.stop_left), (Side::Right, own.stop_right)] {
-            let beyond = side.sign() * rack - stop;
+    if axle.steering.steers() {
+        let [negative, positive] = axle.steering.stops();
+        let left_is_positive = axle.steering.shaft_at(1.0) >= 0.0 || axle.steering.rack().is_some();
+        for (sign, stop) in [(1.0, positive), (-1.0, -negative)] {
+            let beyond = sign * steer - stop;
             if past(beyond) {
-                found.push(Exceeded::Rack { side, stop, beyond });
+                let side = if (sign > 0.0) == left_is_positive { Side::Left } else { Side::Right };
+                found.push(Exceeded::Steering { input: axle.steering.input(), side, stop, beyond });
             }
         }
     }

@@ -6,7 +6,10 @@
 //! (ISO 8855: X forward, Y left, Z up). Nothing here reads a file, prints, or panics on input: what
 //! cannot be solved is a [`Stop`] or a [`Finding`] that says where.
 
+mod assemble;
 mod axle_motion;
+mod axle_solver;
+mod beam_solver;
 mod car;
 mod car_solver;
 mod check;
@@ -17,41 +20,60 @@ mod design;
 mod exceeded;
 mod follower;
 mod ground;
+mod joint;
 mod linkage;
 pub mod mechanism;
+mod needs;
 mod on_ground;
 mod pickup;
+mod point_set;
+mod reach;
 mod readings;
 mod real;
+mod road;
 mod sensitivity;
 mod side;
+mod springing;
+mod steering;
 mod stop;
 mod sweep;
 mod track;
 mod unit;
+mod wheel_model;
 
 pub use axle_motion::{AxleContext, AxleMotion, AxleReference};
+pub use axle_solver::{AxleSolver, SolvedAxle};
 pub use car::{
-    Alignment, Axle, CamberBy, Car, Carrier, Corner, DamperStops, LinkageKind, Pickups, Rack, Reacted,
-    Springing, Steering, ToeBy, Wheel, spin_axis_from_angles,
+    Alignment, Axle, CamberBy, Car, Carrier, Corner, LinkageKind, Pickups, Reacted, ToeBy, Wheel,
+    spin_axis_from_angles,
 };
-pub use car_solver::{AxleSolver, CarPose, CarSolver, SolvedAxle, SolvedCar};
+pub use car_solver::{CarPose, CarSolver, SolvedCar};
 pub use check::{Finding, Severity, Subject, check};
-pub use corner_motion::{CornerMotion, Followed, Reference};
+pub use corner_motion::{CornerMotion, Followed, Reference, SteeringAxis};
 pub use corner_solver::{Adjusted, CornerSolver, FURTHEST, SolvedCorner};
 pub use design::Parameter;
 pub use exceeded::{Exceeded, exceeded, exceeded_on};
 pub use ground::Ground;
 pub use mechanism::CLOSED;
+pub use needs::Need;
 pub use on_ground::OnGround;
 pub use pickup::{Link, Pickup};
+pub use reach::{EndedBy, ReachEnd};
 pub use readings::{
     AXLE_READINGS, AxleValues, Group, Reading, Scope, WHEEL_READINGS, WheelValues, axle_readings,
     axle_values, reading, wheel_readings, wheel_values,
 };
 pub use real::Real;
+pub use road::{
+    AxleEstimate, AxleIngredients, AxleStiffness, BodyPose, CentreBy, Cornering, Estimate, FallsOver,
+    Footing, GRAVITY, Gradients, HeldBy, Holding, Ingredients, LEFT_OUT, Lacking, Lock, MidCorner,
+    NoEstimate, PitchCentre, Resting, RoadSolver, Standing, SteerRise, Support, ToRoad, Turn, TurningWheel,
+    wheel_rate,
+};
 pub use sensitivity::{ChangedOn, Held, Sensitivity};
 pub use side::{End, Side, WheelAt};
+pub use springing::{AntiRollBar, BarKind, DamperStops, Spring, Springing, ThirdSpring};
+pub use steering::{CardanJoint, Column, Rack, SteerInput, Steering, SteeringArm, SteeringBox};
 pub use stop::{Stop, StopKind};
 pub use sweep::{AxlePose, SweepPoint, SweepValues, Travelling, over_grid, over_steer, over_travel, spaced};
 pub use unit::{INCH, LengthUnit, Unit};

@@ -62,7 +62,71 @@ named! {
         LowerWishboneRear = "lower_wishbone_rear", "lower wishbone, rear pickup";
         /// Lower ball joint, on the upright.
         LowerBallJoint = "lower_ball_joint", "lower ball joint";
-        /// Inner end of the tie rod on the rack.
+        /// Top mount of a strut, on the body.
+        StrutTop = "strut_top", "strut, top mount";
+        /// Second point of a strut's line, fixed to the upright.
+        StrutBottom = "strut_bottom", "strut, lower point";
+        /// Inner end of the upper front link of five.
+        UpperFrontLinkInner = "upper_front_link_inner", "upper front link, inner end";
+        /// Outer end of the upper front link of five.
+        UpperFrontLinkOuter = "upper_front_link_outer", "upper front link, outer end";
+        /// Inner end of the upper rear link of five.
+        UpperRearLinkInner = "upper_rear_link_inner", "upper rear link, inner end";
+        /// Outer end of the upper rear link of five.
+        UpperRearLinkOuter = "upper_rear_link_outer", "upper rear link, outer end";
+        /// Inner end of the lower front link of five.
+        LowerFrontLinkInner = "lower_front_link_inner", "lower front link, inner end";
+        /// Outer end of the lower front link of five.
+        LowerFrontLinkOuter = "lower_front_link_outer", "lower front link, outer end";
+        /// Inner end of the lower rear link of five.
+        LowerRearLinkInner = "lower_rear_link_inner", "lower rear link, inner end";
+        /// Outer end of the lower rear link of five.
+        LowerRearLinkOuter = "lower_rear_link_outer", "lower rear link, outer end";
+        /// Outboard point of a trailing arm's hinge line, on the body.
+        ArmPivotOutboard = "arm_pivot_outboard", "trailing arm, outboard pivot";
+        /// Inboard point of a trailing arm's hinge line, on the body.
+        ArmPivotInboard = "arm_pivot_inboard", "trailing arm, inboard pivot";
+        /// Front inner pickup of an H-arm, on the body.
+        HArmInnerFront = "h_arm_inner_front", "H-arm, front inner pickup";
+        /// Rear inner pickup of an H-arm, on the body.
+        HArmInnerRear = "h_arm_inner_rear", "H-arm, rear inner pickup";
+        /// Front outer joint of an H-arm, on the upright.
+        HArmOuterFront = "h_arm_outer_front", "H-arm, front outer joint";
+        /// Rear outer joint of an H-arm, on the upright.
+        HArmOuterRear = "h_arm_outer_rear", "H-arm, rear outer joint";
+        /// Inner end of the upper link, on the body.
+        UpperLinkInner = "upper_link_inner", "upper link, inner end";
+        /// Outer end of the upper link, on the upright or the axle.
+        UpperLinkOuter = "upper_link_outer", "upper link, outer end";
+        /// Inner end of the lower link, on the body.
+        LowerLinkInner = "lower_link_inner", "lower link, inner end";
+        /// Outer end of the lower link, on the axle.
+        LowerLinkOuter = "lower_link_outer", "lower link, outer end";
+        /// Inner end of an axle's single upper link, on the body.
+        TopLinkInner = "top_link_inner", "top link, inner end";
+        /// Outer end of an axle's single upper link, on the axle.
+        TopLinkOuter = "top_link_outer", "top link, outer end";
+        /// Panhard rod's end on the body.
+        PanhardRodBody = "panhard_rod_body", "Panhard rod, body end";
+        /// Panhard rod's end on the axle.
+        PanhardRodAxle = "panhard_rod_axle", "Panhard rod, axle end";
+        /// Body end of the drop link at the front of a torque arm.
+        TorqueArmLinkBody = "torque_arm_link_body", "torque arm link, body end";
+        /// Lower end of the drop link, on the torque arm (which is part of the axle).
+        TorqueArmLinkAxle = "torque_arm_link_axle", "torque arm link, arm end";
+        /// A point on the axis of a Watt's linkage lever.
+        WattPivot = "watt_pivot", "Watt lever pivot";
+        /// A second point on the axis of a Watt's linkage lever.
+        WattAxis = "watt_axis", "Watt lever axis, second point";
+        /// The lever's end that carries the rod to the left.
+        WattLeverLeft = "watt_lever_left", "Watt lever, left rod's end";
+        /// The lever's end that carries the rod to the right.
+        WattLeverRight = "watt_lever_right", "Watt lever, right rod's end";
+        /// Far end of the rod to the left.
+        WattRodLeft = "watt_rod_left", "Watt left rod, far end";
+        /// Far end of the rod to the right.
+        WattRodRight = "watt_rod_right", "Watt right rod, far end";
+        /// Inner end of the tie rod on the rack or centre link.
         TieRodInner = "tie_rod_inner", "tie rod, inner end";
         /// Outer end of the tie rod on the steering arm.
         TieRodOuter = "tie_rod_outer", "tie rod, outer end";
@@ -82,6 +146,12 @@ named! {
         DamperRocker = "damper_rocker", "damper, moving eye";
         /// Damper eye on the body.
         DamperBody = "damper_body", "damper, body eye";
+        /// Moving eye of a spring that stands apart from the damper.
+        SpringMoving = "spring_moving", "spring, moving eye";
+        /// Body eye of a spring that stands apart from the damper.
+        SpringBody = "spring_body", "spring, body eye";
+        /// This side's end of a third spring across the axle.
+        ThirdSpringEnd = "third_spring_end", "third spring, end";
         /// Outer end of the anti-roll bar's drop link.
         DropLinkOuter = "drop_link_outer", "drop link, outer end";
         /// End of the drop link on the anti-roll bar's arm.
@@ -90,6 +160,12 @@ named! {
         BarPivot = "bar_pivot", "anti-roll bar pivot";
         /// A second point on the anti-roll bar's axis.
         BarAxis = "bar_axis", "anti-roll bar axis, second point";
+        /// A point on the line about which a T-bar's stem swings.
+        TBarPivot = "t_bar_pivot", "T-bar pivot";
+        /// A second point on the line about which a T-bar's stem swings.
+        TBarAxis = "t_bar_axis", "T-bar swing axis, second point";
+        /// Where a T-bar's stem meets its crossbar.
+        TBarHead = "t_bar_head", "T-bar head";
     }
 }
 
@@ -104,6 +180,28 @@ named! {
         LowerFrontLeg = "lower_front_leg", "lower wishbone, front leg";
         /// Rear leg of the lower wishbone.
         LowerRearLeg = "lower_rear_leg", "lower wishbone, rear leg";
+        /// Upper front link of five.
+        UpperFrontLink = "upper_front_link", "upper front link";
+        /// Upper rear link of five.
+        UpperRearLink = "upper_rear_link", "upper rear link";
+        /// Lower front link of five.
+        LowerFrontLink = "lower_front_link", "lower front link";
+        /// Lower rear link of five.
+        LowerRearLink = "lower_rear_link", "lower rear link";
+        /// Upper link to an upright or an axle.
+        UpperLink = "upper_link", "upper link";
+        /// Lower link to an axle.
+        LowerLink = "lower_link", "lower link";
+        /// Single upper link of an axle.
+        TopLink = "top_link", "top link";
+        /// Panhard rod.
+        PanhardRod = "panhard_rod", "Panhard rod";
+        /// Drop link at the front of a torque arm.
+        TorqueArmLink = "torque_arm_link", "torque arm link";
+        /// Rod of a Watt's linkage to the left.
+        WattRodToLeft = "watt_rod_to_left", "Watt linkage, left rod";
+        /// Rod of a Watt's linkage to the right.
+        WattRodToRight = "watt_rod_to_right", "Watt linkage, right rod";
         /// Tie rod from rack to steering arm.
         TieRod = "tie_rod", "tie rod";
         /// Toe link from body to upright.
@@ -115,7 +213,39 @@ named! {
     }
 }
 
+impl Pickup {
+    /// Whether the point belongs to an axle as a whole, not to one of its corners.
+    #[must_use]
+    pub fn is_of_axle(self) -> bool {
+        use Pickup as P;
+        matches!(
+            self,
+            P::TopLinkInner
+                | P::TopLinkOuter
+                | P::PanhardRodBody
+                | P::PanhardRodAxle
+                | P::TorqueArmLinkBody
+                | P::TorqueArmLinkAxle
+                | P::WattPivot
+                | P::WattAxis
+                | P::WattLeverLeft
+                | P::WattLeverRight
+                | P::WattRodLeft
+                | P::WattRodRight
+                | P::TBarPivot
+                | P::TBarAxis
+                | P::TBarHead
+        )
+    }
+}
+
 impl Link {
+    /// Whether the link belongs to an axle as a whole, not to one of its corners.
+    #[must_use]
+    pub fn is_of_axle(self) -> bool {
+        self.ends().0.is_of_axle()
+    }
+
     /// The two points the link joins: inner (body side) first.
     #[must_use]
     pub fn ends(self) -> (Pickup, Pickup) {
@@ -125,6 +255,17 @@ impl Link {
             Link::UpperRearLeg => (P::UpperWishboneRear, P::UpperBallJoint),
             Link::LowerFrontLeg => (P::LowerWishboneFront, P::LowerBallJoint),
             Link::LowerRearLeg => (P::LowerWishboneRear, P::LowerBallJoint),
+            Link::UpperFrontLink => (P::UpperFrontLinkInner, P::UpperFrontLinkOuter),
+            Link::UpperRearLink => (P::UpperRearLinkInner, P::UpperRearLinkOuter),
+            Link::LowerFrontLink => (P::LowerFrontLinkInner, P::LowerFrontLinkOuter),
+            Link::LowerRearLink => (P::LowerRearLinkInner, P::LowerRearLinkOuter),
+            Link::UpperLink => (P::UpperLinkInner, P::UpperLinkOuter),
+            Link::LowerLink => (P::LowerLinkInner, P::LowerLinkOuter),
+            Link::TopLink => (P::TopLinkInner, P::TopLinkOuter),
+            Link::PanhardRod => (P::PanhardRodBody, P::PanhardRodAxle),
+            Link::TorqueArmLink => (P::TorqueArmLinkBody, P::TorqueArmLinkAxle),
+            Link::WattRodToLeft => (P::WattLeverLeft, P::WattRodLeft),
+            Link::WattRodToRight => (P::WattLeverRight, P::WattRodRight),
             Link::TieRod => (P::TieRodInner, P::TieRodOuter),
             Link::ToeLink => (P::ToeLinkInner, P::ToeLinkOuter),
             Link::Pushrod => (P::PushrodInner, P::PushrodOuter),

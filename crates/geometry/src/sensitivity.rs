@@ -6,10 +6,10 @@
 //! velocities; nothing is differenced.
 
 use crate::axle_motion::{AxleMotion, AxleReference};
-use crate::car::{CamberBy, ToeBy};
-use crate::car_solver::{AxleSolver, SolvedAxle};
+use crate::axle_solver::{AxleSolver, AxleState, Carried, SolvedAxle};
+use crate::beam_solver::Whose;
+use crate::car::{CamberBy, Pickups, ToeBy};
 use crate::corner_motion::CornerMotion;
-use crate::corner_solver::CornerSolver;
 use crate::design::Parameter;
 use crate::pickup::{Link, Pickup};
 use crate::readings::{AXLE_READINGS, AxleValues, WHEEL_READINGS, WheelValues, axle_values, wheel_values};
@@ -47,7 +47,7 @@ impl AxleSolver {
     /// The numbers of a corner that can be changed: pickups, wheel centre, tyre radius, link lengths.
     #[must_use]
     pub fn parameters(&self, side: Side) -> Vec<Parameter> {
-        let corner = self.corner(side).corner();
+        let corner = self.axle.corner(side);
         let mut all = Vec::new();
         for (pickup, _) in corner.pickups.iter() {
             all.extend((0..3).map(|axis| Parameter::Pickup(pickup, axis)));
@@ -58,16 +58,28 @@ impl AxleSolver {
         all
     }
 
+    /// The numbers of the axle as a whole that can be changed: its own pickups and link lengths.
+    #[must_use]
+    pub fn own_parameters(&self) -> Vec<Parameter> {
+        let points =
+            self.axle.pickups.iter().flat_map(|(p, _)| (0..3).map(move |axis| Parameter::Pickup(p, axis)));
+        points.chain(self.own_links().into_iter().map(Parameter::Length)).collect()
+    }
+
     /// The links a corner has.
     #[must_use]
     pub fn links(&self, side: Side) -> Vec<Link> {
-        let has = |pickup: Pickup| self.corner(side).corner().pickups.get(pickup).is_some();
-        let joined = |link: &Link| has(link.ends().0) && has(link.ends().1);
-        Link::ALL.iter().copied().filter(joined).collect()
+        joined(&self.axle.corner(side).pickups)
     }
 
-    /// Derivatives of every reading at a solved pose to one number, changed on one side or both.
-    /// Where the corner's alignment is set by adjusters, they follow so as to keep it.
+    /// The links the axle as a whole has.
+    #[must_use]
+    pub fn own_links(&self) -> Vec<Link> {
+        joined(&self.axle.pickups)
+    }
+
+    /// Derivatives of every reading at a solved pose to one number, changed on one side or both; a
+    /// number of the axle as a whole is changed once, whatever the side. Where the corner's alignment is set by adjusters, they follow so as to keep it.
     ///
     /// `None` where the number is not one of this corner's, or the pose is a dead point.
     #[must_use]
@@ -82,6 +94,9 @@ impl AxleSolver {
             ChangedOn::Both => true,
             ChangedOn::One(one) => one == side,
         };
+        if is_of_axle(parameter) {
+            return self.own_parameters().contains(&parameter).then(|| self.of_own(at, parameter, held))?;
+        }
         let mut total: Option<Sensitivity> = None;
         for side in Side::BOTH.into_iter().filter(|&side| moved(side)) {
             if !self.has(side, parameter) {
@@ -102,40 +117,63 @@ impl AxleSolver {
     fn has(&self, side: Side, parameter: Parameter) -> bool {
         match parameter {
             Parameter::Pickup(pickup, axis) => {
-                axis < 3 && self.corner(side).corner().pickups.get(pickup).is_some()
+                axis < 3 && self.axle.corner(side).pickups.get(pickup).is_some()
             }
             Parameter::WheelCentre(axis) => axis < 3,
             Parameter::Length(link) => self.links(side).contains(&link),
-            Parameter::TyreRadius | Parameter::UpperShim => true,
+            Parameter::TyreRadius => true,
+            Parameter::CamberAdjuster => self.axle.corner(side).linkage.camber_adjuster().is_some(),
         }
     }
 
     /// Derivatives to one number of one corner, the adjusters left alone.
     fn alone(&self, at: &SolvedAxle, side: Side, parameter: Parameter, held: Held) -> Option<Sensitivity> {
-        let motions = |solved: &SolvedAxle| -> Option<[CornerMotion<Dual64>; 2]> {
+        let lengths_held = held == Held::LinkLengths;
+        let (corners, solved) = match (&self.carried, &at.state) {
+            (Carried::Independent(corners), AxleState::Independent(solved)) => (corners, solved),
+            (Carried::Beam(beam), AxleState::Beam(solved)) => {
+                let motions = beam.motions_by(solved, Whose::Side(side), parameter, lengths_held)?;
+                return Some(self.derivatives(motions));
+            }
+            _ => return None,
+        };
+        let motions = |at_start: bool| -> Option<[CornerMotion<Dual64>; 2]> {
             let of = |one: Side| {
                 let i = usize::from(one == Side::Right);
-                let solver: &CornerSolver = &self.corners[i];
+                let solver = &corners[i];
+                let pose = if at_start { solver.start() } else { &solved[i] };
                 if one == side {
-                    solver.motion_by(&solved.corners[i], parameter, held == Held::LinkLengths)
+                    solver.motion_by(pose, parameter, lengths_held)
                 } else {
-                    solver.motion_constant(&solved.corners[i])
+                    solver.motion_constant(pose)
                 }
             };
             Some([of(Side::Left)?, of(Side::Right)?])
         };
-        let [left, right] = motions(&self.start())?;
+        Some(self.derivatives([motions(true)?, motions(false)?]))
+    }
+
+    /// Derivatives to one number of the axle as a whole.
+    fn of_own(&self, at: &SolvedAxle, parameter: Parameter, held: Held) -> Option<Sensitivity> {
+        let (Carried::Beam(beam), AxleState::Beam(solved)) = (&self.carried, &at.state) else { return None };
+        let motions = beam.motions_by(solved, Whose::Axle, parameter, held == Held::LinkLengths)?;
+        Some(self.derivatives(motions))
+    }
+
+    /// Derivatives of all readings, from both wheels' motion in the reference pose and at the pose.
+    fn derivatives(&self, [start, at]: [[CornerMotion<Dual64>; 2]; 2]) -> Sensitivity {
+        let [left, right] = start;
         let reference = AxleReference::of(&left, &right);
-        let [left, right] = motions(at)?;
+        let [left, right] = at;
         let axle = AxleMotion::new(self.context, left, right, reference);
         // A reading that does not exist has no derivative either.
         let derivative = |d: Dual64| if d.re.is_finite() { d.eps } else { f64::NAN };
         let wheel =
             |side: Side| WheelValues(wheel_values(axle.corner(side), axle.wheel(side)).0.map(derivative));
-        Some(Sensitivity {
+        Sensitivity {
             wheels: [wheel(Side::Left), wheel(Side::Right)],
             axle: AxleValues(axle_values(&axle).0.map(derivative)),
-        })
+        }
     }
 
     /// The number itself, and with which weights the adjusters follow to keep the alignment.
@@ -145,15 +183,15 @@ impl AxleSolver {
         parameter: Parameter,
         held: Held,
     ) -> Option<Vec<(Parameter, Option<f64>)>> {
-        let solver = self.corner(side);
+        let Some(solver) = self.corner(side) else { return Some(vec![(parameter, None)]) };
         let alignment = solver.corner().alignment;
         let mut kept: Vec<(usize, Parameter)> = Vec::new();
         if let ToeBy::TieRodLength(_) = alignment.toe {
             let link = if solver.steered() { Link::TieRod } else { Link::ToeLink };
             kept.push((0, Parameter::Length(link)));
         }
-        if let CamberBy::UpperShim(_) = alignment.camber {
-            kept.push((1, Parameter::UpperShim));
+        if let CamberBy::Adjuster(_) = alignment.camber {
+            kept.push((1, Parameter::CamberAdjuster));
         }
         let mut all = vec![(parameter, None)];
         if kept.is_empty() {
@@ -176,6 +214,20 @@ impl AxleSolver {
         let weights = crate::mechanism::Factors::of(matrix).solve(&right);
         all.extend(kept.iter().map(|&(row, adjuster)| (adjuster, Some(weights[row]))));
         Some(all)
+    }
+}
+
+/// The links whose ends are both there.
+fn joined(pickups: &Pickups) -> Vec<Link> {
+    let has = |pickup: Pickup| pickups.get(pickup).is_some();
+    Link::ALL.iter().copied().filter(|link| has(link.ends().0) && has(link.ends().1)).collect()
+}
+
+fn is_of_axle(parameter: Parameter) -> bool {
+    match parameter {
+        Parameter::Pickup(pickup, _) => pickup.is_of_axle(),
+        Parameter::Length(link) => link.is_of_axle(),
+        _ => false,
     }
 }
 

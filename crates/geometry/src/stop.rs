@@ -1,6 +1,7 @@
 //! A linkage that goes no further: where, and which links are the reason.
 
 use crate::side::WheelAt;
+use crate::steering::SteerInput;
 use std::fmt;
 
 /// Why a linkage stops.
@@ -29,23 +30,31 @@ pub struct Stop {
     pub kind: StopKind,
     /// Wheel travel of the last pose that closes, metres.
     pub travel: f64,
-    /// Rack travel of the last pose that closes, metres.
-    pub rack: f64,
+    /// Steering input of the last pose that closes: rack travel, metres, or turn of the pitman arm,
+    /// radians.
+    pub steer: f64,
     /// The links concerned, in words.
     pub links: Vec<&'static str>,
     /// By how much the links fail to meet, metres; zero at a dead point.
     pub lacking: f64,
+    /// What the steering input counts.
+    pub input: SteerInput,
 }
 
 impl Stop {
     pub(crate) fn new(
         kind: StopKind,
         travel: f64,
-        rack: f64,
+        steer: f64,
         links: Vec<&'static str>,
         lacking: f64,
     ) -> Self {
-        Stop { wheel: None, kind, travel, rack, links, lacking }
+        Stop { wheel: None, kind, travel, steer, links, lacking, input: SteerInput::RackTravel }
+    }
+
+    pub(crate) fn steered_by(mut self, input: SteerInput) -> Self {
+        self.input = input;
+        self
     }
 
     pub(crate) fn at_wheel(mut self, wheel: WheelAt) -> Self {
@@ -60,16 +69,17 @@ impl fmt::Display for Stop {
             write!(f, "{wheel}: ")?;
         }
         let links = if self.links.is_empty() { "the links".into() } else { self.links.join("; ") };
-        let (travel, rack) = (self.travel * 1e3, self.rack * 1e3);
+        let travel = self.travel * 1e3;
+        let steer = match self.input {
+            SteerInput::RackTravel => format!("{:.2} mm rack", self.steer * 1e3),
+            SteerInput::PitmanAngle => format!("{:.2}° pitman arm", self.steer.to_degrees()),
+        };
         match self.kind {
             StopKind::DeadPoint => {
-                write!(
-                    f,
-                    "the linkage locks at {travel:.2} mm travel, {rack:.2} mm rack: in line there: {links}"
-                )
+                write!(f, "the linkage locks at {travel:.2} mm travel, {steer}: in line there: {links}")
             }
             StopKind::OutOfReach => {
-                write!(f, "{links} cannot reach further than {travel:.2} mm travel, {rack:.2} mm rack")
+                write!(f, "{links} cannot reach further than {travel:.2} mm travel, {steer}")
             }
             StopKind::CannotAssemble => write!(
                 f,
@@ -77,7 +87,7 @@ impl fmt::Display for Stop {
                 self.lacking * 1e3
             ),
             StopKind::CannotAlign => write!(f, "the asked toe or camber is out of reach of {links}"),
-            StopKind::NotFinite => write!(f, "travel or rack travel is not a finite number"),
+            StopKind::NotFinite => write!(f, "travel or steering input is not a finite number"),
             StopKind::NoMechanism => write!(f, "the corner is no mechanism: {links}"),
         }
     }

@@ -1,17 +1,17 @@
 //! Readings along a path of poses, as plain tables.
 
-use crate::car_solver::{AxleSolver, SolvedAxle};
+use crate::axle_solver::{AxleSolver, SolvedAxle};
 use crate::readings::{AxleValues, WheelValues};
 use crate::side::Side;
 use crate::stop::Stop;
 
-/// Travel of the left and right wheel and of the rack, metres.
+/// Travel of the left and right wheel, metres, and the steering input.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct AxlePose {
     /// Left and right wheel travel.
     pub travel: [f64; 2],
-    /// Rack travel.
-    pub rack: f64,
+    /// Steering input: rack travel, metres, or turn of the pitman arm, radians.
+    pub steer: f64,
 }
 
 /// Which wheels of an axle travel in a sweep.
@@ -52,25 +52,25 @@ pub fn spaced(from: f64, to: f64, count: usize) -> Vec<f64> {
         .collect()
 }
 
-/// A sweep over wheel travel at a fixed rack travel, metres.
+/// A sweep over wheel travel, metres, at a fixed steering input.
 #[must_use]
-pub fn over_travel(travelling: Travelling, travels: &[f64], rack: f64) -> Vec<AxlePose> {
-    travels.iter().map(|&t| AxlePose { travel: travelling.travels(t), rack }).collect()
+pub fn over_travel(travelling: Travelling, travels: &[f64], steer: f64) -> Vec<AxlePose> {
+    travels.iter().map(|&t| AxlePose { travel: travelling.travels(t), steer }).collect()
 }
 
-/// A sweep over rack travel at fixed wheel travels, metres.
+/// A sweep over the steering input at fixed wheel travels, metres.
 #[must_use]
-pub fn over_steer(travel: [f64; 2], racks: &[f64]) -> Vec<AxlePose> {
-    racks.iter().map(|&rack| AxlePose { travel, rack }).collect()
+pub fn over_steer(travel: [f64; 2], steers: &[f64]) -> Vec<AxlePose> {
+    steers.iter().map(|&steer| AxlePose { travel, steer }).collect()
 }
 
-/// A grid: for each rack travel, all wheel travels; every other row runs backward so that
+/// A grid: for each steering input, all wheel travels; every other row runs backward so that
 /// neighbours in the list are neighbours in the grid.
 #[must_use]
-pub fn over_grid(travelling: Travelling, travels: &[f64], racks: &[f64]) -> Vec<AxlePose> {
-    let mut poses = Vec::with_capacity(travels.len() * racks.len());
-    for (row, &rack) in racks.iter().enumerate() {
-        let mut line = over_travel(travelling, travels, rack);
+pub fn over_grid(travelling: Travelling, travels: &[f64], steers: &[f64]) -> Vec<AxlePose> {
+    let mut poses = Vec::with_capacity(travels.len() * steers.len());
+    for (row, &steer) in steers.iter().enumerate() {
+        let mut line = over_travel(travelling, travels, steer);
         if row % 2 == 1 {
             line.reverse();
         }
@@ -106,10 +106,10 @@ impl AxleSolver {
         poses
             .iter()
             .map(|&pose| {
-                let followed = last.as_ref().and_then(|last| self.follow(last, pose.travel, pose.rack).ok());
-                let solved = followed.map_or_else(|| self.solve(pose.travel, pose.rack), Ok);
+                let followed = last.as_ref().and_then(|last| self.follow(last, pose.travel, pose.steer).ok());
+                let solved = followed.map_or_else(|| self.solve(pose.travel, pose.steer), Ok);
                 last = solved.as_ref().ok().copied();
-                let result = solved.map(|axle| SweepValues {
+                let result = solved.map(|axle| self.rated(&axle)).map(|axle| SweepValues {
                     wheels: [axle.wheel_values(Side::Left), axle.wheel_values(Side::Right)],
                     axle: axle.axle_values(),
                 });

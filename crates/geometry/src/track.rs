@@ -61,7 +61,7 @@ fn predict(a: &Node, b: &Node, travel: f64) -> Pose<f64> {
 /// The last two poses of a sweep.
 struct Track<'a> {
     solver: &'a CornerSolver,
-    rack: f64,
+    steer: f64,
     sign: i8,
     order: PivotOrder<6>,
     before: Node,
@@ -79,7 +79,7 @@ impl Track<'_> {
             return None;
         }
         let model = &self.solver.model;
-        let input = Input::new(travel, self.rack);
+        let input = Input::new(travel, self.steer);
         let mut near =
             model.mechanism.step_near(&predict(&self.before, &self.last, travel), &input, &self.order);
         if near.moved > NEAR && near.moved < NEARLY {
@@ -90,7 +90,7 @@ impl Track<'_> {
             return None;
         }
         let pose = &near.body;
-        let motion = model.motion_of(pose, near.by_travel, near.by_rack, &self.solver.reference).ok()?;
+        let motion = model.wheel.motion(pose, near.by_travel, near.by_steer, &self.solver.reference).ok()?;
         if (travel - self.last.travel).abs() > 0.0 {
             self.before = self.last;
             self.last = Node::new(travel, pose, &near.by_travel);
@@ -101,7 +101,7 @@ impl Track<'_> {
     /// The last pose, closed in the guarded way.
     fn solved(&self) -> Option<SolvedCorner> {
         let model = &self.solver.model;
-        let input = Input::new(self.last.travel, self.rack);
+        let input = Input::new(self.last.travel, self.steer);
         let closed = model.mechanism.close(&[self.last.pose], &input).ok()?;
         let motion = model.motion(&closed, &self.solver.reference).ok()?;
         Some(SolvedCorner { traced: Traced { input, closed }, motion })
@@ -109,7 +109,7 @@ impl Track<'_> {
 }
 
 impl CornerSolver {
-    /// Solves at every travel of a list, at one rack travel, metres, and hands each motion over with
+    /// Solves at every travel of a list, metres, at one steering input, and hands each motion over with
     /// its place in the list.
     ///
     /// # Errors
@@ -117,7 +117,7 @@ impl CornerSolver {
     pub fn sweep_travel(
         &self,
         travels: &[f64],
-        rack: f64,
+        steer: f64,
         mut each: impl FnMut(usize, &CornerMotion<f64>),
     ) -> Result<(), Stop> {
         let mut track: Option<Track<'_>> = None;
@@ -131,13 +131,13 @@ impl CornerSolver {
                 last = track.solved();
             }
             let solved = match &last {
-                Some(from) => self.follow(from, travel, rack)?,
-                None => self.solve(travel, rack)?,
+                Some(from) => self.follow(from, travel, steer)?,
+                None => self.solve(travel, steer)?,
             };
             each(i, &solved.motion);
             track = last.filter(|from| (from.travel() - travel).abs() > 0.0).map(|from| Track {
                 solver: self,
-                rack: solved.rack(),
+                steer: solved.steer(),
                 sign: solved.traced.closed.factors.sign(),
                 order: PivotOrder::of(&solved.traced.closed.factors),
                 before: Node::of(&from),
@@ -152,10 +152,11 @@ impl CornerSolver {
 #[cfg(test)]
 mod tests {
     use super::{Node, PivotOrder, Track};
-    use crate::car::{Alignment, Corner, LinkageKind, Pickups, Wheel, spin_axis_from_angles};
+    use crate::car::{Corner, LinkageKind, Pickups, Wheel, spin_axis_from_angles};
     use crate::corner_solver::CornerSolver;
     use crate::pickup::Pickup;
     use crate::side::Side;
+    use crate::steering::{Rack, Steering};
     use nalgebra::Vector3;
 
     fn corner() -> Corner {
@@ -173,33 +174,28 @@ mod tests {
         ] {
             pickups.set(pickup, Vector3::new(x, y, z));
         }
-        Corner {
-            linkage: LinkageKind::DoubleWishbone,
-            wheel: Wheel {
-                centre: Vector3::new(0.0, 0.71, 0.27),
-                spin_axis: spin_axis_from_angles(Side::Left, -0.03, 0.0),
-                tyre_radius: 0.27,
-                tyre_width: 0.19,
-                rim_radius: 0.165,
-            },
-            pickups,
-            lengths: Vec::new(),
-            springing: None,
-            damper: None,
-            drop_link_on: None,
-            alignment: Alignment::FROM_POINTS,
-        }
+        let wheel = Wheel {
+            centre: Vector3::new(0.0, 0.71, 0.27),
+            spin_axis: spin_axis_from_angles(Side::Left, -0.03, 0.0),
+            tyre_radius: 0.27,
+            tyre_width: 0.19,
+            tyre_shoulder_radius: 0.0,
+            rim_radius: 0.165,
+        };
+        Corner::new(LinkageKind::DoubleWishbone, wheel, pickups)
     }
 
     /// The quick way gives a pose up to the guarded one when its assembly is not the one followed.
     #[test]
     fn another_assembly_is_not_trusted() {
-        let solver = CornerSolver::new(&corner(), Side::Left, Some(Vector3::y())).unwrap();
+        let axis = Vector3::y();
+        let rack = Rack { axis, travel_per_turn: 0.08, stop_left: 0.04, stop_right: 0.04 };
+        let solver = CornerSolver::new(&corner(), Side::Left, &Steering::Rack(rack), None).unwrap();
         let (before, last) = (solver.start(), solver.solve(1e-4, 0.0).unwrap());
         let factors = &last.traced.closed.factors;
         let track = |sign| Track {
             solver: &solver,
-            rack: 0.0,
+            steer: 0.0,
             sign,
             order: PivotOrder::of(factors),
             before: Node::of(before),

@@ -30,7 +30,7 @@ fn all_parts_keep_their_place_in_the_list_from_pose_to_pose() {
         stage.car.parts.iter().map(|part| std::mem::discriminant(&part.kind)).collect()
     };
     let at_rest = kinds(&session);
-    session.apply(Edit::SetPose(CarPose { travel: [0.02, -0.01, 0.0, 0.015], rack: 0.02 }));
+    session.apply(Edit::SetPose(CarPose { travel: [0.02, -0.01, 0.0, 0.015], steer: 0.02 }));
     assert_eq!(kinds(&session), at_rest);
     let stage = stage_of(&session, &Chosen::default());
     assert_eq!(stage.car.wheels.len(), 4);
@@ -66,7 +66,7 @@ fn a_changed_car_has_a_ghost_and_says_what_changed() {
 #[test]
 fn every_overlay_can_be_switched_and_holds_finite_places() {
     let mut session = alder();
-    for pose in [CarPose::REFERENCE, CarPose { travel: [0.02, -0.02, 0.01, 0.0], rack: -0.03 }] {
+    for pose in [CarPose::REFERENCE, CarPose { travel: [0.02, -0.02, 0.01, 0.0], steer: -0.03 }] {
         session.apply(Edit::SetPose(pose));
         let stage = stage_of(&session, &Chosen::default());
         let known = OVERLAYS.map(|(id, ..)| id);
@@ -87,7 +87,7 @@ fn every_overlay_can_be_switched_and_holds_finite_places() {
         }
         let seen: BTreeSet<&str> = stage.overlays.iter().map(|overlay| overlay.id.as_str()).collect();
         let missing: Vec<_> = known.iter().filter(|id| !seen.contains(*id)).collect();
-        let turned = pose.rack != 0.0;
+        let turned = pose.steer != 0.0;
         assert!(missing.is_empty() || (!turned && missing == [&"turn_centre"]), "{missing:?} at {pose:?}");
     }
 }
@@ -97,7 +97,7 @@ fn every_overlay_can_be_switched_and_holds_finite_places() {
 #[test]
 fn a_pull_in_any_pose_moves_the_design_point_the_same_way() {
     let mut session = alder();
-    session.apply(Edit::SetPose(CarPose { travel: [0.025; 4], rack: 0.02 }));
+    session.apply(Edit::SetPose(CarPose { travel: [0.025; 4], steer: 0.02 }));
     let wheel = WheelAt::ALL[0];
     for &pickup in Pickup::ALL {
         let Some(pulled) = Pulled::begin(&session, wheel, pickup) else { continue };

@@ -314,7 +314,7 @@ fn markers(session: &Session, spec: &Spec, branches: &[Branch]) -> Vec<(Branch, 
         let at = match (spec.shown, spec.over) {
             (Shown::OuterOverInner, _) => {
                 let of = |key| Some(values.axle(spec.end, axle_reading(key)?)? * degree);
-                let turned = if shown.rack >= 0.0 { Side::Left } else { Side::Right };
+                let turned = if shown.steer >= 0.0 { Side::Left } else { Side::Right };
                 let here = of("inner_steer").zip(of("outer_steer"));
                 here.filter(|_| turned == side).map(|(inner, outer)| [inner.max(0.0), outer])
             }
@@ -326,7 +326,7 @@ fn markers(session: &Session, spec: &Spec, branches: &[Branch]) -> Vec<(Branch, 
                         let mirrored = travelling == Travelling::Opposite && side == Side::Right;
                         if mirrored { -travel } else { travel }
                     }
-                    Over::Steer => shown.rack,
+                    Over::Steer => shown.steer,
                 };
                 values
                     .get(spec.end, side, reading)
@@ -355,7 +355,8 @@ fn least_span(unit: Unit) -> f64 {
         Unit::Degree => 0.1,
         Unit::Length | Unit::DegreePerMetre | Unit::Percent => 1.0,
         Unit::PerMetre | Unit::Ratio => 0.02,
-        Unit::Metre => 0.1,
+        Unit::Metre | Unit::SpringRate => 0.1,
+        Unit::SpringRateGain => 0.001,
     }
 }
 

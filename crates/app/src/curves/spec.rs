@@ -116,7 +116,7 @@ impl Spec {
                     pose.travel[WheelAt { end: self.end, side }.index()] = travel;
                 }
             }
-            Over::Steer => pose.rack = along,
+            Over::Steer => pose.steer = along,
         }
         pose
     }

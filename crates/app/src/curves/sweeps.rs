@@ -72,8 +72,8 @@ impl Sweeps {
 fn held_part(spec: &Spec, held: &CarPose) -> [f64; 2] {
     let of = |side| held.travel_of(WheelAt { end: spec.end, side });
     match spec.over {
-        Over::Travel(Travelling::One(side)) => [held.rack, of(side.other())],
-        Over::Travel(_) => [held.rack, 0.0],
+        Over::Travel(Travelling::One(side)) => [held.steer, of(side.other())],
+        Over::Travel(_) => [held.steer, 0.0],
         Over::Steer => [of(Side::Left), of(Side::Right)],
     }
 }
@@ -82,7 +82,7 @@ fn held_part(spec: &Spec, held: &CarPose) -> [f64; 2] {
 pub(super) fn range(session: &Session, spec: &Spec) -> [f64; 2] {
     match spec.over {
         Over::Travel(_) => session.reach().travel(spec.end),
-        Over::Steer => session.reach().rack,
+        Over::Steer => session.reach().steer,
     }
 }
 

@@ -82,7 +82,7 @@ fn outer_over_inner_takes_the_car_to_that_angle_on_the_branch_meant() {
     let inner = 0.5 * curve.x_range[1];
     let place = curve.place(&session, inner, 0.0).unwrap();
     assert!((place.x - inner).abs() < 1e-2, "{} for {inner}", place.x);
-    assert!(place.pose.rack > 0.0);
+    assert!(place.pose.steer > 0.0);
     let ideal = curve.traces.iter().find(|trace| trace.whose == Whose::Ideal).unwrap();
     assert!(ideal.pieces.iter().flatten().all(|[inner, outer]| outer <= inner));
     assert!(curve.traces.iter().any(|trace| trace.whose == Whose::Original));
@@ -95,7 +95,7 @@ fn a_steered_wheel_shows_how_toe_changes_and_not_how_far_it_is_steered() {
     let spec = Spec::over_travel(End::Front, "toe").unwrap();
     let ahead = Curve::of(&session, spec, &mut sweeps);
     assert!(!ahead.is_change());
-    session.apply(Edit::SetPose(CarPose { rack: 0.02, ..CarPose::heave(0.01) }));
+    session.apply(Edit::SetPose(CarPose { steer: 0.02, ..CarPose::heave(0.01) }));
     let curve = Curve::of(&session, spec, &mut sweeps);
     assert!(curve.is_change());
     assert_eq!(curve.titles()[0], "Toe change over travel, front");
@@ -107,7 +107,7 @@ fn a_steered_wheel_shows_how_toe_changes_and_not_how_far_it_is_steered() {
             WheelAt { end: End::Front, side: if branch.is_right() { Side::Right } else { Side::Left } };
         let solve = |travel| {
             let mut still = session.clone();
-            still.apply(Edit::SetPose(CarPose { rack: 0.02, ..CarPose::heave(travel) }));
+            still.apply(Edit::SetPose(CarPose { steer: 0.02, ..CarPose::heave(travel) }));
             still.values().wheel(wheel, toe).unwrap().to_degrees()
         };
         let [_, marked] = curve.markers.iter().find(|(of, _)| of == branch).unwrap().1;

@@ -55,7 +55,7 @@ fn held(session: &Session) -> String {
     let pose = session.shown().pose;
     let mm = |at: usize| Unit::Length.write_number(pose.travel[at], MM);
     let travel = format!("travel front {} | {}, rear {} | {} mm", mm(0), mm(1), mm(2), mm(3));
-    let rack = format!("rack {}", Unit::Length.write(pose.rack, MM));
+    let rack = format!("rack {}", Unit::Length.write(pose.steer, MM));
     match (session.previewed(), session.playing()) {
         (Some(_), _) => format!("Under the pointer: {travel}; {rack}"),
         (None, Some(Cycle::Travel(_))) => format!("Held: {rack}. Moving: {travel}"),
@@ -110,7 +110,7 @@ fn steer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
     let scale = state.text_scale;
     let Some(rack) = session.car().front.steering.rack() else { return };
     let per_turn = rack.travel_per_turn;
-    let now = session.shown().pose.rack;
+    let now = session.shown().pose.steer;
     let by_wheel = state.steer_unit == SteerUnit::SteeringWheel;
     let (name, value, unit) = if by_wheel {
         ("Steering wheel in degrees, + left", now / per_turn * TAU, Unit::Degree)
@@ -127,7 +127,7 @@ fn steer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
     if button.clicked() {
         state.steer_unit = other;
     }
-    let slid = slider(ui, now, session.reach().rack, "Steer");
+    let slid = slider(ui, now, session.reach().steer, "Steer");
     let typed = entered.set.map(|value| if by_wheel { value / TAU * per_turn } else { value });
     if let Some(rack) = typed.or(slid) {
         edits.push(Edit::SetRack(rack));
@@ -166,7 +166,7 @@ fn play_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit
     }
     let pose = session.held_pose();
     let at_rest = playing.is_none()
-        && pose.rack == 0.0
+        && pose.steer == 0.0
         && WheelAt::ALL.iter().all(|&at| pose.travel_of(at) == 0.0)
         && session.limit().is_none();
     let reset = ui.add_enabled(!at_rest, Button::new("Reset pose"));

@@ -126,7 +126,7 @@ fn travel_and_steer_are_typed_and_reset() {
     }
     let pose = *harness.state().session.held_pose();
     assert!(pose.travel.iter().all(|t| (t - 0.02).abs() < 1e-12));
-    assert!((pose.rack + 0.0125).abs() < 1e-12);
+    assert!((pose.steer + 0.0125).abs() < 1e-12);
     harness.get_by_label("Reset pose").click();
     harness.run();
     assert_eq!(harness.state().session.held_pose(), &wheelpath_geometry::CarPose::REFERENCE);

@@ -46,9 +46,9 @@ impl Session {
                 self.playing = None;
                 self.pose(wheels.put(&self.held.pose, travel));
             }
-            Edit::SetRack(rack) => {
+            Edit::SetRack(steer) => {
                 self.playing = None;
-                self.pose(CarPose { rack, ..self.held.pose });
+                self.pose(CarPose { steer, ..self.held.pose });
             }
             Edit::SetPose(pose) => {
                 self.playing = None;
@@ -115,7 +115,7 @@ impl Session {
 
     fn pose(&mut self, pose: CarPose) {
         self.preview = None;
-        let rack_asked = (pose.rack - self.held.pose.rack).abs() > 1e-9;
+        let rack_asked = (pose.steer - self.held.pose.steer).abs() > 1e-9;
         self.hold(pose, rack_asked);
         // Steps from a limit start at the limit, not beyond it.
         self.asked = self.held.pose;
@@ -123,7 +123,7 @@ impl Session {
 
     /// Takes the pose, or as much of the way to it as can be gone.
     fn hold(&mut self, asked: CarPose, rack_asked: bool) {
-        if !(asked.rack.is_finite() && asked.travel.iter().all(|t| t.is_finite())) {
+        if !(asked.steer.is_finite() && asked.travel.iter().all(|t| t.is_finite())) {
             return self.refuse(About::Car, "a pose is made of numbers".into(), "the pose was kept".into());
         }
         self.asked = asked;
@@ -148,7 +148,7 @@ impl Session {
         for _ in 0..HALVINGS {
             let share = 0.5 * (low + high);
             let between = |a: f64, b: f64| a + (b - a) * share;
-            let mut pose = CarPose { rack: between(start.pose.rack, asked.rack), ..start.pose };
+            let mut pose = CarPose { steer: between(start.pose.steer, asked.steer), ..start.pose };
             for (travel, (from, to)) in
                 pose.travel.iter_mut().zip(start.pose.travel.iter().zip(&asked.travel))
             {
@@ -169,7 +169,7 @@ impl Session {
         if pose.as_ref() == self.previewed() {
             return;
         }
-        let finite = |pose: &CarPose| pose.rack.is_finite() && pose.travel.iter().all(|t| t.is_finite());
+        let finite = |pose: &CarPose| pose.steer.is_finite() && pose.travel.iter().all(|t| t.is_finite());
         self.preview = pose.filter(finite).and_then(|pose| self.solver.solve(&pose).ok());
         self.refresh();
     }
@@ -187,7 +187,7 @@ impl Session {
             let (middle, swing) = self.stroke(cycle);
             let here = match cycle {
                 Cycle::Travel(wheels) => wheels.travel(&self.held.pose).unwrap_or(middle),
-                Cycle::Steer => self.held.pose.rack,
+                Cycle::Steer => self.held.pose.steer,
             };
             let share = if swing > 0.0 { ((here - middle) / swing).clamp(-1.0, 1.0) } else { 0.0 };
             Playing { cycle, time: share.asin() / TAU * PERIOD }
@@ -199,7 +199,7 @@ impl Session {
     fn stroke(&self, cycle: Cycle) -> (f64, f64) {
         let [low, high] = match cycle {
             Cycle::Travel(_) => self.reach.common_travel(),
-            Cycle::Steer => self.reach.rack,
+            Cycle::Steer => self.reach.steer,
         };
         (0.5 * (low + high), 0.5 * (high - low))
     }
@@ -216,7 +216,7 @@ impl Session {
         let at = middle + swing * share;
         let pose = match cycle {
             Cycle::Travel(wheels) => wheels.put(&self.held.pose, at),
-            Cycle::Steer => CarPose { rack: at, ..self.held.pose },
+            Cycle::Steer => CarPose { steer: at, ..self.held.pose },
         };
         self.hold(pose, cycle == Cycle::Steer);
     }

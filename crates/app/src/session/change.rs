@@ -133,7 +133,7 @@ pub fn wheel_number(corner: &Corner, side: Side, number: WheelNumber) -> f64 {
         WheelNumber::Centre(axis) => corner.wheel.centre[axis.index()],
         WheelNumber::TyreRadius => corner.wheel.tyre_radius,
         WheelNumber::Camber => match corner.alignment.camber {
-            CamberBy::UpperShim(wanted) => wanted,
+            CamberBy::Adjuster(wanted) => wanted,
             CamberBy::Points => camber,
         },
         WheelNumber::Toe => match corner.alignment.toe {
@@ -149,7 +149,7 @@ fn set_wheel(corner: &mut Corner, side: Side, number: WheelNumber, to: f64) {
         WheelNumber::Centre(axis) => corner.wheel.centre[axis.index()] = to,
         WheelNumber::TyreRadius => corner.wheel.tyre_radius = to,
         WheelNumber::Camber => match &mut corner.alignment.camber {
-            CamberBy::UpperShim(wanted) => *wanted = to,
+            CamberBy::Adjuster(wanted) => *wanted = to,
             CamberBy::Points => corner.wheel.spin_axis = spin_axis_from_angles(side, to, toe),
         },
         WheelNumber::Toe => match &mut corner.alignment.toe {

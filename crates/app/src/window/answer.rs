@@ -50,8 +50,8 @@ impl Grip {
         if self.steer_gain == 0.0 {
             return None;
         }
-        let [right, left] = session.reach().rack;
-        let rack = (self.pose.rack + steer.angle_change / self.steer_gain).clamp(right, left);
+        let [right, left] = session.reach().steer;
+        let rack = (self.pose.steer + steer.angle_change / self.steer_gain).clamp(right, left);
         Some(Edit::SetRack(rack))
     }
 

@@ -131,7 +131,7 @@ fn another(base: &Car, moves: &[f64], mirrored: bool, angles: (f64, f64)) -> Car
             corner.alignment.toe = ToeBy::TieRodLength(angles.1);
         }
         if next() > 0.0 {
-            corner.alignment.camber = CamberBy::UpperShim(angles.0);
+            corner.alignment.camber = CamberBy::Adjuster(angles.0);
         }
     }
     if mirrored {

@@ -29,7 +29,7 @@ fn same(value: &Value, expected: Option<f64>, unit: Unit, what: &str) {
 #[test]
 fn readings_are_those_of_the_solved_pose() {
     let out = json("readings alder --format json --travel-mm front_left=10,rear=-5 --rack-mm 20");
-    let pose = CarPose { travel: [0.01, 0.0, -0.005, -0.005], rack: 0.02 };
+    let pose = CarPose { travel: [0.01, 0.0, -0.005, -0.005], steer: 0.02 };
     let solved = solver().solve(&pose).unwrap();
     for at in WheelAt::ALL {
         let values = solved.axle(at.end).wheel_values(at.side);
@@ -53,9 +53,9 @@ fn readings_are_those_of_the_solved_pose() {
 fn a_steering_wheel_angle_is_a_rack_travel() {
     // 82 mm a turn: a quarter turn is 20.5 mm.
     let by_wheel = json("readings alder --format json --steering-wheel-deg 90");
-    let by_rack = json("readings alder --format json --rack-mm 20.5");
-    assert_eq!(by_wheel["wheels"], by_rack["wheels"]);
-    assert_eq!(by_rack["pose"]["steering_wheel_deg"], 90.0);
+    let by_steer = json("readings alder --format json --rack-mm 20.5");
+    assert_eq!(by_wheel["wheels"], by_steer["wheels"]);
+    assert_eq!(by_steer["pose"]["steering_wheel_deg"], 90.0);
 }
 
 #[test]
@@ -63,7 +63,7 @@ fn a_sweep_is_the_geometry_s_sweep() {
     let out = json(
         "sweep alder --format json --from-mm -20 --to-mm 20 --count 3 --wheels opposite --rack-mm 10 --axle front",
     );
-    let poses: Vec<AxlePose> = [-0.02, 0.0, 0.02].map(|t| AxlePose { travel: [t, -t], rack: 0.01 }).to_vec();
+    let poses: Vec<AxlePose> = [-0.02, 0.0, 0.02].map(|t| AxlePose { travel: [t, -t], steer: 0.01 }).to_vec();
     let sweep = solver().axle(End::Front).sweep(&poses);
     let rows = out["rows"].as_array().unwrap();
     assert_eq!(rows.len(), 3);
@@ -142,7 +142,7 @@ fn a_sensitivity_says_what_a_moved_point_does() {
 fn points_stand_where_the_solver_puts_them() {
     let out = json("points alder --format json --travel-mm 15 --rack-mm -10");
     let solver = solver();
-    let solved = solver.solve(&CarPose { travel: [0.015; 4], rack: -0.01 }).unwrap();
+    let solved = solver.solve(&CarPose { travel: [0.015; 4], steer: -0.01 }).unwrap();
     for at in WheelAt::ALL {
         for (pickup, place) in solver.points(&solved, at) {
             for (axis, expected) in ["x_mm", "y_mm", "z_mm"].iter().zip(place.iter()) {
@@ -170,7 +170,7 @@ fn a_picture_is_asked_for_as_said() {
     let [request] = asked.as_slice() else { panic!("{} pictures", asked.len()) };
     assert_eq!(request.view, View::Corner(WheelAt { end: End::Rear, side: Side::Left }));
     assert_eq!((request.sheet, request.size), (Sheet::Dark, [640, 480]));
-    assert_eq!(request.pose, CarPose { travel: [0.005; 4], rack: 0.0 });
+    assert_eq!(request.pose, CarPose { travel: [0.005; 4], steer: 0.0 });
     assert_eq!(request.overlays, Overlays::Of(vec![reading("trail").unwrap(), reading("toe").unwrap()]));
 }
 

@@ -1,11 +1,18 @@
 //! What is wrong or doubtful about a car before it is solved, each with its place and its remedy.
 
+mod axle;
+mod carried;
 mod corner;
+mod levers;
+mod sides;
+mod solves;
+mod steering;
 
-use crate::car::{Axle, Car, Steering};
+use crate::car::Car;
 use crate::pickup::{Link, Pickup};
 use crate::side::{End, Side, WheelAt};
-use corner::{BEYOND_A_CAR, CornerCheck, NO_SIZE};
+use std::ops::RangeInclusive;
+use corner::CornerCheck;
 
 /// How bad a finding is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -27,10 +34,16 @@ pub enum Subject {
     Wheel(&'static str),
     /// The damper's stops.
     Damper,
+    /// The spring.
+    Spring,
     /// The static alignment.
     Alignment,
-    /// The axle's rack: `axis`, `travel_per_turn`, `stop_left` or `stop_right`.
-    Rack(&'static str),
+    /// The axle's steering: `axis`, `travel_per_turn`, `stop_left`, `pitman_axis` and so on; empty for
+    /// all of it.
+    Steering(&'static str),
+    /// Something of the axle as a whole: `linkage`, `watt_lever_on`, `anti_roll_bar`, `third_spring`,
+    /// `column`.
+    Axle(&'static str),
     /// A number of the whole car: `wheelbase`, `centre_of_gravity_height`, `brake_share_front`.
     Car(&'static str),
 }
@@ -52,16 +65,39 @@ pub struct Finding {
     pub hint: String,
 }
 
+// Verdicts do not hang on rounding: none is at nothing, and none at a round number of a file, or a car that
+// loads could, written in other units, load no more.
+
+/// Points nearer than this are the same point, metres.
+const SAME: f64 = 0.999e-4;
+/// A steering arm shorter than this cannot steer, metres.
+const SHORTEST_ARM: f64 = 4.999e-3;
+/// Less than this is no size, metres, and no angle, radians.
+const NO_SIZE: f64 = 0.999e-6;
+/// No car reaches so far, metres.
+const BEYOND_A_CAR: f64 = 50.001;
+/// Rates of springs and bars, newtons per metre or newton metres per radian.
+const RATES: RangeInclusive<f64> = 1e-6..=1e12;
+
+/// Whether it is a length a part of a car can have, metres.
+fn is_size(length: f64) -> bool {
+    (NO_SIZE..=BEYOND_A_CAR).contains(&length)
+}
+
 /// Looks a whole car over: faults first.
 #[must_use]
 pub fn check(car: &Car) -> Vec<Finding> {
     let mut found = Vec::new();
     whole_car(car, &mut found);
     for end in End::BOTH {
-        rack(car.axle(end), end, &mut found);
+        let axle = car.axle(end);
+        steering::check(axle, end, &mut found);
+        let before = found.len();
         for side in Side::BOTH {
-            found.append(&mut CornerCheck::of(car.axle(end), WheelAt { end, side }));
+            found.append(&mut CornerCheck::of(axle, WheelAt { end, side }));
         }
+        let sound = !found[before..].iter().any(|finding| finding.severity == Severity::Fault);
+        axle::check(axle, end, sound, &mut found);
     }
     found.sort_by_key(|finding| finding.severity == Severity::Warning);
     found
@@ -111,7 +147,7 @@ fn whole_car(car: &Car, found: &mut Vec<Finding>) {
         );
     }
     if let Some(height) = car.centre_of_gravity_height
-        && !(NO_SIZE..=BEYOND_A_CAR).contains(&height)
+        && !is_size(height)
     {
         let message = format!("the centre-of-gravity height is {:.1} mm", height * 1e3);
         of_car(
@@ -122,67 +158,27 @@ fn whole_car(car: &Car, found: &mut Vec<Finding>) {
             "give a height above the ground, or leave it out",
         );
     }
+    if let Some(mass) = car.mass
+        && !(1e-3..=1e6).contains(&mass)
+    {
+        of_car(
+            found,
+            Fault,
+            "mass_kg",
+            format!("the mass is {mass} kg"),
+            "give a positive mass, or leave it out",
+        );
+    }
+    if let Some(share) = car.weight_share_front
+        && !(0.0..=1.0).contains(&share)
+    {
+        let message = format!("the front's share of the weight is {share}");
+        of_car(found, Fault, "weight_share_front", message, "give a share from 0 to 1");
+    }
     if let Some(share) = car.brake_share_front
         && !(0.0..=1.0).contains(&share)
     {
         let message = format!("the front's brake share is {share}");
         of_car(found, Fault, "brake_share_front", message, "give a share from 0 to 1");
-    }
-}
-
-fn rack(axle: &Axle, end: End, found: &mut Vec<Finding>) {
-    let Steering::Rack(rack) = axle.steering else { return };
-    let mut add = |severity, what, message: String, hint: &str| {
-        found.push(Finding {
-            severity,
-            end: Some(end),
-            side: None,
-            subject: Subject::Rack(what),
-            message,
-            hint: hint.to_owned(),
-        });
-    };
-    let length = rack.axis.norm();
-    if !length.is_finite() || (length - 1.0).abs() > 1e-6 {
-        add(
-            Severity::Fault,
-            "axis",
-            "the rack's axis has no direction".into(),
-            "give a direction other than zero, such as (0, 1, 0)",
-        );
-    } else if rack.axis.y < 0.5 {
-        add(
-            Severity::Warning,
-            "axis",
-            "the rack's axis does not point to the left".into(),
-            "positive rack travel is meant to go toward the left: turn the axis round or look again",
-        );
-    }
-    if !(NO_SIZE..=BEYOND_A_CAR).contains(&rack.travel_per_turn.abs()) {
-        add(
-            Severity::Fault,
-            "travel_per_turn",
-            "the rack does not move when the steering wheel turns".into(),
-            "give the rack travel for one turn of the steering wheel",
-        );
-    }
-    for (what, stop) in [("stop_left", rack.stop_left), ("stop_right", rack.stop_right)] {
-        if !(0.0..=BEYOND_A_CAR).contains(&stop) {
-            let message = format!("the rack's {} is at {:.1} mm", what.replace('_', " "), stop * 1e3);
-            add(
-                Severity::Fault,
-                what,
-                message,
-                "give the travel from centre to the stop as a positive number",
-            );
-        }
-    }
-    if end == End::Rear {
-        add(
-            Severity::Warning,
-            "axis",
-            "the rear rack is held in its centre".into(),
-            "steer moves the front rack alone",
-        );
     }
 }

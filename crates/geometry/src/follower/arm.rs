@@ -9,6 +9,7 @@ use nalgebra::Vector3;
 pub struct Arm<T: Real> {
     base: Vector3<T>,
     axis: Vector3<T>,
+    at_design: [Vector3<T>; 3],
     carried: Vector3<T>,
 }
 
@@ -25,11 +26,10 @@ impl<T: Real> Arm<T> {
     /// The arm in the design pose: inner pickups, ball joint, and a point it carries.
     pub fn new(front: Vector3<T>, rear: Vector3<T>, ball: Vector3<T>, carried: Vector3<T>) -> Self {
         let axis = unit(&(front - rear));
-        let mut arm = Arm { base: rear, axis, carried: Vector3::zeros() };
+        let mut arm = Arm { base: rear, axis, at_design: [axis; 3], carried: Vector3::zeros() };
         let pose = arm.pose(&ball);
-        let from_base = carried - rear;
-        arm.carried =
-            Vector3::new(from_base.dot(&axis), from_base.dot(&pose.outward), from_base.dot(&pose.square));
+        arm.at_design = [axis, pose.outward, pose.square];
+        arm.carried = arm.local(&carried);
         arm
     }
 
@@ -53,6 +53,21 @@ impl<T: Real> Arm<T> {
     pub fn point(&self, pose: &ArmPose<T>) -> Vector3<T> {
         let c = &self.carried;
         self.base + self.axis * c.x + pose.outward * c.y + pose.square * c.z
+    }
+
+    /// Coordinates along hinge, outward and square of a point given in the design pose, from the base.
+    pub fn local(&self, design: &Vector3<T>) -> Vector3<T> {
+        let from_base = design - self.base;
+        let [axis, outward, square] = self.at_design;
+        Vector3::new(from_base.dot(&axis), from_base.dot(&outward), from_base.dot(&square))
+    }
+
+    /// Base, directions along hinge, outward and square for this place of the ball joint, and the
+    /// arm's turn per movement of the ball joint.
+    #[inline]
+    pub fn basis(&self, ball: &Vector3<T>) -> (Vector3<T>, [Vector3<T>; 3], Vector3<T>) {
+        let pose = self.pose(ball);
+        (self.base, [self.axis, pose.outward, pose.square], pose.square * (T::one() / pose.radius))
     }
 
     /// Velocity of the carried point for a velocity of the ball joint.

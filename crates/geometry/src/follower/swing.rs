@@ -80,11 +80,36 @@ impl<T: Real> Swing<T> {
         let root = rest.sqrt() * T::constant(self.branch);
         let cos = (a * c - b * root) / h;
         let sin = (b * c + a * root) / h;
-        let tip = center + (self.outward * cos + self.square * sin) * self.radius;
+        let rate = self.by_mover(cos, sin, mover).dot(velocity);
+        rate.value().is_finite().then_some(SwingPose { cos, sin, rate })
+    }
+
+    /// Turn per movement of the rod's other end, at a turn given by its cosine and sine.
+    #[inline]
+    fn by_mover(&self, cos: T, sin: T, mover: &Vector3<T>) -> Vector3<T> {
+        let tip =
+            self.pivot + self.axis * self.along + (self.outward * cos + self.square * sin) * self.radius;
         let rod = tip - mover;
         let lever = rod.dot(&self.axis.cross(&(tip - self.pivot)));
-        let rate = rod.dot(velocity) / lever;
-        rate.value().is_finite().then_some(SwingPose { cos, sin, rate })
+        rod * (T::one() / lever)
+    }
+
+    /// Coordinates along axis, outward and square of a point given in the design pose, from the pivot.
+    pub fn local(&self, design: &Vector3<T>) -> Vector3<T> {
+        let r = design - self.pivot;
+        Vector3::new(r.dot(&self.axis), r.dot(&self.outward), r.dot(&self.square))
+    }
+
+    /// Pivot, directions along axis, outward and square for this place of the rod's other end, and the
+    /// part's turn per its movement; not-a-number where the rod does not reach.
+    pub fn basis(&self, mover: &Vector3<T>) -> (Vector3<T>, [Vector3<T>; 3], Vector3<T>) {
+        let Some(pose) = self.pose(mover, &Vector3::zeros()) else {
+            let none = Vector3::repeat(T::constant(f64::NAN));
+            return (none, [none; 3], none);
+        };
+        let outward = self.outward * pose.cos + self.square * pose.sin;
+        let square = self.square * pose.cos - self.outward * pose.sin;
+        (self.pivot, [self.axis, outward, square], self.by_mover(pose.cos, pose.sin, mover))
     }
 
     /// Sine of the angle between rod and tip, 0 to 1: zero where they come into line and the rod

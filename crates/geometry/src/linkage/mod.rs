@@ -1,3 +1,154 @@
 //! The kinds of linkage: which bodies, which constraints. One file a kind.
 
-pub(crate) mod double_wishbone;
+mod beam_axle;
+mod double_wishbone;
+mod five_link;
+mod h_arm;
+mod strut;
+mod trailing_arm;
+
+pub(crate) use beam_axle::{Beam, WATT, beam_links, beam_mechanism, carrier_on_axle, locating_rods};
+
+use crate::car::{Carrier, LinkageKind};
+use crate::design::Design;
+use crate::mechanism::{Anchor, Constraint, FixedLength, Frame, Height, Mechanism, Pose, WrongFreedoms};
+use crate::pickup::{Link, Pickup};
+use crate::real::Real;
+use nalgebra::Vector3;
+
+/// The points a linkage must have.
+pub(crate) fn required(kind: LinkageKind, steered: bool) -> Vec<Pickup> {
+    let mut all = match kind {
+        LinkageKind::DoubleWishbone => double_wishbone::POINTS.to_vec(),
+        LinkageKind::Strut => strut::POINTS.to_vec(),
+        LinkageKind::FiveLink => five_link::POINTS.to_vec(),
+        LinkageKind::TrailingArm => trailing_arm::POINTS.to_vec(),
+        LinkageKind::HArm => h_arm::POINTS.to_vec(),
+        LinkageKind::BeamAxle => Vec::new(),
+    };
+    if kind.has_toe_link() {
+        all.extend(toe_points(steered));
+    }
+    all
+}
+
+/// Both ends of what holds the wheel's toe.
+pub(crate) fn toe_points(steered: bool) -> [Pickup; 2] {
+    if steered {
+        [Pickup::TieRodInner, Pickup::TieRodOuter]
+    } else {
+        [Pickup::ToeLinkInner, Pickup::ToeLinkOuter]
+    }
+}
+
+/// The links of fixed length that hold the wheel, in the order of the equations.
+pub(crate) fn links(kind: LinkageKind, steered: bool) -> Vec<Link> {
+    let mut all = match kind {
+        LinkageKind::DoubleWishbone => double_wishbone::LINKS.to_vec(),
+        LinkageKind::Strut => strut::LINKS.to_vec(),
+        LinkageKind::FiveLink => five_link::LINKS.to_vec(),
+        LinkageKind::TrailingArm => Vec::new(),
+        LinkageKind::HArm => h_arm::LINKS.to_vec(),
+        LinkageKind::BeamAxle => beam_axle::SIDE_LINKS.to_vec(),
+    };
+    if kind.has_toe_link() {
+        all.push(if steered { Link::TieRod } else { Link::ToeLink });
+    }
+    all
+}
+
+/// The part that carries a point by the linkage alone; `None` where springing decides.
+pub(crate) fn carrier(pickup: Pickup) -> Option<Carrier> {
+    use Pickup as P;
+    Some(match pickup {
+        P::UpperWishboneFront
+        | P::UpperWishboneRear
+        | P::LowerWishboneFront
+        | P::LowerWishboneRear
+        | P::ToeLinkInner
+        | P::StrutTop
+        | P::UpperFrontLinkInner
+        | P::UpperRearLinkInner
+        | P::LowerFrontLinkInner
+        | P::LowerRearLinkInner
+        | P::ArmPivotInboard
+        | P::ArmPivotOutboard
+        | P::HArmInnerFront
+        | P::HArmInnerRear
+        | P::UpperLinkInner
+        | P::LowerLinkInner => Carrier::Body,
+        P::TieRodInner => Carrier::Steering,
+        P::UpperBallJoint
+        | P::LowerBallJoint
+        | P::TieRodOuter
+        | P::ToeLinkOuter
+        | P::StrutBottom
+        | P::UpperFrontLinkOuter
+        | P::UpperRearLinkOuter
+        | P::LowerFrontLinkOuter
+        | P::LowerRearLinkOuter
+        | P::HArmOuterFront
+        | P::HArmOuterRear
+        | P::UpperLinkOuter
+        | P::LowerLinkOuter => Carrier::Upright,
+        _ => return None,
+    })
+}
+
+/// A point of a corner on its upright: its place from the wheel centre, adjusters included.
+pub(crate) fn on_upright<T: Real>(design: &Design<T>, pickup: Pickup) -> Vector3<T> {
+    let from_centre = design.point(pickup) - design.centre;
+    if design.linkage == LinkageKind::DoubleWishbone && pickup == Pickup::UpperBallJoint {
+        from_centre - design.spin_axis * design.camber_adjuster
+    } else {
+        from_centre
+    }
+}
+
+/// Where a point that the body carries stands, adjusters included.
+pub(crate) fn on_body<T: Real>(design: &Design<T>, pickup: Pickup) -> Vector3<T> {
+    let mut at = design.point(pickup);
+    if design.linkage == LinkageKind::Strut && pickup == Pickup::StrutTop {
+        at.y += design.camber_adjuster * T::constant(design.side.sign());
+    }
+    at
+}
+
+/// A rod from body or steering to the upright.
+fn rod<T: Real>(design: &Design<T>, link: Link) -> (&'static str, Constraint<T>) {
+    let (inner, outer) = link.ends();
+    let by_steering = matches!(link, Link::TieRod | Link::ToeLink);
+    let frame = if by_steering { Frame::Steering } else { Frame::Car };
+    let rod = FixedLength::new(
+        Anchor { frame, at: design.point(inner) },
+        Anchor { frame: Frame::Body(0), at: on_upright(design, outer) },
+        design.length(link),
+    );
+    (link.label(), Constraint::FixedLength(rod))
+}
+
+fn rods<T: Real>(design: &Design<T>) -> Vec<(&'static str, Constraint<T>)> {
+    links(design.linkage, design.steered).into_iter().map(|link| rod(design, link)).collect()
+}
+
+/// The mechanism of an upright whose origin is the wheel centre, driven by its height.
+fn upright<T: Real>(
+    design: &Design<T>,
+    constraints: Vec<(&'static str, Constraint<T>)>,
+) -> Result<Mechanism<T, 1, 6>, WrongFreedoms> {
+    let centre = Anchor { frame: Frame::Body(0), at: Vector3::zeros() };
+    let height = Height { point: centre, design: design.centre.z };
+    Mechanism::new([Pose::design(design.centre)], constraints, vec![height], design.steering)
+}
+
+/// The mechanism of one corner.
+pub(crate) fn mechanism<T: Real>(design: &Design<T>) -> Result<Mechanism<T, 1, 6>, WrongFreedoms> {
+    match design.linkage {
+        LinkageKind::DoubleWishbone | LinkageKind::FiveLink => upright(design, rods(design)),
+        LinkageKind::Strut => strut::mechanism(design),
+        LinkageKind::TrailingArm => trailing_arm::mechanism(design),
+        LinkageKind::HArm => h_arm::mechanism(design),
+        // An axle is no corner.
+        LinkageKind::BeamAxle => Err(WrongFreedoms { bodies: 1, constraints: 0, drivers: 1 }),
+    }
+}

@@ -5,12 +5,16 @@ pub mod constraint;
 mod lu;
 mod pose;
 mod rows;
+mod steering_path;
+mod swinging;
 mod trace;
 
 pub use constraint::{BallJoint, Constraint, FixedLength, Height, Hinge, Slider};
 pub use lu::{Factors, PivotOrder};
 pub use pose::{Pose, Twist};
 pub use rows::{Anchor, Frame, Rows};
+pub use steering_path::{CentreLink, SteeringPath};
+pub use swinging::{Swinging, Swung};
 pub use trace::{Limit, Traced};
 
 use crate::real::{Real, cross_matrix};
@@ -25,14 +29,14 @@ pub const MAX_DRIVERS: usize = 2;
 pub struct Input<T: Real> {
     /// Travel of each driven wheel centre, metres, + bump.
     pub travel: [T; MAX_DRIVERS],
-    /// Rack travel, metres, + toward the left.
-    pub rack: T,
+    /// Steering input: rack travel, metres, + toward the left, or turn of the pitman arm, radians.
+    pub steer: T,
 }
 
 impl<T: Real> Input<T> {
-    /// One wheel's travel and the rack's, metres.
-    pub fn new(travel: T, rack: T) -> Self {
-        Input { travel: [travel, T::zero()], rack }
+    /// One wheel's travel, metres, and the steering input.
+    pub fn new(travel: T, steer: T) -> Self {
+        Input { travel: [travel, T::zero()], steer }
     }
 }
 
@@ -57,7 +61,8 @@ pub struct WrongFreedoms {
 pub struct Mechanism<T: Real, const B: usize, const N: usize> {
     constraints: Vec<(&'static str, Constraint<T>)>,
     drivers: Vec<Height<T>>,
-    rack_axis: Vector3<T>,
+    steering: SteeringPath<T>,
+    swinging: Option<Swinging<T>>,
     design: [Pose<T>; B],
 }
 
@@ -68,7 +73,7 @@ pub struct Closed<T: Real, const B: usize, const N: usize> {
     pub bodies: [Pose<T>; B],
     /// The equations' matrix at that pose, factored.
     pub factors: Factors<T, N>,
-    by_rack: [T; N],
+    by_steer: [T; N],
     /// Largest residual left, metres.
     pub residual: f64,
     /// Newton steps taken.
@@ -84,8 +89,8 @@ pub(crate) struct Near<T: Real> {
     pub body: Pose<T>,
     /// Velocity of the body per unit travel, as of before the step.
     pub by_travel: Twist<T>,
-    /// Velocity of the body per unit rack travel, as of before the step.
-    pub by_rack: Twist<T>,
+    /// Velocity of the body per unit of the steering input, as of before the step.
+    pub by_steer: Twist<T>,
     /// Sign of the determinant; 0 where it is not to be trusted.
     pub sign: i8,
     /// Length of the step, metres and radians together.
@@ -118,13 +123,41 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
         design: [Pose<T>; B],
         constraints: Vec<(&'static str, Constraint<T>)>,
         drivers: Vec<Height<T>>,
-        rack_axis: Vector3<T>,
+        steering: SteeringPath<T>,
     ) -> Result<Self, WrongFreedoms> {
         let equations: usize = constraints.iter().map(|(_, c)| c.count()).sum();
         if N != 6 * B || equations + drivers.len() != N || drivers.len() > MAX_DRIVERS {
             return Err(WrongFreedoms { bodies: B, constraints: equations, drivers: drivers.len() });
         }
-        Ok(Mechanism { constraints, drivers, rack_axis, design })
+        Ok(Mechanism { constraints, drivers, steering, swinging: None, design })
+    }
+
+    /// The same with a part that swings with the first body.
+    #[must_use]
+    pub fn with_swinging(mut self, part: Swinging<T>) -> Self {
+        self.swinging = Some(part);
+        self
+    }
+
+    /// How many drivers it has.
+    pub fn drivers(&self) -> usize {
+        self.drivers.len()
+    }
+
+    /// How the tie rods' inner ends move.
+    pub fn steering(&self) -> &SteeringPath<T> {
+        &self.steering
+    }
+
+    /// The swinging part for a pose of the first body.
+    pub fn swung(&self, bodies: &[Pose<T>; B]) -> Option<Swung<T>> {
+        let part = self.swinging.as_ref()?;
+        Some(part.at(bodies.first()?))
+    }
+
+    /// Coordinates in the swinging part of a point given in the design pose.
+    pub fn swing_local(&self, design: &Vector3<T>) -> Option<Vector3<T>> {
+        self.swinging.as_ref().map(|part| part.local(design))
     }
 
     /// The bodies in the design pose.
@@ -136,7 +169,7 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
     #[inline]
     pub fn rows(&self, bodies: &[Pose<T>; B], input: &Input<T>) -> Rows<T, N> {
         let situation =
-            Situation { bodies, rack_shift: self.rack_axis * input.rack, rack_axis: self.rack_axis };
+            Situation { bodies, steering: &self.steering, steer: input.steer, swung: self.swung(bodies) };
         let mut rows = Rows::empty();
         // The count was checked when the mechanism was made: there is room for every row.
         for (_, constraint) in &self.constraints {
@@ -192,7 +225,7 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
             return Err(self.lacking(&rows));
         }
         let factors = Factors::of(rows.jacobian);
-        Ok(Closed { bodies, factors, by_rack: rows.by_rack, residual, steps, moved })
+        Ok(Closed { bodies, factors, by_steer: rows.by_steer, residual, steps, moved })
     }
 
     /// The equations at a pose that is closed already (in value): one step carries the derivatives
@@ -203,7 +236,7 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
         let rows = self.rows(&bodies, input);
         let factors = Factors::of(rows.jacobian);
         let residual = largest(&rows.residual);
-        Closed { bodies, factors, by_rack: rows.by_rack, residual, steps: 1, moved }
+        Closed { bodies, factors, by_steer: rows.by_steer, residual, steps: 1, moved }
     }
 
     fn lacking(&self, rows: &Rows<T, N>) -> NotClosed {
@@ -257,7 +290,7 @@ impl<T: Real> Mechanism<T, 1, 6> {
         let rows = self.rows(&[*start], input);
         let mut right = [[T::zero(); 3]; 6];
         for (i, side) in right.iter_mut().enumerate() {
-            *side = [rows.residual[i], T::zero(), -rows.by_rack[i]];
+            *side = [rows.residual[i], T::zero(), -rows.by_steer[i]];
         }
         right[5][1] = T::one();
         let (x, sign) = order.solve(&rows.jacobian, &right);
@@ -271,12 +304,12 @@ impl<T: Real> Mechanism<T, 1, 6> {
         };
         let size = (shift.dot(&shift) + turn.dot(&turn)).value();
         let twist = |side: usize| Twist { v: column(side, 0), w: column(side, 3) };
-        Near { body, by_travel: twist(1), by_rack: twist(2), sign, moved: size.sqrt() }
+        Near { body, by_travel: twist(1), by_steer: twist(2), sign, moved: size.sqrt() }
     }
 }
 
 impl<T: Real, const B: usize, const N: usize> Closed<T, B, N> {
-    /// Twist of a body for one unit of the travel of wheel `driver`, the others and the rack held.
+    /// Twist of a body for one unit of the travel of wheel `driver`, the others and the steering held.
     #[inline]
     pub fn by_travel(&self, driver: usize, drivers: usize, body: usize) -> Twist<T> {
         let mut right = [T::zero(); N];
@@ -284,10 +317,10 @@ impl<T: Real, const B: usize, const N: usize> Closed<T, B, N> {
         self.twist(&right, body)
     }
 
-    /// Twist of a body for one unit of rack travel, the wheels' heights held.
+    /// Twist of a body for one unit of the steering input, the wheels' heights held.
     #[inline]
-    pub fn by_rack(&self, body: usize) -> Twist<T> {
-        self.twist(&self.by_rack.map(|x| -x), body)
+    pub fn by_steer(&self, body: usize) -> Twist<T> {
+        self.twist(&self.by_steer.map(|x| -x), body)
     }
 
     /// Turn of the fastest body, radians, for a metre more of the equation in this row: large where

@@ -1,6 +1,8 @@
 //! The equations of a mechanism at one pose: a residual a constraint leaves and its gradient.
 
 use super::pose::Pose;
+use super::steering_path::SteeringPath;
+use super::swinging::Swung;
 use crate::real::Real;
 use nalgebra::Vector3;
 
@@ -9,10 +11,12 @@ use nalgebra::Vector3;
 pub enum Frame {
     /// The car's body.
     Car,
-    /// The steering rack: moves along its axis by the rack travel.
-    Rack,
+    /// The rack or centre link: moves with the steering input.
+    Steering,
     /// A moving body, by its number.
     Body(usize),
+    /// The swinging part of the mechanism; coordinates along its axis, outward and square.
+    Swing,
 }
 
 /// A point (or, where it says so, a direction) in the frame that carries it.
@@ -20,7 +24,7 @@ pub enum Frame {
 pub struct Anchor<T: Real> {
     /// What carries it.
     pub frame: Frame,
-    /// Coordinates in that frame, metres: car coordinates for the car and the rack.
+    /// Coordinates in that frame, metres: car coordinates in the design pose for the car and the steering.
     pub at: Vector3<T>,
 }
 
@@ -30,6 +34,7 @@ pub struct Placed<T: Real> {
     frame: Frame,
     /// Car coordinates.
     pub at: Vector3<T>,
+    /// From the body's origin; for the steering, velocity per steering input.
     arm: Vector3<T>,
 }
 
@@ -38,10 +43,12 @@ pub struct Placed<T: Real> {
 pub struct Situation<'a, T: Real, const B: usize> {
     /// The moving bodies.
     pub bodies: &'a [Pose<T>; B],
-    /// Rack travel times rack axis, metres.
-    pub rack_shift: Vector3<T>,
-    /// Unit rack axis.
-    pub rack_axis: Vector3<T>,
+    /// How the tie rods' inner ends move.
+    pub steering: &'a SteeringPath<T>,
+    /// Steering input: rack travel, metres, or turn of the pitman arm, radians.
+    pub steer: T,
+    /// The swinging part, where the mechanism has one.
+    pub swung: Option<Swung<T>>,
 }
 
 impl<T: Real, const B: usize> Situation<'_, T, B> {
@@ -50,12 +57,17 @@ impl<T: Real, const B: usize> Situation<'_, T, B> {
     pub fn place(&self, anchor: &Anchor<T>) -> Placed<T> {
         match anchor.frame {
             Frame::Car => Placed { frame: Frame::Car, at: anchor.at, arm: Vector3::zeros() },
-            Frame::Rack => {
-                Placed { frame: Frame::Rack, at: anchor.at + self.rack_shift, arm: Vector3::zeros() }
+            Frame::Steering => {
+                let (at, arm) = self.steering.place(&anchor.at, self.steer);
+                Placed { frame: Frame::Steering, at, arm }
             }
             Frame::Body(b) => {
                 let arm = self.bodies[b].direction(&anchor.at);
                 Placed { frame: anchor.frame, at: self.bodies[b].origin + arm, arm }
+            }
+            Frame::Swing => {
+                let at = self.swung.as_ref().map_or(anchor.at, |swung| swung.point(&anchor.at));
+                Placed { frame: anchor.frame, at, arm: Vector3::zeros() }
             }
         }
     }
@@ -65,20 +77,21 @@ impl<T: Real, const B: usize> Situation<'_, T, B> {
     pub fn direction(&self, frame: Frame, in_frame: &Vector3<T>) -> Vector3<T> {
         match frame {
             Frame::Body(b) => self.bodies[b].direction(in_frame),
-            Frame::Car | Frame::Rack => *in_frame,
+            Frame::Swing => self.swung.as_ref().map_or(*in_frame, |swung| swung.direction(in_frame)),
+            Frame::Car | Frame::Steering => *in_frame,
         }
     }
 }
 
-/// Residuals, their gradient to the bodies' displacements and turns, and to the rack travel.
+/// Residuals, their gradient to the bodies' displacements and turns, and to the steering input.
 #[derive(Clone, Copy, Debug)]
 pub struct Rows<T: Real, const N: usize> {
     /// What each constraint lacks, metres.
     pub residual: [T; N],
     /// Gradient: six columns a body, displacement of its origin then turn.
     pub jacobian: [[T; N]; N],
-    /// Derivative of the residuals to the rack travel.
-    pub by_rack: [T; N],
+    /// Derivative of the residuals to the steering input.
+    pub by_steer: [T; N],
     used: usize,
 }
 
@@ -87,7 +100,7 @@ impl<T: Real, const N: usize> Rows<T, N> {
     #[inline]
     pub fn empty() -> Self {
         let o = T::zero();
-        Rows { residual: [o; N], jacobian: [[o; N]; N], by_rack: [o; N], used: 0 }
+        Rows { residual: [o; N], jacobian: [[o; N]; N], by_steer: [o; N], used: 0 }
     }
 
     /// How many rows are written.
@@ -106,10 +119,21 @@ impl<T: Real, const N: usize> Rows<T, N> {
 
     /// The residual grows by `gradient · movement` of this point.
     #[inline]
-    pub fn by_point(&mut self, row: usize, point: &Placed<T>, gradient: &Vector3<T>, rack_axis: &Vector3<T>) {
+    pub fn by_point<const B: usize>(
+        &mut self,
+        row: usize,
+        point: &Placed<T>,
+        gradient: &Vector3<T>,
+        situation: &Situation<'_, T, B>,
+    ) {
         match point.frame {
             Frame::Car => {}
-            Frame::Rack => self.by_rack[row] += gradient.dot(rack_axis),
+            Frame::Steering => self.by_steer[row] += gradient.dot(&point.arm),
+            Frame::Swing => {
+                if let Some(swung) = &situation.swung {
+                    swung.by_point(&point.at, gradient, &mut self.jacobian[row][..6]);
+                }
+            }
             Frame::Body(b) => {
                 let turn = point.arm.cross(gradient);
                 let columns = &mut self.jacobian[row][6 * b..6 * b + 6];
@@ -125,12 +149,26 @@ impl<T: Real, const N: usize> Rows<T, N> {
 
     /// The residual grows by `gradient · turn` of this frame.
     #[inline]
-    pub fn by_turn(&mut self, row: usize, frame: Frame, gradient: &Vector3<T>) {
-        if let Frame::Body(b) = frame {
-            let columns = &mut self.jacobian[row][6 * b + 3..6 * b + 6];
-            columns[0] += gradient.x;
-            columns[1] += gradient.y;
-            columns[2] += gradient.z;
+    pub fn by_turn<const B: usize>(
+        &mut self,
+        row: usize,
+        frame: Frame,
+        gradient: &Vector3<T>,
+        situation: &Situation<'_, T, B>,
+    ) {
+        match frame {
+            Frame::Body(b) => {
+                let columns = &mut self.jacobian[row][6 * b + 3..6 * b + 6];
+                columns[0] += gradient.x;
+                columns[1] += gradient.y;
+                columns[2] += gradient.z;
+            }
+            Frame::Swing => {
+                if let Some(swung) = &situation.swung {
+                    swung.by_turn(gradient, &mut self.jacobian[row][..6]);
+                }
+            }
+            Frame::Car | Frame::Steering => {}
         }
     }
 }

@@ -1,4 +1,5 @@
 use super::rows::{Anchor, Frame, Rows, Situation};
+use super::steering_path::SteeringPath;
 use super::{
     BallJoint, Constraint, FixedLength, Height, Hinge, Input, Mechanism, Pose, Slider, Traced, WrongFreedoms,
 };
@@ -12,7 +13,8 @@ enum Equation {
 }
 
 fn rows(equation: &Equation, bodies: &[Pose<f64>; 2], rack_axis: Vector3<f64>, rack: f64) -> Rows<f64, 12> {
-    let situation = Situation { bodies, rack_shift: rack_axis * rack, rack_axis };
+    let steering = SteeringPath::Slide { axis: rack_axis };
+    let situation = Situation { bodies, steering: &steering, steer: rack, swung: None };
     let mut rows = Rows::empty();
     match equation {
         Equation::Constraint(constraint) => constraint.write(&situation, &mut rows),
@@ -52,7 +54,7 @@ fn gradient_is_right(
         (rows(equation, bodies, rack_axis, rack + STEP), rows(equation, bodies, rack_axis, rack - STEP));
     for row in 0..count {
         let difference = (ahead.residual[row] - behind.residual[row]) / (2.0 * STEP);
-        prop_assert!((difference - exact.by_rack[row]).abs() < 1e-9, "row {} by rack", row);
+        prop_assert!((difference - exact.by_steer[row]).abs() < 1e-9, "row {} by rack", row);
     }
     Ok(())
 }
@@ -66,7 +68,7 @@ fn direction() -> impl Strategy<Value = Vector3<f64>> {
 }
 
 fn frame() -> impl Strategy<Value = Frame> {
-    prop_oneof![Just(Frame::Car), Just(Frame::Rack), Just(Frame::Body(0)), Just(Frame::Body(1))]
+    prop_oneof![Just(Frame::Car), Just(Frame::Steering), Just(Frame::Body(0)), Just(Frame::Body(1))]
 }
 
 fn anchor() -> impl Strategy<Value = Anchor<f64>> {
@@ -136,7 +138,12 @@ fn freedoms_that_do_not_come_out_are_counted() {
     let make = |rods: usize, drivers: usize| {
         let rods = [0.0, 0.1, 0.2, 0.3, 0.4, 0.5].into_iter().take(rods).map(rod).collect();
         let design = [Pose::design(Vector3::zeros())];
-        Mechanism::<f64, 1, 6>::new(design, rods, vec![driver; drivers], Vector3::y())
+        Mechanism::<f64, 1, 6>::new(
+            design,
+            rods,
+            vec![driver; drivers],
+            SteeringPath::Slide { axis: Vector3::y() },
+        )
     };
     let wrong = |constraints, drivers| WrongFreedoms { bodies: 1, constraints, drivers };
     assert!(make(5, 1).is_ok() && make(4, 2).is_ok());
@@ -155,7 +162,13 @@ fn arm(pivot: Vector3<f64>, axis: Vector3<f64>, centre: Vector3<f64>) -> Mechani
     };
     let hinge = Constraint::Hinge(Hinge { joint, axis_of_point: axis, axis_of_seat: axis });
     let driver = Height { point: Anchor { frame: Frame::Body(0), at: Vector3::zeros() }, design: centre.z };
-    Mechanism::new([Pose::design(centre)], vec![("arm's hinge", hinge)], vec![driver], Vector3::y()).unwrap()
+    Mechanism::new(
+        [Pose::design(centre)],
+        vec![("arm's hinge", hinge)],
+        vec![driver],
+        SteeringPath::Slide { axis: Vector3::y() },
+    )
+    .unwrap()
 }
 
 fn go<const B: usize, const N: usize>(mechanism: &Mechanism<f64, B, N>, travel: f64) -> Traced<B, N> {
@@ -240,7 +253,13 @@ impl FourBar {
         ];
         let point = Anchor { frame: Frame::Body(0), at: Vector3::zeros() };
         let driver = Height { point, design: self.lower_pin.z };
-        Mechanism::new([Pose::design(self.lower_pin)], rods, vec![driver], Vector3::y()).unwrap()
+        Mechanism::new(
+            [Pose::design(self.lower_pin)],
+            rods,
+            vec![driver],
+            SteeringPath::Slide { axis: Vector3::y() },
+        )
+        .unwrap()
     }
 }
 
@@ -294,8 +313,13 @@ fn a_slider_goes_along_its_line() {
         ("strut", Constraint::Slider(slider)),
     ];
     let driver = Height { point: on_body(tip), design: tip.z };
-    let strut =
-        Mechanism::<f64, 1, 6>::new([Pose::design(tip)], constraints, vec![driver], Vector3::y()).unwrap();
+    let strut = Mechanism::<f64, 1, 6>::new(
+        [Pose::design(tip)],
+        constraints,
+        vec![driver],
+        SteeringPath::Slide { axis: Vector3::y() },
+    )
+    .unwrap();
     for travel in [-0.08, -0.03, 0.04, 0.09] {
         let pose = go(&strut, travel).closed.bodies[0];
         let foot_now = pose.point(&(foot - tip));

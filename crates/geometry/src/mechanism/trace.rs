@@ -41,12 +41,12 @@ fn between(from: &Input<f64>, to: &Input<f64>, share: f64) -> Input<f64> {
     for (i, t) in travel.iter_mut().enumerate() {
         *t = mix(from.travel[i], to.travel[i]);
     }
-    Input { travel, rack: mix(from.rack, to.rack) }
+    Input { travel, steer: mix(from.steer, to.steer) }
 }
 
 fn distance(from: &Input<f64>, to: &Input<f64>) -> f64 {
     let travel = from.travel.iter().zip(&to.travel).map(|(a, b)| (a - b).abs());
-    travel.fold((from.rack - to.rack).abs(), f64::max)
+    travel.fold((from.steer - to.steer).abs(), f64::max)
 }
 
 impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
@@ -84,10 +84,10 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
                 total.w += twist.w * share;
             }
         }
-        if change.rack != 0.0 {
-            let twist = at.by_rack(body);
-            total.v += twist.v * change.rack;
-            total.w += twist.w * change.rack;
+        if change.steer != 0.0 {
+            let twist = at.by_steer(body);
+            total.v += twist.v * change.steer;
+            total.w += twist.w * change.steer;
         }
         total
     }
@@ -98,7 +98,7 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
         for (c, f) in change.travel.iter_mut().zip(&from.input.travel) {
             *c -= f;
         }
-        change.rack -= from.input.rack;
+        change.steer -= from.input.steer;
         let mut predicted: [Pose<f64>; B] = from.closed.bodies;
         let mut size = 0.0;
         for (b, body) in predicted.iter_mut().enumerate() {

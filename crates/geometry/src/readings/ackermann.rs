@@ -42,7 +42,7 @@ readings! {
         let base = T::constant(axle.context.wheelbase);
         let by_axis = axle.reference.pivot_distance / base;
         let by_contact = axle.reference.contact_distance / base;
-        let steered = axle.left.by_rack.is_some();
+        let steered = axle.left.steered;
         let turned = steered && inner.value() > STRAIGHT && outer.value() > STRAIGHT;
         let if_turned = |value: T| if turned { value } else { absent() };
         let if_steered = |value: T| if steered { value } else { absent() };

@@ -19,8 +19,7 @@ readings! {
         let forward_rate = (a_rate * side).cross(&up());
         let steer_rate =
             (forward.x * forward_rate.y - forward.y * forward_rate.x) / (forward.x * forward.x + forward.y * forward.y);
-        let k = corner.steering_axis();
-        let k_rate = w.cross(&k);
+        let axis = corner.steering_axis.and_then(|axis| Some((axis.along, axis.rate?)));
         let screw = w.dot(&w);
         let turns = screw.value() > TURNS * TURNS;
         let along = w * (T::one() / screw.sqrt());
@@ -33,7 +32,7 @@ readings! {
         let reach = (T::one() - a.z * a.z).sqrt();
         let down_rate = (a_rate * a.z + a * a_rate.z) * (T::one() / reach)
             + (a * a.z - up()) * (a.z * a_rate.z / (reach * reach * reach));
-        let contact_rate = v + down_rate * corner.tyre_radius;
+        let contact_rate = v + down_rate * (corner.tyre_radius - corner.tyre_shoulder);
         let patch = on_body.contact_velocity(corner);
     }
 
@@ -58,16 +57,16 @@ readings! {
     "Change of caster angle per wheel travel.",
     formula "d(caster)/d(travel)",
     source "common practice, no source",
-    absent ""
-    => (k.x * k_rate.z - k.z * k_rate.x) / (k.x * k.x + k.z * k.z);
+    absent "the wheel does not steer on its own, or about a line of its own"
+    => axis.map_or_else(absent, |(k, r)| (k.x * r.z - k.z * r.x) / (k.x * k.x + k.z * k.z));
 
     "steering_axis_inclination_gain", "Steering-axis inclination gain", DegreePerMetre,
     sign "+ top goes inboard with bump",
     "Change of steering-axis inclination per wheel travel.",
     formula "d(inclination)/d(travel)",
     source "common practice, no source",
-    absent ""
-    => side * (k.y * k_rate.z - k.z * k_rate.y) / (k.y * k.y + k.z * k.z);
+    absent "the wheel does not steer on its own, or about a line of its own"
+    => axis.map_or_else(absent, |(k, r)| side * (k.y * r.z - k.z * r.y) / (k.y * k.y + k.z * k.z));
 
     "half_track_gain", "Half-track gain", Ratio,
     sign "+ wider with bump",

@@ -13,11 +13,11 @@ readings! {
 
     "steer_gain", "Steer gain", DegreePerMetre,
     sign "+ rack to the left steers to the left",
-    "Change of steer angle per rack travel, the wheel centre's height held. 1000 °/m is 1° per millimetre.",
+    "Change of steer angle per rack travel, the wheel centre's height held. 1000 °/m is 1° per millimetre. With a steering box it is per radian of the pitman arm.",
     formula "d(steer)/d(rack)",
     source "common practice, no source",
     absent "the wheel is not steered"
-    => match &corner.by_rack {
+    => match corner.by_steer.as_ref().filter(|_| corner.steered) {
         None => absent(),
         Some(twist) => {
             let rate = twist.w.cross(&corner.spin_axis_left()).cross(&up());

@@ -20,7 +20,7 @@ readings! {
         };
         let a = axle.left.spin_axis_left() + axle.right.spin_axis_left();
         let turns = axle.context.end == End::Front
-            && axle.left.by_rack.is_some()
+            && axle.left.steered
             && (a.x / a.y).value().abs() > STRAIGHT;
         let (yl, yr) = (crossing(Side::Left), crossing(Side::Right));
         let centre = (yl + yr) * half;

@@ -27,8 +27,8 @@ impl<T: Real> BallJoint<T> {
             let mut along = Vector3::zeros();
             along[axis] = T::one();
             let row = rows.start(gap[axis])?;
-            rows.by_point(row, &point, &along, &situation.rack_axis);
-            rows.by_point(row, &seat, &-along, &situation.rack_axis);
+            rows.by_point(row, &point, &along, situation);
+            rows.by_point(row, &seat, &-along, situation);
         }
         Some(())
     }

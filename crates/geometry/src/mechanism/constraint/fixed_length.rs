@@ -34,8 +34,8 @@ impl<T: Real> FixedLength<T> {
         let half = T::constant(0.5);
         let row = rows.start((gap.dot(&gap) * self.reciprocal - self.length) * half)?;
         let along = gap * self.reciprocal;
-        rows.by_point(row, &to, &along, &situation.rack_axis);
-        rows.by_point(row, &from, &-along, &situation.rack_axis);
+        rows.by_point(row, &to, &along, situation);
+        rows.by_point(row, &from, &-along, situation);
         Some(())
     }
 }

@@ -23,7 +23,7 @@ impl<T: Real> Height<T> {
     ) -> Option<()> {
         let point = situation.place(&self.point);
         let row = rows.start(point.at.z - (self.design + travel))?;
-        rows.by_point(row, &point, &up(), &situation.rack_axis);
+        rows.by_point(row, &point, &up(), situation);
         Some(())
     }
 }

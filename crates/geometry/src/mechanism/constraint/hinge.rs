@@ -31,8 +31,8 @@ impl<T: Real> Hinge<T> {
             let side = situation.direction(seat, &side);
             let row = rows.start(side.dot(&axis))?;
             let turn = side.cross(&axis);
-            rows.by_turn(row, seat, &turn);
-            rows.by_turn(row, moving, &-turn);
+            rows.by_turn(row, seat, &turn, situation);
+            rows.by_turn(row, moving, &-turn, situation);
         }
         Some(())
     }

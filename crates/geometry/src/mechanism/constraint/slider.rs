@@ -29,9 +29,9 @@ impl<T: Real> Slider<T> {
         for side in square_to(&self.along) {
             let side = situation.direction(self.line.frame, &side);
             let row = rows.start(side.dot(&gap))?;
-            rows.by_point(row, &point, &side, &situation.rack_axis);
-            rows.by_point(row, &line, &-side, &situation.rack_axis);
-            rows.by_turn(row, self.line.frame, &side.cross(&gap));
+            rows.by_point(row, &point, &side, situation);
+            rows.by_point(row, &line, &-side, situation);
+            rows.by_turn(row, self.line.frame, &side.cross(&gap), situation);
         }
         Some(())
     }

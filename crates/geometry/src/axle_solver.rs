@@ -1,0 +1,358 @@
+//! One axle: two corners, each with its own linkage, or a beam that carries both wheels.
+
+use crate::axle_motion::{AxleContext, AxleMotion, AxleReference};
+use crate::beam_solver::{BeamSolver, SolvedBeam};
+use crate::car::{Axle, Car, LinkageKind};
+use crate::corner_motion::CornerMotion;
+use crate::corner_solver::{Adjusted, CornerSolver, SolvedCorner};
+use crate::mechanism::Pose;
+use crate::pickup::{Link, Pickup};
+use crate::readings::{AxleValues, WheelValues, axle_values, wheel_values};
+use crate::road::Springs;
+use crate::side::{End, Side, WheelAt};
+use crate::steering::SteerInput;
+use crate::stop::{Stop, StopKind};
+use nalgebra::Vector3;
+use num_dual::Dual2_64;
+
+/// How the wheels are carried.
+#[derive(Clone, Debug)]
+pub(crate) enum Carried {
+    Independent(Box<[CornerSolver; 2]>),
+    Beam(Box<BeamSolver>),
+}
+
+/// An axle ready to solve.
+#[derive(Clone, Debug)]
+pub struct AxleSolver {
+    pub(crate) context: AxleContext,
+    pub(crate) reference: AxleReference<f64>,
+    pub(crate) carried: Carried,
+    pub(crate) axle: Box<Axle>,
+    /// Its springs, where they are known.
+    pub(crate) springs: Option<Springs>,
+}
+
+/// The solved linkage or linkages of an axle.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum AxleState {
+    Independent([SolvedCorner; 2]),
+    Beam(SolvedBeam),
+}
+
+/// An axle solved at one pose.
+#[derive(Clone, Copy, Debug)]
+pub struct SolvedAxle {
+    pub(crate) state: AxleState,
+    /// Both wheels on their ground.
+    pub motion: AxleMotion<f64>,
+}
+
+impl SolvedAxle {
+    /// All readings of one wheel.
+    #[must_use]
+    pub fn wheel_values(&self, side: Side) -> WheelValues {
+        wheel_values(self.motion.corner(side), self.motion.wheel(side))
+    }
+
+    /// All readings of the axle.
+    #[must_use]
+    pub fn axle_values(&self) -> AxleValues {
+        axle_values(&self.motion)
+    }
+
+    /// Travel of that wheel, metres.
+    #[must_use]
+    pub fn travel(&self, side: Side) -> f64 {
+        match &self.state {
+            AxleState::Independent(corners) => corners[place(side)].travel(),
+            AxleState::Beam(beam) => beam.traced.input.travel[place(side)],
+        }
+    }
+
+    /// Steering input: rack travel, metres, or turn of the pitman arm, radians.
+    #[must_use]
+    pub fn steer(&self) -> f64 {
+        match &self.state {
+            AxleState::Independent(corners) => corners[0].steer(),
+            AxleState::Beam(beam) => beam.traced.input.steer,
+        }
+    }
+
+    /// Largest error of a link's length on that side, metres.
+    #[must_use]
+    pub fn residual(&self, side: Side) -> f64 {
+        match &self.state {
+            AxleState::Independent(corners) => corners[place(side)].residual(),
+            AxleState::Beam(beam) => beam.traced.closed.residual,
+        }
+    }
+
+    /// Newton steps the last stretch took on that side.
+    #[must_use]
+    pub fn newton_steps(&self, side: Side) -> usize {
+        match &self.state {
+            AxleState::Independent(corners) => corners[place(side)].newton_steps(),
+            AxleState::Beam(beam) => beam.traced.closed.steps,
+        }
+    }
+}
+
+fn place(side: Side) -> usize {
+    usize::from(side == Side::Right)
+}
+
+fn carried(axle: &Axle, end: End) -> Result<Carried, Stop> {
+    if axle.is_beam() {
+        let stop = |stop: Stop| stop.at_wheel(WheelAt { end, side: Side::Left });
+        return Ok(Carried::Beam(Box::new(BeamSolver::new(axle).map_err(stop)?)));
+    }
+    let on = axle.third_spring.map(|spring| spring.on);
+    let corner = |side| {
+        let stop = |stop: Stop| stop.at_wheel(WheelAt { end, side });
+        let corner = axle.corner(side);
+        if corner.linkage == LinkageKind::BeamAxle {
+            let half = vec!["a beam axle has two ends: the other side is no beam axle"];
+            return Err(stop(Stop::new(StopKind::NoMechanism, 0.0, 0.0, half, 0.0)));
+        }
+        CornerSolver::new(corner, side, &axle.steering, on).map_err(stop)
+    };
+    Ok(Carried::Independent(Box::new([corner(Side::Left)?, corner(Side::Right)?])))
+}
+
+impl AxleSolver {
+    /// Makes one axle of a car ready.
+    ///
+    /// # Errors
+    /// The first corner that cannot be made ready.
+    pub fn new(car: &Car, end: End) -> Result<Self, Stop> {
+        let axle = car.axle(end);
+        let carried = carried(axle, end).map_err(|stop| stop.steered_by(axle.steering.input()))?;
+        let share = car.brake_share_front;
+        let context = AxleContext {
+            end,
+            wheelbase: car.wheelbase,
+            centre_of_gravity_height: car.centre_of_gravity_height,
+            brake_share: share.map(|front| if end == End::Front { front } else { 1.0 - front }),
+            brakes: axle.brakes,
+            drive: axle.drive,
+            drives_alone: axle.drive.is_some() && (car.front.drive.is_some() != car.rear.drive.is_some()),
+            beam: axle.is_beam(),
+            half_tyre: [0.5 * axle.left.wheel.tyre_width, 0.5 * axle.right.wheel.tyre_width],
+        };
+        let [left, right] = start_motions(&carried);
+        let reference = AxleReference::of(&left, &right);
+        let mut solver =
+            AxleSolver { context, reference, carried, axle: Box::new(axle.clone()), springs: None };
+        solver.springs = solver.springs_under(car.wheel_loads(end).unwrap_or([0.0; 2]));
+        Ok(solver)
+    }
+
+    /// The corner on that side; `None` on a beam axle, which is solved as a whole.
+    #[must_use]
+    pub fn corner(&self, side: Side) -> Option<&CornerSolver> {
+        match &self.carried {
+            Carried::Independent(corners) => Some(&corners[place(side)]),
+            Carried::Beam(_) => None,
+        }
+    }
+
+    /// Whether its wheels are steered.
+    #[must_use]
+    pub fn steered(&self) -> bool {
+        match &self.carried {
+            Carried::Independent(corners) => corners.iter().any(CornerSolver::steered),
+            Carried::Beam(_) => false,
+        }
+    }
+
+    /// What its steering input counts.
+    #[must_use]
+    pub fn steer_input(&self) -> SteerInput {
+        self.axle.steering.input()
+    }
+
+    /// Where the adjusters of that side came to stand.
+    #[must_use]
+    pub fn adjusted(&self, side: Side) -> Adjusted {
+        self.corner(side).map_or_else(Adjusted::default, CornerSolver::adjusted)
+    }
+
+    /// Front or rear.
+    #[must_use]
+    pub fn end(&self) -> End {
+        self.context.end
+    }
+
+    /// Each wheel's motion per unit of the other wheel's travel; `None` where one wheel's travel does not
+    /// move the other.
+    pub(crate) fn crossed(&self, at: &SolvedAxle) -> Option<[CornerMotion<f64>; 2]> {
+        match (&self.carried, &at.state) {
+            (Carried::Beam(beam), AxleState::Beam(solved)) => beam.crossed(solved),
+            _ => None,
+        }
+    }
+
+    /// Both wheels' motion at a solved pose with first and second derivatives along a line on which the
+    /// travels grow by `rates` per unit.
+    pub(crate) fn motions_along(
+        &self,
+        at: &SolvedAxle,
+        rates: [f64; 2],
+    ) -> Option<[CornerMotion<Dual2_64>; 2]> {
+        match (&self.carried, &at.state) {
+            (Carried::Independent(corners), AxleState::Independent(solved)) => {
+                let of = |i: usize| corners[i].motion_along(&solved[i], rates[i]);
+                Some([of(0)?, of(1)?])
+            }
+            (Carried::Beam(beam), AxleState::Beam(solved)) => beam.motions_along(solved, rates),
+            _ => None,
+        }
+    }
+
+    fn joined(&self, state: AxleState) -> SolvedAxle {
+        let [left, right] = match &state {
+            AxleState::Independent(corners) => corners.map(|corner| corner.motion),
+            AxleState::Beam(beam) => beam.motions,
+        };
+        SolvedAxle { state, motion: AxleMotion::new(self.context, left, right, self.reference) }
+    }
+
+    /// The axle at zero travel, straight ahead.
+    #[must_use]
+    pub fn start(&self) -> SolvedAxle {
+        self.joined(match &self.carried {
+            Carried::Independent(corners) => {
+                AxleState::Independent([*corners[0].start(), *corners[1].start()])
+            }
+            Carried::Beam(beam) => AxleState::Beam(*beam.start()),
+        })
+    }
+
+    /// Solves from the reference pose: steering first, then travel (left, right), metres.
+    ///
+    /// # Errors
+    /// The limit met on the way.
+    pub fn solve(&self, travel: [f64; 2], steer: f64) -> Result<SolvedAxle, Stop> {
+        let state = match &self.carried {
+            Carried::Independent(corners) => AxleState::Independent(self.both(|side| {
+                let i = place(side);
+                corners[i].solve(travel[i], steer)
+            })?),
+            Carried::Beam(beam) => AxleState::Beam(beam.solve(travel).map_err(|stop| self.of_beam(stop))?),
+        };
+        Ok(self.joined(state))
+    }
+
+    /// Follows in a straight line from a solved pose.
+    ///
+    /// # Errors
+    /// The limit met on the way; a pose that another axle solved.
+    pub fn follow(&self, from: &SolvedAxle, travel: [f64; 2], steer: f64) -> Result<SolvedAxle, Stop> {
+        let state = match (&self.carried, &from.state) {
+            (Carried::Independent(corners), AxleState::Independent(from)) => {
+                AxleState::Independent(self.both(|side| {
+                    let i = place(side);
+                    corners[i].follow(&from[i], travel[i], steer)
+                })?)
+            }
+            (Carried::Beam(beam), AxleState::Beam(from)) => {
+                AxleState::Beam(beam.follow(from, travel).map_err(|stop| self.of_beam(stop))?)
+            }
+            _ => return self.solve(travel, steer),
+        };
+        Ok(self.joined(state))
+    }
+
+    fn both(&self, solve: impl Fn(Side) -> Result<SolvedCorner, Stop>) -> Result<[SolvedCorner; 2], Stop> {
+        let at = |side: Side| {
+            let stop = |stop: Stop| {
+                stop.at_wheel(WheelAt { end: self.context.end, side }).steered_by(self.steer_input())
+            };
+            solve(side).map_err(stop)
+        };
+        Ok([at(Side::Left)?, at(Side::Right)?])
+    }
+
+    fn of_beam(&self, stop: Stop) -> Stop {
+        stop.at_wheel(WheelAt { end: self.context.end, side: Side::Left })
+    }
+
+    /// The limits of one wheel's travel at a steering input, droop then bump: `None` where there is none
+    /// within [`crate::FURTHEST`]. On a beam axle the other wheel stays at zero travel.
+    ///
+    /// # Errors
+    /// The limit met on the way to that steering input.
+    pub fn travel_limits(&self, side: Side, steer: f64) -> Result<[Option<Stop>; 2], Stop> {
+        let at = |stop: Stop| {
+            stop.at_wheel(WheelAt { end: self.context.end, side }).steered_by(self.steer_input())
+        };
+        let limits = match &self.carried {
+            Carried::Independent(corners) => corners[place(side)].travel_limits(steer).map_err(at)?,
+            Carried::Beam(beam) => beam.travel_limits(side),
+        };
+        Ok(limits.map(|limit| limit.map(at)))
+    }
+
+    /// The limits of the steering input at zero travel for one wheel, negative then positive; none where
+    /// nothing steers it.
+    #[must_use]
+    pub fn steer_limits(&self, side: Side) -> [Option<Stop>; 2] {
+        let at = |stop: Stop| {
+            stop.at_wheel(WheelAt { end: self.context.end, side }).steered_by(self.steer_input())
+        };
+        match self.corner(side).filter(|corner| corner.steered()) {
+            Some(corner) => corner.steer_limits().map(|limit| limit.map(at)),
+            None => [None, None],
+        }
+    }
+
+    /// Pose of the part that carries the wheel on that side: its origin is the wheel centre, its rotation
+    /// counts from the design pose.
+    #[must_use]
+    pub fn upright(&self, at: &SolvedAxle, side: Side) -> Pose<f64> {
+        match (&self.carried, &at.state) {
+            (Carried::Beam(solver), AxleState::Beam(beam)) => solver.upright(beam, side),
+            (_, AxleState::Independent(corners)) => *corners[place(side)].upright(),
+            (_, AxleState::Beam(beam)) => beam.traced.closed.bodies[0],
+        }
+    }
+
+    /// Where the points of one side stand, metres.
+    #[must_use]
+    pub fn points(&self, at: &SolvedAxle, side: Side) -> Vec<(Pickup, Vector3<f64>)> {
+        match (&self.carried, &at.state) {
+            (Carried::Independent(corners), AxleState::Independent(solved)) => {
+                corners[place(side)].points(&solved[place(side)])
+            }
+            (Carried::Beam(solver), AxleState::Beam(beam)) => solver.points(beam, side),
+            _ => Vec::new(),
+        }
+    }
+
+    /// Where the points of the axle as a whole stand, metres.
+    #[must_use]
+    pub fn own_points(&self, at: &SolvedAxle) -> Vec<(Pickup, Vector3<f64>)> {
+        match (&self.carried, &at.state) {
+            (Carried::Beam(solver), AxleState::Beam(beam)) => solver.own_points(beam),
+            _ => self.axle.pickups.iter().collect(),
+        }
+    }
+
+    /// The links a beam axle is held by: of the left side, of the right side, its own; empty on any other
+    /// axle.
+    #[must_use]
+    pub fn beam_links(&self) -> [Vec<Link>; 3] {
+        match &self.carried {
+            Carried::Beam(beam) => beam.links(),
+            Carried::Independent(_) => [Vec::new(), Vec::new(), Vec::new()],
+        }
+    }
+}
+
+fn start_motions(carried: &Carried) -> [CornerMotion<f64>; 2] {
+    match carried {
+        Carried::Independent(corners) => [corners[0].start().motion, corners[1].start().motion],
+        Carried::Beam(beam) => beam.start().motions,
+    }
+}

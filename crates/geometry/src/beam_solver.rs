@@ -1,0 +1,373 @@
+//! Solving a beam axle: both wheels are on one body, each wheel's height drives it.
+
+use crate::assemble::{NotAssembled, assemble};
+use crate::car::{Alignment, Axle, Carrier};
+use crate::corner_motion::{CornerMotion, Reference};
+use crate::corner_solver::FURTHEST;
+use crate::design::{Design, Parameter};
+use crate::linkage::{self, Beam, beam_links, beam_mechanism};
+use crate::mechanism::{Closed, Input, Limit, Mechanism, Pose, Traced, Twist};
+use crate::pickup::{Link, Pickup};
+use crate::point_set::PointSet;
+use crate::real::Real;
+use crate::side::Side;
+use crate::stop::{Stop, StopKind};
+use crate::wheel_model::{CannotFollow, WheelModel};
+use nalgebra::Vector3;
+use num_dual::{Dual2_64, Dual64};
+
+/// A link that holds the axle by a shorter lever than this, metres, holds nothing.
+const SHORTEST_LEVER: f64 = 0.002;
+/// Sine of the angle of a rod to its lever below which the axle goes on in short steps.
+const NEARLY_IN_LINE: f64 = 0.35;
+/// A short step, metres and radians.
+const SHORT: f64 = 5e-4;
+/// No wheel goes so far, metres.
+const BEYOND: f64 = 10.0;
+
+/// An axle over any number, ready to solve.
+#[derive(Clone, Debug)]
+struct BeamModel<T: Real> {
+    beam: Beam<T>,
+    mechanism: Mechanism<T, 1, 6>,
+    wheels: [WheelModel<T>; 2],
+    /// Wheel centres from the axle body's origin.
+    centres: [Vector3<T>; 2],
+}
+
+/// A wheel centre's pose and velocity where the axle body stands and moves so.
+fn at_wheel<T: Real>(body: &Pose<T>, centre: &Vector3<T>) -> Pose<T> {
+    Pose { origin: body.point(centre), car_from_body: body.car_from_body }
+}
+
+impl<T: Real> BeamModel<T> {
+    fn new(beam: Beam<T>) -> Result<Self, crate::mechanism::WrongFreedoms> {
+        let mechanism = beam_mechanism(&beam)?;
+        let origin = beam.origin();
+        let centres = [0, 1].map(|i: usize| beam.sides[i].centre - origin);
+        let zero = Input::new(T::zero(), T::zero());
+        let closed = mechanism.carry(mechanism.design(), &zero);
+        let wheel = |i: usize| {
+            let twist = closed.by_travel(i, 2, 0);
+            let first = Twist { v: twist.at(&centres[i]), w: twist.w };
+            WheelModel::new(beam.sides[i].clone(), &first)
+        };
+        let wheels = [wheel(0), wheel(1)];
+        Ok(BeamModel { beam, mechanism, wheels, centres })
+    }
+
+    /// Both wheels' motion, each per unit of its own travel, the other held.
+    fn motions(
+        &self,
+        closed: &Closed<T, 1, 6>,
+        reference: &[Reference<T>; 2],
+    ) -> Result<[CornerMotion<T>; 2], CannotFollow> {
+        self.motions_for(closed, [0, 1], reference)
+    }
+
+    /// Both wheels' motion, the left one per unit of the first driver's travel, the right one of the
+    /// second's.
+    fn motions_for(
+        &self,
+        closed: &Closed<T, 1, 6>,
+        drivers: [usize; 2],
+        reference: &[Reference<T>; 2],
+    ) -> Result<[CornerMotion<T>; 2], CannotFollow> {
+        let body = &closed.bodies[0];
+        let motion = |i: usize| {
+            let twist = closed.by_travel(drivers[i], 2, 0);
+            let twist = Twist { v: twist.at(&body.direction(&self.centres[i])), w: twist.w };
+            let still = Twist { v: Vector3::zeros(), w: Vector3::zeros() };
+            self.wheels[i].motion(&at_wheel(body, &self.centres[i]), twist, still, &reference[i])
+        };
+        Ok([motion(0)?, motion(1)?])
+    }
+
+    fn reference(&self, closed: &Closed<T, 1, 6>) -> Result<[Reference<T>; 2], CannotFollow> {
+        let unset = Reference { wheel_centre: Vector3::zeros(), contact_y: T::zero() };
+        Ok(self.motions(closed, &[unset; 2])?.map(|motion| Reference::of(&motion)))
+    }
+
+    fn openness(&self, closed: &Closed<T, 1, 6>) -> f64 {
+        let of = |i: usize| self.wheels[i].openness(&at_wheel(&closed.bodies[0], &self.centres[i]));
+        of(0).min(of(1))
+    }
+}
+
+/// A beam axle at one pose.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct SolvedBeam {
+    pub traced: Traced<1, 6>,
+    pub motions: [CornerMotion<f64>; 2],
+}
+
+/// A beam axle ready to solve.
+#[derive(Clone, Debug)]
+pub(crate) struct BeamSolver {
+    model: BeamModel<f64>,
+    reference: [Reference<f64>; 2],
+    start: SolvedBeam,
+}
+
+/// Whose number is changed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Whose {
+    Side(Side),
+    Axle,
+}
+
+pub(crate) fn beam_of<T: Real>(axle: &Axle) -> Beam<T> {
+    let side = |side: Side| {
+        let on = axle.third_spring.map(|spring| spring.on);
+        Design::of(axle.corner(side), side, &crate::steering::Steering::Fixed, on)
+    };
+    Beam {
+        sides: [side(Side::Left), side(Side::Right)],
+        own: PointSet::of(&axle.pickups, &axle.lengths),
+        watt_lever_on: axle.watt_lever_on,
+    }
+}
+
+fn dead_point(limit: Limit) -> Stop {
+    let travel = limit.at.travel[0];
+    Stop::new(StopKind::DeadPoint, travel, 0.0, limit.links, limit.residual)
+}
+
+fn no_mechanism(what: &'static str) -> Stop {
+    Stop::new(StopKind::NoMechanism, 0.0, 0.0, vec![what], 0.0)
+}
+
+impl BeamSolver {
+    /// Makes an axle ready: closes it in its design pose.
+    pub fn new(axle: &Axle) -> Result<Self, Stop> {
+        let free =
+            axle.left.alignment == Alignment::FROM_POINTS && axle.right.alignment == Alignment::FROM_POINTS;
+        if !free {
+            let what = vec!["an adjuster that a beam axle has not"];
+            return Err(Stop::new(StopKind::CannotAlign, 0.0, 0.0, what, 0.0));
+        }
+        let beam = beam_of::<f64>(axle);
+        let build = |share: f64| {
+            beam_mechanism(&beam.partly(share))
+                .map_err(|_| no_mechanism("the axle's links do not hold it in just four ways"))
+        };
+        let traced = assemble(beam.fits(), build, dead_point).map_err(|not| match not {
+            NotAssembled::AsDrawn(stop) => stop,
+            NotAssembled::Share(share) => cannot_assemble(&beam, share),
+        })?;
+        let model = BeamModel::new(beam).map_err(|_| no_mechanism("the axle's links"))?;
+        let weakest = (0..4).map(|row| traced.closed.turn_by_row(row)).fold(0.0, f64::max);
+        if weakest.is_nan() || weakest > 1.0 / SHORTEST_LEVER {
+            let links = model.mechanism.in_line(&traced.closed.factors);
+            return Err(Stop::new(StopKind::DeadPoint, 0.0, 0.0, links, 0.0));
+        }
+        let cannot = |c: CannotFollow| Stop::new(StopKind::CannotAssemble, 0.0, 0.0, vec![c.0.label()], 0.0);
+        for (link, leverage) in model.wheels.iter().flat_map(WheelModel::leverages) {
+            if leverage.is_some_and(|l| l < 0.01) {
+                return Err(Stop::new(StopKind::DeadPoint, 0.0, 0.0, vec![link.label()], 0.0));
+            }
+        }
+        let reference = model.reference(&traced.closed).map_err(cannot)?;
+        let motions = model.motions(&traced.closed, &reference).map_err(cannot)?;
+        Ok(BeamSolver { model, reference, start: SolvedBeam { traced, motions } })
+    }
+
+    pub fn start(&self) -> &SolvedBeam {
+        &self.start
+    }
+
+    /// Both wheels' motion per unit of the other wheel's travel, their own held.
+    pub fn crossed(&self, at: &SolvedBeam) -> Option<[CornerMotion<f64>; 2]> {
+        self.model.motions_for(&at.traced.closed, [1, 0], &self.reference).ok()
+    }
+
+    /// Solves at both travels, metres, coming from the reference pose.
+    pub fn solve(&self, travel: [f64; 2]) -> Result<SolvedBeam, Stop> {
+        if travel == [0.0; 2] { Ok(self.start) } else { self.follow(&self.start, travel) }
+    }
+
+    /// Follows the axle in a straight line from a solved pose to other travels, metres.
+    pub fn follow(&self, from: &SolvedBeam, travel: [f64; 2]) -> Result<SolvedBeam, Stop> {
+        if !travel.iter().all(|t| t.is_finite()) {
+            return Err(Stop::new(StopKind::NotFinite, from.traced.input.travel[0], 0.0, Vec::new(), 0.0));
+        }
+        let to = Input { travel: travel.map(|t| t.clamp(-BEYOND, BEYOND)), steer: 0.0 };
+        let mut cannot = None;
+        let mut last = from.traced.closed.bodies[0];
+        let followed = self.model.mechanism.follow_while(&from.traced, &to, |closed| {
+            cannot = self.model.motions(closed, &self.reference).err();
+            let here = closed.bodies[0];
+            let turned = (here.car_from_body - last.car_from_body).amax();
+            let moved = turned.max((here.origin - last.origin).amax());
+            // A great stride could pass over a stretch in which a rod cannot reach.
+            let holds = cannot.is_none() && (moved < SHORT || self.model.openness(closed) > NEARLY_IN_LINE);
+            if holds {
+                last = here;
+            }
+            holds
+        });
+        let out_of_reach =
+            |at: &Input<f64>, links| Stop::new(StopKind::OutOfReach, at.travel[0], 0.0, links, 0.0);
+        match (followed, cannot) {
+            (Ok(traced), _) if travel.iter().any(|t| t.abs() > BEYOND) => {
+                Err(out_of_reach(&traced.input, Vec::new()))
+            }
+            (Ok(traced), _) => match self.model.motions(&traced.closed, &self.reference) {
+                Ok(motions) => Ok(SolvedBeam { traced, motions }),
+                Err(cannot) => Err(out_of_reach(&from.traced.input, vec![cannot.0.label()])),
+            },
+            (Err(limit), Some(cannot)) if limit.refused => {
+                Err(out_of_reach(&limit.at, vec![cannot.0.label()]))
+            }
+            (Err(limit), _) => Err(dead_point(limit)),
+        }
+    }
+
+    /// The limits of one wheel's travel with the other at zero, droop then bump, within [`FURTHEST`].
+    pub fn travel_limits(&self, side: Side) -> [Option<Stop>; 2] {
+        [-FURTHEST, FURTHEST].map(|travel| {
+            let travel = if side == Side::Left { [travel, 0.0] } else { [0.0, travel] };
+            let mut stop = self.follow(&self.start, travel).err()?;
+            if side == Side::Right && stop.kind != StopKind::NotFinite {
+                stop.travel = self.furthest_right(travel[1], stop.travel);
+            }
+            Some(stop)
+        })
+    }
+
+    /// The right wheel's travel at its limit: a stop counts the left's.
+    fn furthest_right(&self, toward: f64, otherwise: f64) -> f64 {
+        let to = Input { travel: [0.0, toward], steer: 0.0 };
+        let holds = |closed: &Closed<f64, 1, 6>| self.model.motions(closed, &self.reference).is_ok();
+        match self.model.mechanism.follow_while(&self.start.traced, &to, holds) {
+            Err(limit) => limit.at.travel[1],
+            Ok(_) => otherwise,
+        }
+    }
+
+    /// The pose of the body that carries the wheel on that side, its origin at the wheel centre.
+    pub fn upright(&self, at: &SolvedBeam, side: Side) -> Pose<f64> {
+        at_wheel(&at.traced.closed.bodies[0], &self.model.centres[index(side)])
+    }
+
+    /// Where the points of one side stand, metres.
+    pub fn points(&self, at: &SolvedBeam, side: Side) -> Vec<(Pickup, Vector3<f64>)> {
+        let upright = self.upright(at, side);
+        // A solved axle could follow, so its points can be had.
+        self.model.wheels[index(side)].points(&upright, 0.0).unwrap_or_default()
+    }
+
+    /// Where the axle's own points stand, metres.
+    pub fn own_points(&self, at: &SolvedBeam) -> Vec<(Pickup, Vector3<f64>)> {
+        let body = &at.traced.closed.bodies[0];
+        let origin = self.model.beam.origin();
+        let swung = self.model.mechanism.swung(&at.traced.closed.bodies);
+        let place = |pickup: Pickup, design: Vector3<f64>| {
+            let on_axle = || body.point(&(design - origin));
+            match linkage::carrier_on_axle(pickup, self.model.beam.watt_lever_on) {
+                Carrier::Upright => on_axle(),
+                Carrier::WattLever => {
+                    let lever_on_axle = self.model.beam.watt_lever_on == Some(Carrier::Upright);
+                    let near = if lever_on_axle { design - origin } else { design };
+                    let local = self.model.mechanism.swing_local(&near);
+                    swung.zip(local).map_or(design, |(swung, local)| swung.point(&local))
+                }
+                _ => design,
+            }
+        };
+        let own = &self.model.beam.own;
+        let all = Pickup::ALL.iter().filter_map(|&pickup| Some((pickup, own.get(pickup)?)));
+        all.map(|(pickup, design)| (pickup, place(pickup, design))).collect()
+    }
+
+    /// The links that hold the axle: of the left side, of the right side, its own.
+    pub fn links(&self) -> [Vec<Link>; 3] {
+        beam_links(&self.model.beam)
+    }
+
+    /// Both wheels' motion at a solved pose with first and second derivatives along a line on which the
+    /// travels grow by `rates` per unit.
+    pub fn motions_along(&self, at: &SolvedBeam, rates: [f64; 2]) -> Option<[CornerMotion<Dual2_64>; 2]> {
+        let model = BeamModel::new(self.model.beam.lifted::<Dual2_64>()).ok()?;
+        let input = at.traced.input;
+        let constant = Dual2_64::constant;
+        let along = Input {
+            travel: [0, 1].map(|i| Dual2_64::new(input.travel[i], rates[i], 0.0)),
+            steer: constant(input.steer),
+        };
+        let first = model.mechanism.carry(&at.traced.closed.bodies.map(|body| body.cast()), &along);
+        let closed = model.mechanism.carry(&first.bodies, &along);
+        let reference = self.reference.map(|reference| Reference {
+            wheel_centre: reference.wheel_centre.map(constant),
+            contact_y: constant(reference.contact_y),
+        });
+        model.motions(&closed, &reference).ok()
+    }
+
+    /// Both motions, in the reference pose and at a solved one, with their derivative to one number.
+    pub fn motions_by(
+        &self,
+        at: &SolvedBeam,
+        whose: Whose,
+        parameter: Parameter,
+        lengths_held: bool,
+    ) -> Option<[[CornerMotion<Dual64>; 2]; 2]> {
+        let mut beam = self.model.beam.lifted::<Dual64>();
+        let one = Dual64::new(0.0, 1.0);
+        match whose {
+            Whose::Side(side) => {
+                let design = &mut beam.sides[index(side)];
+                if lengths_held {
+                    design.add_with_lengths_held(parameter, one);
+                } else {
+                    design.add(parameter, one);
+                }
+            }
+            Whose::Axle => match parameter {
+                Parameter::Pickup(pickup, axis) if lengths_held => {
+                    beam.own.with_lengths_held(|own| own.add_to_point(pickup, axis, one));
+                }
+                Parameter::Pickup(pickup, axis) => beam.own.add_to_point(pickup, axis, one),
+                Parameter::Length(link) => beam.own.add_to_length(link, one),
+                _ => return None,
+            },
+        }
+        let model = BeamModel::new(beam).ok()?;
+        let carry = |traced: &Traced<1, 6>| {
+            let input = Input {
+                travel: traced.input.travel.map(Dual64::constant),
+                steer: Dual64::constant(traced.input.steer),
+            };
+            model.mechanism.carry(&traced.closed.bodies.map(|body| body.cast()), &input)
+        };
+        let start = carry(&self.start.traced);
+        let reference = model.reference(&start).ok()?;
+        Some([model.motions(&start, &reference).ok()?, model.motions(&carry(&at.traced), &reference).ok()?])
+    }
+}
+
+fn index(side: Side) -> usize {
+    usize::from(side == Side::Right)
+}
+
+fn cannot_assemble(beam: &Beam<f64>, share: f64) -> Stop {
+    let part = beam.partly(share);
+    let mut links = Vec::new();
+    let mut lacking = 0.0_f64;
+    let [left, right, own] = beam_links(beam);
+    let sets = [
+        (left, &beam.sides[0].set, &part.sides[0].set),
+        (right, &beam.sides[1].set, &part.sides[1].set),
+        (own, &beam.own, &part.own),
+    ];
+    for (of, whole, partly) in sets {
+        for link in of {
+            let here = (whole.length(link) - partly.length(link)).abs();
+            if here > 0.0 {
+                links.push(link.label());
+                lacking = lacking.max(here);
+            }
+        }
+    }
+    Stop::new(StopKind::CannotAssemble, 0.0, 0.0, links, lacking)
+}

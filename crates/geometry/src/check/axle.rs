@@ -1,0 +1,199 @@
+//! What is wrong or doubtful about an axle as a whole.
+
+use super::{BEYOND_A_CAR, Finding, SAME, Severity, Subject, is_size};
+use crate::beam_solver::{BeamSolver, beam_of};
+use crate::car::{Axle, Carrier, LinkageKind};
+use crate::linkage::locating_rods;
+use crate::pickup::{Link, Pickup};
+use crate::side::{End, Side};
+use crate::springing::BarKind;
+use crate::stop::StopKind;
+
+struct AxleCheck<'a> {
+    axle: &'a Axle,
+    end: End,
+    found: &'a mut Vec<Finding>,
+}
+
+/// Looks over an axle; `sound` says that its corners had no fault.
+pub(super) fn check(axle: &Axle, end: End, sound: bool, found: &mut Vec<Finding>) {
+    let before = found.len();
+    let mut check = AxleCheck { axle, end, found };
+    check.points();
+    check.kinds();
+    check.between();
+    let whole = found[before..].iter().all(|finding| finding.severity != Severity::Fault);
+    if axle.is_beam() && whole {
+        let mut check = AxleCheck { axle, end, found };
+        if check.freedoms() && sound {
+            check.solves();
+        }
+    }
+}
+
+impl AxleCheck<'_> {
+    fn add(&mut self, severity: Severity, subject: Subject, message: String, hint: impl Into<String>) {
+        let (end, hint) = (Some(self.end), hint.into());
+        self.found.push(Finding { severity, end, side: None, subject, message, hint });
+    }
+
+    fn fault(&mut self, subject: Subject, message: String, hint: impl Into<String>) {
+        self.add(Severity::Fault, subject, message, hint);
+    }
+
+    fn points(&mut self) {
+        let axle = self.axle;
+        for (pickup, at) in axle.pickups.iter() {
+            if !at.iter().all(|x| x.is_finite() && x.abs() <= BEYOND_A_CAR) {
+                self.fault(
+                    Subject::Pickup(pickup),
+                    format!("{pickup}: no place on a car"),
+                    "write three plain numbers, in the units the file declares",
+                );
+            }
+        }
+        let needs = axle.own_needs();
+        for need in needs.iter().filter(|need| need.must) {
+            if axle.pickups.get(need.pickup).is_none() {
+                self.fault(
+                    Subject::Pickup(need.pickup),
+                    format!("{}: missing, {} needs it", need.pickup, need.user),
+                    format!("add `{}`", need.pickup.key()),
+                );
+            }
+        }
+        for (pickup, _) in axle.pickups.iter() {
+            if !needs.iter().any(|need| need.pickup == pickup) {
+                self.add(
+                    Severity::Warning,
+                    Subject::Pickup(pickup),
+                    format!("{pickup}: given, but nothing uses it"),
+                    "remove it, or add the part it belongs to",
+                );
+            }
+        }
+        for link in Link::ALL.iter().copied().filter(|link| link.is_of_axle()) {
+            let (inner, outer) = link.ends();
+            let ends = axle.pickups.get(inner).zip(axle.pickups.get(outer));
+            if let Some((a, b)) = ends
+                && (a - b).norm() < SAME
+            {
+                self.fault(
+                    Subject::Link(link),
+                    format!("{link}: its ends stand {:.3} mm apart: no length", (a - b).norm() * 1e3),
+                    format!("look at `{}` and `{}`", inner.key(), outer.key()),
+                );
+            }
+        }
+        for &(link, length) in &axle.lengths {
+            let (inner, outer) = link.ends();
+            let absent = axle.pickups.get(inner).is_none() || axle.pickups.get(outer).is_none();
+            if absent || !is_size(length) {
+                self.fault(
+                    Subject::Link(link),
+                    format!(
+                        "{link}: a length of {:.1} mm for {}",
+                        length * 1e3,
+                        if absent { "a link that is not there" } else { "a link" }
+                    ),
+                    "give a positive length of a link that the axle has, or leave it out",
+                );
+            }
+        }
+    }
+
+    fn kinds(&mut self) {
+        let [left, right] = [&self.axle.left, &self.axle.right].map(|corner| corner.linkage);
+        let beams = [left, right].iter().filter(|&&kind| kind == LinkageKind::BeamAxle).count();
+        if beams == 1 {
+            let message = "one side is a beam axle, the other is not".into();
+            self.fault(Subject::Axle("linkage"), message, "an axle has one linkage");
+        }
+        match self.axle.watt_lever_on {
+            None | Some(Carrier::Body | Carrier::Upright) => {}
+            Some(other) => {
+                let message = format!("the Watt lever cannot turn on the {}", other.label());
+                self.fault(Subject::Axle("watt_lever_on"), message, "put it on the body or on the axle");
+            }
+        }
+        if self.axle.watt_lever_on.is_some() && beams == 0 {
+            let message = "a Watt linkage locates a beam axle, and this is none".into();
+            self.add(Severity::Warning, Subject::Axle("watt_lever_on"), message, "remove it");
+        }
+    }
+
+    /// Axes that need two points have them.
+    fn between(&mut self) {
+        let at = |pickup| self.axle.pickups.get(pickup);
+        let apart = |a, b| at(a).zip(at(b)).is_some_and(|(a, b)| (a - b).norm() < SAME);
+        let mut faults = Vec::new();
+        if apart(Pickup::WattPivot, Pickup::WattAxis) {
+            faults.push((Pickup::WattPivot, "the Watt lever's two axis points coincide: it has no axis"));
+        }
+        if apart(Pickup::TBarPivot, Pickup::TBarAxis) {
+            faults.push((Pickup::TBarPivot, "the T-bar's two axis points coincide: it has no axis"));
+        }
+        if apart(Pickup::TBarPivot, Pickup::TBarHead) {
+            faults.push((Pickup::TBarHead, "the T-bar's stem has no length"));
+        }
+        for (pickup, what) in faults {
+            self.fault(Subject::Pickup(pickup), what.to_owned(), format!("look at `{}`", pickup.key()));
+        }
+        let bar = self.axle.bar_kind();
+        if bar.is_some() {
+            for side in Side::BOTH {
+                if self.axle.corner(side).drop_link_on.is_none() {
+                    let kind = if bar == Some(BarKind::T) { "T-bar" } else { "anti-roll bar" };
+                    let message = format!("the {kind} has no drop link on the {side}");
+                    self.add(
+                        Severity::Warning,
+                        Subject::Axle("anti_roll_bar"),
+                        message,
+                        "add `drop_link_on` to that side, or remove the bar",
+                    );
+                }
+            }
+        }
+    }
+
+    /// Whether the links hold just four of the axle's six freedoms.
+    fn freedoms(&mut self) -> bool {
+        let held = locating_rods(&beam_of::<f64>(self.axle));
+        if held == 4 {
+            return true;
+        }
+        let (message, hint) = if held < 4 {
+            (
+                format!(
+                    "the axle is held by {held} links where it needs 4: it can still move in {} more ways",
+                    4 - held
+                ),
+                "add links: two lower links, a top link and a Panhard rod make four",
+            )
+        } else {
+            (
+                format!("the axle is held by {held} links where 4 do: {} too many, it binds", held - 4),
+                "four trailing links want no Panhard rod unless two of them are splayed in its place; take one away",
+            )
+        };
+        self.fault(Subject::Axle("linkage"), message, hint);
+        false
+    }
+
+    fn solves(&mut self) {
+        if let Err(stop) = BeamSolver::new(self.axle) {
+            let named = Link::ALL.iter().copied().find(|link| stop.links.contains(&link.label()));
+            let subject = named.map_or(Subject::Axle("linkage"), Subject::Link);
+            let message = match stop.kind {
+                StopKind::DeadPoint => {
+                    format!(
+                        "the axle is at a dead point in its design pose; in line: {}",
+                        stop.links.join("; ")
+                    )
+                }
+                _ => stop.to_string(),
+            };
+            self.fault(subject, message, "look at the points and lengths of these links");
+        }
+    }
+}

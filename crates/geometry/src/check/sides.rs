@@ -1,0 +1,69 @@
+//! Points and links on the wrong side of the car.
+
+use super::{SAME, Subject};
+use super::corner::CornerCheck;
+use crate::car::LinkageKind;
+use crate::linkage;
+use crate::pickup::Pickup;
+
+impl CornerCheck<'_> {
+    /// No sign of a y is wrong: the links would still close, so only this can tell.
+    pub(super) fn sides(&mut self) {
+        use Pickup as P;
+        let corner = self.corner().clone();
+        let side = self.at.side;
+        let outer = [
+            P::UpperBallJoint,
+            P::LowerBallJoint,
+            P::TieRodOuter,
+            P::ToeLinkOuter,
+            P::PushrodOuter,
+            P::StrutBottom,
+            P::StrutTop,
+            P::UpperFrontLinkOuter,
+            P::UpperRearLinkOuter,
+            P::LowerFrontLinkOuter,
+            P::LowerRearLinkOuter,
+            P::HArmOuterFront,
+            P::HArmOuterRear,
+            P::ArmPivotOutboard,
+            P::LowerLinkOuter,
+        ];
+        let half = side.sign() * corner.wheel.centre.y;
+        for (pickup, at) in corner.pickups.iter() {
+            let out = side.sign() * at.y;
+            if outer.contains(&pickup) && out < SAME {
+                self.fault(
+                    Subject::Pickup(pickup),
+                    format!(
+                        "{pickup}: y = {:.1} mm stands on the other side of the car's centre plane",
+                        at.y * 1e3
+                    ),
+                    "look at the sign of y",
+                );
+            } else if out < -0.5 * half {
+                self.warn(
+                    Subject::Pickup(pickup),
+                    format!("{pickup}: y = {:.1} mm stands far across the car's centre plane", at.y * 1e3),
+                    "look at the sign of y",
+                );
+            }
+        }
+        // Links of an axle that splay outward toward the body hold it sideways.
+        if corner.linkage == LinkageKind::BeamAxle {
+            return;
+        }
+        for link in linkage::links(corner.linkage, self.axle.steering.steers()) {
+            let (inner, outer) = link.ends();
+            let (Some(a), Some(b)) = (corner.pickups.get(inner), corner.pickups.get(outer)) else { continue };
+            let (a, b) = (side.sign() * a.y, side.sign() * b.y);
+            if b > 0.0 && b < a {
+                self.warn(
+                    Subject::Link(link),
+                    format!("{link}: its outer end stands {:.1} mm inboard of its inner end", (a - b) * 1e3),
+                    "look at the two y coordinates",
+                );
+            }
+        }
+    }
+}

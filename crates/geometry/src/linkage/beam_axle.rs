@@ -1,0 +1,169 @@
+//! An axle that carries both wheels: four freedoms held by rods, or by three rods and a Watt's linkage.
+
+use crate::car::Carrier;
+use crate::design::Design;
+use crate::follower::Swing;
+use crate::mechanism::{
+    Anchor, Constraint, FixedLength, Frame, Height, Mechanism, Pose, SteeringPath, Swinging, WrongFreedoms,
+};
+use crate::pickup::{Link, Pickup};
+use crate::point_set::PointSet;
+use crate::real::{Real, lift};
+use nalgebra::Vector3;
+
+/// Links that each side may have.
+pub(super) const SIDE_LINKS: [Link; 2] = [Link::LowerLink, Link::UpperLink];
+/// Links that the axle as a whole may have.
+const OWN_LINKS: [Link; 3] = [Link::TopLink, Link::PanhardRod, Link::TorqueArmLink];
+/// Points of a Watt's linkage.
+pub(crate) const WATT: [Pickup; 6] = [
+    Pickup::WattPivot,
+    Pickup::WattAxis,
+    Pickup::WattLeverLeft,
+    Pickup::WattLeverRight,
+    Pickup::WattRodLeft,
+    Pickup::WattRodRight,
+];
+
+/// An axle over any number.
+#[derive(Clone, Debug)]
+pub(crate) struct Beam<T: Real> {
+    /// Left and right: wheel, links and springing.
+    pub sides: [Design<T>; 2],
+    /// The axle's own points.
+    pub own: PointSet<T>,
+    /// The part that carries the Watt lever, if there is one.
+    pub watt_lever_on: Option<Carrier>,
+}
+
+impl<T: Real> Beam<T> {
+    /// The axle body's origin: midway between the wheel centres.
+    pub fn origin(&self) -> Vector3<T> {
+        let [left, right] = &self.sides;
+        (left.centre + right.centre) * T::constant(0.5)
+    }
+
+    pub fn lifted<U: Real>(&self) -> Beam<U> {
+        let [left, right] = &self.sides;
+        Beam {
+            sides: [left.lifted(), right.lifted()],
+            own: self.own.lifted(),
+            watt_lever_on: self.watt_lever_on,
+        }
+    }
+
+    pub fn fits(&self) -> bool {
+        self.own.fits() && self.sides.iter().all(Design::fits)
+    }
+
+    pub fn partly(&self, share: f64) -> Self {
+        let [left, right] = &self.sides;
+        Beam {
+            sides: [left.partly(share), right.partly(share)],
+            own: self.own.partly(T::constant(share)),
+            watt_lever_on: self.watt_lever_on,
+        }
+    }
+
+    /// Whether all points of the Watt's linkage are there.
+    pub fn has_watt(&self) -> bool {
+        self.watt_lever_on.is_some() && WATT.iter().all(|&pickup| self.own.has(pickup))
+    }
+}
+
+/// The part that carries a point of the axle as a whole.
+pub(crate) fn carrier_on_axle(pickup: Pickup, watt_lever_on: Option<Carrier>) -> Carrier {
+    use Pickup as P;
+    let lever_on_axle = watt_lever_on == Some(Carrier::Upright);
+    match pickup {
+        P::TopLinkOuter | P::PanhardRodAxle | P::TorqueArmLinkAxle => Carrier::Upright,
+        P::WattLeverLeft | P::WattLeverRight => Carrier::WattLever,
+        P::WattPivot | P::WattAxis if lever_on_axle => Carrier::Upright,
+        P::WattRodLeft | P::WattRodRight if !lever_on_axle => Carrier::Upright,
+        _ => Carrier::Body,
+    }
+}
+
+/// The links that hold the axle: of the left side, of the right side, of the axle itself.
+pub(crate) fn beam_links<T: Real>(beam: &Beam<T>) -> [Vec<Link>; 3] {
+    let of = |set: &PointSet<T>, links: &[Link]| -> Vec<Link> {
+        links.iter().copied().filter(|&link| set.has_link(link)).collect()
+    };
+    let mut own = of(&beam.own, &OWN_LINKS);
+    if beam.has_watt() {
+        own.extend([Link::WattRodToLeft, Link::WattRodToRight]);
+    }
+    let [left, right] = &beam.sides;
+    [of(&left.set, &SIDE_LINKS), of(&right.set, &SIDE_LINKS), own]
+}
+
+/// How many of the axle's freedoms its links hold: four of them make a mechanism.
+pub(crate) fn locating_rods<T: Real>(beam: &Beam<T>) -> usize {
+    let all: usize = beam_links(beam).iter().map(Vec::len).sum();
+    // Both rods of a Watt's linkage and its lever hold one freedom between them.
+    if beam.has_watt() { all - 1 } else { all }
+}
+
+/// A rod from the body to the axle.
+fn rod<T: Real>(set: &PointSet<T>, link: Link, origin: &Vector3<T>) -> (&'static str, Constraint<T>) {
+    let (inner, outer) = link.ends();
+    let rod = FixedLength::new(
+        Anchor { frame: Frame::Car, at: set.point(inner) },
+        Anchor { frame: Frame::Body(0), at: set.point(outer) - origin },
+        set.length(link),
+    );
+    (link.label(), Constraint::FixedLength(rod))
+}
+
+/// The Watt's linkage: its lever, turned by the left rod, and what the right rod still holds.
+fn watt<T: Real>(beam: &Beam<T>, origin: &Vector3<T>) -> (Swinging<T>, (&'static str, Constraint<T>)) {
+    let set = &beam.own;
+    let lever_on_axle = beam.watt_lever_on == Some(Carrier::Upright);
+    // Coordinates in what carries the lever.
+    let near = |pickup| if lever_on_axle { set.point(pickup) - origin } else { set.point(pickup) };
+    let left = set.point(Pickup::WattRodLeft);
+    let lever = Swing::new(
+        near(Pickup::WattPivot),
+        near(Pickup::WattAxis),
+        near(Pickup::WattLeverLeft),
+        near(Pickup::WattRodLeft),
+        set.length(Link::WattRodToLeft),
+    );
+    let right = set.point(Pickup::WattRodRight);
+    let (swinging, far) = if lever_on_axle {
+        (Swinging::LeverOnBody { lever, rod: left }, Anchor { frame: Frame::Car, at: right })
+    } else {
+        let rod = left - origin;
+        (Swinging::LeverOnCar { lever, rod }, Anchor { frame: Frame::Body(0), at: right - origin })
+    };
+    let end = Anchor { frame: Frame::Swing, at: lever.local(&near(Pickup::WattLeverRight)) };
+    let rod = FixedLength::new(end, far, set.length(Link::WattRodToRight));
+    (swinging, ("Watt linkage", Constraint::FixedLength(rod)))
+}
+
+/// The mechanism of an axle, driven by the heights of both wheel centres.
+pub(crate) fn beam_mechanism<T: Real>(beam: &Beam<T>) -> Result<Mechanism<T, 1, 6>, WrongFreedoms> {
+    let origin = beam.origin();
+    let [left, right, own] = beam_links(beam);
+    let mut constraints = Vec::with_capacity(4);
+    constraints.extend(left.into_iter().map(|link| rod(&beam.sides[0].set, link, &origin)));
+    constraints.extend(right.into_iter().map(|link| rod(&beam.sides[1].set, link, &origin)));
+    let is_watt = |link: &Link| matches!(link, Link::WattRodToLeft | Link::WattRodToRight);
+    constraints
+        .extend(own.into_iter().filter(|link| !is_watt(link)).map(|link| rod(&beam.own, link, &origin)));
+    let swinging = beam.has_watt().then(|| watt(beam, &origin));
+    if let Some((_, constraint)) = &swinging {
+        constraints.push(*constraint);
+    }
+    let height = |side: &Design<T>| Height {
+        point: Anchor { frame: Frame::Body(0), at: side.centre - origin },
+        design: side.centre.z,
+    };
+    let drivers = beam.sides.iter().map(height).collect();
+    let steering = SteeringPath::Slide { axis: lift(&Vector3::y()) };
+    let mechanism = Mechanism::new([Pose::design(origin)], constraints, drivers, steering)?;
+    Ok(match swinging {
+        Some((part, _)) => mechanism.with_swinging(part),
+        None => mechanism,
+    })
+}

@@ -1,0 +1,50 @@
+//! A lower arm hinged to the body and to the upright, and an upper link.
+//!
+//! The arm needs no unknowns: its front outer joint shows how far it has turned. Two rods lead that
+//! joint round the inner hinge, and the rear outer joint stays on the arm's outer hinge line.
+
+use super::{on_upright, rods, upright};
+use crate::design::Design;
+use crate::follower::Arm;
+use crate::mechanism::{Anchor, Constraint, FixedLength, Frame, Mechanism, Slider, Swinging, WrongFreedoms};
+use crate::pickup::{Link, Pickup};
+use crate::real::{Real, length, unit};
+
+/// The points.
+pub(super) const POINTS: [Pickup; 6] = [
+    Pickup::HArmInnerFront,
+    Pickup::HArmInnerRear,
+    Pickup::HArmOuterFront,
+    Pickup::HArmOuterRear,
+    Pickup::UpperLinkInner,
+    Pickup::UpperLinkOuter,
+];
+
+/// The link beside the arm.
+pub(super) const LINKS: [Link; 1] = [Link::UpperLink];
+
+pub(super) fn mechanism<T: Real>(design: &Design<T>) -> Result<Mechanism<T, 1, 6>, WrongFreedoms> {
+    let [inner_front, inner_rear, front, rear] =
+        [POINTS[0], POINTS[1], POINTS[2], POINTS[3]].map(|pickup| design.point(pickup));
+    let joint = on_upright(design, Pickup::HArmOuterFront);
+    let arm = Arm::new(inner_front, inner_rear, front, front);
+    let mut constraints = rods(design);
+    for inner in [inner_front, inner_rear] {
+        let leg = FixedLength::new(
+            Anchor { frame: Frame::Car, at: inner },
+            Anchor { frame: Frame::Body(0), at: joint },
+            length(&(front - inner)),
+        );
+        constraints.push(("H-arm", Constraint::FixedLength(leg)));
+    }
+    let on_arm = arm.local(&front);
+    constraints.push((
+        "H-arm's outer hinge",
+        Constraint::Slider(Slider {
+            point: Anchor { frame: Frame::Body(0), at: on_upright(design, Pickup::HArmOuterRear) },
+            line: Anchor { frame: Frame::Swing, at: on_arm },
+            along: unit(&(arm.local(&rear) - on_arm)),
+        }),
+    ));
+    Ok(upright(design, constraints)?.with_swinging(Swinging::ByJoint { arm, joint }))
+}

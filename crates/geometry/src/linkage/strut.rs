@@ -1,0 +1,33 @@
+//! A strut fixed to the upright that slides through its top mount, a lower wishbone, and a tie rod or
+//! toe link.
+
+use super::{on_body, on_upright, rods, upright};
+use crate::design::Design;
+use crate::mechanism::{Anchor, Constraint, Frame, Mechanism, Slider, WrongFreedoms};
+use crate::pickup::{Link, Pickup};
+use crate::real::{Real, unit};
+
+/// The points beside those of the tie rod.
+pub(super) const POINTS: [Pickup; 5] = [
+    Pickup::StrutTop,
+    Pickup::StrutBottom,
+    Pickup::LowerWishboneFront,
+    Pickup::LowerWishboneRear,
+    Pickup::LowerBallJoint,
+];
+
+/// The legs of the wishbone.
+pub(super) const LINKS: [Link; 2] = [Link::LowerFrontLeg, Link::LowerRearLeg];
+
+/// The strut's line is fixed to the upright as it lies in the design pose; moving the top mount as an
+/// adjuster does not bend it.
+pub(super) fn mechanism<T: Real>(design: &Design<T>) -> Result<Mechanism<T, 1, 6>, WrongFreedoms> {
+    let slider = Slider {
+        point: Anchor { frame: Frame::Car, at: on_body(design, Pickup::StrutTop) },
+        line: Anchor { frame: Frame::Body(0), at: on_upright(design, Pickup::StrutBottom) },
+        along: unit(&(design.point(Pickup::StrutTop) - design.point(Pickup::StrutBottom))),
+    };
+    let mut constraints = rods(design);
+    constraints.push(("strut", Constraint::Slider(slider)));
+    upright(design, constraints)
+}

@@ -1,0 +1,370 @@
+//! A wheel and what follows it: steering axis, rocker, damper, anti-roll bar arm.
+
+use crate::car::{Carrier, LinkageKind};
+use crate::corner_motion::{CornerMotion, Followed, Reference, SteeringAxis};
+use crate::design::Design;
+use crate::follower::{Arm, Swing, SwingPose};
+use crate::linkage;
+use crate::mechanism::{Pose, Twist};
+use crate::pickup::{Link, Pickup};
+use crate::real::{Real, length};
+use crate::springing::Springing;
+use nalgebra::Vector3;
+
+/// A point carried by a part of the corner.
+#[derive(Clone, Copy, Debug)]
+enum Mount<T: Real> {
+    Body(Vector3<T>),
+    /// On an arm, with the arm's joint on the upright.
+    Arm(Arm<T>, Vector3<T>),
+    Upright(Vector3<T>),
+    Rocker(Vector3<T>),
+}
+
+/// The damper and what works it.
+#[derive(Clone, Copy, Debug)]
+struct Damper<T: Real> {
+    mover: Mount<T>,
+    body_eye: Vector3<T>,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Worked<T: Real> {
+    mover: Mount<T>,
+    swing: Swing<T>,
+}
+
+/// Where the steering axis is to be had from.
+#[derive(Clone, Copy, Debug)]
+enum AxisFrom<T: Real> {
+    /// Two points of the upright, lower then upper.
+    Balls(Vector3<T>, Vector3<T>),
+    /// A point of the upright and one of the body.
+    TopMount(Vector3<T>, Vector3<T>),
+    /// The screw axis of the upright as the tie rod's or toe link's inner end moves.
+    Screw,
+    /// The wheel does not steer on its own.
+    None,
+}
+
+/// A part that could not follow: the rod named does not reach.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct CannotFollow(pub Link);
+
+/// A wheel over any number. Its upright is any body whose origin is the wheel centre.
+#[derive(Clone, Debug)]
+pub(crate) struct WheelModel<T: Real> {
+    pub design: Design<T>,
+    axis: AxisFrom<T>,
+    toe_outer: Option<Vector3<T>>,
+    rocker: Option<Worked<T>>,
+    damper: Option<Damper<T>>,
+    bar: Option<Worked<T>>,
+    bar_sense: T,
+}
+
+/// Everything that follows the upright at one pose.
+struct Followers<T: Real> {
+    rocker: Option<SwingPose<T>>,
+    damper: Option<Followed<T>>,
+    bar_pose: Option<SwingPose<T>>,
+    bar: Option<Followed<T>>,
+}
+
+/// Slower than this (radians per metre) a steered upright does not turn.
+const STEERS: f64 = 1e-6;
+
+/// The instantaneous screw axis of a twist, upward: its point nearest the body's origin and its
+/// direction; `None` where the body does not turn.
+pub(crate) fn screw_axis<T: Real>(twist: &Twist<T>, origin: &Vector3<T>) -> Option<(Vector3<T>, Vector3<T>)> {
+    let rate = length(&twist.w);
+    // Not-a-number counts as not turning.
+    if rate.value().is_nan() || rate.value() < STEERS {
+        return None;
+    }
+    let up = T::constant(if twist.w.z.value() < 0.0 { -1.0 } else { 1.0 });
+    let point = origin + twist.w.cross(&twist.v) * (T::one() / (rate * rate));
+    Some((point, twist.w * (up / rate)))
+}
+
+impl<T: Real> WheelModel<T> {
+    /// The model of a wheel whose corner has all its points; `first` is the velocity of its upright per
+    /// unit travel in the design pose.
+    pub fn new(design: Design<T>, first: &Twist<T>) -> Self {
+        let on_upright = |pickup| linkage::on_upright(&design, pickup);
+        let axis = match design.linkage {
+            LinkageKind::DoubleWishbone => {
+                AxisFrom::Balls(on_upright(Pickup::LowerBallJoint), on_upright(Pickup::UpperBallJoint))
+            }
+            LinkageKind::Strut => AxisFrom::TopMount(
+                on_upright(Pickup::LowerBallJoint),
+                linkage::on_body(&design, Pickup::StrutTop),
+            ),
+            LinkageKind::FiveLink => AxisFrom::Screw,
+            LinkageKind::TrailingArm | LinkageKind::HArm | LinkageKind::BeamAxle => AxisFrom::None,
+        };
+        let toe_outer = design.toe_link().map(|link| on_upright(link.ends().1));
+        let mut model = WheelModel {
+            axis,
+            toe_outer,
+            rocker: None,
+            damper: None,
+            bar: None,
+            bar_sense: T::one(),
+            design,
+        };
+        model.rocker = model.make_rocker();
+        model.damper = model.make_damper();
+        model.bar = model.make_bar();
+        model.bar_sense = T::constant(model.bar_sense_at_design(first));
+        model
+    }
+
+    /// Bump at design turns the bar's arm in the positive sense. Its end going up would not do: an arm
+    /// that stands upright goes neither up nor down.
+    fn bar_sense_at_design(&self, first: &Twist<T>) -> f64 {
+        let followers = self.followers(&Pose::design(self.design.centre), first).ok();
+        let rate = followers.and_then(|f| f.bar).map(|bar| bar.per_travel.value());
+        if rate.is_some_and(|rate| rate < 0.0) { -1.0 } else { 1.0 }
+    }
+
+    fn mount(&self, carrier: Carrier, pickup: Pickup) -> Mount<T> {
+        use Pickup as P;
+        let d = &self.design;
+        let at = d.point(pickup);
+        let arm = |front, rear, joint| {
+            let arm = Arm::new(d.point(front), d.point(rear), d.point(joint), at);
+            Mount::Arm(arm, linkage::on_upright(d, joint))
+        };
+        match carrier {
+            Carrier::UpperWishbone => arm(P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint),
+            Carrier::LowerWishbone => arm(P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint),
+            Carrier::HArm => arm(P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront),
+            Carrier::Upright => Mount::Upright(at - d.centre),
+            Carrier::Rocker => Mount::Rocker(at),
+            // The check lets nothing else carry a moving eye.
+            Carrier::Body | Carrier::Steering | Carrier::BarArm | Carrier::WattLever => Mount::Body(at),
+        }
+    }
+
+    fn make_rocker(&self) -> Option<Worked<T>> {
+        let Some(Springing::Rocker { pushrod_on }) = self.design.springing else { return None };
+        let d = &self.design;
+        let outer = d.get(Pickup::PushrodOuter)?;
+        let swing = Swing::new(
+            d.get(Pickup::RockerPivot)?,
+            d.get(Pickup::RockerAxis)?,
+            d.get(Pickup::PushrodInner)?,
+            outer,
+            d.length(Link::Pushrod),
+        );
+        Some(Worked { mover: self.mount(pushrod_on, Pickup::PushrodOuter), swing })
+    }
+
+    fn make_damper(&self) -> Option<Damper<T>> {
+        let d = &self.design;
+        let carrier = match d.springing? {
+            Springing::Rocker { .. } => Carrier::Rocker,
+            Springing::Direct { on } => on,
+            Springing::Strut => {
+                d.get(Pickup::StrutTop)?;
+                let body_eye = linkage::on_body(d, Pickup::StrutTop);
+                return Some(Damper { mover: self.mount(Carrier::Upright, Pickup::StrutBottom), body_eye });
+            }
+        };
+        d.get(Pickup::DamperRocker)?;
+        let body_eye = d.get(Pickup::DamperBody)?;
+        Some(Damper { mover: self.mount(carrier, Pickup::DamperRocker), body_eye })
+    }
+
+    fn make_bar(&self) -> Option<Worked<T>> {
+        let d = &self.design;
+        let carrier = d.drop_link_on?;
+        let outer = d.get(Pickup::DropLinkOuter)?;
+        let swing = Swing::new(
+            d.get(Pickup::BarPivot)?,
+            d.get(Pickup::BarAxis)?,
+            d.get(Pickup::DropLinkBar)?,
+            outer,
+            d.length(Link::DropLink),
+        );
+        Some(Worked { mover: self.mount(carrier, Pickup::DropLinkOuter), swing })
+    }
+
+    /// Leverage of pushrod and drop link at design, 0 to 1: zero is a dead point.
+    pub fn leverages(&self) -> [(Link, Option<f64>); 2] {
+        let of = |worked: &Option<Worked<T>>, outer| {
+            worked.as_ref().map(|w| w.swing.leverage(&self.design.point(outer)))
+        };
+        [
+            (Link::Pushrod, of(&self.rocker, Pickup::PushrodOuter)),
+            (Link::DropLink, of(&self.bar, Pickup::DropLinkOuter)),
+        ]
+    }
+
+    /// Place and velocity of a carried point; `None` for a point of a rocker that there is not.
+    #[inline]
+    fn carried(
+        &self,
+        mount: &Mount<T>,
+        upright: &Pose<T>,
+        twist: &Twist<T>,
+        rocker: Option<(&Swing<T>, &SwingPose<T>)>,
+    ) -> Option<(Vector3<T>, Vector3<T>)> {
+        let on_upright = |in_body: &Vector3<T>| {
+            let arm = upright.direction(in_body);
+            (upright.origin + arm, twist.at(&arm))
+        };
+        Some(match mount {
+            Mount::Body(at) => (*at, Vector3::zeros()),
+            Mount::Upright(at) => on_upright(at),
+            Mount::Arm(arm, joint) => {
+                let (ball, velocity) = on_upright(joint);
+                let pose = arm.pose(&ball);
+                (arm.point(&pose), arm.velocity(&pose, &velocity))
+            }
+            Mount::Rocker(design) => {
+                let (swing, pose) = rocker?;
+                let at = swing.point(pose, design);
+                (at, swing.velocity(pose, &at))
+            }
+        })
+    }
+
+    #[inline]
+    fn followers(&self, upright: &Pose<T>, twist: &Twist<T>) -> Result<Followers<T>, CannotFollow> {
+        let mut rocker = None;
+        if let Some(worked) = &self.rocker {
+            let pose = self
+                .carried(&worked.mover, upright, twist, None)
+                .and_then(|(at, velocity)| worked.swing.pose(&at, &velocity))
+                .ok_or(CannotFollow(Link::Pushrod))?;
+            rocker = Some((&worked.swing, pose));
+        }
+        let rocker_pose = rocker.as_ref().map(|(swing, pose)| (*swing, pose));
+        let damper = self.damper.as_ref().and_then(|damper| {
+            let (eye, velocity) = self.carried(&damper.mover, upright, twist, rocker_pose)?;
+            let along = eye - damper.body_eye;
+            let value = length(&along);
+            Some(Followed { value, per_travel: along.dot(&velocity) / value })
+        });
+        let mut bar = None;
+        let mut bar_pose = None;
+        if let Some(worked) = &self.bar {
+            let pose = self
+                .carried(&worked.mover, upright, twist, rocker_pose)
+                .and_then(|(at, velocity)| worked.swing.pose(&at, &velocity))
+                .ok_or(CannotFollow(Link::DropLink))?;
+            bar_pose = Some(pose);
+            bar = Some(Followed {
+                value: pose.angle() * self.bar_sense,
+                per_travel: pose.rate * self.bar_sense,
+            });
+        }
+        Ok(Followers { rocker: rocker.map(|(_, pose)| pose), damper, bar_pose, bar })
+    }
+
+    #[inline]
+    fn steering_axis(
+        &self,
+        upright: &Pose<T>,
+        by_travel: &Twist<T>,
+        by_steer: Option<&Twist<T>>,
+    ) -> Option<SteeringAxis<T>> {
+        match &self.axis {
+            AxisFrom::Balls(lower, upper) => {
+                let (lower, upper) = (upright.direction(lower), upright.direction(upper));
+                let along = upper - lower;
+                let rate = Some(by_travel.w.cross(&along));
+                Some(SteeringAxis { point: upright.origin + lower, along, rate })
+            }
+            AxisFrom::TopMount(lower, top) => {
+                let arm = upright.direction(lower);
+                let point = upright.origin + arm;
+                Some(SteeringAxis { point, along: top - point, rate: Some(-by_travel.at(&arm)) })
+            }
+            AxisFrom::Screw => {
+                let (point, along) = screw_axis(by_steer?, &upright.origin)?;
+                Some(SteeringAxis { point, along, rate: None })
+            }
+            AxisFrom::None => None,
+        }
+    }
+
+    /// The wheel's motion for a pose and velocities of its upright.
+    #[inline]
+    pub fn motion(
+        &self,
+        upright: &Pose<T>,
+        by_travel: Twist<T>,
+        by_steer: Twist<T>,
+        reference: &Reference<T>,
+    ) -> Result<CornerMotion<T>, CannotFollow> {
+        let followers = self.followers(upright, &by_travel)?;
+        let by_steer = self.toe_outer.is_some().then_some(by_steer);
+        Ok(CornerMotion {
+            side: self.design.side,
+            steered: self.design.steered,
+            wheel_centre: upright.origin,
+            spin_axis: upright.direction(&self.design.spin_axis),
+            tyre_radius: self.design.tyre_radius,
+            tyre_shoulder: self.design.tyre_shoulder,
+            steering_axis: self.steering_axis(upright, &by_travel, by_steer.as_ref()),
+            toe_link_outer: self.toe_outer.as_ref().map(|at| upright.point(at)),
+            by_travel,
+            by_steer,
+            damper: followers.damper,
+            bar: followers.bar,
+            wheel_rate: None,
+            reference: *reference,
+        })
+    }
+
+    /// How far pushrod and drop link are from the line of their levers, 0 to 1, the nearer of them.
+    pub fn openness(&self, upright: &Pose<T>) -> f64 {
+        let still = Twist { v: Vector3::zeros(), w: Vector3::zeros() };
+        let Ok(followers) = self.followers(upright, &still) else { return 0.0 };
+        let rocker = self.rocker.as_ref().zip(followers.rocker.as_ref());
+        let of = |worked: &Worked<T>, pose: &SwingPose<T>| {
+            let rocker = rocker.map(|(worked, pose)| (&worked.swing, pose));
+            self.carried(&worked.mover, upright, &still, rocker)
+                .map_or(0.0, |(at, _)| worked.swing.openness(pose, &at))
+        };
+        let bar = self.bar.as_ref().zip(followers.bar_pose.as_ref());
+        rocker.map_or(1.0, |(w, pose)| of(w, pose)).min(bar.map_or(1.0, |(w, pose)| of(w, pose)))
+    }
+
+    /// Where every point of the corner stands, car coordinates.
+    pub fn points(&self, upright: &Pose<T>, steer: T) -> Result<Vec<(Pickup, Vector3<T>)>, CannotFollow> {
+        use Pickup as P;
+        let d = &self.design;
+        let still = Twist { v: Vector3::zeros(), w: Vector3::zeros() };
+        let followers = self.followers(upright, &still)?;
+        let rocker = self.rocker.as_ref().zip(followers.rocker.as_ref()).map(|(w, pose)| (&w.swing, pose));
+        let carried = |mount: &Mount<T>, design: Vector3<T>| {
+            self.carried(mount, upright, &still, rocker).map_or(design, |(at, _)| at)
+        };
+        let mut points = Vec::with_capacity(Pickup::COUNT);
+        for &pickup in Pickup::ALL {
+            let Some(design) = d.get(pickup) else { continue };
+            let at = match linkage::carrier(pickup) {
+                Some(Carrier::Upright) => upright.point(&linkage::on_upright(d, pickup)),
+                Some(Carrier::Steering) => d.steering.place(&design, steer).0,
+                Some(_) => linkage::on_body(d, pickup),
+                None => match pickup {
+                    P::PushrodOuter => self.rocker.as_ref().map_or(design, |w| carried(&w.mover, design)),
+                    P::PushrodInner => rocker.map_or(design, |(swing, pose)| swing.point(pose, &design)),
+                    P::DamperRocker => self.damper.as_ref().map_or(design, |d| carried(&d.mover, design)),
+                    P::DropLinkOuter => self.bar.as_ref().map_or(design, |w| carried(&w.mover, design)),
+                    P::DropLinkBar => match (&self.bar, &followers.bar_pose) {
+                        (Some(bar), Some(pose)) => bar.swing.point(pose, &design),
+                        _ => design,
+                    },
+                    _ => design,
+                },
+            };
+            points.push((pickup, at));
+        }
+        Ok(points)
+    }
+}
