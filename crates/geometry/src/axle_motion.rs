@@ -3,6 +3,7 @@
 use crate::car::Reacted;
 use crate::corner_motion::CornerMotion;
 use crate::ground::Ground;
+use crate::mechanism::Twist;
 use crate::on_ground::OnGround;
 use crate::real::Real;
 use crate::side::{End, Side};
@@ -127,6 +128,34 @@ impl<T: Real> AxleMotion<T> {
             Side::Left => &self.left,
             Side::Right => &self.right,
         }
+    }
+
+    /// Velocity of what carries that side's wheel, at its wheel centre, per unit travel of both wheels
+    /// together. On a beam axle each wheel's rise moves the other side too.
+    pub fn rising(&self, side: Side) -> Twist<T> {
+        let corner = self.corner(side);
+        if !self.context.beam {
+            return corner.by_travel;
+        }
+        let other = self.corner(side.other());
+        let by_other = other.by_travel.at(&(corner.wheel_centre - other.wheel_centre));
+        Twist { v: corner.by_travel.v + by_other, w: corner.by_travel.w + other.by_travel.w }
+    }
+
+    /// Forward movement per rise, along the ground and off it, of the point a longitudinal force acts at
+    /// as both wheels rise together: the contact where the upright takes the torque, the wheel centre
+    /// where the body does. Mean of both sides.
+    pub fn side_view_slope(&self, reacted: Reacted) -> T {
+        let (forward, n) = (self.ground.forward(), self.ground.normal);
+        let of = |side: Side| {
+            let (corner, rising) = (self.corner(side), self.rising(side));
+            let u = match reacted {
+                Reacted::Upright => rising.at(&(self.wheel(side).contact - corner.wheel_centre)),
+                Reacted::Body => rising.v,
+            };
+            u.dot(&forward) / u.dot(&n)
+        };
+        (of(Side::Left) + of(Side::Right)) * T::constant(0.5)
     }
 
     /// The wheel on that side, on the ground.

@@ -2,35 +2,20 @@
 
 use super::absent;
 use crate::axle_motion::AxleMotion;
-use crate::car::Reacted;
 use crate::side::End;
 
 readings! {
     scope Axle; group Pitch;
     values(axle: AxleMotion) {
         let c = T::constant;
-        let half = c(0.5);
-        // Forward movement per rise, along the ground and off it, of the point the force acts at: the
-        // contact where the upright takes the torque, the wheel centre where the body does.
-        let (forward, n) = (axle.ground.forward(), axle.ground.normal);
-        let slope = |reacted: Reacted| {
-            let of = |corner: &crate::corner_motion::CornerMotion<T>, wheel: &crate::on_ground::OnGround<T>| {
-                let u = match reacted {
-                    Reacted::Upright => wheel.contact_velocity(corner),
-                    Reacted::Body => corner.by_travel.v,
-                };
-                u.dot(&forward) / u.dot(&n)
-            };
-            (of(&axle.left, &axle.left_on_ground) + of(&axle.right, &axle.right_on_ground)) * half
-        };
         let context = &axle.context;
         let base_over_height = context.centre_of_gravity_height.map(|h| context.wheelbase / h);
         let braking = match (base_over_height, context.brake_share) {
-            (Some(lever), Some(share)) => slope(context.brakes) * c(lever * share),
+            (Some(lever), Some(share)) => axle.side_view_slope(context.brakes) * c(lever * share),
             _ => absent(),
         };
         let driving = match (base_over_height, context.drive) {
-            (Some(lever), Some(reacted)) if context.drives_alone => slope(reacted) * c(lever),
+            (Some(lever), Some(reacted)) if context.drives_alone => axle.side_view_slope(reacted) * c(lever),
             _ => absent(),
         };
         let front = context.end == End::Front;

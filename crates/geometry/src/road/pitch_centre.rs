@@ -37,10 +37,11 @@ impl Standing {
             let axle = &self.solved.axle(end).motion;
             let of = |side: Side| {
                 let (corner, wheel) = (axle.corner(side), axle.wheel(side));
-                let (point, velocity) = match reacted[usize::from(end == End::Rear)] {
-                    Reacted::Upright => (wheel.contact, wheel.contact_velocity(corner)),
-                    Reacted::Body => (corner.wheel_centre, corner.by_travel.v),
+                let point = match reacted[usize::from(end == End::Rear)] {
+                    Reacted::Upright => wheel.contact,
+                    Reacted::Body => corner.wheel_centre,
                 };
+                let velocity = axle.rising(side).at(&(point - corner.wheel_centre));
                 let slope = velocity.dot(&self.ground.forward()) / velocity.dot(&self.ground.normal);
                 let at = self.ground.road_from_body(&point);
                 [at.x, at.z, slope]
