@@ -16,7 +16,8 @@ import numpy as np
 import calibration_cars
 import car_points
 import column
-from axle_solutions import beam, corners, pairs, steer_sweep
+from axle_solutions import beam, corners, pitch, steer_sweep
+from between import pairs
 from car_points import REAL
 from stored import RECOMPUTED_WITHIN, TOLERANCE, Worst, compared, made_with, pretty
 
@@ -87,7 +88,7 @@ def compute(car, wanted):
     words, axles = car_points.load(ROOT / car)
     worst, out, moves = Worst(), {}, {}
     for end, (place, name) in wanted.items():
-        out[end] = solved(axles[end], worst)
+        out[end] = solved(axles[end], worst) | {"pitch": pitch(words, end, axles[end])}
         moves[end] = largest_move(axles[end], out[end], place, name)
     return {
         "meta": {

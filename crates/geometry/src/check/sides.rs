@@ -1,7 +1,8 @@
 //! Points and links on the wrong side of the car.
 
-use super::Subject;
+use super::{SAME, Subject};
 use super::corner::CornerCheck;
+use crate::car::LinkageKind;
 use crate::linkage;
 use crate::pickup::Pickup;
 
@@ -31,7 +32,7 @@ impl CornerCheck<'_> {
         let half = side.sign() * corner.wheel.centre.y;
         for (pickup, at) in corner.pickups.iter() {
             let out = side.sign() * at.y;
-            if outer.contains(&pickup) && out <= 0.0 {
+            if outer.contains(&pickup) && out < SAME {
                 self.fault(
                     Subject::Pickup(pickup),
                     format!(
@@ -47,6 +48,10 @@ impl CornerCheck<'_> {
                     "look at the sign of y",
                 );
             }
+        }
+        // Links of an axle that splay outward toward the body hold it sideways.
+        if corner.linkage == LinkageKind::BeamAxle {
+            return;
         }
         for link in linkage::links(corner.linkage, self.axle.steering.steers()) {
             let (inner, outer) = link.ends();
