@@ -1,11 +1,11 @@
 //! The number the equations are written in.
 //!
 //! Every formula of this crate is written once, over [`Real`]. With `f64` it gives the value; with
-//! [`Dual64`] it gives the value and its exact derivative to one chosen input. Branches look at the
-//! value alone, so both take the same path.
+//! [`Dual64`] it gives the value and its exact derivative to one chosen input, with [`Dual2_64`] the
+//! second derivative too. Branches look at the value alone, so all take the same path.
 
 use nalgebra::{ClosedAddAssign, ClosedDivAssign, ClosedMulAssign, ClosedSubAssign, Matrix3, Vector3};
-use num_dual::{Dual64, DualNum};
+use num_dual::{Dual2_64, Dual64, DualNum};
 use num_traits::{One, Zero};
 use std::ops::Neg;
 
@@ -62,32 +62,39 @@ impl Real for f64 {
     }
 }
 
-impl Real for Dual64 {
-    #[inline]
-    fn constant(value: f64) -> Self {
-        Dual64::from_re(value)
-    }
-    #[inline]
-    fn value(self) -> f64 {
-        self.re
-    }
-    #[inline]
-    fn sqrt(self) -> Self {
-        DualNum::sqrt(&self)
-    }
-    #[inline]
-    fn sin_cos(self) -> (Self, Self) {
-        DualNum::sin_cos(&self)
-    }
-    #[inline]
-    fn asin(self) -> Self {
-        DualNum::asin(&self)
-    }
-    #[inline]
-    fn atan2(self, x: Self) -> Self {
-        DualNum::atan2(&self, x)
-    }
+macro_rules! real_that_derives {
+    ($dual:ty) => {
+        impl Real for $dual {
+            #[inline]
+            fn constant(value: f64) -> Self {
+                <$dual>::from_re(value)
+            }
+            #[inline]
+            fn value(self) -> f64 {
+                self.re
+            }
+            #[inline]
+            fn sqrt(self) -> Self {
+                DualNum::sqrt(&self)
+            }
+            #[inline]
+            fn sin_cos(self) -> (Self, Self) {
+                DualNum::sin_cos(&self)
+            }
+            #[inline]
+            fn asin(self) -> Self {
+                DualNum::asin(&self)
+            }
+            #[inline]
+            fn atan2(self, x: Self) -> Self {
+                DualNum::atan2(&self, x)
+            }
+        }
+    };
 }
+
+real_that_derives!(Dual64);
+real_that_derives!(Dual2_64);
 
 /// Length of a vector.
 #[inline]

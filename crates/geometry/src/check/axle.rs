@@ -1,6 +1,6 @@
 //! What is wrong or doubtful about an axle as a whole.
 
-use super::{Finding, SAME, Severity, Subject};
+use super::{BEYOND_A_CAR, Finding, SAME, Severity, Subject, is_size};
 use crate::beam_solver::{BeamSolver, beam_of};
 use crate::car::{Axle, Carrier, LinkageKind};
 use crate::linkage::locating_rods;
@@ -44,7 +44,7 @@ impl AxleCheck<'_> {
     fn points(&mut self) {
         let axle = self.axle;
         for (pickup, at) in axle.pickups.iter() {
-            if !at.iter().all(|x| x.is_finite() && x.abs() <= 50.0) {
+            if !at.iter().all(|x| x.is_finite() && x.abs() <= BEYOND_A_CAR) {
                 self.fault(
                     Subject::Pickup(pickup),
                     format!("{pickup}: no place on a car"),
@@ -88,7 +88,7 @@ impl AxleCheck<'_> {
         for &(link, length) in &axle.lengths {
             let (inner, outer) = link.ends();
             let absent = axle.pickups.get(inner).is_none() || axle.pickups.get(outer).is_none();
-            if absent || !length.is_finite() || length <= 0.0 {
+            if absent || !is_size(length) {
                 self.fault(
                     Subject::Link(link),
                     format!(

@@ -1,6 +1,6 @@
 //! Points and links on the wrong side of the car.
 
-use super::Subject;
+use super::{SAME, Subject};
 use super::corner::CornerCheck;
 use crate::car::LinkageKind;
 use crate::linkage;
@@ -32,7 +32,7 @@ impl CornerCheck<'_> {
         let half = side.sign() * corner.wheel.centre.y;
         for (pickup, at) in corner.pickups.iter() {
             let out = side.sign() * at.y;
-            if outer.contains(&pickup) && out <= 0.0 {
+            if outer.contains(&pickup) && out < SAME {
                 self.fault(
                     Subject::Pickup(pickup),
                     format!(
