@@ -163,6 +163,12 @@ fn aligned(mut axle: Axle, dice: &mut Dice<'_>) -> Axle {
     {
         corner.lengths = vec![(Link::TieRod, (outer - inner).norm() + dice.between(-0.001, 0.001))];
     }
+    corner.joint_limits.clear();
+    for joint in [Pickup::LowerBallJoint, Pickup::LowerLinkOuter, Pickup::PushrodInner] {
+        if corner.pickups.get(joint).is_some() && dice.yes() {
+            corner.joint_limits.push((joint, dice.between(0.2, 0.6)));
+        }
+    }
     if let Steering::Rack(rack) = &mut axle.steering {
         rack.axis = Vector3::new(dice.between(-0.05, 0.05), 1.0, dice.between(-0.05, 0.05)).normalize();
         rack.travel_per_turn += dice.between(0.0, 0.01);

@@ -118,6 +118,7 @@ fn rockers_and_what_hangs_on_them() {
 fn h_arms_and_a_spring_that_stands_apart() {
     let left = car(BOX_AND_H_ARM).rear.left;
     assert_eq!(left.linkage, LinkageKind::HArm);
+    assert_eq!(left.joint_limits, [(Pickup::UpperLinkOuter, 22.5_f64.to_radians())]);
     assert_eq!(left.springing, Some(Springing::Direct { on: Carrier::HArm }));
     assert_eq!(left.spring, Some(Spring::Separate { on: Carrier::HArm, rate: 42_000.0 }));
     assert_eq!(left.pickups.get(Pickup::SpringBody), Some(Vector3::new(-2.62, 0.54, 0.47)));

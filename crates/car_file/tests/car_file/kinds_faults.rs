@@ -255,6 +255,25 @@ fn points_in_anothers_place() {
 }
 
 #[test]
+fn joints_that_swing_too_little_or_are_none() {
+    let limits = "(upper_link_outer: 22.5)";
+    check(
+        BOX_AND_H_ARM,
+        (limits, "(upper_link_outer: 0)"),
+        "0), // as",
+        "the swing of the rear left upper link, outer end is 0; it must be more than 0 and at most 180 degrees",
+        "write a number that is more than 0 and at most 180 degrees",
+    );
+    check(
+        BOX_AND_H_ARM,
+        (limits, "(h_arm_inner_rear: 20)"),
+        "h_arm_inner_rear: 20",
+        "h_arm_inner_rear has no meaning in the rear left joint limits",
+        "known here: upper_link_inner or upper_link_outer",
+    );
+}
+
+#[test]
 fn missing_points() {
     let missing = |text: &str, key: &str, place: &str, message: &str, hint: &str| {
         let line = text.lines().find(|line| line.trim_start().starts_with(&format!("{key}:")));

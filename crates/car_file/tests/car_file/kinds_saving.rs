@@ -168,6 +168,7 @@ fn bars_and_springs() {
             for side in Side::BOTH {
                 car.front.corner_mut(side).spring = Some(Spring::OnDamper { rate: 40_000.0 });
                 let rear = car.rear.corner_mut(side);
+                rear.joint_limits = vec![(Pickup::UpperLinkOuter, 25_f64.to_radians())];
                 rear.spring = Some(Spring::Separate { on: Carrier::Upright, rate: 42_000.0 });
                 rear.alignment.camber = CamberBy::Adjuster((-2_f64).to_radians());
             }
@@ -176,6 +177,7 @@ fn bars_and_springs() {
             ("anti_roll_bar: T, // not", "anti_roll_bar: T(rate_nm_per_deg: 9.0), // not"),
             ("(on: Rocker, rate_n_per_mm: 60.0), // heave", "(on: Rocker, ), // heave"),
             ("TorsionBar(rate_nm_per_deg: 22.0), // along", "OnDamper(rate_n_per_mm: 40.0), // along"),
+            ("upper_link_outer: 22.5), // as the maker", "upper_link_outer: 25.0), // as the maker"),
             ("Separate(on: HArm", "Separate(on: Upright"),
             ("UpperLinkLength(camber_deg: -1.5)), // one", "UpperLinkLength(camber_deg: -2.0)), // one"),
         ],
