@@ -48,7 +48,7 @@ pub(super) fn steering_arm(
         let above = pivot + up * 0.055;
         build.add(Shape::Block, above, axes_along(up, Vector3::x()), Vector3::new(0.115, 0.085, 0.095));
         // The worm's end, toward the column.
-        let back = (Vector3::new(-1.0, 0.0, 0.22) - up * up.x * -1.0).normalize();
+        let back = axes_along(up, -Vector3::x()).column(0).into_owned();
         build.bush(above + up * 0.012 + back * 0.07, back, 0.026, 0.075);
         build.paint(Paint::Part(Tone::Bright));
         build.bush(above + up * 0.012 + back * 0.125, back, 0.010, 0.05);
