@@ -6,7 +6,11 @@ use crate::car::{Axle, Car};
 use crate::carried::{AxleState, Carried, carried, start_state, wheels};
 use crate::corner_motion::CornerMotion;
 use crate::corner_solver::{Adjusted, CornerSolver, SolvedCorner};
+<<<<<<< HEAD
 use crate::followers::CannotFollow;
+=======
+use crate::design::path_of;
+>>>>>>> core
 use crate::mechanism::Pose;
 use crate::pickup::{Link, Pickup};
 use crate::point_set::PointSet;
@@ -316,6 +320,14 @@ impl AxleSolver {
         };
         self.place_on_t_bar(at, Pickup::TBarHead, &mut points);
         points
+    }
+
+    /// Where a point that the rack or the centre link of a steering box carries stands, metres, given in
+    /// the design pose; `None` where the linkage of the box cannot go.
+    #[must_use]
+    pub fn steered_place(&self, at: &SolvedAxle, design: &Vector3<f64>) -> Option<Vector3<f64>> {
+        let (place, _) = path_of::<f64>(&self.axle.steering).place(design, at.steer());
+        place.iter().all(|x| x.is_finite()).then_some(place)
     }
 
     /// The links a beam axle is held by: of the left side, of the right side, its own; empty on any other
