@@ -8,7 +8,7 @@ use crate::point_set::PointSet;
 use crate::real::{Real, length, unit, values};
 use crate::side::Side;
 use crate::springing::BarKind;
-use nalgebra::{Matrix2, Vector2, Vector3};
+use nalgebra::{Matrix2, Matrix3, Vector2, Vector3};
 
 /// A length or angle that hangs on both wheels, and its rates per unit travel of the left and of the right
 /// wheel, the other wheel and the steering held.
@@ -360,5 +360,13 @@ impl Across<f64> {
         let Some((bar, motion)) = self.t_bar.as_ref().zip(motion) else { return *design };
         let raw = Vector2::new(motion.swing.value * bar.senses[0], motion.twist.value * bar.senses[1]);
         bar.point(design, &raw)
+    }
+
+    /// Rotation of the T-bar's crossbar from the design pose.
+    pub fn turned(&self, motion: Option<&TBarMotion<f64>>) -> Option<Matrix3<f64>> {
+        let foot = self.t_bar.as_ref()?.pivot;
+        motion?;
+        let axes = [Vector3::x(), Vector3::y(), Vector3::z()];
+        Some(Matrix3::from_columns(&axes.map(|axis| self.place(&(foot + axis), motion) - foot)))
     }
 }

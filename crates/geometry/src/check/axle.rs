@@ -1,11 +1,7 @@
 //! What is wrong or doubtful about an axle as a whole.
 
-<<<<<<< HEAD
 use super::{BEYOND_A_CAR, Finding, RATES, SAME, SHORTEST_ARM, Severity, Subject, is_size};
 use crate::across::{Across, DEAD};
-=======
-use super::{BEYOND_A_CAR, Finding, RATES, SAME, Severity, Subject, is_size};
->>>>>>> core
 use crate::beam_solver::{BeamSolver, beam_of};
 use crate::car::{Axle, Carrier, LinkageKind};
 use crate::linkage::locating_rods;
@@ -174,19 +170,9 @@ impl AxleCheck<'_> {
         }
     }
 
-    /// Anti-roll bar and third spring: rates, and levers that work.
+    /// Third spring and T-bar: lengths, and levers that work.
     fn across(&mut self) {
         let axle = self.axle;
-        let rates = [
-            ("anti_roll_bar", "anti-roll bar", axle.anti_roll_bar.and_then(|bar| bar.rate)),
-            ("third_spring", "third spring", axle.third_spring.and_then(|third| third.rate)),
-        ];
-        for (key, what, rate) in rates {
-            if let Some(rate) = rate.filter(|rate| !RATES.contains(rate)) {
-                let hint = "give a positive rate, or leave it out";
-                self.fault(Subject::Axle(key), format!("the {what}'s rate of {rate} is none"), hint);
-            }
-        }
         let end = |side: Side, pickup| axle.corner(side).pickups.get(pickup);
         let ends = |pickup| end(Side::Left, pickup).zip(end(Side::Right, pickup));
         if let Some((left, right)) = ends(Pickup::ThirdSpringEnd).filter(|_| axle.third_spring.is_some())
