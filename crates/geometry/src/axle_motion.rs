@@ -130,30 +130,29 @@ impl<T: Real> AxleMotion<T> {
         }
     }
 
-    /// Velocity of what carries that side's wheel, at its wheel centre, per unit travel of both wheels
-    /// together. On a beam axle each wheel's rise moves the other side too.
-    pub fn rising(&self, side: Side) -> Twist<T> {
-        let corner = self.corner(side);
+    /// Velocity of that wheel's upright, at the wheel centre, per unit of both wheels' travel together: on
+    /// a beam axle not that of its own travel alone.
+    pub fn in_heave(&self, side: Side) -> Twist<T> {
+        let (own, other) = (self.corner(side), self.corner(side.other()));
+        let twist = own.by_travel;
         if !self.context.beam {
-            return corner.by_travel;
+            return twist;
         }
-        let other = self.corner(side.other());
-        let by_other = other.by_travel.at(&(corner.wheel_centre - other.wheel_centre));
-        Twist { v: corner.by_travel.v + by_other, w: corner.by_travel.w + other.by_travel.w }
+        let with_other = other.by_travel.at(&(own.wheel_centre - other.wheel_centre));
+        Twist { v: twist.v + with_other, w: twist.w + other.by_travel.w }
     }
 
-    /// Forward movement per rise, along the ground and off it, of the point a longitudinal force acts at
-    /// as both wheels rise together: the contact where the upright takes the torque, the wheel centre
-    /// where the body does. Mean of both sides.
-    pub fn side_view_slope(&self, reacted: Reacted) -> T {
-        let (forward, n) = (self.ground.forward(), self.ground.normal);
+    /// Forward movement per rise, along the ground and off it, of the point at which an axle's
+    /// longitudinal force acts, both wheels travelling together, mean of both sides: the contact where the
+    /// upright takes the torque, the wheel centre where the body does.
+    pub fn pitch_slope(&self, reacted: Reacted) -> T {
         let of = |side: Side| {
-            let (corner, rising) = (self.corner(side), self.rising(side));
+            let twist = self.in_heave(side);
             let u = match reacted {
-                Reacted::Upright => rising.at(&(self.wheel(side).contact - corner.wheel_centre)),
-                Reacted::Body => rising.v,
+                Reacted::Upright => twist.at(&(self.wheel(side).contact - self.corner(side).wheel_centre)),
+                Reacted::Body => twist.v,
             };
-            u.dot(&forward) / u.dot(&n)
+            u.dot(&self.ground.forward()) / u.dot(&self.ground.normal)
         };
         (of(Side::Left) + of(Side::Right)) * T::constant(0.5)
     }

@@ -2,20 +2,22 @@
 
 use super::absent;
 use crate::axle_motion::AxleMotion;
+use crate::car::Reacted;
 use crate::side::End;
 
 readings! {
     scope Axle; group Pitch;
     values(axle: AxleMotion) {
         let c = T::constant;
+        let slope = |reacted: Reacted| axle.pitch_slope(reacted);
         let context = &axle.context;
         let base_over_height = context.centre_of_gravity_height.map(|h| context.wheelbase / h);
         let braking = match (base_over_height, context.brake_share) {
-            (Some(lever), Some(share)) => axle.side_view_slope(context.brakes) * c(lever * share),
+            (Some(lever), Some(share)) => slope(context.brakes) * c(lever * share),
             _ => absent(),
         };
         let driving = match (base_over_height, context.drive) {
-            (Some(lever), Some(reacted)) if context.drives_alone => axle.side_view_slope(reacted) * c(lever),
+            (Some(lever), Some(reacted)) if context.drives_alone => slope(reacted) * c(lever),
             _ => absent(),
         };
         let front = context.end == End::Front;
