@@ -77,8 +77,13 @@ proptest! {
         let road = RoadSolver::new(&car, &solver);
         let there = road.stand(&b, steer).unwrap();
         let back = road.stand_from(&road.stand(&a, -steer).unwrap(), &b, steer).unwrap();
+        let near = BodyPose { front: b.front + 2e-3, rear: b.rear - 1e-3, roll: b.roll + 1e-3 };
+        let step = road.stand_from(&road.stand_from(&there, &near, steer + 1e-3).unwrap(), &b, steer).unwrap();
         for at in WheelAt::ALL {
             assert_near!(there.travel(at), back.travel(at), 1e-12);
+            assert_near!(there.travel(at), step.travel(at), 1e-12);
+            let link = |standing: &wheelpath_geometry::Standing| standing.solved.axle(at.end).residual(at.side);
+            assert!(link(&step) < 1e-12 && link(&back) < 1e-12);
         }
     }
 }

@@ -100,6 +100,17 @@ impl<T: Real> AxleMotion<T> {
         reference: AxleReference<T>,
     ) -> Self {
         let ground = Ground::under(&left, &right);
+        AxleMotion::on(context, left, right, reference, ground)
+    }
+
+    /// Both corners on a ground that is given.
+    pub fn on(
+        context: AxleContext,
+        left: CornerMotion<T>,
+        right: CornerMotion<T>,
+        reference: AxleReference<T>,
+        ground: Ground<T>,
+    ) -> Self {
         AxleMotion {
             context,
             left_on_ground: OnGround::of(&left, ground.normal),
