@@ -133,7 +133,8 @@ impl Settling<'_> {
             }
             let change = Factors::of(slope).solve(&lack);
             let next = [here.1[0] - change[0], here.1[1] - change[1]];
-            if steered && next == here.1 {
+            // A change below the last digit of a travel changes nothing more.
+            if steered && change.iter().all(|c| c.abs() < 1e-17) {
                 break;
             }
             here = (self.solver.follow(&here.0, next, self.steer)?, next);
@@ -204,13 +205,13 @@ pub(super) fn settle(
         }
     }
     let mut feet = [Footing::OnRoad; 2];
-    for side in 0..2 {
+    for (side, foot) in feet.iter_mut().enumerate() {
         let by = match settling.tasks[side] {
             Task::Road => continue,
             Task::Damper(_) => Holding::Damper,
             Task::Travel(_) => Holding::Linkage,
         };
-        feet[side] = Footing::Hanging { gap: ground.gap(motion(&here.0, side)), by };
+        *foot = Footing::Hanging { gap: ground.gap(motion(&here.0, side)), by };
     }
     let mut axle = here.0;
     axle.motion = axle.motion.over(*ground);

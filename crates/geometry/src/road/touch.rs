@@ -5,7 +5,7 @@ use crate::axle_motion::AxleMotion;
 use crate::axle_solver::{AxleSolver, AxleState, Carried, SolvedAxle};
 use crate::corner_solver::{CornerSolver, SolvedCorner};
 use crate::ground::Ground;
-use crate::mechanism::{Factors, Input, Pose, Traced};
+use crate::mechanism::{Input, PivotOrder, Pose, Traced};
 use nalgebra::Vector3;
 
 /// Furthest the wheel travels or the steering moves this way, metres and radians.
@@ -48,6 +48,8 @@ impl CornerSolver {
         let design = &self.model.wheel.design;
         let mut pose: Pose<f64> = from.upright().moved(&v, &w);
         let input = |pose: &Pose<f64>| Input::new(pose.origin.z - design.centre.z, steer);
+        // The touch stands where the height stood, and good pivots stay good.
+        let order = PivotOrder::of(&from.traced.closed.factors);
         let mut corrected = 0.0;
         for _ in 0..MOST_STEPS {
             let mut rows = mechanism.rows(&[pose], &input(&pose));
@@ -55,8 +57,12 @@ impl CornerSolver {
             let (n, turn) = (ground.normal, reach.cross(&ground.normal));
             rows.residual[5] = gap;
             rows.jacobian[5] = [n.x, n.y, n.z, turn.x, turn.y, turn.z];
-            let c = Factors::of(rows.jacobian).solve(&rows.residual);
-            let (shift, turn) = (Vector3::new(-c[0], -c[1], -c[2]), Vector3::new(-c[3], -c[4], -c[5]));
+            let (c, sign) = order.solve(&rows.jacobian, &rows.residual.map(|lack| [-lack, 0.0, 0.0]));
+            if sign == 0 {
+                return None;
+            }
+            let part = |from: usize| Vector3::new(c[from][0], c[from + 1][0], c[from + 2][0]);
+            let (shift, turn) = (part(0), part(3));
             pose = pose.moved(&shift, &turn).straightened();
             let size = (shift.norm_squared() + turn.norm_squared()).sqrt();
             corrected += size;
