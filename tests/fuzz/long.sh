@@ -10,7 +10,7 @@ built="$("$here/build.sh")"
 mkdir -p "$folder/corpus/$target" "$folder/found"
 log="$folder/$target-$(date -u +%Y%m%dT%H%M%SZ).log"
 case "$target" in
-    car_file) options=("$here/../../demo-cars" -max_len=20000 -dict="$here/car_file.dict") ;;
+    car_file) options=("$here/../../demo-cars" "$here/../../examples/linkages" -max_len=20000 -dict="$here/car_file.dict") ;;
     point_table) options=(-max_len=8000 -dict="$here/point_table.dict") ;;
     *) options=(-max_len=512 -len_control=0) ;;
 esac

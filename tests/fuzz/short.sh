@@ -12,7 +12,7 @@ trap 'rm -rf "$work"' EXIT
 
 short() {
     target="$1" runs="$2" more=()
-    [ "$target" != car_file ] || more=("$here/../../demo-cars")
+    [ "$target" != car_file ] || more=("$here/../../demo-cars" "$here/../../examples/linkages")
     shift 2
     mkdir "$work/$target"
     printf -- '-- %s, %s runs\n' "$target" "$runs"

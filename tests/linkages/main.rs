@@ -6,4 +6,5 @@ mod cars;
 mod controls;
 mod corners;
 mod pairs;
+mod pitch;
 mod steering;

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from axle_readings import pitch_readings, roll_centre_of_beam
+from axle_readings import on_ground, pitch_readings, roll_centre_of_beam
 from bodies import BodyAxle
 from car_points import REAL, degrees, radians
 from corner_readings import STEP, STEP_TURN, Twist, contact_of, readings, steer_rates, travel_rates
@@ -273,26 +273,22 @@ def with_way(name, way):
 
 def pitch(car, end, axle):
     """Anti-dive and its kin at design, from both wheels rising together: on a beam each wheel's rise moves
-    the other wheel's contact too."""
-    slopes = {"contact": [], "centre": []}
-
-    def note(corner, twist, pose, prefix=""):
-        centre = pose[prefix + "wheel_centre"]
-        patch = twist.at(contact_of(corner, pose[prefix + "spin_axis"], centre)[0] - centre)
-        slopes["contact"].append(patch[0] / patch[2])
-        slopes["centre"].append(twist.v[0] / twist.v[2])
-
+    the other wheel's contact too. Slopes are along the ground both tyres touch and off it."""
+    moving = {}
     if axle.linkage == "BeamAxle":
         assembly, part = beam_assembly(axle)
         pose = assembly.solve([0, 0])
         for side, corner in axle.sides.items():
             heave = Twist(corner, assembly.design, part, pose, lambda h: assembly.solve([h, h], {}, pose), STEP, {},
                           side + ".")
-            note(corner, heave, pose, side + ".")
+            moving[side] = pose[f"{side}.spin_axis"], pose[f"{side}.wheel_centre"], heave
     else:
-        for side, corner in axle.sides.items():
+        for side in axle.sides:
             way = CornerWay(axle, side)
             pose = way.pose(0, 0)
-            note(corner, way.by_travel(pose, 0, 0), pose)
-    return {name: float(value) for name, value in
-            pitch_readings(car, end, axle, {name: sum(both) / 2 for name, both in slopes.items()}).items()}
+            moving[side] = pose["spin_axis"], pose["wheel_centre"], way.by_travel(pose, 0, 0)
+    normal, _, contacts, _ = on_ground(axle, {side: (spin, centre) for side, (spin, centre, _) in moving.items()})
+    speeds = {"contact": [twist.at(contacts[side] - centre) for side, (_, centre, twist) in moving.items()],
+              "centre": [twist.v for _, _, twist in moving.values()]}
+    slopes = {name: sum(v[0] / (v @ normal) for v in both) / 2 for name, both in speeds.items()}
+    return {name: float(value) for name, value in pitch_readings(car, end, axle, slopes).items()}

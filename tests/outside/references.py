@@ -30,7 +30,7 @@ CARS = {
     "demo-cars/hazel.ron": {"front": ("right", "tie_rod_outer"), "rear": ("right", "lower_link_outer")},
     "demo-cars/sorrel.ron": {"front": ("left", "lower_ball_joint"), "rear": ("left", "wheel_centre")},
     "examples/linkages/h_arm.ron": {"rear": ("left", "h_arm_outer_rear")},
-    "examples/linkages/trailing_arm.ron": {"rear": ("left", "spring_moving")},
+    "examples/linkages/trailing_arm.ron": {"rear": ("left", "damper_rocker")},
     "examples/linkages/semi_trailing.ron": {"rear": ("left", "drop_link_outer")},
     "examples/linkages/watt_on_axle.ron": {"rear": ("axle", "watt_lever_left")},
     "examples/linkages/watt_on_body.ron": {"rear": ("axle", "watt_rod_right")},

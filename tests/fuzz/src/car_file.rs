@@ -91,5 +91,6 @@ pub fn assert_finite(car: &Car) {
         assert!(wheel.centre.iter().chain(wheel.spin_axis.iter()).all(|x| x.is_finite()));
         assert!([wheel.tyre_radius, wheel.tyre_width, wheel.rim_radius].iter().all(|x| x.is_finite()));
         assert!(corner.lengths.iter().all(|(_, length)| length.is_finite()));
+        assert!(car.axle(at.end).pickups.iter().all(|(_, at)| at.iter().all(|x| x.is_finite())));
     }
 }

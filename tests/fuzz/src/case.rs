@@ -6,9 +6,11 @@ use crate::bases;
 use arbitrary::Arbitrary;
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Alignment, CamberBy, Car, CarPose, Carrier, Corner, DamperStops, Link, Pickup, Rack, Reacted, Side,
-    Springing, Steering, ToeBy, WheelAt, spin_axis_from_angles,
+    Alignment, CamberBy, Car, CarPose, Carrier, Corner, DamperStops, End, Link, LinkageKind, Pickup, Pickups,
+    Side, Spring, Springing, ToeBy, WheelAt, spin_axis_from_angles,
 };
+
+mod whole;
 
 /// A car and what is asked of it.
 #[derive(Arbitrary, Clone, Debug)]
@@ -25,6 +27,8 @@ pub struct Case {
     pub poses: [Pose; 2],
     /// What is changed besides.
     edits: Vec<Edit>,
+    /// What is changed of axles and of the car as a whole.
+    whole: Vec<whole::Edit>,
 }
 
 /// A pose in steps of four thousandths of a millimetre.
@@ -125,29 +129,20 @@ enum Edit {
         shortest: Number,
         longest: Number,
     },
-    Wheelbase {
-        to: Number,
+    Spring {
+        which: Which,
+        kind: u8,
+        on: u8,
+        rate: Number,
     },
-    Mass {
-        height: Number,
-        share: Number,
+    Joint {
+        which: Which,
+        pickup: u8,
+        limit: Number,
     },
-    Reaction {
-        rear: bool,
-        brakes: bool,
-        drive: u8,
-    },
-    Fixed {
-        rear: bool,
-    },
-    Rack {
-        rear: bool,
-        axis: [i8; 3],
-        turn: Number,
-        stop: Number,
-    },
-    Mirror {
-        rear: bool,
+    Linkage {
+        which: Which,
+        kind: u8,
     },
     /// The corner of the other end of the car, as it stands.
     OtherEnd {
@@ -198,13 +193,13 @@ impl Pose {
     #[must_use]
     pub fn asked(self) -> CarPose {
         let mut pose =
-            CarPose { travel: self.travel.map(|t| 0.4 * hundredths(t)), rack: 0.3 * hundredths(self.steer) };
+            CarPose { travel: self.travel.map(|t| 0.4 * hundredths(t)), steer: 0.3 * hundredths(self.steer) };
         match usize::from(self.wild) {
             at @ 0..4 => pose.travel[at] = wild(self.travel[at].to_le_bytes()[0]),
-            4..8 => pose.rack = wild(self.steer.to_le_bytes()[0]),
+            4..8 => pose.steer = wild(self.steer.to_le_bytes()[0]),
             // All alike, or straight ahead: the poses people ask for most.
             8..16 => pose.travel = [pose.travel[0]; 4],
-            16..24 => pose.rack = 0.0,
+            16..24 => pose.steer = 0.0,
             _ => {}
         }
         pose
@@ -229,6 +224,9 @@ impl Case {
         if self.strewn > 0 {
             let size = 1e-4 * (f64::from(self.strewn) / 23.2).exp2();
             let mut strewing = Strewing(u64::from(self.seed));
+            for end in End::BOTH {
+                strew_points(&mut car.axle_mut(end).pickups, size, &mut strewing);
+            }
             for at in WheelAt::ALL {
                 if self.alike && at.side == Side::Right {
                     let axle = car.axle_mut(at.end);
@@ -241,22 +239,38 @@ impl Case {
         for edit in self.edits.iter().take(12) {
             edit.apply(&mut car);
         }
+        for edit in self.whole.iter().take(6) {
+            edit.apply(&mut car);
+        }
         car
     }
 }
 
-fn strew(corner: &mut Corner, size: f64, strewing: &mut Strewing) {
+fn strew_points(pickups: &mut Pickups, size: f64, strewing: &mut Strewing) {
     for &pickup in Pickup::ALL {
-        let by = Vector3::from_fn(|_, _| size * strewing.next());
-        if let Some(at) = corner.pickups.get(pickup) {
-            corner.pickups.set(pickup, at + by);
+        if let Some(at) = pickups.get(pickup) {
+            pickups.set(pickup, at + Vector3::from_fn(|_, _| size * strewing.next()));
         }
     }
+}
+
+fn strew(corner: &mut Corner, size: f64, strewing: &mut Strewing) {
+    strew_points(&mut corner.pickups, size, strewing);
     corner.wheel.centre += Vector3::from_fn(|_, _| size * strewing.next());
 }
 
 fn carrier(which: u8) -> Carrier {
-    let all = [Carrier::UpperWishbone, Carrier::LowerWishbone, Carrier::Upright, Carrier::Rocker];
+    let all = [
+        Carrier::UpperWishbone,
+        Carrier::LowerWishbone,
+        Carrier::Upright,
+        Carrier::Rocker,
+        Carrier::HArm,
+        Carrier::Body,
+        Carrier::Steering,
+        Carrier::BarArm,
+        Carrier::WattLever,
+    ];
     all[usize::from(which) % all.len()]
 }
 
@@ -286,31 +300,42 @@ impl Which {
             }
         }
     }
+
+    /// Edits the points of one corner or of two, or, where the point is an axle's, those of the axle.
+    fn edit_points(self, car: &mut Car, pickup: Pickup, edit: impl Fn(&mut Pickups)) {
+        if pickup.is_of_axle() {
+            edit(&mut car.axle_mut(if self.0 % 2 == 0 { End::Rear } else { End::Front }).pickups);
+        } else {
+            self.edit(car, |corner| edit(&mut corner.pickups));
+        }
+    }
 }
 
 impl Edit {
     fn apply(self, car: &mut Car) {
         match self {
-            Edit::Move { which, pickup: p, axis: a, by } => which.edit(car, |corner| {
-                if let Some(mut at) = corner.pickups.get(pickup(p)) {
+            Edit::Move { which, pickup: p, axis: a, by } => which.edit_points(car, pickup(p), |points| {
+                if let Some(mut at) = points.get(pickup(p)) {
                     at[axis(a)] += hundredths(by);
-                    corner.pickups.set(pickup(p), at);
+                    points.set(pickup(p), at);
                 }
             }),
-            Edit::Put { which, pickup: p, axis: a, at: number } => which.edit(car, |corner| {
-                let mut at = corner.pickups.get(pickup(p)).unwrap_or_else(Vector3::zeros);
-                at[axis(a)] = number.value();
-                corner.pickups.set(pickup(p), at);
-            }),
-            Edit::Same { which, pickup: p, other, axes } => which.edit(car, |corner| {
-                if let (Some(mut at), Some(from)) =
-                    (corner.pickups.get(pickup(p)), corner.pickups.get(pickup(other)))
-                {
+            Edit::Put { which, pickup: p, axis: a, at: number } => {
+                which.edit_points(car, pickup(p), |points| {
+                    let mut at = points.get(pickup(p)).unwrap_or_else(Vector3::zeros);
+                    at[axis(a)] = number.value();
+                    points.set(pickup(p), at);
+                });
+            }
+            Edit::Same { which, pickup: p, other, axes } => which.edit_points(car, pickup(p), |points| {
+                if let (Some(mut at), Some(from)) = (points.get(pickup(p)), points.get(pickup(other))) {
                     (0..3).filter(|a| axes >> a & 1 == 1).for_each(|a| at[a] = from[a]);
-                    corner.pickups.set(pickup(p), at);
+                    points.set(pickup(p), at);
                 }
             }),
-            Edit::Remove { which, pickup: p } => which.edit(car, |corner| corner.pickups.remove(pickup(p))),
+            Edit::Remove { which, pickup: p } => {
+                which.edit_points(car, pickup(p), |points| points.remove(pickup(p)));
+            }
             Edit::Centre { which, axis: a, by } => {
                 which.edit(car, |corner| corner.wheel.centre[axis(a)] += hundredths(by));
             }
@@ -322,7 +347,8 @@ impl Edit {
             Edit::SpinAxis { which, axis: a, to } => {
                 which.edit(car, |corner| corner.wheel.spin_axis[axis(a)] = to.value());
             }
-            Edit::Tyre { which, what, to } => which.edit(car, |corner| match what % 3 {
+            Edit::Tyre { which, what, to } => which.edit(car, |corner| match what % 4 {
+                3 => corner.wheel.tyre_shoulder_radius = to.value(),
                 0 => corner.wheel.tyre_radius = to.value(),
                 1 => corner.wheel.tyre_width = to.value(),
                 _ => corner.wheel.rim_radius = to.value(),
@@ -340,10 +366,11 @@ impl Edit {
                 corner.alignment = Alignment { toe: ToeBy::TieRodLength(to.value()), ..corner.alignment };
             }),
             Edit::Camber { which, to } => which.edit(car, |corner| {
-                corner.alignment = Alignment { camber: CamberBy::UpperShim(to.value()), ..corner.alignment };
+                corner.alignment = Alignment { camber: CamberBy::Adjuster(to.value()), ..corner.alignment };
             }),
             Edit::Springing { which, kind, on } => which.edit(car, |corner| {
-                corner.springing = match kind % 3 {
+                corner.springing = match kind % 4 {
+                    3 => Some(Springing::Strut),
                     0 => None,
                     1 => Some(Springing::Rocker { pushrod_on: carrier(on) }),
                     _ => Some(Springing::Direct { on: carrier(on) }),
@@ -355,34 +382,22 @@ impl Edit {
             Edit::Stops { which, shortest, longest } => which.edit(car, |corner| {
                 corner.damper = Some(DamperStops { shortest: shortest.value(), longest: longest.value() });
             }),
-            Edit::Wheelbase { to } => car.wheelbase = to.value(),
-            Edit::Mass { height, share } => {
-                car.centre_of_gravity_height = Some(height.value());
-                car.brake_share_front = Some(share.value());
+            Edit::Spring { which, kind, on, rate } => which.edit(car, |corner| {
+                // Rates of springs are a million times hundredths of a millimetre, near enough.
+                let rate = 1e6 * rate.value();
+                corner.spring = match kind % 4 {
+                    0 => None,
+                    1 => Some(Spring::OnDamper { rate }),
+                    2 => Some(Spring::Separate { on: carrier(on), rate }),
+                    _ => Some(Spring::TorsionBar { rate }),
+                };
+            }),
+            Edit::Joint { which, pickup: p, limit } => {
+                which.edit(car, |corner| corner.joint_limits.push((pickup(p), limit.value())));
             }
-            Edit::Reaction { rear, brakes, drive } => {
-                let axle = if rear { &mut car.rear } else { &mut car.front };
-                axle.brakes = if brakes { Reacted::Upright } else { Reacted::Body };
-                axle.drive = [None, Some(Reacted::Upright), Some(Reacted::Body)][axis(drive)];
-            }
-            Edit::Fixed { rear } => {
-                let axle = if rear { &mut car.rear } else { &mut car.front };
-                axle.steering = Steering::Fixed;
-            }
-            Edit::Rack { rear, axis, turn, stop } => {
-                let axle = if rear { &mut car.rear } else { &mut car.front };
-                let direction = Vector3::from(axis.map(f64::from));
-                axle.steering = Steering::Rack(Rack {
-                    axis: direction.try_normalize(1e-3).unwrap_or(direction),
-                    travel_per_turn: turn.value(),
-                    stop_left: stop.value(),
-                    stop_right: stop.value(),
-                });
-            }
-            Edit::Mirror { rear } => {
-                let axle = if rear { &mut car.rear } else { &mut car.front };
-                axle.right = axle.left.mirrored();
-            }
+            Edit::Linkage { which, kind } => which.edit(car, |corner| {
+                corner.linkage = LinkageKind::ALL[usize::from(kind) % LinkageKind::ALL.len()];
+            }),
             Edit::OtherEnd { which } => {
                 let at = WheelAt::ALL[usize::from(which.0) % 4];
                 let other = WheelAt::ALL[(usize::from(which.0) + 2) % 4];

@@ -3,7 +3,7 @@
 use nalgebra::Vector3;
 use wheelpath_geometry::{AxleSolver, Side, SolvedAxle};
 
-/// Travel left and right, and of the rack.
+/// Travel left and right, and the steering input.
 pub type Target = ([f64; 2], f64);
 
 /// Poses further apart than this are of different assemblies, metres and radians.
@@ -13,29 +13,32 @@ const OTHER: f64 = 1e-5;
 #[must_use]
 pub fn apart(solver: &AxleSolver, a: &SolvedAxle, b: &SolvedAxle) -> f64 {
     let mut worst = 0.0_f64;
-    for (i, side) in Side::BOTH.into_iter().enumerate() {
-        let (p, q) = (&a.corners[i], &b.corners[i]);
-        worst = worst.max((p.motion.wheel_centre - q.motion.wheel_centre).norm());
-        worst = worst.max((p.motion.spin_axis - q.motion.spin_axis).norm());
-        let (p, q) = (solver.corner(side).points(p), solver.corner(side).points(q));
+    for side in Side::BOTH {
+        let (p, q) = (solver.upright(a, side), solver.upright(b, side));
+        worst = worst.max((p.origin - q.origin).norm());
+        worst = worst.max((p.car_from_body - q.car_from_body).amax());
+        let (p, q) = (solver.points(a, side), solver.points(b, side));
         for ((_, p), (_, q)) in p.iter().zip(&q) {
             worst = worst.max((p - q).norm());
         }
     }
+    for ((_, p), (_, q)) in solver.own_points(a).iter().zip(&solver.own_points(b)) {
+        worst = worst.max((p - q).norm());
+    }
     worst
 }
 
-/// How fast the axle moves there, per metre of travel or rack: near a dead point it is fast, and poses are
+/// How fast the axle moves there, per unit of travel or steering: near a dead point it is fast, and poses are
 /// known the less well.
 #[must_use]
 pub fn rate(at: &SolvedAxle) -> f64 {
     let mut most = 1.0_f64;
-    for corner in &at.corners {
-        let motion = &corner.motion;
+    for side in Side::BOTH {
+        let motion = at.motion.corner(side);
         let mut twist = |v: &Vector3<f64>, w: &Vector3<f64>| most = most.max(v.norm()).max(w.norm());
         twist(&motion.by_travel.v, &motion.by_travel.w);
-        if let Some(by_rack) = &motion.by_rack {
-            twist(&by_rack.v, &by_rack.w);
+        if let Some(by_steer) = &motion.by_steer {
+            twist(&by_steer.v, &by_steer.w);
         }
         for followed in [motion.damper, motion.bar].into_iter().flatten() {
             most = most.max(followed.per_travel.abs());
@@ -53,7 +56,7 @@ pub fn allowed(a: &SolvedAxle, b: &SolvedAxle) -> f64 {
 
 /// Follows a way from the reference pose.
 fn along(solver: &AxleSolver, way: &[Target]) -> Option<SolvedAxle> {
-    way.iter().try_fold(solver.start(), |here, &(travel, rack)| solver.follow(&here, travel, rack).ok())
+    way.iter().try_fold(solver.start(), |here, &(travel, steer)| solver.follow(&here, travel, steer).ok())
 }
 
 fn between(a: &[Target], b: &[Target], share: f64) -> Vec<Target> {

@@ -20,13 +20,13 @@ pub fn try_table(input: &str) {
         return;
     }
     let (first, second) = (u32::from(first), u32::from(second));
-    let car = bases::car(u8::try_from(second % 8).unwrap_or_default());
+    let car = bases::car(u8::try_from(second % 32).unwrap_or_default());
     let options = TableOptions {
         units: [None, Some(LengthUnit::Millimetre), Some(LengthUnit::Inch), Some(LengthUnit::Millimetre)]
             [index(first)],
-        axes: [None, None, turned(), Some(Axes::VEHICLE)][index(second / 8)],
+        axes: [None, None, turned(), Some(Axes::VEHICLE)][index(second / 32)],
         end: [None, Some(End::Front), Some(End::Rear), None][index(first / 4)],
-        side: [None, Some(Side::Left), Some(Side::Right), None][index(second / 32)],
+        side: [None, Some(Side::Left), Some(Side::Right), None][index(first / 32)],
         mirror: first / 16 % 2 == 1,
     };
     let imported = match import_points(car, table, "points.csv", &options) {

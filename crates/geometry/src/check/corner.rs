@@ -184,9 +184,7 @@ impl CornerCheck<'_> {
             self.fault(Subject::Spring, format!("a spring rate of {rate} is none"), "give a positive rate");
         }
         let Some(stops) = corner.damper else { return };
-        if !(is_size(stops.shortest) && is_size(stops.longest))
-            || stops.shortest >= stops.longest
-        {
+        if !(is_size(stops.shortest) && is_size(stops.longest)) || stops.shortest >= stops.longest {
             self.fault(
                 Subject::Damper,
                 format!(

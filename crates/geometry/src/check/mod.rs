@@ -11,8 +11,8 @@ mod steering;
 use crate::car::Car;
 use crate::pickup::{Link, Pickup};
 use crate::side::{End, Side, WheelAt};
-use std::ops::RangeInclusive;
 use corner::CornerCheck;
+use std::ops::RangeInclusive;
 
 /// How bad a finding is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

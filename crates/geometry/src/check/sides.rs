@@ -1,7 +1,7 @@
 //! Points and links on the wrong side of the car.
 
-use super::{SAME, Subject};
 use super::corner::CornerCheck;
+use super::{SAME, Subject};
 use crate::car::LinkageKind;
 use crate::linkage;
 use crate::pickup::Pickup;
