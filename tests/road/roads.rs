@@ -3,7 +3,8 @@
 
 use nalgebra::{Rotation3, Vector3};
 use wheelpath_geometry::{
-    Car, CornerMotion, Footing, Reading, Standing, Steering, WheelAt, WheelValues, reading,
+    AntiRollBar, BarKind, Car, Carrier, CornerMotion, Footing, Pickup, Reading, Spring, Springing, Standing,
+    Steering, WheelAt, WheelValues, reading,
 };
 use wheelpath_tests::planar::{FrontView, car};
 
@@ -50,6 +51,37 @@ pub fn heights(standing: &Standing, design_feet: [Vector3<f64>; 2]) -> ([f64; 4]
 /// Whether every wheel touches.
 pub fn all_touch(standing: &Standing) -> bool {
     standing.feet.iter().all(|foot| *foot == Footing::OnRoad)
+}
+
+/// Rates of the springs that [`sprung_car`] has in front and behind, N/m.
+pub const SPRINGS: [f64; 2] = [30_000.0, 20_000.0];
+/// Rate of its front anti-roll bar, N·m/rad, and the length of the bar's arms, metres.
+pub const BAR: [f64; 2] = [900.0, 0.25];
+
+/// The car of [`parallel_car`] with a spring standing on each upright, straight up, and a bar in front.
+pub fn sprung_car() -> Car {
+    let mut car = parallel_car();
+    car.mass = Some(1000.0);
+    car.weight_share_front = Some(0.55);
+    car.centre_of_gravity_height = Some(0.5);
+    for at in WheelAt::ALL {
+        let corner = car.corner_mut(at);
+        let centre = corner.wheel.centre;
+        corner.springing = Some(Springing::Direct { on: Carrier::Upright });
+        corner.pickups.set(Pickup::DamperRocker, centre);
+        corner.pickups.set(Pickup::DamperBody, centre + Vector3::z() * 0.5);
+        corner.spring = Some(Spring::OnDamper { rate: SPRINGS[at.index() / 2] });
+        if at.index() < 2 {
+            corner.drop_link_on = Some(Carrier::Upright);
+            let end = centre - Vector3::z() * 0.2;
+            corner.pickups.set(Pickup::DropLinkOuter, centre);
+            corner.pickups.set(Pickup::DropLinkBar, end);
+            corner.pickups.set(Pickup::BarPivot, end - Vector3::x() * BAR[1]);
+            corner.pickups.set(Pickup::BarAxis, end - Vector3::x() * BAR[1] - Vector3::y() * end.y);
+        }
+    }
+    car.front.anti_roll_bar = Some(AntiRollBar { kind: BarKind::U, rate: Some(BAR[0]) });
+    car
 }
 
 pub const BASE: f64 = 2.5;

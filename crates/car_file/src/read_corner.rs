@@ -58,6 +58,7 @@ pub(crate) fn corner(
         springing: springing?,
         damper: damper?,
         drop_link_on: drop_link_on?,
+        joint_limits: Vec::new(),
         spring: spring?,
         alignment: own?.or(words.alignment)?,
     })

@@ -8,6 +8,7 @@ use crate::corner_solver::{Adjusted, CornerSolver, SolvedCorner};
 use crate::mechanism::Pose;
 use crate::pickup::{Link, Pickup};
 use crate::readings::{AxleValues, WheelValues, axle_values, wheel_values};
+use crate::road::Springs;
 use crate::side::{End, Side, WheelAt};
 use crate::steering::SteerInput;
 use crate::stop::{Stop, StopKind};
@@ -28,6 +29,8 @@ pub struct AxleSolver {
     pub(crate) reference: AxleReference<f64>,
     pub(crate) carried: Carried,
     pub(crate) axle: Box<Axle>,
+    /// Its springs, where they are known.
+    pub(crate) springs: Option<Springs>,
 }
 
 /// The solved linkage or linkages of an axle.
@@ -139,7 +142,10 @@ impl AxleSolver {
         };
         let [left, right] = start_motions(&carried);
         let reference = AxleReference::of(&left, &right);
-        Ok(AxleSolver { context, reference, carried, axle: Box::new(axle.clone()) })
+        let mut solver =
+            AxleSolver { context, reference, carried, axle: Box::new(axle.clone()), springs: None };
+        solver.springs = solver.springs_under(car.wheel_loads(end).unwrap_or([0.0; 2]));
+        Ok(solver)
     }
 
     /// The corner on that side; `None` on a beam axle, which is solved as a whole.

@@ -20,12 +20,14 @@ mod design;
 mod exceeded;
 mod follower;
 mod ground;
+mod joint;
 mod linkage;
 pub mod mechanism;
 mod needs;
 mod on_ground;
 mod pickup;
 mod point_set;
+mod reach;
 mod readings;
 mod real;
 mod road;
@@ -56,6 +58,7 @@ pub use mechanism::CLOSED;
 pub use needs::Need;
 pub use on_ground::OnGround;
 pub use pickup::{Link, Pickup};
+pub use reach::{EndedBy, ReachEnd};
 pub use readings::{
     AXLE_READINGS, AxleValues, Group, Reading, Scope, WHEEL_READINGS, WheelValues, axle_readings,
     axle_values, reading, wheel_readings, wheel_values,

@@ -315,6 +315,7 @@ impl<T: Real> WheelModel<T> {
             by_steer,
             damper: followers.damper,
             bar: followers.bar,
+            wheel_rate: None,
             reference: *reference,
         })
     }

@@ -14,6 +14,7 @@ mod steer_motion;
 mod steering_axis;
 mod turning;
 mod wheel_angles;
+mod wheel_rate;
 
 pub use table::{Group, Reading, Scope};
 
@@ -29,7 +30,8 @@ pub const WHEEL_READINGS: usize = wheel_angles::TABLE.len()
     + place::TABLE.len()
     + motion::TABLE.len()
     + steer_motion::TABLE.len()
-    + springing::TABLE.len();
+    + springing::TABLE.len()
+    + wheel_rate::TABLE.len();
 
 /// How many readings one axle has.
 pub const AXLE_READINGS: usize =
@@ -43,6 +45,7 @@ static WHEEL: LazyLock<Vec<Reading>> = LazyLock::new(|| {
         motion::TABLE,
         steer_motion::TABLE,
         springing::TABLE,
+        wheel_rate::TABLE,
     ])
 });
 
@@ -111,7 +114,8 @@ pub fn wheel_values<T: Real>(corner: &CornerMotion<T>, wheel: &OnGround<T>) -> W
     let rest = place::values(corner, wheel, rest);
     let rest = motion::values(corner, wheel, rest);
     let rest = steer_motion::values(corner, wheel, rest);
-    let _ = springing::values(corner, wheel, rest);
+    let rest = springing::values(corner, wheel, rest);
+    let _ = wheel_rate::values(corner, wheel, rest);
     WheelValues(all)
 }
 

@@ -4,7 +4,7 @@ use super::estimate::{AxleIngredients, Estimate, FallsOver, GRAVITY, Ingredients
 use super::gradients::Cornering;
 use super::mid_corner::MidCorner;
 use super::stand::RoadSolver;
-use crate::car::Reacted;
+use crate::car::{Car, Reacted};
 use crate::readings::reading;
 use crate::side::{End, Side, WheelAt};
 use crate::stop::Stop;
@@ -68,16 +68,18 @@ impl fmt::Display for NoEstimate {
 
 impl std::error::Error for NoEstimate {}
 
-impl RoadSolver<'_> {
+impl Car {
     /// Load on each wheel of an axle in the design pose, newtons, both sides alike; `None` where mass or
     /// weight share is not given.
     #[must_use]
     pub fn wheel_loads(&self, end: End) -> Option<[f64; 2]> {
-        let front = self.car.weight_share_front?;
+        let front = self.weight_share_front?;
         let share = if end == End::Front { front } else { 1.0 - front };
-        Some([0.5 * self.car.mass? * GRAVITY * share; 2])
+        Some([0.5 * self.mass? * GRAVITY * share; 2])
     }
+}
 
+impl RoadSolver<'_> {
     /// What the car brings to an estimate.
     ///
     /// # Errors
@@ -116,7 +118,7 @@ impl RoadSolver<'_> {
     fn axle_ingredients(&self, end: End) -> Result<AxleIngredients, Vec<Lacking>> {
         let solver = self.solver.axle(end);
         // Loads only add to a rate: springs that are missing are told even without them.
-        let loads = self.wheel_loads(end).unwrap_or([0.0; 2]);
+        let loads = self.car.wheel_loads(end).unwrap_or([0.0; 2]);
         let Some(stiffness) = solver.stiffness(loads) else {
             let start = solver.start();
             let missing = |side: &Side| {

@@ -28,5 +28,6 @@ pub use rest::{Resting, Support};
 pub use settle::{Footing, Holding};
 pub use stand::{RoadSolver, Standing};
 pub use steer_rise::{HeldBy, SteerRise};
+pub(crate) use stiffness::Springs;
 pub use stiffness::{AxleStiffness, wheel_rate};
 pub use turn::{CentreBy, Lock, Turn, TurningWheel};

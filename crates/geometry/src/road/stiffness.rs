@@ -7,8 +7,9 @@
 
 use crate::axle_solver::{AxleSolver, SolvedAxle};
 use crate::car::Corner;
-use crate::corner_motion::CornerMotion;
+use crate::corner_motion::{CornerMotion, Followed};
 use crate::ground::Ground;
+use crate::on_ground::OnGround;
 use crate::real::Real;
 use crate::springing::{BarKind, Spring};
 use nalgebra::{Matrix2, Vector2, Vector3};
@@ -75,9 +76,10 @@ pub struct AxleStiffness {
     /// Rate of the springs when both contacts rise together, newtons per metre, both wheels' loads
     /// added.
     pub heave: f64,
-    /// Roll stiffness of the springs, newton metres per radian of body roll.
+    /// Roll stiffness of the springs, newton metres per radian of body roll: the moment of the load that
+    /// goes from one contact to the other.
     pub roll_of_springs: f64,
-    /// Roll stiffness of the anti-roll bar, newton metres per radian of body roll.
+    /// The same of the anti-roll bar.
     pub roll_of_bar: f64,
     /// Distance between the contacts, metres.
     pub track: f64,
@@ -93,10 +95,10 @@ impl AxleStiffness {
 
 /// The springs of an axle and what presses them in the design pose.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Springs {
+pub(crate) struct Springs {
     rates: [f64; 2],
     /// Load in the design pose, newtons.
-    pub loads: [f64; 2],
+    loads: [f64; 2],
     /// How far pressed in the design pose, on the scale of [`pressed`].
     at_design: [f64; 2],
 }
@@ -109,9 +111,12 @@ impl AxleSolver {
 
     /// The springs, pressed in the design pose by `wheel_loads` at the contacts (newtons). `None` where
     /// a spring or its rate is not known.
-    pub(super) fn springs(&self, wheel_loads: [f64; 2]) -> Option<Springs> {
-        let lines = self.lines(&self.start())?;
+    pub(crate) fn springs_under(&self, wheel_loads: [f64; 2]) -> Option<Springs> {
         let corners = [&self.axle.left, &self.axle.right];
+        if corners.iter().any(|corner| corner.spring.is_none()) {
+            return None;
+        }
+        let lines = self.lines(&self.start())?;
         let spring = |i: usize| pressed(corners[i], &lines[0][i]).map(|(rate, _)| rate);
         let rates = [spring(0)?, spring(1)?];
         let pressing = |i: usize| curved(&lines, |motions| Some(pressed(corners[i], &motions[i])?.1[0]));
@@ -131,13 +136,14 @@ impl AxleSolver {
     /// for nothing.
     #[must_use]
     pub fn stiffness(&self, wheel_loads: [f64; 2]) -> Option<AxleStiffness> {
-        let springs = self.springs(wheel_loads)?;
+        let springs = self.springs_under(wheel_loads)?;
         let start = self.start();
         let lines = self.lines(&start)?;
         let corners = [&self.axle.left, &self.axle.right];
         let ground = Ground::<Dual2_64>::level();
         let mut of_springs = Matrix2::zeros();
         let mut over_ground = Matrix2::zeros();
+        let mut sideways = Vector2::zeros();
         for i in 0..2 {
             let spring = curved(&lines, |motions| Some(pressed(corners[i], &motions[i])?.1[0]))?;
             of_springs += spring.gradient * spring.gradient.transpose() * springs.rates[i];
@@ -146,6 +152,9 @@ impl AxleSolver {
             // The contact's own way over the ground bends too.
             of_springs -= gap.curvature * wheel_loads[i];
             over_ground.set_row(i, &gap.gradient.transpose());
+            // A contact that goes sideways with travel takes its load along.
+            let aside = curved(&lines, |motions| Some(OnGround::of(&motions[i], ground.normal).contact.y))?;
+            sideways += aside.gradient * wheel_loads[i];
         }
         let bar = self.axle.anti_roll_bar;
         let twist = bar.and_then(|bar| Some((bar.rate?, curved(&lines, |m| twisted(bar.kind, m))?)));
@@ -156,7 +165,7 @@ impl AxleSolver {
         let at_contacts = |stiffness: Matrix2<f64>| travel.transpose() * stiffness * travel;
         let contact = |i: usize| -> Vector3<f64> {
             let corner = if i == 0 { &start.motion.left } else { &start.motion.right };
-            crate::on_ground::OnGround::of(corner, Vector3::z()).contact
+            OnGround::of(corner, Vector3::z()).contact
         };
         let track = contact(0).y - contact(1).y;
         // Rolling by one radian brings one contact nearer by half the track and the other further off.
@@ -166,18 +175,26 @@ impl AxleSolver {
         Some(AxleStiffness {
             loads: springs.loads,
             heave: along(of_springs, both),
-            roll_of_springs: along(of_springs, roll),
+            roll_of_springs: along(of_springs, roll) + sideways.dot(&(travel * roll)),
             roll_of_bar: along(of_bar, roll),
             track,
         })
     }
 
-    /// Rate of each wheel's spring along its own travel at a solved pose, the other wheel held, newtons
-    /// per metre, and its growth with travel, newtons per square metre. In the design pose the wheels
-    /// carry `wheel_loads` (newtons). `None` where a spring or its rate is not known.
+    /// The axle with the rate of each wheel's spring beside the rest of its motion: along its own travel,
+    /// the other wheel held. As it was where the rate of a spring is not known.
     #[must_use]
-    pub fn wheel_rates(&self, at: &SolvedAxle, wheel_loads: [f64; 2]) -> Option<[[f64; 2]; 2]> {
-        let springs = self.springs(wheel_loads)?;
+    pub fn rated(&self, at: &SolvedAxle) -> SolvedAxle {
+        let mut rated = *at;
+        if let Some(rates) = self.springs.as_ref().and_then(|springs| self.wheel_rates(at, springs)) {
+            let [left, right] = rates.map(|[value, per_travel]| Some(Followed { value, per_travel }));
+            rated.motion.left.wheel_rate = left;
+            rated.motion.right.wheel_rate = right;
+        }
+        rated
+    }
+
+    fn wheel_rates(&self, at: &SolvedAxle, springs: &Springs) -> Option<[[f64; 2]; 2]> {
         let own = [self.motions_along(at, [1.0, 0.0])?, self.motions_along(at, [0.0, 1.0])?];
         let of = |i: usize| {
             let corner = if i == 0 { &self.axle.left } else { &self.axle.right };
