@@ -91,6 +91,11 @@ const CORNER: &[Line] = &[
     ("pickups", "(name: (x, y, z), ...)", "the points in the design pose"),
     ("lengths", "(link: length, ...), optional", "lengths of links that do not follow from the points"),
     (
+        "joint_limits_deg",
+        "(name: degrees, ...), optional",
+        "how far the joints at links' ends may swing from the design pose",
+    ),
+    (
         "springing",
         "Rocker(pushrod_on: PART) | Direct(on: PART) | Strut, optional",
         "how the damper is worked; Strut: the strut is the damper",
