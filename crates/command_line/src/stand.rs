@@ -179,11 +179,8 @@ impl Stood {
         for hanging in &self.hanging {
             text += &hanging.in_words(lengths);
         }
-        if self.support.is_some()
-            && (car.weight_share_front.is_none() || car.centre_of_gravity_height.is_none())
-        {
-            text += "Which tyres carry it depends on the centre of gravity: what the car file does not say of \
-                     it is taken as midway between the axles, on the ground.\n";
+        if self.support.is_some() {
+            text += &centre_of_gravity_in_words(car);
         }
         text
     }
@@ -195,6 +192,21 @@ impl Stood {
         record.extend(wheel_record(&self.solved, at, lengths));
         record
     }
+}
+
+/// Where the centre of gravity is taken to be, as far as the car file does not say it.
+fn centre_of_gravity_in_words(car: &Car) -> String {
+    let along = car.weight_share_front.is_none().then_some("midway between the axles");
+    let up = car.centre_of_gravity_height.is_none().then_some("on the ground");
+    let taken: Vec<&str> = [along, up].into_iter().flatten().collect();
+    if taken.is_empty() {
+        return String::new();
+    }
+    format!(
+        "Which tyres carry it depends on the centre of gravity, which is taken to be {}: the car file does \
+         not say.\n",
+        taken.join(" and ")
+    )
 }
 
 fn word_of(support: &Support) -> &'static str {

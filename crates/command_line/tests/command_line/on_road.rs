@@ -126,9 +126,42 @@ fn wheels_are_held_and_the_car_laid_down_on_them() {
         assert!(text.contains(&format!("The {lifted} wheel hangs")), "{text}");
     });
     let text = fine("stand alder --travel-mm front_left=10");
-    assert!(text.contains("the car rocks") && text.contains("taken as midway between the axles"), "{text}");
+    assert!(text.contains("taken to be midway between the axles: the car file"), "{text}");
+    assert!(!fine("stand rowan --travel-mm front_left=10").contains("taken to be"));
     assert_eq!(json("stand alder --travel-mm 10 --format json")["support"], "four");
     near(&json("stand alder --travel-mm 10 --format json")["wheels"]["rear_left"]["gap_mm"], 0.0);
+}
+
+#[test]
+fn a_car_on_its_diagonal_rocks_and_one_off_its_tyres_falls() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("car.ron");
+    let sorrel = crate::support::demo_cars().into_iter().find(|path| path.ends_with("sorrel.ron")).unwrap();
+    let sorrel = std::fs::read_to_string(sorrel).unwrap();
+    let written = |height: &str| {
+        let said = "centre_of_gravity_height: 500.0,";
+        assert!(sorrel.contains(said));
+        std::fs::write(&file, sorrel.replace(said, height)).unwrap();
+        format!("stand {}", file.display())
+    };
+    // Four wheels in a rectangle, the centre of gravity on the ground in its middle.
+    let stand = written("");
+    let text = fine(&format!("{stand} --travel-mm front_left=10"));
+    assert!(
+        text.contains("the car rocks. Shown is the front left wheel in the air; else it is the rear right"),
+        "{text}"
+    );
+    assert!(text.contains("midway between the axles and on the ground"), "{text}");
+    assert_eq!(json(&format!("{stand} --travel-mm front_left=10 --format json"))["support"], "rocks");
+    // High above it, with the left wheels far up, it is beyond the left tyres.
+    let stand = written("centre_of_gravity_height: 5000.0,");
+    let said = wheelpath(&format!(
+        "{stand} --travel-mm front_left=200,rear_left=200,front_right=-100,rear_right=-100 --format json"
+    ));
+    assert_eq!(said.code, 0, "{said:?}");
+    assert!(said.err.contains("warning: the car falls over: its centre of gravity is"), "{}", said.err);
+    let out: Value = serde_json::from_str(&said.out).unwrap();
+    assert_eq!((&out["support"], out["warnings"].as_array().unwrap().len()), (&"falls".into(), 1));
 }
 
 #[test]
