@@ -1,11 +1,15 @@
-//! Two corners and the ground between them.
+//! Two corners, the ground between them, and what reaches across.
 
+use crate::across::{Across, Between, TBarMotion, Wheels};
 use crate::car::Reacted;
 use crate::corner_motion::CornerMotion;
+use crate::followers::CannotFollow;
 use crate::ground::Ground;
+use crate::mechanism::Twist;
 use crate::on_ground::OnGround;
 use crate::real::Real;
 use crate::side::{End, Side};
+use crate::steering::Column;
 
 /// What an axle's readings need to know of the rest of the car.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,6 +32,18 @@ pub struct AxleContext {
     pub beam: bool,
     /// Half the tyre's width, left and right, metres.
     pub half_tyre: [f64; 2],
+    /// What is between the steering wheel and the wheels; `None` where nothing steers.
+    pub steered_by: Option<SteeringGear>,
+}
+
+/// What is between the steering wheel and the steering input.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SteeringGear {
+    /// Turn of the shaft that enters rack or box per unit of the steering input, radians per metre of rack
+    /// travel or per radian of the pitman arm, + = left turn.
+    pub shaft_per_input: f64,
+    /// The column above.
+    pub column: Column,
 }
 
 /// An axle as it stands and moves.
@@ -47,6 +63,14 @@ pub struct AxleMotion<T: Real> {
     pub right_on_ground: OnGround<T>,
     /// The axle in its reference pose.
     pub reference: AxleReference<T>,
+    /// Steering input: rack travel, metres, or turn of the pitman arm, radians.
+    pub steer: f64,
+    /// The anti-roll bar, where it is a T-bar.
+    pub t_bar: Option<TBarMotion<T>>,
+    /// Twist of the anti-roll bar of either kind, radians, + = left wheel further toward bump.
+    pub bar_twist: Option<Between<T>>,
+    /// Length of the third spring, metres.
+    pub third_spring: Option<Between<T>>,
 }
 
 /// Distances of an axle in its reference pose.
@@ -91,15 +115,18 @@ impl<T: Real> AxleReference<T> {
 }
 
 impl<T: Real> AxleMotion<T> {
-    /// Both corners on their common ground.
-    pub fn new(
+    /// Both wheels on their common ground.
+    pub(crate) fn new(
         context: AxleContext,
-        left: CornerMotion<T>,
-        right: CornerMotion<T>,
+        wheels: &Wheels<T>,
+        steer: f64,
         reference: AxleReference<T>,
-    ) -> Self {
+        across: &Across<T>,
+    ) -> Result<Self, CannotFollow> {
+        let [left, right] = wheels.own;
         let ground = Ground::under(&left, &right);
-        AxleMotion {
+        let t_bar = across.t_bar(wheels)?;
+        Ok(AxleMotion {
             context,
             left_on_ground: OnGround::of(&left, ground.normal),
             right_on_ground: OnGround::of(&right, ground.normal),
@@ -107,7 +134,11 @@ impl<T: Real> AxleMotion<T> {
             right,
             ground,
             reference,
-        }
+            steer,
+            bar_twist: across.twist(wheels, &t_bar),
+            t_bar,
+            third_spring: wheels.third_spring(),
+        })
     }
 
     /// The same axle over another ground, which its tyres need not touch.
@@ -127,6 +158,33 @@ impl<T: Real> AxleMotion<T> {
             Side::Left => &self.left,
             Side::Right => &self.right,
         }
+    }
+
+    /// Velocity of that wheel's upright, at the wheel centre, per unit of both wheels' travel together: on
+    /// a beam axle not that of its own travel alone.
+    pub fn in_heave(&self, side: Side) -> Twist<T> {
+        let (own, other) = (self.corner(side), self.corner(side.other()));
+        let twist = own.by_travel;
+        if !self.context.beam {
+            return twist;
+        }
+        let with_other = other.by_travel.at(&(own.wheel_centre - other.wheel_centre));
+        Twist { v: twist.v + with_other, w: twist.w + other.by_travel.w }
+    }
+
+    /// Forward movement per rise, along the ground and off it, of the point at which an axle's
+    /// longitudinal force acts, both wheels travelling together, mean of both sides: the contact where the
+    /// upright takes the torque, the wheel centre where the body does.
+    pub fn pitch_slope(&self, reacted: Reacted) -> T {
+        let of = |side: Side| {
+            let twist = self.in_heave(side);
+            let u = match reacted {
+                Reacted::Upright => twist.at(&(self.wheel(side).contact - self.corner(side).wheel_centre)),
+                Reacted::Body => twist.v,
+            };
+            u.dot(&self.ground.forward()) / u.dot(&self.ground.normal)
+        };
+        (of(Side::Left) + of(Side::Right)) * T::constant(0.5)
     }
 
     /// The wheel on that side, on the ground.

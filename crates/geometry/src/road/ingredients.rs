@@ -121,27 +121,14 @@ impl RoadSolver<'_> {
         let loads = self.car.wheel_loads(end).unwrap_or([0.0; 2]);
         let Some(stiffness) = solver.stiffness(loads) else {
             let start = solver.start();
-            let missing = |side: &Side| {
-                super::stiffness::pressed(self.car.axle(end).corner(*side), start.motion.corner(*side))
-                    .is_none()
-            };
+            let missing = |side: &Side| start.motion.corner(*side).pressed().is_none();
             let wheel = |side| Lacking::Spring(WheelAt { end, side });
             return Err(Side::BOTH.into_iter().filter(missing).map(wheel).collect());
         };
         let start = solver.start();
         let height = reading("roll_centre_height").and_then(|reading| start.axle_values().get(reading));
         let Some(roll_centre_height) = height else { return Err(vec![Lacking::RollCentre(end)]) };
-        let slope = |reacted: Reacted| {
-            let of = |side: Side| {
-                let (corner, wheel) = (start.motion.corner(side), start.motion.wheel(side));
-                let u = match reacted {
-                    Reacted::Upright => wheel.contact_velocity(corner),
-                    Reacted::Body => corner.by_travel.v,
-                };
-                u.x / u.z
-            };
-            0.5 * (of(Side::Left) + of(Side::Right))
-        };
+        let slope = |reacted: Reacted| start.motion.pitch_slope(reacted);
         let axle = self.car.axle(end);
         let share = self.car.brake_share_front;
         let share = share.map(|front| if end == End::Front { front } else { 1.0 - front });
