@@ -6,11 +6,8 @@ use crate::car::{Axle, Car};
 use crate::carried::{AxleState, Carried, carried, start_state, wheels};
 use crate::corner_motion::CornerMotion;
 use crate::corner_solver::{Adjusted, CornerSolver, SolvedCorner};
-<<<<<<< HEAD
-use crate::followers::CannotFollow;
-=======
 use crate::design::path_of;
->>>>>>> core
+use crate::followers::CannotFollow;
 use crate::mechanism::Pose;
 use crate::pickup::{Link, Pickup};
 use crate::point_set::PointSet;

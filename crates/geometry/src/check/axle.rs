@@ -1,11 +1,7 @@
 //! What is wrong or doubtful about an axle as a whole.
 
-<<<<<<< HEAD
 use super::{BEYOND_A_CAR, Finding, RATES, SAME, SHORTEST_ARM, Severity, Subject, is_size};
 use crate::across::{Across, DEAD};
-=======
-use super::{BEYOND_A_CAR, Finding, RATES, SAME, Severity, Subject, is_size};
->>>>>>> core
 use crate::beam_solver::{BeamSolver, beam_of};
 use crate::car::{Axle, Carrier, LinkageKind};
 use crate::linkage::locating_rods;
