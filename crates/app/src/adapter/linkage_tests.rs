@@ -35,6 +35,7 @@ fn ends(kind: &PartKind) -> Vec<Point3<f64>> {
         PartKind::Beam { joints, .. } | PartKind::Upright { joints, .. } => joints.clone(),
         PartKind::TorqueArm { end, .. } => vec![*end],
         PartKind::SteeringArm { ball, .. } => vec![*ball],
+        PartKind::Bracket { foot, joint } => vec![*foot, *joint],
         PartKind::CentreLink { balls, joints } => balls.iter().chain(joints).copied().collect(),
         PartKind::Spring { body_end, moving_end } => vec![*body_end, *moving_end],
         PartKind::Rocker { pivot, points, .. } => points.iter().chain([pivot]).copied().collect(),
@@ -226,7 +227,8 @@ fn a_centre_link_is_one_rigid_rod_between_its_arms() {
 fn torsion_bars_third_spring_and_t_bar_are_there() {
     let view = view(&car("pullrod_t_bar"));
     let count = |of: &dyn Fn(&PartKind) -> bool| view.parts.iter().filter(|part| of(&part.kind)).count();
-    let along_rocker = |kind: &PartKind| matches!(kind, PartKind::Tube { a, b, .. } if (b - a).norm() > 0.3 && (b - a).x > 0.29 && a.z < 0.2);
+    let along_rocker =
+        |kind: &PartKind| matches!(kind, PartKind::Tube { a, b, .. } if (b - a).x < -0.3 && a.z < 0.2);
     assert_eq!(count(&along_rocker), 2, "torsion bars");
     let across = |kind: &PartKind| {
         matches!(kind, PartKind::Damper { body_eye, moving_eye, spring: true, .. }
@@ -287,4 +289,25 @@ fn a_point_of_a_rolled_axle_is_pulled_in_the_axles_own_directions() {
     let stage =
         stage_of(&session, &Chosen { selected: Some((owner, Pickup::WattAxis)), ..Chosen::default() });
     assert!(stage.car.points.iter().any(|point| point.key == key_of(owner, Pickup::PanhardRodAxle)));
+}
+
+/// What stands on an arm off its line has a lug there, of one length in every pose.
+#[test]
+fn brackets_stand_on_their_arms() {
+    for (stem, count) in [("h_arm", 4), ("semi_trailing", 4), ("alder", 4)] {
+        let mut session = car(stem);
+        let brackets = |session: &Session| -> Vec<f64> {
+            let of = |part: &Part| match part.kind {
+                PartKind::Bracket { foot, joint } => Some((foot - joint).norm()),
+                _ => None,
+            };
+            view(session).parts.iter().filter_map(of).collect()
+        };
+        let before = brackets(&session);
+        assert_eq!(before.len(), count, "{stem}");
+        session.apply(Edit::SetTravel { wheels: Wheels::All, travel: 0.025 });
+        for (a, b) in before.iter().zip(brackets(&session)) {
+            assert!((a - b).abs() < 1e-9 && *a < 0.2, "{stem}: {a} {b}");
+        }
+    }
 }
