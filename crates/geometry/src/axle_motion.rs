@@ -125,6 +125,19 @@ impl<T: Real> AxleMotion<T> {
     ) -> Result<Self, CannotFollow> {
         let [left, right] = wheels.own;
         let ground = Ground::under(&left, &right);
+        AxleMotion::on(context, wheels, steer, reference, across, ground)
+    }
+
+    /// Both wheels on a ground that is given.
+    pub(crate) fn on(
+        context: AxleContext,
+        wheels: &Wheels<T>,
+        steer: f64,
+        reference: AxleReference<T>,
+        across: &Across<T>,
+        ground: Ground<T>,
+    ) -> Result<Self, CannotFollow> {
+        let [left, right] = wheels.own;
         let t_bar = across.t_bar(wheels)?;
         Ok(AxleMotion {
             context,

@@ -189,8 +189,11 @@ impl AxleSolver {
     /// the other wheel held. As it was where the rate of a spring is not known.
     #[must_use]
     pub fn rated(&self, at: &SolvedAxle) -> SolvedAxle {
-        let mut rated = *at;
-        if let Some(rates) = self.springs.as_ref().and_then(|springs| self.wheel_rates(at, springs)) {
+        self.with_rates(*at)
+    }
+
+    pub(super) fn with_rates(&self, mut rated: SolvedAxle) -> SolvedAxle {
+        if let Some(rates) = self.springs.as_ref().and_then(|springs| self.wheel_rates(&rated, springs)) {
             let [left, right] = rates.map(|[value, per_travel]| Some(Followed { value, per_travel }));
             rated.motion.left.wheel_rate = left;
             rated.motion.right.wheel_rate = right;
