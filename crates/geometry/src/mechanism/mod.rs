@@ -228,6 +228,17 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
         Ok(Closed { bodies, factors, by_steer: rows.by_steer, residual, steps, moved })
     }
 
+    /// The equations at a pose that something else has closed; `None` where it is not closed.
+    pub(crate) fn taken(&self, bodies: &[Pose<T>; B], input: &Input<T>) -> Option<Closed<T, B, N>> {
+        let rows = self.rows(bodies, input);
+        let residual = largest(&rows.residual);
+        let factors = Factors::of(rows.jacobian);
+        let closed =
+            Closed { bodies: *bodies, factors, by_steer: rows.by_steer, residual, steps: 1, moved: 0.0 };
+        // Written so that not-a-number is not closed.
+        (residual <= CLOSED).then_some(closed)
+    }
+
     /// The equations at a pose that is closed already (in value): one step carries the derivatives
     /// into the pose, then the matrix is taken there.
     pub fn carry(&self, bodies: &[Pose<T>; B], input: &Input<T>) -> Closed<T, B, N> {
