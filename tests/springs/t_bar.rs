@@ -142,11 +142,11 @@ fn the_end_of_the_drop_links_reach() {
         let at = axle.solve([stop.travel; 2], 0.0).unwrap();
         let [foot, head, bar, _] = part(&axle, &at);
         let outer = of_corner(&axle, &at, Side::Left, P::DropLinkOuter);
-        let plane = |v: Vector3<f64>| Vector3::new(v.x, 0.0, v.z).normalize();
-        let rod = plane(outer - bar);
+        let (arm, rod) = (bar - foot, (outer - bar).normalize());
+        let lever = |axis: Vector3<f64>| (axis.normalize().cross(&arm).dot(&rod) / arm.norm()).abs();
         // In line with the crossbar's arm it swings the T no further; with the stem, it twists it no more.
-        let lever = plane(bar - foot).cross(&rod).norm().min(plane(head - foot).cross(&rod).norm());
-        assert!(lever < 1e-3, "{stop}: not in line, {lever}");
+        let held = lever(Vector3::y()).min(lever(head - foot));
+        assert!(held < 1e-3, "{stop}: not in line, {held}");
         // A step at a time ends there too.
         let (mut last, mut step) = (axle.start(), 0.0);
         let walked = loop {
