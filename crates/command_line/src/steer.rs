@@ -39,7 +39,7 @@ impl SteerArguments {
         match (steering.input(), self.rack_mm, self.pitman_deg, self.steering_wheel_deg) {
             (SteerInput::RackTravel, Some(mm), ..) => Ok(metres(mm)),
             (SteerInput::PitmanAngle, _, Some(degrees), _) => Ok(degrees.to_radians()),
-            (.., Some(degrees)) => Ok(steering.input_at(degrees.to_radians())),
+            (.., Some(degrees)) => Ok(car.axle(end).steer_at(degrees.to_radians())),
             (input, ..) => {
                 let own = match input {
                     SteerInput::RackTravel => "--rack-mm, the travel of its rack",
@@ -79,8 +79,8 @@ pub(crate) fn wrong_word(car: &Car, end: End, word: &str, hint: &str) -> Failure
 
 /// The steering-wheel angle at a steering input of the axle, degrees; not a number where nothing steers.
 pub(crate) fn steering_wheel(car: &Car, end: End, input: f64) -> f64 {
-    let steering = &car.axle(end).steering;
-    if steering.steers() { steering.shaft_at(input).to_degrees() } else { f64::NAN }
+    let axle = car.axle(end);
+    if axle.steering.steers() { axle.steering_wheel_at(input).to_degrees() } else { f64::NAN }
 }
 
 /// What moves.

@@ -146,7 +146,7 @@ fn a_strut_slides_in_its_tube_and_carries_its_drop_link() {
     let before = (top - bottom).norm();
     session.apply(Edit::SetTravel { wheels: Wheels::Axle(End::Front), travel: 0.05 });
     let (top_now, bottom_now, tube_now, ..) = left(&view(&session));
-    assert!(near(top, top_now) && tube_now == tube);
+    assert!(near(top, top_now) && (tube_now - tube).abs() < 1e-12);
     let shorter = before - (top_now - bottom_now).norm();
     assert!((0.04..0.05).contains(&shorter), "{shorter}");
     assert!(tube < 0.345, "the rod stays in the tube at full bump");
@@ -163,7 +163,7 @@ fn a_beam_carries_its_joints_rigidly_from_wheel_to_wheel() {
             })
         };
         let (ends, joints, driven) = beam(&session);
-        assert!(driven && joints.len() >= 6, "{stem}: {}", joints.len());
+        assert!(driven && joints.len() >= 5, "{stem}: {}", joints.len());
         session.apply(Edit::SetTravel { wheels: Wheels::Roll, travel: 0.03 });
         let (ends_now, joints_now, _) = beam(&session);
         for (a, b) in joints.iter().zip(&joints_now) {

@@ -59,9 +59,9 @@ fn a_rack_keeps_its_own_words() {
     let out = json("readings rowan --rack-mm 5 --format json");
     near(&out["pose"]["rack_mm"], 5.0);
     assert!(out["pose"]["pitman_deg"].is_null());
-    near(&out["pose"]["steering_wheel_deg"], front(&rowan).steering.shaft_at(0.005).to_degrees());
+    near(&out["pose"]["steering_wheel_deg"], front(&rowan).steering_wheel_at(0.005).to_degrees());
     let by_wheel = json("readings rowan --steering-wheel-deg 77 --format json");
-    near(&by_wheel["pose"]["rack_mm"], front(&rowan).steering.input_at(77_f64.to_radians()) * 1e3);
+    near(&by_wheel["pose"]["rack_mm"], front(&rowan).steer_at(77_f64.to_radians()) * 1e3);
 }
 
 #[test]
