@@ -15,7 +15,6 @@ pub(crate) enum Carried {
 }
 
 /// The solved linkage or linkages of an axle.
-#[expect(clippy::large_enum_variant, reason = "states are copied: a box could not be")]
 #[derive(Clone, Copy, Debug)]
 #[expect(clippy::large_enum_variant, reason = "states are copied about, not kept in bulk")]
 pub(crate) enum AxleState {
