@@ -1,38 +1,15 @@
-//! A wheel and what follows it: steering axis, rocker, damper, anti-roll bar arm.
+//! A wheel: its steering axis, what follows it, and where all its points stand.
 
 use crate::car::{Carrier, LinkageKind};
-use crate::corner_motion::{CornerMotion, Followed, Reference, SteeringAxis};
+use crate::corner_motion::{CornerMotion, Reference, SteeringAxis};
 use crate::design::Design;
-use crate::follower::{Arm, Swing, SwingPose};
+pub(crate) use crate::followers::CannotFollow;
+use crate::followers::{FollowerModel, still};
 use crate::linkage;
 use crate::mechanism::{Pose, Twist};
 use crate::pickup::{Link, Pickup};
 use crate::real::{Real, length};
-use crate::springing::Springing;
 use nalgebra::Vector3;
-
-/// A point carried by a part of the corner.
-#[derive(Clone, Copy, Debug)]
-enum Mount<T: Real> {
-    Body(Vector3<T>),
-    /// On an arm, with the arm's joint on the upright.
-    Arm(Arm<T>, Vector3<T>),
-    Upright(Vector3<T>),
-    Rocker(Vector3<T>),
-}
-
-/// The damper and what works it.
-#[derive(Clone, Copy, Debug)]
-struct Damper<T: Real> {
-    mover: Mount<T>,
-    body_eye: Vector3<T>,
-}
-
-#[derive(Clone, Copy, Debug)]
-struct Worked<T: Real> {
-    mover: Mount<T>,
-    swing: Swing<T>,
-}
 
 /// Where the steering axis is to be had from.
 #[derive(Clone, Copy, Debug)]
@@ -47,28 +24,13 @@ enum AxisFrom<T: Real> {
     None,
 }
 
-/// A part that could not follow: the rod named does not reach.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) struct CannotFollow(pub Link);
-
 /// A wheel over any number. Its upright is any body whose origin is the wheel centre.
 #[derive(Clone, Debug)]
 pub(crate) struct WheelModel<T: Real> {
     pub design: Design<T>,
     axis: AxisFrom<T>,
     toe_outer: Option<Vector3<T>>,
-    rocker: Option<Worked<T>>,
-    damper: Option<Damper<T>>,
-    bar: Option<Worked<T>>,
-    bar_sense: T,
-}
-
-/// Everything that follows the upright at one pose.
-struct Followers<T: Real> {
-    rocker: Option<SwingPose<T>>,
-    damper: Option<Followed<T>>,
-    bar_pose: Option<SwingPose<T>>,
-    bar: Option<Followed<T>>,
+    followers: FollowerModel<T>,
 }
 
 /// Slower than this (radians per metre) a steered upright does not turn.
@@ -104,164 +66,13 @@ impl<T: Real> WheelModel<T> {
             LinkageKind::TrailingArm | LinkageKind::HArm | LinkageKind::BeamAxle => AxisFrom::None,
         };
         let toe_outer = design.toe_link().map(|link| on_upright(link.ends().1));
-        let mut model = WheelModel {
-            axis,
-            toe_outer,
-            rocker: None,
-            damper: None,
-            bar: None,
-            bar_sense: T::one(),
-            design,
-        };
-        model.rocker = model.make_rocker();
-        model.damper = model.make_damper();
-        model.bar = model.make_bar();
-        model.bar_sense = T::constant(model.bar_sense_at_design(first));
-        model
-    }
-
-    /// Bump at design turns the bar's arm in the positive sense. Its end going up would not do: an arm
-    /// that stands upright goes neither up nor down.
-    fn bar_sense_at_design(&self, first: &Twist<T>) -> f64 {
-        let followers = self.followers(&Pose::design(self.design.centre), first).ok();
-        let rate = followers.and_then(|f| f.bar).map(|bar| bar.per_travel.value());
-        if rate.is_some_and(|rate| rate < 0.0) { -1.0 } else { 1.0 }
-    }
-
-    fn mount(&self, carrier: Carrier, pickup: Pickup) -> Mount<T> {
-        use Pickup as P;
-        let d = &self.design;
-        let at = d.point(pickup);
-        let arm = |front, rear, joint| {
-            let arm = Arm::new(d.point(front), d.point(rear), d.point(joint), at);
-            Mount::Arm(arm, linkage::on_upright(d, joint))
-        };
-        match carrier {
-            Carrier::UpperWishbone => arm(P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint),
-            Carrier::LowerWishbone => arm(P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint),
-            Carrier::HArm => arm(P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront),
-            Carrier::Upright => Mount::Upright(at - d.centre),
-            Carrier::Rocker => Mount::Rocker(at),
-            // The check lets nothing else carry a moving eye.
-            Carrier::Body | Carrier::Steering | Carrier::BarArm | Carrier::WattLever => Mount::Body(at),
-        }
-    }
-
-    fn make_rocker(&self) -> Option<Worked<T>> {
-        let Some(Springing::Rocker { pushrod_on }) = self.design.springing else { return None };
-        let d = &self.design;
-        let outer = d.get(Pickup::PushrodOuter)?;
-        let swing = Swing::new(
-            d.get(Pickup::RockerPivot)?,
-            d.get(Pickup::RockerAxis)?,
-            d.get(Pickup::PushrodInner)?,
-            outer,
-            d.length(Link::Pushrod),
-        );
-        Some(Worked { mover: self.mount(pushrod_on, Pickup::PushrodOuter), swing })
-    }
-
-    fn make_damper(&self) -> Option<Damper<T>> {
-        let d = &self.design;
-        let carrier = match d.springing? {
-            Springing::Rocker { .. } => Carrier::Rocker,
-            Springing::Direct { on } => on,
-            Springing::Strut => {
-                d.get(Pickup::StrutTop)?;
-                let body_eye = linkage::on_body(d, Pickup::StrutTop);
-                return Some(Damper { mover: self.mount(Carrier::Upright, Pickup::StrutBottom), body_eye });
-            }
-        };
-        d.get(Pickup::DamperRocker)?;
-        let body_eye = d.get(Pickup::DamperBody)?;
-        Some(Damper { mover: self.mount(carrier, Pickup::DamperRocker), body_eye })
-    }
-
-    fn make_bar(&self) -> Option<Worked<T>> {
-        let d = &self.design;
-        let carrier = d.drop_link_on?;
-        let outer = d.get(Pickup::DropLinkOuter)?;
-        let swing = Swing::new(
-            d.get(Pickup::BarPivot)?,
-            d.get(Pickup::BarAxis)?,
-            d.get(Pickup::DropLinkBar)?,
-            outer,
-            d.length(Link::DropLink),
-        );
-        Some(Worked { mover: self.mount(carrier, Pickup::DropLinkOuter), swing })
+        let followers = FollowerModel::new(&design, first);
+        WheelModel { axis, toe_outer, followers, design }
     }
 
     /// Leverage of pushrod and drop link at design, 0 to 1: zero is a dead point.
     pub fn leverages(&self) -> [(Link, Option<f64>); 2] {
-        let of = |worked: &Option<Worked<T>>, outer| {
-            worked.as_ref().map(|w| w.swing.leverage(&self.design.point(outer)))
-        };
-        [
-            (Link::Pushrod, of(&self.rocker, Pickup::PushrodOuter)),
-            (Link::DropLink, of(&self.bar, Pickup::DropLinkOuter)),
-        ]
-    }
-
-    /// Place and velocity of a carried point; `None` for a point of a rocker that there is not.
-    #[inline]
-    fn carried(
-        &self,
-        mount: &Mount<T>,
-        upright: &Pose<T>,
-        twist: &Twist<T>,
-        rocker: Option<(&Swing<T>, &SwingPose<T>)>,
-    ) -> Option<(Vector3<T>, Vector3<T>)> {
-        let on_upright = |in_body: &Vector3<T>| {
-            let arm = upright.direction(in_body);
-            (upright.origin + arm, twist.at(&arm))
-        };
-        Some(match mount {
-            Mount::Body(at) => (*at, Vector3::zeros()),
-            Mount::Upright(at) => on_upright(at),
-            Mount::Arm(arm, joint) => {
-                let (ball, velocity) = on_upright(joint);
-                let pose = arm.pose(&ball);
-                (arm.point(&pose), arm.velocity(&pose, &velocity))
-            }
-            Mount::Rocker(design) => {
-                let (swing, pose) = rocker?;
-                let at = swing.point(pose, design);
-                (at, swing.velocity(pose, &at))
-            }
-        })
-    }
-
-    #[inline]
-    fn followers(&self, upright: &Pose<T>, twist: &Twist<T>) -> Result<Followers<T>, CannotFollow> {
-        let mut rocker = None;
-        if let Some(worked) = &self.rocker {
-            let pose = self
-                .carried(&worked.mover, upright, twist, None)
-                .and_then(|(at, velocity)| worked.swing.pose(&at, &velocity))
-                .ok_or(CannotFollow(Link::Pushrod))?;
-            rocker = Some((&worked.swing, pose));
-        }
-        let rocker_pose = rocker.as_ref().map(|(swing, pose)| (*swing, pose));
-        let damper = self.damper.as_ref().and_then(|damper| {
-            let (eye, velocity) = self.carried(&damper.mover, upright, twist, rocker_pose)?;
-            let along = eye - damper.body_eye;
-            let value = length(&along);
-            Some(Followed { value, per_travel: along.dot(&velocity) / value })
-        });
-        let mut bar = None;
-        let mut bar_pose = None;
-        if let Some(worked) = &self.bar {
-            let pose = self
-                .carried(&worked.mover, upright, twist, rocker_pose)
-                .and_then(|(at, velocity)| worked.swing.pose(&at, &velocity))
-                .ok_or(CannotFollow(Link::DropLink))?;
-            bar_pose = Some(pose);
-            bar = Some(Followed {
-                value: pose.angle() * self.bar_sense,
-                per_travel: pose.rate * self.bar_sense,
-            });
-        }
-        Ok(Followers { rocker: rocker.map(|(_, pose)| pose), damper, bar_pose, bar })
+        self.followers.leverages(&self.design)
     }
 
     #[inline]
@@ -300,7 +111,7 @@ impl<T: Real> WheelModel<T> {
         by_steer: Twist<T>,
         reference: &Reference<T>,
     ) -> Result<CornerMotion<T>, CannotFollow> {
-        let followers = self.followers(upright, &by_travel)?;
+        let followers = self.followers.followers(upright, &by_travel)?;
         let by_steer = self.toe_outer.is_some().then_some(by_steer);
         Ok(CornerMotion {
             side: self.design.side,
@@ -313,37 +124,27 @@ impl<T: Real> WheelModel<T> {
             toe_link_outer: self.toe_outer.as_ref().map(|at| upright.point(at)),
             by_travel,
             by_steer,
+            spring_kind: self.design.spring,
+            rocker: followers.rocker,
             damper: followers.damper,
+            spring: followers.spring,
             bar: followers.bar,
             wheel_rate: None,
+            drop_link: followers.drop_link,
+            third_spring_end: followers.third_spring_end,
             reference: *reference,
         })
     }
 
     /// How far pushrod and drop link are from the line of their levers, 0 to 1, the nearer of them.
     pub fn openness(&self, upright: &Pose<T>) -> f64 {
-        let still = Twist { v: Vector3::zeros(), w: Vector3::zeros() };
-        let Ok(followers) = self.followers(upright, &still) else { return 0.0 };
-        let rocker = self.rocker.as_ref().zip(followers.rocker.as_ref());
-        let of = |worked: &Worked<T>, pose: &SwingPose<T>| {
-            let rocker = rocker.map(|(worked, pose)| (&worked.swing, pose));
-            self.carried(&worked.mover, upright, &still, rocker)
-                .map_or(0.0, |(at, _)| worked.swing.openness(pose, &at))
-        };
-        let bar = self.bar.as_ref().zip(followers.bar_pose.as_ref());
-        rocker.map_or(1.0, |(w, pose)| of(w, pose)).min(bar.map_or(1.0, |(w, pose)| of(w, pose)))
+        self.followers.openness(upright)
     }
 
     /// Where every point of the corner stands, car coordinates.
     pub fn points(&self, upright: &Pose<T>, steer: T) -> Result<Vec<(Pickup, Vector3<T>)>, CannotFollow> {
-        use Pickup as P;
         let d = &self.design;
-        let still = Twist { v: Vector3::zeros(), w: Vector3::zeros() };
-        let followers = self.followers(upright, &still)?;
-        let rocker = self.rocker.as_ref().zip(followers.rocker.as_ref()).map(|(w, pose)| (&w.swing, pose));
-        let carried = |mount: &Mount<T>, design: Vector3<T>| {
-            self.carried(mount, upright, &still, rocker).map_or(design, |(at, _)| at)
-        };
+        let followers = self.followers.followers(upright, &still())?;
         let mut points = Vec::with_capacity(Pickup::COUNT);
         for &pickup in Pickup::ALL {
             let Some(design) = d.get(pickup) else { continue };
@@ -351,17 +152,7 @@ impl<T: Real> WheelModel<T> {
                 Some(Carrier::Upright) => upright.point(&linkage::on_upright(d, pickup)),
                 Some(Carrier::Steering) => d.steering.place(&design, steer).0,
                 Some(_) => linkage::on_body(d, pickup),
-                None => match pickup {
-                    P::PushrodOuter => self.rocker.as_ref().map_or(design, |w| carried(&w.mover, design)),
-                    P::PushrodInner => rocker.map_or(design, |(swing, pose)| swing.point(pose, &design)),
-                    P::DamperRocker => self.damper.as_ref().map_or(design, |d| carried(&d.mover, design)),
-                    P::DropLinkOuter => self.bar.as_ref().map_or(design, |w| carried(&w.mover, design)),
-                    P::DropLinkBar => match (&self.bar, &followers.bar_pose) {
-                        (Some(bar), Some(pose)) => bar.swing.point(pose, &design),
-                        _ => design,
-                    },
-                    _ => design,
-                },
+                None => self.followers.place(pickup, &design, upright, &followers),
             };
             points.push((pickup, at));
         }

@@ -26,6 +26,7 @@ pub(super) fn bones(kind: &PartKind) -> Vec<(Point3<f64>, Point3<f64>, f64)> {
             all.extend(joints.iter().map(|joint| (nearest_on(*left, *right, *joint), *joint, 0.02)));
             all
         }
+        PartKind::Bracket { foot, joint } => vec![(*foot, *joint, 0.011)],
         PartKind::TorqueArm { root, end } => vec![(*root, *end, 0.03)],
         PartKind::SteeringArm { pivot, ball, .. } => vec![(*pivot, *ball, 0.018)],
         PartKind::CentreLink { balls: [a, b], .. } => vec![(*a, *b, size::CENTRE_LINK)],

@@ -3,13 +3,10 @@
 use super::absent;
 use crate::corner_motion::CornerMotion;
 use crate::on_ground::OnGround;
-use crate::real::up;
 
 readings! {
     scope Wheel; group SteerMotion;
-    values(corner: CornerMotion, _wheel: OnGround) {
-        let forward = corner.spin_axis_left().cross(&up());
-    }
+    values(corner: CornerMotion, _wheel: OnGround) {}
 
     "steer_gain", "Steer gain", DegreePerMetre,
     sign "+ rack to the left steers to the left",
@@ -17,11 +14,5 @@ readings! {
     formula "d(steer)/d(rack)",
     source "common practice, no source",
     absent "the wheel is not steered"
-    => match corner.by_steer.as_ref().filter(|_| corner.steered) {
-        None => absent(),
-        Some(twist) => {
-            let rate = twist.w.cross(&corner.spin_axis_left()).cross(&up());
-            (forward.x * rate.y - forward.y * rate.x) / (forward.x * forward.x + forward.y * forward.y)
-        }
-    };
+    => corner.steer_gain().unwrap_or_else(absent);
 }

@@ -1,8 +1,10 @@
 //! The quick way of a wheel to the road near by: the tyre's touch stands in place of the wheel centre's
 //! height among the linkage's own equations, so that one Newton closes links and contact together.
 
+use crate::across::Wheels;
 use crate::axle_motion::AxleMotion;
-use crate::axle_solver::{AxleSolver, AxleState, Carried, SolvedAxle};
+use crate::axle_solver::{AxleSolver, SolvedAxle};
+use crate::carried::{AxleState, Carried};
 use crate::corner_solver::{CornerSolver, SolvedCorner};
 use crate::ground::Ground;
 use crate::mechanism::{Input, PivotOrder, Pose, Traced};
@@ -99,7 +101,9 @@ impl AxleSolver {
         };
         let left = corners[0].touching(&from[0], steer, ground)?;
         let right = corners[1].touching(&from[1], steer, ground)?;
-        let motion = AxleMotion::on(self.context, left.motion, right.motion, self.reference, *ground);
+        let wheels = Wheels { own: [left.motion, right.motion], crossed: None };
+        let across = &self.across;
+        let motion = AxleMotion::on(self.context, &wheels, steer, self.reference, across, *ground).ok()?;
         let travel = [left.travel(), right.travel()];
         Some((SolvedAxle { state: AxleState::Independent([left, right]), motion }, travel))
     }
