@@ -2,10 +2,10 @@
 
 use crate::roads::{lowest, road_of};
 use wheelpath_geometry::{
-    BodyPose, Car, CarSolver, End, Footing, GRAVITY, RoadSolver, Side, Standing, Support, WheelAt,
+    BodyPose, Car, CarSolver, End, Footing, GRAVITY, RoadSolver, Side, Spring, Standing, Support, WheelAt,
 };
 use wheelpath_tests::assert_near;
-use wheelpath_tests::demo::{CARS, car_of};
+use wheelpath_tests::demo::{CARS, alder, car_of};
 
 #[test]
 fn every_car_stands_rests_and_turns() {
@@ -83,8 +83,28 @@ fn every_sprung_car_leans_as_virtual_work_says() {
     let mut sprung = 0;
     for name in CARS {
         let mut car = car_of(name);
+        // An axle without dampers gives way to the demo car's.
+        for end in End::BOTH {
+            if Side::BOTH.iter().any(|&side| car.axle(end).corner(side).springing.is_none()) {
+                *car.axle_mut(end) = alder().axle(end).clone();
+            }
+        }
         for at in WheelAt::ALL {
             car.corner_mut(at).damper = None;
+        }
+        // What a car does not tell is made up: rates of its springs, bars and third springs.
+        for at in WheelAt::ALL {
+            let corner = car.corner_mut(at);
+            corner.spring = corner.spring.or(Some(Spring::OnDamper { rate: 60e3 }));
+        }
+        for end in End::BOTH {
+            let axle = car.axle_mut(end);
+            if let Some(bar) = &mut axle.anti_roll_bar {
+                bar.rate = bar.rate.or(Some(900.0));
+            }
+            if let Some(third) = &mut axle.third_spring {
+                third.rate = third.rate.or(Some(40e3));
+            }
         }
         car.mass = car.mass.or(Some(900.0));
         car.weight_share_front = car.weight_share_front.or(Some(0.5));
@@ -120,10 +140,11 @@ fn every_sprung_car_leans_as_virtual_work_says() {
             [-2.0, -1.0, 0.0, 1.0, 2.0].map(|i| at(i * step));
         let stiffness = (-e2 + 16.0 * e1 - 30.0 * e0 + 16.0 * f1 - f2) / (12.0 * step * step);
         let lever = -(v1 - w1) / (2.0 * step);
-        // Springs unlike from side to side lift as they roll, which the estimate leaves out.
+        // Springs unlike from side to side lift as they roll, which the estimate leaves out. So it does
+        // that a toed wheel's contact wanders sideways as its arm turns: a ten-thousandth.
         let alike = End::BOTH.iter().all(|&end| car.axle(end).left == car.axle(end).right.mirrored());
-        let allowed = if alike { 5e-5 } else { 5e-3 };
+        let allowed = if alike { 2e-4 } else { 5e-3 };
         assert_near!(estimate.gradients.roll / (lever / stiffness), 1.0, allowed, "{name}");
     }
-    assert!(sprung >= 2, "{sprung} cars tell their springs");
+    assert!(sprung >= 10, "{sprung} cars tell their springs");
 }
