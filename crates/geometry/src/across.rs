@@ -57,13 +57,13 @@ pub(crate) struct Wheels<T: Real> {
 
 impl<T: Real> Wheels<T> {
     /// Rate of something of the left and of the right wheel, per unit travel of that side's wheel.
-    fn rates<V: nalgebra::Scalar>(
+    fn rates<V: nalgebra::Scalar + Copy>(
         &self,
         by: Side,
         still: V,
         of: impl Fn(&CornerMotion<T>) -> Option<V>,
     ) -> Option<[V; 2]> {
-        let other = |i: usize| self.crossed.as_ref().map_or(Some(still.clone()), |crossed| of(&crossed[i]));
+        let other = |i: usize| self.crossed.as_ref().map_or(Some(still), |crossed| of(&crossed[i]));
         Some(match by {
             Side::Left => [of(&self.own[0])?, other(1)?],
             Side::Right => [other(0)?, of(&self.own[1])?],

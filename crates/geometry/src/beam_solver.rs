@@ -184,7 +184,7 @@ impl BeamSolver {
 
     /// Solves at both travels, metres, coming from the reference pose.
     pub fn solve(&self, travel: [f64; 2]) -> Result<SolvedBeam, Stop> {
-        if travel == [0.0; 2] { Ok(self.start) } else { self.follow(&self.start, travel) }
+        if travel.iter().all(|t| *t == 0.0) { Ok(self.start) } else { self.follow(&self.start, travel) }
     }
 
     /// Follows the axle in a straight line from a solved pose to other travels, metres.

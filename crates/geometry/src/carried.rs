@@ -16,6 +16,7 @@ pub(crate) enum Carried {
 
 /// The solved linkage or linkages of an axle.
 #[derive(Clone, Copy, Debug)]
+#[expect(clippy::large_enum_variant, reason = "states are copied about, not kept in bulk")]
 pub(crate) enum AxleState {
     Independent([SolvedCorner; 2]),
     Beam(SolvedBeam),
