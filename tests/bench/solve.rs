@@ -22,13 +22,27 @@ fn corner(c: &mut Criterion) {
     let travels = spaced(-0.05, 0.05, 1001);
     c.bench_function("1001-pose travel sweep: positions", |b| {
         b.iter(|| {
+            corner.sweep_poses(black_box(&travels), 0.0, |_, pose| {
+                black_box(pose.origin);
+            })
+        });
+    });
+    c.bench_function("1001-pose travel sweep: motions", |b| {
+        b.iter(|| {
             corner.sweep_travel(black_box(&travels), 0.0, |_, motion| {
                 black_box(motion.wheel_centre);
             })
         });
     });
     c.bench_function("1001-pose travel sweep: all readings", |b| {
-        let normal = Ground::level().normal;
+        b.iter(|| {
+            corner.sweep_values(black_box(&travels), 0.0, |_, readings| {
+                black_box(readings);
+            })
+        });
+    });
+    let normal = Ground::level().normal;
+    c.bench_function("1001-pose travel sweep: all readings, one pose at a time", |b| {
         b.iter(|| {
             corner.sweep_travel(black_box(&travels), 0.0, |_, motion| {
                 black_box(wheel_values(motion, &OnGround::of(motion, normal)));

@@ -59,7 +59,7 @@ pub struct SteeringAxis<T: Real> {
 
 impl<T: Real> SteeringAxis<T> {
     /// Its unit direction.
-    #[inline]
+    #[inline(always)]
     pub fn direction(&self) -> Vector3<T> {
         crate::real::unit(&self.along)
     }
@@ -76,13 +76,13 @@ pub struct Reference<T: Real> {
 
 impl<T: Real> CornerMotion<T> {
     /// +1 left, -1 right.
-    #[inline]
+    #[inline(always)]
     pub fn sign(&self) -> T {
         T::constant(self.side.sign())
     }
 
     /// The spin axis pointing to +Y on either side.
-    #[inline]
+    #[inline(always)]
     pub fn spin_axis_left(&self) -> Vector3<T> {
         self.spin_axis * self.sign()
     }

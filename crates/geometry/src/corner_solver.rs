@@ -28,7 +28,7 @@ const BEYOND: f64 = 10.0;
 const SHORTEST_LEVER: f64 = 0.002;
 
 /// Sine of the angle of a rod to its lever below which the corner goes on in short steps.
-const NEARLY_IN_LINE: f64 = 0.35;
+pub(crate) const NEARLY_IN_LINE: f64 = 0.35;
 /// A short step, metres and radians.
 const SHORT: f64 = 5e-4;
 

@@ -6,6 +6,7 @@
 //! (ISO 8855: X forward, Y left, Z up). Nothing here reads a file, prints, or panics on input: what
 //! cannot be solved is a [`Stop`] or a [`Finding`] that says where.
 
+mod angle;
 mod assemble;
 mod axle_motion;
 mod axle_solver;
@@ -20,6 +21,7 @@ mod design;
 mod exceeded;
 mod follower;
 mod ground;
+mod lanes;
 mod linkage;
 pub mod mechanism;
 mod needs;
@@ -32,6 +34,7 @@ mod sensitivity;
 mod side;
 mod springing;
 mod steering;
+mod stretch;
 mod stop;
 mod sweep;
 mod track;

@@ -1,5 +1,9 @@
 //! A wheel and what follows it: steering axis, rocker, damper, anti-roll bar arm.
 
+mod abreast;
+
+pub(crate) use abreast::FollowersAbreast;
+
 use crate::car::{Carrier, LinkageKind};
 use crate::corner_motion::{CornerMotion, Followed, Reference, SteeringAxis};
 use crate::design::Design;
@@ -10,6 +14,7 @@ use crate::pickup::{Link, Pickup};
 use crate::real::{Real, length};
 use crate::springing::Springing;
 use nalgebra::Vector3;
+use std::hint::select_unpredictable as choose;
 
 /// A point carried by a part of the corner.
 #[derive(Clone, Copy, Debug)]
@@ -75,16 +80,53 @@ struct Followers<T: Real> {
 const STEERS: f64 = 1e-6;
 
 /// The instantaneous screw axis of a twist, upward: its point nearest the body's origin and its
-/// direction; `None` where the body does not turn.
-pub(crate) fn screw_axis<T: Real>(twist: &Twist<T>, origin: &Vector3<T>) -> Option<(Vector3<T>, Vector3<T>)> {
+/// direction; not-a-number where the body does not turn.
+#[inline(always)]
+pub(crate) fn screw_axis<T: Real>(twist: &Twist<T>, origin: &Vector3<T>) -> (Vector3<T>, Vector3<T>) {
     let rate = length(&twist.w);
     // Not-a-number counts as not turning.
-    if rate.value().is_nan() || rate.value() < STEERS {
-        return None;
-    }
-    let up = T::constant(if twist.w.z.value() < 0.0 { -1.0 } else { 1.0 });
+    let rate = choose(rate.value() >= STEERS, rate, T::constant(f64::NAN));
+    let up = choose(twist.w.z.value() < 0.0, -T::one(), T::one());
     let point = origin + twist.w.cross(&twist.v) * (T::one() / (rate * rate));
-    Some((point, twist.w * (up / rate)))
+    (point, twist.w * (up / rate))
+}
+
+/// Length of a vector, and its rate from the vector's.
+#[inline(always)]
+fn distance<T: Real>(along: &Vector3<T>, velocity: &Vector3<T>) -> Followed<T> {
+    let value = length(along);
+    Followed { value, per_travel: along.dot(velocity) / value }
+}
+
+/// Place and velocity of a point of the upright.
+#[inline(always)]
+fn on_upright<T: Real>(at: &Vector3<T>, upright: &Pose<T>, twist: &Twist<T>) -> (Vector3<T>, Vector3<T>) {
+    let arm = upright.direction(at);
+    (upright.origin + arm, twist.at(&arm))
+}
+
+/// Place and velocity of the point that an arm carries.
+#[inline(always)]
+fn on_arm<T: Real>(
+    arm: &Arm<T>,
+    joint: &Vector3<T>,
+    upright: &Pose<T>,
+    twist: &Twist<T>,
+) -> (Vector3<T>, Vector3<T>) {
+    let (ball, velocity) = on_upright(joint, upright, twist);
+    let pose = arm.pose(&ball);
+    (arm.point(&pose), arm.velocity(&pose, &velocity))
+}
+
+/// Place and velocity of a point of the rocker, given in the design pose.
+#[inline(always)]
+fn on_rocker<T: Real>(
+    design: &Vector3<T>,
+    swing: &Swing<T>,
+    pose: &SwingPose<T>,
+) -> (Vector3<T>, Vector3<T>) {
+    let at = swing.point(pose, design);
+    (at, swing.velocity(pose, &at))
 }
 
 impl<T: Real> WheelModel<T> {
@@ -203,7 +245,7 @@ impl<T: Real> WheelModel<T> {
     }
 
     /// Place and velocity of a carried point; `None` for a point of a rocker that there is not.
-    #[inline]
+    #[inline(always)]
     fn carried(
         &self,
         mount: &Mount<T>,
@@ -211,27 +253,18 @@ impl<T: Real> WheelModel<T> {
         twist: &Twist<T>,
         rocker: Option<(&Swing<T>, &SwingPose<T>)>,
     ) -> Option<(Vector3<T>, Vector3<T>)> {
-        let on_upright = |in_body: &Vector3<T>| {
-            let arm = upright.direction(in_body);
-            (upright.origin + arm, twist.at(&arm))
-        };
         Some(match mount {
             Mount::Body(at) => (*at, Vector3::zeros()),
-            Mount::Upright(at) => on_upright(at),
-            Mount::Arm(arm, joint) => {
-                let (ball, velocity) = on_upright(joint);
-                let pose = arm.pose(&ball);
-                (arm.point(&pose), arm.velocity(&pose, &velocity))
-            }
+            Mount::Upright(at) => on_upright(at, upright, twist),
+            Mount::Arm(arm, joint) => on_arm(arm, joint, upright, twist),
             Mount::Rocker(design) => {
                 let (swing, pose) = rocker?;
-                let at = swing.point(pose, design);
-                (at, swing.velocity(pose, &at))
+                on_rocker(design, swing, pose)
             }
         })
     }
 
-    #[inline]
+    #[inline(always)]
     fn followers(&self, upright: &Pose<T>, twist: &Twist<T>) -> Result<Followers<T>, CannotFollow> {
         let mut rocker = None;
         if let Some(worked) = &self.rocker {
@@ -244,9 +277,7 @@ impl<T: Real> WheelModel<T> {
         let rocker_pose = rocker.as_ref().map(|(swing, pose)| (*swing, pose));
         let damper = self.damper.as_ref().and_then(|damper| {
             let (eye, velocity) = self.carried(&damper.mover, upright, twist, rocker_pose)?;
-            let along = eye - damper.body_eye;
-            let value = length(&along);
-            Some(Followed { value, per_travel: along.dot(&velocity) / value })
+            Some(distance(&(eye - damper.body_eye), &velocity))
         });
         let mut bar = None;
         let mut bar_pose = None;
@@ -256,15 +287,18 @@ impl<T: Real> WheelModel<T> {
                 .and_then(|(at, velocity)| worked.swing.pose(&at, &velocity))
                 .ok_or(CannotFollow(Link::DropLink))?;
             bar_pose = Some(pose);
-            bar = Some(Followed {
-                value: pose.angle() * self.bar_sense,
-                per_travel: pose.rate * self.bar_sense,
-            });
+            bar = Some(self.bar_turn(&pose));
         }
         Ok(Followers { rocker: rocker.map(|(_, pose)| pose), damper, bar_pose, bar })
     }
 
-    #[inline]
+    /// Turn of the bar's arm in its own sense.
+    #[inline(always)]
+    fn bar_turn(&self, pose: &SwingPose<T>) -> Followed<T> {
+        Followed { value: pose.angle() * self.bar_sense, per_travel: pose.rate * self.bar_sense }
+    }
+
+    #[inline(always)]
     fn steering_axis(
         &self,
         upright: &Pose<T>,
@@ -284,7 +318,7 @@ impl<T: Real> WheelModel<T> {
                 Some(SteeringAxis { point, along: top - point, rate: Some(-by_travel.at(&arm)) })
             }
             AxisFrom::Screw => {
-                let (point, along) = screw_axis(by_steer?, &upright.origin)?;
+                let (point, along) = screw_axis(by_steer?, &upright.origin);
                 Some(SteeringAxis { point, along, rate: None })
             }
             AxisFrom::None => None,
@@ -292,7 +326,6 @@ impl<T: Real> WheelModel<T> {
     }
 
     /// The wheel's motion for a pose and velocities of its upright.
-    #[inline]
     pub fn motion(
         &self,
         upright: &Pose<T>,
@@ -301,8 +334,25 @@ impl<T: Real> WheelModel<T> {
         reference: &Reference<T>,
     ) -> Result<CornerMotion<T>, CannotFollow> {
         let followers = self.followers(upright, &by_travel)?;
+        let (damper, bar) = (followers.damper, followers.bar);
+        let mut motion = self.motion_with(upright, by_travel, by_steer, damper, bar, reference);
+        motion.steering_axis = motion.steering_axis.filter(|axis| axis.along.x.value().is_finite());
+        Ok(motion)
+    }
+
+    /// The same with what follows it given; a steering axis that there is not is not-a-number.
+    #[inline(always)]
+    fn motion_with(
+        &self,
+        upright: &Pose<T>,
+        by_travel: Twist<T>,
+        by_steer: Twist<T>,
+        damper: Option<Followed<T>>,
+        bar: Option<Followed<T>>,
+        reference: &Reference<T>,
+    ) -> CornerMotion<T> {
         let by_steer = self.toe_outer.is_some().then_some(by_steer);
-        Ok(CornerMotion {
+        CornerMotion {
             side: self.design.side,
             steered: self.design.steered,
             wheel_centre: upright.origin,
@@ -313,10 +363,10 @@ impl<T: Real> WheelModel<T> {
             toe_link_outer: self.toe_outer.as_ref().map(|at| upright.point(at)),
             by_travel,
             by_steer,
-            damper: followers.damper,
-            bar: followers.bar,
+            damper,
+            bar,
             reference: *reference,
-        })
+        }
     }
 
     /// How far pushrod and drop link are from the line of their levers, 0 to 1, the nearer of them.

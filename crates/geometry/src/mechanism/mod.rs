@@ -1,6 +1,7 @@
 //! One solver for every linkage: rigid bodies, the constraints that hold them, drivers that move
 //! them. A linkage is data for it.
 
+mod abreast;
 pub mod constraint;
 mod lu;
 mod pose;
@@ -9,6 +10,7 @@ mod steering_path;
 mod swinging;
 mod trace;
 
+pub(crate) use abreast::{Elimination, Equations, Poses, Stepped, Twists};
 pub use constraint::{BallJoint, Constraint, FixedLength, Height, Hinge, Slider};
 pub use lu::{Factors, PivotOrder};
 pub use pose::{Pose, Twist};

@@ -4,6 +4,7 @@ use super::absent;
 use crate::corner_motion::CornerMotion;
 use crate::on_ground::OnGround;
 use crate::real::up;
+use std::hint::select_unpredictable as choose;
 
 /// Slower than this (radians per metre of travel) the upright does not turn: no screw axis.
 const TURNS: f64 = 1e-9;
@@ -24,7 +25,7 @@ readings! {
         let turns = screw.value() > TURNS * TURNS;
         let along = w * (T::one() / screw.sqrt());
         let foot = corner.wheel_centre + w.cross(&v) * (T::one() / screw);
-        let or_none = |value: T, exists: bool| if exists { value } else { absent() };
+        let or_none = |value: T, exists: bool| choose(exists, value, absent());
         let front = w.x.value().abs() > TURNS;
         let lateral = w.y.value().abs() > TURNS;
         let on_body = OnGround::of(corner, up());

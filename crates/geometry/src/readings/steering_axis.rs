@@ -6,6 +6,7 @@ use crate::on_ground::OnGround;
 use crate::real::Real;
 use crate::wheel_model::screw_axis;
 
+#[inline(always)]
 fn or_absent<T: Real>(value: Option<T>) -> T {
     value.unwrap_or_else(absent)
 }
@@ -20,7 +21,7 @@ readings! {
             corner.wheel_centre - wheel.meets_level(&axis.point, &axis.along, &corner.wheel_centre)
         });
         let side = corner.sign();
-        let virtual_axis = corner.by_steer.and_then(|twist| screw_axis(&twist, &corner.wheel_centre));
+        let virtual_axis = corner.by_steer.map(|twist| screw_axis(&twist, &corner.wheel_centre));
         let virtual_foot =
             virtual_axis.map(|(point, along)| wheel.contact - wheel.meets_ground(&point, &along));
     }
