@@ -9,8 +9,7 @@ use wheelpath_geometry::{Car, CornerSolver, LengthUnit, OnGround, Side, Stop, wh
 
 /// The readings of the front left wheel at a wheel travel and rack travel, metres, on level ground.
 fn front_left_readings(car: &Car, travel: f64, rack: f64) -> Result<String, Stop> {
-    let rack_axis = car.front.steering.rack().map(|rack| rack.axis);
-    let solver = CornerSolver::new(&car.front.left, Side::Left, rack_axis)?;
+    let solver = CornerSolver::new(&car.front.left, Side::Left, &car.front.steering, None)?;
     let solved = solver.solve(travel, rack)?;
     let values = wheel_values(&solved.motion, &OnGround::of(&solved.motion, Vector3::z()));
     let line = |reading| {

@@ -1,12 +1,13 @@
 //! The demo car Alder against SciPy and MuJoCo: `outside/alder_reference.json` was computed by
 //! `outside/alder_reference.py`, which shares no code with this project.
 
+use nalgebra::Vector3;
 use serde_json::Value;
 use std::collections::BTreeMap;
 use std::path::Path;
 use wheelpath_geometry::{
-    Car, CarPose, CarSolver, CornerSolver, End, Ground, OnGround, Pickup, Side, SolvedCorner, WheelAt,
-    WheelValues, check, reading, wheel_values,
+    Car, CarPose, CarSolver, CornerMotion, CornerSolver, End, Ground, OnGround, Pickup, Side, SolvedCorner,
+    WheelAt, WheelValues, check, reading, wheel_values,
 };
 use wheelpath_tests::assert_near;
 use wheelpath_tests::demo::alder;
@@ -108,7 +109,7 @@ fn disagreement(file: &Value, stored: &Value, corner: &CornerSolver) -> Disagree
                     "wheel_centre" => motion.wheel_centre,
                     "spin_axis" => motion.spin_axis,
                     "contact_point" => wheel.contact,
-                    "axis_at_ground" => wheel.meets_ground(&motion.lower_ball, &motion.steering_axis()),
+                    "axis_at_ground" => foot_of(motion),
                     _ => {
                         let pickup = Pickup::from_key(name).unwrap();
                         placed.iter().find(|(p, _)| *p == pickup).unwrap().1
@@ -141,7 +142,7 @@ fn every_point_reading_and_rate_of_all_four_corners() {
     let file = reference();
     let car = solver(&alder());
     for at in WheelAt::ALL {
-        let found = disagreement(&file, &file["corners"][at.key()], car.corner(at));
+        let found = disagreement(&file, &file["corners"][at.key()], car.corner(at).unwrap());
         assert!(found.beyond().is_empty(), "{at}: {:?}", found.largest);
         // 13 points and 25 (24 at the rear) readings over 5 x 9 (1 x 9) poses.
         let expected = if at.end == End::Front { 45 * 38 } else { 9 * 37 };
@@ -183,9 +184,8 @@ fn ackermann_over_the_steer_sweep() {
     let racks = numbers(&stored["rack_m"]);
     assert!(racks.len() > 10);
     let foot = |side: Side| {
-        let motion = axle.corner(side).start().motion;
-        let wheel = OnGround::of(&motion, Ground::level().normal);
-        wheel.meets_ground(&motion.lower_ball, &motion.steering_axis()).y
+        let motion = axle.corner(side).unwrap().start().motion;
+        foot_of(&motion).y
     };
     let apart = foot(Side::Left) - foot(Side::Right);
     assert_near!(apart, stored["steering_axes_apart_at_ground_m"].as_f64().unwrap(), 1e-11);
@@ -221,9 +221,9 @@ fn a_micrometre_shows_as_a_micrometre() {
         pickups.set(pickup, place);
         let moved = solver(&moved);
         let stored = &file["controls"][control];
-        let with_moved = disagreement(&file, stored, moved.corner(at));
+        let with_moved = disagreement(&file, stored, moved.corner(at).unwrap());
         assert!(with_moved.beyond().is_empty(), "{control}: {:?}", with_moved.largest);
-        let with_original = disagreement(&file, &file["corners"][at.key()], moved.corner(at));
+        let with_original = disagreement(&file, &file["corners"][at.key()], moved.corner(at).unwrap());
         assert!(with_original.beyond().len() > 20, "{control} is not seen: {:?}", with_original.largest);
         let place = with_original.largest[pickup.key()].0;
         assert!((0.5e-6..2e-6).contains(&place), "{control} shows as {place:e} m");
@@ -232,4 +232,10 @@ fn a_micrometre_shows_as_a_micrometre() {
             assert_near!(ours, theirs.as_f64().unwrap(), 2.0 * limit, "{control}: {name}");
         }
     }
+}
+
+/// Where the steering axis meets level ground.
+fn foot_of(motion: &CornerMotion<f64>) -> Vector3<f64> {
+    let axis = motion.steering_axis.unwrap();
+    OnGround::of(motion, Ground::level().normal).meets_ground(&axis.point, &axis.along)
 }

@@ -5,8 +5,8 @@ use nalgebra::Vector3;
 use serde_json::Value;
 use std::path::Path;
 use wheelpath_geometry::{
-    AxleSolver, Car, CornerMotion, End, Ground, OnGround, Pickup, Severity, Side, SolvedCorner, StopKind,
-    Subject, check, reading, wheel_values,
+    AxleSolver, Car, CornerMotion, End, Ground, LinkageKind, OnGround, Pickup, Severity, Side, SolvedAxle,
+    SolvedCorner, StopKind, Subject, check, mechanism::Twist, reading, wheel_values,
 };
 use wheelpath_tests::assert_near;
 use wheelpath_tests::reference_car::{car, side, vector};
@@ -39,7 +39,11 @@ fn compare(metrics: &Value, i: usize, j: usize, motion: &CornerMotion<f64>) -> u
         assert_near!(ours, theirs, tolerance * theirs.abs().max(1.0), "{metric} {i} {j} {}", motion.side);
         compared += 1;
     };
-    let get = |key: &str| values.get(reading(key).unwrap()).unwrap();
+    let maybe = |key: &str| values.get(reading(key).unwrap());
+    // What the file has, the catalogue has too.
+    let get = |key: &str| maybe(key).unwrap_or(f64::NAN);
+    // The file turns right-handed about +Y, we in the sense of bump at design.
+    let bar_sense = metrics["arb_ratio"][i][j].as_f64().unwrap_or(1.0).signum();
     for (metric, key, factor, tolerance) in [
         ("camber", "camber_to_road", 1.0, ANGLE),
         ("camber", "camber_to_body", 1.0, ANGLE),
@@ -51,11 +55,15 @@ fn compare(metrics: &Value, i: usize, j: usize, motion: &CornerMotion<f64>) -> u
         ("caster_gain", "caster_gain", 1.0, GRADIENT),
         ("kpi_gain", "steering_axis_inclination_gain", 1.0, GRADIENT),
         ("steer_gain", "steer_gain", 1.0, GRADIENT),
-        ("arb_ratio", "bar_arm_rate", 1.0, GRADIENT),
+        ("arb_ratio", "bar_arm_rate", bar_sense, GRADIENT),
         ("caster", "caster", 1.0, ANGLE),
         ("kpi", "steering_axis_inclination", 1.0, ANGLE),
-        ("arb_angle", "bar_arm_angle", 1.0, ANGLE),
+        ("arb_angle", "bar_arm_angle", bar_sense, ANGLE),
     ] {
+        // An unsteered wheel has no steer gain in the catalogue; its toe link's is compared below.
+        if metric == "steer_gain" && !motion.steered {
+            continue;
+        }
         scalar(metric, get(key).to_degrees() * factor, tolerance);
     }
     for (metric, key, tolerance) in [
@@ -77,32 +85,12 @@ fn compare(metrics: &Value, i: usize, j: usize, motion: &CornerMotion<f64>) -> u
     ] {
         scalar(metric, get(key), tolerance);
     }
-    let stored = |metric: &str| &metrics[metric][i][j];
-    // The virtual axis' angles and offsets from the file's own axis, contact and steer angle.
-    let (axis, on_axis, contact) =
-        (vector(stored("vsa_dir")), vector(stored("vsa_point")), vector(stored("cp")));
-    let foot = on_axis + axis * ((contact.z - on_axis.z) / axis.z) - contact;
-    let (sin, cos) = stored("steer").as_f64().unwrap_or(f64::NAN).to_radians().sin_cos();
-    let outboard = motion.side.sign();
-    for (key, theirs) in [
-        ("virtual_caster", (-axis.x).atan2(axis.z)),
-        ("virtual_steering_axis_inclination", (-outboard * axis.y).atan2(axis.z)),
-        ("virtual_trail", foot.x * cos + foot.y * sin),
-        ("virtual_scrub_radius", outboard * (foot.x * sin - foot.y * cos)),
-        ("motion_ratio_inverse", 1.0 / stored("motion_ratio").as_f64().unwrap_or(f64::NAN)),
-    ] {
-        assert_near!(get(key), theirs, 1e-10, "{key} {i} {j} {}", motion.side);
-    }
     let screw = |kind: &str| Vector3::from(["x", "y", "z"].map(|axis| get(&format!("screw_{kind}_{axis}"))));
     let (point, direction) = (screw("point"), screw("direction"));
-    let twist = motion.by_steer.unwrap();
-    let virtual_direction = twist.w.normalize() * twist.w.z.signum();
-    let virtual_point = motion.wheel_centre + twist.w.cross(&twist.v) / twist.w.norm_squared();
     let front = [get("front_view_instant_centre_y"), get("front_view_instant_centre_z")];
     let lateral = [get("side_view_instant_centre_x"), get("side_view_instant_centre_z")];
-    let foot = wheel.meets_ground(&motion.lower_ball, &motion.steering_axis());
     let mut list = |metric: &str, ours: &[f64], tolerance: f64| {
-        let theirs = numbers(&metrics[metric][i][j]);
+        let Some(theirs) = metrics.get(metric).map(|all| numbers(&all[i][j])) else { return };
         assert_eq!(ours.len(), theirs.len());
         for (a, b) in ours.iter().zip(&theirs) {
             assert_near!(*a, *b, tolerance * b.abs().max(1.0), "{metric} {i} {j} {}", motion.side);
@@ -113,28 +101,90 @@ fn compare(metrics: &Value, i: usize, j: usize, motion: &CornerMotion<f64>) -> u
     list("cp", wheel.contact.as_slice(), POSITION);
     list("spin_axis", motion.spin_axis.as_slice(), POSITION);
     list("v_cp", wheel.contact_velocity(motion).as_slice(), GRADIENT);
-    list("axis_point", motion.lower_ball.as_slice(), POSITION);
-    list("axis_dir", motion.steering_axis().as_slice(), POSITION);
-    list("axis_ground", foot.as_slice(), POSITION);
     // The file leaves the direction's sign open; ours is that of w.
     let theirs = vector(&metrics["screw_dir"][i][j]);
     list("screw_dir", (direction * direction.dot(&theirs).signum()).as_slice(), 1e-10);
     list("screw_point", point.as_slice(), 1e-9);
-    list("vsa_dir", virtual_direction.as_slice(), 1e-10);
-    list("vsa_point", virtual_point.as_slice(), 1e-10);
-    list("fvic", &front, 1e-8);
-    list("svic", &lateral, 1e-8);
+    // Far instant centres are compared by their reciprocals.
+    for (metric, ours) in [("fvic", &front), ("svic", &lateral)] {
+        if ours.iter().all(|x| x.abs() < 1e3) {
+            list(metric, ours, 1e-8);
+        }
+    }
+    match motion.steering_axis {
+        None => {
+            assert!(maybe("caster").is_none() && maybe("trail").is_none() && maybe("caster_gain").is_none());
+            assert!(metrics["caster"].is_null() || metrics["caster"][i][j].is_null());
+        }
+        Some(axis) => {
+            let foot = wheel.meets_ground(&axis.point, &axis.along);
+            list("axis_point", axis.point.as_slice(), 1e-10);
+            list("axis_dir", axis.direction().as_slice(), 1e-10);
+            list("axis_ground", foot.as_slice(), 1e-10);
+        }
+    }
+    if let Some(twist) = motion.by_steer {
+        compared += compare_virtual_axis(metrics, i, j, motion, &twist);
+    }
     compared
 }
 
-fn points(expected: &Value, i: usize, j: usize, solved: &[(Pickup, Vector3<f64>)]) {
-    let at = |pickup| solved.iter().find(|(p, _)| *p == pickup).unwrap().1;
+/// The axis the upright turns about as its tie rod's inner end moves, against the file's own axis, contact
+/// and steer angle.
+fn compare_virtual_axis(
+    metrics: &Value,
+    i: usize,
+    j: usize,
+    motion: &CornerMotion<f64>,
+    twist: &Twist<f64>,
+) -> usize {
+    let stored = |metric: &str| &metrics[metric][i][j];
+    let values = wheel_values(motion, &OnGround::of(motion, Ground::level().normal));
+    let get = |key: &str| values.get(reading(key).unwrap()).unwrap();
+    let virtual_direction = twist.w.normalize() * twist.w.z.signum();
+    let virtual_point = motion.wheel_centre + twist.w.cross(&twist.v) / twist.w.norm_squared();
+    let (axis, on_axis) = (vector(stored("vsa_dir")), vector(stored("vsa_point")));
+    assert!((virtual_direction - axis).amax() < 1e-10 && (virtual_point - on_axis).amax() < 1e-10);
+    let contact = vector(stored("cp"));
+    let foot = on_axis + axis * ((contact.z - on_axis.z) / axis.z) - contact;
+    let (sin, cos) = stored("steer").as_f64().unwrap_or(f64::NAN).to_radians().sin_cos();
+    let outboard = motion.side.sign();
+    for (key, theirs) in [
+        ("virtual_caster", (-axis.x).atan2(axis.z)),
+        ("virtual_steering_axis_inclination", (-outboard * axis.y).atan2(axis.z)),
+        ("virtual_trail", foot.x * cos + foot.y * sin),
+        ("virtual_scrub_radius", outboard * (foot.x * sin - foot.y * cos)),
+    ] {
+        assert_near!(get(key), theirs, 1e-10, "{key} {i} {j} {}", motion.side);
+    }
+    // Rate of steer about Z with the wheel centre's height held.
+    let t = motion.spin_axis_left().cross(&Vector3::z());
+    let rate = twist.w.cross(&motion.spin_axis_left()).cross(&Vector3::z());
+    let gain = (t.x * rate.y - t.y * rate.x) / t.norm_squared();
+    let theirs = stored("steer_gain").as_f64().unwrap();
+    assert_near!(gain.to_degrees(), theirs, GRADIENT * theirs.abs().max(1.0), "steer gain {i} {j}");
+    11
+}
+
+fn points(expected: &Value, i: usize, j: usize, solved: &[(Pickup, Vector3<f64>)], steered: bool) -> usize {
+    let at = |pickup| solved.iter().find(|(p, _)| *p == pickup).map(|(_, at)| *at);
+    let [inner, outer] = if steered {
+        [Pickup::TieRodInner, Pickup::TieRodOuter]
+    } else {
+        [Pickup::ToeLinkInner, Pickup::ToeLinkOuter]
+    };
+    let mut compared = 0;
     for (name, pickup) in [
         ("upper_outer", Pickup::UpperBallJoint),
         ("lower_outer", Pickup::LowerBallJoint),
-        ("tie_rod_outer", Pickup::TieRodOuter),
-        ("tie_rod_inner", Pickup::TieRodInner),
-        ("damper_outer", Pickup::DamperRocker),
+        ("tie_rod_outer", outer),
+        ("tie_rod_inner", inner),
+        ("strut_bottom", Pickup::StrutBottom),
+        ("upper_front_outer", Pickup::UpperFrontLinkOuter),
+        ("upper_rear_outer", Pickup::UpperRearLinkOuter),
+        ("lower_front_outer", Pickup::LowerFrontLinkOuter),
+        ("lower_rear_outer", Pickup::LowerRearLinkOuter),
+        ("damper_moving_end", Pickup::DamperRocker),
         ("arb_outer", Pickup::DropLinkOuter),
         ("arb_arm_end", Pickup::DropLinkBar),
     ] {
@@ -142,41 +192,78 @@ fn points(expected: &Value, i: usize, j: usize, solved: &[(Pickup, Vector3<f64>)
         if theirs.is_null() {
             continue;
         }
-        let error = (at(pickup) - vector(&theirs[i][j])).norm();
+        // The strut's moving end is its lower point.
+        let ours = at(pickup).or_else(|| at(Pickup::StrutBottom)).unwrap();
+        let error = (ours - vector(&theirs[i][j])).norm();
         assert!(error < POSITION, "{name} at {i} {j}: off by {error:e} m");
+        compared += 1;
     }
+    compared
 }
 
-#[test]
-fn every_metric_of_a_front_corner_over_travel_and_steer() {
-    let file = file("dw01_front_rack_behind.json");
+/// Every stored pose of both corners of a file; how many numbers and points were compared.
+fn corners_of(name: &str, numbers_a_pose: usize, points_a_pose: usize) {
+    let file = file(name);
     let axle = front(&car(&file));
-    let mut compared = 0;
+    let (mut compared, mut placed, mut poses) = (0, 0, 0);
     for name in ["left", "right"] {
-        let corner = axle.corner(side(name));
+        let corner = axle.corner(side(name)).unwrap();
         let grid = &file["expected"]["corner_grid"][name];
         for (i, rack) in numbers(&grid["steer_input"]).into_iter().enumerate() {
             for (j, travel) in numbers(&grid["travel"]).into_iter().enumerate() {
                 assert_eq!(grid["status"][i][j], "ok");
                 let solved: SolvedCorner = corner.solve(travel, rack).unwrap();
                 assert!(solved.residual() < 1e-12);
-                compared += compare(&grid["metrics"], i, j, &solved.motion);
-                points(&grid["metrics"]["points"], i, j, &corner.points(&solved));
-                let rotation = &grid["metrics"]["upright_rotation"][i][j];
+                let metrics = &grid["metrics"];
+                compared += compare(metrics, i, j, &solved.motion);
+                placed += points(&metrics["points"], i, j, &corner.points(&solved), corner.steered());
+                let rotation = &metrics["upright_rotation"][i][j];
                 for row in 0..3 {
                     let ours = solved.upright().car_from_body.row(row).transpose();
                     assert!((ours - vector(&rotation[row])).amax() < POSITION);
                 }
+                poses += 1;
             }
         }
     }
-    // 2 sides, 11 racks, 13 travels, 28 scalars and 37 numbers of vectors at least.
-    assert!(compared >= 2 * 11 * 13 * 60, "only {compared} numbers were compared");
+    assert!(compared >= poses * numbers_a_pose, "only {compared} numbers in {poses} poses");
+    assert!(placed >= poses * points_a_pose, "only {placed} points in {poses} poses");
+}
+
+#[test]
+fn every_metric_of_a_double_wishbone() {
+    corners_of("dw01_front_rack_behind.json", 60, 6);
+}
+
+#[test]
+fn every_metric_of_a_strut() {
+    corners_of("st10_front_rack_behind.json", 60, 6);
+}
+
+#[test]
+fn every_metric_of_five_links() {
+    corners_of("fl14_rear.json", 60, 8);
+}
+
+#[test]
+fn every_metric_of_a_semi_trailing_arm() {
+    corners_of("sa17_rear_15deg.json", 35, 1);
 }
 
 #[test]
 fn roll_centre_and_ground_of_an_axle() {
-    let file = file("dw01_front_rack_behind.json");
+    for name in [
+        "dw01_front_rack_behind.json",
+        "st10_front_rack_behind.json",
+        "fl14_rear.json",
+        "sa17_rear_15deg.json",
+    ] {
+        roll_centre_of(name);
+    }
+}
+
+fn roll_centre_of(name: &str) {
+    let file = file(name);
     let axle = front(&car(&file));
     for motion in ["symmetric", "roll", "mixed"] {
         let expected = &file["expected"]["axle"][motion];
@@ -205,7 +292,13 @@ fn roll_centre_and_ground_of_an_axle() {
 
 #[test]
 fn ackermann_and_turning_circle() {
-    let file = file("dw01_front_rack_behind.json");
+    for name in ["dw01_front_rack_behind.json", "st10_front_rack_behind.json"] {
+        ackermann_of(name);
+    }
+}
+
+fn ackermann_of(name: &str) {
+    let file = file(name);
     let axle = front(&car(&file));
     let expected = &file["expected"]["axle"]["steer_sweep"];
     for (k, rack) in numbers(&expected["steer_input"]).into_iter().enumerate() {
@@ -231,21 +324,116 @@ fn ackermann_and_turning_circle() {
 
 #[test]
 fn limits_of_travel() {
-    let file = file("dw01_front_rack_behind.json");
-    let mut car = car(&file);
-    // The file's limits are the upright's; its drop link would run out of reach sooner.
-    for side in Side::BOTH {
-        car.front.corner_mut(side).drop_link_on = None;
+    for (name, stops) in [
+        ("dw01_front_rack_behind.json", [true, false]),
+        ("st10_front_rack_behind.json", [false, false]),
+        ("fl14_rear.json", [true, true]),
+    ] {
+        let file = file(name);
+        let mut car = car(&file);
+        // The file's limits are the upright's; its drop link would run out of reach sooner.
+        for side in Side::BOTH {
+            car.front.corner_mut(side).drop_link_on = None;
+        }
+        let axle = front(&car);
+        for side_name in ["left", "right"] {
+            let expected = &file["expected"]["travel_limits"][side_name];
+            let limits = axle.corner(side(side_name)).unwrap().travel_limits(0.0).unwrap();
+            for ((key, limit), is_there) in ["rebound", "bump"].iter().zip(limits).zip(stops) {
+                assert_eq!(limit.is_some(), is_there, "{name} {key}");
+                let Some(limit) = limit else {
+                    assert!(expected[key].is_null());
+                    continue;
+                };
+                assert_eq!(limit.kind, StopKind::DeadPoint);
+                assert_near!(limit.travel, expected[key].as_f64().unwrap(), 1e-7, "{name} {key}");
+                assert!(!limit.links.is_empty());
+            }
+        }
     }
+}
+
+/// A vector of an axle's state.
+fn near(ours: Vector3<f64>, theirs: &Value, what: &str) {
+    let error = (ours - vector(theirs)).amax();
+    assert!(error < POSITION, "{what}: off by {error:e} m");
+}
+
+/// Twist of the axle for both wheels' travel with these weights, at the left wheel centre.
+fn together(solved: &SolvedAxle, left: f64, right: f64) -> Twist<f64> {
+    let (a, b) = (&solved.motion.left, &solved.motion.right);
+    let arm = a.wheel_centre - b.wheel_centre;
+    let of_right = &b.by_travel;
+    Twist {
+        v: a.by_travel.v * left + of_right.at(&arm) * right,
+        w: a.by_travel.w * left + of_right.w * right,
+    }
+}
+
+#[test]
+fn every_state_of_a_beam_axle() {
+    let file = file("ba20_panhard_three_link.json");
+    let car = car(&file);
+    assert_eq!(car.front.left.linkage, LinkageKind::BeamAxle);
     let axle = front(&car);
-    for name in ["left", "right"] {
-        let expected = &file["expected"]["travel_limits"][name];
-        let [droop, bump] = axle.corner(side(name)).travel_limits(0.0).unwrap();
-        let droop = droop.unwrap();
-        assert_eq!(droop.kind, StopKind::DeadPoint);
-        assert_near!(droop.travel, expected["rebound"].as_f64().unwrap(), 1e-7);
-        assert!(!droop.links.is_empty());
-        assert!(expected["bump"].is_null() && bump.is_none());
+    let states = file["expected"]["beam_states"].as_array().unwrap();
+    assert_eq!(states.len(), 49);
+    for state in states {
+        let get = |value: &Value| value.as_f64().unwrap();
+        let travel = [get(&state["travel_left"]), get(&state["travel_right"])];
+        let solved = axle.solve(travel, 0.0).unwrap();
+        assert!(solved.residual(Side::Left) < 1e-12);
+        let own = axle.own_points(&solved);
+        for side in Side::BOTH {
+            let theirs = &state[side.name()];
+            let (motion, ground) = (solved.motion.corner(side), solved.motion.wheel(side));
+            near(motion.wheel_centre, &theirs["wc"], "wheel centre");
+            near(motion.spin_axis, &theirs["spin_axis"], "spin axis");
+            let level = OnGround::of(motion, Ground::level().normal);
+            near(level.contact, &theirs["cp"], "contact");
+            let values = solved.wheel_values(side);
+            let deg = |key: &str| values.get(reading(key).unwrap()).unwrap().to_degrees();
+            for (key, metric) in [
+                ("camber_to_body", "camber"),
+                ("camber_to_road", "camber_ground"),
+                ("steer_angle", "steer"),
+                ("toe", "toe"),
+            ] {
+                assert_near!(deg(key), get(&theirs[metric]), ANGLE, "{key} {travel:?} {side}");
+            }
+            assert_near!(-ground.rise.asin().to_degrees(), get(&theirs["camber_ground"]), ANGLE);
+            // Rates with both wheels up together, and one up as the other goes down.
+            let spin = motion.spin_axis_left();
+            let steer = spin.cross(&Vector3::z());
+            for (way, weights) in [("heave", [1.0, 1.0]), ("roll", [1.0, -1.0])] {
+                let w = together(&solved, weights[0], weights[1]).w;
+                let rate = w.cross(&spin);
+                let steer_rate = rate.cross(&Vector3::z());
+                let bump = (steer.x * steer_rate.y - steer.y * steer_rate.x) / steer.norm_squared();
+                let camber = -w.cross(&motion.spin_axis).z / (1.0 - motion.spin_axis.z.powi(2)).sqrt();
+                let of = |name: &str| get(&theirs[format!("{name}_{way}")]);
+                assert_near!(bump.to_degrees(), of("bump_steer"), GRADIENT, "{way} {travel:?} {side}");
+                assert_near!(camber.to_degrees(), of("camber_gain"), GRADIENT, "{way} {travel:?} {side}");
+            }
+            let name = format!("lower_{}_outer", side.name());
+            let points = axle.points(&solved, side);
+            let (_, at) = points.iter().find(|(p, _)| *p == Pickup::LowerLinkOuter).unwrap();
+            near(*at, &state["points"][&name], &name);
+        }
+        for (name, pickup) in
+            [("upper_outer", Pickup::TopLinkOuter), ("panhard_outer", Pickup::PanhardRodAxle)]
+        {
+            let (_, at) = own.iter().find(|(p, _)| *p == pickup).unwrap();
+            near(*at, &state["points"][name], name);
+        }
+        let (values, of) = (solved.axle_values(), |key: &str| reading(key).unwrap());
+        let reading = |key: &str| values.get(of(key)).unwrap_or(f64::NAN);
+        assert_near!(reading("ground_angle").to_degrees(), get(&state["ground_angle"]), ANGLE);
+        assert_near!(reading("track"), get(&state["track"]), POSITION);
+        assert_near!(reading("roll_centre_height"), get(&state["rc_height"]), 1e-9, "{travel:?}");
+        assert_near!(reading("roll_centre_lateral"), get(&state["rc_lateral"]), 1e-9, "{travel:?}");
+        let middle = (solved.motion.left.wheel_centre + solved.motion.right.wheel_centre) * 0.5;
+        near(middle, &state["axle_mid"], "middle");
     }
 }
 

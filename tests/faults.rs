@@ -51,7 +51,7 @@ fn rack(
     says: &'static str,
     spoil: impl Fn(&mut Rack) + 'static,
 ) -> Case {
-    let case = case(name, severity, Subject::Rack(what), says, move |car| {
+    let case = case(name, severity, Subject::Steering(what), says, move |car| {
         if let Steering::Rack(rack) = &mut car.front.steering {
             spoil(rack);
         }
@@ -102,7 +102,7 @@ fn whole_car() -> Vec<Case> {
 }
 
 fn racks() -> Vec<Case> {
-    let rear = case("a rear rack", Warning, Subject::Rack("axis"), "rear rack", |c| {
+    let rear = case("a rear rack", Warning, Subject::Steering("axis"), "rear rack", |c| {
         c.rear.steering = c.front.steering;
         for side in Side::BOTH {
             let corner = c.rear.corner_mut(side);

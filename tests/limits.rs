@@ -1,7 +1,7 @@
 //! Where a corner stops, against plane geometry.
 
 use nalgebra::{Vector2, Vector3};
-use wheelpath_geometry::{Carrier, Corner, CornerSolver, Link, Pickup, Side, Springing, StopKind};
+use wheelpath_geometry::{Carrier, Corner, CornerSolver, Link, Pickup, Side, Springing, Steering, StopKind};
 use wheelpath_tests::assert_near;
 use wheelpath_tests::planar::FrontView;
 
@@ -48,7 +48,7 @@ fn travel_at(distance: f64) -> f64 {
 #[test]
 fn a_pushrod_out_of_reach_in_droop() {
     let tip = [0.518, 0.592];
-    let solver = CornerSolver::new(&with_rocker(tip), Side::Left, None).unwrap();
+    let solver = CornerSolver::new(&with_rocker(tip), Side::Left, &Steering::Fixed, None).unwrap();
     let rod = (Vector2::from(tip) - Vector2::from(BALL)).norm();
     let lever = (Vector2::from(tip) - Vector2::from(PIVOT)).norm();
     let stop = solver.solve(-0.25, 0.0).unwrap_err();
@@ -65,7 +65,7 @@ fn a_pushrod_out_of_reach_in_droop() {
 fn a_pushrod_out_of_reach_in_bump() {
     // The tip stands beyond the pivot, seen from the ball joint.
     let tip = [0.375, 0.600];
-    let solver = CornerSolver::new(&with_rocker(tip), Side::Left, None).unwrap();
+    let solver = CornerSolver::new(&with_rocker(tip), Side::Left, &Steering::Fixed, None).unwrap();
     let rod = (Vector2::from(tip) - Vector2::from(BALL)).norm();
     let lever = (Vector2::from(tip) - Vector2::from(PIVOT)).norm();
     let stop = solver.solve(0.25, 0.0).unwrap_err();
@@ -95,7 +95,7 @@ fn a_gap_in_the_pushrods_reach_is_not_stepped_over() {
     for (pickup, x) in [(Pickup::RockerPivot, 0.0), (Pickup::RockerAxis, 0.1)] {
         corner.pickups.set(pickup, Vector3::new(x, pivot.x, pivot.y));
     }
-    let solver = CornerSolver::new(&corner, Side::Left, None).unwrap();
+    let solver = CornerSolver::new(&corner, Side::Left, &Steering::Fixed, None).unwrap();
     let middle = (hinge + direction * radius - ball).y;
     let stop = solver.solve(2.0 * middle, 0.0).unwrap_err();
     assert_eq!((stop.kind, stop.links.as_slice()), (StopKind::OutOfReach, ["pushrod"].as_slice()));
@@ -120,7 +120,7 @@ fn stated_lengths_as_far_as_they_close() {
         let mut corner = linkage.corner();
         corner.lengths =
             [Link::UpperFrontLeg, Link::UpperRearLeg].map(|link| (link, arm.hypot(0.1))).to_vec();
-        CornerSolver::new(&corner, Side::Left, None)
+        CornerSolver::new(&corner, Side::Left, &Steering::Fixed, None)
     };
     let shortest = across.norm() - upright;
     for arm in [0.26, 0.35, 0.60, 0.20, shortest + 0.01, shortest + 1e-5] {
@@ -130,7 +130,7 @@ fn stated_lengths_as_far_as_they_close() {
         let off = (arm.powi(2) - along.powi(2)).sqrt();
         let unit = across.normalize();
         let expected = pivot + unit * along + Vector2::new(-unit.y, unit.x) * off;
-        let reached = solved.motion.upper_ball.yz();
+        let reached = solved.motion.steering_axis.unwrap().upper().yz();
         // The root makes little of much where the links are nearly in line.
         assert!((reached - expected).amax() < 1e-14 / off, "{arm}: {reached} is not {expected}");
         assert_near!((solved.motion.wheel_centre.yz() - ball).amax(), 0.0, 1e-12);

@@ -22,7 +22,7 @@ fn dense_coarse_and_broken_sweeps_agree_with_single_poses() {
     for side in Side::BOTH {
         for travels in [spaced(-0.06, 0.06, 1001), spaced(0.06, -0.06, 9), broken.clone()] {
             for rack in [0.0, 0.04] {
-                let corner = axle.corner(side);
+                let corner = axle.corner(side).unwrap();
                 let mut seen = 0;
                 let swept = corner.sweep_travel(&travels, rack, |i, motion| {
                     assert_eq!(i, seen);
@@ -52,7 +52,7 @@ fn dense_coarse_and_broken_sweeps_agree_with_single_poses() {
 #[test]
 fn a_sweep_ends_at_the_limit() {
     let axle = front();
-    let corner = axle.corner(Side::Left);
+    let corner = axle.corner(Side::Left).unwrap();
     let travels = spaced(0.0, -0.29, 2901);
     let mut last = 0.0;
     let stop = corner.sweep_travel(&travels, 0.0, |i, _| last = travels[i]).unwrap_err();

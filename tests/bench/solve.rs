@@ -15,7 +15,7 @@ fn alder() -> Car {
 
 fn corner(c: &mut Criterion) {
     let axle = AxleSolver::new(&alder(), End::Front).expect("the demo car closes");
-    let corner = axle.corner(Side::Left);
+    let corner = axle.corner(Side::Left).unwrap();
     c.bench_function("one pose from the design pose: 30 mm travel, 10 mm rack", |b| {
         b.iter(|| corner.solve(black_box(0.030), black_box(0.010)));
     });

@@ -6,20 +6,17 @@
 
 import argparse
 import json
-import math
-import platform
 import sys
 from pathlib import Path
 
-import mujoco
 import numpy as np
-import scipy
 
 import car_points
-from body_solver import BodyCorner
+from axle_solutions import CornerWay, compare_angles, compare_points, compare_twist, moving_points
+from bodies import BodyAxle
 from car_points import REAL, degrees, radians
-from corner_readings import rates, readings
-from rod_solver import RodCorner
+from corner_readings import readings
+from stored import RECOMPUTED_WITHIN, TOLERANCE, Worst, compared, made_with, plain, pretty
 
 HERE = Path(__file__).resolve().parent
 CAR = HERE.parents[1] / "demo-cars" / "alder.ron"
@@ -29,45 +26,18 @@ TRAVEL_MM = range(-40, 41, 10)
 RACK_MM = (-30, -15, 0, 15, 30)
 STEER_SWEEP_MM = tuple(s for s in range(-40, 41, 5) if s)
 MICROMETRE = REAL("1e-6")
-
-# What a solver in double precision should meet, by the ending of a number's name.
-TOLERANCE = {
-    "_m": 1e-11,
-    "_deg": 1e-9,
-    "_deg_per_m": 1e-8,
-    "_per_m": 1e-9,
-    "percent": 1e-6,
-    "other ratios": 1e-10,
-}
-# What a second run of this file must meet, on any machine.
-RECOMPUTED_WITHIN = 1e-9
 # The two solvers against each other, and MuJoCo's twist against finite differences.
 SOLVERS_WITHIN = 1e-12
 TWISTS_WITHIN = 1e-11
+# What this file leaves to the references of the other cars.
+LEFT_OUT = ("rocker_angle_deg", "rocker_rate_deg_per_m")
 
 
-def plain(value):
-    if isinstance(value, np.ndarray):
-        return [plain(v) for v in value]
-    # Adding zero turns -0.0, which a mirrored zero is, into 0.0.
-    return float(value) + 0.0
-
-
-class Worst:
-    """The largest value seen under each name."""
-
-    def __init__(self):
-        self.seen = {}
-
-    def note(self, name, value):
-        self.seen[name] = max(self.seen.get(name, 0.0), float(np.max(np.abs(value))))
-
-
-def grid(corner, worst, with_bodies=True):
+def grid(axle, side, worst, with_bodies=True):
     """Every pose of one corner, both ways, and its readings: values as [rack][travel]."""
-    rods = RodCorner(corner)
-    bodies = BodyCorner(corner) if with_bodies else None
-    racks = RACK_MM if corner.rack_axis is not None else (0,)
+    way = CornerWay(axle, side)
+    bodies = BodyAxle(axle) if with_bodies else None
+    racks = RACK_MM if way.corner.steered else (0,)
     points, values = {}, {}
 
     def keep(table, name, value):
@@ -76,37 +46,25 @@ def grid(corner, worst, with_bodies=True):
     for i, rack_mm in enumerate(racks):
         for travel_mm in TRAVEL_MM:
             travel, rack = REAL(travel_mm) / 1000, REAL(rack_mm) / 1000
-            ends = rods.ends(travel, rack)
-            pose = rods.pose(ends, rack)
-            seen, numbers = readings(corner, pose)
-            slopes, doubts = rates(rods, ends, travel, rack, seen["contact_point"], pose["wheel_centre"])
-            for name, doubt in doubts.items():
-                worst.note("differences_" + name, doubt)
-            for name, value in (pose | seen).items():
-                if isinstance(value, np.ndarray):
-                    keep(points, name, value)
-            for name, value in (numbers | slopes).items():
-                keep(values, name, value)
+            pose = way.pose(travel, rack)
+            seen, numbers, moving, _ = way.all_readings(pose, travel, rack, worst)
+            moved = moving_points(way.assembly, pose, [way.corner.link_inner])
+            for name, value in (moved | seen).items():
+                keep(points, name, value)
+            for name, value in numbers.items():
+                if name not in LEFT_OUT and not name.startswith("virtual_"):
+                    keep(values, name, value)
             if bodies is not None:
-                other = bodies.solve(travel, rack)
-                compare(pose, slopes, other, worst)
+                other = bodies.solve((travel, travel), rack)
+                compare_points(moved, other, side + ".", worst)
+                compare_angles(side, numbers, bodies, way.signs, worst)
+                compare_twist(side, moving, bodies.motion()[side], way.signs, worst)
     return {
         "travel_m": [t / 1000 for t in TRAVEL_MM],
         "rack_m": [s / 1000 for s in racks],
         "points": points,
         "readings": values,
     }
-
-
-def compare(pose, slopes, other, worst):
-    for name, value in pose.items():
-        kind = "angles_rad" if name.endswith("_angle") else "positions_m"
-        worst.note("solvers_" + kind, value - other[name])
-    w, v = other["angular_velocity"], other["centre_velocity"]
-    twist = [w[0] - slopes["front_view_swing_arm_w_x_per_m"], w[1] - slopes["side_view_swing_arm_w_y_per_m"],
-             w[2] - slopes["spin_w_z_per_m"], v[0] - slopes["wheel_centre_v_x"],
-             v[1] - slopes["wheel_centre_v_y"], other["damper_rate"] + slopes["motion_ratio"]]
-    worst.note("solvers_twists", np.array(twist))
 
 
 def at_design(result, name):
@@ -125,10 +83,10 @@ def roll_centre_height(left, right):
     return float(z) - at_design(left, "contact_point")[2]
 
 
-def steer_sweep(car, corners):
+def steer_sweep(car, axle):
     """Inner and outer wheel at zero travel over the rack, and the ideal outer for the inner."""
-    left, right = RodCorner(corners["front_left"]), RodCorner(corners["front_right"])
-    look = lambda solver, rack: readings(solver.corner, solver.solve(REAL(0), rack))
+    left, right = CornerWay(axle, "left"), CornerWay(axle, "right")
+    look = lambda way, rack: readings(way.corner, way.assembly.design, way.pose(REAL(0), rack), way.signs)
     base = car["wheelbase"] / 1000
     axes = look(left, REAL(0))[0]["axis_at_ground"] - look(right, REAL(0))[0]["axis_at_ground"]
     width = np.hypot(axes[0], axes[1])
@@ -146,29 +104,29 @@ def steer_sweep(car, corners):
     return {"wheelbase_m": float(base), "steering_axes_apart_at_ground_m": float(width)} | rows
 
 
-def axles(car, corners, results):
+def axles(car, front, results):
     leverage = float(car["wheelbase"] / car["centre_of_gravity_height"])
     share = float(car["brake_share_front"])
-    front, rear = results["front_left"], results["rear_left"]
+    ahead, behind = results["front_left"], results["rear_left"]
     return {
         "front": {
-            "roll_centre_height_m": roll_centre_height(front, results["front_right"]),
-            "anti_dive_percent": 100 * share * leverage * at_design(front, "contact_v_x_over_v_z"),
-            "steer_sweep": steer_sweep(car, corners),
+            "roll_centre_height_m": roll_centre_height(ahead, results["front_right"]),
+            "anti_dive_percent": 100 * share * leverage * at_design(ahead, "contact_v_x_over_v_z"),
+            "steer_sweep": steer_sweep(car, front),
         },
         "rear": {
-            "roll_centre_height_m": roll_centre_height(rear, results["rear_right"]),
-            "anti_squat_percent": -100 * leverage * at_design(rear, "wheel_centre_v_x"),
-            "anti_lift_percent": -100 * (1 - share) * leverage * at_design(rear, "contact_v_x_over_v_z"),
+            "roll_centre_height_m": roll_centre_height(behind, results["rear_right"]),
+            "anti_squat_percent": -100 * leverage * at_design(behind, "wheel_centre_v_x"),
+            "anti_lift_percent": -100 * (1 - share) * leverage * at_design(behind, "contact_v_x_over_v_z"),
         },
     }
 
 
-def controls(corners, results, worst):
+def controls(front, results, worst):
     """One point moved by a micrometre: what a comparison has to be able to see."""
     out = {}
-    for name in (corners["front_left"].link_inner, corners["front_left"].link_outer):
-        moved = grid(corners["front_left"].with_point_moved(name, [0, 0, MICROMETRE]), worst)
+    for name in (front.left.link_inner, front.left.link_outer):
+        moved = grid(front.with_point_moved("left", name, [0, 0, MICROMETRE]), "left", worst)
         seen = Worst()
         for point, rows in moved["points"].items():
             if point not in ("spin_axis", "axis_at_ground"):
@@ -184,19 +142,13 @@ def compute():
     if np.finfo(REAL).nmant < 63:
         sys.exit("error: NumPy's long double is no wider than a double on this machine\n"
                  "hint: run on Linux, x86-64 or arm64, where it is")
-    car, corners = car_points.load(CAR)
+    car, ends = car_points.load(CAR)
     worst = Worst()
-    results = {name: grid(corner, worst) for name, corner in corners.items()}
+    results = {f"{end}_{side}": grid(axle, side, worst) for end, axle in ends.items() for side in axle.sides}
     reference = {
         "meta": {
             "car": "demo-cars/alder.ron",
-            "made_with": {
-                "python": platform.python_version(),
-                "numpy": np.__version__,
-                "scipy": scipy.__version__,
-                "mujoco": mujoco.__version__,
-                "extended_precision_bits": int(np.finfo(REAL).nmant) + 1,
-            },
+            "made_with": made_with(),
             "units": "m, deg, deg/m; rates per metre of wheel-centre travel (steer gain: per metre of rack)",
             "order": "points.NAME[rack][travel] = [x, y, z]; readings.NAME[rack][travel]",
             "ground": "each corner alone: the plane parallel to the body's XY through its contact point",
@@ -209,27 +161,11 @@ def compute():
             "achieved": {},
         },
         "corners": results,
-        "axles": axles(car, corners, results),
-        "controls": controls(corners, results, worst),
+        "axles": axles(car, ends["front"], results),
+        "controls": controls(ends["front"], results, worst),
     }
     reference["meta"]["achieved"] = worst.seen
     return reference
-
-
-def compared(stored, fresh, where, wrong):
-    """Every number of the two trees against each other; what is only noise or naming is left out."""
-    if isinstance(stored, dict) and isinstance(fresh, dict):
-        if stored.keys() != fresh.keys():
-            wrong.append((math.inf, f"{where}: {sorted(stored.keys() ^ fresh.keys())} on one side only"))
-        return sum(compared(stored[k], fresh[k], f"{where}/{k}", wrong) for k in stored.keys() & fresh.keys())
-    if isinstance(stored, list) and isinstance(fresh, list):
-        if len(stored) != len(fresh):
-            wrong.append((math.inf, f"{where}: {len(stored)} stored, {len(fresh)} computed"))
-        return sum(compared(a, b, f"{where}[{i}]", wrong) for i, (a, b) in enumerate(zip(stored, fresh)))
-    # Not "difference > limit": a NaN must count as wrong.
-    if not abs(stored - fresh) <= RECOMPUTED_WITHIN:
-        wrong.append((abs(stored - fresh), f"{where}: stored {stored!r}, computed {fresh!r}"))
-    return 1
 
 
 def complaints(reference):
@@ -269,19 +205,6 @@ def main():
     for line in wrong:
         print("error:", line, file=sys.stderr)
     return 1 if wrong else 0
-
-
-def pretty(reference):
-    """One line a row of a table, so that a changed number is a changed line."""
-    def lines(value, indent):
-        pad = "  " * indent
-        if isinstance(value, dict):
-            inside = ",\n".join(f'{pad}  {json.dumps(k)}: {lines(v, indent + 1)}' for k, v in value.items())
-            return "{\n" + inside + "\n" + pad + "}"
-        if isinstance(value, list) and value and isinstance(value[0], list):
-            return "[\n" + ",\n".join(f"{pad}  {json.dumps(v)}" for v in value) + "\n" + pad + "]"
-        return json.dumps(value)
-    return lines(reference, 0) + "\n"
 
 
 if __name__ == "__main__":

@@ -1,7 +1,7 @@
 """Reads a car file's points without any of the project's own code.
 
-A parser for the part of RON that car files use, and the points, lengths and spin axis of
-each corner, in metres and extended precision.
+A parser for the part of RON that car files use, and the points, lengths and spin axes of
+each axle, in metres and extended precision.
 """
 
 import re
@@ -94,13 +94,24 @@ class Corner:
     """One corner in its design pose: metres, and the spin axis as a unit vector outboard."""
 
     side: int
+    linkage: str
+    steered: bool
     points: dict
     spin_axis: np.ndarray
     tyre_radius: REAL
-    rack_axis: np.ndarray | None
-    link_inner: str
-    link_outer: str
-    pushrod_on: str
+    # Radius of the tread's round cross-section; 0 where the tyre touches as a disc.
+    shoulder_radius: REAL
+    springing: dict | str | None
+    spring: dict | None
+    drop_link_on: str | None
+
+    @property
+    def link_inner(self):
+        return "tie_rod_inner" if self.steered else "toe_link_inner"
+
+    @property
+    def link_outer(self):
+        return "tie_rod_outer" if self.steered else "toe_link_outer"
 
     def with_point_moved(self, name, shift):
         """The same corner with one design point shifted; every length follows the points."""
@@ -109,12 +120,50 @@ class Corner:
         return replace(self, points=points)
 
 
+@dataclass
+class Axle:
+    """Two corners, and what stands between them."""
+
+    left: Corner
+    right: Corner
+    mirrored: bool
+    linkage: str
+    steering: dict | str
+    points: dict
+    words: dict
+
+    @property
+    def sides(self):
+        return {"left": self.left, "right": self.right}
+
+    @property
+    def kind_of_steering(self):
+        return self.steering if isinstance(self.steering, str) else self.steering["kind"]
+
+    def with_point_moved(self, place, name, shift):
+        """The same axle with one design point of a corner, or of its own, shifted; every length follows."""
+        if place == "axle":
+            return replace(self, points=self.points | {name: self.points[name] + np.array(shift, dtype=REAL)})
+        return replace(self, mirrored=False, **{place: self.sides[place].with_point_moved(name, shift)})
+
+    @property
+    def kind_of_bar(self):
+        """U, T or None."""
+        if any(corner.drop_link_on for corner in self.sides.values()):
+            return self.words.get("anti_roll_bar", {"kind": "U"})["kind"]
+        return None
+
+
 def radians(degrees):
     return degrees * np.arctan(REAL(1)) * 4 / 180
 
 
 def degrees(angle):
     return angle * 45 / np.arctan(REAL(1))
+
+
+def in_metres(xyz):
+    return np.array(xyz, dtype=REAL) / 1000
 
 
 def spin_axis(camber_deg, toe_deg, side):
@@ -132,32 +181,38 @@ def corner(axle, side):
             mirror = np.array([1, -1, 1], dtype=REAL)
         else:
             block = axle["right"]
-    in_metres = lambda xyz: mirror * np.array(xyz, dtype=REAL) / 1000
-    points = {name: in_metres(xyz) for name, xyz in block["pickups"].items()}
+    points = {name: mirror * in_metres(xyz) for name, xyz in block["pickups"].items()}
     wheel = block["wheel"]
-    points["wheel_centre"] = in_metres(wheel["centre"])
-    steered = axle["steering"] != "Fixed"
-    link = "tie_rod" if "tie_rod_outer" in points else "toe_link"
+    points["wheel_centre"] = mirror * in_metres(wheel["centre"])
     return Corner(
         side=side,
+        linkage=axle["linkage"],
+        steered=axle["steering"] != "Fixed",
         points=points,
         spin_axis=spin_axis(wheel["spin_axis"]["camber_deg"], wheel["spin_axis"]["toe_deg"], side),
         tyre_radius=wheel["tyre_radius"] / 1000,
-        rack_axis=np.array(axle["steering"]["axis"], dtype=REAL) if steered else None,
-        link_inner=link + "_inner",
-        link_outer=link + "_outer",
-        pushrod_on=block["springing"]["pushrod_on"],
+        shoulder_radius=wheel.get("tyre_shoulder_radius", REAL(0)) / 1000,
+        springing=block.get("springing"),
+        spring=block.get("spring"),
+        drop_link_on=block.get("drop_link_on"),
+    )
+
+
+def axle(block):
+    return Axle(
+        left=corner(block, 1),
+        right=corner(block, -1),
+        mirrored=block["right"] == "Mirrored",
+        linkage=block["linkage"],
+        steering=block["steering"],
+        points={name: in_metres(xyz) for name, xyz in block.get("pickups", {}).items()},
+        words=block,
     )
 
 
 def load(path):
-    """The car as read, and its four corners by name."""
+    """The car as read, and its two axles by name."""
     car = read(path.read_text(encoding="utf-8"))
     if (car["units"], car["axes"]) != ("Millimetre", {"x": "Forward", "y": "Left", "z": "Up"}):
         raise ValueError("this reader knows millimetres, x forward, y left, z up only")
-    corners = {
-        f"{axle}_{name}": corner(car[axle], side)
-        for axle in ("front", "rear")
-        for name, side in (("left", 1), ("right", -1))
-    }
-    return car, corners
+    return car, {end: axle(car[end]) for end in ("front", "rear")}

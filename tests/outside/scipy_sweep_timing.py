@@ -121,8 +121,8 @@ def sweep(upright, residual, jacobian):
 
 
 def main():
-    _, corners = car_points.load(CAR)
-    upright = Upright(corners["front_left"])
+    _, axles = car_points.load(CAR)
+    upright = Upright(axles["front"].left)
     print(f"Python {platform.python_version()}, NumPy {np.__version__}, SciPy {scipy.__version__}, one thread; "
           f"{len(TRAVELS)} travels, best of {REPEATS}")
     ways = [

@@ -36,7 +36,7 @@ fn value(values: &WheelValues, key: &str) -> Option<f64> {
 }
 
 fn at(solver: &CornerSolver, from: &SolvedCorner, travel: f64, rack: f64) -> Option<SolvedCorner> {
-    solver.follow(from, from.travel() + travel, from.rack() + rack).ok()
+    solver.follow(from, from.travel() + travel, from.steer() + rack).ok()
 }
 
 proptest! {
@@ -48,7 +48,7 @@ proptest! {
         (travel, rack) in random_car::pose(),
     ) {
         let Ok(axle) = AxleSolver::new(&car, end) else { return Err(TestCaseError::reject("not a car")) };
-        let solver = axle.corner(side);
+        let solver = axle.corner(side).unwrap();
         let Ok(here) = solver.solve(travel[0], rack) else { return Ok(()) };
         let values = bench(&here);
         // Within a step of a limit there are no differences.
@@ -85,7 +85,7 @@ proptest! {
         (travel, rack) in random_car::pose(),
     ) {
         let Ok(axle) = AxleSolver::new(&car, end) else { return Err(TestCaseError::reject("not a car")) };
-        let solver = axle.corner(side);
+        let solver = axle.corner(side).unwrap();
         let Ok(here) = solver.solve(travel[0], rack) else { return Ok(()) };
         let motion = here.motion;
         for pickup in [Pickup::UpperBallJoint, Pickup::LowerBallJoint] {

@@ -88,7 +88,7 @@ proptest! {
     ) {
         let Ok(axle) = AxleSolver::new(&car, end) else { return Err(TestCaseError::reject("not a car")) };
         for side in Side::BOTH {
-            let solver = axle.corner(side);
+            let solver = axle.corner(side).unwrap();
             let mut here = *solver.start();
             for (travel, rack) in &poses {
                 let Ok(next) = solver.follow(&here, travel[0], *rack) else { continue };
@@ -107,7 +107,7 @@ proptest! {
     fn alignment_comes_out_as_asked(car in random_car::car(), end in random_car::end()) {
         let Ok(axle) = AxleSolver::new(&car, end) else { return Err(TestCaseError::reject("not a car")) };
         for side in Side::BOTH {
-            let solver = axle.corner(side);
+            let solver = axle.corner(side).unwrap();
             let a = solver.start().motion.spin_axis;
             let (camber, toe) = (-a.z.asin(), (a.x * side.sign()).atan2(a.y * side.sign()) * side.sign());
             let wanted = solver.corner().alignment;
@@ -133,11 +133,11 @@ proptest! {
         targets in prop::collection::vec((-0.3..0.3_f64, -0.15..0.15_f64), 1..5),
     ) {
         let Ok(axle) = AxleSolver::new(&car, end) else { return Err(TestCaseError::reject("not a car")) };
-        let solver = axle.corner(side);
+        let solver = axle.corner(side).unwrap();
         let mut here = *solver.start();
         let mut way = vec![(0.0, 0.0)];
         for (travel, rack) in targets {
-            let from = (here.travel(), here.rack());
+            let from = (here.travel(), here.steer());
             let rack = if solver.steered() { rack } else { 0.0 };
             let mix = |share: f64| (from.0 + (travel - from.0) * share, from.1 + (rack - from.1) * share);
             let whole = (travel - from.0).abs().max((rack - from.1).abs());
@@ -167,7 +167,7 @@ proptest! {
             let (error, what) = worst_length(solver, &reached);
             prop_assert!(error < 1e-12, "{} is off by {:e}", what, error);
             here = reached;
-            way.push((here.travel(), here.rack()));
+            way.push((here.travel(), here.steer()));
         }
         for (travel, rack) in way.into_iter().rev() {
             here = solver.follow(&here, travel, rack).unwrap();
@@ -180,7 +180,7 @@ proptest! {
     #[test]
     fn limits_are_where_it_stops(car in random_car::car(), end in random_car::end(), side in random_car::side()) {
         let Ok(axle) = AxleSolver::new(&car, end) else { return Err(TestCaseError::reject("not a car")) };
-        let solver = axle.corner(side);
+        let solver = axle.corner(side).unwrap();
         let limits = solver.travel_limits(0.0).unwrap();
         for (limit, way) in limits.iter().zip([-1.0, 1.0]) {
             match limit {

@@ -32,9 +32,10 @@ fn mirrored(car: &Car) -> Car {
 }
 
 /// Readings that change sign in the mirror.
-const TURNED_BY_MIRROR: [&str; 12] = [
+const TURNED_BY_MIRROR: [&str; 13] = [
     "inclination_angle",
     "steer_angle",
+    "steer_to_road",
     "front_view_instant_centre_y",
     // The screw axis is a turn: its direction mirrors as one.
     "screw_direction_x",
@@ -50,10 +51,13 @@ const TURNED_BY_MIRROR: [&str; 12] = [
 
 /// Readings of a wheel that change sign when the car is turned front to back: steer and all that goes
 /// with "forward". Others stay.
-const TURNED_FORE_AFT: [&str; 19] = [
+const TURNED_FORE_AFT: [&str; 22] = [
     "steer_angle",
+    "steer_to_road",
     "toe",
+    "toe_to_road",
     "caster",
+    "caster_to_road",
     "trail",
     "wheel_centre_offset_longitudinal",
     "virtual_caster",
@@ -143,7 +147,7 @@ proptest! {
         let Ok(axle) = AxleSolver::new(&car, end) else { return Err(TestCaseError::reject("not a car")) };
         let other = AxleSolver::new(&other, end).unwrap();
         let bench = |axle: &AxleSolver| -> Option<WheelValues> {
-            let solved = axle.corner(side).solve(travel[0], rack).ok()?;
+            let solved = axle.corner(side).unwrap().solve(travel[0], rack).ok()?;
             Some(wheel_values(&solved.motion, &OnGround::of(&solved.motion, Ground::level().normal)))
         };
         let Some(here) = bench(&axle) else { return Ok(()) };

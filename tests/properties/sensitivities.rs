@@ -76,7 +76,7 @@ fn rebuilt(car: &Car, asked: &Asked, by: f64) -> Option<SolvedAxle> {
         };
         change(car.axle_mut(asked.end).corner_mut(side), asked.parameter, asked.held, here);
     }
-    AxleSolver::new(&car, asked.end).ok()?.solve(asked.travel, asked.steer).ok()
+    AxleSolver::new(&car, asked.end).ok()?.solve(asked.travel, asked.rack).ok()
 }
 
 fn values(solved: &SolvedAxle) -> Vec<(usize, &'static Reading, f64)> {
@@ -89,7 +89,7 @@ const MUST: [&str; 6] =
 
 /// Compares every reading; gives how many were sharp enough to count.
 fn compare(car: &Car, axle: &AxleSolver, asked: &Asked) -> Result<usize, TestCaseError> {
-    let Ok(here) = axle.solve(asked.travel, asked.steer) else { return Ok(0) };
+    let Ok(here) = axle.solve(asked.travel, asked.rack) else { return Ok(0) };
     let Some(exact) = axle.sensitivity(&here, asked.parameter, asked.on, asked.held) else {
         return Err(TestCaseError::fail(format!("no sensitivity for {asked:?}")));
     };
@@ -174,11 +174,11 @@ fn the_shims_sensitivity_predicts_the_shim() {
     let (on, held) = (ChangedOn::One(Side::Left), Held::DesignPose);
     let slopes = axle.sensitivity(&axle.start(), Parameter::CamberAdjuster, on, held).unwrap();
     let per_shim = slopes.wheels[0].get(reading("camber_to_body").unwrap()).unwrap();
-    let camber = |axle: &AxleSolver| -axle.corner(Side::Left).start().motion.spin_axis.z.asin();
+    let camber = |axle: &AxleSolver| -axle.corner(Side::Left).unwrap().start().motion.spin_axis.z.asin();
     let change = 1e-6;
     car.front.left.alignment.camber = CamberBy::Adjuster(camber(&axle) + change);
     let shimmed = AxleSolver::new(&car, End::Front).unwrap();
-    let shim = shimmed.corner(Side::Left).adjusted().camber_adjuster;
+    let shim = shimmed.corner(Side::Left).unwrap().adjusted().camber_adjuster;
     assert!((shim * per_shim - change).abs() < 1e-5 * change, "{shim} times {per_shim}");
     assert!(per_shim > 0.0, "a thicker shim brings the wheel's top outboard");
 }

@@ -1,12 +1,12 @@
 //! Planar linkages. A front-view wishbone pair is a four-bar: the lower wishbone is the crank, the
 //! upright the coupler, the upper wishbone the rocker; the height of the crank's pin drives it.
 
-use super::{half_digit, of_wheel};
+use super::{STILL, half_digit, of_wheel};
 use nalgebra::{Vector2, Vector3};
 use wheelpath_geometry::mechanism::{
     Anchor, BallJoint, Constraint, FixedLength, Frame, Height, Hinge, Input, Mechanism, Pose, Slider,
 };
-use wheelpath_geometry::{CornerSolver, Pickup, Side, SolvedCorner};
+use wheelpath_geometry::{CornerSolver, Pickup, Side, SolvedCorner, Steering};
 use wheelpath_tests::assert_near;
 use wheelpath_tests::planar::FrontView;
 
@@ -65,7 +65,7 @@ impl Bars {
             wheel_centre: in_car(pin),
             tyre_radius: 0.3,
         };
-        CornerSolver::new(&linkage.corner(), Side::Left, None).unwrap()
+        CornerSolver::new(&linkage.corner(), Side::Left, &Steering::Fixed, None).unwrap()
     }
 }
 
@@ -85,7 +85,7 @@ fn solved(bars: &Bars, solver: &CornerSolver, corner: &SolvedCorner) -> Solved {
     let rocker = far_pin - Vector2::new(bars.ground, 0.0);
     let twist = corner.motion.by_travel;
     let flat = |v: Vector3<f64>| Vector2::new(v.z, v.y);
-    let far_arm = corner.motion.upper_ball - corner.motion.wheel_centre;
+    let far_arm = corner.motion.steering_axis.unwrap().upper() - corner.motion.wheel_centre;
     // Rate of turn of a crank from its pin's velocity; anticlockwise in the plane.
     let rate = |arm: Vector2<f64>, v: Vector2<f64>| arm.perp(&v) / arm.norm_squared();
     let crank_rate = rate(pin, flat(twist.v));
@@ -159,8 +159,8 @@ fn khurmi_example_6_1_by_the_instant_centre() {
     let crank_rate = 100.0 * std::f64::consts::TAU / 60.0;
     let centre = Vector3::new(
         0.0,
-        of_wheel(&corner, "front_view_instant_centre_y"),
-        of_wheel(&corner, "front_view_instant_centre_z"),
+        of_wheel(&corner.motion, "front_view_instant_centre_y"),
+        of_wheel(&corner.motion, "front_view_instant_centre_z"),
     );
     let to_pin = (centre - corner.motion.wheel_centre).norm();
     let rate = crank_rate * bars.crank / to_pin;
@@ -209,7 +209,7 @@ fn norton_example_4_2_offset_slider_crank() {
     ];
     let driver = Height { point: on_coupler(origin), design: origin.z };
     let mechanism =
-        Mechanism::<f64, 1, 6>::new([Pose::design(origin)], constraints, vec![driver], Vector3::y()).unwrap();
+        Mechanism::<f64, 1, 6>::new([Pose::design(origin)], constraints, vec![driver], STILL).unwrap();
     let travel = polar(crank, 60.0).y - pin.y;
     let there = mechanism.follow(&mechanism.start().unwrap(), &Input::new(travel, 0.0)).unwrap();
     let pose = there.closed.bodies[0];
@@ -245,8 +245,7 @@ fn spatial_four_bar_with_parallel_axes() {
         vec![("crank", hinge(0)), ("rocker", hinge(1)), ("coupler", rod(pin_of(0), pin_of(1), bars.coupler))];
     let driver = Height { point: pin_of(0), design: pins[0].z };
     let mechanism =
-        Mechanism::<f64, 2, 12>::new(pins.map(Pose::design), constraints, vec![driver], Vector3::y())
-            .unwrap();
+        Mechanism::<f64, 2, 12>::new(pins.map(Pose::design), constraints, vec![driver], STILL).unwrap();
     let travel = polar(bars.crank, 40.0).x - pin.x;
     let there = mechanism.follow(&mechanism.start().unwrap(), &Input::new(travel, 0.0)).unwrap();
     let [crank, rocker] = there.closed.bodies.map(|body| in_plane(body.origin));

@@ -6,18 +6,23 @@ mod four_bar;
 mod roll_and_pitch;
 mod steering;
 
-use wheelpath_geometry::{AxleSolver, CornerSolver, SolvedAxle, SolvedCorner, reading};
+use nalgebra::Vector3;
+use wheelpath_geometry::mechanism::SteeringPath;
+use wheelpath_geometry::{AxleSolver, CornerMotion, CornerSolver, SolvedAxle, SolvedCorner, reading};
 
 /// Half a unit of the last printed digit.
 fn half_digit(decimals: i32) -> f64 {
     0.5 * 10_f64.powi(-decimals) * (1.0 + 1e-9)
 }
 
-/// A reading of a solved corner on level ground.
-fn of_wheel(solved: &SolvedCorner, key: &str) -> f64 {
+/// Steering that is not used.
+const STILL: SteeringPath<f64> = SteeringPath::Slide { axis: Vector3::new(0.0, 1.0, 0.0) };
+
+/// A reading of a wheel on level ground.
+fn of_wheel(motion: &CornerMotion<f64>, key: &str) -> f64 {
     let level = wheelpath_geometry::Ground::level();
-    let wheel = wheelpath_geometry::OnGround::of(&solved.motion, level.normal);
-    wheelpath_geometry::wheel_values(&solved.motion, &wheel).get(reading(key).unwrap()).unwrap()
+    let wheel = wheelpath_geometry::OnGround::of(motion, level.normal);
+    wheelpath_geometry::wheel_values(motion, &wheel).get(reading(key).unwrap()).unwrap()
 }
 
 /// A reading of a solved axle.
@@ -43,7 +48,7 @@ fn root(mut a: f64, mut b: f64, value: f64, function: impl Fn(f64) -> f64) -> f6
 
 /// The corner steered by its rack until a reading has a value (radians).
 fn steered_to(corner: &CornerSolver, key: &str, value: f64) -> SolvedCorner {
-    let rack = root(0.0, 0.005, value, |rack| of_wheel(&corner.solve(0.0, rack).unwrap(), key));
+    let rack = root(0.0, 0.005, value, |rack| of_wheel(&corner.solve(0.0, rack).unwrap().motion, key));
     corner.solve(0.0, rack).unwrap()
 }
 

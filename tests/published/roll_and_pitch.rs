@@ -1,6 +1,6 @@
 //! Instant centres, roll centres and pitch geometry.
 
-use super::{half_digit, of_axle, of_wheel};
+use super::{STILL, half_digit, of_axle, of_wheel};
 use nalgebra::Vector3;
 use wheelpath_geometry::mechanism::{
     Anchor, Constraint, FixedLength, Frame, Height, Input, Mechanism, Pose, Slider,
@@ -22,7 +22,8 @@ fn wishbones_in_front_view() {
     };
     let car = car(linkage.corner(), Steering::Fixed, 2.5);
     let axle = AxleSolver::new(&car, End::Front).unwrap().start();
-    for (corner, side) in axle.corners.iter().zip(Side::BOTH) {
+    for side in Side::BOTH {
+        let corner = axle.motion.corner(side);
         let centre_y = side.sign() * 1e3 * of_wheel(corner, "front_view_instant_centre_y");
         assert_near!(centre_y, -1_830.434_783, 1e-6);
         assert_near!(1e3 * of_wheel(corner, "front_view_instant_centre_z"), 234.130_435, 1e-6);
@@ -58,7 +59,7 @@ fn strut_in_front_view() {
     ];
     let driver = Height { point: on_upright(centre), design: centre.z };
     let mechanism =
-        Mechanism::<f64, 1, 6>::new([Pose::design(centre)], constraints, vec![driver], Vector3::y()).unwrap();
+        Mechanism::<f64, 1, 6>::new([Pose::design(centre)], constraints, vec![driver], STILL).unwrap();
     let start = mechanism.start().unwrap();
     let twist = start.closed.by_travel(0, 1, 0);
     assert!(twist.w.y.abs() < 1e-12 && twist.w.z.abs() < 1e-12 && twist.v.x.abs() < 1e-12);
@@ -146,8 +147,8 @@ fn with_side_view_centre(centre: Vector3<f64>) -> Corner {
             (Pickup::ToeLinkOuter, toe_outer),
         ],
     );
-    let solver = CornerSolver::new(&corner, Side::Left, None).unwrap();
-    assert_near!(of_wheel(solver.start(), "side_view_instant_centre_x"), centre.x, 1e-9);
-    assert_near!(of_wheel(solver.start(), "side_view_instant_centre_z"), centre.z, 1e-9);
+    let solver = CornerSolver::new(&corner, Side::Left, &Steering::Fixed, None).unwrap();
+    assert_near!(of_wheel(&solver.start().motion, "side_view_instant_centre_x"), centre.x, 1e-9);
+    assert_near!(of_wheel(&solver.start().motion, "side_view_instant_centre_z"), centre.z, 1e-9);
     corner
 }

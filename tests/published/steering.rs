@@ -1,6 +1,6 @@
 //! Steering: the ideal turn, the trapezoid of a straight axle, the rack.
 
-use super::{axle_steered_to, half_digit, of_axle, of_wheel, steered_to};
+use super::{STILL, axle_steered_to, half_digit, of_axle, of_wheel, steered_to};
 use nalgebra::Vector3;
 use wheelpath_geometry::mechanism::{
     Anchor, BallJoint, Constraint, FixedLength, Frame, Height, Hinge, Input, Mechanism, Pose,
@@ -35,13 +35,13 @@ fn ideal_turn_for_an_outer_angle_of_30_degrees() {
 fn ideal_turn_for_an_inner_angle_of_18_degrees() {
     let axle = axle(0.44 * 2.80, 2.80);
     let left = axle_steered_to(&axle, "inner_steer", 18_f64.to_radians());
-    assert_near!(of_wheel(&left.corners[0], "steer_angle").to_degrees(), 18.0, 1e-9);
+    assert_near!(of_wheel(&left.motion.left, "steer_angle").to_degrees(), 18.0, 1e-9);
     let outer = of_axle(&left, "outer_ideal").to_degrees();
     assert_near!(outer, 15.9, half_digit(1));
     assert_near!(outer, 15.869_284, half_digit(6));
     // The same to the right.
-    let right = axle.solve([0.0; 2], -left.corners[0].steer()).unwrap();
-    assert_near!(of_wheel(&right.corners[1], "steer_angle").to_degrees(), -18.0, 1e-9);
+    let right = axle.solve([0.0; 2], -left.steer()).unwrap();
+    assert_near!(of_wheel(&right.motion.right, "steer_angle").to_degrees(), -18.0, 1e-9);
     assert_near!(of_axle(&right, "outer_ideal").to_degrees(), 15.869_284, half_digit(6));
 }
 
@@ -77,8 +77,7 @@ fn track_rod_trapezoid() {
     // A point a metre to the left goes back by the sine of a left turn.
     let driver = Height { point: on_knuckle(0, Vector3::y()), design: 0.0 };
     let mechanism =
-        Mechanism::<f64, 2, 12>::new(pivots.map(Pose::design), constraints, vec![driver], Vector3::y())
-            .unwrap();
+        Mechanism::<f64, 2, 12>::new(pivots.map(Pose::design), constraints, vec![driver], STILL).unwrap();
     let travel = -30_f64.to_radians().sin();
     let there = mechanism.follow(&mechanism.start().unwrap(), &Input::new(travel, 0.0)).unwrap();
     let turned = there.closed.bodies.map(|body| {
@@ -99,8 +98,8 @@ fn track_rod_trapezoid() {
 #[test]
 fn rack_travel_from_lock_to_lock() {
     let corner = Steered::about_vertical(0.70, 0.140).corner();
-    let solver = CornerSolver::new(&corner, Side::Left, Some(Vector3::y())).unwrap();
-    let [left, right] = [37.0_f64, -37.0].map(|d| steered_to(&solver, "steer_angle", d.to_radians()).rack());
+    let solver = CornerSolver::new(&corner, Side::Left, &rack(), None).unwrap();
+    let [left, right] = [37.0_f64, -37.0].map(|d| steered_to(&solver, "steer_angle", d.to_radians()).steer());
     assert_near!(1e3 * (left - right), 168.5, half_digit(1));
     assert_near!(1e3 * (left - right), 168.508, half_digit(3));
 }

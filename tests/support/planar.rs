@@ -1,14 +1,12 @@
 //! Corners and cars of simple shape, for comparison with the plane geometry of text-books.
 
 use nalgebra::Vector3;
-use wheelpath_geometry::{
-    Alignment, Axle, Car, Corner, LinkageKind, Pickup, Pickups, Rack, Reacted, Steering, Wheel,
-};
+use wheelpath_geometry::{Axle, Car, Corner, LinkageKind, Pickup, Pickups, Rack, Steering, Wheel};
 
 /// A wheel at this centre with this spin axis.
 #[must_use]
 pub fn wheel(centre: Vector3<f64>, spin_axis: Vector3<f64>, tyre_radius: f64) -> Wheel {
-    Wheel { centre, spin_axis, tyre_radius, tyre_width: 0.2, rim_radius: 0.15 }
+    Wheel { centre, spin_axis, tyre_radius, tyre_width: 0.2, tyre_shoulder_radius: 0.0, rim_radius: 0.15 }
 }
 
 /// A double wishbone with nothing but what holds the wheel.
@@ -18,16 +16,7 @@ pub fn bare_corner(wheel: Wheel, points: &[(Pickup, Vector3<f64>)]) -> Corner {
     for &(pickup, at) in points {
         pickups.set(pickup, at);
     }
-    Corner {
-        linkage: LinkageKind::DoubleWishbone,
-        wheel,
-        pickups,
-        lengths: Vec::new(),
-        springing: None,
-        damper: None,
-        drop_link_on: None,
-        alignment: Alignment::FROM_POINTS,
-    }
+    Corner::new(LinkageKind::DoubleWishbone, wheel, pickups)
 }
 
 /// A left corner whose links all move in planes across the car: the front view is the linkage.
@@ -129,13 +118,6 @@ pub fn rack() -> Steering {
 #[must_use]
 pub fn car(left: Corner, steering: Steering, wheelbase: f64) -> Car {
     let right = left.mirrored();
-    let front = Axle { steering, brakes: Reacted::Upright, drive: None, left, right };
-    Car {
-        name: "plain".to_owned(),
-        wheelbase,
-        centre_of_gravity_height: None,
-        brake_share_front: None,
-        rear: front.clone(),
-        front,
-    }
+    let front = Axle::new(steering, left, right);
+    Car::new("plain", wheelbase, front.clone(), front)
 }

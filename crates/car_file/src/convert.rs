@@ -188,6 +188,25 @@ impl Axes {
     }
 }
 
+/// How the lengths and points of a file are counted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Measures {
+    pub units: LengthUnit,
+    pub axes: Axes,
+}
+
+impl Measures {
+    /// A length in the core's metres.
+    pub fn length(self, written: f64) -> f64 {
+        self.units.to_metres(written)
+    }
+
+    /// A point in metres and vehicle axes.
+    pub fn point(self, written: [f64; 3]) -> Vector3<f64> {
+        self.axes.point_to_vehicle(written, self.units)
+    }
+}
+
 impl fmt::Display for Axes {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let [x, y, z] = self.0.map(|d| d.word().to_lowercase());

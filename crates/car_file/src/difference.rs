@@ -1,7 +1,9 @@
 //! Whether two cars are the same but for rounding.
 
+use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Alignment, Axle, CamberBy, Car, Corner, DamperStops, End, Link, Pickup, Rack, ToeBy, Wheel, WheelAt,
+    Alignment, AntiRollBar, Axle, CamberBy, Car, CardanJoint, Corner, DamperStops, End, Link, Pickup,
+    Pickups, Rack, Spring, Steering, SteeringArm, SteeringBox, ThirdSpring, ToeBy, Wheel, WheelAt,
 };
 
 /// Two lengths, angles or directions that differ by less are the same (metres, radians).
@@ -9,28 +11,36 @@ const SAME: f64 = 1e-12;
 
 /// The first thing in which two cars differ by more than rounding, in words.
 pub(crate) fn difference(a: &Car, b: &Car) -> Option<String> {
-    if a.name != b.name {
-        return Some("the name".into());
-    }
-    if !near(a.wheelbase, b.wheelbase) {
-        return Some("the wheelbase".into());
-    }
-    if !both(a.centre_of_gravity_height, b.centre_of_gravity_height, near) {
-        return Some("the height of the centre of gravity".into());
-    }
-    if !both(a.brake_share_front, b.brake_share_front, near) {
-        return Some("the front share of the braking".into());
+    let parts = [
+        ("the name", a.name == b.name),
+        ("the wheelbase", near(a.wheelbase, b.wheelbase)),
+        (
+            "the height of the centre of gravity",
+            both(a.centre_of_gravity_height, b.centre_of_gravity_height, near),
+        ),
+        ("the front share of the braking", both(a.brake_share_front, b.brake_share_front, near)),
+        ("the mass", both(a.mass, b.mass, near)),
+        ("the front share of the weight", both(a.weight_share_front, b.weight_share_front, near)),
+    ];
+    if let Some(what) = first(&parts) {
+        return Some(what.into());
     }
     let in_axle = |end| Some(format!("the {end} axle's {}", axle(a.axle(end), b.axle(end))?));
     let in_corner = |at| Some(format!("the {at} {}", corner(a.corner(at), b.corner(at))?));
     End::BOTH.into_iter().find_map(in_axle).or_else(|| WheelAt::ALL.into_iter().find_map(in_corner))
 }
 
-fn near(a: f64, b: f64) -> bool {
-    (a - b).abs() <= SAME
+/// The first that is not the same.
+fn first(parts: &[(&'static str, bool)]) -> Option<&'static str> {
+    parts.iter().find(|(_, same)| !same).map(|&(what, _)| what)
 }
 
-fn same_place(a: nalgebra::Vector3<f64>, b: nalgebra::Vector3<f64>) -> bool {
+/// Alike to so many digits of what is greater than one, and to as many decimals of what is not.
+fn near(a: f64, b: f64) -> bool {
+    (a - b).abs() <= SAME * a.abs().max(1.0)
+}
+
+fn same_place(a: Vector3<f64>, b: Vector3<f64>) -> bool {
     (a - b).norm() <= SAME
 }
 
@@ -44,28 +54,64 @@ fn both<T>(a: Option<T>, b: Option<T>, alike: impl FnOnce(T, T) -> bool) -> bool
 }
 
 fn axle(a: &Axle, b: &Axle) -> Option<&'static str> {
-    let racks = |a: &Rack, b: &Rack| {
-        same_place(a.axis, b.axis)
-            && near(a.travel_per_turn, b.travel_per_turn)
-            && near(a.stop_left, b.stop_left)
-            && near(a.stop_right, b.stop_right)
-    };
-    if !both(a.steering.rack(), b.steering.rack(), racks) {
-        return Some("steering");
+    let bars = |a: AntiRollBar, b: AntiRollBar| a.kind == b.kind && both(a.rate, b.rate, near);
+    let thirds = |a: ThirdSpring, b: ThirdSpring| a.on == b.on && both(a.rate, b.rate, near);
+    let joints = |a: CardanJoint, b: CardanJoint| near(a.bend, b.bend) && near(a.phase, b.phase);
+    let [mut of_a, mut of_b] = [a, b].map(|axle| axle.column.joints.into_iter().flatten());
+    let columns = [(); 2].iter().all(|()| both(of_a.next(), of_b.next(), joints));
+    let parts = [
+        ("steering", steering(&a.steering, &b.steering)),
+        ("column", columns),
+        ("brakes or drive", a.brakes == b.brakes && a.drive == b.drive),
+        ("Watt lever", a.watt_lever_on == b.watt_lever_on),
+        ("anti-roll bar", both(a.anti_roll_bar, b.anti_roll_bar, bars)),
+        ("third spring", both(a.third_spring, b.third_spring, thirds)),
+    ];
+    first(&parts).or_else(|| points(&a.pickups, &b.pickups)).or_else(|| lengths(&a.lengths, &b.lengths))
+}
+
+fn steering(a: &Steering, b: &Steering) -> bool {
+    match (a, b) {
+        (Steering::Fixed, Steering::Fixed) => true,
+        (Steering::Rack(a), Steering::Rack(b)) => rack(a, b),
+        (Steering::Box(a), Steering::Box(b)) => steering_box(a, b),
+        _ => false,
     }
-    (a.brakes != b.brakes || a.drive != b.drive).then_some("brakes or drive")
+}
+
+fn rack(a: &Rack, b: &Rack) -> bool {
+    same_place(a.axis, b.axis)
+        && near(a.travel_per_turn, b.travel_per_turn)
+        && near(a.stop_left, b.stop_left)
+        && near(a.stop_right, b.stop_right)
+}
+
+fn steering_box(a: &SteeringBox, b: &SteeringBox) -> bool {
+    let arms = |a: &SteeringArm, b: &SteeringArm| {
+        same_place(a.pivot, b.pivot) && same_place(a.axis, b.axis) && same_place(a.ball, b.ball)
+    };
+    arms(&a.pitman, &b.pitman)
+        && arms(&a.idler, &b.idler)
+        && near(a.ratio, b.ratio)
+        && near(a.stop_left, b.stop_left)
+        && near(a.stop_right, b.stop_right)
+}
+
+fn points(a: &Pickups, b: &Pickups) -> Option<&'static str> {
+    let differs = |pickup: &Pickup| !both(a.get(*pickup), b.get(*pickup), same_place);
+    Pickup::ALL.iter().copied().find(differs).map(Pickup::label)
+}
+
+fn lengths(a: &[(Link, f64)], b: &[(Link, f64)]) -> Option<&'static str> {
+    let length =
+        |of: &[(Link, f64)], link: Link| of.iter().find(|(l, _)| *l == link).map(|&(_, length)| length);
+    let differs = |link: &Link| !both(length(a, *link), length(b, *link), near);
+    Link::ALL.iter().copied().find(differs).map(Link::label)
 }
 
 fn corner(a: &Corner, b: &Corner) -> Option<&'static str> {
-    let point = |pickup: &Pickup| !both(a.pickups.get(*pickup), b.pickups.get(*pickup), same_place);
-    if let Some(pickup) = Pickup::ALL.iter().copied().find(point) {
-        return Some(pickup.label());
-    }
-    let length =
-        |of: &Corner, link: Link| of.lengths.iter().find(|(l, _)| *l == link).map(|&(_, length)| length);
-    if let Some(link) = Link::ALL.iter().copied().find(|&link| !both(length(a, link), length(b, link), near))
-    {
-        return Some(link.label());
+    if let Some(what) = points(&a.pickups, &b.pickups).or_else(|| lengths(&a.lengths, &b.lengths)) {
+        return Some(what);
     }
     let stops = |a: DamperStops, b: DamperStops| near(a.shortest, b.shortest) && near(a.longest, b.longest);
     let parts = [
@@ -73,10 +119,22 @@ fn corner(a: &Corner, b: &Corner) -> Option<&'static str> {
         ("wheel", wheel(&a.wheel, &b.wheel)),
         ("springing", a.springing == b.springing),
         ("damper", both(a.damper, b.damper, stops)),
+        ("spring", both(a.spring, b.spring, spring)),
         ("drop link", a.drop_link_on == b.drop_link_on),
         ("alignment", alignment(&a.alignment, &b.alignment)),
     ];
-    parts.into_iter().find(|(_, same)| !same).map(|(what, _)| what)
+    first(&parts)
+}
+
+fn spring(a: Spring, b: Spring) -> bool {
+    match (a, b) {
+        (Spring::OnDamper { rate: a }, Spring::OnDamper { rate: b })
+        | (Spring::TorsionBar { rate: a }, Spring::TorsionBar { rate: b }) => near(a, b),
+        (Spring::Separate { on: of_a, rate: a }, Spring::Separate { on: of_b, rate: b }) => {
+            of_a == of_b && near(a, b)
+        }
+        _ => false,
+    }
 }
 
 fn wheel(a: &Wheel, b: &Wheel) -> bool {
@@ -84,6 +142,7 @@ fn wheel(a: &Wheel, b: &Wheel) -> bool {
         && same_place(a.spin_axis, b.spin_axis)
         && near(a.tyre_radius, b.tyre_radius)
         && near(a.tyre_width, b.tyre_width)
+        && near(a.tyre_shoulder_radius, b.tyre_shoulder_radius)
         && near(a.rim_radius, b.rim_radius)
 }
 

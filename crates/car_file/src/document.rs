@@ -1,6 +1,7 @@
 //! A car file that was read: its text, its car, and where in the text each thing stands.
 
-use crate::error::{LoadError, Problem};
+use crate::error::Problem;
+use crate::failure::LoadError;
 use crate::fields::Notes;
 use crate::place::Place;
 use crate::read::{Heading, car};
@@ -161,11 +162,19 @@ impl Document {
     pub fn locate(&self, finding: &Finding) -> Place {
         let end = finding.end.unwrap_or(End::Front);
         let at = WheelAt { end, side: finding.side.unwrap_or(Side::Left) };
+        // Points and links without a side are the axle's own.
+        let of_axle = finding.side.is_none();
         match finding.subject {
+            Subject::Pickup(pickup) if of_axle => self.place_of_keys(&[end.name(), "pickups", pickup.key()]),
             Subject::Pickup(pickup) => self.place_in_corner(at, &["pickups", pickup.key()]),
+            Subject::Link(link) if of_axle => self.place_of_own_link(end, link),
             Subject::Link(link) => self.place_of_link(at, link),
             Subject::Wheel(key) => self.place_in_corner(at, &["wheel", key]),
-            Subject::Damper | Subject::Spring => self.place_in_corner(at, &["damper"]),
+            Subject::Damper => self.place_in_corner(at, &["damper"]),
+            Subject::Spring => {
+                let has = |key| self.corner_node(at).is_some_and(|node| node.field(key).is_some());
+                self.place_in_corner(at, &[if has("spring") { "spring" } else { "springing" }])
+            }
             Subject::Alignment => self.place_of_alignment(at),
             Subject::Steering(key) => self.place_of_keys(&[end.name(), "steering", key]),
             Subject::Axle(key) => self.place_of_keys(&[end.name(), key]),
@@ -200,6 +209,18 @@ impl Document {
         let (_, outer) = link.ends();
         let keys = if given { ["lengths", link.key()] } else { ["pickups", outer.key()] };
         self.place_in_corner(at, &keys)
+    }
+
+    /// The same of a link of the axle as a whole. A link of its sides, which only the solved axle can
+    /// tell, stands at the left one.
+    fn place_of_own_link(&self, end: End, link: Link) -> Place {
+        if !link.is_of_axle() {
+            return self.place_of_link(WheelAt { end, side: Side::Left }, link);
+        }
+        let (_, outer) = link.ends();
+        let given = self.tree.at(&[end.name(), "lengths", link.key()]).is_some();
+        let [block, key] = if given { ["lengths", link.key()] } else { ["pickups", outer.key()] };
+        self.place_of_keys(&[end.name(), block, key])
     }
 
     /// The corner's own alignment, or else the axle's.

@@ -33,6 +33,7 @@ impl Editor<'_> {
         match (&node.kind, item) {
             (_, Item::Keep) => {}
             (Kind::Word, Item::Word(word)) if node.is_word(word) => {}
+            (Kind::Word, Item::AnyOf(words)) if words.iter().any(|word| node.is_word(word)) => {}
             (Kind::Text(old), Item::Text(new)) if old == new => {}
             (Kind::Number(written), Item::Number(quantity)) if quantity.is(*written) => {}
             (Kind::Row(nodes), Item::Row { name, values })
@@ -42,6 +43,13 @@ impl Editor<'_> {
                     self.bring(node, item);
                 }
             }
+            (Kind::List(nodes), Item::List(values)) if nodes.len() == values.len() => {
+                for (node, item) in nodes.iter().zip(values) {
+                    self.bring(node, item);
+                }
+            }
+            (Kind::Fields(old), Item::Fields { name, fields })
+                if same_name(node, name) && old.is_empty() && fields.is_empty() => {}
             // With no key in common it is another thing altogether.
             (Kind::Fields(old), Item::Fields { name, fields })
                 if same_name(node, name) && fields.iter().any(|(key, _)| node.field(key).is_some()) =>

@@ -1,9 +1,9 @@
 //! What can be wrong, where, and what to do about it.
 
+use crate::owner::Owner;
 use crate::place::Place;
 use crate::table_error::TableFault;
 use std::fmt;
-use std::path::PathBuf;
 use wheelpath_geometry::{Finding, Link, Pickup, Severity, WheelAt};
 
 /// One thing wrong with a file.
@@ -172,43 +172,69 @@ pub enum Fault {
         /// `front` or `rear`.
         end: &'static str,
     },
-    /// A point the corner must have.
-    #[error("{wheel} {pickup} is missing: {because}")]
+    /// A point the corner or axle must have.
+    #[error("{owner} {pickup} is missing: {because}")]
     MissingPoint {
         /// Whose.
-        wheel: WheelAt,
+        owner: Owner,
         /// The point.
         pickup: Pickup,
-        /// Why the corner needs it.
-        because: &'static str,
+        /// Why it is needed.
+        because: String,
     },
-    /// A point the corner has no use for.
-    #[error("{wheel} {pickup} is not used: {because}")]
+    /// A point the corner or axle has no use for.
+    #[error("{owner} {pickup} is not used: {because}")]
     UnusedPoint {
         /// Whose.
-        wheel: WheelAt,
+        owner: Owner,
         /// The point.
         pickup: Pickup,
         /// Why not.
-        because: &'static str,
+        because: String,
         /// What to do.
         hint: String,
     },
-    /// A length for a link the corner has not.
-    #[error("{wheel} has no {link} to have a length")]
+    /// A point or length of the axle in a corner's block, or a corner's in the axle's.
+    #[error("{key} is {}, and does not belong in the {owner} {block}", owners_of(.owner))]
+    Misplaced {
+        /// In whose block it stands.
+        owner: Owner,
+        /// The key.
+        key: &'static str,
+        /// `pickups` or `lengths`.
+        block: &'static str,
+    },
+    /// A length for a link the corner or axle has not.
+    #[error("{owner} has no {link} to have a length")]
     LengthOfAbsentLink {
         /// Whose.
-        wheel: WheelAt,
+        owner: Owner,
         /// The link.
         link: Link,
     },
-    /// A part carries a point it cannot carry.
-    #[error("{what} cannot be carried by the rocker: {why}")]
-    NoRocker {
+    /// A part carries a point it cannot carry, or is not there.
+    #[error("{what} cannot be carried by the {part}: {why}")]
+    CannotCarry {
         /// What, in words.
         what: String,
+        /// The part, in words.
+        part: &'static str,
         /// Why.
-        why: &'static str,
+        why: String,
+        /// Words for parts that can.
+        instead: Vec<&'static str>,
+    },
+    /// A word that has a meaning, but not here.
+    #[error("{what} cannot be {found}: {why}")]
+    NotHere {
+        /// What it is for, in words.
+        what: String,
+        /// The word.
+        found: &'static str,
+        /// Why.
+        why: String,
+        /// What to do.
+        hint: String,
     },
     /// The stops of a damper are in the wrong order.
     #[error("{wheel} damper: shortest is {shortest}, not less than longest, {longest}")]
@@ -234,6 +260,10 @@ fn whose(finding: &Finding) -> String {
     if words.is_empty() { String::new() } else { format!("{}: ", words.join(" ")) }
 }
 
+fn owners_of(owner: &Owner) -> &'static str {
+    if owner.side.is_some() { "the axle's as a whole" } else { "a corner's" }
+}
+
 fn inside(within: &str) -> String {
     if within.is_empty() { String::new() } else { format!("in {within}, ") }
 }
@@ -242,7 +272,7 @@ fn did_you_mean(nearest: &Option<String>) -> String {
     nearest.as_ref().map_or_else(String::new, |name| format!("; did you mean {name}?"))
 }
 
-fn list(known: &[&str]) -> String {
+pub(crate) fn list(known: &[&str]) -> String {
     match known {
         [] => "none".into(),
         [one] => (*one).into(),
@@ -260,7 +290,8 @@ impl Fault {
                 "look here and just before for a missing comma, bracket, colon or quotation mark".into()
             }
             Fault::OtherNotation => {
-                "use only (key: value, ...) blocks, (a, b, c) rows, words, numbers and quoted text".into()
+                "use only (key: value, ...) blocks, (a, b, c) rows, [a, b] lists, words, numbers and quoted text"
+                    .into()
             }
             Fault::Format { .. } => format!("a car file has `format: \"{}\"`", crate::FORMAT),
             Fault::Version { .. } => format!(
@@ -285,10 +316,19 @@ impl Fault {
                     .into()
             }
             Fault::BothMirrored { .. } => "write the block of one side out in place of Mirrored".into(),
-            Fault::MissingPoint { pickup, .. } => format!("add `{}: (x, y, z)` to pickups", pickup.key()),
-            Fault::UnusedPoint { hint, .. } => hint.clone(),
+            Fault::MissingPoint { owner, pickup, .. } => {
+                let block = if owner.side.is_some() { "pickups" } else { "the axle's own pickups" };
+                format!("add `{}: (x, y, z)` to {block}", pickup.key())
+            }
+            Fault::UnusedPoint { hint, .. } | Fault::NotHere { hint, .. } => hint.clone(),
+            Fault::Misplaced { owner, block, .. } if owner.side.is_some() => {
+                format!("move it to the {} axle's own `{block}`, beside its linkage", owner.end)
+            }
+            Fault::Misplaced { owner, block, .. } => {
+                format!("move it to the `{block}` of the {0} left or {0} right corner", owner.end)
+            }
             Fault::LengthOfAbsentLink { .. } => "delete the length, or add the points of the link".into(),
-            Fault::NoRocker { .. } => "name UpperWishbone, LowerWishbone or Upright instead".into(),
+            Fault::CannotCarry { instead, .. } => format!("name {} instead", list(instead)),
             Fault::DamperStops { .. } => {
                 "`shortest` is eye to eye fully compressed, `longest` fully extended".into()
             }
@@ -296,58 +336,4 @@ impl Fault {
             Fault::Table(fault) => fault.hint().into(),
         }
     }
-}
-
-/// Why a car could not be loaded. Nothing of it was.
-#[derive(Debug, thiserror::Error)]
-pub enum LoadError {
-    /// The file could not be read.
-    #[error("cannot read {}: {source}", file.display())]
-    Unreadable {
-        /// The file.
-        file: PathBuf,
-        /// Why.
-        source: std::io::Error,
-    },
-    /// The file has faults: all that could be found, in the order of the file.
-    #[error("{}", lines(.0))]
-    Faulty(Vec<Problem>),
-}
-
-impl LoadError {
-    /// The faults of the file; none where it could not be read.
-    #[must_use]
-    pub fn problems(&self) -> &[Problem] {
-        match self {
-            LoadError::Faulty(problems) => problems,
-            LoadError::Unreadable { .. } => &[],
-        }
-    }
-}
-
-fn lines(problems: &[Problem]) -> String {
-    let both = |p: &Problem| format!("{p}\nhint: {}", p.hint());
-    problems.iter().map(both).collect::<Vec<_>>().join("\n")
-}
-
-/// Why a car was not saved. The file that was there is untouched.
-#[derive(Debug, thiserror::Error)]
-pub enum SaveError {
-    /// The car has a fault, and the file would not open again.
-    #[error("not saved, the file would not open again: {}", lines(.0))]
-    Faulty(Vec<Problem>),
-    /// What was written would not read back as the same car.
-    #[error("not saved: {what} would read back different from the car")]
-    ReadsBackDifferent {
-        /// The first difference, in words.
-        what: String,
-    },
-    /// The file could not be written.
-    #[error("cannot write {}: {source}", file.display())]
-    Unwritable {
-        /// The file.
-        file: PathBuf,
-        /// Why.
-        source: std::io::Error,
-    },
 }

@@ -28,6 +28,16 @@ impl<'n> Fields<'n> {
         self.node.field(key).map(|field| &field.value)
     }
 
+    /// Where the block starts.
+    pub fn start(&self) -> usize {
+        self.node.span.start
+    }
+
+    /// Where a key stands, or else the block.
+    pub fn key_start(&self, key: &str) -> usize {
+        self.node.field(key).map_or(self.start(), |field| field.key_span.start)
+    }
+
     pub fn was_meant(&self, key: &str) -> bool {
         self.meant.iter().any(|meant| meant == key)
     }
@@ -47,11 +57,26 @@ impl<'t> Notes<'t> {
     /// The fields of a block without a word before it; `None` if it is none. Unknown and repeated
     /// keys are noted.
     pub fn fields<'n>(&mut self, node: &'n Node, within: &str, known: &[&'static str]) -> Option<Fields<'n>> {
-        if node.name.is_some() {
-            self.wrong_shape(node, within, "a block (key: value, ...)");
-            return None;
+        self.fields_telling(node, within, known, known)
+    }
+
+    /// The fields of a block without a word before it, where fewer keys are told of than are known.
+    pub fn fields_telling<'n>(
+        &mut self,
+        node: &'n Node,
+        within: &str,
+        known: &[&'static str],
+        told: &[&'static str],
+    ) -> Option<Fields<'n>> {
+        match &node.kind {
+            Kind::Fields(fields) if node.name.is_none() => {
+                Some(self.known_fields(node, fields, within, known, told))
+            }
+            _ => {
+                self.wrong_shape(node, within, "a block (key: value, ...)");
+                None
+            }
         }
-        self.fields_after_word(node, within, known)
     }
 
     /// The fields of a block whose word has been looked at.
@@ -65,6 +90,17 @@ impl<'t> Notes<'t> {
             self.wrong_shape(node, within, "a word with a block after it, Word(key: value, ...)");
             return None;
         };
+        Some(self.known_fields(node, fields, within, known, known))
+    }
+
+    fn known_fields<'n>(
+        &mut self,
+        node: &'n Node,
+        fields: &[Field],
+        within: &str,
+        known: &[&'static str],
+        told: &[&'static str],
+    ) -> Fields<'n> {
         let mut meant = Vec::new();
         let mut seen: Vec<&Field> = Vec::new();
         for field in fields {
@@ -79,7 +115,7 @@ impl<'t> Notes<'t> {
                         within: within.to_owned(),
                         found: key.to_owned(),
                         nearest: near,
-                        known: known.to_vec(),
+                        known: told.to_vec(),
                     },
                 );
             } else if seen.iter().any(|before| before.key == key) {
@@ -88,7 +124,7 @@ impl<'t> Notes<'t> {
             }
             seen.push(field);
         }
-        Some(Fields { node, within: within.to_owned(), meant })
+        Fields { node, within: within.to_owned(), meant }
     }
 
     /// The value of a key; noted where it is missing.
@@ -136,6 +172,12 @@ impl<'t> Notes<'t> {
         }
         self.add(node.span.start, Fault::OutOfRange { what: what.to_owned(), value, range });
         None
+    }
+
+    /// An angle in degrees, of less than half a right angle, as radians.
+    pub fn angle(&mut self, node: &Node, what: &str) -> Option<f64> {
+        let within = |angle: f64| angle.abs() < 45.0;
+        self.number_in(node, what, "between -45 and 45 degrees", within).map(f64::to_radians)
     }
 
     pub fn positive(&mut self, node: &Node, what: &str) -> Option<f64> {

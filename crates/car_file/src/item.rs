@@ -10,12 +10,16 @@ pub(crate) enum Item {
     /// As it stands in the old text.
     Keep,
     Word(&'static str),
+    /// Any of these words; the first where there is none yet.
+    AnyOf(Vec<&'static str>),
     Text(String),
     Number(Quantity),
     Row {
         name: &'static str,
         values: Vec<Item>,
     },
+    /// In square brackets.
+    List(Vec<Item>),
     Fields {
         name: &'static str,
         fields: Vec<(&'static str, Item)>,
@@ -40,6 +44,10 @@ pub(crate) enum Scale {
     Length(LengthUnit, f64),
     /// Radians as degrees.
     Degrees,
+    /// Newton metres per radian as newton metres per degree.
+    PerDegree,
+    /// Newtons per metre as newtons per millimetre.
+    PerMillimetre,
 }
 
 impl Scale {
@@ -48,6 +56,8 @@ impl Scale {
             Scale::Plain | Scale::Whole => written,
             Scale::Length(units, sign) => sign * units.to_metres(written),
             Scale::Degrees => written.to_radians(),
+            Scale::PerDegree => written.to_degrees(),
+            Scale::PerMillimetre => written * 1000.0,
         }
     }
 
@@ -56,6 +66,8 @@ impl Scale {
             Scale::Plain | Scale::Whole => core,
             Scale::Length(units, sign) => sign * units.in_units(core),
             Scale::Degrees => core.to_degrees(),
+            Scale::PerDegree => core.to_radians(),
+            Scale::PerMillimetre => core / 1000.0,
         }
     }
 
@@ -64,7 +76,9 @@ impl Scale {
     fn rounding(self, core: f64) -> f64 {
         match self {
             Scale::Plain | Scale::Whole => 0.0,
-            Scale::Length(..) | Scale::Degrees => 1e-15_f64.max(core.abs() * 4e-16),
+            Scale::Length(..) | Scale::Degrees | Scale::PerDegree | Scale::PerMillimetre => {
+                1e-15_f64.max(core.abs() * 4e-16)
+            }
         }
     }
 }
@@ -107,6 +121,10 @@ impl Item {
         Item::Number(Quantity { core, scale: Scale::Degrees })
     }
 
+    pub fn scaled(core: f64, scale: Scale) -> Item {
+        Item::Number(Quantity { core, scale })
+    }
+
     pub fn length(core: f64, units: LengthUnit) -> Item {
         Item::Number(Quantity { core, scale: Scale::Length(units, 1.0) })
     }
@@ -128,6 +146,11 @@ impl Item {
         match self {
             Item::Keep => String::new(),
             Item::Word(word) => (*word).to_owned(),
+            Item::AnyOf(words) => words.first().copied().unwrap_or_default().to_owned(),
+            Item::List(values) => {
+                let values: Vec<_> = values.iter().map(|v| v.printed(indent, line_end)).collect();
+                format!("[{}]", values.join(", "))
+            }
             Item::Text(text) => quoted(text),
             Item::Number(quantity) => quantity.written(),
             Item::Row { name, values } => {
@@ -195,7 +218,7 @@ mod tests {
     proptest! {
         #[test]
         fn a_written_number_reads_back(core in -10.0..10.0_f64, sign in prop::sample::select(vec![-1.0, 1.0])) {
-            for scale in [Scale::Plain, Scale::Degrees, Scale::Length(LengthUnit::Millimetre, sign),
+            for scale in [Scale::Plain, Scale::Degrees, Scale::PerMillimetre, Scale::PerDegree, Scale::Length(LengthUnit::Millimetre, sign),
                           Scale::Length(LengthUnit::Inch, sign)] {
                 let text = Quantity { core, scale }.written();
                 let back = scale.to_core(text.parse().unwrap());

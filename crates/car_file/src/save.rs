@@ -4,7 +4,7 @@ use crate::Axes;
 use crate::difference::difference;
 use crate::document::{Document, convert};
 use crate::edit::edited;
-use crate::error::SaveError;
+use crate::failure::SaveError;
 use crate::read::Heading;
 use crate::write::item;
 use std::fs::{self, File};

@@ -116,8 +116,8 @@ mod tests {
             assert_eq!(told.iter().map(|(key, ..)| *key).collect::<Vec<_>>(), read);
         };
         check(CAR, crate::read::CAR);
-        check(AXLE, crate::read::AXLE);
-        check(RACK, crate::read::RACK);
+        check(AXLE, crate::read_axle::AXLE);
+        check(RACK, crate::read_steering::RACK);
         check(CORNER, crate::read_corner::CORNER);
         check(WHEEL, crate::read_corner::WHEEL);
     }

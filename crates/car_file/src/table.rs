@@ -2,17 +2,18 @@
 
 use crate::convert::{Axes, FileUnits};
 use crate::document::check_model;
-use crate::error::{Fault, LoadError, Problem};
+use crate::error::{Fault, Problem};
+use crate::failure::LoadError;
 use crate::fields::Notes;
 use crate::item::{Quantity, Scale};
-use crate::needs::needs;
+use crate::owner::Owner;
 use crate::place::Place;
 use crate::table_error::TableFault;
 use crate::table_names::{TablePoint, Whose, meaning};
 use crate::table_text::{Row, sheet};
 use nalgebra::Vector3;
 use std::fmt;
-use wheelpath_geometry::{Car, End, Finding, LengthUnit, Side, Subject, WheelAt};
+use wheelpath_geometry::{Car, End, Finding, LengthUnit, Side, Subject};
 
 /// How to take a point table. What the table itself says (in its headings, a comment
 /// `# units: mm` or `# axes: x forward, y left, z up`, a column `corner`) must not say otherwise.
@@ -39,10 +40,10 @@ pub struct Imported {
     pub set: Vec<SetPoint>,
     /// Rows whose name is no point: nothing was done with them.
     pub unknown: Vec<UnknownName>,
-    /// Points that the table gives but their corner has no use for: nothing was done with them.
-    pub unused: Vec<(WheelAt, TablePoint)>,
-    /// Points that their corner uses but the table does not give: they stay where they were.
-    pub missing: Vec<(WheelAt, TablePoint)>,
+    /// Points that the table gives but their corner or axle has no use for: nothing was done with them.
+    pub unused: Vec<(Owner, TablePoint)>,
+    /// Points that their corner or axle uses but the table does not give: they stay where they were.
+    pub missing: Vec<(Owner, TablePoint)>,
     /// What is doubtful about the car, though it can be solved.
     pub warnings: Vec<Problem>,
 }
@@ -51,7 +52,7 @@ pub struct Imported {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SetPoint {
     /// Whose.
-    pub wheel: WheelAt,
+    pub owner: Owner,
     /// Which.
     pub point: TablePoint,
     /// Where it was, metres, if anywhere.
@@ -133,16 +134,16 @@ pub fn import_points(
     Ok(imported)
 }
 
-/// A point of a corner, from a row.
+/// A point of a corner or an axle, from a row.
 struct Given {
-    wheel: WheelAt,
+    owner: Owner,
     point: TablePoint,
     at: Vector3<f64>,
     byte: usize,
     line: usize,
 }
 
-/// The corner of a row; `None` where it is in doubt, which is noted, or repeats an earlier row.
+/// The owner of a row's point; `None` where it is in doubt, which is noted, or repeats an earlier row.
 fn placed(
     row: &Row,
     point: TablePoint,
@@ -158,18 +159,26 @@ fn placed(
         return None;
     };
     let chosen = Whose { end: options.end, side: options.side };
-    let Some(wheel) = in_name.or(in_column).or(chosen).wheel() else {
-        notes.add(row.byte, Fault::Table(TableFault::NoCorner { name: row.name.clone() }));
+    let whose = in_name.or(in_column).or(chosen);
+    let name = row.name.clone();
+    // A point of the axle as a whole has no side, whatever the rows around it say.
+    let (owner, doubt) = if point.is_of_axle() {
+        (whose.end.map(|end| Owner { end, side: None }), TableFault::NoAxle { name })
+    } else {
+        (whose.wheel().map(Owner::from), TableFault::NoCorner { name })
+    };
+    let Some(owner) = owner else {
+        notes.add(row.byte, Fault::Table(doubt));
         return None;
     };
-    if let Some(earlier) = before.iter().find(|given| given.wheel == wheel && given.point == point) {
+    if let Some(earlier) = before.iter().find(|given| given.owner == owner && given.point == point) {
         if earlier.at != at {
-            let fault = TableFault::GivenTwice { wheel, name: point.label(), line: earlier.line };
+            let fault = TableFault::GivenTwice { owner, name: point.label(), line: earlier.line };
             notes.add(row.byte, Fault::Table(fault));
         }
         return None;
     }
-    Some(Given { wheel, point, at, byte: row.byte, line: row.line })
+    Some(Given { owner, point, at, byte: row.byte, line: row.line })
 }
 
 fn applied(car: &Car, given: &[Given], mirror: bool) -> Imported {
@@ -182,49 +191,65 @@ fn applied(car: &Car, given: &[Given], mirror: bool) -> Imported {
         warnings: Vec::new(),
     };
     for row in given {
-        imported.put(row.wheel, row.point, row.at);
-        let other = WheelAt { side: row.wheel.side.other(), ..row.wheel };
+        imported.put(row.owner, row.point, row.at);
+        let Some(side) = row.owner.side else { continue };
+        let other = Owner { side: Some(side.other()), ..row.owner };
         // A row for the other side itself says more than a mirror image.
-        if mirror && !given.iter().any(|given| given.wheel == other && given.point == row.point) {
+        if mirror && !given.iter().any(|given| given.owner == other && given.point == row.point) {
             imported.put(other, row.point, Vector3::new(row.at.x, -row.at.y, row.at.z));
         }
     }
-    for wheel in WheelAt::ALL {
-        if imported.set.iter().any(|set| set.wheel == wheel) {
+    for owner in Owner::ALL {
+        if imported.set.iter().any(|set| set.owner == owner) {
             let is_set =
-                |point: &TablePoint| imported.set.iter().any(|s| s.wheel == wheel && s.point == *point);
-            let missing = used_points(car, wheel).into_iter().filter(|point| !is_set(point));
-            imported.missing.extend(missing.map(|point| (wheel, point)).collect::<Vec<_>>());
+                |point: &TablePoint| imported.set.iter().any(|s| s.owner == owner && s.point == *point);
+            let missing = points_in_use(car, owner).into_iter().filter(|point| !is_set(point));
+            imported.missing.extend(missing.map(|point| (owner, point)).collect::<Vec<_>>());
         }
     }
     imported
 }
 
 impl Imported {
-    fn put(&mut self, wheel: WheelAt, point: TablePoint, to: Vector3<f64>) {
-        if !used_points(&self.car, wheel).contains(&point) {
-            self.unused.push((wheel, point));
+    fn put(&mut self, owner: Owner, point: TablePoint, to: Vector3<f64>) {
+        if !usable_points(&self.car, owner).contains(&point) {
+            self.unused.push((owner, point));
             return;
         }
-        let corner = self.car.corner_mut(wheel);
-        let from = match point {
-            TablePoint::WheelCentre => Some(std::mem::replace(&mut corner.wheel.centre, to)),
-            TablePoint::Pickup(pickup) => {
-                let from = corner.pickups.get(pickup);
-                corner.pickups.set(pickup, to);
+        let from = match (point, owner.wheel()) {
+            (TablePoint::WheelCentre, Some(wheel)) => {
+                Some(std::mem::replace(&mut self.car.corner_mut(wheel).wheel.centre, to))
+            }
+            (TablePoint::WheelCentre, None) => return,
+            (TablePoint::Pickup(pickup), _) => {
+                let pickups = owner.pickups_mut(&mut self.car);
+                let from = pickups.get(pickup);
+                pickups.set(pickup, to);
                 from
             }
         };
-        self.set.push(SetPoint { wheel, point, from, to });
+        self.set.push(SetPoint { owner, point, from, to });
     }
 }
 
-fn used_points(car: &Car, wheel: WheelAt) -> Vec<TablePoint> {
-    let corner = car.corner(wheel);
-    let steered = car.axle(wheel.end).steering.rack().is_some();
-    let needs = needs(corner.linkage, steered, corner.springing, corner.drop_link_on.is_some());
-    let used = needs.iter().filter(|need| need.used).flat_map(|need| need.points);
-    std::iter::once(TablePoint::WheelCentre).chain(used.copied().map(TablePoint::Pickup)).collect()
+/// The points for which the owner has a use.
+fn usable_points(car: &Car, owner: Owner) -> Vec<TablePoint> {
+    let needs = owner.needs(car.axle(owner.end));
+    let centre = owner.side.map(|_| TablePoint::WheelCentre);
+    centre.into_iter().chain(needs.into_iter().map(|need| TablePoint::Pickup(need.pickup))).collect()
+}
+
+/// The points that the owner uses: not those of links that it might have and has not.
+fn points_in_use(car: &Car, owner: Owner) -> Vec<TablePoint> {
+    let needs = owner.needs(car.axle(owner.end));
+    let must = |point: &TablePoint| match *point {
+        TablePoint::WheelCentre => true,
+        TablePoint::Pickup(pickup) => {
+            owner.pickups(car).get(pickup).is_some()
+                || needs.iter().any(|need| need.pickup == pickup && need.must)
+        }
+    };
+    usable_points(car, owner).into_iter().filter(must).collect()
 }
 
 /// The row a finding is about: its point's, or an end of its link's; else the start.
@@ -239,16 +264,15 @@ fn byte_of(finding: &Finding, given: &[Given]) -> usize {
         _ => Vec::new(),
     };
     let of = |point: &TablePoint, side: Option<Side>| {
-        given
-            .iter()
-            .find(|g| Some(g.wheel.end) == finding.end && Some(g.wheel.side) == side && g.point == *point)
+        given.iter().find(|g| Some(g.owner.end) == finding.end && g.owner.side == side && g.point == *point)
     };
     let here = points.iter().find_map(|point| of(point, finding.side));
     let mirrored = || points.iter().find_map(|point| of(point, finding.side.map(Side::other)));
     here.or_else(mirrored).map_or(0, |given| given.byte)
 }
 
-/// All points of a car as CSV: corner, name, and x, y, z in these units, which stand in the headings.
+/// All points of a car as CSV: corner (or front, rear for an axle as a whole), name, and x, y, z in these
+/// units, which stand in the headings.
 #[must_use]
 pub fn points_table(car: &Car, units: LengthUnit, axes: Axes) -> String {
     let mut table = String::new();
@@ -257,14 +281,14 @@ pub fn points_table(car: &Car, units: LengthUnit, axes: Axes) -> String {
     }
     let unit = units.symbol();
     table.push_str(&format!("corner,name,x_{unit},y_{unit},z_{unit}\n"));
-    for wheel in WheelAt::ALL {
-        let corner = car.corner(wheel);
-        let pickups = corner.pickups.iter().map(|(pickup, at)| (TablePoint::Pickup(pickup), at));
-        for (point, at) in std::iter::once((TablePoint::WheelCentre, corner.wheel.centre)).chain(pickups) {
+    for owner in Owner::ALL {
+        let centre = owner.wheel().map(|wheel| (TablePoint::WheelCentre, car.corner(wheel).wheel.centre));
+        let pickups = owner.pickups(car).iter().map(|(pickup, at)| (TablePoint::Pickup(pickup), at));
+        for (point, at) in centre.into_iter().chain(pickups) {
             let [x, y, z] = axes
                 .from_vehicle(&at)
                 .map(|core| Quantity { core, scale: Scale::Length(units, 1.0) }.written());
-            table.push_str(&format!("{},{},{x},{y},{z}\n", wheel.key(), point.key()));
+            table.push_str(&format!("{},{},{x},{y},{z}\n", owner.key(), point.key()));
         }
     }
     table

@@ -1,6 +1,6 @@
 //! What can be wrong with a point table.
 
-use wheelpath_geometry::WheelAt;
+use crate::owner::Owner;
 
 /// What is wrong with a point table.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -84,6 +84,12 @@ pub enum TableFault {
         /// The point.
         name: String,
     },
+    /// A point of the axle as a whole, but of no axle.
+    #[error("nothing says to which axle {name} belongs")]
+    NoAxle {
+        /// The point.
+        name: String,
+    },
     /// A corner that is none.
     #[error("{found:?} is no corner")]
     UnknownCorner {
@@ -91,10 +97,10 @@ pub enum TableFault {
         found: String,
     },
     /// A point given twice, at two places.
-    #[error("{wheel} {name} is given twice, at two places; before in line {line}")]
+    #[error("{owner} {name} is given twice, at two places; before in line {line}")]
     GivenTwice {
         /// Whose.
-        wheel: WheelAt,
+        owner: Owner,
         /// The point.
         name: &'static str,
         /// Where before.
@@ -132,6 +138,9 @@ impl TableFault {
             TableFault::NoCorner { .. } => {
                 "add a column corner with words like front left, put them before the name, or choose the corner \
                  when importing"
+            }
+            TableFault::NoAxle { .. } => {
+                "put front or rear before the name or in a column corner, or choose the axle when importing"
             }
             TableFault::UnknownCorner { .. } => "write front left, front right, rear left or rear right",
             TableFault::GivenTwice { .. } => "delete the row that is not meant",

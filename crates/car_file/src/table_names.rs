@@ -31,6 +31,12 @@ impl TablePoint {
         }
     }
 
+    /// Whether the point belongs to an axle as a whole, not to one of its corners.
+    #[must_use]
+    pub fn is_of_axle(self) -> bool {
+        matches!(self, TablePoint::Pickup(pickup) if pickup.is_of_axle())
+    }
+
     fn all() -> impl Iterator<Item = TablePoint> {
         std::iter::once(TablePoint::WheelCentre).chain(Pickup::ALL.iter().copied().map(TablePoint::Pickup))
     }
@@ -147,6 +153,20 @@ mod tests {
             "upper wishbone rear right",
             TablePoint::Pickup(Pickup::UpperWishboneRear),
             None,
+            Some(Side::Right),
+        );
+        check("rear panhard_rod_body", TablePoint::Pickup(Pickup::PanhardRodBody), rear, None);
+        check("Rear Watt lever left", TablePoint::Pickup(Pickup::WattLeverLeft), rear, None);
+        check(
+            "RL upper rear link, inner end",
+            TablePoint::Pickup(Pickup::UpperRearLinkInner),
+            rear,
+            Some(Side::Left),
+        );
+        check(
+            "rear upper link inner right",
+            TablePoint::Pickup(Pickup::UpperLinkInner),
+            rear,
             Some(Side::Right),
         );
         check("Wheel Center, rear left", TablePoint::WheelCentre, rear, Some(Side::Left));

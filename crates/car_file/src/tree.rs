@@ -28,6 +28,8 @@ pub(crate) enum Kind {
     Text(String),
     Fields(Vec<Field>),
     Row(Vec<Node>),
+    /// In square brackets.
+    List(Vec<Node>),
 }
 
 /// `key: value`.
@@ -67,6 +69,7 @@ impl Node {
             (Kind::Fields(_), None) => "a block of keys and values".into(),
             (Kind::Row(row), Some(name)) => format!("{name}(...) with {} values", row.len()),
             (Kind::Row(row), None) => format!("a bracket with {} values", row.len()),
+            (Kind::List(list), _) => format!("a list with {} values", list.len()),
             (Kind::Word, None) => "nothing".into(),
         }
     }
@@ -214,6 +217,7 @@ impl<'t> Scanner<'t> {
         }
         match self.peek() {
             Some('(') => self.bracket(start, None, depth),
+            Some('[') => self.list(start, depth),
             Some('"') => {
                 self.string(None)?;
                 self.text_node(start)
@@ -244,6 +248,22 @@ impl<'t> Scanner<'t> {
                 Ok(Node { span: start..after, name: Some(token.to_owned()), kind: Kind::Word })
             }
             None => Err(start),
+        }
+    }
+
+    fn list(&mut self, start: usize, depth: usize) -> Result<Node, usize> {
+        self.bump();
+        let mut values = Vec::new();
+        loop {
+            self.skip_blank()?;
+            if self.take(']') {
+                return Ok(Node { span: start..self.at, name: None, kind: Kind::List(values) });
+            }
+            values.push(self.value(depth + 1)?);
+            self.skip_blank()?;
+            if !self.take(',') && self.peek() != Some(']') {
+                return Err(self.at);
+            }
         }
     }
 

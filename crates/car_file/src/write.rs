@@ -3,11 +3,15 @@
 use crate::convert::FileUnits;
 use crate::fields::Notes;
 use crate::item::{Item, Quantity, Scale};
-use crate::read::{BRAKES, DRIVES, Heading, LINKAGES, rack_axis};
-use crate::read_corner::{CARRIERS, spin_axis};
+use crate::read::Heading;
+use crate::read_steering::{rack_axis, shaft_axis};
 use crate::tree::Node;
+use crate::words::{BARS, BRAKES, DRIVES, LINKAGES, WATT_LEVERS, word_of, words_of_part};
+use crate::write_corner::{alignment, corner, lengths, points, rate_n_per_mm};
+use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Alignment, Axle, CamberBy, Car, Carrier, Corner, End, Side, Springing, Steering, ToeBy, Wheel, WheelAt,
+    Alignment, AntiRollBar, Axle, Car, CardanJoint, Column, End, LinkageKind, Rack, Side, Steering,
+    SteeringArm, SteeringBox, ThirdSpring, WheelAt,
 };
 
 /// The car under its heading; `old` is the file as it stands, for what is written in one of several
@@ -30,7 +34,10 @@ pub(crate) fn item(car: &Car, heading: &Heading, old: Option<&Node>) -> Item {
     ]);
     let height = car.centre_of_gravity_height;
     fields.extend(height.map(|height| ("centre_of_gravity_height", Item::length(height, units))));
-    fields.extend(car.brake_share_front.map(|share| ("brake_share_front", Item::plain(share))));
+    let plain = |key: &'static str, value: Option<f64>| value.map(|value| (key, Item::plain(value)));
+    fields.extend(plain("brake_share_front", car.brake_share_front));
+    fields.extend(plain("mass_kg", car.mass));
+    fields.extend(plain("weight_share_front", car.weight_share_front));
     for end in End::BOTH {
         let old = old.and_then(|node| node.at(&[end.name()]));
         fields.push((end.name(), axle(car.axle(end), end, heading, old)));
@@ -39,6 +46,31 @@ pub(crate) fn item(car: &Car, heading: &Heading, old: Option<&Node>) -> Item {
 }
 
 fn axle(axle: &Axle, end: End, heading: &Heading, old: Option<&Node>) -> Item {
+    let linkage = axle.left.linkage;
+    let mut fields = vec![
+        ("linkage", Item::Word(word_of(LINKAGES, &linkage))),
+        ("steering", steering(&axle.steering, end, heading, old.and_then(|node| node.at(&["steering"])))),
+    ];
+    fields.extend(column(&axle.column).map(|item| ("column", item)));
+    fields.extend([
+        ("brakes", Item::Word(word_of(BRAKES, &axle.brakes))),
+        ("drive", Item::Word(word_of(DRIVES, &axle.drive))),
+    ]);
+    fields.extend(axle.watt_lever_on.map(|on| ("watt_lever_on", Item::Word(word_of(WATT_LEVERS, &on)))));
+    fields.extend(axle.anti_roll_bar.map(|bar| ("anti_roll_bar", anti_roll_bar(bar))));
+    fields.extend(axle.third_spring.map(|spring| ("third_spring", third_spring(spring, linkage))));
+    let own = points(&axle.pickups, heading);
+    let stands = |key: &str| old.is_some_and(|node| node.field(key).is_some());
+    if axle.pickups.iter().next().is_some() || stands("pickups") {
+        fields.push(("pickups", own));
+    }
+    fields.extend(lengths(&axle.lengths, heading, stands("lengths")));
+    fields.extend(sides(axle, end, heading, old));
+    Item::fields(fields)
+}
+
+/// Both corners, and the alignment they share.
+fn sides(axle: &Axle, end: End, heading: &Heading, old: Option<&Node>) -> Vec<(&'static str, Item)> {
     let written = |side: Side| old.and_then(|node| node.at(&[side.name()]));
     let same = axle.right == axle.left.mirrored();
     let mirrored = |side: Side| {
@@ -61,38 +93,38 @@ fn axle(axle: &Axle, end: End, heading: &Heading, old: Option<&Node>) -> Item {
         let own = has_own(side) || shared != Some(corner_of.alignment);
         corner(corner_of, WheelAt { end, side }, heading, written(side), own)
     };
-    let mut fields = vec![
-        ("linkage", Item::Word(word_of(LINKAGES, &axle.left.linkage))),
-        ("steering", steering(&axle.steering, end, heading, old.and_then(|node| node.at(&["steering"])))),
-        ("brakes", Item::Word(word_of(BRAKES, &axle.brakes))),
-        ("drive", Item::Word(word_of(DRIVES, &axle.drive))),
-        ("left", side(Side::Left)),
-        ("right", side(Side::Right)),
-    ];
+    let mut fields = vec![("left", side(Side::Left)), ("right", side(Side::Right))];
     let stands = old.is_some_and(|node| node.field("alignment").is_some());
     match shared {
         Some(shared) if stands || shared != Alignment::FROM_POINTS => {
-            fields.push(("alignment", alignment(&shared)));
+            fields.push(("alignment", alignment(&shared, axle.left.linkage)));
         }
         None if stands => fields.push(("alignment", Item::Keep)),
         _ => {}
     }
-    Item::fields(fields)
-}
-
-/// The word for a value; every value has one in these tables.
-fn word_of<T: PartialEq>(words: &[(&'static str, T)], value: &T) -> &'static str {
-    words.iter().find(|(_, of)| of == value).map_or("", |(word, _)| word)
+    fields
 }
 
 fn steering(steering: &Steering, end: End, heading: &Heading, old: Option<&Node>) -> Item {
-    let Steering::Rack(rack) = steering else { return Item::Word("Fixed") };
-    let (units, axes) = (heading.units, heading.axes);
-    // An axis of any length is a direction: as long as it says the same, it stays as it is written.
-    let read = |node: &Node| rack_axis(node, end, axes, &mut Notes::new("", ""));
-    let says_the_same = old.and_then(|node| read(node.at(&["axis"])?)).is_some_and(|axis| axis == rack.axis);
+    match steering {
+        Steering::Fixed => Item::Word("Fixed"),
+        Steering::Rack(own) => rack(own, end, heading, old),
+        Steering::Box(own) => steering_box(own, heading, old),
+    }
+}
+
+/// A direction of any length says it: as long as it says the same, it stays as it is written.
+fn direction(now: &Vector3<f64>, written: Option<Vector3<f64>>, heading: &Heading) -> Item {
+    if written == Some(*now) { Item::Keep } else { Item::direction(now, heading.axes) }
+}
+
+fn rack(rack: &Rack, end: End, heading: &Heading, old: Option<&Node>) -> Item {
+    let units = heading.units;
+    let written = old
+        .and_then(|node| node.at(&["axis"]))
+        .and_then(|node| rack_axis(node, end, heading.axes, &mut Notes::new("", "")));
     let fields = vec![
-        ("axis", if says_the_same { Item::Keep } else { Item::direction(&rack.axis, axes) }),
+        ("axis", direction(&rack.axis, written, heading)),
         ("travel_per_turn", Item::length(rack.travel_per_turn, units)),
         ("stop_left", Item::length(rack.stop_left, units)),
         ("stop_right", Item::length(rack.stop_right, units)),
@@ -100,76 +132,50 @@ fn steering(steering: &Steering, end: End, heading: &Heading, old: Option<&Node>
     Item::Fields { name: "Rack", fields }
 }
 
-fn alignment(alignment: &Alignment) -> Item {
-    let set = |name, key, angle| Item::Fields { name, fields: vec![(key, Item::degrees(angle))] };
-    let toe = match alignment.toe {
-        ToeBy::Points => Item::Word("FromPoints"),
-        ToeBy::TieRodLength(toe) => set("TieRodLength", "toe_deg", toe),
+fn steering_box(own: &SteeringBox, heading: &Heading, old: Option<&Node>) -> Item {
+    let point = |at: &Vector3<f64>| Item::point(at, heading.units, heading.axes);
+    let axis = |arm: &SteeringArm, key: &str| {
+        let written = old
+            .and_then(|node| node.at(&[key]))
+            .and_then(|node| shaft_axis(node, "", heading.axes, &mut Notes::new("", "")));
+        direction(&arm.axis, written, heading)
     };
-    let camber = match alignment.camber {
-        CamberBy::Points => Item::Word("FromPoints"),
-        CamberBy::Adjuster(camber) => set("UpperShim", "camber_deg", camber),
-    };
-    Item::fields(vec![("toe", toe), ("camber", camber)])
-}
-
-fn carrier(carrier: Carrier) -> Item {
-    Item::Word(word_of(CARRIERS, &carrier))
-}
-
-fn corner(corner: &Corner, at: WheelAt, heading: &Heading, old: Option<&Node>, own: bool) -> Item {
-    let (units, axes) = (heading.units, heading.axes);
-    let points = corner.pickups.iter().map(|(pickup, at)| (pickup.key(), Item::point(&at, units, axes)));
-    let mut fields = vec![
-        ("wheel", wheel(&corner.wheel, at, heading, old.and_then(|node| node.at(&["wheel"])))),
-        ("pickups", Item::fields(points.collect())),
+    let fields = vec![
+        ("pitman_pivot", point(&own.pitman.pivot)),
+        ("pitman_axis", axis(&own.pitman, "pitman_axis")),
+        ("pitman_ball", point(&own.pitman.ball)),
+        ("idler_pivot", point(&own.idler.pivot)),
+        ("idler_axis", axis(&own.idler, "idler_axis")),
+        ("idler_ball", point(&own.idler.ball)),
+        ("ratio", Item::plain(own.ratio)),
+        ("stop_left_deg", Item::degrees(own.stop_left)),
+        ("stop_right_deg", Item::degrees(own.stop_right)),
     ];
-    if !corner.lengths.is_empty() {
-        let length =
-            |&(link, length): &(wheelpath_geometry::Link, f64)| (link.key(), Item::length(length, units));
-        fields.push(("lengths", Item::fields(corner.lengths.iter().map(length).collect())));
-    }
-    fields.extend(corner.springing.map(|springing| {
-        let (name, key, on) = match springing {
-            Springing::Rocker { pushrod_on } => ("Rocker", "pushrod_on", pushrod_on),
-            Springing::Direct { on } => ("Direct", "on", on),
-            Springing::Strut => return ("springing", Item::Word("Strut")),
-        };
-        ("springing", Item::Fields { name, fields: vec![(key, carrier(on))] })
-    }));
-    fields.extend(corner.damper.map(|stops| {
-        let shortest = ("shortest", Item::length(stops.shortest, units));
-        ("damper", Item::fields(vec![shortest, ("longest", Item::length(stops.longest, units))]))
-    }));
-    fields.extend(corner.drop_link_on.map(|on| ("drop_link_on", carrier(on))));
-    if own {
-        fields.push(("alignment", alignment(&corner.alignment)));
-    }
-    Item::fields(fields)
+    Item::Fields { name: "Box", fields }
 }
 
-fn wheel(wheel: &Wheel, at: WheelAt, heading: &Heading, old: Option<&Node>) -> Item {
-    let (units, axes) = (heading.units, heading.axes);
-    let old_axis = old.and_then(|node| node.at(&["spin_axis"]));
-    let read = |node: &Node| spin_axis(node, at, Some(wheel.centre), units, axes, &mut Notes::new("", ""));
-    let axis = if old_axis.and_then(read).is_some_and(|axis| (axis - wheel.spin_axis).norm() < 1e-15) {
-        Item::Keep
-    } else if old_axis.is_some_and(|node| node.name.as_deref() == Some("Point")) {
-        let reach = wheel.tyre_width.max(0.1);
-        let point = Item::point(&(wheel.centre + wheel.spin_axis * reach), units, axes);
-        Item::Row { name: "Point", values: vec![point] }
-    } else {
-        let camber = -wheel.spin_axis.z.clamp(-1.0, 1.0).asin();
-        let left = wheel.spin_axis * at.side.sign();
-        let toe = -at.side.sign() * (-left.x).atan2(left.y);
-        let fields = vec![("camber_deg", Item::degrees(camber)), ("toe_deg", Item::degrees(toe))];
-        Item::Fields { name: "Angles", fields }
+fn column(column: &Column) -> Option<Item> {
+    let joint = |joint: &CardanJoint| {
+        let bend = ("bend_deg", Item::degrees(joint.bend));
+        Item::fields(vec![bend, ("phase_deg", Item::degrees(joint.phase))])
     };
-    Item::fields(vec![
-        ("centre", Item::point(&wheel.centre, units, axes)),
-        ("spin_axis", axis),
-        ("tyre_radius", Item::length(wheel.tyre_radius, units)),
-        ("tyre_width", Item::length(wheel.tyre_width, units)),
-        ("rim_radius", Item::length(wheel.rim_radius, units)),
-    ])
+    let joints: Vec<Item> = column.joints.iter().flatten().map(joint).collect();
+    (!joints.is_empty()).then(|| Item::fields(vec![("joints", Item::List(joints))]))
+}
+
+fn anti_roll_bar(bar: AntiRollBar) -> Item {
+    let name = word_of(BARS, &bar.kind);
+    match bar.rate {
+        None => Item::Word(name),
+        Some(rate) => {
+            let fields = vec![("rate_nm_per_deg", Item::scaled(rate, Scale::PerDegree))];
+            Item::Fields { name, fields }
+        }
+    }
+}
+
+fn third_spring(spring: ThirdSpring, linkage: LinkageKind) -> Item {
+    let mut fields = vec![("on", Item::AnyOf(words_of_part(linkage, spring.on)))];
+    fields.extend(spring.rate.map(rate_n_per_mm));
+    Item::fields(fields)
 }

@@ -100,7 +100,7 @@ struct Reach {
     /// Droop and bump, straight ahead.
     travel: [Option<Stop>; 2],
     /// Right and left, at zero travel; none where the corner is not steered.
-    rack: Option<[Option<Stop>; 2]>,
+    steer: Option<[Option<Stop>; 2]>,
 }
 
 /// Limits by name: which, and whether it is of travel.
@@ -108,9 +108,9 @@ const LIMITS: [&str; 4] = ["droop", "bump", "rack_right", "rack_left"];
 
 impl Reach {
     fn of(solver: &CarSolver, at: WheelAt) -> Result<Self, Stop> {
-        let corner = solver.corner(at);
-        let rack = corner.steered().then(|| corner.steer_limits());
-        Ok(Reach { at, travel: corner.travel_limits(0.0)?, rack })
+        let axle = solver.axle(at.end);
+        let steer = axle.steered().then(|| axle.steer_limits(at.side));
+        Ok(Reach { at, travel: axle.travel_limits(at.side, 0.0)?, steer })
     }
 
     /// The four limits with their amounts, metres: `None` where there is none.

@@ -39,7 +39,7 @@ pub struct AxleMotion<T: Real> {
     pub left: CornerMotion<T>,
     /// Right corner.
     pub right: CornerMotion<T>,
-    /// The ground both tyres touch.
+    /// The ground: the one both tyres touch, unless it was put [`over`](Self::over) another.
     pub ground: Ground<T>,
     /// Left wheel on that ground.
     pub left_on_ground: OnGround<T>,
@@ -107,6 +107,17 @@ impl<T: Real> AxleMotion<T> {
             right,
             ground,
             reference,
+        }
+    }
+
+    /// The same axle over another ground, which its tyres need not touch.
+    #[must_use]
+    pub fn over(&self, ground: Ground<T>) -> Self {
+        AxleMotion {
+            left_on_ground: OnGround::of(&self.left, ground.normal),
+            right_on_ground: OnGround::of(&self.right, ground.normal),
+            ground,
+            ..*self
         }
     }
 

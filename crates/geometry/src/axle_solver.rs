@@ -8,10 +8,12 @@ use crate::corner_solver::{Adjusted, CornerSolver, SolvedCorner};
 use crate::mechanism::Pose;
 use crate::pickup::{Link, Pickup};
 use crate::readings::{AxleValues, WheelValues, axle_values, wheel_values};
+use crate::road::Springs;
 use crate::side::{End, Side, WheelAt};
 use crate::steering::SteerInput;
 use crate::stop::{Stop, StopKind};
 use nalgebra::Vector3;
+use num_dual::Dual2_64;
 
 /// How the wheels are carried.
 #[derive(Clone, Debug)]
@@ -27,6 +29,8 @@ pub struct AxleSolver {
     pub(crate) reference: AxleReference<f64>,
     pub(crate) carried: Carried,
     pub(crate) axle: Box<Axle>,
+    /// Its springs, where they are known.
+    pub(crate) springs: Option<Springs>,
 }
 
 /// The solved linkage or linkages of an axle.
@@ -138,7 +142,10 @@ impl AxleSolver {
         };
         let [left, right] = start_motions(&carried);
         let reference = AxleReference::of(&left, &right);
-        Ok(AxleSolver { context, reference, carried, axle: Box::new(axle.clone()) })
+        let mut solver =
+            AxleSolver { context, reference, carried, axle: Box::new(axle.clone()), springs: None };
+        solver.springs = solver.springs_under(car.wheel_loads(end).unwrap_or([0.0; 2]));
+        Ok(solver)
     }
 
     /// The corner on that side; `None` on a beam axle, which is solved as a whole.
@@ -175,6 +182,32 @@ impl AxleSolver {
     #[must_use]
     pub fn end(&self) -> End {
         self.context.end
+    }
+
+    /// Each wheel's motion per unit of the other wheel's travel; `None` where one wheel's travel does not
+    /// move the other.
+    pub(crate) fn crossed(&self, at: &SolvedAxle) -> Option<[CornerMotion<f64>; 2]> {
+        match (&self.carried, &at.state) {
+            (Carried::Beam(beam), AxleState::Beam(solved)) => beam.crossed(solved),
+            _ => None,
+        }
+    }
+
+    /// Both wheels' motion at a solved pose with first and second derivatives along a line on which the
+    /// travels grow by `rates` per unit.
+    pub(crate) fn motions_along(
+        &self,
+        at: &SolvedAxle,
+        rates: [f64; 2],
+    ) -> Option<[CornerMotion<Dual2_64>; 2]> {
+        match (&self.carried, &at.state) {
+            (Carried::Independent(corners), AxleState::Independent(solved)) => {
+                let of = |i: usize| corners[i].motion_along(&solved[i], rates[i]);
+                Some([of(0)?, of(1)?])
+            }
+            (Carried::Beam(beam), AxleState::Beam(solved)) => beam.motions_along(solved, rates),
+            _ => None,
+        }
     }
 
     fn joined(&self, state: AxleState) -> SolvedAxle {

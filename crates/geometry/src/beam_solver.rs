@@ -14,7 +14,7 @@ use crate::side::Side;
 use crate::stop::{Stop, StopKind};
 use crate::wheel_model::{CannotFollow, WheelModel};
 use nalgebra::Vector3;
-use num_dual::Dual64;
+use num_dual::{Dual2_64, Dual64};
 
 /// A link that holds the axle by a shorter lever than this, metres, holds nothing.
 const SHORTEST_LEVER: f64 = 0.002;
@@ -62,9 +62,20 @@ impl<T: Real> BeamModel<T> {
         closed: &Closed<T, 1, 6>,
         reference: &[Reference<T>; 2],
     ) -> Result<[CornerMotion<T>; 2], CannotFollow> {
+        self.motions_for(closed, [0, 1], reference)
+    }
+
+    /// Both wheels' motion, the left one per unit of the first driver's travel, the right one of the
+    /// second's.
+    fn motions_for(
+        &self,
+        closed: &Closed<T, 1, 6>,
+        drivers: [usize; 2],
+        reference: &[Reference<T>; 2],
+    ) -> Result<[CornerMotion<T>; 2], CannotFollow> {
         let body = &closed.bodies[0];
         let motion = |i: usize| {
-            let twist = closed.by_travel(i, 2, 0);
+            let twist = closed.by_travel(drivers[i], 2, 0);
             let twist = Twist { v: twist.at(&body.direction(&self.centres[i])), w: twist.w };
             let still = Twist { v: Vector3::zeros(), w: Vector3::zeros() };
             self.wheels[i].motion(&at_wheel(body, &self.centres[i]), twist, still, &reference[i])
@@ -163,6 +174,11 @@ impl BeamSolver {
 
     pub fn start(&self) -> &SolvedBeam {
         &self.start
+    }
+
+    /// Both wheels' motion per unit of the other wheel's travel, their own held.
+    pub fn crossed(&self, at: &SolvedBeam) -> Option<[CornerMotion<f64>; 2]> {
+        self.model.motions_for(&at.traced.closed, [1, 0], &self.reference).ok()
     }
 
     /// Solves at both travels, metres, coming from the reference pose.
@@ -267,6 +283,25 @@ impl BeamSolver {
     /// The links that hold the axle: of the left side, of the right side, its own.
     pub fn links(&self) -> [Vec<Link>; 3] {
         beam_links(&self.model.beam)
+    }
+
+    /// Both wheels' motion at a solved pose with first and second derivatives along a line on which the
+    /// travels grow by `rates` per unit.
+    pub fn motions_along(&self, at: &SolvedBeam, rates: [f64; 2]) -> Option<[CornerMotion<Dual2_64>; 2]> {
+        let model = BeamModel::new(self.model.beam.lifted::<Dual2_64>()).ok()?;
+        let input = at.traced.input;
+        let constant = Dual2_64::constant;
+        let along = Input {
+            travel: [0, 1].map(|i| Dual2_64::new(input.travel[i], rates[i], 0.0)),
+            steer: constant(input.steer),
+        };
+        let first = model.mechanism.carry(&at.traced.closed.bodies.map(|body| body.cast()), &along);
+        let closed = model.mechanism.carry(&first.bodies, &along);
+        let reference = self.reference.map(|reference| Reference {
+            wheel_centre: reference.wheel_centre.map(constant),
+            contact_y: constant(reference.contact_y),
+        });
+        model.motions(&closed, &reference).ok()
     }
 
     /// Both motions, in the reference pose and at a solved one, with their derivative to one number.

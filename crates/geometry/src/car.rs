@@ -221,6 +221,9 @@ pub struct Corner {
     pub damper: Option<DamperStops>,
     /// The part that carries the drop link's outer end, if there is an anti-roll bar.
     pub drop_link_on: Option<Carrier>,
+    /// Joints that can swing only so far from the design pose, radians: see
+    /// [`AxleSolver::joint_swing`](crate::AxleSolver::joint_swing).
+    pub joint_limits: Vec<(Pickup, f64)>,
     /// What springs it, if that is known.
     pub spring: Option<Spring>,
     /// How static toe and camber come about.
@@ -239,6 +242,7 @@ impl Corner {
             springing: None,
             damper: None,
             drop_link_on: None,
+            joint_limits: Vec::new(),
             spring: None,
             alignment: Alignment::FROM_POINTS,
         }
@@ -360,6 +364,21 @@ pub struct Car {
 }
 
 impl Car {
+    /// A car of two axles of which nothing else is known.
+    #[must_use]
+    pub fn new(name: &str, wheelbase: f64, front: Axle, rear: Axle) -> Car {
+        Car {
+            name: name.to_owned(),
+            wheelbase,
+            centre_of_gravity_height: None,
+            brake_share_front: None,
+            mass: None,
+            weight_share_front: None,
+            front,
+            rear,
+        }
+    }
+
     /// The axle at that end.
     #[must_use]
     pub fn axle(&self, end: End) -> &Axle {

@@ -42,6 +42,9 @@ pub struct CornerMotion<T: Real> {
     pub damper: Option<Followed<T>>,
     /// Turn of the anti-roll bar's arm from the design pose, radians, + = the way bump turns it at design.
     pub bar: Option<Followed<T>>,
+    /// Rate of the spring at the wheel, newtons per metre; only where it was asked for:
+    /// [`AxleSolver::rated`](crate::AxleSolver::rated).
+    pub wheel_rate: Option<Followed<T>>,
     /// The reference pose (zero travel, straight ahead).
     pub reference: Reference<T>,
 }
@@ -58,6 +61,11 @@ pub struct SteeringAxis<T: Real> {
 }
 
 impl<T: Real> SteeringAxis<T> {
+    /// Its upper end, metres: the upper ball joint or the strut's top mount where there is one.
+    pub fn upper(&self) -> Vector3<T> {
+        self.point + self.along
+    }
+
     /// Its unit direction.
     #[inline(always)]
     pub fn direction(&self) -> Vector3<T> {

@@ -15,7 +15,7 @@ use crate::steering::Steering;
 use crate::stop::{Stop, StopKind};
 use crate::wheel_model::CannotFollow;
 use nalgebra::Vector3;
-use num_dual::Dual64;
+use num_dual::{Dual2_64, Dual64};
 use std::f64::consts::PI;
 
 /// Furthest travel looked at for limits, metres.
@@ -279,6 +279,23 @@ impl CornerSolver {
     /// The motion in numbers that can carry derivatives, with none.
     pub(crate) fn motion_constant(&self, at: &SolvedCorner) -> Option<CornerMotion<Dual64>> {
         self.dual_motion(self.dual_design(), at)
+    }
+
+    /// The motion at a solved pose with its first and second derivative along a line on which the travel
+    /// grows by `rate` per unit.
+    pub(crate) fn motion_along(&self, at: &SolvedCorner, rate: f64) -> Option<CornerMotion<Dual2_64>> {
+        let model = CornerModel::new(self.design.lifted::<Dual2_64>()).ok()?;
+        let input = at.traced.input;
+        let along = Input::new(Dual2_64::new(input.travel[0], rate, 0.0), Dual2_64::constant(input.steer));
+        // The first step carries the first derivative, the next the second.
+        let first = model.mechanism.carry(&at.traced.closed.bodies.map(|body| body.cast()), &along);
+        let closed = model.mechanism.carry(&first.bodies, &along);
+        let constant = Dual2_64::constant;
+        let reference = Reference {
+            wheel_centre: self.reference.wheel_centre.map(constant),
+            contact_y: constant(self.reference.contact_y),
+        };
+        model.motion(&closed, &reference).ok()
     }
 
     fn dual_design(&self) -> Design<Dual64> {

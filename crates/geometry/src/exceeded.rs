@@ -2,6 +2,7 @@
 
 use crate::car::{Axle, Car};
 use crate::car_solver::SolvedCar;
+use crate::pickup::Pickup;
 use crate::side::{End, Side, WheelAt};
 use crate::steering::SteerInput;
 use std::fmt;
@@ -38,16 +39,40 @@ pub enum Exceeded {
         /// How far beyond it, metres.
         beyond: f64,
     },
+    /// A joint swings further than it can.
+    Joint {
+        /// Whose.
+        wheel: WheelAt,
+        /// The joint.
+        joint: Pickup,
+        /// The furthest swing, radians.
+        limit: f64,
+        /// How far beyond it, radians.
+        beyond: f64,
+    },
 }
 
 impl Exceeded {
+    /// The part that has come to its end, in words.
+    #[must_use]
+    pub fn part(&self) -> String {
+        match self {
+            Exceeded::Steering { input: SteerInput::RackTravel, .. } => "the rack's stop".into(),
+            Exceeded::Steering { .. } => "the pitman arm's stop".into(),
+            Exceeded::DamperShort { wheel, .. } => format!("{wheel} damper, fully compressed"),
+            Exceeded::DamperLong { wheel, .. } => format!("{wheel} damper, fully extended"),
+            Exceeded::Joint { wheel, joint, .. } => format!("{wheel} joint: {joint}"),
+        }
+    }
+
     /// How far beyond the stop, metres; radians for a pitman arm.
     #[must_use]
     pub fn beyond(&self) -> f64 {
         match self {
             Exceeded::Steering { beyond, .. }
             | Exceeded::DamperShort { beyond, .. }
-            | Exceeded::DamperLong { beyond, .. } => *beyond,
+            | Exceeded::DamperLong { beyond, .. }
+            | Exceeded::Joint { beyond, .. } => *beyond,
         }
     }
 
@@ -59,6 +84,9 @@ impl Exceeded {
             (Steering { side: a, .. }, Steering { side: b, .. }) => a == b,
             (DamperShort { wheel: a, .. }, DamperShort { wheel: b, .. })
             | (DamperLong { wheel: a, .. }, DamperLong { wheel: b, .. }) => a == b,
+            (Exceeded::Joint { wheel: a, joint: p, .. }, Exceeded::Joint { wheel: b, joint: q, .. }) => {
+                a == b && p == q
+            }
             _ => false,
         }
     }
@@ -79,6 +107,12 @@ impl fmt::Display for Exceeded {
                 "the rack stands {:.2} mm beyond its stop {:.2} mm to the {side}",
                 mm(beyond),
                 mm(stop)
+            ),
+            Exceeded::Joint { wheel, joint, limit, beyond } => write!(
+                f,
+                "{wheel}: the joint at {joint} swings {:.2}° beyond its limit of {:.2}°",
+                beyond.to_degrees(),
+                limit.to_degrees()
             ),
             Exceeded::DamperShort { wheel, stop, beyond } => write!(
                 f,

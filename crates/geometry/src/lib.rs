@@ -21,6 +21,7 @@ mod design;
 mod exceeded;
 mod follower;
 mod ground;
+mod joint;
 mod lanes;
 mod linkage;
 pub mod mechanism;
@@ -28,8 +29,10 @@ mod needs;
 mod on_ground;
 mod pickup;
 mod point_set;
+mod reach;
 mod readings;
 mod real;
+mod road;
 mod sensitivity;
 mod side;
 mod springing;
@@ -58,11 +61,18 @@ pub use mechanism::CLOSED;
 pub use needs::Need;
 pub use on_ground::OnGround;
 pub use pickup::{Link, Pickup};
+pub use reach::{EndedBy, ReachEnd};
 pub use readings::{
     AXLE_READINGS, AxleValues, Group, Reading, Scope, WHEEL_READINGS, WheelValues, axle_readings,
     axle_values, reading, wheel_readings, wheel_values,
 };
 pub use real::Real;
+pub use road::{
+    AxleEstimate, AxleIngredients, AxleStiffness, BodyPose, CentreBy, Cornering, Estimate, FallsOver,
+    Footing, GRAVITY, Gradients, HeldBy, Holding, Ingredients, LEFT_OUT, Lacking, Lock, MidCorner,
+    NoEstimate, PitchCentre, Resting, RoadSolver, Standing, SteerRise, Support, ToRoad, Turn, TurningWheel,
+    wheel_rate,
+};
 pub use sensitivity::{ChangedOn, Held, Sensitivity};
 pub use side::{End, Side, WheelAt};
 pub use springing::{AntiRollBar, BarKind, DamperStops, Spring, Springing, ThirdSpring};

@@ -1,6 +1,6 @@
 //! Which points a car must have, and for what.
 
-use crate::car::{Axle, Corner, LinkageKind};
+use crate::car::{Axle, Carrier, Corner, LinkageKind};
 use crate::linkage;
 use crate::pickup::Pickup;
 use crate::side::Side;
@@ -32,6 +32,31 @@ impl LinkageKind {
             LinkageKind::TrailingArm => "the trailing arm",
             LinkageKind::HArm => "the H-arm with its upper link",
             LinkageKind::BeamAxle => "the beam axle",
+        }
+    }
+}
+
+impl Corner {
+    /// The part that carries a point of this corner; `None` where it is not known.
+    #[must_use]
+    pub fn carrier(&self, pickup: Pickup) -> Option<Carrier> {
+        use Pickup as P;
+        if let Some(carrier) = linkage::carrier(pickup) {
+            return Some(carrier);
+        }
+        match (pickup, self.springing, self.spring) {
+            (P::PushrodOuter, Some(Springing::Rocker { pushrod_on }), _) => Some(pushrod_on),
+            (P::PushrodInner, Some(Springing::Rocker { .. }), _) => Some(Carrier::Rocker),
+            (P::DamperRocker, Some(Springing::Rocker { .. }), _) => Some(Carrier::Rocker),
+            (P::DamperRocker, Some(Springing::Direct { on }), _) => Some(on),
+            (P::SpringMoving, _, Some(Spring::Separate { on, .. })) => Some(on),
+            (P::DropLinkOuter, ..) => self.drop_link_on,
+            (P::DropLinkBar, ..) => Some(Carrier::BarArm),
+            (
+                P::RockerPivot | P::RockerAxis | P::DamperBody | P::SpringBody | P::BarPivot | P::BarAxis,
+                ..,
+            ) => Some(Carrier::Body),
+            _ => None,
         }
     }
 }

@@ -19,6 +19,14 @@ pub struct OnGround<T: Real> {
     pub rise: T,
 }
 
+/// How far a tyre's lowest point stands below the wheel centre along a normal, metres.
+#[inline(always)]
+pub(crate) fn reach<T: Real>(corner: &CornerMotion<T>, normal: &Vector3<T>) -> T {
+    let rise = corner.spin_axis.dot(normal);
+    let shoulder = corner.tyre_shoulder;
+    (corner.tyre_radius - shoulder) * (T::one() - rise * rise).sqrt() + shoulder
+}
+
 impl<T: Real> OnGround<T> {
     /// The wheel of a corner on a ground with this normal.
     #[inline(always)]
@@ -28,7 +36,9 @@ impl<T: Real> OnGround<T> {
         let down = unit(&(a * rise - normal));
         let forward = unit(&corner.spin_axis_left().cross(&normal));
         let outboard = normal.cross(&forward) * corner.sign();
-        let contact = corner.wheel_centre + down * corner.tyre_radius;
+        let shoulder = corner.tyre_shoulder;
+        // Down the wheel's plane to the middle of the tread's round, then straight down.
+        let contact = corner.wheel_centre + down * (corner.tyre_radius - shoulder) - normal * shoulder;
         OnGround { normal, contact, forward, outboard, rise }
     }
 

@@ -1,11 +1,11 @@
 //! The number the equations are written in.
 //!
 //! Every formula of this crate is written once, over [`Real`]. With `f64` it gives the value; with
-//! [`Dual64`] it gives the value and its exact derivative to one chosen input. Branches look at the
-//! value alone, so both take the same path.
+//! [`Dual64`] it gives the value and its exact derivative to one chosen input, with [`Dual2_64`] the
+//! second derivative too. Branches look at the value alone, so all take the same path.
 
 use nalgebra::{ClosedAddAssign, ClosedDivAssign, ClosedMulAssign, ClosedSubAssign, Matrix3, Vector3};
-use num_dual::{Dual64, DualNum};
+use num_dual::{Dual2_64, Dual64, DualNum};
 use num_traits::{One, Zero};
 use std::ops::Neg;
 
@@ -62,34 +62,43 @@ impl Real for f64 {
     }
 }
 
-impl Real for Dual64 {
-    #[inline(always)]
-    fn constant(value: f64) -> Self {
-        Dual64::from_re(value)
-    }
-    #[inline(always)]
-    fn value(self) -> f64 {
-        self.re
-    }
-    #[inline(always)]
-    fn sqrt(self) -> Self {
-        DualNum::sqrt(&self)
-    }
-    #[inline(always)]
-    fn sin_cos(self) -> (Self, Self) {
-        DualNum::sin_cos(&self)
-    }
-    #[inline(always)]
-    fn asin(self) -> Self {
-        let slope = 1.0 / ((1.0 - self.re) * (1.0 + self.re)).sqrt();
-        Dual64::new(crate::angle::asin(self.re), self.eps * slope)
-    }
-    #[inline(always)]
-    fn atan2(self, x: Self) -> Self {
-        let slope = (x.re * self.eps - self.re * x.eps) / (x.re * x.re + self.re * self.re);
-        Dual64::new(crate::angle::atan2(self.re, x.re), slope)
-    }
+macro_rules! real_that_derives {
+    ($dual:ty) => {
+        impl Real for $dual {
+            #[inline(always)]
+            fn constant(value: f64) -> Self {
+                <$dual>::from_re(value)
+            }
+            #[inline(always)]
+            fn value(self) -> f64 {
+                self.re
+            }
+            #[inline(always)]
+            fn sqrt(self) -> Self {
+                DualNum::sqrt(&self)
+            }
+            #[inline(always)]
+            fn sin_cos(self) -> (Self, Self) {
+                DualNum::sin_cos(&self)
+            }
+            #[inline(always)]
+            fn asin(self) -> Self {
+                let mut angle = DualNum::asin(&self);
+                angle.re = crate::angle::asin(self.re);
+                angle
+            }
+            #[inline(always)]
+            fn atan2(self, x: Self) -> Self {
+                let mut angle = DualNum::atan2(&self, x);
+                angle.re = crate::angle::atan2(self.re, x.re);
+                angle
+            }
+        }
+    };
 }
+
+real_that_derives!(Dual64);
+real_that_derives!(Dual2_64);
 
 /// Length of a vector.
 #[inline(always)]

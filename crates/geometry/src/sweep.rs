@@ -109,7 +109,7 @@ impl AxleSolver {
                 let followed = last.as_ref().and_then(|last| self.follow(last, pose.travel, pose.steer).ok());
                 let solved = followed.map_or_else(|| self.solve(pose.travel, pose.steer), Ok);
                 last = solved.as_ref().ok().copied();
-                let result = solved.map(|axle| SweepValues {
+                let result = solved.map(|axle| self.rated(&axle)).map(|axle| SweepValues {
                     wheels: [axle.wheel_values(Side::Left), axle.wheel_values(Side::Right)],
                     axle: axle.axle_values(),
                 });

@@ -15,6 +15,10 @@ pub enum Unit {
     Ratio,
     /// Percent; a plain number inside, 1 = 100 %.
     Percent,
+    /// Newtons per millimetre; newtons per metre inside.
+    SpringRate,
+    /// Newtons per millimetre for each millimetre; newtons per square metre inside.
+    SpringRateGain,
     /// Metres, inside too: for things of the size of a turning circle.
     Metre,
 }
@@ -42,6 +46,8 @@ impl Unit {
             (Unit::Length, LengthUnit::Inch) => 1.0 / INCH,
             (Unit::PerMetre | Unit::Ratio | Unit::Metre, _) => 1.0,
             (Unit::Percent, _) => 100.0,
+            (Unit::SpringRate, _) => 1e-3,
+            (Unit::SpringRateGain, _) => 1e-6,
         }
     }
 
@@ -56,6 +62,8 @@ impl Unit {
             (Unit::DegreePerMetre, _) => "°/m",
             (Unit::Ratio, _) => "",
             (Unit::Percent, _) => "%",
+            (Unit::SpringRate, _) => "N/mm",
+            (Unit::SpringRateGain, _) => "N/mm²",
             (Unit::Metre, _) => "m",
         }
     }
@@ -71,6 +79,8 @@ impl Unit {
             (Unit::DegreePerMetre, _) => "_deg_per_m",
             (Unit::Ratio, _) => "",
             (Unit::Percent, _) => "_percent",
+            (Unit::SpringRate, _) => "_n_per_mm",
+            (Unit::SpringRateGain, _) => "_n_per_mm2",
             (Unit::Metre, _) => "_m",
         }
     }
@@ -79,9 +89,10 @@ impl Unit {
     #[must_use]
     pub fn decimals(self, lengths: LengthUnit) -> usize {
         match (self, lengths) {
-            (Unit::Degree | Unit::DegreePerMetre | Unit::Metre, _) => 2,
+            (Unit::Degree | Unit::DegreePerMetre | Unit::Metre | Unit::SpringRate, _) => 2,
             (Unit::Length, LengthUnit::Millimetre) | (Unit::Percent, _) => 1,
             (Unit::Length, LengthUnit::Inch) | (Unit::PerMetre | Unit::Ratio, _) => 3,
+            (Unit::SpringRateGain, _) => 4,
         }
     }
 

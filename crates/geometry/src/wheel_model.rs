@@ -365,6 +365,7 @@ impl<T: Real> WheelModel<T> {
             by_steer,
             damper,
             bar,
+            wheel_rate: None,
             reference: *reference,
         }
     }

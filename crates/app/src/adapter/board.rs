@@ -3,13 +3,16 @@
 //! the real motion is a screw; the stage says how far.
 
 use nalgebra::Vector3;
-use wheelpath_geometry::{Corner, Pickup, SolvedCorner};
+use wheelpath_geometry::{Corner, CornerMotion, LinkageKind, Pickup};
 
 /// The crossing in the plane square to axis `across` (0 = X, 1 = Y) through the wheel centre; `None`
-/// where the lines are parallel or an arm's plane stands upright in the view.
-pub(super) fn crossing(corner: &Corner, solved: &SolvedCorner, across: usize) -> Option<Vector3<f64>> {
+/// for a linkage without two wishbones, where the lines are parallel, or where an arm's plane stands upright in the view.
+pub(super) fn crossing(corner: &Corner, motion: &CornerMotion<f64>, across: usize) -> Option<Vector3<f64>> {
     use Pickup as P;
-    let motion = &solved.motion;
+    if corner.linkage != LinkageKind::DoubleWishbone {
+        return None;
+    }
+    let axis = motion.steering_axis?;
     let centre = motion.wheel_centre;
     let along = 1 - across;
     // Height of the line over the coordinate `along`: a point of it and its slope.
@@ -20,8 +23,8 @@ pub(super) fn crossing(corner: &Corner, solved: &SolvedCorner, across: usize) ->
         let height = ball.z - normal[across] / normal.z * (centre[across] - ball[across]);
         (slope.is_finite() && height.is_finite()).then_some((ball[along], height, slope))
     };
-    let upper = line(P::UpperWishboneFront, P::UpperWishboneRear, motion.upper_ball)?;
-    let lower = line(P::LowerWishboneFront, P::LowerWishboneRear, motion.lower_ball)?;
+    let upper = line(P::UpperWishboneFront, P::UpperWishboneRear, axis.upper())?;
+    let lower = line(P::LowerWishboneFront, P::LowerWishboneRear, axis.point)?;
     let run = (lower.1 - upper.1 - lower.2 * (lower.0 - upper.0)) / (upper.2 - lower.2);
     let mut at = centre;
     at[along] = upper.0 + run;

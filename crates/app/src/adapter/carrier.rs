@@ -3,7 +3,7 @@
 use super::parts::Posed;
 use crate::session::Session;
 use nalgebra::{Matrix3, Vector3};
-use wheelpath_geometry::{Carrier, Pickup, Springing, WheelAt};
+use wheelpath_geometry::{Carrier, Corner, LinkageKind, Pickup, WheelAt};
 
 /// A point that is being pulled.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -26,7 +26,7 @@ impl Pulled {
     pub fn begin(session: &Session, wheel: WheelAt, pickup: Pickup) -> Option<Self> {
         let posed = Posed::of(session.solver(), session.shown(), wheel);
         let corner = session.solver_car().corner(wheel);
-        let turned = carrier_points(corner.springing, corner.drop_link_on, pickup).and_then(|[a, b, c]| {
+        let turned = carrier_points(corner, pickup).and_then(|[a, b, c]| {
             let design = |p| corner.pickups.get(p);
             let before = axes(design(a)?, design(b)?, design(c)?)?;
             let now = axes(posed.vector(a)?, posed.vector(b)?, posed.vector(c)?)?;
@@ -55,38 +55,28 @@ impl Pulled {
 }
 
 /// Three points of the part that carries a point; `None` where the body carries it.
-fn carrier_points(
-    springing: Option<Springing>,
-    bar_on: Option<Carrier>,
-    pickup: Pickup,
-) -> Option<[Pickup; 3]> {
+fn carrier_points(corner: &Corner, pickup: Pickup) -> Option<[Pickup; 3]> {
     use Pickup as P;
-    let of = |carrier: Carrier| match carrier {
+    let steered = corner.pickups.get(P::TieRodOuter).is_some();
+    let toe = if steered { P::TieRodOuter } else { P::ToeLinkOuter };
+    let upright = match corner.linkage {
+        LinkageKind::DoubleWishbone => [P::LowerBallJoint, P::UpperBallJoint, toe],
+        LinkageKind::Strut => [P::LowerBallJoint, P::StrutBottom, toe],
+        LinkageKind::FiveLink => [P::UpperFrontLinkOuter, P::LowerFrontLinkOuter, P::LowerRearLinkOuter],
+        LinkageKind::HArm => [P::HArmOuterFront, P::HArmOuterRear, P::UpperLinkOuter],
+        // Two points of the hinge stay; the eye that moves with the arm tells its turn.
+        LinkageKind::TrailingArm => [P::ArmPivotOutboard, P::ArmPivotInboard, P::DamperRocker],
+        LinkageKind::BeamAxle => [P::LowerLinkOuter, P::UpperLinkOuter, P::DamperRocker],
+    };
+    Some(match corner.carrier(pickup)? {
         Carrier::UpperWishbone => [P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint],
         Carrier::LowerWishbone => [P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint],
-        Carrier::Upright => {
-            let toe = if pickup == P::ToeLinkOuter { P::ToeLinkOuter } else { P::TieRodOuter };
-            [P::LowerBallJoint, P::UpperBallJoint, toe]
-        }
+        Carrier::HArm => [P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront],
+        Carrier::Upright => upright,
         Carrier::Rocker => [P::RockerPivot, P::RockerAxis, P::DamperRocker],
-    };
-    match pickup {
-        P::UpperBallJoint => Some(of(Carrier::UpperWishbone)),
-        P::LowerBallJoint => Some(of(Carrier::LowerWishbone)),
-        P::TieRodOuter | P::ToeLinkOuter => Some(of(Carrier::Upright)),
-        P::PushrodOuter => match springing? {
-            Springing::Rocker { pushrod_on } => Some(of(pushrod_on)),
-            Springing::Direct { .. } => None,
-        },
-        P::PushrodInner => Some(of(Carrier::Rocker)),
-        P::DamperRocker => match springing? {
-            Springing::Rocker { .. } => Some(of(Carrier::Rocker)),
-            Springing::Direct { on } => Some(of(on)),
-        },
-        P::DropLinkOuter => bar_on.map(of),
-        P::DropLinkBar => Some([P::BarPivot, P::BarAxis, P::DropLinkBar]),
-        _ => None,
-    }
+        Carrier::BarArm => [P::BarPivot, P::BarAxis, P::DropLinkBar],
+        Carrier::Body | Carrier::Steering | Carrier::WattLever => return None,
+    })
 }
 
 /// Right-handed unit axes through three points that are not in line.

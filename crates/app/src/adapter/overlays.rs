@@ -40,7 +40,7 @@ pub fn overlays(car: &Car, solved: &SolvedCar, values: &Values) -> Vec<Overlay> 
         sheet.contact(at);
         sheet.camber(at);
         sheet.toe(at);
-        if solved.axle(at.end).motion.corner(at.side).by_steer.is_some() {
+        if solved.axle(at.end).motion.corner(at.side).steered {
             sheet.steering_axis(at);
         }
         sheet.instant_centres(at);
@@ -99,7 +99,7 @@ impl Sheet<'_> {
     }
 
     fn camber(&mut self, at: WheelAt) {
-        let (ground, motion) = (self.on_ground(at), self.solved.corner(at).motion);
+        let (ground, motion) = (self.on_ground(at), *self.solved.wheel(at));
         let label = self.label(at, "Camber", "camber_to_road");
         let shape = OverlayShape::Angle {
             vertex: Point3::from(ground.contact),
@@ -111,7 +111,7 @@ impl Sheet<'_> {
     }
 
     fn toe(&mut self, at: WheelAt) {
-        let (ground, motion) = (self.on_ground(at), self.solved.corner(at).motion);
+        let (ground, motion) = (self.on_ground(at), *self.solved.wheel(at));
         let label = self.label(at, "Toe", "toe");
         let shape = OverlayShape::Angle {
             vertex: Point3::from(motion.wheel_centre),
@@ -123,14 +123,14 @@ impl Sheet<'_> {
     }
 
     fn steering_axis(&mut self, at: WheelAt) {
-        let (ground, motion) = (self.on_ground(at), self.solved.corner(at).motion);
-        let k = motion.steering_axis();
-        let foot = ground.meets_ground(&motion.lower_ball, &k);
+        let (ground, motion) = (self.on_ground(at), *self.solved.wheel(at));
+        let Some(axis) = motion.steering_axis else { return };
+        let k = axis.direction();
+        let foot = ground.meets_ground(&axis.point, &k);
         if !foot.iter().all(|x| x.is_finite()) {
             return;
         }
-        let line =
-            OverlayShape::Line { a: Point3::from(motion.upper_ball + k * 0.16), b: Point3::from(foot) };
+        let line = OverlayShape::Line { a: Point3::from(axis.upper() + k * 0.16), b: Point3::from(foot) };
         self.push("steering_axis", "caster", Some(at), Plane::Any, line).line = LineStyle::Chain;
         let mark = OverlayShape::Marker { at: Point3::from(foot), sign: MarkerSign::Open };
         self.push("steering_axis", "caster", Some(at), Plane::Any, mark);
@@ -170,7 +170,7 @@ impl Sheet<'_> {
 
     /// The exact instant centres, with the lines from ball joints and contact that lead there.
     fn instant_centres(&mut self, at: WheelAt) {
-        let motion = self.solved.corner(at).motion;
+        let motion = *self.solved.wheel(at);
         let contact = self.on_ground(at).contact;
         let v = motion.by_travel.v;
         for (name, plane, across, key) in [
@@ -183,7 +183,11 @@ impl Sheet<'_> {
                 p[across] = motion.wheel_centre[across];
                 Point3::from(p)
             };
-            let anchors = vec![flat(motion.lower_ball), flat(motion.upper_ball), flat(contact)];
+            let mut anchors = vec![flat(contact)];
+            // Lines to a ball joint's arm mean something for two wishbones only.
+            if let Some(axis) = motion.steering_axis.filter(|axis| axis.rate.is_some()) {
+                anchors.extend([flat(axis.point), flat(axis.upper())]);
+            }
             let along = if across == 0 { "y" } else { "x" };
             let place = self
                 .value(at, &format!("{id}_{along}"))
@@ -225,13 +229,13 @@ impl Sheet<'_> {
         let [near, far] = if across == 0 { ["inboard", "outboard"] } else { ["ahead", "behind"] };
         let direction = if inverse > 0.0 { near } else { far };
         let length = Unit::Metre.write(1.0 / inverse.abs(), MM);
-        let board = board::crossing(self.car.corner(at), self.solved.corner(at), across);
+        let board = board::crossing(self.car.corner(at), self.solved.wheel(at), across);
         let off = board.filter(|board| (board - meet.coords).norm() > OFF);
         Some(match off {
             // Both lengths are counted along the axis, from the wheel centre.
             Some(board) => {
                 let along = 1 - across;
-                let board = (board[along] - self.solved.corner(at).motion.wheel_centre[along]).abs();
+                let board = (board[along] - self.solved.wheel(at).wheel_centre[along]).abs();
                 format!(
                     "Instant centre {length} {direction}; arm lines cross at {}",
                     Unit::Metre.write(board, MM)

@@ -99,7 +99,7 @@ impl CornerParts<'_, '_> {
             width: wheel.tyre_width,
             rim_radius: wheel.rim_radius,
             contact: Point3::from(axle.wheel(at.side).contact),
-            steers: motion.by_steer.is_some(),
+            steers: motion.steered,
         });
     }
 
@@ -228,7 +228,7 @@ fn axle(view: &mut StageView, car: &Car, solver: &CarSolver, solved: &SolvedCar,
     }
     if let (Some(rack), Some((rack_left, rack_right))) = (car.axle(end).steering.rack(), both(P::TieRodInner))
     {
-        let shift = rack.axis * solved.axle(end).corners[0].steer();
+        let shift = rack.axis * solved.axle(end).steer();
         // The housing leaves the rack's travel and a boot's length free at each end.
         let bare = rack.axis * (rack.stop_left.max(rack.stop_right) + 0.03);
         view.parts.push(Part::new(PartKind::Rack {

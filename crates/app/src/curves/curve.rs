@@ -355,7 +355,8 @@ fn least_span(unit: Unit) -> f64 {
         Unit::Degree => 0.1,
         Unit::Length | Unit::DegreePerMetre | Unit::Percent => 1.0,
         Unit::PerMetre | Unit::Ratio => 0.02,
-        Unit::Metre => 0.1,
+        Unit::Metre | Unit::SpringRate => 0.1,
+        Unit::SpringRateGain => 0.001,
     }
 }
 

@@ -46,7 +46,7 @@ impl Session {
                 self.playing = None;
                 self.pose(wheels.put(&self.held.pose, travel));
             }
-            Edit::SetRack(rack) => {
+            Edit::SetRack(steer) => {
                 self.playing = None;
                 self.pose(CarPose { steer, ..self.held.pose });
             }

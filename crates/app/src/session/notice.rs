@@ -1,7 +1,10 @@
 //! What is wrong or worth saying just now, with its place, so that it can stand beside what caused it.
 
 use super::Session;
-use wheelpath_geometry::{End, Finding, Link, Pickup, Severity, Side, Stop, StopKind, Subject, WheelAt};
+use wheelpath_geometry::{
+    End, Exceeded, Finding, Link, Pickup, Severity, Side, SteerInput, Stop, StopKind, Subject, WheelAt,
+    exceeded_on,
+};
 
 /// What a notice stands beside.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,8 +66,8 @@ pub(super) fn of_finding(finding: &Finding) -> Notice {
     let about = match finding.subject {
         Subject::Pickup(pickup) => About::Pickup(at, pickup),
         Subject::Link(link) => About::Link(at, link),
-        Subject::Wheel(_) | Subject::Damper | Subject::Alignment => About::Wheel(at),
-        Subject::Rack(_) | Subject::Car(_) => About::Car,
+        Subject::Wheel(_) | Subject::Damper | Subject::Spring | Subject::Alignment => About::Wheel(at),
+        Subject::Steering(_) | Subject::Axle(_) | Subject::Car(_) => About::Car,
     };
     Notice {
         about,
@@ -111,7 +114,7 @@ pub(super) fn beyond_stops(session: &Session) -> Vec<Notice> {
     let mut all = Vec::new();
     for at in WheelAt::ALL {
         let stops = session.solver_car().corner(at).damper;
-        let length = session.shown().corner(at).motion.damper.map(|damper| damper.value);
+        let length = session.shown().wheel(at).damper.map(|damper| damper.value);
         let (Some(stops), Some(length)) = (stops, length) else { continue };
         let (beyond, stop, which) = if length < stops.shortest {
             (stops.shortest - length, stops.shortest, "compressed")
@@ -131,23 +134,17 @@ pub(super) fn beyond_stops(session: &Session) -> Vec<Notice> {
             });
         }
     }
-    if let Some(rack) = session.solver_car().front.steering.rack() {
-        let here = session.shown().pose.steer;
-        let (beyond, stop, side) = if here >= 0.0 {
-            (here - rack.stop_left, rack.stop_left, "left")
-        } else {
-            (-here - rack.stop_right, rack.stop_right, "right")
-        };
-        if beyond > 5e-5 {
+    let here = session.shown().pose.steer;
+    for exceeded in exceeded_on(&session.solver_car().front, End::Front, here, [None, None]) {
+        if let Exceeded::Steering { input, beyond, .. } = exceeded
+            && beyond > 5e-5
+        {
+            let part = if input == SteerInput::RackTravel { "rack" } else { "pitman arm" };
             all.push(Notice {
                 about: About::Rack,
                 severe: false,
-                text: format!(
-                    "rack {:.1} mm past its stop to the {side} at {:.1} mm",
-                    beyond * 1e3,
-                    stop * 1e3
-                ),
-                remedy: "the real rack stops before; the linkage itself could go on".into(),
+                text: exceeded.to_string(),
+                remedy: format!("the real {part} stops before; the linkage itself could go on"),
             });
         }
     }

@@ -1,6 +1,6 @@
 //! How far a car's wheels and rack go: the ranges that sliders, curves and cycles use.
 
-use wheelpath_geometry::{Car, CarSolver, End, Side, SolvedCorner, WheelAt};
+use wheelpath_geometry::{Car, CarSolver, End, Side, SolvedAxle, WheelAt};
 
 /// Travel without damper stops, metres.
 const USUAL: f64 = 0.06;
@@ -14,7 +14,8 @@ const FURTHEST: f64 = 0.2;
 pub struct Reach {
     /// Droop and bump where the dampers (or the linkage) stop, metres, front and rear.
     pub stops: [[f64; 2]; 2],
-    /// Furthest rack travel to the right (negative) and left, metres; zero where nothing steers.
+    /// Furthest steering input, negative then positive (rack travel to the right and left, metres, or
+    /// turn of the pitman arm, radians); zero where nothing steers.
     pub steer: [f64; 2],
 }
 
@@ -29,14 +30,13 @@ impl Reach {
                 if left.abs() < right.abs() { left } else { right }
             })
         });
-        let rack = car.front.steering.rack().map_or([0.0; 2], |rack| {
-            let limits = solver.axle(End::Front).corner(Side::Left).steer_limits();
-            let limit = |stop: f64, limit: &Option<wheelpath_geometry::Stop>| {
-                limit.as_ref().map_or(stop.abs(), |limit| limit.steer.abs().min(stop.abs()))
-            };
-            [-limit(rack.stop_right, &limits[0]), limit(rack.stop_left, &limits[1])]
-        });
-        Reach { stops, rack }
+        let [right, left] = car.front.steering.stops();
+        let limits = solver.axle(End::Front).steer_limits(Side::Left);
+        let limit = |stop: f64, limit: &Option<wheelpath_geometry::Stop>| {
+            limit.as_ref().map_or(stop.abs(), |limit| limit.steer.abs().min(stop.abs()))
+        };
+        let steer = [-limit(right, &limits[0]), limit(left, &limits[1])];
+        Reach { stops, steer }
     }
 
     /// Droop and bump at an axle, rounded outward to 10 mm, metres: the axis of a curve.
@@ -55,18 +55,20 @@ impl Reach {
 }
 
 fn to_stop(car: &Car, solver: &CarSolver, at: WheelAt, way: f64) -> f64 {
-    let corner = solver.corner(at);
+    let axle = solver.axle(at.end);
     let stops = car.corner(at).damper;
     let furthest = if stops.is_some() { FURTHEST } else { USUAL };
-    let beyond = |solved: &SolvedCorner| {
-        let length = solved.motion.damper.map(|damper| damper.value);
+    let beyond = |solved: &SolvedAxle| {
+        let length = solved.motion.corner(at.side).damper.map(|damper| damper.value);
         stops.zip(length).is_some_and(|(stops, length)| length < stops.shortest || length > stops.longest)
     };
-    let mut here = *corner.start();
+    let mut here = axle.start();
+    // Both wheels together: on a beam axle one alone would twist it.
+    let to = |here: &SolvedAxle, travel: f64| axle.follow(here, [way * travel; 2], 0.0);
     let (mut good, mut bad) = (0.0, None);
     while good < furthest && bad.is_none() {
         let next = good + STEP;
-        match corner.follow(&here, way * next, 0.0) {
+        match to(&here, next) {
             Ok(solved) if !beyond(&solved) => {
                 good = next;
                 here = solved;
@@ -77,7 +79,7 @@ fn to_stop(car: &Car, solver: &CarSolver, at: WheelAt, way: f64) -> f64 {
     let mut bad = bad.unwrap_or(good);
     while bad - good > 1e-5 {
         let middle = 0.5 * (good + bad);
-        match corner.follow(&here, way * middle, 0.0) {
+        match to(&here, middle) {
             Ok(solved) if !beyond(&solved) => {
                 good = middle;
                 here = solved;

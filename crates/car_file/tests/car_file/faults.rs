@@ -34,8 +34,16 @@ fn not_well_formed() {
         &with("bar_axis: (20.0, 0.0, 475.0),", "bar_axis: [20.0, 0.0, 475.0],"),
         &[(
             "[20.0",
+            "front left anti-roll bar axis, second point must be three numbers (x, y, z), not a list with 3 values",
+            "write three numbers (x, y, z)",
+        )],
+    );
+    check(
+        &with("bar_axis: (20.0, 0.0, 475.0),", "bar_axis: {1: 2},"),
+        &[(
+            "{1: 2}",
             "a car file is not written this way",
-            "use only (key: value, ...) blocks, (a, b, c) rows, words, numbers and quoted text",
+            "use only (key: value, ...) blocks, (a, b, c) rows, [a, b] lists, words, numbers and quoted text",
         )],
     );
 }
@@ -70,8 +78,8 @@ fn format_and_version() {
         "[1, 2]",
         &[(
             "[1",
-            "a car file is not written this way",
-            "use only (key: value, ...) blocks, (a, b, c) rows, words, numbers and quoted text",
+            "a car file must be a block (format: ..., version: ..., ...), not a list with 2 values",
+            "write a block (format: ..., version: ..., ...)",
         )],
     );
     check(
@@ -127,7 +135,7 @@ fn keys() {
         &[(
             "rim_raduis",
             "rim_raduis has no meaning in the front left wheel; did you mean rim_radius?",
-            "known here: centre, spin_axis, tyre_radius, tyre_width or rim_radius",
+            "known here: centre, spin_axis, tyre_radius, tyre_width, tyre_shoulder_radius or rim_radius",
         )],
     );
     check(
@@ -136,7 +144,7 @@ fn keys() {
             "colour",
             "colour has no meaning in the car",
             "known here: format, version, name, about, units, axes, design_pose, wheelbase, \
-             centre_of_gravity_height, brake_share_front, front or rear",
+             centre_of_gravity_height, brake_share_front, mass_kg, weight_share_front, front or rear",
         )],
     );
     check(

@@ -26,7 +26,7 @@ fn points_and_links() {
     );
     let pickups = "known here: upper_wishbone_front, upper_wishbone_rear, upper_ball_joint, \
                    lower_wishbone_front, lower_wishbone_rear, lower_ball_joint, tie_rod_inner, tie_rod_outer, \
-                   toe_link_inner, toe_link_outer, pushrod_outer, pushrod_inner, rocker_pivot, rocker_axis, \
+                   pushrod_outer, pushrod_inner, rocker_pivot, rocker_axis, \
                    damper_rocker, damper_body, drop_link_outer, drop_link_bar, bar_pivot or bar_axis";
     check(
         &with("bar_axis: (20.0", "bar_axsi: (20.0"),

@@ -67,12 +67,12 @@ fn what_is_unknown_missing_or_not_used_is_listed() {
         ]
     );
     let named: Vec<_> =
-        imported.unused.iter().map(|(wheel, point)| format!("{wheel} {}", point.label())).collect();
+        imported.unused.iter().map(|(owner, point)| format!("{owner} {}", point.label())).collect();
     assert_eq!(named, ["front left toe link, inner end", "front right toe link, inner end"]);
-    let set: Vec<_> = imported.set.iter().map(|set| (set.wheel.key(), set.point.key(), set.to.y)).collect();
+    let set: Vec<_> = imported.set.iter().map(|set| (set.owner.key(), set.point.key(), set.to.y)).collect();
     assert_eq!(set, [("front_left", "tie_rod_outer", 0.692), ("front_right", "tie_rod_outer", -0.692)]);
     // Nineteen points of a front corner and the wheel centre, less the one that was given.
-    assert_eq!(imported.missing.iter().filter(|(wheel, _)| *wheel == FRONT_LEFT).count(), 18);
+    assert_eq!(imported.missing.iter().filter(|(owner, _)| *owner == FRONT_LEFT.into()).count(), 18);
     assert!(imported.missing.iter().any(|(_, point)| point.key() == "wheel_centre"));
 }
 

@@ -63,7 +63,7 @@ fn a_sweep_is_the_geometry_s_sweep() {
     let out = json(
         "sweep alder --format json --from-mm -20 --to-mm 20 --count 3 --wheels opposite --rack-mm 10 --axle front",
     );
-    let poses: Vec<AxlePose> = [-0.02, 0.0, 0.02].map(|t| AxlePose { travel: [t, -t], rack: 0.01 }).to_vec();
+    let poses: Vec<AxlePose> = [-0.02, 0.0, 0.02].map(|t| AxlePose { travel: [t, -t], steer: 0.01 }).to_vec();
     let sweep = solver().axle(End::Front).sweep(&poses);
     let rows = out["rows"].as_array().unwrap();
     assert_eq!(rows.len(), 3);

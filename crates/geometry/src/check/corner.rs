@@ -117,6 +117,15 @@ impl CornerCheck<'_> {
                 "give a radius from 0 (a disc) to the tyre's own",
             );
         }
+        for &(joint, limit) in &corner.joint_limits {
+            if !limit.is_finite() || limit <= 0.0 || corner.pickups.get(joint).is_none() {
+                self.fault(
+                    Subject::Pickup(joint),
+                    format!("{joint}: a swing of at most {:.1}° is none of a joint", limit.to_degrees()),
+                    "give a positive angle at a point where a link ends",
+                );
+            }
+        }
         for &(link, length) in &corner.lengths {
             if !length.is_finite() || length <= 0.0 {
                 self.fault(

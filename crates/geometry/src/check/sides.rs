@@ -2,6 +2,7 @@
 
 use super::Subject;
 use super::corner::CornerCheck;
+use crate::car::LinkageKind;
 use crate::linkage;
 use crate::pickup::Pickup;
 
@@ -47,6 +48,10 @@ impl CornerCheck<'_> {
                     "look at the sign of y",
                 );
             }
+        }
+        // Links of an axle that splay outward toward the body hold it sideways.
+        if corner.linkage == LinkageKind::BeamAxle {
+            return;
         }
         for link in linkage::links(corner.linkage, self.axle.steering.steers()) {
             let (inner, outer) = link.ends();

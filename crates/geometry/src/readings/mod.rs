@@ -14,6 +14,7 @@ mod steer_motion;
 mod steering_axis;
 mod turning;
 mod wheel_angles;
+mod wheel_rate;
 
 pub use table::{Group, Reading, Scope};
 
@@ -29,7 +30,8 @@ pub const WHEEL_READINGS: usize = wheel_angles::TABLE.len()
     + place::TABLE.len()
     + motion::TABLE.len()
     + steer_motion::TABLE.len()
-    + springing::TABLE.len();
+    + springing::TABLE.len()
+    + wheel_rate::TABLE.len();
 
 /// How many readings one axle has.
 pub const AXLE_READINGS: usize =
@@ -43,6 +45,7 @@ static WHEEL: LazyLock<Vec<Reading>> = LazyLock::new(|| {
         motion::TABLE,
         steer_motion::TABLE,
         springing::TABLE,
+        wheel_rate::TABLE,
     ])
 });
 
@@ -108,13 +111,14 @@ pub(crate) fn each_wheel_value<T: Real>(
     wheel: &OnGround<T>,
     mut put: impl FnMut(usize, T),
 ) {
-    const FIRST: [usize; 6] = firsts([
+    const FIRST: [usize; 7] = firsts([
         wheel_angles::TABLE,
         steering_axis::TABLE,
         place::TABLE,
         motion::TABLE,
         steer_motion::TABLE,
         springing::TABLE,
+        wheel_rate::TABLE,
     ]);
     wheel_angles::values(corner, wheel, |i, value| put(FIRST[0] + i, value));
     steering_axis::values(corner, wheel, |i, value| put(FIRST[1] + i, value));
@@ -122,6 +126,7 @@ pub(crate) fn each_wheel_value<T: Real>(
     motion::values(corner, wheel, |i, value| put(FIRST[3] + i, value));
     steer_motion::values(corner, wheel, |i, value| put(FIRST[4] + i, value));
     springing::values(corner, wheel, |i, value| put(FIRST[5] + i, value));
+    wheel_rate::values(corner, wheel, |i, value| put(FIRST[6] + i, value));
 }
 
 /// The place of each family's first reading among those of its scope.

@@ -33,7 +33,7 @@ readings! {
         let reach = (T::one() - a.z * a.z).sqrt();
         let down_rate = (a_rate * a.z + a * a_rate.z) * (T::one() / reach)
             + (a * a.z - up()) * (a.z * a_rate.z / (reach * reach * reach));
-        let contact_rate = v + down_rate * corner.tyre_radius;
+        let contact_rate = v + down_rate * (corner.tyre_radius - corner.tyre_shoulder);
         let patch = on_body.contact_velocity(corner);
     }
 

@@ -2,41 +2,65 @@
 
 use super::absent;
 use crate::axle_motion::AxleMotion;
+use crate::real::Real;
 
 /// Sine of the angle between the two lines below which their crossing is not told from "parallel".
 const CROSSING: f64 = 1e-9;
+
+/// The point of a beam axle that opposite travels of its wheels do not move in front view, across the
+/// car midway between the wheel centres: sideways from the middle between the contacts, and height.
+fn beam_centre<T: Real>(axle: &AxleMotion<T>) -> [T; 2] {
+    let half = T::constant(0.5);
+    let (left, n) = (axle.ground.left(), axle.ground.normal);
+    // Left wheel up and right wheel down by the same, seen at the left wheel centre.
+    let (a, b) = (&axle.left, &axle.right);
+    let of_right = b.by_travel.at(&(a.wheel_centre - b.wheel_centre));
+    let (v, w) = (a.by_travel.v - of_right, a.by_travel.w - b.by_travel.w);
+    let middle = (a.wheel_centre + b.wheel_centre) * half;
+    let v = v + w.cross(&(middle - a.wheel_centre));
+    let turn = w.dot(&axle.ground.forward());
+    let centre = middle + left * (-v.dot(&n) / turn) + n * (v.dot(&left) / turn);
+    let contacts = (axle.left_on_ground.contact + axle.right_on_ground.contact) * half;
+    [left.dot(&(centre - contacts)), axle.ground.above(&centre)]
+}
 
 readings! {
     scope Axle; group Roll;
     values(axle: AxleMotion) {
         let c = T::constant;
-        let n = axle.ground.normal;
+        // In the road's own axes seen from behind: s to the left along it, h up from it.
+        let (left, n) = (axle.ground.left(), axle.ground.normal);
         let (pl, pr) = (axle.left_on_ground.contact, axle.right_on_ground.contact);
-        // In the ground's own axes seen from behind: s to the left along it, h up from it.
-        let along = |v: &nalgebra::Vector3<T>| v.y * n.z - v.z * n.y;
-        let above = |v: &nalgebra::Vector3<T>| v.y * n.y + v.z * n.z;
+        let along = |v: &nalgebra::Vector3<T>| v.dot(&left);
+        let above = |v: &nalgebra::Vector3<T>| v.dot(&n);
         let ul = axle.left_on_ground.contact_velocity(&axle.left);
         let ur = axle.right_on_ground.contact_velocity(&axle.right);
         let (sl, sr) = (along(&pl), along(&pr));
         let middle = (sl + sr) * c(0.5);
-        let height = above(&pl);
-        // Each line through a contact, square to its velocity: h = -(u_s / u_h) (s - s_contact).
+        // A hanging wheel's contact is its lowest point: not on the ground.
+        let (hl, hr) = (axle.ground.above(&pl), axle.ground.above(&pr));
+        // Each line through a contact, square to its velocity: h = h_contact - (u_s / u_h) (s - s_contact).
         let (gl, gr) = (along(&ul) / above(&ul), along(&ur) / above(&ur));
         let difference = gl - gr;
-        let cross = (gl * sl - gr * sr) / difference;
+        let cross = (gl * sl - gr * sr + hl - hr) / difference;
         let crosses = difference.value().abs() > CROSSING;
-        let at = |s: T| -(gl * (s - sl)) - (above(&pl) - height);
-        let mean = (-gl * (middle - sl) - gr * (middle - sr)) * c(0.5);
+        let at = |s: T| hl - gl * (s - sl);
+        let beam = axle.context.beam.then(|| beam_centre(axle));
+        let mean = (hl - gl * (middle - sl) + hr - gr * (middle - sr)) * c(0.5);
         let track = along(&(pl - pr));
     }
 
     "roll_centre_height", "Roll-centre height", Length,
     sign "+ above the ground",
-    "Height over the ground of the crossing of the two lines through the contacts, each square to the velocity of the upright there, in front view. Where the lines are parallel: the mean height on the mid-plane.",
+    "Height over the ground of the crossing of the two lines through the contacts, each square to the velocity of the upright there, in front view. Where the lines are parallel: the mean height on the mid-plane. Of a beam axle: the point that opposite wheel travels do not move in front view.",
     formula "crossing of u_left · (X - P_left) = 0 and u_right · (X - P_right) = 0",
     source "SAE J670 term (read about)",
     absent ""
-    => if crosses { at(cross) } else { mean };
+    => match beam {
+        Some([_, height]) => height,
+        None if crosses => at(cross),
+        None => mean,
+    };
 
     "roll_centre_lateral", "Roll-centre offset, lateral", Length,
     sign "+ to the left of the middle between the contacts",
@@ -44,7 +68,11 @@ readings! {
     formula "as the roll-centre height",
     source "SAE J670 term (read about)",
     absent "the two lines are parallel: the height is the mean on the mid-plane"
-    => if crosses { cross - middle } else { absent() };
+    => match beam {
+        Some([lateral, _]) => lateral,
+        None if crosses => cross - middle,
+        None => absent(),
+    };
 
     "roll_centre_mean_height", "Roll-centre height on the mid-plane", Length,
     sign "+ above the ground",
@@ -64,11 +92,11 @@ readings! {
 
     "ground_angle", "Ground angle to the body", Degree,
     sign "+ ground's left side up",
-    "Angle about X of the line both tyres touch, seen from the body.",
+    "Angle about X of the ground, seen from the body: the line both tyres touch, or the car's one plane where it stands on a road.",
     formula "angle at which both tyres' lowest points are level",
     source "common practice, no source",
     absent ""
-    => axle.ground.angle;
+    => axle.ground.angle();
 
     "anti_roll_bar_twist", "Anti-roll bar twist", Degree,
     sign "+ left arm turned further toward bump",

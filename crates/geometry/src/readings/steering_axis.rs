@@ -2,6 +2,7 @@
 
 use super::absent;
 use crate::corner_motion::CornerMotion;
+use crate::ground::forward_on;
 use crate::on_ground::OnGround;
 use crate::real::Real;
 use crate::wheel_model::screw_axis;
@@ -21,6 +22,11 @@ readings! {
             corner.wheel_centre - wheel.meets_level(&axis.point, &axis.along, &corner.wheel_centre)
         });
         let side = corner.sign();
+        let ahead = forward_on(&wheel.normal);
+        let in_road = k.map(|k| {
+            let left = wheel.normal.cross(&ahead);
+            [k.dot(&ahead), k.dot(&left), k.dot(&wheel.normal)]
+        });
         let virtual_axis = corner.by_steer.map(|twist| screw_axis(&twist, &corner.wheel_centre));
         let virtual_foot =
             virtual_axis.map(|(point, along)| wheel.contact - wheel.meets_ground(&point, &along));
@@ -41,6 +47,22 @@ readings! {
     source "ISO 8855 term (from memory)",
     absent "the wheel does not steer on its own"
     => or_absent(k.map(|k| (-side * k.y).atan2(k.z)));
+
+    "caster_to_road", "Caster angle to the road", Degree,
+    sign "+ top leans rearward",
+    "Side-view angle of the steering axis from the ground's normal: the body's pitch tells in it.",
+    formula "atan2(-k · f, k · n), f the body's X laid on the ground",
+    source "ISO 8855 term (from memory)",
+    absent "the wheel does not steer on its own"
+    => or_absent(in_road.map(|[ahead, _, up]| (-ahead).atan2(up)));
+
+    "steering_axis_inclination_to_road", "Steering-axis inclination to the road", Degree,
+    sign "+ top leans inboard",
+    "Front-view angle of the steering axis from the ground's normal: the body's roll tells in it.",
+    formula "atan2(-side · k · l, k · n), l the direction on the ground to the left of f",
+    source "ISO 8855 term (from memory)",
+    absent "the wheel does not steer on its own"
+    => or_absent(in_road.map(|[_, left, up]| (-side * left).atan2(up)));
 
     "scrub_radius", "Scrub radius", Length,
     sign "+ contact outboard of the axis",

@@ -1,6 +1,7 @@
 //! Camber, inclination, steer and toe.
 
 use crate::corner_motion::CornerMotion;
+use crate::ground::forward_on;
 use crate::on_ground::OnGround;
 
 readings! {
@@ -10,6 +11,8 @@ readings! {
         let to_road = -wheel.rise.asin();
         let forward = corner.spin_axis_left().cross(&crate::real::up());
         let steer = forward.y.atan2(forward.x);
+        let ahead = forward_on(&wheel.normal);
+        let steer_to_road = wheel.forward.dot(&wheel.normal.cross(&ahead)).atan2(wheel.forward.dot(&ahead));
     }
 
     "camber_to_road", "Camber to the road", Degree,
@@ -51,4 +54,20 @@ readings! {
     source "ISO 8855 static toe",
     absent ""
     => -corner.sign() * steer;
+
+    "steer_to_road", "Steer angle to the road", Degree,
+    sign "+ to the left",
+    "Angle, seen along the ground's normal, of the direction in which the wheel rolls on the ground from the body's forward direction laid on it.",
+    formula "angle from f to t about n, t = a_left × n, f the body's X laid on the ground",
+    source "ISO 8855",
+    absent ""
+    => steer_to_road;
+
+    "toe_to_road", "Toe to the road", Degree,
+    sign "+ toe-in on both sides",
+    "Steer angle to the road counted inward on either side.",
+    formula "-side · steer angle to the road",
+    source "ISO 8855 static toe",
+    absent ""
+    => -corner.sign() * steer_to_road;
 }

@@ -1,0 +1,132 @@
+//! From the tree to points and lengths, and what of them is missing, misplaced or not used.
+
+use crate::convert::Measures;
+use crate::error::Fault;
+use crate::fields::Notes;
+use crate::owner::Owner;
+use crate::tree::Node;
+use crate::why::{missing, unused};
+use wheelpath_geometry::{Axle, Link, Need, Pickup, Pickups};
+
+/// The points, and those whose key is there but has a fault or was written wrong: not missing too.
+#[derive(Default)]
+pub(crate) struct Points {
+    pub pickups: Pickups,
+    faulty: Vec<Pickup>,
+}
+
+impl Points {
+    fn is_absent(&self, pickup: Pickup) -> bool {
+        self.pickups.get(pickup).is_none() && !self.faulty.contains(&pickup)
+    }
+}
+
+/// The points of a corner or an axle; `axle` says which it needs, if that is known.
+pub(crate) fn points(
+    node: &Node,
+    owner: Owner,
+    axle: Option<&Axle>,
+    measures: Measures,
+    notes: &mut Notes<'_>,
+) -> Option<Points> {
+    let needs = axle.map(|axle| owner.needs(axle));
+    let belongs = |pickup: Pickup| pickup.is_of_axle() == owner.side.is_none();
+    let used = |pickup: &Pickup| needs.as_ref().is_none_or(|needs| needs.iter().any(|n| n.pickup == *pickup));
+    let known: Vec<_> = Pickup::ALL.iter().map(|pickup| pickup.key()).collect();
+    let told = Pickup::ALL.iter().filter(|pickup| belongs(**pickup) && used(pickup));
+    let told: Vec<_> = told.map(|pickup| pickup.key()).collect();
+    let fields = notes.fields_telling(node, &format!("the {owner} pickups"), &known, &told)?;
+    let mut points = Points::default();
+    for &pickup in Pickup::ALL {
+        let key = pickup.key();
+        let Some(node) = fields.get(key) else {
+            if fields.was_meant(key) {
+                points.faulty.push(pickup);
+            }
+            continue;
+        };
+        if !belongs(pickup) {
+            notes.add(fields.key_start(key), Fault::Misplaced { owner, key, block: "pickups" });
+            continue;
+        }
+        match notes.triple(node, &format!("{owner} {pickup}")) {
+            Some(point) => points.pickups.set(pickup, measures.point(point)),
+            None => points.faulty.push(pickup),
+        }
+    }
+    if let Some(axle) = axle {
+        compare_with_needs(node.span.start, Some(node), owner, &points, axle, notes);
+    }
+    Some(points)
+}
+
+/// Notes points that are missing (at the start of their block) and points that are not used.
+pub(crate) fn compare_with_needs(
+    start: usize,
+    node: Option<&Node>,
+    owner: Owner,
+    points: &Points,
+    axle: &Axle,
+    notes: &mut Notes<'_>,
+) {
+    let mut needs = owner.needs(axle);
+    needs.sort_by_key(|need| need.pickup);
+    for need in &needs {
+        let because = if need.must { Some(missing(need, axle)) } else { half_a_link(need, &needs, points) };
+        if let Some(because) = because.filter(|_| points.is_absent(need.pickup)) {
+            notes.add(start, Fault::MissingPoint { owner, pickup: need.pickup, because });
+        }
+    }
+    for (pickup, _) in points.pickups.iter().filter(|(pickup, _)| !needs.iter().any(|n| n.pickup == *pickup))
+    {
+        if let Some(field) = node.and_then(|node| node.field(pickup.key())) {
+            let (because, hint) = unused(pickup, owner, axle);
+            notes.add(field.key_span.start, Fault::UnusedPoint { owner, pickup, because, hint });
+        }
+    }
+}
+
+/// A link that may be there needs both ends or none.
+fn half_a_link(need: &Need, needs: &[Need], points: &Points) -> Option<String> {
+    let other = |link: &Link| match link.ends() {
+        (inner, outer) if inner == need.pickup => Some(outer),
+        (inner, outer) if outer == need.pickup => Some(inner),
+        _ => None,
+    };
+    let other = Link::ALL.iter().find_map(other)?;
+    let is_there = needs.iter().any(|n| n.pickup == other) && points.pickups.get(other).is_some();
+    is_there.then(|| format!("the link's other end, `{}`, is given", other.key()))
+}
+
+pub(crate) fn lengths(
+    node: &Node,
+    owner: Owner,
+    points: &Points,
+    measures: Measures,
+    notes: &mut Notes<'_>,
+) -> Option<Vec<(Link, f64)>> {
+    let belongs = |link: Link| link.is_of_axle() == owner.side.is_none();
+    let known: Vec<_> = Link::ALL.iter().map(|link| link.key()).collect();
+    let is_absent = |link: Link| {
+        let (inner, outer) = link.ends();
+        points.is_absent(inner) || points.is_absent(outer)
+    };
+    let told = Link::ALL.iter().filter(|link| belongs(**link) && !is_absent(**link));
+    let told: Vec<_> = told.map(|link| link.key()).collect();
+    let fields = notes.fields_telling(node, &format!("the {owner} lengths"), &known, &told)?;
+    let mut lengths = Vec::new();
+    for &link in Link::ALL {
+        let key = link.key();
+        let Some(value) = fields.get(key) else { continue };
+        if !belongs(link) {
+            notes.add(fields.key_start(key), Fault::Misplaced { owner, key, block: "lengths" });
+            continue;
+        }
+        let length = notes.positive(value, &format!("the length of the {owner} {link}"))?;
+        if is_absent(link) {
+            notes.add(fields.key_start(key), Fault::LengthOfAbsentLink { owner, link });
+        }
+        lengths.push((link, measures.length(length)));
+    }
+    Some(lengths)
+}

@@ -1,0 +1,123 @@
+//! What the text of a corner should say.
+
+use crate::fields::Notes;
+use crate::item::{Item, Scale};
+use crate::read::Heading;
+use crate::read_alignment::TIE_ROD_LENGTH;
+use crate::read_corner::spin_axis;
+use crate::tree::Node;
+use crate::words::{camber_word, words_of_part};
+use wheelpath_geometry::{
+    Alignment, CamberBy, Carrier, Corner, Link, LinkageKind, Pickups, Spring, Springing, ToeBy, Wheel,
+    WheelAt,
+};
+
+pub(crate) fn alignment(alignment: &Alignment, linkage: LinkageKind) -> Item {
+    let set = |name, key, angle| Item::Fields { name, fields: vec![(key, Item::degrees(angle))] };
+    let toe = match alignment.toe {
+        ToeBy::Points => Item::Word("FromPoints"),
+        ToeBy::TieRodLength(toe) => set(TIE_ROD_LENGTH, "toe_deg", toe),
+    };
+    let camber = match (alignment.camber, camber_word(linkage)) {
+        (CamberBy::Adjuster(camber), Some(word)) => set(word, "camber_deg", camber),
+        // Without an adjuster there is no word for it: what is saved is then found to differ.
+        (CamberBy::Points | CamberBy::Adjuster(_), _) => Item::Word("FromPoints"),
+    };
+    Item::fields(vec![("toe", toe), ("camber", camber)])
+}
+
+pub(crate) fn points(pickups: &Pickups, heading: &Heading) -> Item {
+    let (units, axes) = (heading.units, heading.axes);
+    let point = |(pickup, at): (wheelpath_geometry::Pickup, _)| (pickup.key(), Item::point(&at, units, axes));
+    Item::fields(pickups.iter().map(point).collect())
+}
+
+/// The lengths in the order of all links; an empty block only where one stands.
+pub(crate) fn lengths(
+    lengths: &[(Link, f64)],
+    heading: &Heading,
+    stands: bool,
+) -> Option<(&'static str, Item)> {
+    let length = |&(link, length): &(Link, f64)| (link.key(), Item::length(length, heading.units));
+    let fields: Vec<_> = lengths.iter().map(length).collect();
+    (stands || !fields.is_empty()).then(|| ("lengths", Item::fields(fields)))
+}
+
+pub(crate) fn rate_n_per_mm(rate: f64) -> (&'static str, Item) {
+    ("rate_n_per_mm", Item::scaled(rate, Scale::PerMillimetre))
+}
+
+fn spring(spring: &Spring, part: impl Fn(Carrier) -> Item) -> Item {
+    let (name, fields) = match *spring {
+        Spring::OnDamper { rate } => ("OnDamper", vec![rate_n_per_mm(rate)]),
+        Spring::Separate { on, rate } => ("Separate", vec![("on", part(on)), rate_n_per_mm(rate)]),
+        Spring::TorsionBar { rate } => {
+            ("TorsionBar", vec![("rate_nm_per_deg", Item::scaled(rate, Scale::PerDegree))])
+        }
+    };
+    Item::Fields { name, fields }
+}
+
+fn springing(springing: Springing, part: impl Fn(Carrier) -> Item) -> Item {
+    let (name, key, on) = match springing {
+        Springing::Rocker { pushrod_on } => ("Rocker", "pushrod_on", pushrod_on),
+        Springing::Direct { on } => ("Direct", "on", on),
+        Springing::Strut => return Item::Word("Strut"),
+    };
+    Item::Fields { name, fields: vec![(key, part(on))] }
+}
+
+pub(crate) fn corner(corner: &Corner, at: WheelAt, heading: &Heading, old: Option<&Node>, own: bool) -> Item {
+    let units = heading.units;
+    let part = |part: Carrier| Item::AnyOf(words_of_part(corner.linkage, part));
+    let mut fields = vec![
+        ("wheel", wheel(&corner.wheel, at, heading, old.and_then(|node| node.at(&["wheel"])))),
+        ("pickups", points(&corner.pickups, heading)),
+    ];
+    let stands = old.is_some_and(|node| node.field("lengths").is_some());
+    fields.extend(lengths(&corner.lengths, heading, stands));
+    fields.extend(corner.springing.map(|own| ("springing", springing(own, part))));
+    fields.extend(corner.damper.map(|stops| {
+        let shortest = ("shortest", Item::length(stops.shortest, units));
+        ("damper", Item::fields(vec![shortest, ("longest", Item::length(stops.longest, units))]))
+    }));
+    fields.extend(corner.spring.map(|own| ("spring", spring(&own, part))));
+    fields.extend(corner.drop_link_on.map(|on| ("drop_link_on", part(on))));
+    if own {
+        fields.push(("alignment", alignment(&corner.alignment, corner.linkage)));
+    }
+    Item::fields(fields)
+}
+
+fn wheel(wheel: &Wheel, at: WheelAt, heading: &Heading, old: Option<&Node>) -> Item {
+    let (units, axes) = (heading.units, heading.axes);
+    let old_axis = old.and_then(|node| node.at(&["spin_axis"]));
+    let read =
+        |node: &Node| spin_axis(node, at, Some(wheel.centre), heading.measures(), &mut Notes::new("", ""));
+    let axis = if old_axis.and_then(read).is_some_and(|axis| (axis - wheel.spin_axis).norm() < 1e-15) {
+        Item::Keep
+    } else if old_axis.is_some_and(|node| node.name.as_deref() == Some("Point")) {
+        let reach = wheel.tyre_width.max(0.1);
+        let point = Item::point(&(wheel.centre + wheel.spin_axis * reach), units, axes);
+        Item::Row { name: "Point", values: vec![point] }
+    } else {
+        let camber = -wheel.spin_axis.z.clamp(-1.0, 1.0).asin();
+        let left = wheel.spin_axis * at.side.sign();
+        let toe = -at.side.sign() * (-left.x).atan2(left.y);
+        let fields = vec![("camber_deg", Item::degrees(camber)), ("toe_deg", Item::degrees(toe))];
+        Item::Fields { name: "Angles", fields }
+    };
+    let mut fields = vec![
+        ("centre", Item::point(&wheel.centre, units, axes)),
+        ("spin_axis", axis),
+        ("tyre_radius", Item::length(wheel.tyre_radius, units)),
+        ("tyre_width", Item::length(wheel.tyre_width, units)),
+    ];
+    // A disc needs no word.
+    let stands = old.is_some_and(|node| node.field("tyre_shoulder_radius").is_some());
+    if stands || wheel.tyre_shoulder_radius != 0.0 {
+        fields.push(("tyre_shoulder_radius", Item::length(wheel.tyre_shoulder_radius, units)));
+    }
+    fields.push(("rim_radius", Item::length(wheel.rim_radius, units)));
+    Item::fields(fields)
+}

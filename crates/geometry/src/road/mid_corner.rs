@@ -1,0 +1,58 @@
+//! The car in the middle of a bend, as its tyres show themselves to the road.
+
+use super::gradients::{Cornering, Gradients};
+use super::stand::{RoadSolver, Standing};
+use crate::ground::forward_on;
+use crate::side::WheelAt;
+use crate::stop::Stop;
+
+/// How one wheel stands to the road, radians.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ToRoad {
+    /// Camber, + = top outboard.
+    pub camber: f64,
+    /// Inclination, + = top to the right on either side.
+    pub inclination: f64,
+    /// Steer angle, + = to the left.
+    pub steer: f64,
+    /// Toe, + = toe-in.
+    pub toe: f64,
+}
+
+impl Standing {
+    /// How a wheel stands to the road.
+    #[must_use]
+    pub fn to_road(&self, wheel: WheelAt) -> ToRoad {
+        let on = self.solved.axle(wheel.end).motion.wheel(wheel.side);
+        let ahead = forward_on(&on.normal);
+        let side = wheel.side.sign();
+        let camber = -on.rise.asin();
+        let steer = on.forward.dot(&on.normal.cross(&ahead)).atan2(on.forward.dot(&ahead));
+        ToRoad { camber, inclination: -side * camber, steer, toe: -side * steer }
+    }
+}
+
+/// A car in the middle of a bend.
+#[derive(Clone, Debug)]
+pub struct MidCorner {
+    /// The accelerations.
+    pub at: Cornering,
+    /// How the body moves for them.
+    pub gradients: Gradients,
+    /// The car on the road.
+    pub standing: Standing,
+    /// What each tyre shows to the road, in the order of [`WheelAt::ALL`].
+    pub wheels: [ToRoad; 4],
+}
+
+impl RoadSolver<'_> {
+    /// The car in a steady bend, steered by `steer`, its body leaning by these gradients.
+    ///
+    /// # Errors
+    /// The limit a linkage meets.
+    pub fn mid_corner(&self, at: &Cornering, steer: f64, gradients: &Gradients) -> Result<MidCorner, Stop> {
+        let standing = self.stand(&gradients.pose(at), steer)?;
+        let wheels = WheelAt::ALL.map(|wheel| standing.to_road(wheel));
+        Ok(MidCorner { at: *at, gradients: *gradients, standing, wheels })
+    }
+}

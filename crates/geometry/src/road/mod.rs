@@ -1,0 +1,33 @@
+//! The car on the road: one level plane under all four tyres, the body above it.
+//!
+//! [`RoadSolver`] puts a car on a road. [`RoadSolver::stand`] holds the body in a [`BodyPose`] and
+//! brings every wheel to the road; [`RoadSolver::rest`] holds the wheels against the body and lays it
+//! down on them; [`RoadSolver::turn`] is the slow turn, [`RoadSolver::mid_corner`] the
+//! steady bend.
+
+mod body_pose;
+mod estimate;
+mod gradients;
+mod ingredients;
+mod mid_corner;
+mod pitch_centre;
+mod rest;
+mod settle;
+mod stand;
+mod steer_rise;
+mod stiffness;
+mod turn;
+
+pub use body_pose::BodyPose;
+pub use estimate::{AxleEstimate, AxleIngredients, Estimate, FallsOver, GRAVITY, Ingredients, LEFT_OUT};
+pub use gradients::{Cornering, Gradients};
+pub use ingredients::{Lacking, NoEstimate};
+pub use mid_corner::{MidCorner, ToRoad};
+pub use pitch_centre::PitchCentre;
+pub use rest::{Resting, Support};
+pub use settle::{Footing, Holding};
+pub use stand::{RoadSolver, Standing};
+pub use steer_rise::{HeldBy, SteerRise};
+pub(crate) use stiffness::Springs;
+pub use stiffness::{AxleStiffness, wheel_rate};
+pub use turn::{CentreBy, Lock, Turn, TurningWheel};

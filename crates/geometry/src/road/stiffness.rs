@@ -1,0 +1,207 @@
+//! What springs and anti-roll bars make of an axle at its wheels.
+//!
+//! All of it is the second derivative of one energy over both wheels' travels, so that levers which
+//! change with travel, springs that stand closer together than the wheels, and beams that join both
+//! wheels need no formulas of their own. The energy's curvature along travel is the text-book's
+//! `k r² + F dr/ds` for one spring and one wheel: see [`wheel_rate`].
+
+use crate::axle_solver::{AxleSolver, SolvedAxle};
+use crate::car::Corner;
+use crate::corner_motion::{CornerMotion, Followed};
+use crate::ground::Ground;
+use crate::on_ground::OnGround;
+use crate::real::Real;
+use crate::springing::{BarKind, Spring};
+use nalgebra::{Matrix2, Vector2, Vector3};
+use num_dual::Dual2_64;
+
+/// Rate at a wheel along its travel, newtons per metre, and its growth with travel, newtons per square
+/// metre: a spring of this `rate` (newtons per metre) pressed by `load` (newtons), whose shortening per
+/// wheel travel is `ratio` with derivatives `ratio_rate` and `ratio_bend` to travel.
+///
+/// `k r² + F r'`, and its derivative `3 k r r' + F r''`, since the load itself grows by `k r`
+/// (Milliken & Milliken, Race Car Vehicle Dynamics, ch. 16, from memory; the second follows).
+#[must_use]
+pub fn wheel_rate(rate: f64, load: f64, ratio: f64, ratio_rate: f64, ratio_bend: f64) -> [f64; 2] {
+    [rate * ratio * ratio + load * ratio_rate, 3.0 * rate * ratio * ratio_rate + load * ratio_bend]
+}
+
+/// The spring's rate and how far it is pressed (metres shorter, or radians turned), up to a constant.
+/// `None` where a corner has no spring of known rate, or one that no part followed here works.
+pub(super) fn pressed<T: Real>(corner: &Corner, motion: &CornerMotion<T>) -> Option<(f64, [T; 2])> {
+    match corner.spring? {
+        Spring::OnDamper { rate } => {
+            let damper = motion.damper?;
+            Some((rate, [-damper.value, -damper.per_travel]))
+        }
+        Spring::Separate { .. } | Spring::TorsionBar { .. } => None,
+    }
+}
+
+/// How far an anti-roll bar is twisted, radians.
+fn twisted<T: Real>(kind: BarKind, motions: &[CornerMotion<T>; 2]) -> Option<T> {
+    match kind {
+        BarKind::U => Some(motions[0].bar?.value - motions[1].bar?.value),
+        BarKind::T => None,
+    }
+}
+
+/// Value, gradient and second derivatives of something over both wheels' travels.
+#[derive(Clone, Copy, Debug)]
+struct Curved {
+    value: f64,
+    gradient: Vector2<f64>,
+    curvature: Matrix2<f64>,
+}
+
+/// Three lines through a pose: along the left travel, along the right, along both.
+type Lines = [[CornerMotion<Dual2_64>; 2]; 3];
+
+fn curved(lines: &Lines, of: impl Fn(&[CornerMotion<Dual2_64>; 2]) -> Option<Dual2_64>) -> Option<Curved> {
+    let [left, right, both] = [of(&lines[0])?, of(&lines[1])?, of(&lines[2])?];
+    let mixed = 0.5 * (both.v2 - left.v2 - right.v2);
+    Some(Curved {
+        value: left.re,
+        gradient: Vector2::new(left.v1, right.v1),
+        curvature: Matrix2::new(left.v2, mixed, mixed, right.v2),
+    })
+}
+
+/// An axle's stiffness at its contacts, in the design pose.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AxleStiffness {
+    /// Load on each spring in the design pose, newtons; zero where the car's mass or weight share is
+    /// not known.
+    pub loads: [f64; 2],
+    /// Rate of the springs when both contacts rise together, newtons per metre, both wheels' loads
+    /// added.
+    pub heave: f64,
+    /// Roll stiffness of the springs, newton metres per radian of body roll: the moment of the load that
+    /// goes from one contact to the other.
+    pub roll_of_springs: f64,
+    /// The same of the anti-roll bar.
+    pub roll_of_bar: f64,
+    /// Distance between the contacts, metres.
+    pub track: f64,
+}
+
+impl AxleStiffness {
+    /// Roll stiffness of springs and bar, newton metres per radian of body roll.
+    #[must_use]
+    pub fn roll(&self) -> f64 {
+        self.roll_of_springs + self.roll_of_bar
+    }
+}
+
+/// The springs of an axle and what presses them in the design pose.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Springs {
+    rates: [f64; 2],
+    /// Load in the design pose, newtons.
+    loads: [f64; 2],
+    /// How far pressed in the design pose, on the scale of [`pressed`].
+    at_design: [f64; 2],
+}
+
+impl AxleSolver {
+    fn lines(&self, at: &SolvedAxle) -> Option<Lines> {
+        let along = |rates| self.motions_along(at, rates);
+        Some([along([1.0, 0.0])?, along([0.0, 1.0])?, along([1.0, 1.0])?])
+    }
+
+    /// The springs, pressed in the design pose by `wheel_loads` at the contacts (newtons). `None` where
+    /// a spring or its rate is not known.
+    pub(crate) fn springs_under(&self, wheel_loads: [f64; 2]) -> Option<Springs> {
+        let corners = [&self.axle.left, &self.axle.right];
+        if corners.iter().any(|corner| corner.spring.is_none()) {
+            return None;
+        }
+        let lines = self.lines(&self.start())?;
+        let spring = |i: usize| pressed(corners[i], &lines[0][i]).map(|(rate, _)| rate);
+        let rates = [spring(0)?, spring(1)?];
+        let pressing = |i: usize| curved(&lines, |motions| Some(pressed(corners[i], &motions[i])?.1[0]));
+        let (left, right) = (pressing(0)?, pressing(1)?);
+        let ground = Ground::<Dual2_64>::level();
+        let gap = |i: usize| curved(&lines, |motions| Some(ground.gap(&motions[i])));
+        let [on_left, on_right] = [gap(0)?, gap(1)?];
+        // The springs' pull along each travel is that of the contact loads.
+        let pull = on_left.gradient * wheel_loads[0] + on_right.gradient * wheel_loads[1];
+        let loads = Matrix2::from_columns(&[left.gradient, right.gradient]).try_inverse()? * pull;
+        let sound = loads.iter().all(|load| load.is_finite());
+        sound.then_some(Springs { rates, loads: [loads.x, loads.y], at_design: [left.value, right.value] })
+    }
+
+    /// The axle's stiffness at its contacts in the design pose, its wheels carrying `wheel_loads`
+    /// (newtons). `None` where a spring or its rate is not known. An anti-roll bar without a rate counts
+    /// for nothing.
+    #[must_use]
+    pub fn stiffness(&self, wheel_loads: [f64; 2]) -> Option<AxleStiffness> {
+        let springs = self.springs_under(wheel_loads)?;
+        let start = self.start();
+        let lines = self.lines(&start)?;
+        let corners = [&self.axle.left, &self.axle.right];
+        let ground = Ground::<Dual2_64>::level();
+        let mut of_springs = Matrix2::zeros();
+        let mut over_ground = Matrix2::zeros();
+        let mut sideways = Vector2::zeros();
+        for i in 0..2 {
+            let spring = curved(&lines, |motions| Some(pressed(corners[i], &motions[i])?.1[0]))?;
+            of_springs += spring.gradient * spring.gradient.transpose() * springs.rates[i];
+            of_springs += spring.curvature * springs.loads[i];
+            let gap = curved(&lines, |motions| Some(ground.gap(&motions[i])))?;
+            // The contact's own way over the ground bends too.
+            of_springs -= gap.curvature * wheel_loads[i];
+            over_ground.set_row(i, &gap.gradient.transpose());
+            // A contact that goes sideways with travel takes its load along.
+            let aside = curved(&lines, |motions| Some(OnGround::of(&motions[i], ground.normal).contact.y))?;
+            sideways += aside.gradient * wheel_loads[i];
+        }
+        let bar = self.axle.anti_roll_bar;
+        let twist = bar.and_then(|bar| Some((bar.rate?, curved(&lines, |m| twisted(bar.kind, m))?)));
+        let of_bar = twist.map_or_else(Matrix2::zeros, |(rate, twist)| {
+            (twist.gradient * twist.gradient.transpose() + twist.curvature * twist.value) * rate
+        });
+        let travel = over_ground.try_inverse()?;
+        let at_contacts = |stiffness: Matrix2<f64>| travel.transpose() * stiffness * travel;
+        let contact = |i: usize| -> Vector3<f64> {
+            let corner = if i == 0 { &start.motion.left } else { &start.motion.right };
+            OnGround::of(corner, Vector3::z()).contact
+        };
+        let track = contact(0).y - contact(1).y;
+        // Rolling by one radian brings one contact nearer by half the track and the other further off.
+        let roll = Vector2::new(0.5 * track, -0.5 * track);
+        let both = Vector2::new(1.0, 1.0);
+        let along = |stiffness: Matrix2<f64>, way: Vector2<f64>| way.dot(&(at_contacts(stiffness) * way));
+        Some(AxleStiffness {
+            loads: springs.loads,
+            heave: along(of_springs, both),
+            roll_of_springs: along(of_springs, roll) + sideways.dot(&(travel * roll)),
+            roll_of_bar: along(of_bar, roll),
+            track,
+        })
+    }
+
+    /// The axle with the rate of each wheel's spring beside the rest of its motion: along its own travel,
+    /// the other wheel held. As it was where the rate of a spring is not known.
+    #[must_use]
+    pub fn rated(&self, at: &SolvedAxle) -> SolvedAxle {
+        let mut rated = *at;
+        if let Some(rates) = self.springs.as_ref().and_then(|springs| self.wheel_rates(at, springs)) {
+            let [left, right] = rates.map(|[value, per_travel]| Some(Followed { value, per_travel }));
+            rated.motion.left.wheel_rate = left;
+            rated.motion.right.wheel_rate = right;
+        }
+        rated
+    }
+
+    fn wheel_rates(&self, at: &SolvedAxle, springs: &Springs) -> Option<[[f64; 2]; 2]> {
+        let own = [self.motions_along(at, [1.0, 0.0])?, self.motions_along(at, [0.0, 1.0])?];
+        let of = |i: usize| {
+            let corner = if i == 0 { &self.axle.left } else { &self.axle.right };
+            let (rate, [value, ratio]) = pressed(corner, &own[i][i])?;
+            let load = springs.loads[i] + rate * (value.re - springs.at_design[i]);
+            Some(wheel_rate(rate, load, ratio.re, ratio.v1, ratio.v2))
+        };
+        Some([of(0)?, of(1)?])
+    }
+}

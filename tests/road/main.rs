@@ -1,0 +1,8 @@
+//! The car on the road, against rigid-body geometry worked out in the road's own axes.
+
+mod bend;
+mod rest;
+mod roads;
+mod stand;
+mod turn;
+mod views;

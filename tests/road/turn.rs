@@ -1,0 +1,184 @@
+//! Slow turns, against plane trigonometry.
+
+use crate::roads::BASE;
+use nalgebra::{Rotation3, Unit, Vector3};
+use wheelpath_geometry::{
+    BodyPose, Car, CarSolver, Carrier, CentreBy, DamperStops, HeldBy, Pickup, RoadSolver, Side, Springing,
+    WheelAt,
+};
+use wheelpath_tests::planar::{Steered, car, rack};
+use wheelpath_tests::{assert_near, demo};
+
+const APART: f64 = 1.3;
+/// From steering axis to wheel centre, along the spin axis.
+const OFFSET: f64 = 0.08;
+const RADIUS: f64 = 0.3;
+
+/// Wheels that steer about vertical lines in front, the same linkage with its rack centred behind.
+fn steered_car(steered: Steered) -> Car {
+    let mut car = car(steered.corner(), rack(), BASE);
+    for corner in [&mut car.rear.left, &mut car.rear.right] {
+        corner.wheel.centre.x -= BASE;
+        let points: Vec<_> = corner.pickups.iter().collect();
+        for (pickup, at) in points {
+            corner.pickups.set(pickup, at - Vector3::x() * BASE);
+        }
+    }
+    car
+}
+
+/// Every length and angle of the turn from the two steer angles alone.
+#[test]
+fn a_turn_by_trigonometry() {
+    let car = steered_car(Steered::about_vertical(0.5 * APART, 0.13));
+    let solver = CarSolver::new(&car).unwrap();
+    let road = RoadSolver::new(&car, &solver);
+    for steer in [0.06, 0.02, -0.04_f64] {
+        let turn = road.turn(steer).unwrap().unwrap();
+        let [left, right] = [turn.wheels[0].steer, turn.wheels[1].steer];
+        assert!(left * steer > 0.0 && right * steer > 0.0);
+        // The axis of each wheel through its steering axis (0, ±APART / 2), down to the rear axle.
+        let crossing = |pivot: f64, angle: f64| pivot + BASE / angle.tan();
+        let centre = 0.5 * (crossing(0.5 * APART, left) + crossing(-0.5 * APART, right));
+        assert_eq!(turn.by, CentreBy::RearAxleLine);
+        assert_eq!(turn.toward, if steer > 0.0 { Side::Left } else { Side::Right });
+        assert_near!(turn.centre.y, centre, 1e-9);
+        assert_near!(turn.centre.x, -BASE, 1e-12);
+        assert_near!(turn.radius, centre.abs(), 1e-9);
+        let mut furthest = 0.0_f64;
+        let mut kerb = 0.0_f64;
+        for at in WheelAt::ALL {
+            let wheel = turn.wheels[at.index()];
+            let (x, angle) = if at.index() < 2 { (0.0, wheel.steer) } else { (-BASE, 0.0) };
+            let side = at.side.sign();
+            let along = Vector3::new(angle.cos(), angle.sin(), 0.0);
+            let out = Vector3::new(-angle.sin(), angle.cos(), 0.0) * side;
+            let contact = Vector3::new(x, 0.5 * APART * side, 0.0) + out * OFFSET;
+            let from = contact - Vector3::new(-BASE, centre, 0.0);
+            assert_near!(wheel.radius, from.norm(), 1e-9);
+            // The heading square to the radius is no scrub.
+            let path = Vector3::z().cross(&from) * turn.toward.sign();
+            let scrub = path.cross(&along).z.atan2(path.dot(&along));
+            assert_near!(wheel.scrub, scrub, 1e-11);
+            // An upright tyre's edge in plan is a rectangle.
+            let mut reach = 0.0_f64;
+            for edge in [0.5, -0.5] {
+                for end in [RADIUS, -RADIUS] {
+                    reach = reach.max((from + out * (edge * 0.2) + along * end).norm());
+                }
+            }
+            assert_near!(wheel.reach, reach, 1e-9);
+            furthest = furthest.max(reach);
+            if at.index() < 2 {
+                kerb = kerb.max(from.norm());
+            }
+        }
+        assert_near!(turn.kerb_circle, 2.0 * kerb, 1e-9);
+        assert_near!(turn.wall_circle_of_tyres, 2.0 * furthest, 1e-9);
+    }
+    assert!(road.turn(0.0).unwrap().is_none());
+}
+
+/// The catalogue's turn centre and circle, and the turn's, are the same on a car whose body is level.
+#[test]
+fn the_turn_agrees_with_the_catalogue() {
+    let car = demo::alder();
+    let solver = CarSolver::new(&car).unwrap();
+    let turn = RoadSolver::new(&car, &solver).turn(0.03).unwrap().unwrap();
+    let axle = turn.standing.solved.axle(wheelpath_geometry::End::Front).axle_values();
+    let of = |key: &str| axle.get(crate::roads::named(key)).unwrap();
+    assert_near!(turn.kerb_circle, of("turning_circle"), 1e-3);
+    assert_near!(turn.centre.y, of("turn_centre_y"), 1e-3);
+    assert!(turn.wall_circle_of_tyres > turn.kerb_circle);
+}
+
+/// Rear wheels turned by the body's roll steer too: the centre goes where all four axes come nearest.
+#[test]
+fn rear_wheels_that_steer_move_the_centre() {
+    let car = demo::alder();
+    let solver = CarSolver::new(&car).unwrap();
+    let road = RoadSolver::new(&car, &solver);
+    let body = BodyPose::rolled(0.03);
+    let turn = road.turn_of(road.stand(&body, 0.03).unwrap()).unwrap();
+    assert_eq!(turn.by, CentreBy::LeastSquares);
+    // No step from there brings the axes nearer.
+    let total = |shift: [f64; 2]| {
+        WheelAt::ALL.iter().fold(0.0, |sum, at| {
+            let on = *turn.standing.solved.axle(at.end).motion.wheel(at.side);
+            let turned = crate::roads::road_of(&turn.standing);
+            let (contact, heading) = (turned * on.contact, turned * on.forward);
+            let to = turn.centre + nalgebra::Vector2::from(shift) - contact.xy();
+            sum + heading.xy().dot(&to).powi(2)
+        })
+    };
+    let least = total([0.0; 2]);
+    for shift in [[1e-3, 0.0], [-1e-3, 0.0], [0.0, 1e-2], [0.0, -1e-2]] {
+        assert!(total(shift) > least, "{shift:?}");
+    }
+}
+
+/// The locks of the demo car are its rack's ends.
+#[test]
+fn locks_are_at_the_ends_of_the_rack() {
+    let car = demo::alder();
+    let solver = CarSolver::new(&car).unwrap();
+    let [right, left] = RoadSolver::new(&car, &solver).locks().unwrap();
+    assert_near!(left.steer, 0.04, 0.0);
+    assert_near!(right.steer, -0.04, 0.0);
+    assert_near!(left.wheels[0], -right.wheels[1], 1e-12);
+    assert!(left.wheels[0] > 0.2 && right.wheels[0] < -0.2);
+    let circle = |lock: &wheelpath_geometry::Lock| lock.turn.as_ref().map(|turn| turn.kerb_circle).unwrap();
+    assert_near!(circle(&left), circle(&right), 1e-9);
+}
+
+/// With the damper on the lower wishbone held, both ball joints stay, and the upright turns about the
+/// line through them: Rodrigues' formula says how far the tyre's lowest point goes down.
+#[test]
+fn the_body_rises_as_the_wheels_turn_about_a_leaning_axis() {
+    let steered = Steered {
+        lower_ball: Vector3::new(0.02, 0.66, 0.2),
+        upper_ball: Vector3::new(-0.02, 0.61, 0.45),
+        ..Steered::about_vertical(0.65, 0.13)
+    };
+    let mut corner = steered.corner();
+    corner.springing = Some(Springing::Direct { on: Carrier::LowerWishbone });
+    corner.damper = Some(DamperStops { shortest: 0.2, longest: 0.4 });
+    corner.pickups.set(Pickup::DamperRocker, Vector3::new(0.0, 0.55, 0.2));
+    corner.pickups.set(Pickup::DamperBody, Vector3::new(0.0, 0.4, 0.5));
+    let car = car(corner.clone(), rack(), BASE);
+    let solver = CarSolver::new(&car).unwrap();
+    let road = RoadSolver::new(&car, &solver);
+    let steers = [-0.04, 0.0, 0.02, 0.05];
+    let rises = road.rise_with_steer(&steers).unwrap();
+    let axis = Unit::new_normalize(steered.upper_ball - steered.lower_ball);
+    // The steering arm's end is on a circle about the axis and a rod's length from the rack.
+    let rod = (steered.tie_rod_outer - corner.pickups.get(Pickup::TieRodInner).unwrap()).norm();
+    for (rise, steer) in rises.iter().zip(steers) {
+        assert_eq!(rise.held, [HeldBy::Damper; 2]);
+        for (side, rack) in Side::BOTH.into_iter().zip([steer, -steer]) {
+            let inner = corner.pickups.get(Pickup::TieRodInner).unwrap() + Vector3::y() * rack;
+            let turned = |angle: f64, p: Vector3<f64>| {
+                steered.lower_ball + Rotation3::from_axis_angle(&axis, angle) * (p - steered.lower_ball)
+            };
+            let lacking = |angle: f64| (turned(angle, steered.tie_rod_outer) - inner).norm() - rod;
+            let (mut low, mut high) = (-0.8_f64, 0.8);
+            for _ in 0..100 {
+                let middle = 0.5 * (low + high);
+                if (lacking(middle) > 0.0) == (lacking(low) > 0.0) { low = middle } else { high = middle }
+            }
+            let lowest = |angle: f64| {
+                let spin = Rotation3::from_axis_angle(&axis, angle) * steered.spin_axis;
+                turned(angle, steered.wheel_centre).z - RADIUS * (1.0 - spin.z * spin.z).sqrt()
+            };
+            let expected = lowest(0.0) - lowest(low);
+            assert_near!(
+                rise.corners[usize::from(side == Side::Right)],
+                expected,
+                1e-11,
+                "{side} at {steer}"
+            );
+        }
+    }
+    assert!(rises[3].difference().abs() > 1e-4, "{:?}", rises[3]);
+    assert_near!(rises[1].mean(), 0.0, 1e-15);
+}
