@@ -91,6 +91,39 @@ pub(crate) fn screw_axis<T: Real>(twist: &Twist<T>, origin: &Vector3<T>) -> (Vec
     (point, twist.w * (up / rate))
 }
 
+/// The steering axis through two points of the upright.
+#[inline(always)]
+fn between_balls<T: Real>(
+    lower: &Vector3<T>,
+    upper: &Vector3<T>,
+    upright: &Pose<T>,
+    by_travel: &Twist<T>,
+) -> SteeringAxis<T> {
+    let (lower, upper) = (upright.direction(lower), upright.direction(upper));
+    let along = upper - lower;
+    SteeringAxis { point: upright.origin + lower, along, rate: Some(by_travel.w.cross(&along)) }
+}
+
+/// The steering axis from a point of the upright to one of the body.
+#[inline(always)]
+fn to_top_mount<T: Real>(
+    lower: &Vector3<T>,
+    top: &Vector3<T>,
+    upright: &Pose<T>,
+    by_travel: &Twist<T>,
+) -> SteeringAxis<T> {
+    let arm = upright.direction(lower);
+    let point = upright.origin + arm;
+    SteeringAxis { point, along: top - point, rate: Some(-by_travel.at(&arm)) }
+}
+
+/// The steering axis of separate links.
+#[inline(always)]
+fn about_screw<T: Real>(upright: &Pose<T>, by_steer: &Twist<T>) -> SteeringAxis<T> {
+    let (point, along) = screw_axis(by_steer, &upright.origin);
+    SteeringAxis { point, along, rate: None }
+}
+
 /// Length of a vector, and its rate from the vector's.
 #[inline(always)]
 fn distance<T: Real>(along: &Vector3<T>, velocity: &Vector3<T>) -> Followed<T> {
@@ -306,21 +339,9 @@ impl<T: Real> WheelModel<T> {
         by_steer: Option<&Twist<T>>,
     ) -> Option<SteeringAxis<T>> {
         match &self.axis {
-            AxisFrom::Balls(lower, upper) => {
-                let (lower, upper) = (upright.direction(lower), upright.direction(upper));
-                let along = upper - lower;
-                let rate = Some(by_travel.w.cross(&along));
-                Some(SteeringAxis { point: upright.origin + lower, along, rate })
-            }
-            AxisFrom::TopMount(lower, top) => {
-                let arm = upright.direction(lower);
-                let point = upright.origin + arm;
-                Some(SteeringAxis { point, along: top - point, rate: Some(-by_travel.at(&arm)) })
-            }
-            AxisFrom::Screw => {
-                let (point, along) = screw_axis(by_steer?, &upright.origin);
-                Some(SteeringAxis { point, along, rate: None })
-            }
+            AxisFrom::Balls(lower, upper) => Some(between_balls(lower, upper, upright, by_travel)),
+            AxisFrom::TopMount(lower, top) => Some(to_top_mount(lower, top, upright, by_travel)),
+            AxisFrom::Screw => by_steer.map(|by_steer| about_screw(upright, by_steer)),
             AxisFrom::None => None,
         }
     }

@@ -4,6 +4,7 @@ use super::absent;
 use crate::corner_motion::CornerMotion;
 use crate::on_ground::OnGround;
 use crate::real::up;
+use std::hint::select_unpredictable as choose;
 
 readings! {
     scope Wheel; group SteerMotion;
@@ -17,11 +18,10 @@ readings! {
     formula "d(steer)/d(rack)",
     source "common practice, no source",
     absent "the wheel is not steered"
-    => match corner.by_steer.as_ref().filter(|_| corner.steered) {
-        None => absent(),
-        Some(twist) => {
-            let rate = twist.w.cross(&corner.spin_axis_left()).cross(&up());
-            (forward.x * rate.y - forward.y * rate.x) / (forward.x * forward.x + forward.y * forward.y)
-        }
-    };
+    => corner.by_steer.map_or_else(absent, |twist| {
+        let rate = twist.w.cross(&corner.spin_axis_left()).cross(&up());
+        let gain =
+            (forward.x * rate.y - forward.y * rate.x) / (forward.x * forward.x + forward.y * forward.y);
+        choose(corner.steered, gain, absent())
+    });
 }

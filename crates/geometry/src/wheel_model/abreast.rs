@@ -1,10 +1,13 @@
 //! A wheel and what follows it, for many poses of its upright side by side.
 
-use super::{Mount, WheelModel, Worked, distance, on_arm, on_rocker, on_upright};
-use crate::corner_motion::{CornerMotion, Followed, Reference};
+use super::{
+    AxisFrom, Mount, WheelModel, Worked, about_screw, between_balls, distance, on_arm, on_rocker, on_upright,
+    to_top_mount,
+};
+use crate::corner_motion::{CornerMotion, Followed, Reference, SteeringAxis};
 use crate::follower::{Swing, SwingPose};
 use crate::lanes::{Column, LANES, Vectors};
-use crate::mechanism::{Poses, Stepped, Twists};
+use crate::mechanism::{Poses, Stepped, Twist, Twists};
 use crate::on_ground::OnGround;
 use crate::readings::{WHEEL_READINGS, each_wheel_value};
 use nalgebra::Vector3;
@@ -189,7 +192,24 @@ impl WheelModel<f64> {
         )
     }
 
-    /// All readings of the wheel in every lane, on a ground with this normal.
+    /// The steering axis in every lane; not-a-number where there is none.
+    #[inline(always)]
+    fn axis_abreast(&self, poses: &Poses, stepped: &Stepped) -> AxisAbreast {
+        let (by_travel, by_steer) = (&stepped.by_travel, &stepped.by_steer);
+        match &self.axis {
+            AxisFrom::Balls(lower, upper) => {
+                AxisAbreast::each(|lane| between_balls(lower, upper, &poses.at(lane), &by_travel.at(lane)))
+            }
+            AxisFrom::TopMount(lower, top) => {
+                AxisAbreast::each(|lane| to_top_mount(lower, top, &poses.at(lane), &by_travel.at(lane)))
+            }
+            AxisFrom::Screw => AxisAbreast::each(|lane| about_screw(&poses.at(lane), &by_steer.at(lane))),
+            AxisFrom::None => AxisAbreast::each(|_| SteeringAxis { point: NONE, along: NONE, rate: None }),
+        }
+    }
+
+    /// All readings of the wheel in every lane, on a ground with this normal. What there is not is
+    /// not-a-number, so that no lane goes another way than its neighbours.
     #[inline(always)]
     pub fn read_abreast(
         &self,
@@ -200,10 +220,60 @@ impl WheelModel<f64> {
         normal: Vector3<f64>,
         readings: &mut [Column; WHEEL_READINGS],
     ) {
+        let axis = self.axis_abreast(poses, stepped);
+        let toe_link = if self.toe_outer.is_some() { 0.0 } else { f64::NAN };
+        let none = Followed { value: f64::NAN, per_travel: f64::NAN };
         for lane in 0..LANES {
-            let motion = self.motion_abreast(lane, poses, stepped, followers, reference);
+            let upright = poses.at(lane);
+            let by_steer = stepped.by_steer.at(lane);
+            let by_steer = Twist { v: by_steer.v.add_scalar(toe_link), w: by_steer.w.add_scalar(toe_link) };
+            let motion = CornerMotion {
+                side: self.design.side,
+                steered: self.design.steered,
+                wheel_centre: upright.origin,
+                spin_axis: upright.direction(&self.design.spin_axis),
+                tyre_radius: self.design.tyre_radius,
+                tyre_shoulder: self.design.tyre_shoulder,
+                steering_axis: Some(axis.at(lane)),
+                toe_link_outer: None,
+                by_travel: stepped.by_travel.at(lane),
+                by_steer: Some(by_steer),
+                damper: Some(followers.damper.at(lane)),
+                bar: Some(followers.bar.at(lane)),
+                wheel_rate: Some(none),
+                reference: *reference,
+            };
             let wheel = OnGround::of(&motion, normal);
             each_wheel_value(&motion, &wheel, |i, value| readings[i][lane] = value);
         }
+    }
+}
+
+const NONE: Vector3<f64> = Vector3::new(f64::NAN, f64::NAN, f64::NAN);
+
+/// A steering axis in lanes.
+struct AxisAbreast {
+    point: Vectors,
+    along: Vectors,
+    rate: Vectors,
+}
+
+impl AxisAbreast {
+    #[inline(always)]
+    fn each(of: impl Fn(usize) -> SteeringAxis<f64>) -> Self {
+        let mut axis = AxisAbreast { point: Vectors::ZERO, along: Vectors::ZERO, rate: Vectors::ZERO };
+        for lane in 0..LANES {
+            let one = of(lane);
+            axis.point.set(lane, &one.point);
+            axis.along.set(lane, &one.along);
+            axis.rate.set(lane, &one.rate.unwrap_or(NONE));
+        }
+        axis
+    }
+
+    #[inline(always)]
+    fn at(&self, lane: usize) -> SteeringAxis<f64> {
+        let rate = Some(self.rate.at(lane));
+        SteeringAxis { point: self.point.at(lane), along: self.along.at(lane), rate }
     }
 }
