@@ -12,6 +12,7 @@ fn main() {
     let car = wheelpath_car_file::load(&path).unwrap().document.car().clone();
     let axle = AxleSolver::new(&car, End::Front).unwrap();
     let c = axle.corner(Side::Left).unwrap();
+    if std::env::args().any(|a| a == "solve") { for _ in 0..200000 { let _ = black_box(c.solve(black_box(-0.05), 0.0)); } return; }
     let travels = spaced(-0.05, 0.05, 1001);
     let many = spaced(-0.05, 0.05, 10001);
     time("solve 50 mm", 1.0, || { let _ = black_box(c.solve(black_box(-0.05), 0.0)); });

@@ -24,6 +24,8 @@ const NEAR_POSE: f64 = 1e-8;
 const NEARLY: f64 = 1e-7;
 /// A pivot that has shrunk to less than this share is on its way through zero.
 const STEADY: f64 = 0.05;
+/// Where a pivot has shrunk to this share the order of elimination is chosen anew.
+const WORN: f64 = 0.3;
 /// Furthest that guarded poses stand apart, metres of travel.
 const APART: f64 = 0.010;
 /// Share of their distance by which a block may reach beyond the next one.
@@ -102,6 +104,11 @@ impl Block {
             && (wanted == Wanted::Poses || self.followers.whole(lane))
     }
 
+    /// The smallest ratio of a pivot in any lane to what it was where the order was chosen.
+    fn least_pivot(&self) -> f64 {
+        self.stepped.pivots.iter().fold(f64::INFINITY, |least, &pivot| if pivot >= least { least } else { pivot })
+    }
+
     fn set(&mut self, lane: usize, solved: &SolvedCorner) {
         let closed = &solved.traced.closed;
         self.poses.set(lane, solved.upright());
@@ -111,35 +118,36 @@ impl Block {
     }
 }
 
-/// Guarded poses along a run of travels.
-struct Posts {
-    solved: Vec<SolvedCorner>,
-    nodes: Vec<Node>,
+/// A guarded pose along a run of travels.
+struct Post {
+    solved: SolvedCorner,
+    node: Node,
+    /// Whether pushrod and drop link are far from the line of their levers.
+    open: bool,
 }
 
-impl Posts {
-    /// Along the way from the first to the last travel, as far as the corner goes.
-    fn along(solver: &CornerSolver, start: SolvedCorner, to: f64) -> Option<Self> {
-        let from = start.travel();
-        let gaps = ((to - from).abs() / APART).ceil().max(3.0);
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "some dozens")]
-        let gaps_counted = gaps as usize;
-        let mut posts = Posts { solved: Vec::new(), nodes: Vec::new() };
-        let mut here = start;
-        for post in 0..=gaps_counted {
-            if post > 0 {
-                #[expect(clippy::cast_precision_loss, reason = "some dozens")]
-                let share = post as f64 / gaps;
-                let travel = if post == gaps_counted { to } else { from + (to - from) * share };
-                match solver.follow(&here, travel, start.steer()) {
-                    Ok(solved) => here = solved,
-                    Err(_) => break,
-                }
-            }
-            posts.nodes.push(Node::new(here.travel(), here.upright(), &here.motion.by_travel)?);
-            posts.solved.push(here);
+impl Post {
+    /// `None` where the upright has turned too far to be interpolated.
+    fn new(solver: &CornerSolver, solved: SolvedCorner) -> Option<Self> {
+        let node = Node::new(solved.travel(), solved.upright(), &solved.motion.by_travel)?;
+        let open = solver.model.openness(&solved.traced.closed) > NEARLY_IN_LINE;
+        Some(Post { solved, node, open })
+    }
+
+    /// More posts after the last one, at most [`APART`], until that travel, as far as the corner goes.
+    fn go_on(posts: &mut Vec<Post>, solver: &CornerSolver, to: f64) -> Option<()> {
+        let mut here = posts.last()?.solved;
+        let from = here.travel();
+        let gaps = ((to - from).abs() / APART).ceil().max(1.0);
+        let mut gap = 0.0;
+        while gap < gaps {
+            gap += 1.0;
+            let travel = if gap < gaps { from + (to - from) * (gap / gaps) } else { to };
+            let Ok(solved) = solver.follow(&here, travel, here.steer()) else { break };
+            here = solved;
+            posts.push(Post::new(solver, solved)?);
         }
-        (posts.nodes.len() > 1).then_some(posts)
+        Some(())
     }
 }
 
@@ -207,47 +215,74 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
         if !dense || from == to || !self.solver.model.mechanism.goes_abreast() {
             return self.one_by_one(first, travels);
         }
-        let start = self.guarded(self.last.as_ref(), from)?;
-        self.last = Some(start);
-        let Some(posts) = Posts::along(self.solver, start, to) else {
-            return self.one_by_one(first, travels);
-        };
+        let Some(posts) = self.posts(from, to)? else { return self.one_by_one(first, travels) };
+        let steer = posts.first().map_or(self.steer, |post| post.solved.steer());
         let along = |travel: f64| (travel - from) * (to - from).signum();
-        let count = posts.nodes.len();
+        let mut order = None;
         let mut done = 0;
-        for post in 0..count - 1 {
-            let (here, next) = (posts.nodes[post].travel, posts.nodes[post + 1].travel);
-            let last = along(next) + if post + 2 < count { BEYOND * (next - here).abs() } else { 0.0 };
+        for (i, pair) in posts.windows(2).enumerate() {
+            let [here, next] = pair else { break };
+            let end = along(next.node.travel);
+            let beyond = if i + 2 < posts.len() { BEYOND * (next.node.travel - here.node.travel).abs() } else { 0.0 };
             // Four posts around the stretch where there are so many.
-            let around = post.saturating_sub(1).min(count.saturating_sub(4));
-            let stretch = posts.nodes.get(around..(around + 4).min(count)).and_then(Stretch::through);
-            let input = Input::new(here, start.steer());
-            let order = self.solver.model.mechanism.elimination(posts.solved[post].upright(), &input);
-            let open = self.wanted == Wanted::Motions
-                || posts.solved[post..post + 2].iter().all(|solved| self.open(solved));
-            self.last = Some(posts.solved[post]);
-            while let Some(some) = travels.get(done..).filter(|some| some.first().is_some_and(|&t| along(t) <= along(next))) {
-                let some = &some[..some.len().min(LANES)];
-                let within = some.iter().take_while(|&&travel| along(travel) <= last).count();
+            let around = i.saturating_sub(1).min(posts.len().saturating_sub(4));
+            let nodes: Vec<Node> = posts[around..].iter().take(4).map(|post| post.node).collect();
+            let stretch = Stretch::through(&nodes);
+            self.last = Some(here.solved);
+            while let Some(some) = travels.get(done..).filter(|some| some.first().is_some_and(|&t| along(t) <= end)) {
+                let within = some.iter().take(LANES).take_while(|&&travel| along(travel) <= end + beyond).count();
                 let some = &some[..within];
+                if order.is_none() {
+                    let input = Input::new(here.solved.travel(), steer);
+                    order = self.solver.model.mechanism.elimination(here.solved.upright(), &input);
+                }
+                let open = self.wanted == Wanted::Motions || (here.open && next.open);
                 match (&stretch, &order) {
-                    (Some(stretch), Some(order)) if open => {
-                        let between = Between { solver: self.solver, steer: start.steer(), stretch, order };
+                    (Some(stretch), Some(elimination)) if open => {
+                        let between = Between { solver: self.solver, steer, stretch, order: elimination };
                         self.side_by_side(first + done, some, &between)?;
+                        if self.block.least_pivot() < WORN {
+                            order = None;
+                        }
                     }
                     _ => self.one_by_one(first + done, some)?,
                 }
-                done += some.len();
+                done += within;
             }
         }
         // Where the corner did not come to the last travel, these say how far it goes.
-        self.last = posts.solved.last().copied();
+        self.last = posts.last().map(|post| post.solved);
         self.one_by_one(first + done, &travels[done..])
     }
 
-    /// Whether pushrod and drop link are far from the line of their levers.
-    fn open(&self, solved: &SolvedCorner) -> bool {
-        self.solver.model.openness(&solved.traced.closed) > NEARLY_IN_LINE
+    /// Guarded poses from one travel to another; `None` where there is nothing to interpolate.
+    ///
+    /// # Errors
+    /// The limit met on the way to the first travel.
+    fn posts(&self, from: f64, to: f64) -> Result<Option<Vec<Post>>, Stop> {
+        let solver = self.solver;
+        let mut posts = Vec::new();
+        if self.last.is_none() && from * to < 0.0 {
+            // The way goes through the reference height: out from there to both ends.
+            let Some(middle) = Post::new(solver, solver.solve(0.0, self.steer)?) else { return Ok(None) };
+            posts.push(middle);
+            if Post::go_on(&mut posts, solver, from).is_none() {
+                return Ok(None);
+            }
+            if let Some(last) = posts.last().filter(|post| post.node.travel != from) {
+                // It did not come so far: in so many words.
+                solver.follow(&last.solved, from, self.steer)?;
+                return Ok(None);
+            }
+            posts.reverse();
+        } else {
+            let Some(first) = Post::new(solver, self.guarded(self.last.as_ref(), from)?) else {
+                return Ok(None);
+            };
+            posts.push(first);
+        }
+        let whole = Post::go_on(&mut posts, solver, to).is_some() && posts.len() > 1;
+        Ok(whole.then_some(posts))
     }
 
     fn side_by_side(&mut self, first: usize, travels: &[f64], between: &Between<'_>) -> Result<(), Stop> {
