@@ -3,99 +3,22 @@
 
 use nalgebra::Vector3;
 use serde_json::Value;
-use std::collections::BTreeMap;
-use std::path::Path;
 use wheelpath_geometry::{
-    Car, CarPose, CarSolver, CornerMotion, CornerSolver, End, Ground, OnGround, Pickup, Side, SolvedCorner,
-    WheelAt, WheelValues, check, reading, wheel_values,
+    Car, CarPose, CarSolver, CornerMotion, CornerSolver, End, Ground, OnGround, Pickup, Side, WheelAt, check,
+    reading, wheel_values,
 };
 use wheelpath_tests::assert_near;
 use wheelpath_tests::demo::alder;
+use wheelpath_tests::outside::{Disagreement, numbers, stored, tolerance, wheel_reading};
 use wheelpath_tests::reference_car::vector;
 
 fn reference() -> Value {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("outside/alder_reference.json");
-    serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap()
-}
-
-fn numbers(value: &Value) -> Vec<f64> {
-    value.as_array().unwrap().iter().map(|x| x.as_f64().unwrap()).collect()
-}
-
-/// The tolerance the file states for a name, by its ending; points are lengths.
-fn tolerance(file: &Value, name: &str) -> f64 {
-    let stated = &file["meta"]["tolerance"];
-    let ending = ["_deg_per_m", "_deg", "_per_m", "_m"].into_iter().find(|end| name.ends_with(end));
-    let key = match ending {
-        Some(ending) => ending,
-        None if name.ends_with("percent") => "percent",
-        None => "other ratios",
-    };
-    stated[key].as_f64().unwrap()
-}
-
-/// One of the file's readings, in its unit; `None` for a name this test does not know.
-fn ours(name: &str, solved: &SolvedCorner, wheel: &OnGround<f64>, values: &WheelValues) -> Option<f64> {
-    let get = |key: &str| values.get(reading(key).unwrap());
-    let degrees = |key: &str| get(key).map(f64::to_degrees);
-    let (motion, twist) = (&solved.motion, &solved.motion.by_travel);
-    let patch = wheel.contact_velocity(motion);
-    match name {
-        "camber_deg" => degrees("camber_to_road"),
-        "steer_deg" => degrees("steer_angle"),
-        "toe_deg" => degrees("toe"),
-        "caster_deg" => degrees("caster"),
-        "steering_axis_inclination_deg" => degrees("steering_axis_inclination"),
-        "scrub_radius_m" => get("scrub_radius"),
-        "trail_m" => get("trail"),
-        "wheel_centre_offset_lateral_m" => get("wheel_centre_offset_lateral"),
-        "wheel_centre_offset_longitudinal_m" => get("wheel_centre_offset_longitudinal"),
-        "half_track_m" => get("half_track"),
-        "wheelbase_change_m" => get("recession"),
-        "damper_length_m" => get("damper_length"),
-        "bar_arm_angle_deg" => degrees("bar_arm_angle"),
-        "bump_steer_deg_per_m" => degrees("bump_steer"),
-        "camber_gain_deg_per_m" => degrees("camber_gain"),
-        "motion_ratio" => get("motion_ratio"),
-        "bar_arm_rate_deg_per_m" => degrees("bar_arm_rate"),
-        "front_view_swing_arm_w_x_per_m" => {
-            get("front_view_swing_arm_inverse").map(|x| x * motion.side.sign())
-        }
-        "side_view_swing_arm_w_y_per_m" => get("side_view_swing_arm_inverse"),
-        "spin_w_z_per_m" => Some(twist.w.z),
-        "wheel_centre_v_x" => get("recession_gain").map(|x| -x),
-        "wheel_centre_v_y" => Some(twist.v.y),
-        "contact_v_x_over_v_z" => get("contact_slope_side"),
-        "contact_v_y_over_v_z" => Some(patch.y / patch.z),
-        "steer_gain_deg_per_m" => degrees("steer_gain"),
-        _ => None,
-    }
-}
-
-/// Largest difference under each name, and the tolerance stated for it.
-struct Disagreement {
-    largest: BTreeMap<String, (f64, f64)>,
-    compared: usize,
-}
-
-impl Disagreement {
-    fn note(&mut self, name: &str, difference: f64, tolerance: f64) {
-        let seen = self.largest.entry(name.to_owned()).or_insert((0.0, tolerance));
-        // Written so that not-a-number stays.
-        seen.0 = if difference <= seen.0 { seen.0 } else { difference };
-        self.compared += 1;
-    }
-
-    fn beyond(&self) -> Vec<&str> {
-        let beyond =
-            self.largest.iter().filter(|(_, (difference, limit))| difference.is_nan() || difference > limit);
-        beyond.map(|(name, _)| name.as_str()).collect()
-    }
+    stored("alder_reference.json")
 }
 
 /// Every number the file stores for a corner against ours, over its grid of rack and travel.
 fn disagreement(file: &Value, stored: &Value, corner: &CornerSolver) -> Disagreement {
-    let mut found = Disagreement { largest: BTreeMap::new(), compared: 0 };
+    let mut found = Disagreement::default();
     let position = tolerance(file, "_m");
     for (i, rack) in numbers(&stored["rack_m"]).into_iter().enumerate() {
         for (j, travel) in numbers(&stored["travel_m"]).into_iter().enumerate() {
@@ -118,7 +41,9 @@ fn disagreement(file: &Value, stored: &Value, corner: &CornerSolver) -> Disagree
                 found.note(name, (at - vector(&rows[i][j])).amax(), position);
             }
             for (name, rows) in stored["readings"].as_object().unwrap() {
-                let Some(value) = ours(name, &solved, &wheel, &values) else { panic!("{name} is unknown") };
+                let Some(value) = wheel_reading(name, motion, &wheel, &values) else {
+                    panic!("{name} is unknown")
+                };
                 let theirs = rows[i][j].as_f64().unwrap();
                 found.note(name, (value - theirs).abs(), tolerance(file, name));
             }

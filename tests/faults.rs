@@ -91,6 +91,9 @@ fn whole_car() -> Vec<Case> {
         case("no height", Fault, car("centre_of_gravity_height"), "0.0 mm", |c| {
             c.centre_of_gravity_height = Some(0.0);
         }),
+        case("height of nearly nothing", Fault, car("centre_of_gravity_height"), "0.0 mm", |c| {
+            c.centre_of_gravity_height = Some(1e-20);
+        }),
         case("height not a number", Fault, car("centre_of_gravity_height"), "height", |c| {
             c.centre_of_gravity_height = Some(f64::NAN);
         }),
@@ -122,6 +125,10 @@ fn racks() -> Vec<Case> {
         rack("travel infinite", Fault, "travel_per_turn", "does not move", |r| {
             r.travel_per_turn = f64::INFINITY;
         }),
+        rack("travel of nearly nothing", Fault, "travel_per_turn", "does not move", |r| {
+            r.travel_per_turn = -1e-20;
+        }),
+        rack("a stop a mile away", Fault, "stop_left", "stop left", |r| r.stop_left = 1.6e3),
         rack("left stop negative", Fault, "stop_left", "stop left", |r| r.stop_left = -0.04),
         rack("right stop not a number", Fault, "stop_right", "stop right", |r| r.stop_right = f64::NAN),
         Case { end: Some(End::Rear), ..rear },
@@ -145,6 +152,29 @@ fn numbers() -> Vec<Case> {
             point(P::UpperBallJoint),
             "656 m from the origin",
             put(P::UpperBallJoint, -15.0, 655.5, 385.0),
+        ),
+        // Nearly nothing: a save would make it nothing. And beyond any car.
+        corner("a wheel far off", Fault, wheel("centre"), "1000 m from the origin", |c| {
+            c.wheel.centre.z = 1e3;
+        }),
+        corner("a rim of a nanometre", Fault, wheel("rim_radius"), "is no size", |c| {
+            c.wheel.rim_radius = 1e-9;
+        }),
+        corner("a tyre wider than a street", Fault, wheel("tyre_width"), "is no size", |c| {
+            c.wheel.tyre_width = 1e3;
+        }),
+        corner("a length of nearly nothing", Fault, Subject::Link(Link::Pushrod), "is none", |c| {
+            c.lengths.push((Link::Pushrod, 1e-300));
+        }),
+        corner("a damper of a mile", Fault, Subject::Damper, "stops", |c| {
+            c.damper = Some(DamperStops { shortest: 0.195, longest: 1.6e3 });
+        }),
+        corner(
+            "a ball joint on the centre plane but for rounding",
+            Fault,
+            point(P::LowerBallJoint),
+            "other side of the car's centre plane",
+            put(P::LowerBallJoint, 0.0, 1e-17, 0.15),
         ),
         corner("centre no number", Fault, wheel("centre"), "not a finite", |c| c.wheel.centre.z = f64::NAN),
         corner("spin axis no number", Fault, wheel("spin_axis"), "not a finite", |c| {

@@ -4,7 +4,7 @@ use wheelpath_geometry::{
     AxleSolver, Carrier, CornerSolver, EndedBy, Exceeded, FURTHEST, Pickup, Side, Springing, Steering,
     StopKind, Travelling,
 };
-use wheelpath_geometry::{Car, End, WheelAt, check};
+use wheelpath_geometry::{Car, End, Link, WheelAt, check};
 use wheelpath_tests::assert_near;
 use wheelpath_tests::demo::alder;
 use wheelpath_tests::planar::{FrontView, car};
@@ -119,6 +119,55 @@ fn a_joint_s_swing_is_the_angle_between_its_parts() {
     }
     plain.front.left.joint_limits[0].1 = -1.0;
     assert!(check(&plain).iter().any(|finding| finding.message.contains("swing")));
+}
+
+/// In plane geometry the upper wishbone of a four-bar holds the upright by the distance of its line from
+/// the crossing of the lower wishbone's line with the level through the wheel centre's path; toward the
+/// dead point that lever goes to zero as the square root of the travel left.
+#[test]
+fn a_pose_near_a_dead_point_says_how_soft_it_is() {
+    let linkage = FrontView {
+        upper: [[0.400, 0.420], [0.640, 0.440]],
+        lower: [[0.350, 0.170], [0.690, 0.160]],
+        wheel_centre: [0.750, 0.310],
+        tyre_radius: 0.310,
+    };
+    let car = car(linkage.corner(), Steering::Fixed, 2.5);
+    let axle = front(&car);
+    assert!(axle.near_dead_point(&axle.start(), Side::Left).is_none());
+    let [droop, bump] = axle.travel_limits(Side::Left, 0.0).unwrap();
+    let end = droop.or(bump).unwrap().travel;
+    let soft = |left: f64| {
+        let solved = axle.solve([end * (1.0 - left), 0.0], 0.0).unwrap();
+        (axle.turn_per_metre(&solved, Side::Left), axle.near_dead_point(&solved, Side::Left))
+    };
+    let (a, _) = soft(1e-4);
+    let (b, near) = soft(1e-6);
+    // A hundredth of the way left: ten times as soft.
+    assert_near!(b / a, 10.0, 0.05);
+    let near = near.unwrap();
+    assert!(near.links.iter().any(|link| link.contains("wishbone")), "{near}");
+    assert!(near.rounding() < 1e-10 && near.to_string().contains("tenth of a millimetre"));
+    // And so it is: a link made longer by ten nanometres turns the wheel by as much.
+    let mut changed = car.clone();
+    let side = Side::Left;
+    let length = |car: &Car, link: Link| {
+        let at = |pickup| car.front.left.pickups.get(pickup).unwrap();
+        (at(link.ends().1) - at(link.ends().0)).norm()
+    };
+    let mut most = 0.0_f64;
+    let far = end * (1.0 - 1e-3);
+    let softness = axle.turn_per_metre(&axle.solve([far, 0.0], 0.0).unwrap(), side);
+    for link in axle.links(side) {
+        changed.front.left.lengths = vec![(link, length(&car, link) + 1e-8)];
+        let moved = front(&changed);
+        let turn =
+            |axle: &AxleSolver| axle.upright(&axle.solve([far, 0.0], 0.0).unwrap(), side).car_from_body;
+        let difference = turn(&moved) * turn(&axle).transpose();
+        let angle = (difference - difference.transpose()).norm() / 8.0_f64.sqrt();
+        most = most.max(angle / 1e-8);
+    }
+    assert_near!(most / softness, 1.0, 1e-2);
 }
 
 /// A limit that a rod to the damper's rocker sets is a rod out of reach, with the rod's name.

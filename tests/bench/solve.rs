@@ -4,8 +4,8 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use std::hint::black_box;
 use std::path::Path;
 use wheelpath_geometry::{
-    AxleSolver, Car, CarPose, CarSolver, End, Ground, OnGround, Pickup, Side, Travelling, WheelAt,
-    over_steer, over_travel, spaced, wheel_values,
+    AxleSolver, BodyPose, Car, CarPose, CarSolver, End, Ground, OnGround, Pickup, RoadSolver, Side, Spring,
+    Travelling, WheelAt, over_steer, over_travel, spaced, wheel_values,
 };
 
 fn alder() -> Car {
@@ -82,5 +82,43 @@ fn screen(c: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, corner, screen);
+/// The whole car on a road, each pose come to from one half a millimetre away.
+fn road(c: &mut Criterion) {
+    let mut car = alder();
+    let solver = CarSolver::new(&car).expect("the demo car closes");
+    let bodies =
+        [0.0, 1.0].map(|i| BodyPose { front: 0.005 + 5e-4 * i, rear: -0.004, roll: 0.01 + 5e-4 * i });
+    let mut stand = |name: &str, car: &Car, solver: &CarSolver, readings: bool| {
+        let road = RoadSolver::new(car, solver);
+        let mut here = road.stand(&bodies[0], 0.0).expect("the demo car stands there");
+        let mut turn = 0;
+        c.bench_function(name, |b| {
+            b.iter(|| {
+                turn = 1 - turn;
+                here = road.stand_from(&here, black_box(&bodies[turn]), 0.0).expect("near by");
+                if readings {
+                    for wheel in WheelAt::ALL {
+                        black_box(here.solved.axle(wheel.end).wheel_values(wheel.side));
+                    }
+                    for end in End::BOTH {
+                        black_box(here.solved.axle(end).axle_values());
+                    }
+                }
+            });
+        });
+    };
+    stand("four wheels on a road, warm", &car, &solver, false);
+    stand("four wheels on a road with all readings, warm", &car, &solver, true);
+    for wheel in WheelAt::ALL {
+        car.corner_mut(wheel).spring = Some(Spring::OnDamper { rate: 50e3 });
+    }
+    let solver = CarSolver::new(&car).expect("the demo car closes");
+    stand("four sprung wheels on a road with all readings, warm", &car, &solver, true);
+    let road = RoadSolver::new(&car, &solver);
+    c.bench_function("four wheels at rest on a road, from the design pose", |b| {
+        b.iter(|| road.rest(black_box([0.01, -0.005, 0.0, 0.002]), 0.0));
+    });
+}
+
+criterion_group!(benches, corner, screen, road);
 criterion_main!(benches);

@@ -86,3 +86,19 @@ def roll_centre_of_beam(axle, pose, rolling):
         "roll_centre_height_m": offset @ normal,
         "roll_centre_lateral_m": offset @ along,
     }
+
+
+def pitch_readings(car, end, axle, slopes):
+    """Anti-dive, anti-lift and anti-squat in percent at design; `slopes` by where the torque is taken, for
+    both wheels rising together, mean of both sides: of the contact, of the wheel centre."""
+    if "centre_of_gravity_height" not in car:
+        return {}
+    lever = 100 * car["wheelbase"] / car["centre_of_gravity_height"]
+    share = car["brake_share_front"] if end == "front" else 1 - car["brake_share_front"]
+    braking = slopes["contact" if axle.words["brakes"] == "Outboard" else "centre"] * lever * share
+    if end == "front":
+        return {"anti_dive_percent": braking}
+    out = {"anti_lift_percent": -braking}
+    if axle.words["drive"] != "None" and car["front"]["drive"] == "None":
+        out["anti_squat_percent"] = -slopes["contact" if axle.words["drive"] == "Unsprung" else "centre"] * lever
+    return out

@@ -16,7 +16,8 @@ import numpy as np
 import calibration_cars
 import car_points
 import column
-from axle_solutions import beam, corners, pairs, steer_sweep
+from axle_solutions import beam, corners, pitch, steer_sweep
+from between import pairs
 from car_points import REAL
 from stored import RECOMPUTED_WITHIN, TOLERANCE, Worst, compared, made_with, pretty
 
@@ -29,7 +30,7 @@ CARS = {
     "demo-cars/hazel.ron": {"front": ("right", "tie_rod_outer"), "rear": ("right", "lower_link_outer")},
     "demo-cars/sorrel.ron": {"front": ("left", "lower_ball_joint"), "rear": ("left", "wheel_centre")},
     "examples/linkages/h_arm.ron": {"rear": ("left", "h_arm_outer_rear")},
-    "examples/linkages/trailing_arm.ron": {"rear": ("left", "spring_moving")},
+    "examples/linkages/trailing_arm.ron": {"rear": ("left", "damper_rocker")},
     "examples/linkages/semi_trailing.ron": {"rear": ("left", "drop_link_outer")},
     "examples/linkages/watt_on_axle.ron": {"rear": ("axle", "watt_lever_left")},
     "examples/linkages/watt_on_body.ron": {"rear": ("axle", "watt_rod_right")},
@@ -87,7 +88,7 @@ def compute(car, wanted):
     words, axles = car_points.load(ROOT / car)
     worst, out, moves = Worst(), {}, {}
     for end, (place, name) in wanted.items():
-        out[end] = solved(axles[end], worst)
+        out[end] = solved(axles[end], worst) | {"pitch": pitch(words, end, axles[end])}
         moves[end] = largest_move(axles[end], out[end], place, name)
     return {
         "meta": {

@@ -1,8 +1,10 @@
 //! The car on the road, against rigid-body geometry worked out in the road's own axes.
 
+mod beam;
 mod bend;
 mod rest;
 mod roads;
+mod shoulder;
 mod stand;
 mod turn;
 mod views;

@@ -100,3 +100,25 @@ fn wheels_up_is_body_down() {
         assert_near!(height, 0.0, 1e-12);
     }
 }
+
+/// With more weight in front the same car stands on its front wheels and the rear one across: no choice.
+#[test]
+fn the_heavier_end_stays_down() {
+    let mut car = parallel_car();
+    let x = 1e-3;
+    for (share, lifted) in [(0.6, 3), (0.4, 0)] {
+        car.weight_share_front = Some(share);
+        let solver = CarSolver::new(&car).unwrap();
+        let resting = RoadSolver::new(&car, &solver).rest([x, 0.0, 0.0, 0.0], 0.0).unwrap();
+        let Support::Three { lifted: wheel, gap } = resting.support else { panic!("{:?}", resting.support) };
+        assert_eq!(wheel.index(), lifted);
+        assert_near!(gap, x, 1e-5);
+        assert_near!(resting.gaps[lifted], gap, 0.0);
+    }
+    // Weight behind the rear axle falls over its line.
+    car.weight_share_front = Some(-0.1);
+    let solver = CarSolver::new(&car).unwrap();
+    let resting = RoadSolver::new(&car, &solver).rest([0.0; 4], 0.0).unwrap();
+    let Support::Falls { outside } = resting.support else { panic!("{:?}", resting.support) };
+    assert_near!(outside, 0.1 * BASE, 1e-9);
+}

@@ -202,6 +202,12 @@ fn a_wheel_forced_past_its_links_is_a_stop() {
     assert_near!(stop.travel, ARM, 1e-7);
     let none = road.stand(&BodyPose { front: f64::NAN, rear: 0.0, roll: 0.0 }, 0.0).unwrap_err();
     assert_eq!(none.kind, StopKind::NotFinite);
+    // Both axles in one place carry no body.
+    let mut folded = parallel_car();
+    folded.rear = folded.front.clone();
+    let solver = CarSolver::new(&folded).unwrap();
+    let none = RoadSolver::new(&folded, &solver).stand(&BodyPose::DESIGN, 0.0).unwrap_err();
+    assert_eq!(none.kind, StopKind::NoMechanism);
 }
 
 /// One damper shorter than the others: its wheel alone comes off.

@@ -2,5 +2,6 @@
 
 pub mod demo;
 pub mod near;
+pub mod outside;
 pub mod planar;
 pub mod reference_car;

@@ -41,7 +41,7 @@ fn draw(session: &Session, file: &Path, task: Task, sheet: Sheet, size: [u32; 2]
         let at = session.car().corner(wheel).pickups.get(Pickup::TieRodInner)?;
         let to = at - Vector3::new(0.0, 0.0, 2.5e-3);
         session.apply(Edit::Change(Change::MovePickup {
-            wheel,
+            owner: wheel.into(),
             pickup: Pickup::TieRodInner,
             to,
             mirrored: true,

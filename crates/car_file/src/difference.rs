@@ -116,6 +116,7 @@ fn corner(a: &Corner, b: &Corner) -> Option<&'static str> {
     let stops = |a: DamperStops, b: DamperStops| near(a.shortest, b.shortest) && near(a.longest, b.longest);
     let parts = [
         ("linkage", a.linkage == b.linkage),
+        ("joint limits", joint_limits(&a.joint_limits, &b.joint_limits)),
         ("wheel", wheel(&a.wheel, &b.wheel)),
         ("springing", a.springing == b.springing),
         ("damper", both(a.damper, b.damper, stops)),
@@ -124,6 +125,12 @@ fn corner(a: &Corner, b: &Corner) -> Option<&'static str> {
         ("alignment", alignment(&a.alignment, &b.alignment)),
     ];
     first(&parts)
+}
+
+fn joint_limits(a: &[(Pickup, f64)], b: &[(Pickup, f64)]) -> bool {
+    let limit =
+        |of: &[(Pickup, f64)], joint: Pickup| of.iter().find(|(p, _)| *p == joint).map(|&(_, limit)| limit);
+    a.len() == b.len() && Pickup::ALL.iter().all(|&joint| both(limit(a, joint), limit(b, joint), near))
 }
 
 fn spring(a: Spring, b: Spring) -> bool {

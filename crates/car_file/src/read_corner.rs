@@ -7,15 +7,24 @@ use crate::owner::Owner;
 use crate::read::optional;
 use crate::read_alignment::alignment;
 use crate::read_axle::AxleWords;
-use crate::read_points::{lengths, points};
+use crate::read_points::{joint_limits, lengths, points};
 use crate::read_springing::{damper, drop_link, spring, springing};
 use crate::tree::{Kind, Node};
 use crate::why::Choices;
 use nalgebra::Vector3;
 use wheelpath_geometry::{Corner, Wheel, WheelAt, spin_axis_from_angles};
 
-pub(crate) const CORNER: &[&str] =
-    &["wheel", "pickups", "lengths", "springing", "damper", "spring", "drop_link_on", "alignment"];
+pub(crate) const CORNER: &[&str] = &[
+    "wheel",
+    "pickups",
+    "lengths",
+    "joint_limits_deg",
+    "springing",
+    "damper",
+    "spring",
+    "drop_link_on",
+    "alignment",
+];
 pub(crate) const WHEEL: &[&str] =
     &["centre", "spin_axis", "tyre_radius", "tyre_width", "tyre_shoulder_radius", "rim_radius"];
 
@@ -50,6 +59,11 @@ pub(crate) fn corner(
         (Some(_), None) => None,
         (None, _) => Some(Vec::new()),
     };
+    let joint_limits = match (fields.get("joint_limits_deg"), &points) {
+        (Some(node), Some(points)) => joint_limits(node, owner, points, notes),
+        (Some(_), None) => None,
+        (None, _) => Some(Vec::new()),
+    };
     Some(Corner {
         linkage: linkage?,
         wheel: wheel?,
@@ -58,7 +72,7 @@ pub(crate) fn corner(
         springing: springing?,
         damper: damper?,
         drop_link_on: drop_link_on?,
-        joint_limits: Vec::new(),
+        joint_limits: joint_limits?,
         spring: spring?,
         alignment: own?.or(words.alignment)?,
     })

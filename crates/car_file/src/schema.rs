@@ -1,6 +1,8 @@
 //! Every key of a car file, in words.
 
-use wheelpath_geometry::{Link, Pickup};
+use crate::why::{Choices, axle_to_ask};
+use crate::words::{LINKAGES, word_of};
+use wheelpath_geometry::{Carrier, Link, LinkageKind, Need, Pickup, Side, Steering};
 
 /// A key and what it takes.
 type Line = (&'static str, &'static str, &'static str);
@@ -20,15 +22,37 @@ const CAR: &[Line] = &[
     ("wheelbase", "length", "distance between the axles"),
     ("centre_of_gravity_height", "length, optional", "above the ground"),
     ("brake_share_front", "0 to 1, optional", "share of the braking force at the front"),
+    ("mass_kg", "number, optional", "mass in kilograms"),
+    ("weight_share_front", "0 to 1, optional", "share of the weight on the front wheels"),
     ("front", "axle", "the front axle"),
     ("rear", "axle", "the rear axle"),
 ];
 
 const AXLE: &[Line] = &[
-    ("linkage", "DoubleWishbone", "what carries the wheels"),
-    ("steering", "Fixed | Rack(...)", "how the axle is steered"),
+    (
+        "linkage",
+        "DoubleWishbone | Strut | FiveLink | TrailingArm | HArm | BeamAxle",
+        "what carries the wheels; the points of each are below",
+    ),
+    ("steering", "Fixed | Rack(...) | Box(...)", "how the axle is steered"),
+    (
+        "column",
+        "(joints: [(bend_deg: ..., phase_deg: ...), ...]), optional",
+        "one or two Cardan joints from the steering wheel down: the angle between the shafts, and that of the \
+         driving yoke's pin from the plane of the bend at straight ahead, about the driving shaft, + = left turn",
+    ),
     ("brakes", "Outboard | Inboard", "on the upright, or on the body"),
     ("drive", "None | Sprung | Unsprung", "no drive, final drive on the body, or on the axle"),
+    ("watt_lever_on", "Body | Axle, optional", "what carries the lever of a beam axle's Watt linkage"),
+    (
+        "anti_roll_bar",
+        "U | T | U(rate_nm_per_deg: ...) | T(rate_nm_per_deg: ...), optional",
+        "a bar across the car with an arm at each end, or a stem with a crossbar; rate per degree of twist; \
+         drop links without this word have a U",
+    ),
+    ("third_spring", "(on: PART, rate_n_per_mm: ..., optional), optional", "a spring from side to side"),
+    ("pickups", "(name: (x, y, z), ...), optional", "the points of the axle as a whole"),
+    ("lengths", "(link: length, ...), optional", "lengths of the axle's own links"),
     ("left", "corner | Mirrored", "the left corner, y to the left of the centre plane"),
     ("right", "corner | Mirrored", "the right corner; Mirrored takes it from the other side"),
     ("alignment", "(toe: ..., camber: ...), optional", "what sets static toe and camber, on both sides"),
@@ -45,12 +69,44 @@ const RACK: &[Line] = &[
     ("stop_right", "length", "travel from the centre to the stop toward the right, as a positive number"),
 ];
 
+const BOX: &[Line] = &[
+    ("pitman_pivot", "(x, y, z)", "a point on the box's shaft"),
+    ("pitman_axis", "(x, y, z)", "direction of the shaft, upward"),
+    ("pitman_ball", "(x, y, z)", "the joint of pitman arm and centre link"),
+    ("idler_pivot", "(x, y, z)", "a point on the idler arm's shaft"),
+    ("idler_axis", "(x, y, z)", "direction of that shaft, upward"),
+    ("idler_ball", "(x, y, z)", "the joint of idler arm and centre link"),
+    (
+        "ratio",
+        "number",
+        "turns of the steering wheel for one of the pitman arm; - = a left turn turns the arm left-handed about \
+         its upward axis",
+    ),
+    ("stop_left_deg", "degrees", "turn of the arm from the centre to its stop in a left turn"),
+    ("stop_right_deg", "degrees", "the same in a right turn, as a positive number"),
+];
+
 const CORNER: &[Line] = &[
     ("wheel", "(...)", "the wheel in the design pose"),
     ("pickups", "(name: (x, y, z), ...)", "the points in the design pose"),
     ("lengths", "(link: length, ...), optional", "lengths of links that do not follow from the points"),
-    ("springing", "Rocker(pushrod_on: PART) | Direct(on: PART), optional", "how the damper is worked"),
+    (
+        "joint_limits_deg",
+        "(name: degrees, ...), optional",
+        "how far the joints at links' ends may swing from the design pose",
+    ),
+    (
+        "springing",
+        "Rocker(pushrod_on: PART) | Direct(on: PART) | Strut, optional",
+        "how the damper is worked; Strut: the strut is the damper",
+    ),
     ("damper", "(shortest: length, longest: length), optional", "eye to eye at the stops"),
+    (
+        "spring",
+        "OnDamper(rate_n_per_mm: ...) | Separate(on: PART, rate_n_per_mm: ...) | \
+         TorsionBar(rate_nm_per_deg: ...), optional",
+        "on the damper or strut, between points of its own, or along the rocker's axis",
+    ),
     ("drop_link_on", "PART, optional", "what carries the outer end of the anti-roll bar's drop link"),
     ("alignment", "(toe: ..., camber: ...), optional", "this corner's own, in place of the axle's"),
 ];
@@ -64,6 +120,11 @@ const WHEEL: &[Line] = &[
     ),
     ("tyre_radius", "length", "from the wheel centre to the ground"),
     ("tyre_width", "length", "for pictures"),
+    (
+        "tyre_shoulder_radius",
+        "length, optional",
+        "radius of the tread's round cross-section, which the contact goes round with camber; none = a disc",
+    ),
     ("rim_radius", "length", "for pictures"),
 ];
 
@@ -75,40 +136,76 @@ const ALIGNMENT: &[Line] = &[
     ),
     (
         "camber",
-        "FromPoints | UpperShim(camber_deg: ...)",
-        "from the points, or set by shims at the upper ball joint",
+        "FromPoints | WORD(camber_deg: ...)",
+        "from the points, or set by an adjuster: UpperShim (DoubleWishbone: shims at the upper ball joint), \
+         TopMount (Strut: its top mount across the car), UpperLinkLength (FiveLink: the upper front link's; HArm: \
+         the upper link's)",
     ),
 ];
+
+const WORDS: &[Line] = &[(
+    "PART",
+    "UpperWishbone | LowerWishbone | HArm | Upright | Arm | Axle | Rocker",
+    "a part of the linkage that carries a point; Arm is a trailing arm, Axle a beam axle: what Upright is \
+     elsewhere",
+)];
+
+/// A linkage and the points it stands on, of each corner and of the axle as a whole.
+fn linkage(kind: LinkageKind) -> String {
+    let mut axle = axle_to_ask(kind, Steering::Fixed, Choices::default());
+    axle.watt_lever_on = (kind == LinkageKind::BeamAxle).then_some(Carrier::Body);
+    let keys = |needs: &[Need]| needs.iter().map(|need| need.pickup.key()).collect::<Vec<_>>().join(", ");
+    let own = axle.own_needs();
+    let toe = if kind.has_toe_link() { "; where it is steered, tie_rod_* for toe_link_*" } else { "" };
+    let mut lines = format!("        each corner: {}{toe}\n", keys(&axle.needs(Side::Left)));
+    if !own.is_empty() {
+        lines.push_str(&format!("        the axle: {}\n", keys(&own)));
+        lines.push_str(
+            "        each link may be left out: four are to be there, a Watt linkage counting as one\n",
+        );
+    }
+    format!("    {}\n{lines}", word_of(LINKAGES, &kind))
+}
 
 /// Every key of a car file: what it takes and what it means.
 #[must_use]
 pub fn schema() -> String {
-    let pickups: Vec<Line> = Pickup::ALL.iter().map(|p| (p.key(), "(x, y, z)", p.label())).collect();
-    let links: Vec<Line> = Link::ALL.iter().map(|l| (l.key(), "length", l.label())).collect();
-    let parts: &[Line] =
-        &[("PART", "UpperWishbone | LowerWishbone | Upright | Rocker", "a part that carries a point")];
-    let blocks: [(&str, &[Line]); 9] = [
+    let points = |of_axle: bool| -> Vec<Line> {
+        let those = Pickup::ALL.iter().filter(|p| p.is_of_axle() == of_axle);
+        those.map(|p| (p.key(), "(x, y, z)", p.label())).collect()
+    };
+    let links = |of_axle: bool| -> Vec<Line> {
+        let those = Link::ALL.iter().filter(|l| l.is_of_axle() == of_axle);
+        those.map(|l| (l.key(), "length", l.label())).collect()
+    };
+    let blocks: [(&str, &[Line]); 12] = [
         ("the car", CAR),
         ("an axle", AXLE),
         ("steering: Rack(...)", RACK),
+        ("steering: Box(...)", BOX),
         ("a corner", CORNER),
         ("wheel", WHEEL),
-        ("pickups", &pickups),
-        ("lengths", &links),
+        ("pickups of a corner", &points(false)),
+        ("pickups of an axle", &points(true)),
+        ("lengths of a corner", &links(false)),
+        ("lengths of an axle", &links(true)),
         ("alignment", ALIGNMENT),
-        ("words", parts),
+        ("words", WORDS),
     ];
     let block = |(title, lines): &(&str, &[Line])| {
         let line = |(key, takes, means): &Line| format!("    {key}: {takes}\n        {means}\n");
         format!("{title}\n{}", lines.iter().map(line).collect::<String>())
     };
     let start = "A car file is RON text: (key: value, ...). Comments are // and /* */.\n\n";
-    format!("{start}{}", blocks.iter().map(block).collect::<Vec<_>>().join("\n"))
+    let linkages: String = LINKAGES.iter().map(|&(_, kind)| linkage(kind)).collect();
+    let blocks = blocks.iter().map(block).collect::<Vec<_>>().join("\n");
+    format!("{start}{blocks}\nlinkages and their points\n{linkages}")
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{AXLE, CAR, CORNER, Line, RACK, WHEEL};
+    use super::{AXLE, BOX, CAR, CORNER, Line, RACK, WHEEL, WORDS, schema};
+    use crate::words::{LINKAGES, camber_words, parts};
 
     #[test]
     fn the_keys_are_those_that_are_read() {
@@ -118,7 +215,24 @@ mod tests {
         check(CAR, crate::read::CAR);
         check(AXLE, crate::read_axle::AXLE);
         check(RACK, crate::read_steering::RACK);
+        check(BOX, crate::read_steering::BOX);
         check(CORNER, crate::read_corner::CORNER);
         check(WHEEL, crate::read_corner::WHEEL);
+    }
+    #[test]
+    fn every_word_is_told() {
+        let told = schema();
+        let linkages = LINKAGES.iter().map(|&(word, _)| word);
+        for word in linkages.chain(camber_words()) {
+            assert!(told.contains(word), "no {word}");
+        }
+        let known: Vec<_> = parts(None).into_iter().map(|(word, _)| word).collect();
+        for (_, takes, _) in WORDS {
+            let mut words: Vec<_> = takes.split(" | ").collect();
+            let mut known = known.clone();
+            words.sort_unstable();
+            known.sort_unstable();
+            assert_eq!(words, known);
+        }
     }
 }

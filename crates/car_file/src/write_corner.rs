@@ -8,8 +8,8 @@ use crate::read_corner::spin_axis;
 use crate::tree::Node;
 use crate::words::{camber_word, words_of_part};
 use wheelpath_geometry::{
-    Alignment, CamberBy, Carrier, Corner, Link, LinkageKind, Pickups, Spring, Springing, ToeBy, Wheel,
-    WheelAt,
+    Alignment, CamberBy, Carrier, Corner, Link, LinkageKind, Pickup, Pickups, Spring, Springing, ToeBy,
+    Wheel, WheelAt,
 };
 
 pub(crate) fn alignment(alignment: &Alignment, linkage: LinkageKind) -> Item {
@@ -28,7 +28,7 @@ pub(crate) fn alignment(alignment: &Alignment, linkage: LinkageKind) -> Item {
 
 pub(crate) fn points(pickups: &Pickups, heading: &Heading) -> Item {
     let (units, axes) = (heading.units, heading.axes);
-    let point = |(pickup, at): (wheelpath_geometry::Pickup, _)| (pickup.key(), Item::point(&at, units, axes));
+    let point = |(pickup, at): (Pickup, _)| (pickup.key(), Item::point(&at, units, axes));
     Item::fields(pickups.iter().map(point).collect())
 }
 
@@ -76,6 +76,11 @@ pub(crate) fn corner(corner: &Corner, at: WheelAt, heading: &Heading, old: Optio
     ];
     let stands = old.is_some_and(|node| node.field("lengths").is_some());
     fields.extend(lengths(&corner.lengths, heading, stands));
+    let limit = |&(joint, limit): &(Pickup, f64)| (joint.key(), Item::degrees(limit));
+    let limits: Vec<_> = corner.joint_limits.iter().map(limit).collect();
+    if !limits.is_empty() || old.is_some_and(|node| node.field("joint_limits_deg").is_some()) {
+        fields.push(("joint_limits_deg", Item::fields(limits)));
+    }
     fields.extend(corner.springing.map(|own| ("springing", springing(own, part))));
     fields.extend(corner.damper.map(|stops| {
         let shortest = ("shortest", Item::length(stops.shortest, units));

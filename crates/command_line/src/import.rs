@@ -7,8 +7,8 @@ use crate::data::{Record, heading, json, length, length_key};
 use crate::failure::{Complaint, Failure};
 use crate::io::Io;
 use serde_json::Value;
-use wheelpath_car_file::{Imported, SetPoint, TableOptions, TablePoint, import_points, save};
-use wheelpath_geometry::{LengthUnit, Unit, WheelAt};
+use wheelpath_car_file::{Imported, Owner, SetPoint, TableOptions, TablePoint, import_points, save};
+use wheelpath_geometry::{LengthUnit, Unit};
 use wheelpath_report::{Align, Table};
 
 const MM: LengthUnit = LengthUnit::Millimetre;
@@ -59,12 +59,12 @@ fn doubts(imported: &Imported, file: &str, io: &mut Io) -> Result<(), Failure> {
     for name in &imported.unknown {
         io.warn(&format!("{file}: {name}"), "the row was left out; `wheelpath points` lists the names")?;
     }
-    for (wheel, point) in &imported.unused {
-        let message = format!("{file}: {wheel} has no use for {}", point.label());
+    for (owner, point) in &imported.unused {
+        let message = format!("{file}: {owner} has no use for {}", point.label());
         io.warn(&message, "the row was left out")?;
     }
     if !imported.missing.is_empty() {
-        let name = |(wheel, point): &(WheelAt, TablePoint)| format!("{wheel} {}", point.key());
+        let name = |(owner, point): &(Owner, TablePoint)| format!("{owner} {}", point.key());
         let names: Vec<String> = imported.missing.iter().map(name).collect();
         io.warn(
             &format!("{file}: not in the table: {}", names.join(", ")),
@@ -92,7 +92,7 @@ fn words(arguments: &ImportArguments, imported: &Imported) -> String {
     let number = |metres: f64| Unit::Length.write_number(metres, MM);
     let moved: Vec<&SetPoint> = imported.set.iter().filter(|set| has_moved(set)).collect();
     for set in &moved {
-        let mut row = vec![format!("{} {}", set.wheel, set.point.label())];
+        let mut row = vec![format!("{} {}", set.owner, set.point.label())];
         match set.from {
             Some(from) => row.extend([from.x, from.y, from.z].map(number)),
             None => row.extend(["—", "—", "—"].map(str::to_owned)),
@@ -112,15 +112,19 @@ fn words(arguments: &ImportArguments, imported: &Imported) -> String {
 }
 
 fn record(arguments: &ImportArguments, imported: &Imported) -> Record {
-    let named = |(wheel, point): &(WheelAt, TablePoint)| -> Value {
+    let whose = |owner: Owner| -> Record {
         let mut record = Record::new();
-        record.insert("wheel".into(), wheel.key().into());
+        let key = if owner.side.is_some() { "wheel" } else { "axle" };
+        record.insert(key.into(), owner.key().into());
+        record
+    };
+    let named = |(owner, point): &(Owner, TablePoint)| -> Value {
+        let mut record = whose(*owner);
         record.insert("point".into(), point.key().into());
         record.into()
     };
     let set = |set: &SetPoint| -> Value {
-        let mut record = Record::new();
-        record.insert("wheel".into(), set.wheel.key().into());
+        let mut record = whose(set.owner);
         record.insert("point".into(), set.point.key().into());
         for (name, i) in ["x", "y", "z"].iter().zip(0..3) {
             let from = set.from.map_or(Value::Null, |from| length(from[i], MM));

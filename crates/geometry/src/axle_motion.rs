@@ -3,6 +3,7 @@
 use crate::car::Reacted;
 use crate::corner_motion::CornerMotion;
 use crate::ground::Ground;
+use crate::mechanism::Twist;
 use crate::on_ground::OnGround;
 use crate::real::Real;
 use crate::side::{End, Side};
@@ -127,6 +128,33 @@ impl<T: Real> AxleMotion<T> {
             Side::Left => &self.left,
             Side::Right => &self.right,
         }
+    }
+
+    /// Velocity of that wheel's upright, at the wheel centre, per unit of both wheels' travel together: on
+    /// a beam axle not that of its own travel alone.
+    pub fn in_heave(&self, side: Side) -> Twist<T> {
+        let (own, other) = (self.corner(side), self.corner(side.other()));
+        let twist = own.by_travel;
+        if !self.context.beam {
+            return twist;
+        }
+        let with_other = other.by_travel.at(&(own.wheel_centre - other.wheel_centre));
+        Twist { v: twist.v + with_other, w: twist.w + other.by_travel.w }
+    }
+
+    /// Forward movement per rise, along the ground and off it, of the point at which an axle's
+    /// longitudinal force acts, both wheels travelling together, mean of both sides: the contact where the
+    /// upright takes the torque, the wheel centre where the body does.
+    pub fn pitch_slope(&self, reacted: Reacted) -> T {
+        let of = |side: Side| {
+            let twist = self.in_heave(side);
+            let u = match reacted {
+                Reacted::Upright => twist.at(&(self.wheel(side).contact - self.corner(side).wheel_centre)),
+                Reacted::Body => twist.v,
+            };
+            u.dot(&self.ground.forward()) / u.dot(&self.ground.normal)
+        };
+        (of(Side::Left) + of(Side::Right)) * T::constant(0.5)
     }
 
     /// The wheel on that side, on the ground.

@@ -5,6 +5,7 @@ use crate::beam_solver::{BeamSolver, SolvedBeam};
 use crate::car::{Axle, Car, LinkageKind};
 use crate::corner_motion::CornerMotion;
 use crate::corner_solver::{Adjusted, CornerSolver, SolvedCorner};
+use crate::design::path_of;
 use crate::mechanism::Pose;
 use crate::pickup::{Link, Pickup};
 use crate::readings::{AxleValues, WheelValues, axle_values, wheel_values};
@@ -337,6 +338,14 @@ impl AxleSolver {
             (Carried::Beam(solver), AxleState::Beam(beam)) => solver.own_points(beam),
             _ => self.axle.pickups.iter().collect(),
         }
+    }
+
+    /// Where a point that the rack or the centre link of a steering box carries stands, metres, given in
+    /// the design pose; `None` where the linkage of the box cannot go.
+    #[must_use]
+    pub fn steered_place(&self, at: &SolvedAxle, design: &Vector3<f64>) -> Option<Vector3<f64>> {
+        let (place, _) = path_of::<f64>(&self.axle.steering).place(design, at.steer());
+        place.iter().all(|x| x.is_finite()).then_some(place)
     }
 
     /// The links a beam axle is held by: of the left side, of the right side, its own; empty on any other

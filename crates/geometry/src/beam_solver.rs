@@ -280,6 +280,11 @@ impl BeamSolver {
         all.map(|(pickup, design)| (pickup, place(pickup, design))).collect()
     }
 
+    /// The links that come into line where the axle is near a dead point.
+    pub fn in_line(&self, at: &SolvedBeam) -> Vec<&'static str> {
+        self.model.mechanism.in_line(&at.traced.closed.factors)
+    }
+
     /// The links that hold the axle: of the left side, of the right side, its own.
     pub fn links(&self) -> [Vec<Link>; 3] {
         beam_links(&self.model.beam)

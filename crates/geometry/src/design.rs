@@ -47,7 +47,7 @@ pub(crate) struct Design<T: Real> {
 }
 
 /// The way of the tie rods' inner ends; of a toe link's inner end along Y where nothing steers.
-fn path_of<T: Real>(steering: &Steering) -> SteeringPath<T> {
+pub(crate) fn path_of<T: Real>(steering: &Steering) -> SteeringPath<T> {
     match steering {
         Steering::Fixed => SteeringPath::Slide { axis: lift(&Vector3::y()) },
         Steering::Rack(rack) => SteeringPath::Slide { axis: lift(&rack.axis) },

@@ -43,8 +43,9 @@ impl AxleSolver {
         Link::ALL.iter().filter_map(swing).reduce(f64::max)
     }
 
-    /// Rotation of a part from its design pose.
-    fn turn_of(&self, at: &SolvedAxle, side: Side, part: Carrier) -> Option<Matrix3<f64>> {
+    /// Rotation of a part from its design pose; `None` where it cannot be told from the points.
+    #[must_use]
+    pub fn turn_of(&self, at: &SolvedAxle, side: Side, part: Carrier) -> Option<Matrix3<f64>> {
         use Pickup as P;
         let of_three = |three: [Pickup; 3]| {
             let points = self.points(at, side);
@@ -55,8 +56,8 @@ impl AxleSolver {
             Some(axes([now(a)?, now(b)?, now(c)?])? * before.transpose())
         };
         match part {
-            // Rack and centre link carry their joints without turning them, but for a box's small yaw.
-            Carrier::Body | Carrier::Steering => Some(Matrix3::identity()),
+            Carrier::Body => Some(Matrix3::identity()),
+            Carrier::Steering => self.steering_turn(at),
             Carrier::Upright => Some(self.upright(at, side).car_from_body),
             Carrier::UpperWishbone => {
                 of_three([P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint])
@@ -67,7 +68,29 @@ impl AxleSolver {
             Carrier::HArm => of_three([P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront]),
             Carrier::Rocker => of_three([P::RockerPivot, P::RockerAxis, P::PushrodInner]),
             Carrier::BarArm => of_three([P::BarPivot, P::BarAxis, P::DropLinkBar]),
-            Carrier::WattLever => None,
+            Carrier::WattLever => self.lever_turn(at),
         }
+    }
+
+    /// A rack does not turn; a centre link does as it swings.
+    fn steering_turn(&self, at: &SolvedAxle) -> Option<Matrix3<f64>> {
+        let Some(one) = self.axle.steering.steering_box() else { return Some(Matrix3::identity()) };
+        let three = [one.pitman.ball, one.idler.ball, one.pitman.ball + one.pitman.axis];
+        let [Some(a), Some(b), Some(c)] = three.map(|point| self.steered_place(at, &point)) else {
+            return None;
+        };
+        Some(axes([a, b, c])? * axes(three)?.transpose())
+    }
+
+    /// Of the Watt lever, from its axis and one end.
+    fn lever_turn(&self, at: &SolvedAxle) -> Option<Matrix3<f64>> {
+        let points = self.own_points(at);
+        let three = [Pickup::WattPivot, Pickup::WattAxis, Pickup::WattLeverLeft];
+        let now = |pickup: Pickup| points.iter().find(|(p, _)| *p == pickup).map(|(_, at)| *at);
+        let [Some(a), Some(b), Some(c)] = three.map(now) else { return None };
+        let [Some(d), Some(e), Some(f)] = three.map(|pickup| self.axle.pickups.get(pickup)) else {
+            return None;
+        };
+        Some(axes([a, b, c])? * axes([d, e, f])?.transpose())
     }
 }

@@ -62,6 +62,12 @@ impl Corner {
 }
 
 impl Axle {
+    /// The part that carries a point of the axle as a whole.
+    #[must_use]
+    pub fn carrier(&self, pickup: Pickup) -> Carrier {
+        linkage::carrier_on_axle(pickup, self.watt_lever_on)
+    }
+
     /// The kind of its anti-roll bar, if it has one: drop links without a word on the bar make a U-bar.
     #[must_use]
     pub fn bar_kind(&self) -> Option<BarKind> {

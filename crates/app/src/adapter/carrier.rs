@@ -1,15 +1,15 @@
 //! From where a point is pulled to in the pose shown, to where that is in the design pose.
 
 use super::parts::Posed;
-use crate::session::Session;
+use crate::session::{Owner, Session};
 use nalgebra::{Matrix3, Vector3};
-use wheelpath_geometry::{Carrier, Corner, LinkageKind, Pickup, WheelAt};
+use wheelpath_geometry::Pickup;
 
 /// A point that is being pulled.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pulled {
     /// Whose.
-    pub wheel: WheelAt,
+    pub owner: Owner,
     /// Which point.
     pub pickup: Pickup,
     /// Where it stood in the pose when the pull began, metres.
@@ -21,23 +21,21 @@ pub struct Pulled {
 }
 
 impl Pulled {
-    /// Takes hold of a point of the car shown; `None` where the corner has no such point.
+    /// Takes hold of a point of the car shown; `None` where its owner has no such point.
     #[must_use]
-    pub fn begin(session: &Session, wheel: WheelAt, pickup: Pickup) -> Option<Self> {
-        let posed = Posed::of(session.solver(), session.shown(), wheel);
-        let corner = session.solver_car().corner(wheel);
-        let turned = carrier_points(corner, pickup).and_then(|[a, b, c]| {
-            let design = |p| corner.pickups.get(p);
-            let before = axes(design(a)?, design(b)?, design(c)?)?;
-            let now = axes(posed.vector(a)?, posed.vector(b)?, posed.vector(c)?)?;
-            Some(before * now.transpose())
-        });
+    pub fn begin(session: &Session, owner: Owner, pickup: Pickup) -> Option<Self> {
+        let (car, shown) = (session.solver_car(), session.shown());
+        let posed = Posed::of(session.solver(), shown, owner).vector(pickup)?;
+        let (end, side) = (owner.end(), owner.seen_at().side);
+        let turned = owner
+            .carrier(car, pickup)
+            .and_then(|part| session.solver().axle(end).turn_of(shown.axle(end), side, part));
         Some(Pulled {
-            wheel,
+            owner,
             pickup,
-            posed: posed.vector(pickup)?,
-            design: corner.pickups.get(pickup)?,
-            design_from_pose: turned.unwrap_or_else(Matrix3::identity),
+            posed,
+            design: owner.pickups(car).get(pickup)?,
+            design_from_pose: turned.map_or_else(Matrix3::identity, |turned| turned.transpose()),
         })
     }
 
@@ -52,36 +50,4 @@ impl Pulled {
     pub fn design_place(&self, to: Vector3<f64>) -> Vector3<f64> {
         self.design + self.design_from_pose * (to - self.posed)
     }
-}
-
-/// Three points of the part that carries a point; `None` where the body carries it.
-fn carrier_points(corner: &Corner, pickup: Pickup) -> Option<[Pickup; 3]> {
-    use Pickup as P;
-    let steered = corner.pickups.get(P::TieRodOuter).is_some();
-    let toe = if steered { P::TieRodOuter } else { P::ToeLinkOuter };
-    let upright = match corner.linkage {
-        LinkageKind::DoubleWishbone => [P::LowerBallJoint, P::UpperBallJoint, toe],
-        LinkageKind::Strut => [P::LowerBallJoint, P::StrutBottom, toe],
-        LinkageKind::FiveLink => [P::UpperFrontLinkOuter, P::LowerFrontLinkOuter, P::LowerRearLinkOuter],
-        LinkageKind::HArm => [P::HArmOuterFront, P::HArmOuterRear, P::UpperLinkOuter],
-        // Two points of the hinge stay; the eye that moves with the arm tells its turn.
-        LinkageKind::TrailingArm => [P::ArmPivotOutboard, P::ArmPivotInboard, P::DamperRocker],
-        LinkageKind::BeamAxle => [P::LowerLinkOuter, P::UpperLinkOuter, P::DamperRocker],
-    };
-    Some(match corner.carrier(pickup)? {
-        Carrier::UpperWishbone => [P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint],
-        Carrier::LowerWishbone => [P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint],
-        Carrier::HArm => [P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront],
-        Carrier::Upright => upright,
-        Carrier::Rocker => [P::RockerPivot, P::RockerAxis, P::DamperRocker],
-        Carrier::BarArm => [P::BarPivot, P::BarAxis, P::DropLinkBar],
-        Carrier::Body | Carrier::Steering | Carrier::WattLever => return None,
-    })
-}
-
-/// Right-handed unit axes through three points that are not in line.
-fn axes(a: Vector3<f64>, b: Vector3<f64>, c: Vector3<f64>) -> Option<Matrix3<f64>> {
-    let x = (b - a).try_normalize(1e-9)?;
-    let z = x.cross(&(c - a)).try_normalize(1e-9)?;
-    Some(Matrix3::from_columns(&[x, z.cross(&x), z]))
 }

@@ -13,7 +13,7 @@ pub use carrier::Pulled;
 pub use overlays::{OVERLAYS, overlays};
 pub use parts::{Marked, car_view};
 
-use crate::session::{About, Session};
+use crate::session::{About, Owner, Session};
 use crate::stage::view::{Place, Stage};
 use std::collections::BTreeSet;
 use wheelpath_geometry::{Pickup, WheelAt};
@@ -33,23 +33,22 @@ pub fn wheel_of(place: Place) -> WheelAt {
 
 /// The key of a point on the stage.
 #[must_use]
-pub fn key_of(at: WheelAt, pickup: Pickup) -> String {
-    format!("{}/{}", at.key(), pickup.key())
+pub fn key_of(owner: Owner, pickup: Pickup) -> String {
+    format!("{}/{}", owner.key(), pickup.key())
 }
 
 /// The point a key names.
 #[must_use]
-pub fn point_of(key: &str) -> Option<(WheelAt, Pickup)> {
-    let (wheel, pickup) = key.split_once('/')?;
-    let at = WheelAt::ALL.into_iter().find(|at| at.key() == wheel)?;
-    Some((at, Pickup::from_key(pickup)?))
+pub fn point_of(key: &str) -> Option<(Owner, Pickup)> {
+    let (owner, pickup) = key.split_once('/')?;
+    Some((Owner::from_key(owner)?, Pickup::from_key(pickup)?))
 }
 
 /// What of a session is chosen to be looked at.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Chosen {
     /// The point selected.
-    pub selected: Option<(WheelAt, Pickup)>,
+    pub selected: Option<(Owner, Pickup)>,
     /// Overlays that are switched off.
     pub hidden: BTreeSet<String>,
     /// The wheel whose overlays free views show.
@@ -71,8 +70,8 @@ pub fn stage_of(session: &Session, chosen: &Chosen) -> Stage {
         .iter()
         .filter(|notice| notice.severe)
         .filter_map(|notice| match notice.about {
-            About::Pickup(at, pickup) => Some((at, pickup)),
-            About::Link(at, link) => Some((at, link.ends().1)),
+            About::Pickup(owner, pickup) => Some((owner, pickup)),
+            About::Link(owner, link) => Some((owner, link.ends().1)),
             _ => None,
         })
         .collect();

@@ -1,5 +1,5 @@
 use super::{Chosen, OVERLAYS, Pulled, key_of, place_of, point_of, stage_of, wheel_of};
-use crate::session::{Change, Edit, Session};
+use crate::session::{Change, Edit, Owner, Session};
 use crate::stage::view::{OverlayShape, PartKind, Place};
 use nalgebra::Vector3;
 use std::collections::BTreeSet;
@@ -14,8 +14,10 @@ fn names_go_there_and_back() {
     for at in WheelAt::ALL {
         assert_eq!(wheel_of(place_of(at)), at);
         assert_eq!(place_of(at).name(), at.to_string());
+    }
+    for owner in Owner::ALL {
         for &pickup in Pickup::ALL {
-            assert_eq!(point_of(&key_of(at, pickup)), Some((at, pickup)));
+            assert_eq!(point_of(&key_of(owner, pickup)), Some((owner, pickup)));
         }
     }
     assert_eq!(point_of("front_left"), None);
@@ -49,16 +51,16 @@ fn a_changed_car_has_a_ghost_and_says_what_changed() {
     let at = session.car().corner(wheel).pickups.get(Pickup::TieRodInner).unwrap();
     let to = at - Vector3::new(0.0, 0.0, 2e-3);
     session.apply(Edit::Change(Change::MovePickup {
-        wheel,
+        owner: wheel.into(),
         pickup: Pickup::TieRodInner,
         to,
         mirrored: false,
     }));
     let stage =
-        stage_of(&session, &Chosen { selected: Some((wheel, Pickup::TieRodOuter)), ..Chosen::default() });
+        stage_of(&session, &Chosen { selected: Some((wheel.into(), Pickup::TieRodOuter)), ..Chosen::default() });
     assert!(stage.ghost.is_some());
     let of =
-        |pickup| stage.car.points.iter().find(|point| point.key == key_of(wheel, pickup)).unwrap().emphasis;
+        |pickup| stage.car.points.iter().find(|point| point.key == key_of(wheel.into(), pickup)).unwrap().emphasis;
     assert_eq!(of(Pickup::TieRodInner), crate::stage::view::Emphasis::Changed);
     assert_eq!(of(Pickup::TieRodOuter), crate::stage::view::Emphasis::Selected);
 }
@@ -100,7 +102,7 @@ fn a_pull_in_any_pose_moves_the_design_point_the_same_way() {
     session.apply(Edit::SetPose(CarPose { travel: [0.025; 4], steer: 0.02 }));
     let wheel = WheelAt::ALL[0];
     for &pickup in Pickup::ALL {
-        let Some(pulled) = Pulled::begin(&session, wheel, pickup) else { continue };
+        let Some(pulled) = Pulled::begin(&session, wheel.into(), pickup) else { continue };
         let design = session.car().corner(wheel).pickups.get(pickup).unwrap();
         let posed = session
             .solver()
@@ -151,7 +153,7 @@ fn the_drawing_board_finds_the_instant_centre_of_a_planar_corner_only() {
         [Pickup::UpperWishboneRear, Pickup::LowerWishboneRear, Pickup::TieRodInner, Pickup::TieRodOuter]
     {
         let to = planar.get(pickup).unwrap();
-        session.apply(Edit::Change(Change::MovePickup { wheel: at, pickup, to, mirrored: true }));
+        session.apply(Edit::Change(Change::MovePickup { owner: at.into(), pickup, to, mirrored: true }));
     }
     assert!(!session.is_stale());
     assert!(!label(&session).contains("arm lines"), "{}", label(&session));

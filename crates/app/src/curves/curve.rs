@@ -3,7 +3,7 @@
 use super::from_zero::{far_apart, from_zero};
 use super::spec::{Over, Shown, Spec};
 use super::sweeps::{Along, Sweep, Sweeps, range};
-use crate::session::{Session, Values, signed};
+use crate::session::{Session, SteerWords, Values, signed};
 use wheelpath_geometry::{CarPose, LengthUnit, Reading, Scope, Side, SweepValues, Travelling, Unit, reading};
 
 const MM: LengthUnit = LengthUnit::Millimetre;
@@ -103,6 +103,7 @@ pub struct Curve {
     /// Values at zero travel, display units, where what is drawn is the change from them: two sides
     /// far apart would both look flat. Empty where the values themselves are drawn.
     pub zero: Vec<(Branch, f64)>,
+    steer: SteerWords,
     sweep: Sweep,
 }
 
@@ -122,29 +123,30 @@ fn value(values: &SweepValues, branch: Branch, reading: &Reading) -> Option<f64>
 }
 
 /// The point of a trace at one pose, display units.
-fn point(spec: &Spec, branch: Branch, ideal: bool, at: &Along) -> Option<[f64; 2]> {
+fn point(spec: &Spec, steer: &SteerWords, branch: Branch, ideal: bool, at: &Along) -> Option<[f64; 2]> {
     let values = at.point.result.as_ref().ok()?;
     match spec.shown {
         Shown::Reading(reading) => {
-            Some([at.along * Unit::Length.factor(MM), value(values, branch, reading)?])
+            let (.., unit) = spec.runs_over(steer);
+            Some([at.along * unit.factor(MM), value(values, branch, reading)?])
         }
         Shown::OuterOverInner => {
             let x = value(values, branch, axle_reading("inner_steer")?)?;
             let key = if ideal { "outer_ideal" } else { "outer_steer" };
             let y = value(values, branch, axle_reading(key)?)?;
             let turns = match branch {
-                Branch::Turn(Side::Left) => at.along >= 0.0,
-                _ => at.along <= 0.0,
+                Branch::Turn(Side::Left) => at.along * steer.left_turn >= 0.0,
+                _ => at.along * steer.left_turn <= 0.0,
             };
             (turns && x >= 0.0).then_some([x, y])
         }
     }
 }
 
-fn trace(spec: &Spec, whose: Whose, branch: Branch, sweep: &[Along]) -> Trace {
+fn trace(spec: &Spec, steer: &SteerWords, whose: Whose, branch: Branch, sweep: &[Along]) -> Trace {
     let mut pieces = vec![Vec::new()];
     for at in sweep {
-        match point(spec, branch, whose == Whose::Ideal, at) {
+        match point(spec, steer, branch, whose == Whose::Ideal, at) {
             Some(place) => pieces.last_mut().into_iter().for_each(|piece: &mut Vec<_>| piece.push(place)),
             None if pieces.last().is_some_and(|piece| !piece.is_empty()) => pieces.push(Vec::new()),
             None => {}
@@ -159,6 +161,7 @@ impl Curve {
     #[must_use]
     pub fn of(session: &Session, spec: Spec, sweeps: &mut Sweeps) -> Self {
         let sweep = sweeps.of(session, &spec, false);
+        let steer = SteerWords::of(session.solver_car());
         let branches: &[Branch] = match spec.shown {
             Shown::OuterOverInner => &[Branch::Turn(Side::Right), Branch::Turn(Side::Left)],
             Shown::Reading(reading) if reading.scope == Scope::Axle => &[Branch::Axle],
@@ -167,13 +170,13 @@ impl Curve {
         let mut traces = Vec::new();
         if session.revision() != 0 && session.solver_car() != session.original() {
             let before = sweeps.of(session, &spec, true);
-            traces.extend(branches.iter().map(|&branch| trace(&spec, Whose::Original, branch, &before)));
+            traces.extend(branches.iter().map(|&branch| trace(&spec, &steer, Whose::Original, branch, &before)));
         }
         if spec.shown == Shown::OuterOverInner {
-            traces.push(trace(&spec, Whose::Ideal, Branch::Turn(Side::Left), &sweep));
+            traces.push(trace(&spec, &steer, Whose::Ideal, Branch::Turn(Side::Left), &sweep));
         }
-        traces.extend(branches.iter().map(|&branch| trace(&spec, Whose::Now, branch, &sweep)));
-        let mut markers = markers(session, &spec, branches);
+        traces.extend(branches.iter().map(|&branch| trace(&spec, &steer, Whose::Now, branch, &sweep)));
+        let mut markers = markers(session, &spec, &steer, branches);
         let zero = if matches!(spec.over, Over::Travel(_)) && far_apart(&traces) {
             from_zero(&mut traces, &mut markers)
         } else {
@@ -181,9 +184,7 @@ impl Curve {
         };
         let (x_name, x_positive, x_unit) = match (spec.shown, spec.over) {
             (Shown::OuterOverInner, _) => ("inner", "", Unit::Degree),
-            (_, Over::Travel(Travelling::Opposite)) => ("roll", "left bump", Unit::Length),
-            (_, Over::Travel(_)) => ("travel", "bump", Unit::Length),
-            (_, Over::Steer) => ("rack", "left", Unit::Length),
+            (Shown::Reading(_), _) => spec.runs_over(&steer),
         };
         let y_unit = match spec.shown {
             Shown::Reading(reading) => reading.unit,
@@ -203,11 +204,12 @@ impl Curve {
             traces,
             x_unit,
             y_unit,
+            steer,
             sweep,
         };
         curve.x_range = match spec.shown {
             Shown::OuterOverInner => [0.0, extent(&curve.traces, Unit::Degree, 0)[1]],
-            Shown::Reading(_) => range(session, &spec).map(|end| end * Unit::Length.factor(MM)),
+            Shown::Reading(_) => range(session, &spec).map(|end| end * x_unit.factor(MM)),
         };
         curve
     }
@@ -220,8 +222,8 @@ impl Curve {
         let along = match self.spec.shown {
             Shown::Reading(_) => {
                 let [from, to] = self.x_range;
-                // To a tenth of a millimetre: what the pose is shown with.
-                (x.clamp(from, to) * 10.0).round() * 1e-4
+                // To a tenth of a millimetre or degree: what the pose is shown with.
+                (x.clamp(from, to) * 10.0).round() * 0.1 / self.x_unit.factor(MM)
             }
             Shown::OuterOverInner => self.along_turn(x, y)?,
         };
@@ -232,7 +234,7 @@ impl Curve {
             let side = if branch.is_right() { Side::Right } else { Side::Left };
             values.get(self.spec.end, side, reading)
         };
-        let (reading_x, mut written) = (along * Unit::Length.factor(MM), Vec::new());
+        let (reading_x, mut written) = (along * self.x_unit.factor(MM), Vec::new());
         let mut x = reading_x;
         for trace in self.traces.iter().filter(|trace| trace.whose == Whose::Now).rev() {
             match self.spec.shown {
@@ -241,7 +243,7 @@ impl Curve {
                     written.push((trace.branch, self.write(trace.branch, value, reading.unit)));
                 }
                 Shown::OuterOverInner => {
-                    let left = along >= 0.0;
+                    let left = along * self.steer.left_turn >= 0.0;
                     if (trace.branch == Branch::Turn(Side::Left)) != left {
                         continue;
                     }
@@ -277,10 +279,10 @@ impl Curve {
         }
     }
 
-    /// The rack travel at which the inner angle is `x` degrees, on the branch nearer to `y`.
+    /// The steering input at which the inner angle is `x` degrees, on the branch nearer to `y`.
     fn along_turn(&self, x: f64, y: f64) -> Option<f64> {
         let side = |branch: Branch| {
-            let spot = |at: &Along| point(&self.spec, branch, false, at).map(|place| (at.along, place));
+            let spot = |at: &Along| point(&self.spec, &self.steer, branch, false, at).map(|place| (at.along, place));
             let places: Vec<(f64, [f64; 2])> = self.sweep.iter().filter_map(spot).collect();
             let between = places.windows(2).find_map(|pair| {
                 let [(a, [xa, ya]), (b, [xb, yb])] = pair else { return None };
@@ -304,17 +306,18 @@ impl Curve {
     }
 }
 
-fn markers(session: &Session, spec: &Spec, branches: &[Branch]) -> Vec<(Branch, [f64; 2])> {
+fn markers(session: &Session, spec: &Spec, steer: &SteerWords, branches: &[Branch]) -> Vec<(Branch, [f64; 2])> {
     let shown = session.shown().pose;
     let values = session.values();
     let degree = Unit::Degree.factor(MM);
+    let (.., x_unit) = spec.runs_over(steer);
     let mut all = Vec::new();
     for &branch in branches {
         let side = if branch.is_right() { Side::Right } else { Side::Left };
         let at = match (spec.shown, spec.over) {
             (Shown::OuterOverInner, _) => {
                 let of = |key| Some(values.axle(spec.end, axle_reading(key)?)? * degree);
-                let turned = if shown.steer >= 0.0 { Side::Left } else { Side::Right };
+                let turned = if shown.steer * steer.left_turn >= 0.0 { Side::Left } else { Side::Right };
                 let here = of("inner_steer").zip(of("outer_steer"));
                 here.filter(|_| turned == side).map(|(inner, outer)| [inner.max(0.0), outer])
             }
@@ -330,7 +333,7 @@ fn markers(session: &Session, spec: &Spec, branches: &[Branch]) -> Vec<(Branch, 
                 };
                 values
                     .get(spec.end, side, reading)
-                    .map(|value| [along * Unit::Length.factor(MM), value * reading.unit.factor(MM)])
+                    .map(|value| [along * x_unit.factor(MM), value * reading.unit.factor(MM)])
             }
         };
         all.extend(at.map(|at| (branch, at)));

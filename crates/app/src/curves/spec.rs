@@ -1,13 +1,14 @@
 //! Which curve is meant.
 
-use wheelpath_geometry::{CarPose, End, Reading, Scope, Side, Travelling, WheelAt, reading};
+use crate::session::SteerWords;
+use wheelpath_geometry::{CarPose, End, Reading, Scope, Side, Travelling, Unit, WheelAt, reading};
 
 /// What a curve runs over.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Over {
-    /// Travel of the axle's wheels; the rack is held.
+    /// Travel of the axle's wheels; steering is held.
     Travel(Travelling),
-    /// Rack travel; wheel travel is held.
+    /// The steering input: rack travel or turn of the pitman arm; wheel travel is held.
     Steer,
 }
 
@@ -44,7 +45,7 @@ impl Spec {
         Some(Spec { end: End::Front, over: Over::Steer, shown: Shown::Reading(reading(key)?) })
     }
 
-    /// The curves a wishbone car starts with.
+    /// The curves a car starts with.
     #[must_use]
     pub fn usual(steered: bool) -> Vec<Self> {
         let outer = Spec { end: End::Front, over: Over::Steer, shown: Shown::OuterOverInner };
@@ -88,6 +89,16 @@ impl Spec {
                     format!("{short}{what}, {end}"),
                 ]
             }
+        }
+    }
+
+    /// What it runs over in a car that is steered so: its name, which way is positive, and the unit.
+    #[must_use]
+    pub fn runs_over(&self, steer: &SteerWords) -> (&'static str, &'static str, Unit) {
+        match self.over {
+            Over::Travel(Travelling::Opposite) => ("roll", "left bump", Unit::Length),
+            Over::Travel(_) => ("travel", "bump", Unit::Length),
+            Over::Steer => (steer.part, steer.positive, steer.unit),
         }
     }
 

@@ -16,12 +16,12 @@ struct Key {
     end: End,
     over: Over,
     revision: u64,
-    /// What is held: the rack, or the wheels' travels.
+    /// What is held: steering, or the wheels' travels.
     held: [f64; 2],
     range: [f64; 2],
 }
 
-/// One pose of a sweep with its place along it, metres.
+/// One pose of a sweep with its place along it, metres or radians.
 #[derive(Clone, Debug)]
 pub(super) struct Along {
     pub along: f64,
@@ -68,7 +68,7 @@ impl Sweeps {
     }
 }
 
-/// What stays while a curve is run along: the rack, or the axle's wheels.
+/// What stays while a curve is run along: steering, or the axle's wheels.
 fn held_part(spec: &Spec, held: &CarPose) -> [f64; 2] {
     let of = |side| held.travel_of(WheelAt { end: spec.end, side });
     match spec.over {
@@ -78,7 +78,7 @@ fn held_part(spec: &Spec, held: &CarPose) -> [f64; 2] {
     }
 }
 
-/// From where to where a curve runs, metres.
+/// From where to where a curve runs, metres or radians.
 pub(super) fn range(session: &Session, spec: &Spec) -> [f64; 2] {
     match spec.over {
         Over::Travel(_) => session.reach().travel(spec.end),

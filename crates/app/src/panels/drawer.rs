@@ -6,7 +6,7 @@ use super::points::{corner_choice_ui, points_ui};
 use super::readings::readings_ui;
 use super::save::{recovery_ui, save_ui};
 use super::ui_state::{Task, UiState};
-use crate::session::{About, Edit, Session};
+use crate::session::{About, Edit, Notice, Session};
 use bevy_egui::egui::{Frame, Margin, Panel, RichText, Ui};
 
 /// Said once, where cars are changed.
@@ -51,11 +51,12 @@ fn elsewhere_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
         .notices()
         .iter()
         .filter(|notice| notice.severe && !notice.about.is_pose())
-        .find_map(|notice| notice.about.wheel().filter(|at| *at != state.corner));
-    if let Some(at) = elsewhere
-        && !session.notices().iter().any(|n| n.severe && n.about.wheel() == Some(state.corner))
-        && ui.button(format!("Something is wrong {at}: show it")).clicked()
+        .find_map(|notice| notice.about.owner().filter(|owner| !owner.is_at(state.corner)));
+    let here = |n: &Notice| n.severe && n.about.owner().is_some_and(|owner| owner.is_at(state.corner));
+    if let Some(owner) = elsewhere
+        && !session.notices().iter().any(here)
+        && ui.button(format!("Something is wrong {owner}: show it")).clicked()
     {
-        state.corner = at;
+        state.corner = owner.seen_at();
     }
 }

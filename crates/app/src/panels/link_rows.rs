@@ -1,10 +1,10 @@
-//! The wheel of a corner, and the lengths of its links.
+//! The wheel of a corner, and the lengths of its links and of its axle's.
 
 use super::notices::{capital, notices_ui};
 use super::number_field::NumberField;
 use super::theme::colour;
 use super::ui_state::UiState;
-use crate::session::{About, Axis, Change, Edit, Session, WheelNumber, length_of, wheel_number};
+use crate::session::{About, Axis, Change, Edit, Owner, Session, WheelNumber, wheel_number};
 use bevy_egui::egui::{CollapsingHeader, Grid, RichText, Ui, vec2};
 use wheelpath_geometry::{Link, Unit};
 
@@ -22,10 +22,12 @@ pub(super) fn link_rows_ui(ui: &mut Ui, session: &Session, state: &mut UiState, 
     let (wheel, mirrored) = (state.corner, state.mirrored);
     let corner = session.car().corner(wheel);
     let before = session.original().corner(wheel);
-    let troubled = session
-        .notices()
-        .iter()
-        .any(|n| matches!(n.about, About::Link(at, _) | About::Wheel(at) if at == wheel));
+    let concerns = |about| match about {
+        About::Link(owner, _) => owner.is_at(wheel),
+        About::Wheel(at) => at == wheel,
+        _ => false,
+    };
+    let troubled = session.notices().iter().any(|n| concerns(n.about));
     CollapsingHeader::new(RichText::new("Wheel and link lengths").strong())
         .default_open(true)
         .open(troubled.then_some(true))
@@ -45,21 +47,18 @@ pub(super) fn link_rows_ui(ui: &mut Ui, session: &Session, state: &mut UiState, 
                         set,
                     );
                 }
-                for &link in Link::ALL {
-                    let Some(value) = length_of(corner, link) else { continue };
-                    let was = length_of(before, link).unwrap_or(value);
-                    let set = |length| Change::SetLength { wheel, link, length, mirrored };
-                    let label = link.label();
-                    let name = format!("{wheel}, length of {label}");
-                    row(ui, state, edits, &Row { label, value, was, unit: Unit::Length, name }, set);
+                for owner in [Owner::Corner(wheel), Owner::Axle(wheel.end)] {
+                    for &link in Link::ALL {
+                        let Some(value) = owner.length(session.car(), link) else { continue };
+                        let was = owner.length(session.original(), link).unwrap_or(value);
+                        let set = |length| Change::SetLength { owner, link, length, mirrored };
+                        let label = link.label();
+                        let name = format!("{owner}, length of {label}");
+                        row(ui, state, edits, &Row { label, value, was, unit: Unit::Length, name }, set);
+                    }
                 }
             });
-            notices_ui(
-                ui,
-                session,
-                &palette,
-                |about| matches!(about, About::Link(at, _) | About::Wheel(at) if at == wheel),
-            );
+            notices_ui(ui, session, &palette, concerns);
         });
 }
 

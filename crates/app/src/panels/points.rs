@@ -1,12 +1,12 @@
-//! The points of a corner: typed, stepped, on both sides or on one.
+//! The points of a corner and of its axle: typed, stepped, on both sides or on one.
 
 use super::notices::{capital, notices_ui};
 use super::number_field::NumberField;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
-use crate::session::{About, Axis, Change, Edit, Session};
+use crate::session::{About, Axis, Change, Edit, Owner, Session};
 use bevy_egui::egui::{Align, Button, RichText, ScrollArea, Ui};
-use wheelpath_geometry::{End, Pickup, Side, Unit, WheelAt};
+use wheelpath_geometry::{End, Pickup, Side, Unit};
 
 /// Which corner, and whether changes are made on both sides.
 pub(super) fn corner_choice_ui(ui: &mut Ui, state: &mut UiState) {
@@ -31,23 +31,34 @@ pub(super) fn points_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
     let (palette, area) = (state.palette(), ScrollArea::vertical().auto_shrink([false, false]));
     scrolled(ui, &palette, area, |ui| {
         ui.label(RichText::new("Points as designed, mm: X forward, Y left, Z up").small().weak());
-        let corner = session.car().corner(state.corner);
-        for (pickup, _) in corner.pickups.iter() {
-            point_ui(ui, session, state, edits, pickup);
+        let corner = state.corner;
+        for owner in [Owner::Corner(corner), Owner::Axle(corner.end)] {
+            let mut own = owner.pickups(session.car()).iter().peekable();
+            if matches!(owner, Owner::Axle(_)) && own.peek().is_some() {
+                ui.label(RichText::new(format!("{} as a whole", capital(&owner.to_string()))).strong());
+            }
+            for (pickup, _) in own {
+                point_ui(ui, session, state, edits, (owner, pickup));
+            }
         }
         super::link_rows::link_rows_ui(ui, session, state, edits);
     });
     state.reveal = false;
 }
 
-fn point_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>, pickup: Pickup) {
-    let wheel = state.corner;
-    let place = |car: &wheelpath_geometry::Car| car.corner(wheel).pickups.get(pickup);
+fn point_ui(
+    ui: &mut Ui,
+    session: &Session,
+    state: &mut UiState,
+    edits: &mut Vec<Edit>,
+    (owner, pickup): (Owner, Pickup),
+) {
+    let place = |car: &wheelpath_geometry::Car| owner.pickups(car).get(pickup);
     let (Some(at), original) = (place(session.car()), place(session.original())) else { return };
     let palette = state.palette();
     let changed = original != Some(at);
-    let selected = state.selected == Some((wheel, pickup));
-    let at_fault = session.notices().iter().any(|n| n.severe && concerns(n.about, wheel, pickup));
+    let selected = state.selected == Some((owner, pickup));
+    let at_fault = session.notices().iter().any(|n| n.severe && concerns(n.about, owner, pickup));
     let name = ui.horizontal(|ui| {
         let mut text = RichText::new(capital(pickup.label()));
         if selected {
@@ -60,14 +71,14 @@ fn point_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
         }
         let name = ui.add(Button::new(text).frame(false)).on_hover_text("Show this point on the car");
         if name.clicked() {
-            state.selected = (!selected).then_some((wheel, pickup));
+            state.selected = (!selected).then_some((owner, pickup));
         }
         if changed {
             let reset = ui.small_button("Reset").on_hover_text("Back to where the original car has it");
             ui.ctx()
-                .accesskit_node_builder(reset.id, |node| node.set_label(format!("Reset {wheel} {pickup}")));
+                .accesskit_node_builder(reset.id, |node| node.set_label(format!("Reset {owner} {pickup}")));
             if reset.clicked() {
-                edits.push(Edit::Change(Change::ResetPickup { wheel, pickup, mirrored: state.mirrored }));
+                edits.push(Edit::Change(Change::ResetPickup { owner, pickup, mirrored: state.mirrored }));
                 edits.push(Edit::Settle);
             }
         }
@@ -80,7 +91,7 @@ fn point_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
         ui.spacing_mut().item_spacing.x = 4.0;
         let width = (ui.available_width() / 3.0 - 26.0).min(86.0 * state.text_scale);
         for axis in Axis::ALL {
-            let name = format!("{wheel}, {pickup}, {} in mm", axis.letter());
+            let name = format!("{owner}, {pickup}, {} in mm", axis.letter());
             let entered = NumberField {
                 name: &name,
                 handle: axis.letter(),
@@ -94,21 +105,18 @@ fn point_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
             if let Some(value) = entered.set {
                 let mut to = at;
                 to[axis.index()] = value;
-                edits.push(Edit::Change(Change::MovePickup { wheel, pickup, to, mirrored: state.mirrored }));
+                edits.push(Edit::Change(Change::MovePickup { owner, pickup, to, mirrored: state.mirrored }));
             }
             if entered.settled {
                 edits.push(Edit::Settle);
             }
         }
     });
-    notices_ui(ui, session, &palette, |about| concerns(about, wheel, pickup));
+    notices_ui(ui, session, &palette, |about| concerns(about, owner, pickup));
     ui.add_space(3.0);
 }
 
 /// A notice stands beside its point, and one about a link beside the link's outer end.
-fn concerns(about: About, wheel: WheelAt, pickup: Pickup) -> bool {
-    match about {
-        About::Pickup(at, point) => at == wheel && point == pickup,
-        _ => false,
-    }
+fn concerns(about: About, owner: Owner, pickup: Pickup) -> bool {
+    about == About::Pickup(owner, pickup)
 }

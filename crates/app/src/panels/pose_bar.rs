@@ -4,9 +4,8 @@ use super::notices::sentence;
 use super::number_field::NumberField;
 use super::theme::colour;
 use super::ui_state::{SteerUnit, UiState};
-use crate::session::{Cycle, Edit, Session, Wheels};
+use crate::session::{Cycle, Edit, Session, SteerWords, Wheels};
 use bevy_egui::egui::{Align, Button, ComboBox, Label, Layout, RichText, Slider, Ui, vec2};
-use std::f64::consts::TAU;
 use wheelpath_geometry::{LengthUnit, Unit, WheelAt};
 
 const MM: LengthUnit = LengthUnit::Millimetre;
@@ -15,7 +14,7 @@ pub(super) fn pose_bar_ui(ui: &mut Ui, session: &Session, state: &mut UiState, e
     status_ui(ui, session, state);
     ui.horizontal(|ui| {
         travel_ui(ui, session, state, edits);
-        if session.car().front.steering.rack().is_some() {
+        if session.car().front.steering.steers() {
             ui.separator();
             steer_ui(ui, session, state, edits);
         }
@@ -55,12 +54,17 @@ fn held(session: &Session) -> String {
     let pose = session.shown().pose;
     let mm = |at: usize| Unit::Length.write_number(pose.travel[at], MM);
     let travel = format!("travel front {} | {}, rear {} | {} mm", mm(0), mm(1), mm(2), mm(3));
-    let rack = format!("rack {}", Unit::Length.write(pose.steer, MM));
+    let words = SteerWords::of(session.solver_car());
+    let steer = format!("{} {}", words.part, words.unit.write(pose.steer, MM));
+    let steers = session.solver_car().front.steering.steers();
     match (session.previewed(), session.playing()) {
-        (Some(_), _) => format!("Under the pointer: {travel}; {rack}"),
-        (None, Some(Cycle::Travel(_))) => format!("Held: {rack}. Moving: {travel}"),
-        (None, Some(Cycle::Steer)) => format!("Held: {travel}. Moving: {rack}"),
-        (None, None) => format!("Held: {travel}; {rack}"),
+        (Some(_), _) if steers => format!("Under the pointer: {travel}; {steer}"),
+        (Some(_), _) => format!("Under the pointer: {travel}"),
+        (None, Some(Cycle::Travel(_))) if steers => format!("Held: {steer}. Moving: {travel}"),
+        (None, Some(Cycle::Travel(_))) => format!("Moving: {travel}"),
+        (None, Some(Cycle::Steer)) => format!("Held: {travel}. Moving: {steer}"),
+        (None, None) if steers => format!("Held: {travel}; {steer}"),
+        (None, None) => format!("Held: {travel}"),
     }
 }
 
@@ -92,7 +96,7 @@ fn travel_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Ve
     let entered = field.show(ui, &state.palette());
     ui.label("mm");
     let range = session.reach().common_travel();
-    let slid = slider(ui, value.unwrap_or(0.0), range, "Travel");
+    let slid = slider(ui, value.unwrap_or(0.0), range, Unit::Length, "Travel");
     if let Some(travel) = entered.set.or(slid) {
         edits.push(Edit::SetTravel { wheels, travel });
     }
@@ -108,43 +112,52 @@ fn short(wheels: Wheels) -> String {
 
 fn steer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
     let scale = state.text_scale;
-    let Some(rack) = session.car().front.steering.rack() else { return };
-    let per_turn = rack.travel_per_turn;
+    let steering = session.car().front.steering;
+    let words = SteerWords::of(session.car());
     let now = session.shown().pose.steer;
-    let by_wheel = state.steer_unit == SteerUnit::SteeringWheel;
-    let (name, value, unit) = if by_wheel {
-        ("Steering wheel in degrees, + left", now / per_turn * TAU, Unit::Degree)
+    // With joints in the column the steering wheel runs ahead of this shaft and behind it.
+    let jointed = session.car().front.column.joints.iter().any(Option::is_some);
+    let [shaft, shaft_field] = if jointed {
+        ["° pinion", "Pinion shaft in degrees, + left"]
     } else {
-        ("Rack in mm, + left", now, Unit::Length)
+        ["° wheel", "Steering wheel in degrees, + left"]
     };
-    let at_fault = session.notices().iter().any(|n| n.severe && n.about == crate::session::About::Rack);
+    let by_shaft = state.steer_unit == SteerUnit::Shaft;
+    let (name, value, unit) = if by_shaft {
+        (shaft_field, steering.shaft_at(now), Unit::Degree)
+    } else {
+        (words.field, now, words.unit)
+    };
+    let at_fault = session.notices().iter().any(|n| n.severe && n.about == crate::session::About::Steer);
     let field =
         NumberField { name, handle: "Steer", value, unit, width: 46.0 * scale, decimals: 2, at_fault };
     let entered = field.show(ui, &state.palette());
-    let says = |unit| if unit == SteerUnit::Rack { "mm rack" } else { "° wheel" };
-    let other = if by_wheel { SteerUnit::Rack } else { SteerUnit::SteeringWheel };
+    let says = |unit| if unit == SteerUnit::Input { words.short } else { shaft };
+    let other = if by_shaft { SteerUnit::Input } else { SteerUnit::Shaft };
     let button = ui.button(says(state.steer_unit)).on_hover_text(format!("Type steering in {}", says(other)));
     if button.clicked() {
         state.steer_unit = other;
     }
-    let slid = slider(ui, now, session.reach().steer, "Steer");
-    let typed = entered.set.map(|value| if by_wheel { value / TAU * per_turn } else { value });
-    if let Some(rack) = typed.or(slid) {
-        edits.push(Edit::SetRack(rack));
+    let slid = slider(ui, now, session.reach().steer, words.unit, "Steer");
+    let typed = entered.set.map(|value| if by_shaft { steering.input_at(value) } else { value });
+    if let Some(steer) = typed.or(slid) {
+        edits.push(Edit::SetSteer(steer));
     }
 }
 
-/// A slider in millimetres with a rest at zero; gives metres where it was moved.
-fn slider(ui: &mut Ui, value: f64, range: [f64; 2], name: &str) -> Option<f64> {
-    let [low, high] = range.map(|end| end * 1e3);
-    let mut shown = value * 1e3;
+/// A slider in millimetres or degrees with a rest at zero; gives metres or radians where it was moved.
+fn slider(ui: &mut Ui, value: f64, range: [f64; 2], unit: Unit, name: &str) -> Option<f64> {
+    let factor = unit.factor(MM);
+    let [low, high] = range.map(|end| end * factor);
+    let mut shown = value * factor;
     // What is typed may lie beyond the stops; the slider then stands at its end.
     shown = shown.clamp(low, high);
     let slider = Slider::new(&mut shown, low..=high).show_value(false);
     ui.spacing_mut().slider_width = (ui.ctx().viewport_rect().width() * 0.095).clamp(90.0, 220.0);
     let response = ui.add(slider);
-    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(format!("{name} slider, mm")));
-    response.changed().then(|| if shown.abs() < 0.4 { 0.0 } else { (shown * 10.0).round() * 1e-4 })
+    let says = format!("{name} slider, {}", if unit == Unit::Degree { "degrees" } else { "mm" });
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(says));
+    response.changed().then(|| if shown.abs() < 0.4 { 0.0 } else { (shown * 10.0).round() * 0.1 / factor })
 }
 
 fn play_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {
@@ -161,7 +174,7 @@ fn play_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit
         }
     };
     button(ui, Cycle::Travel(state.moving), "Travel");
-    if session.car().front.steering.rack().is_some() {
+    if session.car().front.steering.steers() {
         button(ui, Cycle::Steer, "Steer");
     }
     let pose = session.held_pose();

@@ -1,7 +1,7 @@
 //! What the panels remember that is no truth about the car.
 
 use crate::curves::{Spec, Sweeps};
-use crate::session::{Session, Wheels};
+use crate::session::{Owner, Session, Wheels};
 use crate::stage::palette::{Palette, Sheet};
 use crate::stage::standard_views::StandardView;
 use std::collections::BTreeSet;
@@ -20,11 +20,12 @@ pub enum Task {
 /// In what steering is typed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum SteerUnit {
-    /// Rack travel, mm.
+    /// Movement of the rack, mm, or of the pitman arm, degrees.
     #[default]
-    Rack,
-    /// Angle of the steering wheel, degrees.
-    SteeringWheel,
+    Input,
+    /// Angle of the shaft that enters the rack or box, degrees: the steering wheel's, where the column
+    /// has no joints.
+    Shaft,
 }
 
 /// A curve on the wall.
@@ -54,7 +55,7 @@ pub struct UiState {
     /// Whether changes are made on both sides.
     pub mirrored: bool,
     /// The point selected, on the stage or in the list.
-    pub selected: Option<(WheelAt, Pickup)>,
+    pub selected: Option<(Owner, Pickup)>,
     /// Set when the selection was made elsewhere, so that the list scrolls to it.
     pub reveal: bool,
     /// A reading picked on the stage: shown in the table.
@@ -99,7 +100,7 @@ impl UiState {
             sweeps: Sweeps::default(),
             save_name: None,
         };
-        for spec in Spec::usual(session.car().front.steering.rack().is_some()) {
+        for spec in Spec::usual(session.car().front.steering.steers()) {
             state.add_card(spec);
         }
         state
@@ -121,10 +122,12 @@ impl UiState {
     }
 
     /// Shows a point in the list of points.
-    pub fn select(&mut self, selected: Option<(WheelAt, Pickup)>) {
+    pub fn select(&mut self, selected: Option<(Owner, Pickup)>) {
         self.selected = selected;
-        if let Some((wheel, _)) = selected {
-            self.corner = wheel;
+        if let Some((owner, _)) = selected {
+            if !owner.is_at(self.corner) {
+                self.corner = owner.seen_at();
+            }
             self.reveal = true;
         }
     }

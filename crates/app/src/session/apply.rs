@@ -46,7 +46,7 @@ impl Session {
                 self.playing = None;
                 self.pose(wheels.put(&self.held.pose, travel));
             }
-            Edit::SetRack(steer) => {
+            Edit::SetSteer(steer) => {
                 self.playing = None;
                 self.pose(CarPose { steer, ..self.held.pose });
             }
@@ -103,7 +103,7 @@ impl Session {
                 self.revision += 1;
                 let preview = self.preview.map(|solved| solved.pose);
                 self.preview = None;
-                self.hold(self.asked, self.limit.as_ref().is_some_and(|(_, rack)| *rack));
+                self.hold(self.asked, self.limit.as_ref().is_some_and(|(_, steer)| *steer));
                 self.show_preview(preview);
             }
             Ok(_) => {}
@@ -115,14 +115,14 @@ impl Session {
 
     fn pose(&mut self, pose: CarPose) {
         self.preview = None;
-        let rack_asked = (pose.steer - self.held.pose.steer).abs() > 1e-9;
-        self.hold(pose, rack_asked);
+        let steer_asked = (pose.steer - self.held.pose.steer).abs() > 1e-9;
+        self.hold(pose, steer_asked);
         // Steps from a limit start at the limit, not beyond it.
         self.asked = self.held.pose;
     }
 
     /// Takes the pose, or as much of the way to it as can be gone.
-    fn hold(&mut self, asked: CarPose, rack_asked: bool) {
+    fn hold(&mut self, asked: CarPose, steer_asked: bool) {
         if !(asked.steer.is_finite() && asked.travel.iter().all(|t| t.is_finite())) {
             return self.refuse(About::Car, "a pose is made of numbers".into(), "the pose was kept".into());
         }
@@ -134,7 +134,7 @@ impl Session {
             }
             Err(stop) => {
                 self.held = self.furthest(&asked);
-                self.limit = Some((stop, rack_asked));
+                self.limit = Some((stop, steer_asked));
             }
         }
         self.refresh();

@@ -1,6 +1,7 @@
 //! A change of geometry, carried out on a plain car, and its name in words.
 
-use super::edit::{Axis, Change, WheelNumber, opposite, sides};
+use super::Owner;
+use super::edit::{Axis, Change, WheelNumber};
 use nalgebra::Vector3;
 use std::fmt::Write;
 use wheelpath_geometry::{
@@ -13,8 +14,8 @@ const FURTHEST: f64 = 50.0;
 /// What a change is made to: changes of one thing in a row make one step of undo.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Target {
-    Pickup(WheelAt, Pickup, bool),
-    Link(WheelAt, Link, bool),
+    Pickup(Owner, Pickup, bool),
+    Link(Owner, Link, bool),
     Wheel(WheelAt, WheelNumber, bool),
     Whole,
 }
@@ -22,9 +23,9 @@ pub(super) enum Target {
 impl Change {
     pub(super) fn target(&self) -> Target {
         match *self {
-            Change::MovePickup { wheel, pickup, mirrored, .. }
-            | Change::ResetPickup { wheel, pickup, mirrored } => Target::Pickup(wheel, pickup, mirrored),
-            Change::SetLength { wheel, link, mirrored, .. } => Target::Link(wheel, link, mirrored),
+            Change::MovePickup { owner, pickup, mirrored, .. }
+            | Change::ResetPickup { owner, pickup, mirrored } => Target::Pickup(owner, pickup, mirrored),
+            Change::SetLength { owner, link, mirrored, .. } => Target::Link(owner, link, mirrored),
             Change::SetWheel { wheel, number, mirrored, .. } => Target::Wheel(wheel, number, mirrored),
             Change::ResetCar | Change::Replace(_) => Target::Whole,
         }
@@ -40,43 +41,43 @@ impl Change {
 pub(super) fn changed(car: &Car, original: &Car, change: &Change) -> Result<Car, String> {
     let mut to = car.clone();
     match change {
-        Change::MovePickup { wheel, pickup, to: place, mirrored } => {
-            let from = point(car, *wheel, *pickup)?;
+        Change::MovePickup { owner, pickup, to: place, mirrored } => {
+            let from = point(car, *owner, *pickup)?;
             if !(place.iter().all(|x| x.is_finite()) && place.amax() < FURTHEST) {
                 return Err(format!(
-                    "{pickup}, {wheel}: a point cannot stand there. Coordinates in millimetres stay under {:.0} m.",
+                    "{pickup}, {owner}: a point cannot stand there. Coordinates in millimetres stay under {:.0} m.",
                     FURTHEST
                 ));
             }
-            to.corner_mut(*wheel).pickups.set(*pickup, *place);
-            if *mirrored {
-                let other = opposite(*wheel);
+            owner.pickups_mut(&mut to).set(*pickup, *place);
+            if let Some(other) = owner.opposite().filter(|_| *mirrored) {
                 let there = point(car, other, *pickup)?;
                 // An exact mirror image stays one to the last bit; otherwise both move alike.
                 let moved = if there == mirror(from) { mirror(*place) } else { there + mirror(place - from) };
-                to.corner_mut(other).pickups.set(*pickup, moved);
+                other.pickups_mut(&mut to).set(*pickup, moved);
             }
         }
-        Change::ResetPickup { wheel, pickup, mirrored } => {
-            for at in sides(*wheel, *mirrored) {
-                to.corner_mut(at).pickups.set(*pickup, point(original, at, *pickup)?);
+        Change::ResetPickup { owner, pickup, mirrored } => {
+            for of in owner.with_mirrored(*mirrored) {
+                of.pickups_mut(&mut to).set(*pickup, point(original, of, *pickup)?);
             }
         }
-        Change::SetLength { wheel, link, length, mirrored } => {
+        Change::SetLength { owner, link, length, mirrored } => {
             if !(length.is_finite() && *length > 0.0 && *length < FURTHEST) {
-                return Err(format!("{link}, {wheel}: a length is more than nothing"));
+                return Err(format!("{link}, {owner}: a length is more than nothing"));
             }
-            let by = length - length_of(car.corner(*wheel), *link).ok_or_else(|| no_link(*wheel, *link))?;
-            for at in sides(*wheel, *mirrored) {
-                let was = length_of(car.corner(at), *link).ok_or_else(|| no_link(at, *link))?;
-                set_length(to.corner_mut(at), *link, if at == *wheel { *length } else { was + by });
+            let was = |of: Owner| of.length(car, *link).ok_or_else(|| format!("{of} has no {link}"));
+            let by = length - was(*owner)?;
+            for of in owner.with_mirrored(*mirrored) {
+                of.set_length(&mut to, *link, if of == *owner { *length } else { was(of)? + by });
             }
         }
         Change::SetWheel { wheel, number, to: value, mirrored } => {
             if !(value.is_finite() && value.abs() < FURTHEST) {
                 return Err(format!("{}, {wheel}: no number a wheel could have", number.label()));
             }
-            for at in sides(*wheel, *mirrored) {
+            let sides = Owner::from(*wheel).with_mirrored(*mirrored);
+            for at in sides.into_iter().filter_map(Owner::wheel) {
                 let across = at != *wheel && *number == WheelNumber::Centre(Axis::Y);
                 set_wheel(to.corner_mut(at), at.side, *number, if across { -value } else { *value });
             }
@@ -87,35 +88,12 @@ pub(super) fn changed(car: &Car, original: &Car, change: &Change) -> Result<Car,
     Ok(to)
 }
 
-fn point(car: &Car, at: WheelAt, pickup: Pickup) -> Result<Vector3<f64>, String> {
-    car.corner(at).pickups.get(pickup).ok_or_else(|| format!("{at} has no {pickup}"))
-}
-
-fn no_link(at: WheelAt, link: Link) -> String {
-    format!("{at} has no {link}")
+fn point(car: &Car, owner: Owner, pickup: Pickup) -> Result<Vector3<f64>, String> {
+    owner.pickups(car).get(pickup).ok_or_else(|| format!("{owner} has no {pickup}"))
 }
 
 fn mirror(v: Vector3<f64>) -> Vector3<f64> {
     Vector3::new(v.x, -v.y, v.z)
-}
-
-/// The length of a link in the design pose, metres, if the corner has it.
-#[must_use]
-pub fn length_of(corner: &Corner, link: Link) -> Option<f64> {
-    let (inner, outer) = link.ends();
-    let between = (corner.pickups.get(outer)? - corner.pickups.get(inner)?).norm();
-    let given = corner.lengths.iter().find(|(one, _)| *one == link);
-    Some(given.map_or(between, |(_, length)| *length))
-}
-
-fn set_length(corner: &mut Corner, link: Link, length: f64) {
-    match corner.lengths.iter_mut().find(|(one, _)| *one == link) {
-        Some((_, given)) => *given = length,
-        None => {
-            corner.lengths.push((link, length));
-            corner.lengths.sort_by_key(|(link, _)| *link);
-        }
-    }
 }
 
 /// Static camber and toe of a wheel, radians, as its spin axis has them.
@@ -161,14 +139,15 @@ fn set_wheel(corner: &mut Corner, side: Side, number: WheelNumber, to: f64) {
 
 /// What a step did, in words.
 pub(super) fn name_of(before: &Car, after: &Car, change: &Change) -> String {
-    let place = |wheel: &WheelAt, mirrored: &bool| {
-        if *mirrored { format!("{} both", wheel.end) } else { wheel.to_string() }
+    let place = |owner: Owner, mirrored: bool| match owner {
+        Owner::Corner(at) if mirrored => format!("{} both", at.end),
+        _ => owner.to_string(),
     };
     match change {
-        Change::MovePickup { wheel, pickup, mirrored, .. } => {
-            let of = |car: &Car| car.corner(*wheel).pickups.get(*pickup).unwrap_or_default();
+        Change::MovePickup { owner, pickup, mirrored, .. } => {
+            let of = |car: &Car| owner.pickups(car).get(*pickup).unwrap_or_default();
             let by = of(after) - of(before);
-            let mut said = format!("{pickup}, {}: ", place(wheel, mirrored));
+            let mut said = format!("{pickup}, {}: ", place(*owner, *mirrored));
             let mut moved = false;
             for axis in Axis::ALL {
                 let here = by[axis.index()];
@@ -180,13 +159,13 @@ pub(super) fn name_of(before: &Car, after: &Car, change: &Change) -> String {
             }
             if moved { said } else { format!("{said}not moved") }
         }
-        Change::ResetPickup { wheel, pickup, mirrored } => {
-            format!("{pickup}, {}: back to the original", place(wheel, mirrored))
+        Change::ResetPickup { owner, pickup, mirrored } => {
+            format!("{pickup}, {}: back to the original", place(*owner, *mirrored))
         }
-        Change::SetLength { wheel, link, mirrored, .. } => {
-            let of = |car: &Car| length_of(car.corner(*wheel), *link).unwrap_or_default();
+        Change::SetLength { owner, link, mirrored, .. } => {
+            let of = |car: &Car| owner.length(car, *link).unwrap_or_default();
             let by = signed(Unit::Length, of(after) - of(before));
-            format!("{link}, {}: length {by}", place(wheel, mirrored))
+            format!("{link}, {}: length {by}", place(*owner, *mirrored))
         }
         Change::SetWheel { wheel, number, mirrored, .. } => {
             let of = |car: &Car| wheel_number(car.corner(*wheel), wheel.side, *number);
@@ -194,7 +173,7 @@ pub(super) fn name_of(before: &Car, after: &Car, change: &Change) -> String {
             format!(
                 "{}, {}: {}",
                 number.label(),
-                place(wheel, mirrored),
+                place(Owner::Corner(*wheel), *mirrored),
                 signed(unit, of(after) - of(before))
             )
         }

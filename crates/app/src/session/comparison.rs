@@ -31,6 +31,8 @@ pub fn noticeable(unit: Unit) -> f64 {
         Unit::Ratio => 0.01,
         Unit::Percent => 0.01,
         Unit::Metre => 0.05,
+        Unit::SpringRate => 500.0,
+        Unit::SpringRateGain => 10_000.0,
     }
 }
 

@@ -1,8 +1,9 @@
 //! Everything that can be done to a car and its pose, as values.
 
+use super::Owner;
 use nalgebra::Vector3;
 use std::path::PathBuf;
-use wheelpath_geometry::{CarPose, End, Link, Pickup, Side, WheelAt};
+use wheelpath_geometry::{CarPose, End, Link, Pickup, WheelAt};
 
 /// A change of the car's geometry. Changes can be undone.
 #[derive(Clone, Debug, PartialEq)]
@@ -10,18 +11,18 @@ pub enum Change {
     /// Puts a point somewhere else in the design pose.
     MovePickup {
         /// Whose.
-        wheel: WheelAt,
+        owner: Owner,
         /// Which point.
         pickup: Pickup,
         /// Where to, metres.
         to: Vector3<f64>,
-        /// Whether the other side moves by the mirrored amount.
+        /// Whether the other side moves by the mirrored amount; points of an axle have no other side.
         mirrored: bool,
     },
     /// Puts a point back where the original car has it.
     ResetPickup {
         /// Whose.
-        wheel: WheelAt,
+        owner: Owner,
         /// Which point.
         pickup: Pickup,
         /// Whether the other side's point goes back too.
@@ -30,7 +31,7 @@ pub enum Change {
     /// Sets the length of a link, whatever its end points are.
     SetLength {
         /// Whose.
-        wheel: WheelAt,
+        owner: Owner,
         /// Which link.
         link: Link,
         /// Metres.
@@ -223,8 +224,9 @@ pub enum Edit {
         /// Metres.
         travel: f64,
     },
-    /// Sets the front rack's travel, metres, + toward the left.
-    SetRack(f64),
+    /// Sets the front axle's steering input: travel of the rack, metres, + toward the left, or turn of
+    /// the pitman arm, radians, right-handed about its upward axis.
+    SetSteer(f64),
     /// Sets the whole pose.
     SetPose(CarPose),
     /// Zero travel, straight ahead; a cycle stops.
@@ -255,7 +257,7 @@ impl Edit {
         matches!(
             self,
             Edit::SetTravel { .. }
-                | Edit::SetRack(_)
+                | Edit::SetSteer(_)
                 | Edit::SetPose(_)
                 | Edit::ResetPose
                 | Edit::Preview(_)
@@ -263,19 +265,4 @@ impl Edit {
                 | Edit::Tick(_)
         )
     }
-}
-
-/// The wheel on the other side of the same axle.
-pub(crate) fn opposite(at: WheelAt) -> WheelAt {
-    WheelAt { end: at.end, side: at.side.other() }
-}
-
-/// Which sides of an axle a change on one side touches.
-pub(crate) fn sides(wheel: WheelAt, mirrored: bool) -> Vec<WheelAt> {
-    let mut all = vec![wheel];
-    if mirrored {
-        all.push(opposite(wheel));
-        all.sort_by_key(|at| at.side == Side::Right);
-    }
-    all
 }

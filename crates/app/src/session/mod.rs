@@ -11,18 +11,22 @@ mod edit;
 mod file;
 mod history;
 mod notice;
+mod owner;
 mod reach;
 mod recovery;
+mod steer;
 #[cfg(test)]
 pub(crate) mod tests;
 mod values;
 
-pub use change::{length_of, signed, static_angles, wheel_number};
+pub use change::{signed, static_angles, wheel_number};
 pub use comparison::{Moved, noticeable};
 pub use edit::{Axis, Change, Cycle, Edit, WheelNumber, Wheels};
 pub use file::OpenError;
 pub use notice::{About, Notice, link_named};
+pub use owner::Owner;
 pub use reach::Reach;
+pub use steer::SteerWords;
 pub use values::Values;
 
 #[cfg(test)]
@@ -220,7 +224,7 @@ impl Session {
     #[must_use]
     pub fn notices(&self) -> Vec<Notice> {
         let mut all: Vec<Notice> = self.refused.iter().chain(&self.findings).cloned().collect();
-        all.extend(self.limit.as_ref().map(|(stop, rack)| notice::of_limit(stop, *rack)));
+        all.extend(self.limit.as_ref().map(|(stop, steer)| notice::of_limit(stop, *steer)));
         all.extend(notice::beyond_stops(self));
         all.sort_by_key(|notice| !notice.severe);
         all

@@ -1,6 +1,6 @@
 //! What is wrong or worth saying just now, with its place, so that it can stand beside what caused it.
 
-use super::Session;
+use super::{Owner, Session};
 use wheelpath_geometry::{
     End, Exceeded, Finding, Link, Pickup, Severity, Side, SteerInput, Stop, StopKind, Subject, WheelAt,
     exceeded_on,
@@ -10,15 +10,15 @@ use wheelpath_geometry::{
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum About {
     /// A point.
-    Pickup(WheelAt, Pickup),
+    Pickup(Owner, Pickup),
     /// A link.
-    Link(WheelAt, Link),
+    Link(Owner, Link),
     /// A wheel's own numbers.
     Wheel(WheelAt),
     /// Travel of a wheel.
     Travel(WheelAt),
-    /// The rack's travel.
-    Rack,
+    /// The steering input.
+    Steer,
     /// The car as a whole.
     Car,
     /// The file.
@@ -26,19 +26,20 @@ pub enum About {
 }
 
 impl About {
-    /// Which wheel it concerns, if one.
+    /// Which corner or axle it concerns, if one.
     #[must_use]
-    pub fn wheel(self) -> Option<WheelAt> {
+    pub fn owner(self) -> Option<Owner> {
         match self {
-            About::Pickup(at, _) | About::Link(at, _) | About::Wheel(at) | About::Travel(at) => Some(at),
-            About::Rack | About::Car | About::File => None,
+            About::Pickup(of, _) | About::Link(of, _) => Some(of),
+            About::Wheel(at) | About::Travel(at) => Some(at.into()),
+            About::Steer | About::Car | About::File => None,
         }
     }
 
     /// Whether it is about the pose and not the car.
     #[must_use]
     pub fn is_pose(self) -> bool {
-        matches!(self, About::Travel(_) | About::Rack)
+        matches!(self, About::Travel(_) | About::Steer)
     }
 }
 
@@ -64,8 +65,8 @@ pub(super) fn of_finding(finding: &Finding) -> Notice {
     let end = finding.end.unwrap_or(End::Front);
     let at = WheelAt { end, side: finding.side.unwrap_or(Side::Left) };
     let about = match finding.subject {
-        Subject::Pickup(pickup) => About::Pickup(at, pickup),
-        Subject::Link(link) => About::Link(at, link),
+        Subject::Pickup(pickup) => About::Pickup(Owner::of_point(at, pickup), pickup),
+        Subject::Link(link) => About::Link(Owner::of_link(at, link), link),
         Subject::Wheel(_) | Subject::Damper | Subject::Spring | Subject::Alignment => About::Wheel(at),
         Subject::Steering(_) | Subject::Axle(_) | Subject::Car(_) => About::Car,
     };
@@ -82,7 +83,7 @@ pub(super) fn of_unsolvable(stop: &Stop) -> Notice {
     let at = stop.wheel.unwrap_or(WheelAt::ALL[0]);
     let link = stop.links.iter().find_map(|label| link_named(label));
     Notice {
-        about: link.map_or(About::Wheel(at), |link| About::Link(at, link)),
+        about: link.map_or(About::Wheel(at), |link| About::Link(Owner::of_link(at, link), link)),
         severe: true,
         text: stop.to_string(),
         remedy: match stop.kind {
@@ -96,10 +97,10 @@ pub(super) fn of_unsolvable(stop: &Stop) -> Notice {
 }
 
 /// The limit that kept a pose from being reached.
-pub(super) fn of_limit(stop: &Stop, rack_asked: bool) -> Notice {
+pub(super) fn of_limit(stop: &Stop, steer_asked: bool) -> Notice {
     let about = match stop.wheel {
-        Some(at) if !rack_asked => About::Travel(at),
-        _ => About::Rack,
+        Some(at) if !steer_asked => About::Travel(at),
+        _ => About::Steer,
     };
     Notice {
         about,
@@ -141,7 +142,7 @@ pub(super) fn beyond_stops(session: &Session) -> Vec<Notice> {
         {
             let part = if input == SteerInput::RackTravel { "rack" } else { "pitman arm" };
             all.push(Notice {
-                about: About::Rack,
+                about: About::Steer,
                 severe: false,
                 text: exceeded.to_string(),
                 remedy: format!("the real {part} stops before; the linkage itself could go on"),

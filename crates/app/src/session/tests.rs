@@ -1,4 +1,4 @@
-use super::{About, Axis, Change, Cycle, Edit, Session, WheelNumber, Wheels};
+use super::{About, Axis, Change, Cycle, Edit, Owner, Session, WheelNumber, Wheels};
 use nalgebra::Vector3;
 use proptest::prelude::*;
 use std::path::{Path, PathBuf};
@@ -18,7 +18,7 @@ const FRONT_RIGHT: WheelAt = WheelAt { end: End::Front, side: Side::Right };
 fn raise(session: &Session, pickup: Pickup, by: f64, mirrored: bool) -> Edit {
     let at = session.car().corner(FRONT_LEFT).pickups.get(pickup).unwrap();
     let to = at + Vector3::new(0.0, 0.0, by);
-    Edit::Change(Change::MovePickup { wheel: FRONT_LEFT, pickup, to, mirrored })
+    Edit::Change(Change::MovePickup { owner: FRONT_LEFT.into(), pickup, to, mirrored })
 }
 
 #[test]
@@ -47,7 +47,7 @@ fn a_point_pulled_there_and_back_is_no_step() {
     session.apply(edit);
     let back = session.original().corner(FRONT_LEFT).pickups.get(Pickup::TieRodInner).unwrap();
     session.apply(Edit::Change(Change::MovePickup {
-        wheel: FRONT_LEFT,
+        owner: FRONT_LEFT.into(),
         pickup: Pickup::TieRodInner,
         to: back,
         mirrored: true,
@@ -61,7 +61,7 @@ fn mirrored_moves_keep_the_mirror_exact() {
     let mut session = alder();
     let to = Vector3::new(0.0881, 0.2403, 0.1664);
     session.apply(Edit::Change(Change::MovePickup {
-        wheel: FRONT_LEFT,
+        owner: FRONT_LEFT.into(),
         pickup: Pickup::TieRodInner,
         to,
         mirrored: true,
@@ -90,13 +90,13 @@ fn a_car_that_cannot_be_solved_leaves_the_last_good_one_on_the_screen() {
     // Both ends of a rod in one place.
     let to = session.car().corner(FRONT_LEFT).pickups.get(Pickup::TieRodOuter).unwrap();
     session.apply(Edit::Change(Change::MovePickup {
-        wheel: FRONT_LEFT,
+        owner: FRONT_LEFT.into(),
         pickup: Pickup::TieRodInner,
         to,
         mirrored: false,
     }));
     assert!(session.is_stale());
-    assert!(session.notices().iter().any(|n| n.severe && n.about.wheel() == Some(FRONT_LEFT)));
+    assert!(session.notices().iter().any(|n| n.severe && n.about.owner() == Some(FRONT_LEFT.into())));
     assert_eq!(session.shown().pose, shown);
     assert_eq!(session.values().wheel(FRONT_LEFT, reading("camber_to_road").unwrap()), good);
     session.apply(Edit::SetTravel { wheels: Wheels::All, travel: 0.01 });
@@ -110,13 +110,13 @@ fn numbers_that_are_none_are_refused_with_a_reason() {
     let before = session.car().clone();
     for bad in [f64::NAN, f64::INFINITY, 1e9] {
         session.apply(Edit::Change(Change::MovePickup {
-            wheel: FRONT_LEFT,
+            owner: FRONT_LEFT.into(),
             pickup: Pickup::TieRodInner,
             to: Vector3::repeat(bad),
             mirrored: true,
         }));
         assert_eq!(session.notices().len(), 1);
-        session.apply(Edit::SetRack(bad));
+        session.apply(Edit::SetSteer(bad));
         session.apply(Edit::Preview(Some(CarPose::heave(bad))));
         session.apply(Edit::SetTravel { wheels: Wheels::Roll, travel: bad });
         session.apply(Edit::Change(Change::SetWheel {
@@ -157,15 +157,15 @@ fn stops_of_damper_and_rack_are_said_not_forced() {
     assert_eq!(said.len(), 2, "{said:?}");
     assert!(said[0].text.contains("past its stop at 195.0 mm"), "{}", said[0].text);
     session.apply(Edit::ResetPose);
-    session.apply(Edit::SetRack(0.042));
+    session.apply(Edit::SetSteer(0.042));
     assert!(session.notices()[0].text.contains("2.0 mm past its stop to the left"));
-    assert_eq!(session.notices()[0].about, About::Rack);
+    assert_eq!(session.notices()[0].about, About::Steer);
 }
 
 #[test]
 fn a_preview_leaves_no_trace() {
     let mut session = alder();
-    session.apply(Edit::SetRack(0.01));
+    session.apply(Edit::SetSteer(0.01));
     let toe = |s: &Session| s.values().wheel(FRONT_LEFT, reading("toe").unwrap());
     let before = toe(&session);
     session.apply(Edit::Preview(Some(CarPose::heave(0.02))));
@@ -241,20 +241,24 @@ fn any_wheel() -> impl Strategy<Value = WheelAt> {
     (0..4_usize).prop_map(|n| WheelAt::ALL[n])
 }
 
+fn any_owner() -> impl Strategy<Value = Owner> {
+    (0..Owner::ALL.len()).prop_map(|n| Owner::ALL[n])
+}
+
 fn any_edit() -> impl Strategy<Value = Edit> {
     let pickup = (0..Pickup::COUNT).prop_map(|n| Pickup::ALL[n]);
     let link = (0..Link::COUNT).prop_map(|n| Link::ALL[n]);
     prop_oneof![
-        4 => (any_wheel(), pickup.clone(), prop::array::uniform3(-0.9..0.9_f64), any::<bool>()).prop_map(
-            |(wheel, pickup, to, mirrored)| {
-                Edit::Change(Change::MovePickup { wheel, pickup, to: Vector3::from(to), mirrored })
+        4 => (any_owner(), pickup.clone(), prop::array::uniform3(-0.9..0.9_f64), any::<bool>()).prop_map(
+            |(owner, pickup, to, mirrored)| {
+                Edit::Change(Change::MovePickup { owner, pickup, to: Vector3::from(to), mirrored })
             }
         ),
-        2 => (any_wheel(), pickup, any::<bool>()).prop_map(|(wheel, pickup, mirrored)| {
-            Edit::Change(Change::ResetPickup { wheel, pickup, mirrored })
+        2 => (any_owner(), pickup, any::<bool>()).prop_map(|(owner, pickup, mirrored)| {
+            Edit::Change(Change::ResetPickup { owner, pickup, mirrored })
         }),
-        2 => (any_wheel(), link, 0.05..0.8_f64, any::<bool>()).prop_map(|(wheel, link, length, mirrored)| {
-            Edit::Change(Change::SetLength { wheel, link, length, mirrored })
+        2 => (any_owner(), link, 0.05..0.8_f64, any::<bool>()).prop_map(|(owner, link, length, mirrored)| {
+            Edit::Change(Change::SetLength { owner, link, length, mirrored })
         }),
         2 => (any_wheel(), -0.1..0.1_f64, any::<bool>()).prop_map(|(wheel, to, mirrored)| {
             Edit::Change(Change::SetWheel { wheel, number: WheelNumber::Toe, to, mirrored })
@@ -263,7 +267,7 @@ fn any_edit() -> impl Strategy<Value = Edit> {
         1 => Just(Edit::Undo),
         1 => Just(Edit::Redo),
         1 => (-0.2..0.2_f64).prop_map(|travel| Edit::SetTravel { wheels: Wheels::Roll, travel }),
-        1 => (-0.1..0.1_f64).prop_map(Edit::SetRack),
+        1 => (-0.1..0.1_f64).prop_map(Edit::SetSteer),
     ]
 }
 

@@ -2,8 +2,9 @@
 
 use nalgebra::{Point3, Vector3};
 
+use super::bones::bones;
 use super::lens::{Lens, Pixel, Ray};
-use super::view::{PartKind, Place, StageView, WheelView};
+use super::view::{Place, StageView, WheelView};
 
 /// What was found under the pointer.
 #[derive(Debug, Clone, PartialEq)]
@@ -165,32 +166,6 @@ pub fn hidden_by_tyre(car: &StageView, lens: &Lens, at: Point3<f64>) -> bool {
     let ray = lens.ray(pixel);
     let to_point = (at - ray.origin).dot(&ray.direction);
     car.wheels.iter().filter_map(|wheel| tyre_distance(&ray, wheel)).any(|to_tyre| to_tyre < to_point)
-}
-
-/// A part's middle lines with their thickness, coarse but enough to be hit.
-fn bones(kind: &PartKind) -> Vec<(Point3<f64>, Point3<f64>, f64)> {
-    match kind {
-        PartKind::Rod { a, b, radius } | PartKind::Tube { a, b, radius } => {
-            vec![(*a, *b, *radius)]
-        }
-        PartKind::Wishbone { inner_front, inner_rear, outer, radius } => {
-            vec![(*inner_front, *outer, *radius), (*inner_rear, *outer, *radius)]
-        }
-        PartKind::Upright { wheel_centre, joints, .. } => {
-            joints.iter().map(|j| (*wheel_centre, *j, 0.025)).collect()
-        }
-        PartKind::Rocker { pivot, points, .. } => points.iter().map(|p| (*pivot, *p, 0.016)).collect(),
-        PartKind::Damper { body_eye, moving_eye, .. } => {
-            vec![(*body_eye, *moving_eye, super::view::size::DAMPER)]
-        }
-        PartKind::BarArm { pivot, end } => vec![(*pivot, *end, 0.012)],
-        PartKind::Rack { housing_left, housing_right, rack_left, rack_right } => vec![
-            (*housing_left, *housing_right, super::view::size::RACK),
-            (*rack_left, *rack_right, 0.5 * super::view::size::RACK),
-        ],
-        PartKind::Mount { at, .. } => vec![(*at, *at, 0.02)],
-        PartKind::Frame { corners } => corners.windows(2).map(|pair| (pair[0], pair[1], 0.01)).collect(),
-    }
 }
 
 /// How far a wheel has to travel so that a point of its tyre grabbed before comes

@@ -2,7 +2,11 @@
 
 use nalgebra::{Matrix3, Point3, Vector3};
 
+use super::arms::{bar_arm, h_arm, trailing_arm, wishbone};
+use super::axle_tube::{beam, torque_arm};
+use super::dampers::{damper, spring, strut};
 use super::shape::Shape;
+use super::steering_gear::{centre_link, rack, steering_arm};
 use super::upright::upright;
 use super::view::{Emphasis, Part, PartKind, StageView, Tone, WheelView};
 
@@ -49,7 +53,7 @@ pub(super) fn axes_along(z: Vector3<f64>, x_near: Vector3<f64>) -> Matrix3<f64> 
 /// Gathers solids of one paint and emphasis.
 pub(super) struct Builder<'a> {
     solids: &'a mut Vec<Solid>,
-    paint: Paint,
+    pub(super) paint: Paint,
     emphasis: Emphasis,
 }
 
@@ -138,12 +142,28 @@ fn add_part(solids: &mut Vec<Solid>, part: &Part) {
         PartKind::Wishbone { inner_front, inner_rear, outer, radius } => {
             wishbone(&mut build, [*inner_front, *inner_rear], *outer, *radius)
         }
+        PartKind::TrailingArm { pivots, wheel_centre, spin_axis } => {
+            trailing_arm(&mut build, *pivots, *wheel_centre, *spin_axis)
+        }
+        PartKind::HArm { inner, outer, radius } => h_arm(&mut build, *inner, *outer, *radius),
+        PartKind::Strut { top, bottom, tube_length, spring, brackets } => {
+            strut(&mut build, [*bottom, *top], *tube_length, *spring, brackets)
+        }
+        PartKind::Beam { ends, forward, joints, driven } => {
+            beam(&mut build, *ends, *forward, joints, *driven)
+        }
+        PartKind::TorqueArm { root, end } => torque_arm(&mut build, *root, *end),
+        PartKind::SteeringArm { pivot, axis, ball, gearbox } => {
+            steering_arm(&mut build, *pivot, *axis, *ball, *gearbox)
+        }
+        PartKind::CentreLink { balls, joints } => centre_link(&mut build, *balls, joints),
+        PartKind::Spring { body_end, moving_end } => spring(&mut build, *body_end, *moving_end),
         PartKind::Upright { wheel_centre, spin_axis, joints } => {
             upright(&mut build, *wheel_centre, *spin_axis, joints)
         }
         PartKind::Rocker { pivot, axis, points } => rocker(&mut build, *pivot, *axis, points),
         PartKind::Damper { body_eye, moving_eye, body_length, spring } => {
-            damper(&mut build, *body_eye, *moving_eye, *body_length, *spring)
+            damper(&mut build, [*body_eye, *moving_eye], *body_length, *spring)
         }
         PartKind::Tube { a, b, radius } => build.tube(*a, *b, *radius),
         PartKind::BarArm { pivot, end } => bar_arm(&mut build, *pivot, *end),
@@ -175,34 +195,6 @@ fn rod(build: &mut Builder, a: Point3<f64>, b: Point3<f64>, radius: f64, tone: T
         build.eye(end, axis, radius * 1.35);
     }
     build.paint(Paint::Part(tone));
-}
-
-fn wishbone(build: &mut Builder, inner: [Point3<f64>; 2], outer: Point3<f64>, radius: f64) {
-    let paint = build.paint;
-    let axis = inner[0] - inner[1];
-    let middle = inner[0] + (inner[1] - inner[0]) * 0.5;
-    // The legs lie flat in the wishbone's own plane.
-    let flat = axis.cross(&(outer - middle)).cross(&(outer - middle));
-    for end in inner {
-        build.paint(paint);
-        build.bar(Shape::Taper, end, outer, (radius * 1.15, radius * 0.8), flat);
-        build.paint(Paint::Part(Tone::Bright));
-        build.bush(end, axis, radius * 1.35, radius * 2.4);
-        build.paint(Paint::Seam);
-        build.bush(end, axis, radius * 0.75, radius * 3.0);
-    }
-    build.paint(paint);
-    let normal = axis.cross(&(outer - middle));
-    // A gusset between the legs near the outer joint, so that it reads as one part.
-    let apex_share = 0.26;
-    let legs = inner.map(|end| outer + (end - outer) * apex_share);
-    let cross_over = legs[1] - legs[0];
-    if cross_over.norm() > 2.0 * radius {
-        build.bar(Shape::Cylinder, legs[0], legs[1], (radius * 0.55, radius * 0.5), outer - middle);
-    }
-    build.bush(outer, normal, radius * 1.25, radius * 1.5);
-    build.paint(Paint::Part(Tone::Bright));
-    build.ball(outer, radius * 1.05);
 }
 
 /// Two plates about the pivot's axis with a boss between them.
@@ -240,75 +232,6 @@ fn rocker(build: &mut Builder, pivot: Point3<f64>, axis: Vector3<f64>, points: &
             build.tube(pivot + axes * Vector3::new(p.x, p.y, 0.0), *point, 0.006);
         }
     }
-    build.paint(paint);
-}
-
-fn damper(
-    build: &mut Builder,
-    body_eye: Point3<f64>,
-    moving_eye: Point3<f64>,
-    body_length: f64,
-    spring: bool,
-) {
-    let along = moving_eye - body_eye;
-    let length = along.norm();
-    if length < 1e-6 {
-        return;
-    }
-    let unit = along / length;
-    let radius = super::view::size::DAMPER.min(0.16 * length);
-    let body = body_length.clamp(0.2 * length, 0.92 * length);
-    let paint = build.paint;
-    let at = |distance: f64| body_eye + unit * distance;
-    build.tube(at(0.055 * length), at(body), radius * 0.78);
-    build.tube(at(0.0), at(0.07 * length), radius * 0.42);
-    // Spring seats.
-    build.tube(at(0.16 * length), at(0.185 * length), radius * 1.22);
-    build.tube(at(0.90 * length), at(0.93 * length), radius * 1.22);
-    build.paint(Paint::Part(Tone::Bright));
-    build.tube(at(body - 0.01), at(length), radius * 0.34);
-    if spring {
-        let (from, to) = (0.185 * length, 0.90 * length);
-        build.add(
-            Shape::Coil,
-            at(from),
-            axes_along(along, Vector3::z()),
-            Vector3::new(radius * 1.02, radius * 1.02, to - from),
-        );
-    }
-    let axis = axes_along(unit, Vector3::x()).column(0).into_owned();
-    for end in [body_eye, moving_eye] {
-        build.paint(Paint::Part(Tone::Bright));
-        build.eye(end, axis, radius * 0.55);
-    }
-    build.paint(paint);
-}
-
-fn bar_arm(build: &mut Builder, pivot: Point3<f64>, end: Point3<f64>) {
-    let paint = build.paint;
-    build.bar(Shape::Taper, pivot, end, (0.013, 0.006), Vector3::z());
-    build.ball(pivot, 0.014);
-    build.paint(Paint::Part(Tone::Bright));
-    build.ball(end, 0.009);
-    build.paint(paint);
-}
-
-fn rack(build: &mut Builder, housing: (Point3<f64>, Point3<f64>), rack: (Point3<f64>, Point3<f64>)) {
-    let paint = build.paint;
-    let radius = super::view::size::RACK;
-    let along = housing.1 - housing.0;
-    build.tube(housing.0, housing.1, radius);
-    let middle = housing.0 + along * 0.5;
-    build.bush(middle, along, radius * 1.45, 0.075);
-    build.bush(middle, Vector3::new(-0.35, 0.0, 1.0), radius * 0.8, radius * 4.2);
-    for (end, other) in [(housing.0, housing.1), (housing.1, housing.0)] {
-        let inward = (other - end).try_normalize(1e-9).unwrap_or_else(Vector3::y);
-        build.tube(end - inward * 0.006, end + inward * 0.014, radius * 1.2);
-    }
-    build.paint(Paint::Part(Tone::Bright));
-    build.tube(rack.0, rack.1, radius * 0.5);
-    build.ball(rack.0, radius * 0.72);
-    build.ball(rack.1, radius * 0.72);
     build.paint(paint);
 }
 

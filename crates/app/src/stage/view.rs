@@ -27,6 +27,7 @@ use std::collections::BTreeSet;
 use nalgebra::{Point3, Vector3};
 
 pub use super::overlay::{LineStyle, MarkerSign, Overlay, OverlayShape, Plane};
+pub use super::part::{Emphasis, Part, PartKind, Tone};
 
 /// Sizes of parts that no car file states, in metres.
 pub mod size {
@@ -42,6 +43,16 @@ pub mod size {
     pub const RACK: f64 = 0.022;
     /// Radius of a damper's body.
     pub const DAMPER: f64 = 0.024;
+    /// Radius of a strut's tube.
+    pub const STRUT: f64 = 0.026;
+    /// Radius of a beam axle's tube.
+    pub const AXLE: f64 = 0.036;
+    /// Radius of a link or rod that holds an axle.
+    pub const AXLE_LINK: f64 = 0.012;
+    /// Radius of a torsion bar.
+    pub const TORSION_BAR: f64 = 0.009;
+    /// Radius of a steering box's centre link.
+    pub const CENTRE_LINK: f64 = 0.012;
     /// Rim radius as a share of the tyre radius, where the car states none.
     pub const RIM_SHARE: f64 = 0.62;
 }
@@ -164,181 +175,6 @@ pub struct PointView {
     pub at: Point3<f64>,
     /// How it is shown.
     pub emphasis: Emphasis,
-}
-
-/// How a part or point stands out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum Emphasis {
-    /// As drawn.
-    #[default]
-    Plain,
-    /// Differs from the car it was made from: the accent colour.
-    Changed,
-    /// Selected, in a list or by a click.
-    Selected,
-    /// Cannot close, or reaches a stop: the warning colour.
-    Fault,
-}
-
-/// A solid part.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Part {
-    /// What it is and where.
-    pub kind: PartKind,
-    /// Which grey.
-    pub tone: Tone,
-    /// How it stands out.
-    pub emphasis: Emphasis,
-}
-
-impl Part {
-    /// A part in its kind's usual grey, not emphasised.
-    #[must_use]
-    pub fn new(kind: PartKind) -> Self {
-        let tone = kind.usual_tone();
-        Self { kind, tone, emphasis: Emphasis::Plain }
-    }
-
-    /// The same part, emphasised.
-    #[must_use]
-    pub fn with_emphasis(mut self, emphasis: Emphasis) -> Self {
-        self.emphasis = emphasis;
-        self
-    }
-}
-
-/// The greys parts are drawn in, lightest meaning nearest to the car's body.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Tone {
-    /// What is bolted to the body: mounts, rack housing, torsion tube.
-    Body,
-    /// Wishbones, trailing arms, beams.
-    Arm,
-    /// Rods and links.
-    Rod,
-    /// Uprights and hubs.
-    Upright,
-    /// Rockers, bar arms.
-    Rocker,
-    /// Damper bodies.
-    Damper,
-    /// Springs, rod ends, shafts.
-    Bright,
-}
-
-/// What a part is, by the points it joins.
-#[derive(Debug, Clone, PartialEq)]
-pub enum PartKind {
-    /// A straight two-force link with a rod end at each end: tie rod, toe link,
-    /// pushrod, pullrod, drop link, one link of a multi-link.
-    Rod {
-        /// One end.
-        a: Point3<f64>,
-        /// The other end.
-        b: Point3<f64>,
-        /// Radius at mid-length.
-        radius: f64,
-    },
-    /// A wishbone, or a trailing arm: two legs from the inner points, with a bush
-    /// on the inner axis at each, tapering to one outer joint.
-    Wishbone {
-        /// Forward inner point.
-        inner_front: Point3<f64>,
-        /// Rearward inner point.
-        inner_rear: Point3<f64>,
-        /// Outer joint.
-        outer: Point3<f64>,
-        /// Leg radius at the inner end.
-        radius: f64,
-    },
-    /// An upright with its hub: a limb from the hub to every joint, and a web
-    /// between neighbouring limbs.
-    Upright {
-        /// Wheel centre.
-        wheel_centre: Point3<f64>,
-        /// Unit spin axis, pointing outboard.
-        spin_axis: Vector3<f64>,
-        /// The joints it carries: ball joints, tie-rod outer, pushrod outer.
-        joints: Vec<Point3<f64>>,
-    },
-    /// A rocker: a pair of plates about its pivot.
-    Rocker {
-        /// A point on the pivot axis, in the plane the plates lie about.
-        pivot: Point3<f64>,
-        /// Pivot axis, of any length but zero.
-        axis: Vector3<f64>,
-        /// The joints it carries.
-        points: Vec<Point3<f64>>,
-    },
-    /// A damper, with a spring about it where it has one.
-    Damper {
-        /// Eye of the body.
-        body_eye: Point3<f64>,
-        /// Eye of the moving rod.
-        moving_eye: Point3<f64>,
-        /// Length of the body from its eye, constant from pose to pose; about
-        /// 0.55 of the design length where the car states none.
-        body_length: f64,
-        /// Whether a coil spring stands about it.
-        spring: bool,
-    },
-    /// A straight tube without rod ends: torsion tube, beam axle, cross member.
-    Tube {
-        /// One end.
-        a: Point3<f64>,
-        /// The other end.
-        b: Point3<f64>,
-        /// Radius.
-        radius: f64,
-    },
-    /// The flat arm of an anti-roll bar.
-    BarArm {
-        /// Where it leaves the torsion tube.
-        pivot: Point3<f64>,
-        /// Where the drop link hangs.
-        end: Point3<f64>,
-    },
-    /// A steering rack: the housing fixed to the body and the rack that slides in
-    /// it, out to the tie rods' inner joints.
-    Rack {
-        /// Left end of the housing.
-        housing_left: Point3<f64>,
-        /// Right end of the housing.
-        housing_right: Point3<f64>,
-        /// Left end of the sliding rack (left tie-rod inner).
-        rack_left: Point3<f64>,
-        /// Right end of the sliding rack (right tie-rod inner).
-        rack_right: Point3<f64>,
-    },
-    /// A mount on the body: a small block carrying a pickup, so that a joint on
-    /// the body does not hang in the air.
-    Mount {
-        /// The pickup.
-        at: Point3<f64>,
-        /// Direction from the pickup into the body, of any length but zero.
-        into_body: Vector3<f64>,
-    },
-    /// The body's outline at one axle: a slim frame through the pickups it
-    /// carries, only there so that the eye sees what they are fixed to.
-    Frame {
-        /// Corners in order round the outline.
-        corners: Vec<Point3<f64>>,
-    },
-}
-
-impl PartKind {
-    /// The grey this kind of part usually has.
-    #[must_use]
-    pub const fn usual_tone(&self) -> Tone {
-        match self {
-            Self::Rod { .. } => Tone::Rod,
-            Self::Wishbone { .. } => Tone::Arm,
-            Self::Upright { .. } => Tone::Upright,
-            Self::Rocker { .. } | Self::BarArm { .. } => Tone::Rocker,
-            Self::Damper { .. } => Tone::Damper,
-            Self::Tube { .. } | Self::Rack { .. } | Self::Mount { .. } | Self::Frame { .. } => Tone::Body,
-        }
-    }
 }
 
 /// All that stands on the stage. With the window on, this is a Bevy resource:

@@ -3,20 +3,20 @@
 use super::workbench::{Panels, Work};
 use crate::adapter::{Pulled, point_of, wheel_of};
 use crate::panels::Task;
-use crate::session::{Change, Edit, Session, Wheels};
+use crate::session::{Change, Edit, Owner, Session, Wheels};
 use crate::stage::hand::Phase;
 use crate::stage::messages::{StageClick, StageLabelClick, StagePointPull, StagePull, StageSteer};
 use crate::stage::pick::Target;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
-use wheelpath_geometry::{CarPose, Pickup, WheelAt, reading};
+use wheelpath_geometry::{CarPose, Pickup, reading};
 
 /// What is held by the hand, and what was before.
 #[derive(Resource, Debug, Default)]
 pub struct Grip {
     pose: CarPose,
     point: Option<Pulled>,
-    /// Radians of steer a metre of rack, at the wheel that is turned.
+    /// Radians of steer a metre of rack or radian of pitman arm, at the wheel that is turned.
     steer_gain: f64,
 }
 
@@ -35,7 +35,7 @@ impl Grip {
             .then_some(Edit::SetTravel { wheels: Wheels::One(at), travel })
     }
 
-    /// A wheel turned by hand: the rack goes where its steer gain leads.
+    /// A wheel turned by hand: rack or pitman arm goes where its steer gain leads.
     fn steer(&mut self, session: &Session, steer: &StageSteer) -> Option<Edit> {
         let at = wheel_of(steer.place);
         if steer.phase == Phase::Began {
@@ -51,18 +51,18 @@ impl Grip {
             return None;
         }
         let [right, left] = session.reach().steer;
-        let rack = (self.pose.steer + steer.angle_change / self.steer_gain).clamp(right, left);
-        Some(Edit::SetRack(rack))
+        let input = (self.pose.steer + steer.angle_change / self.steer_gain).clamp(right, left);
+        Some(Edit::SetSteer(input))
     }
 
     /// A point pulled: mirrored or not, as the panels say.
     fn pull_point(&mut self, session: &Session, pull: &StagePointPull, mirrored: bool) -> Vec<Edit> {
         if pull.phase == Phase::Began {
-            self.point = point_of(&pull.key).and_then(|(at, pickup)| Pulled::begin(session, at, pickup));
+            self.point = point_of(&pull.key).and_then(|(owner, pickup)| Pulled::begin(session, owner, pickup));
         }
         let Some(held) = self.point else { return Vec::new() };
         let to = held.design_place(pull.to.coords);
-        let change = Change::MovePickup { wheel: held.wheel, pickup: held.pickup, to, mirrored };
+        let change = Change::MovePickup { owner: held.owner, pickup: held.pickup, to, mirrored };
         match pull.phase {
             Phase::Began | Phase::Going => vec![Edit::Change(change)],
             Phase::Ended => {
@@ -72,7 +72,7 @@ impl Grip {
             Phase::GivenUp => {
                 self.point = None;
                 let back = Change::MovePickup {
-                    wheel: held.wheel,
+                    owner: held.owner,
                     pickup: held.pickup,
                     to: held.design_before(),
                     mirrored,
@@ -84,8 +84,8 @@ impl Grip {
 
     /// The point under the hand.
     #[must_use]
-    pub fn held_point(&self) -> Option<(WheelAt, Pickup)> {
-        self.point.map(|point| (point.wheel, point.pickup))
+    pub fn held_point(&self) -> Option<(Owner, Pickup)> {
+        self.point.map(|point| (point.owner, point.pickup))
     }
 }
 

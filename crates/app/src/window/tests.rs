@@ -83,7 +83,7 @@ fn a_pulled_point_moves_on_both_sides_and_opens_its_drawer() {
     let mut app = bench();
     let wheel = WheelAt::ALL[0];
     let at = app.world().resource::<Work>().0.car().corner(wheel).pickups.get(Pickup::TieRodInner).unwrap();
-    let key = key_of(wheel, Pickup::TieRodInner);
+    let key = key_of(wheel.into(), Pickup::TieRodInner);
     for (dz, phase) in [(0.0, Phase::Began), (1e-3, Phase::Going), (2e-3, Phase::Ended)] {
         let to = Point3::from(at + nalgebra::Vector3::new(0.0, 0.0, dz));
         app.world_mut().write_message(StagePointPull { key: key.clone(), to, phase });
@@ -94,7 +94,7 @@ fn a_pulled_point_moves_on_both_sides_and_opens_its_drawer() {
     assert_eq!(work.steps().count(), 1);
     let panels = &app.world().resource::<Panels>().0;
     assert_eq!(panels.task, Task::Change);
-    assert_eq!(panels.selected, Some((wheel, Pickup::TieRodInner)));
+    assert_eq!(panels.selected, Some((wheel.into(), Pickup::TieRodInner)));
 }
 
 #[test]

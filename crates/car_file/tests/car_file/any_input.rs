@@ -1,6 +1,6 @@
 //! Whatever the text, loading gives a car or an error, and what it gives is the whole truth.
 
-use crate::CAR;
+use crate::{BOX_AND_H_ARM, CAR, FIVE_LINKS_AND_ARM, STRUT_AND_AXLE};
 use proptest::prelude::*;
 use wheelpath_car_file::{Axes, Direction, Document, Loaded, parse};
 use wheelpath_geometry::{
@@ -34,6 +34,12 @@ const PIECES: &[&str] = &[
     "\u{0}",
     "((((((((((((((((((((((((((((((((((((((((",
     "[]",
+    "[",
+    "]",
+    "Box",
+    "Strut",
+    "watt_pivot: (1, 2, 3),",
+    "BeamAxle",
     "{}",
     "'",
     "#![enable(implicit_some)]",
@@ -46,10 +52,14 @@ const PIECES: &[&str] = &[
     "1e9",
 ];
 
+fn a_car() -> impl Strategy<Value = &'static str> {
+    prop::sample::select(vec![CAR, STRUT_AND_AXLE, BOX_AND_H_ARM, FIVE_LINKS_AND_ARM])
+}
+
 fn a_broken_text() -> impl Strategy<Value = String> {
     let cut = (any::<prop::sample::Index>(), 0..40_usize, prop::sample::select(PIECES));
-    prop::collection::vec(cut, 1..4).prop_map(|cuts| {
-        let mut text: Vec<char> = CAR.chars().collect();
+    (a_car(), prop::collection::vec(cut, 1..4)).prop_map(|(car, cuts)| {
+        let mut text: Vec<char> = car.chars().collect();
         for (at, gone, piece) in cuts {
             let at = at.index(text.len());
             let end = (at + gone).min(text.len());
@@ -66,8 +76,9 @@ fn other_numbers() -> impl Strategy<Value = String> {
         (-900.0..900.0_f64).prop_map(|number| format!("{number:.1}")),
         Just("0.0".to_owned()),
     ];
-    prop::collection::vec((any::<prop::sample::Index>(), number), 1..6).prop_map(|changes| {
-        let mut pieces: Vec<String> = CAR.split_inclusive([' ', '(']).map(str::to_owned).collect();
+    let changes = prop::collection::vec((any::<prop::sample::Index>(), number), 1..6);
+    (a_car(), changes).prop_map(|(car, changes)| {
+        let mut pieces: Vec<String> = car.split_inclusive([' ', '(']).map(str::to_owned).collect();
         let numbers: Vec<usize> = (0..pieces.len())
             .filter(|at| {
                 pieces.get(*at).is_some_and(|p| p.starts_with(|c: char| c.is_ascii_digit() || c == '-'))

@@ -1,11 +1,19 @@
 //! Car files and point tables, tested through what the crate offers.
 
 #[cfg(test)]
+mod any_car;
+#[cfg(test)]
 mod any_input;
 #[cfg(test)]
 mod faults;
 #[cfg(test)]
 mod impossible;
+#[cfg(test)]
+mod kinds;
+#[cfg(test)]
+mod kinds_faults;
+#[cfg(test)]
+mod kinds_saving;
 #[cfg(test)]
 mod point_faults;
 #[cfg(test)]
@@ -17,10 +25,26 @@ mod saving;
 #[cfg(test)]
 const CAR: &str = include_str!("small.ron");
 
+/// Struts, and a beam axle with a Watt lever.
+#[cfg(test)]
+const STRUT_AND_AXLE: &str = include_str!("strut_and_axle.ron");
+/// A steering box, rockers with all that can hang on them, and H-arms.
+#[cfg(test)]
+const BOX_AND_H_ARM: &str = include_str!("box_and_h_arm.ron");
+/// Five links, and trailing arms.
+#[cfg(test)]
+const FIVE_LINKS_AND_ARM: &str = include_str!("five_links_and_arm.ron");
+
 /// The car with pieces of its text, each of which stands there once, replaced.
 #[cfg(test)]
 fn with(changes: &[(&str, &str)]) -> String {
-    changes.iter().fold(CAR.to_owned(), |text, (from, to)| {
+    changed(CAR, changes)
+}
+
+/// A text with pieces, each of which stands there once, replaced.
+#[cfg(test)]
+fn changed(text: &str, changes: &[(&str, &str)]) -> String {
+    changes.iter().fold(text.to_owned(), |text, (from, to)| {
         assert_eq!(text.matches(from).count(), 1, "{from:?} is to stand once in the car");
         text.replace(from, to)
     })

@@ -1,9 +1,9 @@
 //! Point tables as CAD exports them.
 
 use wheelpath_car_file::{
-    Axes, Direction, Imported, LoadError, TableOptions, import_points, parse, points_table,
+    Axes, Direction, Imported, LoadError, Owner, TableOptions, import_points, parse, points_table,
 };
-use wheelpath_geometry::{Car, End, LengthUnit, Pickup, Side, WheelAt};
+use wheelpath_geometry::{Car, End, LengthUnit, Pickup, Pickups, Side, WheelAt};
 
 const FRONT_LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
 
@@ -74,6 +74,55 @@ fn what_is_unknown_missing_or_not_used_is_listed() {
     // Nineteen points of a front corner and the wheel centre, less the one that was given.
     assert_eq!(imported.missing.iter().filter(|(owner, _)| *owner == FRONT_LEFT.into()).count(), 18);
     assert!(imported.missing.iter().any(|(_, point)| point.key() == "wheel_centre"));
+}
+
+#[test]
+fn points_of_an_axle_as_a_whole() {
+    let Ok(loaded) = parse(crate::STRUT_AND_AXLE, "car.ron") else { panic!("the car does not load") };
+    let import =
+        |table: &str, options: &TableOptions| import_points(&loaded.car, table, "points.csv", options);
+    // The side that all rows are said to be of is not the axle's.
+    let rear_left = TableOptions { end: Some(End::Rear), mirror: true, ..FRONT_LEFT_MM };
+    for (table, options) in [
+        ("name,x_mm,y_mm,z_mm\nrear top_link_inner,-2301,20,470\n", &TableOptions::default()),
+        ("corner,name,x_mm,y_mm,z_mm\nrear,\"Top link, inner end\",-2301,20,470\n", &TableOptions::default()),
+        ("corner;name;x;y;z\nrear;top link inner;-2301;20;470\n", &FRONT_LEFT_MM),
+        ("name,x,y,z\ntop_link_inner,-2301,20,470\n", &rear_left),
+    ] {
+        let imported = import(table, options).unwrap_or_else(|error| panic!("{table}\n{error}"));
+        let set: Vec<_> = imported.set.iter().map(|s| (s.owner.key(), s.point.key(), s.to.x)).collect();
+        assert_eq!(set, [("rear", "top_link_inner", -2.301)], "{table}");
+        let moved = imported.car.rear.pickups.get(Pickup::TopLinkInner);
+        assert_eq!(moved, Some(nalgebra::Vector3::new(-2.301, 0.02, 0.47)), "{table}");
+        // The other points of the axle, but not those of links that it might have.
+        let missing: Vec<_> =
+            imported.missing.iter().map(|(owner, point)| format!("{owner} {}", point.key())).collect();
+        assert_eq!(missing.len(), 7, "{missing:?}");
+        assert_eq!(missing[0], "rear axle top_link_outer");
+    }
+    let unused =
+        import("name,x_mm,y_mm,z_mm\nfront panhard_rod_body,1,2,3\n", &TableOptions::default()).unwrap();
+    let unused: Vec<_> =
+        unused.unused.iter().map(|(owner, point)| format!("{owner} {}", point.label())).collect();
+    assert_eq!(unused, ["front axle Panhard rod, body end"]);
+    let faults = |table: &str| match import(table, &TableOptions::default()) {
+        Err(error) => error.to_string(),
+        Ok(imported) => panic!("imported: {:?}", imported.set),
+    };
+    assert_eq!(
+        faults("name,x_mm,y_mm,z_mm\nwatt_pivot,1,2,3\n"),
+        "points.csv:2:1: nothing says to which axle watt_pivot belongs\nhint: put front or rear before the name or in \
+         a column corner, or choose the axle when importing"
+    );
+    assert_eq!(
+        faults("name,x_mm,y_mm,z_mm\nrear watt_pivot,1,2,3\nrear left watt pivot,1,2,4\n"),
+        "points.csv:3:1: rear axle Watt lever pivot is given twice, at two places; before in line 2\nhint: delete the \
+         row that is not meant"
+    );
+    assert_eq!(
+        faults("name,x_mm,y_mm,z_mm\nrear watt_pivot,-2866,0,306\n"),
+        "points.csv:2:1: rear: the Watt lever's two axis points coincide: it has no axis\nhint: look at `watt_pivot`"
+    );
 }
 
 /// The import fails with exactly these lines.
@@ -202,16 +251,24 @@ fn faults_of_the_points() {
 
 #[test]
 fn an_exported_table_imports_as_the_same_car() {
-    let car = car();
     let turned = Axes::new([Direction::Rearward, Direction::Right, Direction::Up]).unwrap();
-    for (units, axes) in [(LengthUnit::Millimetre, Axes::VEHICLE), (LengthUnit::Inch, turned)] {
+    let ways = [(LengthUnit::Millimetre, Axes::VEHICLE), (LengthUnit::Inch, turned)];
+    let texts = [crate::CAR, crate::STRUT_AND_AXLE, crate::BOX_AND_H_ARM, crate::FIVE_LINKS_AND_ARM];
+    for (text, (units, axes)) in texts.into_iter().flat_map(|text| ways.map(|way| (text, way))) {
+        let car = parse(text, "car.ron").unwrap().car;
         let table = points_table(&car, units, axes);
         let mut bare = car.clone();
-        for at in WheelAt::ALL {
+        let stretched = |pickups: &mut Pickups| {
             for &pickup in Pickup::ALL {
-                if let Some(point) = car.corner(at).pickups.get(pickup) {
-                    bare.corner_mut(at).pickups.set(pickup, point * 1.01);
+                if let Some(point) = pickups.get(pickup) {
+                    pickups.set(pickup, point * 1.01);
                 }
+            }
+        };
+        for end in End::BOTH {
+            let axle = bare.axle_mut(end);
+            for pickups in [&mut axle.pickups, &mut axle.left.pickups, &mut axle.right.pickups] {
+                stretched(pickups);
             }
         }
         let imported = import_points(&bare, &table, "points.csv", &TableOptions::default()).unwrap();
@@ -220,10 +277,12 @@ fn an_exported_table_imports_as_the_same_car() {
             (0, 0, 0),
             "{table}"
         );
-        for at in WheelAt::ALL {
-            for (pickup, point) in car.corner(at).pickups.iter() {
-                let back = imported.car.corner(at).pickups.get(pickup).unwrap();
-                assert!((back - point).norm() < 1e-14, "{at} {pickup}: {back} is not {point}");
+        for owner in Owner::ALL {
+            let back = owner.pickups(&imported.car);
+            assert_eq!(back.iter().count(), owner.pickups(&car).iter().count());
+            for (pickup, point) in owner.pickups(&car).iter() {
+                let back = back.get(pickup).unwrap();
+                assert!((back - point).norm() < 1e-14, "{owner} {pickup}: {back} is not {point}");
             }
         }
     }

@@ -25,6 +25,36 @@ fn an_unchanged_car_gives_the_same_text() {
     }
 }
 
+/// What loads can be saved in any units: no verdict hangs on the last digit of a number.
+#[test]
+fn a_car_on_the_edge_can_be_saved_in_other_units() {
+    for (from, to) in [
+        // A ball joint far off, and toe and camber set by adjusters: levers of metres.
+        ("upper_ball_joint: (-2655.0, -640.0, 395.0)", "upper_ball_joint: (-8612.0, -640.0, 395.0)"),
+        ("lower_ball_joint: (-2645.0, -672.0, 165.0)", "lower_ball_joint: (-2645.0, -0.1, 165.0)"),
+        (
+            "rim_radius: 165.0,\n            ),\n            pickups: (\n                upper_wishbone_front: (-",
+            "rim_radius: 0.001,\n            ),\n            pickups: (\n                upper_wishbone_front: (-",
+        ),
+        ("longest: 265.0", "longest: 50000.0"),
+        ("travel_per_turn: 82.0", "travel_per_turn: -50000.0"),
+        ("stop_left: 40.0", "stop_left: 50000.0"),
+        ("centre_of_gravity_height: 290.0", "centre_of_gravity_height: 50000.0"),
+        ("wheelbase: 2650.0", "wheelbase: 6000.0"),
+        ("wheelbase: 2650.0", "wheelbase: 500.0"),
+        ("tyre_radius: 270.0", "tyre_radius: 800.0"),
+        ("tyre_radius: 280.0", "tyre_radius: 100.0"),
+    ] {
+        let loaded =
+            parse(&crate::with(&[(from, to)]), "car.ron").unwrap_or_else(|error| panic!("{to}: {error}"));
+        let turned = Axes::new([Direction::Rearward, Direction::Right, Direction::Up]).unwrap();
+        for (units, axes) in [(LengthUnit::Millimetre, Axes::VEHICLE), (LengthUnit::Inch, turned)] {
+            let fresh = Document::new(&loaded.car, "new.ron", "as it stands", units, axes);
+            assert!(fresh.is_ok(), "{to}: {}", fresh.unwrap_err());
+        }
+    }
+}
+
 #[test]
 fn a_moved_point_changes_one_number_and_a_mirrored_side_stays_mirrored() {
     let loaded = parse(CAR, "car.ron").unwrap();

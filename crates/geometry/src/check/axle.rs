@@ -1,6 +1,6 @@
 //! What is wrong or doubtful about an axle as a whole.
 
-use super::{Finding, SAME, Severity, Subject};
+use super::{BEYOND_A_CAR, Finding, RATES, SAME, Severity, Subject, is_size};
 use crate::beam_solver::{BeamSolver, beam_of};
 use crate::car::{Axle, Carrier, LinkageKind};
 use crate::linkage::locating_rods;
@@ -20,6 +20,7 @@ pub(super) fn check(axle: &Axle, end: End, sound: bool, found: &mut Vec<Finding>
     let before = found.len();
     let mut check = AxleCheck { axle, end, found };
     check.points();
+    check.rates();
     check.kinds();
     check.between();
     let whole = found[before..].iter().all(|finding| finding.severity != Severity::Fault);
@@ -44,7 +45,7 @@ impl AxleCheck<'_> {
     fn points(&mut self) {
         let axle = self.axle;
         for (pickup, at) in axle.pickups.iter() {
-            if !at.iter().all(|x| x.is_finite() && x.abs() <= 50.0) {
+            if !at.iter().all(|x| x.is_finite() && x.abs() <= BEYOND_A_CAR) {
                 self.fault(
                     Subject::Pickup(pickup),
                     format!("{pickup}: no place on a car"),
@@ -88,7 +89,7 @@ impl AxleCheck<'_> {
         for &(link, length) in &axle.lengths {
             let (inner, outer) = link.ends();
             let absent = axle.pickups.get(inner).is_none() || axle.pickups.get(outer).is_none();
-            if absent || !length.is_finite() || length <= 0.0 {
+            if absent || !is_size(length) {
                 self.fault(
                     Subject::Link(link),
                     format!(
@@ -99,6 +100,15 @@ impl AxleCheck<'_> {
                     "give a positive length of a link that the axle has, or leave it out",
                 );
             }
+        }
+    }
+
+    fn rates(&mut self) {
+        let bar = self.axle.anti_roll_bar.and_then(|bar| bar.rate).map(|rate| (rate, "anti_roll_bar"));
+        let third = self.axle.third_spring.and_then(|third| third.rate).map(|rate| (rate, "third_spring"));
+        for (rate, what) in bar.into_iter().chain(third).filter(|(rate, _)| !RATES.contains(rate)) {
+            let message = format!("a rate of {rate} is none of {}", what.replace('_', " "));
+            self.fault(Subject::Axle(what), message, "give a positive rate, or leave it out");
         }
     }
 

@@ -1,11 +1,12 @@
 //! What is wrong or doubtful about one corner.
 
-use super::{Finding, Severity, Subject};
+use super::{BEYOND_A_CAR, Finding, NO_SIZE, RATES, SAME, Severity, Subject, is_size};
 use crate::car::{Axle, Corner, LinkageKind};
 use crate::pickup::Pickup;
 use crate::side::WheelAt;
 use crate::springing::{Spring, Springing};
 use nalgebra::Vector3;
+use std::f64::consts::TAU;
 
 /// The check of one corner under way.
 pub(super) struct CornerCheck<'a> {
@@ -78,7 +79,7 @@ impl CornerCheck<'_> {
                     format!("{pickup}: a coordinate is not a finite number"),
                     "write three plain numbers",
                 );
-            } else if at.amax() > 50.0 {
+            } else if at.amax() > BEYOND_A_CAR {
                 self.fault(
                     Subject::Pickup(pickup),
                     format!("{pickup}: stands {:.0} m from the origin", at.amax()),
@@ -96,12 +97,19 @@ impl CornerCheck<'_> {
                 );
             }
         }
+        if wheel.centre.amax() > BEYOND_A_CAR {
+            self.fault(
+                Subject::Wheel("centre"),
+                format!("the wheel centre stands {:.0} m from the origin", wheel.centre.amax()),
+                "the file's units are probably not the ones it declares",
+            );
+        }
         for (name, size) in [
             ("tyre_radius", wheel.tyre_radius),
             ("tyre_width", wheel.tyre_width),
             ("rim_radius", wheel.rim_radius),
         ] {
-            if !size.is_finite() || size <= 0.0 {
+            if !is_size(size) {
                 self.fault(
                     Subject::Wheel(name),
                     format!("wheel {}: {:.1} mm is no size", name.replace('_', " "), size * 1e3),
@@ -110,7 +118,7 @@ impl CornerCheck<'_> {
             }
         }
         let shoulder = wheel.tyre_shoulder_radius;
-        if !(0.0..=wheel.tyre_radius).contains(&shoulder) {
+        if !(-NO_SIZE..=wheel.tyre_radius + NO_SIZE).contains(&shoulder) {
             self.fault(
                 Subject::Wheel("tyre_shoulder_radius"),
                 format!("the tyre's shoulder radius is {:.1} mm", shoulder * 1e3),
@@ -118,7 +126,7 @@ impl CornerCheck<'_> {
             );
         }
         for &(joint, limit) in &corner.joint_limits {
-            if !limit.is_finite() || limit <= 0.0 || corner.pickups.get(joint).is_none() {
+            if !(NO_SIZE..=TAU).contains(&limit) || corner.pickups.get(joint).is_none() {
                 self.fault(
                     Subject::Pickup(joint),
                     format!("{joint}: a swing of at most {:.1}° is none of a joint", limit.to_degrees()),
@@ -127,7 +135,7 @@ impl CornerCheck<'_> {
             }
         }
         for &(link, length) in &corner.lengths {
-            if !length.is_finite() || length <= 0.0 {
+            if !is_size(length) {
                 self.fault(
                     Subject::Link(link),
                     format!("{link}: a length of {:.1} mm is none", length * 1e3),
@@ -141,7 +149,7 @@ impl CornerCheck<'_> {
         let side = self.at.side;
         let wheel = self.corner().wheel.clone();
         let out = side.sign() * wheel.centre.y;
-        if out <= 0.0 {
+        if out < SAME {
             self.fault(
                 Subject::Wheel("centre"),
                 format!("the {side} wheel's centre stands {:.1} mm on the other side of the car", -out * 1e3),
@@ -155,7 +163,7 @@ impl CornerCheck<'_> {
                 "give a point outboard of the wheel centre, or camber and toe",
             );
         }
-        if !(0.1..=0.8).contains(&wheel.tyre_radius) {
+        if !(0.099_99..=0.800_01).contains(&wheel.tyre_radius) {
             self.fault(
                 Subject::Wheel("tyre_radius"),
                 format!("the tyre's radius comes to {:.1} mm", wheel.tyre_radius * 1e3),
@@ -172,14 +180,11 @@ impl CornerCheck<'_> {
             }
             None => 1.0,
         };
-        if !rate.is_finite() || rate <= 0.0 {
+        if !RATES.contains(&rate) {
             self.fault(Subject::Spring, format!("a spring rate of {rate} is none"), "give a positive rate");
         }
         let Some(stops) = corner.damper else { return };
-        if !(stops.shortest.is_finite() && stops.longest.is_finite())
-            || stops.shortest <= 0.0
-            || stops.shortest >= stops.longest
-        {
+        if !(is_size(stops.shortest) && is_size(stops.longest)) || stops.shortest >= stops.longest {
             self.fault(
                 Subject::Damper,
                 format!(

@@ -12,6 +12,7 @@ use crate::car::Car;
 use crate::pickup::{Link, Pickup};
 use crate::side::{End, Side, WheelAt};
 use corner::CornerCheck;
+use std::ops::RangeInclusive;
 
 /// How bad a finding is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -64,10 +65,24 @@ pub struct Finding {
     pub hint: String,
 }
 
+// Verdicts do not hang on rounding: none is at nothing, and none at a round number of a file, or a car that
+// loads could, written in other units, load no more.
+
 /// Points nearer than this are the same point, metres.
-const SAME: f64 = 1e-4;
+const SAME: f64 = 0.999e-4;
 /// A steering arm shorter than this cannot steer, metres.
-const SHORTEST_ARM: f64 = 5e-3;
+const SHORTEST_ARM: f64 = 4.999e-3;
+/// Less than this is no size, metres, and no angle, radians.
+const NO_SIZE: f64 = 0.999e-6;
+/// No car reaches so far, metres.
+const BEYOND_A_CAR: f64 = 50.001;
+/// Rates of springs and bars, newtons per metre or newton metres per radian.
+const RATES: RangeInclusive<f64> = 1e-6..=1e12;
+
+/// Whether it is a length a part of a car can have, metres.
+fn is_size(length: f64) -> bool {
+    (NO_SIZE..=BEYOND_A_CAR).contains(&length)
+}
 
 /// Looks a whole car over: faults first.
 #[must_use]
@@ -112,7 +127,7 @@ fn whole_car(car: &Car, found: &mut Vec<Finding>) {
         );
         return;
     }
-    if !(0.5..=6.0).contains(&base) {
+    if !(0.499_99..=6.000_01).contains(&base) {
         let message = format!("the wheelbase comes to {:.1} mm", base * 1e3);
         of_car(found, Fault, "wheelbase", message, "the file's units are probably not the ones it declares");
     }
@@ -132,7 +147,7 @@ fn whole_car(car: &Car, found: &mut Vec<Finding>) {
         );
     }
     if let Some(height) = car.centre_of_gravity_height
-        && !(height.is_finite() && height > 0.0)
+        && !is_size(height)
     {
         let message = format!("the centre-of-gravity height is {:.1} mm", height * 1e3);
         of_car(
@@ -144,7 +159,7 @@ fn whole_car(car: &Car, found: &mut Vec<Finding>) {
         );
     }
     if let Some(mass) = car.mass
-        && !(mass.is_finite() && mass > 0.0)
+        && !(1e-3..=1e6).contains(&mass)
     {
         of_car(
             found,

@@ -1,7 +1,7 @@
 //! Points and links on the wrong side of the car.
 
-use super::Subject;
 use super::corner::CornerCheck;
+use super::{SAME, Subject};
 use crate::car::LinkageKind;
 use crate::linkage;
 use crate::pickup::Pickup;
@@ -32,7 +32,7 @@ impl CornerCheck<'_> {
         let half = side.sign() * corner.wheel.centre.y;
         for (pickup, at) in corner.pickups.iter() {
             let out = side.sign() * at.y;
-            if outer.contains(&pickup) && out <= 0.0 {
+            if outer.contains(&pickup) && out < SAME {
                 self.fault(
                     Subject::Pickup(pickup),
                     format!(

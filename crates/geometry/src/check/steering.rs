@@ -1,6 +1,6 @@
 //! What is wrong or doubtful about an axle's steering.
 
-use super::{Finding, Severity, Subject};
+use super::{BEYOND_A_CAR, Finding, SHORTEST_ARM, Severity, Subject, is_size};
 use crate::car::Axle;
 use crate::side::End;
 use crate::steering::{Column, Rack, Steering, SteeringBox};
@@ -60,7 +60,7 @@ fn rack(rack: &Rack, end: End, found: &mut Vec<Finding>) {
             "positive rack travel is meant to go toward the left: turn the axis round or look again",
         );
     }
-    if !rack.travel_per_turn.is_finite() || rack.travel_per_turn == 0.0 {
+    if !is_size(rack.travel_per_turn.abs()) {
         add(
             Severity::Fault,
             "travel_per_turn",
@@ -69,7 +69,7 @@ fn rack(rack: &Rack, end: End, found: &mut Vec<Finding>) {
         );
     }
     for (what, stop) in [("stop_left", rack.stop_left), ("stop_right", rack.stop_right)] {
-        if !stop.is_finite() || stop < 0.0 {
+        if !(0.0..=BEYOND_A_CAR).contains(&stop) {
             let message = format!("the rack's {} is at {:.1} mm", what.replace('_', " "), stop * 1e3);
             add(
                 Severity::Fault,
@@ -89,7 +89,7 @@ fn steering_box(own: &SteeringBox, end: End, found: &mut Vec<Finding>) {
     for ([pivot, axis, ball], arm) in keys.into_iter().zip([&own.pitman, &own.idler]) {
         let points = [(pivot, arm.pivot), (axis, arm.axis), (ball, arm.ball)];
         if let Some((key, _)) =
-            points.iter().find(|(_, v)| !v.iter().all(|x| x.is_finite() && x.abs() < 50.0))
+            points.iter().find(|(_, v)| !v.iter().all(|x| x.is_finite() && x.abs() < BEYOND_A_CAR))
         {
             fault(key, format!("{}: no place on a car", key.replace('_', " ")), "write three plain numbers");
             return;
@@ -102,14 +102,14 @@ fn steering_box(own: &SteeringBox, end: End, found: &mut Vec<Finding>) {
             fault(axis, message, "turn the axis round: + is right-handed about the upward axis");
         }
         let length = (arm.ball - arm.pivot).cross(&arm.axis).norm();
-        if length < 5e-3 {
+        if length < SHORTEST_ARM {
             let message = format!("the arm's ball joint stands {:.2} mm off its own axis", length * 1e3);
             fault(ball, message, "look at the pivot and the ball joint");
         }
     }
     let link = own.idler.ball - own.pitman.ball;
     let off = own.pitman.axis.cross(&link).norm();
-    if off < 5e-3 {
+    if off < SHORTEST_ARM {
         fault(
             "idler_ball",
             "the centre link stands along the pitman arm's axis".into(),
@@ -122,7 +122,7 @@ fn steering_box(own: &SteeringBox, end: End, found: &mut Vec<Finding>) {
         let message = "the idler arm and the centre link are in line in the design pose: a dead point".into();
         fault("idler_pivot", message, "move the idler arm's pivot out of the link's line");
     }
-    if !own.ratio.is_finite() || own.ratio == 0.0 {
+    if !(1e-3..=1e6).contains(&own.ratio.abs()) {
         fault(
             "ratio",
             "the steering box's ratio is no ratio".into(),

@@ -9,20 +9,7 @@ readings! {
     scope Axle; group Pitch;
     values(axle: AxleMotion) {
         let c = T::constant;
-        let half = c(0.5);
-        // Forward movement per rise, along the ground and off it, of the point the force acts at: the
-        // contact where the upright takes the torque, the wheel centre where the body does.
-        let (forward, n) = (axle.ground.forward(), axle.ground.normal);
-        let slope = |reacted: Reacted| {
-            let of = |corner: &crate::corner_motion::CornerMotion<T>, wheel: &crate::on_ground::OnGround<T>| {
-                let u = match reacted {
-                    Reacted::Upright => wheel.contact_velocity(corner),
-                    Reacted::Body => corner.by_travel.v,
-                };
-                u.dot(&forward) / u.dot(&n)
-            };
-            (of(&axle.left, &axle.left_on_ground) + of(&axle.right, &axle.right_on_ground)) * half
-        };
+        let slope = |reacted: Reacted| axle.pitch_slope(reacted);
         let context = &axle.context;
         let base_over_height = context.centre_of_gravity_height.map(|h| context.wheelbase / h);
         let braking = match (base_over_height, context.brake_share) {

@@ -131,17 +131,7 @@ impl RoadSolver<'_> {
         let start = solver.start();
         let height = reading("roll_centre_height").and_then(|reading| start.axle_values().get(reading));
         let Some(roll_centre_height) = height else { return Err(vec![Lacking::RollCentre(end)]) };
-        let slope = |reacted: Reacted| {
-            let of = |side: Side| {
-                let (corner, wheel) = (start.motion.corner(side), start.motion.wheel(side));
-                let u = match reacted {
-                    Reacted::Upright => wheel.contact_velocity(corner),
-                    Reacted::Body => corner.by_travel.v,
-                };
-                u.x / u.z
-            };
-            0.5 * (of(Side::Left) + of(Side::Right))
-        };
+        let slope = |reacted: Reacted| start.motion.pitch_slope(reacted);
         let axle = self.car.axle(end);
         let share = self.car.brake_share_front;
         let share = share.map(|front| if end == End::Front { front } else { 1.0 - front });

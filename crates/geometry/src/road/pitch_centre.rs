@@ -35,18 +35,15 @@ impl Standing {
     pub fn pitch_centre(&self, reacted: [Reacted; 2]) -> PitchCentre {
         let line = |end: End| {
             let axle = &self.solved.axle(end).motion;
-            let of = |side: Side| {
-                let (corner, wheel) = (axle.corner(side), axle.wheel(side));
-                let (point, velocity) = match reacted[usize::from(end == End::Rear)] {
-                    Reacted::Upright => (wheel.contact, wheel.contact_velocity(corner)),
-                    Reacted::Body => (corner.wheel_centre, corner.by_travel.v),
-                };
-                let slope = velocity.dot(&self.ground.forward()) / velocity.dot(&self.ground.normal);
-                let at = self.ground.road_from_body(&point);
-                [at.x, at.z, slope]
+            let reacted = reacted[usize::from(end == End::Rear)];
+            let place = |side: Side| {
+                self.ground.road_from_body(&match reacted {
+                    Reacted::Upright => axle.wheel(side).contact,
+                    Reacted::Body => axle.corner(side).wheel_centre,
+                })
             };
-            let (left, right) = (of(Side::Left), of(Side::Right));
-            [0, 1, 2].map(|i| 0.5 * (left[i] + right[i]))
+            let middle = (place(Side::Left) + place(Side::Right)) * 0.5;
+            [middle.x, middle.z, axle.pitch_slope(reacted)]
         };
         let ([xf, hf, sf], [xr, hr, sr]) = (line(End::Front), line(End::Rear));
         let half = 0.5 * (xf - xr);

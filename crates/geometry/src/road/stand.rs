@@ -14,6 +14,9 @@ use crate::springing::DamperStops;
 use crate::stop::{Stop, StopKind};
 use nalgebra::Vector3;
 
+/// Axles nearer to each other than this, metres, make no car that stands.
+const SHORTEST_BASE: f64 = 0.01;
+
 /// A car ready to be put on a road.
 #[derive(Clone, Debug)]
 pub struct RoadSolver<'a> {
@@ -127,7 +130,15 @@ impl<'a> RoadSolver<'a> {
     }
 
     fn stand_near(&self, from: &SolvedCar, body: &BodyPose, steer: f64) -> Result<Standing, Stop> {
-        let no_pose = || Stop::new(StopKind::NotFinite, 0.0, 0.0, Vec::new(), 0.0);
+        let no_pose = || {
+            let (kind, what) = match (self.feet.front - self.feet.rear).xy().norm() {
+                apart if apart < SHORTEST_BASE => {
+                    (StopKind::NoMechanism, vec!["the front and the rear wheels stand in one place"])
+                }
+                _ => (StopKind::NotFinite, Vec::new()),
+            };
+            Stop::new(kind, 0.0, 0.0, what, 0.0)
+        };
         let ground = self.feet.ground(body).filter(|_| steer.is_finite()).ok_or_else(no_pose)?;
         let front = self.settled(from, End::Front, steer, &ground)?;
         let rear = self.settled(from, End::Rear, 0.0, &ground)?;

@@ -1,0 +1,75 @@
+//! A beam axle, and the rods and levers that locate it.
+
+use super::body::into_body;
+use super::{Axled, Parts};
+use crate::session::Owner;
+use crate::stage::view::{PartKind, size};
+use nalgebra::{Point3, Vector3};
+use wheelpath_geometry::{Carrier, Link, Pickup, Side};
+
+const RODS: [Link; 5] =
+    [Link::TopLink, Link::PanhardRod, Link::TorqueArmLink, Link::WattRodToLeft, Link::WattRodToRight];
+
+impl Parts<'_, '_> {
+    pub(super) fn beam(&mut self, axle: &Axled) {
+        use Pickup as P;
+        let plan = self.car.axle(axle.end);
+        if !plan.is_beam() {
+            return;
+        }
+        let owner = Owner::Axle(axle.end);
+        let solved = self.solved.axle(axle.end);
+        let ends = Side::BOTH.map(|side| Point3::from(solved.motion.corner(side).wheel_centre));
+        let forward = self.solver.axle(axle.end).upright(solved, Side::Left).car_from_body * Vector3::x();
+        let mut of = Vec::new();
+        for posed in axle.sides.iter().chain([&axle.own]) {
+            of.extend(Pickup::ALL.iter().filter_map(|&pickup| {
+                // The second point of the lever's axis is no joint, and the torque arm is drawn by itself.
+                let joint = !matches!(pickup, P::WattAxis | P::TorqueArmLinkAxle);
+                let on_axle = posed.owner.carrier(self.car, pickup) == Some(Carrier::Upright);
+                let at = posed.get(pickup).filter(|_| joint && on_axle)?;
+                Some(((posed.owner, pickup), at))
+            }));
+        }
+        let joints = of.iter().map(|(_, at)| *at).collect();
+        let driven = plan.drive.is_some();
+        self.push_of(PartKind::Beam { ends, forward, joints, driven }, of.into_iter().map(|(point, _)| point));
+        if let Some(end) = axle.own.get(P::TorqueArmLinkAxle) {
+            let root = ends[1] + (ends[0] - ends[1]) * 0.5;
+            self.push(PartKind::TorqueArm { root, end }, owner, &[P::TorqueArmLinkAxle]);
+        }
+        for link in RODS {
+            let (a, b) = link.ends();
+            self.rod(&axle.own, [a, b], size::AXLE_LINK);
+            for end in [a, b] {
+                if plan.carrier(end) == Carrier::Body
+                    && let Some(at) = axle.own.get(end)
+                {
+                    self.mount(at, into_body(self.car, owner, end));
+                }
+            }
+        }
+        self.watt_lever(axle);
+    }
+
+    fn watt_lever(&mut self, axle: &Axled) {
+        use Pickup as P;
+        let ends = [P::WattLeverLeft, P::WattLeverRight];
+        let [Some(pivot), Some(second)] = [P::WattPivot, P::WattAxis].map(|pickup| axle.own.get(pickup))
+        else {
+            return;
+        };
+        let (axis, points) = (second - pivot, axle.own.all(&ends));
+        let Some(along) = axis.try_normalize(1e-9).filter(|_| points.len() == ends.len()) else { return };
+        // The plates lie where the rods pull, on a pin from the pivot.
+        let reach = points.iter().map(|end| (end - pivot).dot(&along)).sum::<f64>() * 0.5;
+        let middle = pivot + along * reach;
+        let owner = Owner::Axle(axle.end);
+        let of = [P::WattPivot, P::WattLeverLeft, P::WattLeverRight];
+        self.push(PartKind::Rocker { pivot: middle, axis, points }, owner, &of);
+        self.push(PartKind::Tube { a: pivot, b: middle, radius: size::BAR }, owner, &[P::WattPivot]);
+        if self.car.axle(axle.end).carrier(P::WattPivot) == Carrier::Body {
+            self.mount(pivot, -along * reach.signum());
+        }
+    }
+}

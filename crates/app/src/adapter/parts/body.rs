@@ -1,0 +1,137 @@
+//! Hints of the body: what pickups are fixed to, and slim frames through them.
+
+use super::{Axled, Parts};
+use crate::session::Owner;
+use crate::stage::view::PartKind;
+use nalgebra::{Point3, Vector3};
+use wheelpath_geometry::{Car, Carrier, Link, LinkageKind, Pickup, Springing};
+
+/// How far into the body the frame passes a pickup, metres: behind its mount.
+const BEHIND: f64 = 0.032;
+/// A point nearer to the car's middle than this is braced to both sides, metres.
+const CENTRAL: f64 = 0.15;
+
+/// From a pickup into the body: the way its mount faces away from the link. Taken from the design
+/// pose, so that no mount turns as the car moves.
+pub(super) fn into_body(car: &Car, owner: Owner, pickup: Pickup) -> Vector3<f64> {
+    use Pickup as P;
+    let place = |pickup| owner.pickups(car).get(pickup);
+    let inboard = |at: Vector3<f64>| Vector3::new(0.0, -at.y.signum(), 0.0);
+    let (Some(at), end) = (place(pickup), owner.end()) else { return Vector3::z() };
+    match pickup {
+        P::StrutTop | P::DamperBody | P::SpringBody => Vector3::z(),
+        P::ArmPivotOutboard | P::ArmPivotInboard => {
+            let wheel = owner.wheel().map_or(0.0, |at| car.corner(at).wheel.centre.x);
+            Vector3::new((at.x - wheel).signum(), 0.0, 0.0)
+        }
+        _ if owner.wheel().is_some() && !car.axle(end).is_beam() => inboard(at),
+        _ => {
+            let other = Link::ALL.iter().find_map(|link| match link.ends() {
+                (a, b) if a == pickup => place(b),
+                (a, b) if b == pickup => place(a),
+                _ => None,
+            });
+            // Away from the link, along the axis it mostly follows.
+            let away = other.map_or_else(Vector3::z, |other| at - other);
+            let main = away.iamax();
+            let mut into = Vector3::zeros();
+            into[main] = away[main].signum();
+            into
+        }
+    }
+}
+
+/// Pairs of pickups through which a closed frame passes: up one side and down the other.
+fn rings(kind: LinkageKind) -> &'static [[Pickup; 2]] {
+    use Pickup as P;
+    match kind {
+        LinkageKind::DoubleWishbone => {
+            &[[P::LowerWishboneFront, P::UpperWishboneFront], [P::LowerWishboneRear, P::UpperWishboneRear]]
+        }
+        LinkageKind::Strut => {
+            &[[P::LowerWishboneFront, P::StrutTop], [P::LowerWishboneFront, P::LowerWishboneRear]]
+        }
+        LinkageKind::FiveLink => &[
+            [P::LowerFrontLinkInner, P::UpperFrontLinkInner],
+            [P::LowerRearLinkInner, P::UpperRearLinkInner],
+        ],
+        LinkageKind::TrailingArm => &[[P::ArmPivotOutboard, P::ArmPivotInboard]],
+        LinkageKind::HArm => {
+            &[[P::HArmInnerFront, P::UpperLinkInner], [P::HArmInnerFront, P::HArmInnerRear]]
+        }
+        LinkageKind::BeamAxle => &[[P::LowerLinkInner, P::UpperLinkInner]],
+    }
+}
+
+/// Points of an axle as a whole that the body may carry.
+const OWN: [Pickup; 7] = [
+    Pickup::TopLinkInner,
+    Pickup::PanhardRodBody,
+    Pickup::TorqueArmLinkBody,
+    Pickup::WattPivot,
+    Pickup::WattRodLeft,
+    Pickup::WattRodRight,
+    Pickup::TBarPivot,
+];
+
+impl Parts<'_, '_> {
+    /// A pickup's place in the frame, left and right.
+    fn in_frame(&self, axle: &Axled, pickup: Pickup) -> Option<[Point3<f64>; 2]> {
+        let [left, right] = axle.sides.each_ref().map(|side| {
+            let at = side.get(pickup)?;
+            Some(at + into_body(self.car, side.owner, pickup) * BEHIND)
+        });
+        Some([left?, right?])
+    }
+
+    pub(super) fn body(&mut self, axle: &Axled) {
+        let plan = self.car.axle(axle.end);
+        if plan.left.linkage != plan.right.linkage {
+            return;
+        }
+        let mut anchors: Vec<[Point3<f64>; 2]> = Vec::new();
+        for [low, high] in rings(plan.left.linkage) {
+            let (low, high) = (self.in_frame(axle, *low), self.in_frame(axle, *high));
+            let corners = match (low, high) {
+                (Some([ll, lr]), Some([hl, hr])) => vec![ll, hl, hr, lr],
+                (Some([left, right]), None) => vec![left, right],
+                _ => continue,
+            };
+            anchors.extend(low);
+            anchors.extend(high);
+            self.push_plain(PartKind::Frame { corners });
+        }
+        let direct = |corner: &wheelpath_geometry::Corner| {
+            matches!(corner.springing, Some(Springing::Direct { .. }))
+        };
+        if direct(&plan.left)
+            && direct(&plan.right)
+            && let Some([left, right]) = self.in_frame(axle, Pickup::DamperBody)
+        {
+            if let (Some(low_left), Some(low_right)) = (nearest(&anchors, 0, left), nearest(&anchors, 1, right)) {
+                self.push_plain(PartKind::Frame { corners: vec![low_left, left, right, low_right] });
+            }
+            anchors.push([left, right]);
+        }
+        for pickup in OWN {
+            let Some(at) = axle.own.get(pickup).filter(|_| plan.carrier(pickup) == Carrier::Body) else {
+                continue;
+            };
+            let at = at + into_body(self.car, Owner::Axle(axle.end), pickup) * BEHIND;
+            let [left, right] = [0, 1].map(|side| nearest(&anchors, side, at));
+            let corners = match (left, right) {
+                (Some(left), Some(right)) if at.y.abs() < CENTRAL => vec![left, at, right, at],
+                (Some(left), _) if at.y > 0.0 => vec![left, at],
+                (_, Some(right)) => vec![right, at],
+                _ => continue,
+            };
+            self.push_plain(PartKind::Frame { corners });
+        }
+    }
+}
+
+/// The anchor on one side (0 = left) that is nearest to a point.
+fn nearest(anchors: &[[Point3<f64>; 2]], side: usize, to: Point3<f64>) -> Option<Point3<f64>> {
+    let of = |pair: &[Point3<f64>; 2]| pair[side.min(1)];
+    anchors.iter().map(of).min_by(|a, b| (a - to).norm().total_cmp(&(b - to).norm()))
+}

@@ -1,0 +1,40 @@
+//! Steering gear: the rack, or the box with its arms and centre link.
+
+use super::{Axled, Parts};
+use crate::stage::view::PartKind;
+use nalgebra::Point3;
+use wheelpath_geometry::{Pickup, Steering, SteeringBox};
+
+impl Parts<'_, '_> {
+    pub(super) fn steering(&mut self, axle: &Axled) {
+        match &self.car.axle(axle.end).steering {
+            Steering::Fixed => {}
+            Steering::Rack(rack) => {
+                let Some([rack_left, rack_right]) = axle.both(Pickup::TieRodInner) else { return };
+                let shift = rack.axis * self.solved.axle(axle.end).steer();
+                // The housing leaves the rack's travel and a boot's length free at each end.
+                let bare = rack.axis * (rack.stop_left.max(rack.stop_right) + 0.03);
+                self.push_plain(PartKind::Rack {
+                    housing_left: rack_left - shift - bare,
+                    housing_right: rack_right - shift + bare,
+                    rack_left,
+                    rack_right,
+                });
+            }
+            Steering::Box(one) => self.steering_box(axle, one),
+        }
+    }
+
+    fn steering_box(&mut self, axle: &Axled, one: &SteeringBox) {
+        let solved = self.solved.axle(axle.end);
+        let place = |design| self.solver.axle(axle.end).steered_place(solved, design).map(Point3::from);
+        let [Some(pitman), Some(idler)] = [&one.pitman.ball, &one.idler.ball].map(place) else { return };
+        for (arm, ball, gearbox) in [(&one.pitman, pitman, true), (&one.idler, idler, false)] {
+            let (pivot, axis) = (Point3::from(arm.pivot), arm.axis);
+            self.push_plain(PartKind::SteeringArm { pivot, axis, ball, gearbox });
+        }
+        let joints = axle.sides.iter().filter_map(|side| side.get(Pickup::TieRodInner)).collect();
+        let of = axle.sides.each_ref().map(|side| (side.owner, Pickup::TieRodInner));
+        self.push_of(PartKind::CentreLink { balls: [pitman, idler], joints }, of);
+    }
+}

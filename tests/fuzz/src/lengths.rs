@@ -1,0 +1,220 @@
+//! What keeps its length when an axle moves: links, and distances within rigid parts.
+
+use nalgebra::Vector3;
+use wheelpath_geometry::{
+    Axle, AxleSolver, Carrier, Corner, Link, LinkageKind, Pickup, Side, SolvedAxle, Springing,
+};
+
+/// A length may be off by this, metres.
+const OFF: f64 = 1e-9;
+
+/// A point by its name, on the left, on the right or of the axle as a whole, and where it stands.
+type Place = (Option<Side>, &'static str, Vector3<f64>);
+type Points = [(Pickup, Vector3<f64>)];
+
+fn find(points: &Points, pickup: Pickup) -> Option<Vector3<f64>> {
+    points.iter().find(|(p, _)| *p == pickup).map(|(_, at)| *at)
+}
+
+/// Points of the body about which a part turns, or that are on it and on another part too.
+fn beside(carrier: Carrier) -> &'static [Pickup] {
+    use Pickup as P;
+    match carrier {
+        Carrier::UpperWishbone => &[P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint],
+        Carrier::LowerWishbone => &[P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint],
+        Carrier::HArm => &[P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront, P::HArmOuterRear],
+        Carrier::Rocker => &[P::RockerPivot, P::RockerAxis],
+        Carrier::BarArm => &[P::BarPivot, P::BarAxis],
+        _ => &[],
+    }
+}
+
+const PARTS: [Carrier; 6] = [
+    Carrier::UpperWishbone,
+    Carrier::LowerWishbone,
+    Carrier::HArm,
+    Carrier::Upright,
+    Carrier::Rocker,
+    Carrier::BarArm,
+];
+
+/// Whether the part is there at all: points may be given that nothing uses.
+fn exists(axle: &Axle, corner: &Corner, carrier: Carrier) -> bool {
+    use LinkageKind as K;
+    match carrier {
+        Carrier::UpperWishbone => corner.linkage == K::DoubleWishbone,
+        Carrier::LowerWishbone => matches!(corner.linkage, K::DoubleWishbone | K::Strut),
+        Carrier::HArm => corner.linkage == K::HArm,
+        Carrier::Rocker => matches!(corner.springing, Some(Springing::Rocker { .. })),
+        Carrier::BarArm => {
+            corner.drop_link_on.is_some() && axle.bar_kind() == Some(wheelpath_geometry::BarKind::U)
+        }
+        _ => true,
+    }
+}
+
+/// The points of each rigid part of one side, as they stand. Only points that are used.
+fn parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle, side: Side) -> Vec<Vec<Place>> {
+    let corner = axle.corner(side);
+    let used: Vec<Pickup> = axle.needs(side).into_iter().map(|need| need.pickup).collect();
+    let points = solver.points(at, side);
+    let parts = PARTS.iter().filter(|part| exists(axle, corner, **part)).map(|&part| {
+        let on = |pickup: Pickup| {
+            used.contains(&pickup)
+                && (corner.carrier(pickup) == Some(part) || beside(part).contains(&pickup))
+                // The third spring's end is told by the axle.
+                && pickup != Pickup::ThirdSpringEnd
+        };
+        let mut all: Vec<Place> = points
+            .iter()
+            .filter(|(pickup, _)| on(*pickup))
+            .map(|(pickup, at)| (Some(side), pickup.key(), *at))
+            .collect();
+        if part == Carrier::Upright {
+            let upright = solver.upright(at, side);
+            all.push((Some(side), "wheel centre", upright.origin));
+            if corner.linkage == LinkageKind::TrailingArm {
+                for pivot in [Pickup::ArmPivotInboard, Pickup::ArmPivotOutboard] {
+                    all.extend(find(&points, pivot).map(|at| (Some(side), pivot.key(), at)));
+                }
+            }
+        }
+        all
+    });
+    parts.collect()
+}
+
+/// The rigid parts of an axle.
+fn all_parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle) -> Vec<Vec<Place>> {
+    use Pickup as P;
+    let [mut left, mut right] = Side::BOTH.map(|side| parts(solver, axle, at, side));
+    let own = solver.own_points(at);
+    let of_own = |pickups: &[Pickup]| -> Vec<Place> {
+        pickups.iter().filter_map(|&p| Some((None, p.key(), find(&own, p)?))).collect()
+    };
+    if axle.is_beam() {
+        // Both wheels and what the axle carries are one part: the fourth of each side is the upright.
+        let upright = |parts: &mut Vec<Vec<Place>>| {
+            let at = parts.iter().position(|part| part.iter().any(|(_, name, _)| *name == "wheel centre"));
+            at.map(|at| parts.remove(at)).unwrap_or_default()
+        };
+        let mut beam = upright(&mut left);
+        beam.append(&mut upright(&mut right));
+        beam.append(&mut of_own(&[P::TopLinkOuter, P::PanhardRodAxle, P::TorqueArmLinkAxle]));
+        let lever = [P::WattPivot, P::WattAxis];
+        if let Some(on) = axle.watt_lever_on {
+            let far = [P::WattRodLeft, P::WattRodRight];
+            beam.append(&mut of_own(if on == Carrier::Upright { &lever } else { &far }));
+            left.push(of_own(&[lever[0], lever[1], P::WattLeverLeft, P::WattLeverRight]));
+        }
+        left.push(beam);
+    }
+    // Both tie rods' inner ends are on one rack or centre link.
+    if axle.steering.steers() {
+        let inner =
+            |side| Some((Some(side), P::TieRodInner.key(), find(&solver.points(at, side), P::TieRodInner)?));
+        let is_used = |side| axle.needs(side).iter().any(|need| need.pickup == P::TieRodInner);
+        right.push(Side::BOTH.into_iter().filter(|side| is_used(*side)).filter_map(inner).collect());
+    }
+    left.append(&mut right);
+    left
+}
+
+/// Fails where a link or rigid part has another length at a pose than in the design pose, or a link has
+/// there another than the car says.
+pub fn assert_kept(solver: &AxleSolver, axle: &Axle, start: &SolvedAxle, here: &SolvedAxle, what: &str) {
+    for side in Side::BOTH {
+        let corner = axle.corner(side);
+        let used: Vec<Pickup> = axle.needs(side).into_iter().map(|need| need.pickup).collect();
+        let points = [start, here].map(|at| solver.points(at, side));
+        let adjusted = solver.adjusted(side);
+        for &link in Link::ALL {
+            if [link.ends().0, link.ends().1].iter().all(|end| used.contains(end))
+                && is_rod(axle, corner, link)
+            {
+                let change = match link {
+                    Link::TieRod | Link::ToeLink => Some(adjusted.toe_link_change),
+                    _ if adjusted.camber_adjuster == 0.0 => Some(0.0),
+                    // Which link the camber adjuster lengthens is the linkage's own business.
+                    _ => None,
+                };
+                let says =
+                    change.and_then(|change| Some(said(&corner.pickups, &corner.lengths, link)? + change));
+                assert_rod(link, [&points[0], &points[1]], says, &format!("{what}, {side}"));
+            }
+        }
+        if corner.linkage == LinkageKind::Strut {
+            strut_slides(solver, start, here, side, what);
+        }
+    }
+    let own = [start, here].map(|at| solver.own_points(at));
+    let used: Vec<Pickup> = axle.own_needs().into_iter().map(|need| need.pickup).collect();
+    for link in Link::ALL.iter().copied().filter(|link| link.is_of_axle()) {
+        if [link.ends().0, link.ends().1].iter().all(|end| used.contains(end)) {
+            assert_rod(link, [&own[0], &own[1]], said(&axle.pickups, &axle.lengths, link), what);
+        }
+    }
+    let [then, now] = [start, here].map(|at| all_parts(solver, axle, at));
+    for (then, now) in then.iter().zip(&now) {
+        for (i, p) in now.iter().enumerate() {
+            for (j, q) in now.iter().enumerate().take(i) {
+                let (Some(p_then), Some(q_then)) = (then.get(i), then.get(j)) else { continue };
+                // On a rack the inner ends slide together, whatever its length.
+                let off = (p.2 - q.2).norm() - (p_then.2 - q_then.2).norm();
+                assert!(
+                    off.abs() <= OFF,
+                    "{what}: {:?} {} to {:?} {} is off by {off:e} m",
+                    p.0,
+                    p.1,
+                    q.0,
+                    q.1
+                );
+            }
+        }
+    }
+}
+
+/// The length of a link as the car says it: stated, the last one counts, or as drawn.
+fn said(pickups: &wheelpath_geometry::Pickups, lengths: &[(Link, f64)], link: Link) -> Option<f64> {
+    let stated = lengths.iter().rev().find(|(l, _)| *l == link).map(|(_, length)| *length);
+    let (inner, outer) = link.ends();
+    let drawn = (pickups.get(outer)? - pickups.get(inner)?).norm();
+    Some(stated.unwrap_or(drawn))
+}
+
+fn assert_rod(link: Link, points: [&Points; 2], says: Option<f64>, what: &str) {
+    let (inner, outer) = link.ends();
+    let [then, now] = points.map(|points| Some((find(points, outer)? - find(points, inner)?).norm()));
+    let (Some(then), Some(now)) = (then, now) else { return };
+    let off = (now - then).abs();
+    assert!(off <= OFF, "{what}: {link} changes by {off:e} m");
+    let off = says.map_or(0.0, |says| (now - says).abs());
+    assert!(off <= OFF, "{what}: {link} is {off:e} m off what the car says");
+}
+
+/// Whether the link is a rod of this corner. A T-bar's drop links are the springs' business.
+fn is_rod(axle: &Axle, corner: &Corner, link: Link) -> bool {
+    use LinkageKind as K;
+    match link {
+        Link::Pushrod => matches!(corner.springing, Some(Springing::Rocker { .. })),
+        Link::DropLink => {
+            corner.drop_link_on.is_some() && axle.bar_kind() == Some(wheelpath_geometry::BarKind::U)
+        }
+        Link::UpperLink => matches!(corner.linkage, K::HArm | K::BeamAxle),
+        Link::LowerLink => corner.linkage == K::BeamAxle,
+        _ => true,
+    }
+}
+
+/// The top mount stays on the strut's line, which is fixed to the upright.
+fn strut_slides(solver: &AxleSolver, start: &SolvedAxle, here: &SolvedAxle, side: Side, what: &str) {
+    let line = |at: &SolvedAxle| {
+        let points = solver.points(at, side);
+        let along = find(&points, Pickup::StrutTop)? - find(&points, Pickup::StrutBottom)?;
+        Some(solver.upright(at, side).car_from_body.transpose() * along)
+    };
+    if let (Some(then), Some(now)) = (line(start), line(here)) {
+        let off = then.normalize().cross(&now).norm();
+        assert!(off <= OFF, "{what}, {side}: the top mount is {off:e} m off the strut's line");
+    }
+}

@@ -1,0 +1,29 @@
+//! Both wheels over the steering input.
+
+use crate::cars::all;
+use wheelpath_geometry::{Side, reading};
+use wheelpath_tests::assert_near;
+use wheelpath_tests::outside::numbers;
+
+#[test]
+fn both_wheels_over_the_whole_lock() {
+    let mut compared = 0;
+    for one in all() {
+        let stored = &one.found()["steer_sweep"];
+        if stored.is_null() {
+            continue;
+        }
+        let axle = one.solver();
+        for (k, steer) in numbers(&stored["steer"]).into_iter().enumerate() {
+            let solved = axle.solve([0.0; 2], steer).unwrap_or_else(|stop| panic!("{}: {stop:?}", one.what));
+            for side in Side::BOTH {
+                let ours = solved.wheel_values(side).get(reading("steer_angle").unwrap()).unwrap();
+                let theirs = stored[format!("{side}_steer_deg")][k].as_f64().unwrap();
+                assert_near!(ours.to_degrees(), theirs, 1e-9, "{} {side} at {steer}", one.what);
+                compared += 1;
+            }
+        }
+    }
+    // Rowan, Hazel, Sorrel, five links, steering box, pullrods.
+    assert_eq!(compared, 6 * 8 * 2);
+}
