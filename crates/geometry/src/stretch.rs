@@ -48,9 +48,15 @@ fn rotation(half: &Vector3<f64>) -> Matrix3<f64> {
     let (aa, bb, cc) = (sa * a, sb * b, sc * c);
     let (ab, ac, bc) = (sa * b, sa * c, sb * c);
     Matrix3::new(
-        1.0 - (bb + cc), ab - sc, ac + sb,
-        ab + sc, 1.0 - (aa + cc), bc - sa,
-        ac - sb, bc + sa, 1.0 - (aa + bb),
+        1.0 - (bb + cc),
+        ab - sc,
+        ac + sb,
+        ab + sc,
+        1.0 - (aa + cc),
+        bc - sa,
+        ac - sb,
+        bc + sa,
+        1.0 - (aa + bb),
     )
 }
 
@@ -101,7 +107,12 @@ impl Stretch {
             let d = self.travels.map(|node| travel - node);
             let at = |k: usize| {
                 let c = &self.coefficients[k];
-                c[0] + d[0] * (c[1] + d[0] * (c[2] + d[1] * (c[3] + d[1] * (c[4] + d[2] * (c[5] + d[2] * (c[6] + d[3] * c[7]))))))
+                c[0] + d[0]
+                    * (c[1]
+                        + d[0]
+                            * (c[2]
+                                + d[1]
+                                    * (c[3] + d[1] * (c[4] + d[2] * (c[5] + d[2] * (c[6] + d[3] * c[7]))))))
             };
             let origin = Vector3::new(at(0), at(1), height + travel);
             poses.set(lane, &Pose { origin, car_from_body: rotation(&Vector3::new(at(2), at(3), at(4))) });

@@ -6,150 +6,20 @@
 //! its step must be tiny and its determinant must keep its sign, or the guarded way takes that pose over.
 //! Both give the same poses.
 
+use crate::block::{Between, Block, Wanted};
 use crate::corner_motion::CornerMotion;
-use crate::corner_solver::{CornerSolver, NEARLY_IN_LINE, SolvedCorner};
-use crate::lanes::{Column, LANES, Wide, wide};
-use crate::mechanism::{Elimination, Equations, Input, Pose, Poses, Stepped};
+use crate::corner_solver::{CornerSolver, SolvedCorner};
+use crate::lanes::LANES;
+use crate::mechanism::{Input, Pose};
+use crate::post::{APART, Post};
 use crate::readings::WHEEL_READINGS;
 use crate::stop::Stop;
 use crate::stretch::{Node, Stretch};
-use crate::wheel_model::FollowersAbreast;
-use nalgebra::Vector3;
 
-/// A step this small leaves an error of its square, and moves no velocity that can be seen.
-const NEAR: f64 = 1e-11;
-/// A step this small leaves an error of its square: less than rounding.
-const NEAR_POSE: f64 = 1e-8;
-/// After a step this small the next is below [`NEAR`] on any linkage of a car's size.
-const NEARLY: f64 = 1e-7;
-/// A pivot that has shrunk to less than this share is on its way through zero.
-const STEADY: f64 = 0.05;
 /// Where a pivot has shrunk to this share the order of elimination is chosen anew.
 const WORN: f64 = 0.3;
-/// Furthest that guarded poses stand apart, metres of travel.
-const APART: f64 = 0.010;
 /// Share of their distance by which a block may reach beyond the next one.
 const BEYOND: f64 = 0.25;
-
-/// Poses side by side with everything that comes of them.
-pub(crate) struct Block {
-    travels: Column,
-    poses: Poses,
-    stepped: Stepped,
-    followers: FollowersAbreast,
-    equations: Equations,
-}
-
-/// What is wanted of a sweep.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Wanted {
-    Poses,
-    Motions,
-}
-
-/// Where a block is: between two guarded poses.
-struct Between<'a> {
-    solver: &'a CornerSolver,
-    steer: f64,
-    stretch: &'a Stretch,
-    order: &'a Elimination,
-}
-
-struct Step<'a> {
-    between: &'a Between<'a>,
-    wanted: Wanted,
-    block: &'a mut Block,
-}
-
-impl Wide for Step<'_> {
-    type Result = ();
-
-    #[inline(always)]
-    fn work(self) {
-        let (between, block) = (self.between, self.block);
-        let model = &between.solver.model;
-        let mechanism = &model.mechanism;
-        between.stretch.predict(mechanism.height(), &block.travels, &mut block.poses);
-        let (poses, equations, stepped) = (&mut block.poses, &mut block.equations, &mut block.stepped);
-        if self.wanted == Wanted::Poses {
-            mechanism.step_abreast::<1>(poses, between.steer, between.order, equations, stepped);
-            return;
-        }
-        mechanism.step_abreast::<3>(poses, between.steer, between.order, equations, stepped);
-        let most = stepped.moved.iter().fold(0.0, |most, &moved| if moved <= most { most } else { moved });
-        if most > NEAR * NEAR && most < NEARLY * NEARLY {
-            mechanism.step_abreast::<3>(poses, between.steer, between.order, equations, stepped);
-        }
-        model.wheel.follow_abreast(poses, &stepped.by_travel, &mut block.followers);
-    }
-}
-
-impl Block {
-    fn new() -> Self {
-        Block {
-            travels: [0.0; LANES],
-            poses: Poses::NONE,
-            stepped: Stepped::NONE,
-            followers: FollowersAbreast::NONE,
-            equations: Equations::none(),
-        }
-    }
-
-    /// Whether what stands in a lane is the pose that was asked for.
-    fn trusted(&self, lane: usize, wanted: Wanted) -> bool {
-        let near = if wanted == Wanted::Poses { NEAR_POSE } else { NEAR };
-        // Not-a-number is not trusted.
-        self.stepped.moved[lane] <= near * near
-            && self.stepped.pivots[lane] >= STEADY
-            && (wanted == Wanted::Poses || self.followers.whole(lane))
-    }
-
-    /// The smallest ratio of a pivot in any lane to what it was where the order was chosen.
-    fn least_pivot(&self) -> f64 {
-        self.stepped.pivots.iter().fold(f64::INFINITY, |least, &pivot| if pivot >= least { least } else { pivot })
-    }
-
-    fn set(&mut self, lane: usize, solved: &SolvedCorner) {
-        let closed = &solved.traced.closed;
-        self.poses.set(lane, solved.upright());
-        self.stepped.by_travel.set(lane, &closed.by_travel(0, 1, 0));
-        self.stepped.by_steer.set(lane, &closed.by_steer(0));
-        self.followers.set(lane, &solved.motion);
-    }
-}
-
-/// A guarded pose along a run of travels.
-struct Post {
-    solved: SolvedCorner,
-    node: Node,
-    /// Whether pushrod and drop link are far from the line of their levers.
-    open: bool,
-}
-
-impl Post {
-    /// `None` where the upright has turned too far to be interpolated.
-    fn new(solver: &CornerSolver, solved: SolvedCorner) -> Option<Self> {
-        let node = Node::new(solved.travel(), solved.upright(), &solved.motion.by_travel)?;
-        let open = solver.model.openness(&solved.traced.closed) > NEARLY_IN_LINE;
-        Some(Post { solved, node, open })
-    }
-
-    /// More posts after the last one, at most [`APART`], until that travel, as far as the corner goes.
-    fn go_on(posts: &mut Vec<Post>, solver: &CornerSolver, to: f64) -> Option<()> {
-        let mut here = posts.last()?.solved;
-        let from = here.travel();
-        let gaps = ((to - from).abs() / APART).ceil().max(1.0);
-        let mut gap = 0.0;
-        while gap < gaps {
-            gap += 1.0;
-            let travel = if gap < gaps { from + (to - from) * (gap / gaps) } else { to };
-            let Ok(solved) = solver.follow(&here, travel, here.steer()) else { break };
-            here = solved;
-            posts.push(Post::new(solver, solved)?);
-        }
-        Some(())
-    }
-}
 
 /// How many travels from the first on go one way.
 fn run_length(travels: &[f64]) -> usize {
@@ -223,14 +93,18 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
         for (i, pair) in posts.windows(2).enumerate() {
             let [here, next] = pair else { break };
             let end = along(next.node.travel);
-            let beyond = if i + 2 < posts.len() { BEYOND * (next.node.travel - here.node.travel).abs() } else { 0.0 };
+            let beyond =
+                if i + 2 < posts.len() { BEYOND * (next.node.travel - here.node.travel).abs() } else { 0.0 };
             // Four posts around the stretch where there are so many.
             let around = i.saturating_sub(1).min(posts.len().saturating_sub(4));
             let nodes: Vec<Node> = posts[around..].iter().take(4).map(|post| post.node).collect();
             let stretch = Stretch::through(&nodes);
             self.last = Some(here.solved);
-            while let Some(some) = travels.get(done..).filter(|some| some.first().is_some_and(|&t| along(t) <= end)) {
-                let within = some.iter().take(LANES).take_while(|&&travel| along(travel) <= end + beyond).count();
+            while let Some(some) =
+                travels.get(done..).filter(|some| some.first().is_some_and(|&t| along(t) <= end))
+            {
+                let within =
+                    some.iter().take(LANES).take_while(|&&travel| along(travel) <= end + beyond).count();
                 let some = &some[..within];
                 if order.is_none() {
                     let input = Input::new(here.solved.travel(), steer);
@@ -286,10 +160,7 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
     }
 
     fn side_by_side(&mut self, first: usize, travels: &[f64], between: &Between<'_>) -> Result<(), Stop> {
-        let Some(&last) = travels.last() else { return Ok(()) };
-        self.block.travels = [last; LANES];
-        self.block.travels[..travels.len()].copy_from_slice(travels);
-        wide(Step { between, wanted: self.wanted, block: &mut self.block });
+        self.block.step(travels, between, self.wanted);
         for (lane, &travel) in travels.iter().enumerate() {
             if self.block.trusted(lane, self.wanted) {
                 continue;
@@ -304,25 +175,6 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
         }
         (self.done)(first, travels.len(), &mut self.block);
         Ok(())
-    }
-}
-
-struct Read<'a> {
-    solver: &'a CornerSolver,
-    normal: Vector3<f64>,
-    block: &'a Block,
-    readings: &'a mut [Column; WHEEL_READINGS],
-}
-
-impl Wide for Read<'_> {
-    type Result = ();
-
-    #[inline(always)]
-    fn work(self) {
-        let (block, reference) = (self.block, &self.solver.reference);
-        let wheel = &self.solver.model.wheel;
-        let (poses, stepped, followers) = (&block.poses, &block.stepped, &block.followers);
-        wheel.read_abreast(poses, stepped, followers, reference, self.normal, self.readings);
     }
 }
 
@@ -358,9 +210,7 @@ impl CornerSolver {
     ) -> Result<(), Stop> {
         self.sweep_blocks(travels, steer, Wanted::Motions, |first, count, block| {
             for lane in 0..count {
-                let (poses, stepped, followers) = (&block.poses, &block.stepped, &block.followers);
-                let wheel = &self.model.wheel;
-                each(first + lane, &wheel.motion_abreast(lane, poses, stepped, followers, &self.reference));
+                each(first + lane, &block.motion(lane, self));
             }
         })
     }
@@ -377,7 +227,7 @@ impl CornerSolver {
     ) -> Result<(), Stop> {
         self.sweep_blocks(travels, steer, Wanted::Poses, |first, count, block| {
             for lane in 0..count {
-                each(first + lane, &block.poses.at(lane));
+                each(first + lane, &block.pose(lane));
             }
         })
     }
@@ -394,10 +244,9 @@ impl CornerSolver {
         steer: f64,
         mut each: impl FnMut(usize, &[&[f64]; WHEEL_READINGS]),
     ) -> Result<(), Stop> {
-        let normal = crate::real::up();
         let mut readings = Box::new([[f64::NAN; LANES]; WHEEL_READINGS]);
         self.sweep_blocks(travels, steer, Wanted::Motions, |first, count, block| {
-            wide(Read { solver: self, normal, block, readings: &mut readings });
+            block.read(self, &mut readings);
             each(first, &std::array::from_fn(|i| &readings[i][..count]));
         })
     }

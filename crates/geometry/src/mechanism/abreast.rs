@@ -166,6 +166,13 @@ impl Elimination {
         order.reciprocal.iter().all(|x| x.is_finite()).then_some(order)
     }
 
+    /// As if the pose it was chosen at had been of another assembly.
+    #[cfg(test)]
+    pub(crate) fn of_other_assembly(mut self) -> Self {
+        self.reciprocal[2] = -self.reciprocal[2];
+        self
+    }
+
     /// Eliminates in every lane: the unknowns for the residuals and, if asked, for unit travel and unit
     /// steering.
     #[inline(always)]
