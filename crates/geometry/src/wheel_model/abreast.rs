@@ -113,17 +113,28 @@ impl WheelModel<f64> {
         rocker: Option<(&Swing<f64>, &SwingsAbreast)>,
     ) -> Moving {
         match (mount, rocker) {
-            (Mount::Upright(at), _) => Moving::each(|lane| on_upright(at, &poses.at(lane), &twists.at(lane))),
-            (Mount::Arm(arm, joint), _) => {
-                Moving::each(|lane| on_arm(arm, joint, &poses.at(lane), &twists.at(lane)))
-            }
-            (Mount::Rocker(design), Some((swing, swings))) => {
-                Moving::each(|lane| on_rocker(design, swing, &swings.at(lane)))
-            }
-            (Mount::Body(at), _) => Moving::each(|_| (*at, Vector3::zeros())),
+            (Mount::Upright(at), _) => Moving::each(
+                #[inline(always)]
+                |lane| on_upright(at, &poses.at(lane), &twists.at(lane)),
+            ),
+            (Mount::Arm(arm, joint), _) => Moving::each(
+                #[inline(always)]
+                |lane| on_arm(arm, joint, &poses.at(lane), &twists.at(lane)),
+            ),
+            (Mount::Rocker(design), Some((swing, swings))) => Moving::each(
+                #[inline(always)]
+                |lane| on_rocker(design, swing, &swings.at(lane)),
+            ),
+            (Mount::Body(at), _) => Moving::each(
+                #[inline(always)]
+                |_| (*at, Vector3::zeros()),
+            ),
             (Mount::Rocker(_), None) => {
                 let none = Vector3::repeat(f64::NAN);
-                Moving::each(|_| (none, none))
+                Moving::each(
+                    #[inline(always)]
+                    |_| (none, none),
+                )
             }
         }
     }
@@ -197,14 +208,22 @@ impl WheelModel<f64> {
     fn axis_abreast(&self, poses: &Poses, stepped: &Stepped) -> AxisAbreast {
         let (by_travel, by_steer) = (&stepped.by_travel, &stepped.by_steer);
         match &self.axis {
-            AxisFrom::Balls(lower, upper) => {
-                AxisAbreast::each(|lane| between_balls(lower, upper, &poses.at(lane), &by_travel.at(lane)))
-            }
-            AxisFrom::TopMount(lower, top) => {
-                AxisAbreast::each(|lane| to_top_mount(lower, top, &poses.at(lane), &by_travel.at(lane)))
-            }
-            AxisFrom::Screw => AxisAbreast::each(|lane| about_screw(&poses.at(lane), &by_steer.at(lane))),
-            AxisFrom::None => AxisAbreast::each(|_| SteeringAxis { point: NONE, along: NONE, rate: None }),
+            AxisFrom::Balls(lower, upper) => AxisAbreast::each(
+                #[inline(always)]
+                |lane| between_balls(lower, upper, &poses.at(lane), &by_travel.at(lane)),
+            ),
+            AxisFrom::TopMount(lower, top) => AxisAbreast::each(
+                #[inline(always)]
+                |lane| to_top_mount(lower, top, &poses.at(lane), &by_travel.at(lane)),
+            ),
+            AxisFrom::Screw => AxisAbreast::each(
+                #[inline(always)]
+                |lane| about_screw(&poses.at(lane), &by_steer.at(lane)),
+            ),
+            AxisFrom::None => AxisAbreast::each(
+                #[inline(always)]
+                |_| SteeringAxis { point: NONE, along: NONE, rate: None },
+            ),
         }
     }
 
