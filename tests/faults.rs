@@ -2,10 +2,11 @@
 
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    CamberBy, Car, CarSolver, Carrier, Corner, DamperStops, End, Finding, Link, Pickup, Rack, Severity, Side,
-    Springing, Steering, Subject, ToeBy, check, spin_axis_from_angles,
+    AntiRollBar, Axle, BarKind, CamberBy, Car, CarSolver, CardanJoint, Carrier, Corner, DamperStops, End,
+    Finding, Link, Pickup, Rack, Severity, Side, Springing, Steering, Subject, ThirdSpring, ToeBy, check,
+    spin_axis_from_angles,
 };
-use wheelpath_tests::demo::alder;
+use wheelpath_tests::demo::{self, alder};
 
 use Pickup as P;
 use Severity::{Fault, Warning};
@@ -396,8 +397,80 @@ fn solving() -> Vec<Case> {
     ]
 }
 
+/// Something wrong with what reaches across the front axle of the car with a T-bar and a third spring.
+fn across(
+    name: &'static str,
+    subject: Subject,
+    says: &'static str,
+    spoil: impl Fn(&mut Axle) + 'static,
+) -> Case {
+    let case = case(name, Fault, subject, says, move |car| {
+        *car = demo::car_of("examples/linkages/pullrod_t_bar.ron");
+        spoil(&mut car.front);
+    });
+    Case { end: Some(End::Front), ..case }
+}
+
+fn between_wheels() -> Vec<Case> {
+    let (point, axle) = (Subject::Pickup, Subject::Axle);
+    let own = |a: &Axle, pickup| a.pickups.get(pickup).unwrap();
+    let mut cases: Vec<Case> = [P::TBarPivot, P::TBarAxis, P::TBarHead]
+        .into_iter()
+        .map(|pickup| {
+            across("a missing point", point(pickup), "T-bar needs it", move |a| a.pickups.remove(pickup))
+        })
+        .collect();
+    cases.extend([
+        across(
+            "a T that swings about its stem",
+            point(P::TBarHead),
+            "along the line it swings about",
+            move |a| {
+                a.pickups.set(P::TBarHead, own(a, P::TBarAxis) * 1.2 - own(a, P::TBarPivot) * 0.2);
+            },
+        ),
+        across("a T without stem", point(P::TBarHead), "no length", move |a| {
+            a.pickups.set(P::TBarHead, own(a, P::TBarPivot));
+        }),
+        across("a crossbar end on the stem", point(P::DropLinkBar), "on the stem's line", move |a| {
+            let on = own(a, P::TBarHead) * 1.1 - own(a, P::TBarPivot) * 0.1;
+            a.left.pickups.set(P::DropLinkBar, on);
+        }),
+        across("drop links along the stem", axle("anti_roll_bar"), "dead point", move |a| {
+            for corner in [&mut a.left, &mut a.right] {
+                let end = corner.pickups.get(P::DropLinkBar).unwrap();
+                corner.pickups.set(P::DropLinkOuter, end + Vector3::new(0.1, 0.0, 0.0));
+            }
+            a.pickups.set(P::TBarPivot, own(a, P::TBarHead) - Vector3::new(0.2, 0.0, 0.0));
+            a.pickups.set(P::TBarAxis, own(a, P::TBarHead) - Vector3::new(0.2, 0.1, 0.0));
+        }),
+        across("a drop link too long for its T", axle("anti_roll_bar"), "do not reach", |a| {
+            a.left.lengths.push((Link::DropLink, 0.9));
+        }),
+        across("a bar of no rate", axle("anti_roll_bar"), "rate", |a| {
+            a.anti_roll_bar = Some(AntiRollBar { kind: BarKind::T, rate: Some(-1.0) });
+        }),
+        across("a third spring of no rate", axle("third_spring"), "rate", |a| {
+            a.third_spring = Some(ThirdSpring { on: Carrier::Rocker, rate: Some(f64::NAN) });
+        }),
+        across("a third spring without length", axle("third_spring"), "no length", |a| {
+            let end = a.left.pickups.get(P::ThirdSpringEnd).unwrap();
+            for corner in [&mut a.left, &mut a.right] {
+                corner.pickups.set(P::ThirdSpringEnd, Vector3::new(end.x, 0.0, end.z));
+            }
+        }),
+        across("a column bent too far", axle("column"), "bent by", |a| {
+            a.column.joints[0] = Some(CardanJoint { bend: 1.5, phase: 0.0 });
+        }),
+    ]);
+    cases
+}
+
 fn cases() -> Vec<Case> {
-    [whole_car(), racks(), numbers(), parts(), together(), solving()].into_iter().flatten().collect()
+    [whole_car(), racks(), numbers(), parts(), together(), solving(), between_wheels()]
+        .into_iter()
+        .flatten()
+        .collect()
 }
 
 fn matches(case: &Case, finding: &Finding) -> bool {

@@ -14,7 +14,7 @@ fn taken_alone(name: &str) -> Option<String> {
 }
 
 /// Where a named point of a solved axle stands; those of a corner are named after its side.
-fn place(axle: &AxleSolver, solved: &SolvedAxle, name: &str) -> Option<Vector3<f64>> {
+pub fn place(axle: &AxleSolver, solved: &SolvedAxle, name: &str) -> Option<Vector3<f64>> {
     let find = |list: &[(Pickup, Vector3<f64>)], name: &str| {
         let pickup = Pickup::from_key(name)?;
         list.iter().find(|(p, _)| *p == pickup).map(|(_, at)| *at)

@@ -7,21 +7,6 @@ use wheelpath_geometry::{AxleSolver, Ground, OnGround, Pickup, Side, SolvedAxle,
 use wheelpath_tests::outside::{Disagreement, entries, numbers, tolerance, wheel_reading};
 use wheelpath_tests::reference_car::vector;
 
-/// What no part here follows yet, by car: a spring apart from the damper, and what hangs on a rocker
-/// beside the damper. The tests below fail as soon as one of them is followed: strike it then.
-const POINTS_NOT_FOLLOWED: [(&str, &str); 3] = [
-    ("trailing_arm rear", "spring_moving"),
-    ("pullrod_t_bar front", "third_spring_end"),
-    ("pullrod_t_bar front", "drop_link_outer"),
-];
-/// Readings the catalogue lacks yet.
-const READINGS_LACKING: [&str; 4] =
-    ["rocker_angle_deg", "rocker_rate_deg_per_m", "spring_length_m", "spring_ratio"];
-
-fn not_followed(one: &Stored, name: &str) -> bool {
-    POINTS_NOT_FOLLOWED.contains(&(one.what.as_str(), name))
-}
-
 /// Where a named point of a solved corner stands; `None` where the corner has no such point.
 fn place(axle: &AxleSolver, solved: &SolvedAxle, side: Side, name: &str) -> Option<Vector3<f64>> {
     let motion = solved.motion.corner(side);
@@ -47,9 +32,6 @@ pub fn corner(one: &Stored, side: Side, stored: &Value) -> Disagreement {
             let solved =
                 axle.solve([travel; 2], steer).unwrap_or_else(|stop| panic!("{}: {stop:?}", one.what));
             for (name, rows) in entries(&stored["points"]) {
-                if not_followed(one, name) {
-                    continue;
-                }
                 let Some(here) = place(&axle, &solved, side, name) else { panic!("{}: no {name}", one.what) };
                 found.note(name, (here - vector(&rows[i][j])).amax(), tolerance(file, "_m"));
             }
@@ -58,10 +40,8 @@ pub fn corner(one: &Stored, side: Side, stored: &Value) -> Disagreement {
             let values = wheel_values(motion, &wheel);
             for (name, rows) in entries(&stored["readings"]) {
                 let Some(value) = wheel_reading(name, motion, &wheel, &values) else {
-                    assert!(READINGS_LACKING.contains(&name), "{}: no {name}", one.what);
-                    continue;
+                    panic!("{}: no {name}", one.what)
                 };
-                assert!(!READINGS_LACKING.contains(&name), "{name} is no longer lacking");
                 let theirs = rows[i][j].as_f64().unwrap();
                 found.note(name, (value - theirs).abs(), tolerance(file, name) * theirs.abs().max(1.0));
             }
@@ -95,7 +75,7 @@ fn a_right_corner_that_is_not_stored_is_the_mirror_image() {
             for (j, travel) in numbers(&grid["travel_m"]).into_iter().enumerate() {
                 // The left wheel at +steer is the right wheel at -steer.
                 let solved = axle.solve([travel; 2], -steer).unwrap();
-                for (name, rows) in entries(stored).filter(|(name, _)| !not_followed(one, name)) {
+                for (name, rows) in entries(stored) {
                     let here = place(&axle, &solved, Side::Right, name).unwrap();
                     let theirs = vector(&rows[i][j]);
                     let off = (here - Vector3::new(theirs.x, -theirs.y, theirs.z)).amax();
@@ -106,18 +86,4 @@ fn a_right_corner_that_is_not_stored_is_the_mirror_image() {
         mirrored += 1;
     }
     assert_eq!(mirrored, 7);
-}
-
-#[test]
-fn what_is_not_followed_is_still_not_followed() {
-    for (what, name) in POINTS_NOT_FOLLOWED {
-        let all = all();
-        let one = all.iter().find(|one| one.what == what).unwrap();
-        let travel = numbers(&one.found()["travel_m"])[0];
-        let (axle, rows) = (one.solver(), &one.found()["corners"]["left"]["points"][name]);
-        let steer = numbers(&one.found()["steer"])[0];
-        let here = place(&axle, &axle.solve([travel; 2], steer).unwrap(), Side::Left, name);
-        let off = here.map_or(f64::INFINITY, |here| (here - vector(&rows[0][0])).amax());
-        assert!(off > 1e-3, "{what}: {name} is followed now");
-    }
 }

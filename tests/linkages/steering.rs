@@ -27,3 +27,25 @@ fn both_wheels_over_the_whole_lock() {
     // Rowan, Hazel, Sorrel, five links, steering box, pullrods.
     assert_eq!(compared, 6 * 8 * 2);
 }
+
+/// A column of Cardan joints, by the crosses' pins there and by tangents here.
+#[test]
+fn the_column_over_three_turns() {
+    let mut compared = 0;
+    for one in all() {
+        let stored = &one.found()["column"];
+        if stored.is_null() {
+            continue;
+        }
+        let axle = one.car.axle(one.end);
+        let shaft = numbers(&stored["shaft_deg"]);
+        for (wheel, theirs) in numbers(&stored["steering_wheel_deg"]).into_iter().zip(shaft) {
+            let ours = axle.column.shaft_at(wheel.to_radians());
+            assert_near!(ours.to_degrees(), theirs, 1e-11, "{} at {wheel}", one.what);
+            assert_near!(axle.column.wheel_at(ours).to_degrees(), wheel, 1e-11, "{} at {wheel}", one.what);
+            compared += 1;
+        }
+    }
+    // Rowan.
+    assert_eq!(compared, 25);
+}

@@ -257,7 +257,11 @@ def beam(axle, worst, both_ways=True):
             if bodies is not None:
                 compare_points(kept, other, "", worst)
             points.keep(i, kept)
-            tables["axle"].keep(i, roll_centre_of_beam(axle, pose, moving["left", "roll"]))
+            values = roll_centre_of_beam(axle, pose, moving["left", "roll"])
+            arms = [moving[side, "own"].values.get("bar_arm_angle_deg") for side in axle.sides]
+            if None not in arms:
+                values["u_bar_twist_deg"] = arms[0] - arms[1]
+            tables["axle"].keep(i, values)
     return {"kind": "beam", "travel_left_m": [t / 1000 for t in PAIR_MM],
             "travel_right_m": [t / 1000 for t in PAIR_MM], "points": points.rows,
             "readings": {name: table.rows for name, table in tables.items()}}

@@ -130,6 +130,7 @@ class Twist:
 
     def __init__(self, corner, design, part, pose, pose_at, step, signs, prefix=""):
         names = None
+        self.values = readings(corner, design, pose, signs, prefix)[1]
 
         def marked(h):
             nonlocal names

@@ -7,7 +7,7 @@ use wheelpath_geometry::{
 };
 
 /// Each rate, what it is the rate of, and its sign.
-const RATES: [(&str, &str, f64); 8] = [
+const RATES: [(&str, &str, f64); 9] = [
     ("bump_steer", "toe", 1.0),
     ("camber_gain", "camber_to_body", 1.0),
     ("caster_gain", "caster", 1.0),
@@ -16,6 +16,7 @@ const RATES: [(&str, &str, f64); 8] = [
     ("recession_gain", "recession", 1.0),
     ("motion_ratio", "damper_length", -1.0),
     ("bar_arm_rate", "bar_arm_angle", 1.0),
+    ("rocker_rate", "rocker_angle", 1.0),
 ];
 
 const STEP: f64 = 2e-4;

@@ -32,7 +32,7 @@ fn mirrored(car: &Car) -> Car {
 }
 
 /// Readings that change sign in the mirror.
-const TURNED_BY_MIRROR: [&str; 13] = [
+const TURNED_BY_MIRROR: [&str; 14] = [
     "inclination_angle",
     "steer_angle",
     "steer_to_road",
@@ -47,6 +47,7 @@ const TURNED_BY_MIRROR: [&str; 13] = [
     "anti_roll_bar_twist",
     "mean_steer",
     "turn_centre_y",
+    "steering_wheel_angle",
 ];
 
 /// Readings of a wheel that change sign when the car is turned front to back: steer and all that goes

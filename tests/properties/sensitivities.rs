@@ -66,6 +66,15 @@ struct Asked {
 
 fn rebuilt(car: &Car, asked: &Asked, by: f64) -> Option<SolvedAxle> {
     let mut car = car.clone();
+    if let Parameter::Pickup(pickup, axis) = asked.parameter
+        && pickup.is_of_axle()
+    {
+        let own = &mut car.axle_mut(asked.end).pickups;
+        let mut at = own.get(pickup).unwrap();
+        at[axis] += by;
+        own.set(pickup, at);
+        return AxleSolver::new(&car, asked.end).ok()?.solve(asked.travel, asked.rack).ok();
+    }
     let lateral = matches!(asked.parameter, Parameter::Pickup(_, 1) | Parameter::WheelCentre(1));
     for side in Side::BOTH {
         let here = match asked.on {
@@ -161,6 +170,24 @@ fn every_number_of_alder() {
                 let compared = compare(&car, &axle, &asked).unwrap();
                 assert!(compared > 80, "{parameter:?}: only {compared} readings were sharp");
             }
+        }
+    }
+}
+
+/// Every number that a T-bar, a third spring and a torsion bar have a say in.
+#[test]
+fn every_number_of_the_car_with_a_t_bar() {
+    let car = wheelpath_tests::demo::car_of("examples/linkages/pullrod_t_bar.ron");
+    let end = End::Front;
+    let axle = AxleSolver::new(&car, end).unwrap();
+    let own = axle.own_parameters();
+    assert_eq!(own.len(), 9, "{own:?}");
+    for parameter in axle.parameters(Side::Left).into_iter().chain(own) {
+        for held in [Held::DesignPose, Held::LinkLengths] {
+            let on = ChangedOn::One(Side::Left);
+            let asked = Asked { end, travel: [0.021, -0.013], rack: 0.017, parameter, on, held };
+            let compared = compare(&car, &axle, &asked).unwrap();
+            assert!(compared > 80, "{parameter:?}: only {compared} readings were sharp");
         }
     }
 }

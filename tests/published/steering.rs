@@ -5,7 +5,7 @@ use nalgebra::Vector3;
 use wheelpath_geometry::mechanism::{
     Anchor, BallJoint, Constraint, FixedLength, Frame, Height, Hinge, Input, Mechanism, Pose,
 };
-use wheelpath_geometry::{AxleSolver, CornerSolver, End, Side, spin_axis_from_angles};
+use wheelpath_geometry::{AxleSolver, CardanJoint, Column, CornerSolver, End, Side, spin_axis_from_angles};
 use wheelpath_tests::assert_near;
 use wheelpath_tests::planar::{Steered, car, rack};
 
@@ -127,4 +127,36 @@ fn toe_measured_by_tape() {
     assert_near!(2.0 * total.to_degrees(), 0.31, half_digit(2));
     let one_wheel = 0.5 * toe_by_tape(0.15_f64.to_radians(), 24.0 * wheelpath_geometry::INCH);
     assert_near!(one_wheel / wheelpath_geometry::INCH, 0.062_832, half_digit(6));
+}
+
+fn joint(bend: f64) -> Column {
+    Column { joints: [Some(CardanJoint { bend, phase: 0.0 }), None] }
+}
+
+/// Khurmi & Gupta, Theory of Machines, Hooke's joint (speeds read, angle from memory): 1200 rpm, a total
+/// fluctuation of 100 rpm, so 1251 and 1151 rpm; the shafts at 16.4 degrees.
+#[test]
+fn cardan_joint_by_its_fluctuation() {
+    let fluctuation = |bend: f64| {
+        let column = joint(bend);
+        let speeds = (0..=3600).map(|k| 1200.0 * column.ratio_at(f64::from(k).to_radians() * 0.05));
+        speeds.fold([f64::INFINITY, 0.0_f64], |[least, most], speed| [least.min(speed), most.max(speed)])
+    };
+    let bend = super::root(0.2, 0.3, 100.0, |bend| fluctuation(bend)[1] - fluctuation(bend)[0]);
+    assert_near!(bend.to_degrees(), 16.4, half_digit(1));
+    assert_near!(bend.to_degrees(), 16.422_908, half_digit(6));
+    let [least, most] = fluctuation(bend);
+    assert_near!(most, 1251.0, half_digit(0));
+    assert_near!(least, 1151.0, half_digit(0));
+}
+
+/// The same (from memory): at 18 degrees both shafts turn equally fast at 44.3 and 135.7 degrees.
+#[test]
+fn cardan_joint_as_fast_as_its_drive() {
+    let column = joint(18_f64.to_radians());
+    for (guess, printed, digits) in [(0.7, 44.3, 44.2813), (2.3, 135.7, 135.7187)] {
+        let at = super::root(guess, guess + 0.1, 1.0, |turn| column.ratio_at(turn)).to_degrees();
+        assert_near!(at, printed, half_digit(1));
+        assert_near!(at, digits, half_digit(4));
+    }
 }

@@ -21,6 +21,7 @@ proptest! {
         assert_near!(resting.body.front, front, 1e-12);
         assert_near!(resting.body.rear, rear, 1e-12);
         assert_near!(resting.body.roll, roll, 1e-12);
+        assert_near!(resting.pitch, standing.pitch, 1e-12);
     }
 
     /// Any travels: no tyre is in the road, three touch it, and the centre of gravity is between them.

@@ -77,8 +77,13 @@ proptest! {
         let road = RoadSolver::new(&car, &solver);
         let there = road.stand(&b, steer).unwrap();
         let back = road.stand_from(&road.stand(&a, -steer).unwrap(), &b, steer).unwrap();
+        let near = BodyPose { front: b.front + 2e-3, rear: b.rear - 1e-3, roll: b.roll + 1e-3 };
+        let step = road.stand_from(&road.stand_from(&there, &near, steer + 1e-3).unwrap(), &b, steer).unwrap();
         for at in WheelAt::ALL {
             assert_near!(there.travel(at), back.travel(at), 1e-12);
+            assert_near!(there.travel(at), step.travel(at), 1e-12);
+            let link = |standing: &wheelpath_geometry::Standing| standing.solved.axle(at.end).residual(at.side);
+            assert!(link(&step) < 1e-12 && link(&back) < 1e-12);
         }
     }
 }
@@ -221,4 +226,38 @@ fn one_wheel_alone_hangs() {
     assert_eq!(hanging.len(), 1);
     assert_eq!(hanging[0].0, FRONT_LEFT);
     assert!(hanging[0].1 > 0.005, "{hanging:?}");
+}
+
+/// A car whose sides are alike in nothing: other tyres, other points, another track.
+#[test]
+fn unlike_sides_come_down_to_one_road() {
+    let mut car = without_stops(demo::alder());
+    for (end, by) in [(End::Front, 0.006), (End::Rear, -0.004)] {
+        let corner = &mut car.axle_mut(end).right;
+        corner.wheel.tyre_radius += by;
+        corner.wheel.centre += Vector3::new(0.01, by, -by);
+        let points: Vec<_> = corner.pickups.iter().collect();
+        for (i, (pickup, at)) in points.into_iter().enumerate() {
+            let off = f64::from(u8::try_from(i % 5).unwrap()) - 2.0;
+            corner.pickups.set(pickup, at + Vector3::new(1e-3 * off, -1e-3 * off, 8e-4 * off));
+        }
+    }
+    let solver = CarSolver::new(&car).unwrap();
+    let feet = End::BOTH.map(|end| {
+        let axle = solver.start().axle(end).motion;
+        let foot = |side| crate::roads::lowest(&nalgebra::Rotation3::identity(), axle.corner(side));
+        (foot(Side::Left) + foot(Side::Right)) * 0.5
+    });
+    let road = RoadSolver::new(&car, &solver);
+    for body in [BodyPose::DESIGN, BodyPose { front: -0.01, rear: 0.012, roll: -0.02 }] {
+        let standing = road.stand(&body, -0.015).unwrap();
+        assert!(all_touch(&standing));
+        let (tyres, feet) = heights(&standing, feet);
+        for height in tyres {
+            assert_near!(height, 0.0, 1e-12);
+        }
+        assert_near!(feet[0], body.front, 1e-14);
+        assert_near!(feet[1], body.rear, 1e-14);
+        assert!((standing.travel(WheelAt::ALL[0]) - standing.travel(WheelAt::ALL[1])).abs() > 1e-3);
+    }
 }

@@ -25,7 +25,7 @@ impl Front for WithWindow {
         let session = Session::of(car.loaded).map_err(unsolved)?;
         let session = match &car.path {
             Some(path) => session.at_path(path),
-            None => match demo_sidecar() {
+            None => match demo_sidecar(&session.car().name) {
                 Some(sidecar) => session.with_recovery_at(sidecar),
                 None => session,
             },
@@ -58,15 +58,15 @@ impl Front for WithWindow {
     }
 }
 
-/// Where unsaved changes of the demo car, which has no file to lie beside, are kept.
-fn demo_sidecar() -> Option<PathBuf> {
+/// Where unsaved changes of a demo car, which has no file to lie beside, are kept.
+fn demo_sidecar(car: &str) -> Option<PathBuf> {
     let set = |name| std::env::var_os(name).filter(|value| !value.is_empty()).map(PathBuf::from);
     let state = set("XDG_STATE_HOME")
         .or_else(|| set("LOCALAPPDATA"))
         .or_else(|| Some(set("HOME")?.join(".local/state")))?;
     let folder = state.join("wheelpath");
     std::fs::create_dir_all(&folder).ok()?;
-    Some(folder.join("alder.ron.unsaved"))
+    Some(folder.join(format!("{}.ron.unsaved", car.to_lowercase())))
 }
 
 /// The stage of a picture.

@@ -164,3 +164,107 @@ fn alignment(a: &Alignment, b: &Alignment) -> bool {
     };
     both(toe(a), toe(b), near) && both(camber(a), camber(b), near)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use wheelpath_geometry::{BarKind, Carrier, Column, LinkageKind, Springing};
+
+    /// A little more than rounding.
+    const MORE: f64 = 1e-9;
+
+    #[track_caller]
+    fn check(text: &str, change: impl FnOnce(&mut Car), expected: &str) {
+        let car = crate::parse(text, "car.ron").unwrap().car;
+        let mut other = car.clone();
+        assert_eq!(difference(&car, &other), None);
+        change(&mut other);
+        assert_eq!(difference(&car, &other).as_deref(), Some(expected));
+        assert_eq!(difference(&other, &car).as_deref(), Some(expected));
+    }
+
+    fn boxed(car: &mut Car) -> &mut SteeringBox {
+        match &mut car.front.steering {
+            Steering::Box(own) => own,
+            other => panic!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn of_cars_and_axles() {
+        let one = include_str!("../tests/car_file/strut_and_axle.ron");
+        let two = include_str!("../tests/car_file/box_and_h_arm.ron");
+        check(one, |car| car.name.push('s'), "the name");
+        check(one, |car| car.wheelbase += MORE, "the wheelbase");
+        check(one, |car| car.centre_of_gravity_height = Some(0.5), "the height of the centre of gravity");
+        check(one, |car| car.brake_share_front = Some(0.5), "the front share of the braking");
+        check(one, |car| car.mass = Some(1480.0 + 1e-6), "the mass");
+        check(one, |car| car.weight_share_front = None, "the front share of the weight");
+        check(one, |car| car.front.column = Column::default(), "the front axle's column");
+        check(
+            one,
+            |car| car.front.column.joints[1].iter_mut().for_each(|joint| joint.phase += MORE),
+            "the front axle's column",
+        );
+        check(one, |car| car.rear.drive = None, "the rear axle's brakes or drive");
+        check(one, |car| car.rear.watt_lever_on = Some(Carrier::Body), "the rear axle's Watt lever");
+        check(one, |car| car.front.anti_roll_bar = None, "the front axle's anti-roll bar");
+        check(
+            two,
+            |car| car.front.anti_roll_bar = Some(AntiRollBar { kind: BarKind::U, rate: None }),
+            "the front axle's anti-roll bar",
+        );
+        check(
+            two,
+            |car| car.front.third_spring = Some(ThirdSpring { on: Carrier::Rocker, rate: Some(60_000.1) }),
+            "the front axle's third spring",
+        );
+        check(
+            one,
+            |car| car.rear.pickups.remove(Pickup::WattAxis),
+            "the rear axle's Watt lever axis, second point",
+        );
+        check(one, |car| car.rear.lengths.clear(), "the rear axle's top link");
+        check(one, |car| car.front.steering = Steering::Fixed, "the front axle's steering");
+        let changes: [fn(&mut SteeringBox); 9] = [
+            |own| own.pitman.pivot.x += MORE,
+            |own| own.pitman.axis.x += MORE,
+            |own| own.pitman.ball.x += MORE,
+            |own| own.idler.pivot.x += MORE,
+            |own| own.idler.axis.x += MORE,
+            |own| own.idler.ball.x += MORE,
+            |own| own.ratio += 1e-7,
+            |own| own.stop_left += MORE,
+            |own| own.stop_right += MORE,
+        ];
+        for change in changes {
+            check(two, |car| change(boxed(car)), "the front axle's steering");
+        }
+    }
+
+    #[test]
+    fn of_corners() {
+        let one = include_str!("../tests/car_file/strut_and_axle.ron");
+        let two = include_str!("../tests/car_file/box_and_h_arm.ron");
+        check(one, |car| car.rear.right.linkage = LinkageKind::HArm, "the rear right linkage");
+        check(one, |car| car.front.right.wheel.tyre_shoulder_radius += MORE, "the front right wheel");
+        check(one, |car| car.front.left.wheel.rim_radius += MORE, "the front left wheel");
+        check(one, |car| car.front.left.springing = None::<Springing>, "the front left springing");
+        check(one, |car| car.front.left.damper = None, "the front left damper");
+        check(one, |car| car.front.left.spring = None, "the front left spring");
+        check(one, |car| car.front.left.drop_link_on = None, "the front left drop link");
+        check(one, |car| car.front.left.alignment.camber = CamberBy::Points, "the front left alignment");
+        check(one, |car| car.front.left.lengths.push((Link::TieRod, 0.4)), "the front left tie rod");
+        check(two, |car| car.rear.left.joint_limits.clear(), "the rear left joint limits");
+        check(
+            two,
+            |car| car.rear.left.spring = Some(Spring::Separate { on: Carrier::Upright, rate: 42_000.0 }),
+            "the rear left spring",
+        );
+        check(
+            two,
+            |car| car.front.left.spring = Some(Spring::TorsionBar { rate: 1.0 }),
+            "the front left spring",
+        );
+    }
+}

@@ -1,7 +1,9 @@
 //! The words of the command line.
 
 use crate::front::{Overlays, Sheet, View};
+use crate::on_road_arguments::{BendArguments, StandArguments, TurnArguments};
 use crate::pose::{PoseArguments, finite};
+use crate::steer::SteerArguments;
 use crate::vocabulary::{
     ReadingOrAll, axes, end, held, known, length_unit, overlays, pickup, positive, reading_or_all, sheet,
     side, size, travelling, view,
@@ -25,7 +27,7 @@ pub(crate) struct Arguments {
 }
 
 const AFTER: &str = "\
-CAR is a car file, or the word `alder` for the demo car.
+CAR is a car file, or a demo car: alder, hazel, rowan, or sorrel, a bare corner to learn on.
 Exit codes: 0 fine; 1 the car has a fault or a pose cannot be reached; 2 wrong use.
 Geometry only, no strength. Series rules, local codes and a qualified person decide.";
 
@@ -43,6 +45,12 @@ pub(crate) enum Command {
     Sensitivity(SensitivityArguments),
     /// Where every point stands at a pose
     Points(PointsArguments),
+    /// The car on the road: the body held at a ride height, roll and pitch, or laid down on its wheels
+    Stand(StandArguments),
+    /// The car in a steady bend: what each tyre shows to the road as the body leans
+    Bend(BendArguments),
+    /// The car in a slow turn: turn centre, radii, scrub, kerb circle, rise and fall of the body
+    Turn(TurnArguments),
     /// Puts the points of a CSV table (as CAD exports it) into a car file
     Import(ImportArguments),
     /// Draws the car in 3D into a PNG file, no display needed
@@ -153,7 +161,7 @@ enum Lengths {
 pub(crate) struct SweepArguments {
     /// Car file
     pub car: PathBuf,
-    /// What runs; steer is rack travel, grid is both
+    /// What runs; steer is rack travel or the pitman arm's turn, grid is both
     #[arg(long, value_enum, default_value_t = Over::Travel)]
     pub over: Over,
     /// Which axle
@@ -162,18 +170,17 @@ pub(crate) struct SweepArguments {
     /// Which wheels travel; opposite is left up, right down [default: both]
     #[arg(long, value_parser = travelling())]
     pub wheels: Option<Travelling>,
-    /// First wheel travel, or first rack travel with --over steer [default: -30, or the rack's stop]
+    /// First wheel travel; with --over steer first rack travel [default: -30, or the rack's stop]
     #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
     pub from_mm: Option<f64>,
-    /// Last wheel travel, or last rack travel with --over steer [default: 30, or the rack's stop]
+    /// Last wheel travel; with --over steer last rack travel [default: 30, or the rack's stop]
     #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
     pub to_mm: Option<f64>,
     /// How many, both ends counted
     #[arg(long, value_name = "N", default_value_t = 21, value_parser = clap::value_parser!(u32).range(1..))]
     pub count: u32,
-    /// Rack travel held while wheels travel [default: 0]
-    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
-    pub rack_mm: Option<f64>,
+    #[command(flatten)]
+    pub steer: SteerArguments,
     /// Wheel travel of both wheels held while steering [default: 0]
     #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
     pub travel_mm: Option<f64>,
@@ -186,6 +193,15 @@ pub(crate) struct SweepArguments {
     /// How many rack travels in a grid [default: 5]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..))]
     pub rack_count: Option<u32>,
+    /// First turn of a steering box's pitman arm, with --over steer or grid [default: its stop]
+    #[arg(long, value_name = "DEG", allow_negative_numbers = true, value_parser = finite)]
+    pub pitman_from_deg: Option<f64>,
+    /// Last turn of a steering box's pitman arm, with --over steer or grid [default: its stop]
+    #[arg(long, value_name = "DEG", allow_negative_numbers = true, value_parser = finite)]
+    pub pitman_to_deg: Option<f64>,
+    /// How many turns of the pitman arm in a grid [default: 5]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..))]
+    pub pitman_count: Option<u32>,
     /// Keys of readings, or `all` [default: a few in tables and charts, all in json and csv]
     #[arg(long, value_delimiter = ',', value_name = "KEY,…", value_parser = reading_or_all)]
     pub readings: Vec<ReadingOrAll>,

@@ -1,4 +1,4 @@
-//! The car a command is about: a file, or the demo car inside the executable.
+//! The car a command is about: a file, or a demo car inside the executable.
 
 use crate::failure::Failure;
 use crate::io::Io;
@@ -9,15 +9,20 @@ use wheelpath_geometry::CarSolver;
 /// The text of the demo car Alder, so that the executable works from anywhere.
 pub const ALDER: &str = include_str!("../../../demo-cars/alder.ron");
 
-/// The word for it where a car file is asked for.
-const ALDER_WORD: &str = "alder";
+/// The demo cars, by the words for them where a car file is asked for.
+const DEMO_CARS: [(&str, &str); 4] = [
+    ("alder", ALDER),
+    ("hazel", include_str!("../../../demo-cars/hazel.ron")),
+    ("rowan", include_str!("../../../demo-cars/rowan.ron")),
+    ("sorrel", include_str!("../../../demo-cars/sorrel.ron")),
+];
 
 /// A car, and where it came from.
 #[derive(Clone, Debug)]
 pub struct CarAtHand {
     /// The car as loaded.
     pub loaded: Loaded,
-    /// Its file; none for the demo car inside the executable.
+    /// Its file; none for a demo car inside the executable.
     pub path: Option<PathBuf>,
 }
 
@@ -30,10 +35,11 @@ pub fn demo_car() -> Result<CarAtHand, LoadError> {
 }
 
 impl CarAtHand {
-    /// Loads the car file; the word `alder` is the demo car where no file has that name.
+    /// Loads the car file; the name of a demo car is that car where no file has that name.
     pub(crate) fn of(name: &Path) -> Result<Self, LoadError> {
-        if name == Path::new(ALDER_WORD) && !name.exists() {
-            return demo_car();
+        let demo = DEMO_CARS.into_iter().find(|(word, _)| name == Path::new(word) && !name.exists());
+        if let Some((word, text)) = demo {
+            return Ok(CarAtHand { loaded: parse(text, &format!("demo-cars/{word}.ron"))?, path: None });
         }
         Ok(CarAtHand { loaded: load(name)?, path: Some(name.to_owned()) })
     }

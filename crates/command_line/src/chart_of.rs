@@ -1,7 +1,8 @@
 //! Curves of an axle as text charts.
 
+use crate::steer::unit_of;
 use wheelpath_geometry::{
-    AxlePose, Car, CarSolver, End, LengthUnit, Reading, Scope, Side, SweepPoint, Travelling, Unit,
+    AxlePose, Car, CarSolver, End, Reading, Scope, Side, SteerInput, SweepPoint, Travelling, Unit,
     over_steer, over_travel, reading, spaced,
 };
 use wheelpath_report::{Axis, Chart, Series, Style};
@@ -17,7 +18,7 @@ const TRAVEL: f64 = 0.03;
 #[derive(Clone, Copy)]
 pub(crate) enum Across {
     Travel(Travelling),
-    Rack,
+    Steer(SteerInput),
 }
 
 impl Across {
@@ -27,7 +28,8 @@ impl Across {
             Across::Travel(Travelling::One(Side::Left)) => "travel of the left wheel",
             Across::Travel(Travelling::One(Side::Right)) => "travel of the right wheel",
             Across::Travel(Travelling::Opposite) => "travel of the left wheel, the right one opposite",
-            Across::Rack => "rack travel",
+            Across::Steer(SteerInput::RackTravel) => "rack travel",
+            Across::Steer(SteerInput::PitmanAngle) => "turn of the pitman arm",
         }
     }
 
@@ -35,13 +37,20 @@ impl Across {
         match self {
             Across::Travel(Travelling::One(Side::Right)) => pose.travel[1],
             Across::Travel(_) => pose.travel[0],
-            Across::Rack => pose.steer,
+            Across::Steer(_) => pose.steer,
         }
     }
-}
 
-fn length_axis(name: &str, lengths: LengthUnit) -> Axis {
-    Axis { name: name.to_owned(), unit: Unit::Length.symbol(lengths).to_owned() }
+    fn unit(self) -> Unit {
+        match self {
+            Across::Travel(_) => Unit::Length,
+            Across::Steer(input) => unit_of(input),
+        }
+    }
+
+    fn axis(self, style: &Style) -> Axis {
+        Axis { name: self.name().to_owned(), unit: self.unit().symbol(style.lengths).to_owned() }
+    }
 }
 
 fn value_axis(reading: &Reading, style: &Style) -> Axis {
@@ -56,7 +65,7 @@ pub(crate) fn along(
     reading: &Reading,
     style: &Style,
 ) -> Chart {
-    let factor = Unit::Length.factor(style.lengths);
+    let factor = across.unit().factor(style.lengths);
     let series = |glyph, name: &str, value: &dyn Fn(&SweepPoint) -> Option<f64>| Series {
         glyph,
         name: name.to_owned(),
@@ -75,7 +84,7 @@ pub(crate) fn along(
     };
     Chart {
         title: format!("{}, {end} axle, over {}", style.name(reading), across.name()),
-        x: length_axis(across.name(), style.lengths),
+        x: across.axis(style),
         y: value_axis(reading, style),
         series,
         width: WIDTH,
@@ -92,19 +101,23 @@ pub(crate) fn bump_steer(solver: &CarSolver, end: End, style: &Style) -> String 
     })
 }
 
-/// Outer over inner wheel angle with the ideal beside it, and the error: a left turn to the rack's
+/// Outer over inner wheel angle with the ideal beside it, and the error: a left turn to the steering's
 /// stop. None where the front axle is not steered.
 pub(crate) fn ackermann(car: &Car, solver: &CarSolver, style: &Style) -> Vec<String> {
-    let Some(rack) = car.axle(End::Front).steering.rack() else { return Vec::new() };
+    let steering = &car.axle(End::Front).steering;
+    if !steering.steers() {
+        return Vec::new();
+    }
+    let [negative, positive] = steering.stops();
     let (Some(inner), Some(outer), Some(ideal), Some(error)) =
         (reading("inner_steer"), reading("outer_steer"), reading("outer_ideal"), reading("ackermann_error"))
     else {
         return Vec::new();
     };
-    // Which way the rack goes in a left turn depends on the side of the axle it stands on.
-    let to_left = solver.axle(End::Front).solve([0.0; 2], rack.stop_left);
+    // Which way the steering goes in a left turn depends on the side of the axle it stands on.
+    let to_left = solver.axle(End::Front).solve([0.0; 2], positive);
     let mean = reading("mean_steer").zip(to_left.ok()).and_then(|(r, axle)| axle.axle_values().get(r));
-    let last = if mean.is_none_or(|angle| angle >= 0.0) { rack.stop_left } else { -rack.stop_right };
+    let last = if mean.is_none_or(|angle| angle >= 0.0) { positive } else { negative };
     let sweep = solver.axle(End::Front).sweep(&over_steer([0.0; 2], &spaced(0.0, last, POSES)));
     let series = |glyph, name: &str, of: &Reading| Series {
         glyph,
@@ -126,12 +139,12 @@ pub(crate) fn ackermann(car: &Car, solver: &CarSolver, style: &Style) -> Vec<Str
         height: HEIGHT,
     };
     let angles = chart(
-        "Outer wheel angle over the inner one, left turn to the rack's stop",
+        "Outer wheel angle over the inner one, left turn to the steering's stop",
         outer,
         vec![series('o', "as it is", outer), series('i', "ideal (Ackermann)", ideal)],
     );
     let error = chart(
-        "Ackermann error over the inner wheel angle, left turn to the rack's stop",
+        "Ackermann error over the inner wheel angle, left turn to the steering's stop",
         error,
         vec![series('o', "outer minus ideal", error)],
     );

@@ -58,7 +58,7 @@ impl From<LoadError> for Failure {
         match &error {
             LoadError::Unreadable { .. } => Failure::wrong_use(
                 error.to_string(),
-                "give the path of a car file, or `alder` for the demo car",
+                "give the path of a car file, or a demo car: alder, hazel, rowan, sorrel",
             ),
             LoadError::Faulty(problems) => Failure::Fault(
                 problems.iter().map(|p| Complaint { message: p.to_string(), hint: p.hint() }).collect(),

@@ -7,6 +7,8 @@
 //! that this machine or this build cannot do.
 
 mod arguments;
+mod bend;
+mod bend_estimate;
 mod car_at_hand;
 mod chart_of;
 mod check;
@@ -15,14 +17,22 @@ mod failure;
 mod front;
 mod import;
 mod io;
+mod on_road;
+mod on_road_arguments;
 mod open;
 mod picture;
 mod points;
 mod pose;
+mod reach;
 mod readings;
 mod schema;
+mod schema_on_road;
 mod sensitivity;
+mod stand;
+mod steer;
 mod sweep;
+mod sweep_steers;
+mod turn;
 mod vocabulary;
 
 pub use car_at_hand::{ALDER, CarAtHand, demo_car};
@@ -68,6 +78,9 @@ fn dispatch(arguments: Arguments, io: &mut Io, front: &dyn Front) -> Result<u8, 
         Some(Command::Sweep(arguments)) => sweep::run(&arguments, io),
         Some(Command::Sensitivity(arguments)) => sensitivity::run(&arguments, io),
         Some(Command::Points(arguments)) => points::run(&arguments, io),
+        Some(Command::Stand(arguments)) => stand::run(&arguments, io),
+        Some(Command::Bend(arguments)) => bend::run(&arguments, io),
+        Some(Command::Turn(arguments)) => turn::run(&arguments, io),
         Some(Command::Import(arguments)) => import::run(&arguments, io),
         Some(Command::Picture(arguments)) => picture::run(&arguments, io, front),
         Some(Command::Schema(arguments)) => schema::run(&arguments, io),

@@ -7,7 +7,7 @@ use crate::failure::Failure;
 use crate::io::Io;
 use crate::pose::{pose_in_words, pose_record};
 use serde_json::Value;
-use wheelpath_geometry::{CarSolver, LengthUnit, SolvedCar, Unit, WheelAt};
+use wheelpath_geometry::{CarSolver, End, LengthUnit, SolvedCar, Unit, WheelAt};
 use wheelpath_report::{Align, Table};
 
 pub(crate) fn run(arguments: &PointsArguments, io: &mut Io) -> Result<u8, Failure> {
@@ -15,7 +15,7 @@ pub(crate) fn run(arguments: &PointsArguments, io: &mut Io) -> Result<u8, Failur
     let car = &car.loaded.car;
     let solved = arguments.pose.solve(car, &solver, io)?;
     let lengths = arguments.output.units.lengths();
-    let corners = WheelAt::ALL.map(|at| (at, points(&solver, &solved.car, at)));
+    let all = places(&solver, &solved.car);
     let text = match arguments.output.format {
         Format::Table => {
             let heading = format!(
@@ -24,28 +24,29 @@ pub(crate) fn run(arguments: &PointsArguments, io: &mut Io) -> Result<u8, Failur
                 pose_in_words(car, &solved.car.pose, lengths),
                 Unit::Length.symbol(lengths)
             );
-            heading + &table(&corners, lengths)
+            heading + &table(&all, lengths)
         }
         Format::Json => {
             let mut record = heading("points");
             record.insert("car".into(), car.name.clone().into());
             record.insert("pose".into(), pose_record(car, &solved.car.pose, lengths).into());
             record.insert("warnings".into(), solved.warnings.into());
-            let corner = |(at, points): &(WheelAt, Vec<Point>)| {
-                let points = points.iter().map(|p| (p.key.to_owned(), Value::Object(p.record(lengths))));
-                (at.key().to_owned(), Value::Object(points.collect()))
+            let place = |place: &Place| {
+                let points =
+                    place.points.iter().map(|p| (p.key.to_owned(), Value::Object(p.record(lengths))));
+                (place.key.to_owned(), Value::Object(points.collect()))
             };
-            record.insert("points".into(), Value::Object(corners.iter().map(corner).collect()));
+            record.insert("points".into(), Value::Object(all.iter().map(place).collect()));
             json(record)
         }
         Format::Csv => {
-            let row = |at: &WheelAt, point: &Point| -> Record {
-                let names = [("corner", at.key()), ("name", point.key)];
+            let row = |place: &Place, point: &Point| -> Record {
+                let names = [("corner", place.key), ("name", point.key)];
                 let names = names.map(|(key, name)| (key.to_owned(), Value::from(name)));
                 names.into_iter().chain(point.record(lengths)).collect()
             };
-            let all = corners.iter().flat_map(|(at, points)| points.iter().map(move |p| row(at, p)));
-            csv(&all.collect::<Vec<_>>())
+            let rows = all.iter().flat_map(|place| place.points.iter().map(move |p| row(place, p)));
+            csv(&rows.collect::<Vec<_>>())
         }
     };
     io.print(&text)?;
@@ -66,6 +67,26 @@ impl Point {
     }
 }
 
+/// The points of a corner, or of an axle as a whole.
+struct Place {
+    key: &'static str,
+    name: String,
+    points: Vec<Point>,
+}
+
+/// All corners, then the axles that have points of their own.
+fn places(solver: &CarSolver, solved: &SolvedCar) -> Vec<Place> {
+    let corner =
+        |at: WheelAt| Place { key: at.key(), name: at.to_string(), points: points(solver, solved, at) };
+    let axle = |end: End| {
+        let own = solver.axle_points(solved, end).into_iter();
+        let points = own.map(|(p, at)| Point { key: p.key(), label: p.label(), at: at.into() }).collect();
+        Place { key: end.name(), name: format!("{end} axle as a whole"), points }
+    };
+    let axles = End::BOTH.into_iter().map(axle).filter(|place| !place.points.is_empty());
+    WheelAt::ALL.into_iter().map(corner).chain(axles).collect()
+}
+
 fn points(solver: &CarSolver, solved: &SolvedCar, at: WheelAt) -> Vec<Point> {
     let axle = solved.axle(at.end);
     let of_wheel = [
@@ -77,7 +98,7 @@ fn points(solver: &CarSolver, solved: &SolvedCar, at: WheelAt) -> Vec<Point> {
     all.map(|(key, label, place)| Point { key, label, at: place.into() }).collect()
 }
 
-fn table(corners: &[(WheelAt, Vec<Point>)], lengths: LengthUnit) -> String {
+fn table(places: &[Place], lengths: LengthUnit) -> String {
     let mut table = Table::new(&[
         ("Point", Align::Left),
         ("X", Align::Right),
@@ -85,9 +106,9 @@ fn table(corners: &[(WheelAt, Vec<Point>)], lengths: LengthUnit) -> String {
         ("Z", Align::Right),
         ("key", Align::Left),
     ]);
-    for (at, points) in corners {
-        table.heading(&format!("{at}"));
-        for point in points {
+    for place in places {
+        table.heading(&place.name);
+        for point in &place.points {
             let mut row = vec![format!("  {}", point.label)];
             row.extend(point.at.map(|metres| Unit::Length.write_number(metres, lengths)));
             row.push(point.key.to_owned());

@@ -1,23 +1,19 @@
-//! The pose asked for: wheel travel, and rack travel or steering-wheel angle.
+//! The pose asked for: wheel travel and steering.
 
-use crate::data::{Record, length, length_key, number};
+use crate::data::{Record, length, length_key};
 use crate::failure::Failure;
 use crate::io::Io;
+use crate::steer::{SteerArguments, put_steer, steer_in_words};
 use clap::Args;
-use wheelpath_geometry::{Car, CarPose, CarSolver, End, LengthUnit, SolvedCar, Unit, WheelAt, exceeded};
-use wheelpath_report::fixed;
+use wheelpath_geometry::{Car, CarPose, CarSolver, End, LengthUnit, SolvedCar, Unit, WheelAt};
 
 #[derive(Debug, Args)]
 pub(crate) struct PoseArguments {
     /// Wheel travel, + bump: one number for all wheels, or such as front=10,rear_left=-5
     #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = travels, default_value = "0")]
     travel_mm: [f64; 4],
-    /// Rack travel, + toward the left
-    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite, conflicts_with = "steering_wheel_deg")]
-    rack_mm: Option<f64>,
-    /// Steering-wheel angle, + a left turn
-    #[arg(long, value_name = "DEG", allow_negative_numbers = true, value_parser = finite)]
-    steering_wheel_deg: Option<f64>,
+    #[command(flatten)]
+    steer: SteerArguments,
 }
 
 /// A finite number.
@@ -28,7 +24,7 @@ pub(crate) fn finite(word: &str) -> Result<f64, String> {
 }
 
 /// Travel of each wheel, mm: `10`, or `front=10,rear_left=-5` with later words over earlier ones.
-fn travels(words: &str) -> Result<[f64; 4], String> {
+pub(crate) fn travels(words: &str) -> Result<[f64; 4], String> {
     if !words.contains('=') {
         return finite(words).map(|value| [value; 4]);
     }
@@ -55,30 +51,34 @@ fn travels(words: &str) -> Result<[f64; 4], String> {
 impl PoseArguments {
     /// The pose of this car.
     pub fn pose(&self, car: &Car) -> Result<CarPose, Failure> {
-        let rack = car.axle(End::Front).steering.rack();
-        let travel_of_rack = match (self.rack_mm, self.steering_wheel_deg, rack) {
-            (None, None, _) => 0.0,
-            (_, _, None) => {
-                return Err(Failure::wrong_use(
-                    format!("{} cannot be steered: its front axle has no rack", car.name),
-                    "leave --rack-mm and --steering-wheel-deg out",
-                ));
-            }
-            (Some(mm), _, _) => metres(mm),
-            (_, Some(degrees), Some(rack)) => rack.travel_at(degrees.to_radians()),
-        };
-        Ok(CarPose { travel: self.travel_mm.map(metres), steer: travel_of_rack })
+        let steer = self.steer.input(car, End::Front)?;
+        Ok(CarPose { travel: self.travel_mm.map(metres), steer })
     }
 
     /// The car at the pose; stops that the pose exceeds are warned of.
     pub fn solve(&self, car: &Car, solver: &CarSolver, io: &mut Io) -> Result<Solved, Failure> {
-        let solved = solver.solve(&self.pose(car)?)?;
-        let warnings: Vec<String> = exceeded(car, &solved).iter().map(ToString::to_string).collect();
-        for warning in &warnings {
-            io.warn(warning, "the links close there, but the car cannot go so far")?;
+        let mut solved = solver.solve(&self.pose(car)?)?;
+        for (axle, end) in solved.axles.iter_mut().zip(End::BOTH) {
+            *axle = solver.axle(end).rated(axle);
         }
+        let warnings = beyond_stops(solver, &solved, io)?;
         Ok(Solved { car: solved, warnings })
     }
+}
+
+/// Warns of each stop of steering, damper or joint that a pose goes beyond; returns the warnings.
+pub(crate) fn beyond_stops(
+    solver: &CarSolver,
+    solved: &SolvedCar,
+    io: &mut Io,
+) -> Result<Vec<String>, Failure> {
+    let of_axle = |end: End| solver.axle(end).exceeded(solved.axle(end));
+    let warnings: Vec<String> =
+        End::BOTH.into_iter().flat_map(of_axle).map(|exceeded| exceeded.to_string()).collect();
+    for warning in &warnings {
+        io.warn(warning, "the links close there, but the car cannot go so far")?;
+    }
+    Ok(warnings)
 }
 
 /// A solved pose and what is doubtful about it.
@@ -92,11 +92,6 @@ pub(crate) fn metres(mm: f64) -> f64 {
     mm / 1e3
 }
 
-/// The steering-wheel angle at a rack travel of the axle, degrees; null where nothing steers it.
-pub(crate) fn steering_wheel(car: &Car, end: End, rack: f64) -> f64 {
-    car.axle(end).steering.rack().map_or(f64::NAN, |r| r.steering_wheel_at(rack).to_degrees())
-}
-
 /// The pose in words.
 pub(crate) fn pose_in_words(car: &Car, pose: &CarPose, lengths: LengthUnit) -> String {
     let one = |travel: f64| Unit::Length.write(travel, lengths);
@@ -107,8 +102,7 @@ pub(crate) fn pose_in_words(car: &Car, pose: &CarPose, lengths: LengthUnit) -> S
         let each = |wheel: WheelAt| format!("{wheel} {}", one(pose.travel_of(wheel)));
         WheelAt::ALL.map(each).join(", ")
     };
-    let wheel = fixed(steering_wheel(car, End::Front, pose.steer), 1);
-    format!("wheel travel {travel}; rack {}; steering wheel {wheel}°", one(pose.steer))
+    format!("wheel travel {travel}; {}", steer_in_words(car, End::Front, pose.steer, lengths))
 }
 
 /// The pose for programs.
@@ -118,8 +112,7 @@ pub(crate) fn pose_record(car: &Car, pose: &CarPose, lengths: LengthUnit) -> Rec
         let key = length_key(&format!("{}_travel", wheel.key()), lengths);
         record.insert(key, length(pose.travel_of(wheel), lengths));
     }
-    record.insert(length_key("rack", lengths), length(pose.steer, lengths));
-    record.insert("steering_wheel_deg".into(), number(steering_wheel(car, End::Front, pose.steer)));
+    put_steer(&mut record, car, End::Front, pose.steer, lengths);
     record
 }
 

@@ -52,12 +52,12 @@ pub(crate) fn tables(car: &Car, solved: &SolvedCar, style: &Style) -> String {
     text
 }
 
-fn wheel_record(solved: &SolvedCar, at: WheelAt, lengths: LengthUnit) -> Record {
+pub(crate) fn wheel_record(solved: &SolvedCar, at: WheelAt, lengths: LengthUnit) -> Record {
     let values = solved.axle(at.end).wheel_values(at.side);
     wheel_readings().iter().map(|r| (key_of(r, lengths), value_of(r, values.get(r), lengths))).collect()
 }
 
-fn axle_record(solved: &SolvedCar, end: End, lengths: LengthUnit) -> Record {
+pub(crate) fn axle_record(solved: &SolvedCar, end: End, lengths: LengthUnit) -> Record {
     let values = solved.axle(end).axle_values();
     axle_readings().iter().map(|r| (key_of(r, lengths), value_of(r, values.get(r), lengths))).collect()
 }

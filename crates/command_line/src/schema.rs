@@ -4,6 +4,7 @@ use crate::arguments::{Format, SchemaArguments};
 use crate::data::{Record, csv, heading, json};
 use crate::failure::Failure;
 use crate::io::Io;
+use crate::schema_on_road::ON_ROAD;
 use serde_json::Value;
 use wheelpath_geometry::{LengthUnit, Scope, Unit, axle_readings, wheel_readings};
 use wheelpath_report::wrap;
@@ -24,17 +25,19 @@ struct Key {
 }
 
 /// A key beside the readings: outputs, name, unit (a length where `None` is given for text), words.
-struct Beside(&'static str, &'static str, Kind, &'static str);
+pub(crate) struct Beside(pub &'static str, pub &'static str, pub Kind, pub &'static str);
 
-enum Kind {
+pub(crate) enum Kind {
     Text,
     Count,
     Length,
     Degree,
+    /// The key as it stands, its unit in writing.
+    In(&'static str),
     Records,
 }
 
-use Kind::{Count, Degree, Length, Records, Text};
+use Kind::{Count, Degree, In, Length, Records, Text};
 
 const BESIDE: &[Beside] = &[
     Beside("all", "output", Text, "Which subcommand wrote it."),
@@ -44,45 +47,56 @@ const BESIDE: &[Beside] = &[
         "all",
         "warnings",
         Records,
-        "What is doubtful: in `check`, of the file; else stops of rack or damper that the pose exceeds, in words.",
+        "What is doubtful: in `check`, of the file; else stops of steering, damper or joint that the pose exceeds, in words.",
     ),
     Beside(
-        "readings points sensitivity",
+        "readings points sensitivity stand bend",
         "pose",
         Records,
-        "The pose: the travel of each wheel, rack, steering wheel.",
+        "The pose: the travel of each wheel, rack or pitman arm, steering wheel.",
     ),
     Beside(
-        "readings points sensitivity",
+        "readings points sensitivity stand bend",
         "front_left_travel",
         Length,
         "Wheel travel, + bump. Also front_right, rear_left, rear_right.",
     ),
-    Beside("readings points sensitivity", "front_right_travel", Length, "Wheel travel, + bump."),
-    Beside("readings points sensitivity", "rear_left_travel", Length, "Wheel travel, + bump."),
-    Beside("readings points sensitivity", "rear_right_travel", Length, "Wheel travel, + bump."),
-    Beside("readings points sensitivity sweep", "rack", Length, "Rack travel, + toward the left."),
+    Beside("readings points sensitivity stand bend", "front_right_travel", Length, "Wheel travel, + bump."),
+    Beside("readings points sensitivity stand bend", "rear_left_travel", Length, "Wheel travel, + bump."),
+    Beside("readings points sensitivity stand bend", "rear_right_travel", Length, "Wheel travel, + bump."),
     Beside(
-        "readings points sensitivity sweep",
+        "readings points sensitivity sweep stand bend turn",
+        "rack",
+        Length,
+        "Rack travel, + toward the left; where the axle has a steering box: pitman_deg.",
+    ),
+    Beside(
+        "readings points sensitivity sweep stand bend turn",
+        "pitman_deg",
+        Degree,
+        "Turn of the steering box's pitman arm, + anticlockwise seen from above; where the axle has one.",
+    ),
+    Beside(
+        "readings points sensitivity sweep stand bend turn",
         "steering_wheel_deg",
         Degree,
         "Steering-wheel angle, + a left turn; null where nothing steers.",
     ),
     Beside(
-        "readings",
+        "readings stand bend turn",
         "wheels",
         Records,
         "Readings of each wheel: front_left, front_right, rear_left, rear_right.",
     ),
-    Beside("readings", "axles", Records, "Readings of each axle: front, rear."),
-    Beside("readings", "place", Text, "CSV: the wheel or axle of the row."),
-    Beside("readings points", "front_left", Records, "The front left wheel."),
-    Beside("readings points", "front_right", Records, "The front right wheel."),
-    Beside("readings points", "rear_left", Records, "The rear left wheel."),
-    Beside("readings points", "rear_right", Records, "The rear right wheel."),
-    Beside("readings", "front", Records, "The front axle."),
-    Beside("readings", "rear", Records, "The rear axle."),
-    Beside("sweep sensitivity", "axle", Text, "front or rear."),
+    Beside("readings stand", "axles", Records, "Readings of each axle: front, rear."),
+    Beside("readings stand bend turn", "place", Text, "CSV: the wheel or axle of the row."),
+    Beside("readings points stand bend turn", "front_left", Records, "The front left wheel."),
+    Beside("readings points stand bend turn", "front_right", Records, "The front right wheel."),
+    Beside("readings points stand bend turn", "rear_left", Records, "The rear left wheel."),
+    Beside("readings points stand bend turn", "rear_right", Records, "The rear right wheel."),
+    Beside("readings points stand bend", "front", Records, "The front axle; in points its own points."),
+    Beside("readings points stand bend", "rear", Records, "The rear axle; in points its own points."),
+    Beside("sweep sensitivity check import", "axle", Text, "front or rear."),
     Beside(
         "sweep sensitivity",
         "rows",
@@ -100,19 +114,20 @@ const BESIDE: &[Beside] = &[
     Beside("sweep", "stop_wheel", Text, "The wheel whose linkage stops."),
     Beside("sweep", "stop_travel", Length, "Travel of the last pose on the way that closes."),
     Beside("sweep", "stop_rack", Length, "Rack travel of the last pose on the way that closes."),
+    Beside("sweep", "stop_pitman_deg", Degree, "The pitman arm's turn of that pose, where there is one."),
     Beside("sweep", "stop_links", Text, "The links that are the reason."),
-    Beside("sweep", "exceeds", Records, "Stops of rack or damper that the pose goes beyond, in words."),
+    Beside("sweep", "exceeds", Records, "Stops of steering or damper that the pose goes beyond, in words."),
     Beside(
         "points",
         "points",
         Records,
-        "Points of each wheel, by the keys of the car file, and wheel_centre and contact_point.",
+        "Points of each wheel, by the keys of the car file, and wheel_centre and contact_point; then those of an axle as a whole.",
     ),
     Beside(
         "points",
         "corner",
         Text,
-        "CSV: the wheel of the row. The CSV is a point table that `import` reads.",
+        "CSV: the wheel, or the axle as a whole, of the row. The CSV is a point table that `import` reads.",
     ),
     Beside("points", "name", Text, "CSV: the point of the row."),
     Beside("points import", "x", Length, "Place on the body, + forward."),
@@ -139,6 +154,7 @@ const BESIDE: &[Beside] = &[
         Text,
         "A point of the car file, wheel_centre, tyre_radius, or a link with _length.",
     ),
+    Beside("sensitivity", "of", Text, "Whose number: corner, or axle for those of the axle as a whole."),
     Beside("sensitivity", "coordinate", Text, "x, y or z; null for a length."),
     Beside(
         "sensitivity",
@@ -154,7 +170,19 @@ const BESIDE: &[Beside] = &[
     Beside("check import", "wheel", Text, "The corner it is about; null for the whole car."),
     Beside("check import", "message", Text, "What is the matter."),
     Beside("check import", "hint", Text, "What to do."),
-    Beside("check", "reach", Records, "How far the links of each corner reach."),
+    Beside("check", "reach", Records, "How far the links of each wheel reach, stops not counted."),
+    Beside(
+        "check",
+        "reach_with_stops",
+        Records,
+        "How far each axle goes, both wheels alike, stops of steering, dampers and joints counted.",
+    ),
+    Beside(
+        "check",
+        "other_wheel",
+        Length,
+        "On a beam axle: the travel at which the other wheel is held; else null.",
+    ),
     Beside("check", "droop", Length, "Least travel at which the links close; null where none was met."),
     Beside("check", "bump", Length, "Greatest travel at which the links close; null where none was met."),
     Beside(
@@ -169,10 +197,20 @@ const BESIDE: &[Beside] = &[
         Length,
         "Rack travel to the left at which they still close; null where none was met.",
     ),
+    Beside("check", "pitman_negative_deg", Degree, "The same for a pitman arm, its negative way."),
+    Beside("check", "pitman_positive_deg", Degree, "The same for a pitman arm, its positive way."),
     Beside("check", "droop_links", Text, "The links that are the reason."),
     Beside("check", "bump_links", Text, "The links that are the reason."),
     Beside("check", "rack_right_links", Text, "The links that are the reason."),
     Beside("check", "rack_left_links", Text, "The links that are the reason."),
+    Beside("check", "pitman_negative_links", Text, "The links that are the reason."),
+    Beside("check", "pitman_positive_links", Text, "The links that are the reason."),
+    Beside("check", "droop_ended_by", Text, "What ends it: links, a stop, or a joint."),
+    Beside("check", "bump_ended_by", Text, "What ends it: links, a stop, or a joint."),
+    Beside("check", "rack_right_ended_by", Text, "What ends it: links, a stop, or a joint."),
+    Beside("check", "rack_left_ended_by", Text, "What ends it: links, a stop, or a joint."),
+    Beside("check", "pitman_negative_ended_by", Text, "What ends it: links, a stop, or a joint."),
+    Beside("check", "pitman_positive_ended_by", Text, "What ends it: links, a stop, or a joint."),
     Beside("import", "saved", Text, "The car file written; null where none was."),
     Beside("import", "set", Records, "Points that were set."),
     Beside("import", "point", Text, "A point of the car file, or wheel_centre."),
@@ -196,7 +234,7 @@ const BESIDE: &[Beside] = &[
 ];
 
 fn keys(lengths: LengthUnit) -> Vec<Key> {
-    let beside = BESIDE.iter().map(|Beside(outputs, name, kind, definition)| Key {
+    let beside = BESIDE.iter().chain(ON_ROAD).map(|Beside(outputs, name, kind, definition)| Key {
         key: match kind {
             Length => format!("{name}{}", Unit::Length.key_suffix(lengths)),
             _ => (*name).to_owned(),
@@ -207,6 +245,7 @@ fn keys(lengths: LengthUnit) -> Vec<Key> {
             Count => "count".to_owned(),
             Records => "records".to_owned(),
             Degree => Unit::Degree.symbol(lengths).to_owned(),
+            In(unit) => (*unit).to_owned(),
             Length => Unit::Length.symbol(lengths).to_owned(),
         },
         sign: String::new(),
@@ -218,8 +257,10 @@ fn keys(lengths: LengthUnit) -> Vec<Key> {
     let readings = wheel_readings().iter().chain(axle_readings()).map(|reading| Key {
         key: crate::data::key_of(reading, lengths),
         outputs: match reading.scope {
-            Scope::Wheel => "readings (wheel), sweep (as left_… and right_…), sensitivity".to_owned(),
-            Scope::Axle => "readings (axle), sweep, sensitivity".to_owned(),
+            Scope::Wheel => {
+                "readings and stand (wheel), sweep (as left_… and right_…), sensitivity".to_owned()
+            }
+            Scope::Axle => "readings and stand (axle), sweep, sensitivity".to_owned(),
         },
         unit: reading.unit.symbol(lengths).to_owned(),
         sign: reading.sign.to_owned(),

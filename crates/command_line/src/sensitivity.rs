@@ -38,11 +38,18 @@ pub(crate) fn run(arguments: &SensitivityArguments, io: &mut Io) -> Result<u8, F
             reading.absent,
         ));
     };
-    let rows = ranked(arguments, solver.axle(arguments.axle), axle);
-    if let (Some(pickup), true) = (arguments.pickup, rows.is_empty()) {
+    let asked = asked(arguments, solver.axle(arguments.axle));
+    if let (Some(pickup), true) = (arguments.pickup, asked.is_empty()) {
         return Err(Failure::wrong_use(
             format!("the {} axle has no {pickup}", arguments.axle),
-            "`wheelpath points` lists the points of each corner",
+            "`wheelpath points` lists the points of each corner and axle",
+        ));
+    }
+    let rows = ranked(arguments, solver.axle(arguments.axle), axle, asked);
+    if let (Some(pickup), true) = (arguments.pickup, rows.is_empty()) {
+        return Err(Failure::wrong_use(
+            format!("{} has no derivative to {pickup} at this pose", reading.name),
+            "no reading of the axle is made from this point; ask for another",
         ));
     }
     let lengths = arguments.output.units.lengths();
@@ -73,18 +80,34 @@ pub(crate) fn run(arguments: &SensitivityArguments, io: &mut Io) -> Result<u8, F
     Ok(0)
 }
 
-fn ranked(arguments: &SensitivityArguments, solver: &AxleSolver, at: &SolvedAxle) -> Vec<Row> {
-    let (on, corner) = match arguments.moved {
+/// On which side numbers are changed, and whose corner they are counted on.
+fn changed(arguments: &SensitivityArguments) -> (ChangedOn, Side) {
+    match arguments.moved {
         MovedOn::Both => (ChangedOn::Both, arguments.side),
         MovedOn::Left => (ChangedOn::One(Side::Left), Side::Left),
         MovedOn::Right => (ChangedOn::One(Side::Right), Side::Right),
-    };
-    let reading = arguments.reading;
+    }
+}
+
+/// The numbers asked for: of a corner, then of the axle as a whole.
+fn asked(arguments: &SensitivityArguments, solver: &AxleSolver) -> Vec<Parameter> {
+    let (_, corner) = changed(arguments);
     let asked = |parameter: &Parameter| match (arguments.pickup, parameter) {
         (None, _) => true,
         (Some(pickup), Parameter::Pickup(one, _)) => pickup == *one,
         (Some(_), _) => false,
     };
+    solver.parameters(corner).into_iter().chain(solver.own_parameters()).filter(asked).collect()
+}
+
+fn ranked(
+    arguments: &SensitivityArguments,
+    solver: &AxleSolver,
+    at: &SolvedAxle,
+    asked: Vec<Parameter>,
+) -> Vec<Row> {
+    let (on, _) = changed(arguments);
+    let reading = arguments.reading;
     let row = |parameter| {
         let slopes = solver.sensitivity(at, parameter, on, arguments.held)?;
         let slope = match reading.scope {
@@ -93,9 +116,18 @@ fn ranked(arguments: &SensitivityArguments, solver: &AxleSolver, at: &SolvedAxle
         };
         slope.map(|slope| Row { parameter, slope })
     };
-    let mut rows: Vec<Row> = solver.parameters(corner).into_iter().filter(asked).filter_map(row).collect();
+    let mut rows: Vec<Row> = asked.into_iter().filter_map(row).collect();
     rows.sort_by(|a, b| b.slope.abs().total_cmp(&a.slope.abs()));
     rows
+}
+
+/// Whether a number is one of the axle as a whole.
+fn is_of_axle(parameter: Parameter) -> bool {
+    match parameter {
+        Parameter::Pickup(pickup, _) => pickup.is_of_axle(),
+        Parameter::Length(link) => link.is_of_axle(),
+        Parameter::WheelCentre(_) | Parameter::TyreRadius | Parameter::CamberAdjuster => false,
+    }
 }
 
 fn axis(index: usize) -> &'static str {
@@ -147,6 +179,7 @@ fn rows_for_programs(reading: &Reading, rows: &[Row], lengths: LengthUnit) -> Ve
         let mut record = Record::new();
         record.insert("rank".into(), rank.into());
         record.insert("parameter".into(), key.into());
+        record.insert("of".into(), if is_of_axle(row.parameter) { "axle" } else { "corner" }.into());
         record.insert("coordinate".into(), coordinate.into());
         record.insert(slope_key(reading, lengths), number(shown(reading, row.slope, lengths)));
         record
@@ -169,8 +202,13 @@ fn table(arguments: &SensitivityArguments, here: f64, rows: &[Row], lengths: Len
         Held::DesignPose => "links are cut to length so that the design pose stays",
         Held::LinkLengths => "the links keep their lengths and the wheel goes where they lead it",
     };
+    let own = if rows.iter().any(|row| is_of_axle(row.parameter)) {
+        "Points and links of the axle as a whole are changed once, as they stand.\n"
+    } else {
+        ""
+    };
     let mut text = format!(
-        "{}, {whose}: {}; sign: {}\nPoints {moved};\n{held}.\n\n",
+        "{}, {whose}: {}; sign: {}\nPoints {moved};\n{held}.\n{own}\n",
         reading.name,
         reading.unit.write(here, lengths),
         reading.sign
@@ -200,7 +238,7 @@ fn table(arguments: &SensitivityArguments, here: f64, rows: &[Row], lengths: Len
     }
     text += &table.text();
     if !still.is_empty() {
-        text += &format!("{} other numbers of the corner do not move it\n", still.len());
+        text += &format!("{} other numbers do not move it\n", still.len());
     }
     text
 }

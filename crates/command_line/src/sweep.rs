@@ -4,17 +4,19 @@ use crate::arguments::{Over, SweepArguments, SweepFormat};
 use crate::car_at_hand::CarAtHand;
 use crate::chart_of::{Across, along};
 use crate::data::{
-    Record, heading, key_of, length, length_key, number, print_csv_rows, print_json_rows, value_of,
+    Record, heading, key_of, length, length_key, print_csv_rows, print_json_rows, quantity, value_of,
 };
 use crate::failure::{Failure, hint_of};
 use crate::io::Io;
-use crate::pose::{metres, steering_wheel};
+use crate::pose::metres;
 use crate::readings::toe_in_tables_only;
+use crate::steer::{name_of, put_steer, steer_key, steering_wheel, unit_of};
+use crate::sweep_steers::{steer_count, steers};
 use crate::vocabulary::ReadingOrAll;
 use serde_json::Value;
 use std::collections::HashSet;
 use wheelpath_geometry::{
-    AxlePose, AxleSolver, Car, Exceeded, LengthUnit, Rack, Reading, Scope, Side, Stop, StopKind, SweepPoint,
+    AxlePose, AxleSolver, Car, Exceeded, LengthUnit, Reading, Scope, Side, Stop, StopKind, SweepPoint,
     Travelling, Unit, axle_readings, exceeded_on, over_grid, over_steer, over_travel, reading, spaced,
     wheel_readings,
 };
@@ -44,7 +46,9 @@ pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure
     let rows = sweep.iter().map(|point| row(arguments, car, point, &readings, lengths));
     match arguments.format {
         SweepFormat::Table => io.print(&table(arguments, car, &sweep, &readings, &style))?,
-        SweepFormat::Chart | SweepFormat::Svg => io.print(&charts(arguments, &sweep, &readings, &style)?)?,
+        SweepFormat::Chart | SweepFormat::Svg => {
+            io.print(&charts(arguments, car, &sweep, &readings, &style)?)?;
+        }
         SweepFormat::Json => {
             let mut record = heading("sweep");
             record.insert("car".into(), car.name.clone().into());
@@ -57,19 +61,8 @@ pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure
     limits(&sweep, io)
 }
 
-fn rack_of<'a>(arguments: &SweepArguments, car: &'a Car) -> Result<&'a Rack, Failure> {
-    car.axle(arguments.axle).steering.rack().ok_or_else(|| {
-        Failure::wrong_use(
-            format!("the {} axle of {} has no rack to steer it", arguments.axle, car.name),
-            "sweep over travel, or the other axle",
-        )
-    })
-}
-
 /// Poses that are kept in memory at once, some 200 MB.
 const MOST: u64 = 200_000;
-/// Rack travels of a grid where nobody says how many.
-const RACKS: u32 = 5;
 
 /// What was said but has no part in this kind of sweep.
 fn idle(arguments: &SweepArguments) -> Option<&'static str> {
@@ -77,14 +70,19 @@ fn idle(arguments: &SweepArguments) -> Option<&'static str> {
         ("--rack-from-mm", arguments.rack_from_mm.is_some()),
         ("--rack-to-mm", arguments.rack_to_mm.is_some()),
         ("--rack-count", arguments.rack_count.is_some()),
+        ("--pitman-count", arguments.pitman_count.is_some()),
     ];
-    let rack = ("--rack-mm", arguments.rack_mm.is_some());
+    let of_box = [
+        ("--pitman-from-deg", arguments.pitman_from_deg.is_some()),
+        ("--pitman-to-deg", arguments.pitman_to_deg.is_some()),
+    ];
+    let steer = arguments.steer.given().map_or(("", false), |word| (word, true));
     let travel = ("--travel-mm", arguments.travel_mm.is_some());
     let wheels = ("--wheels", arguments.wheels.is_some());
     let idle = match arguments.over {
-        Over::Travel => [of_grid.as_slice(), &[travel]].concat(),
-        Over::Steer => [of_grid.as_slice(), &[rack, wheels]].concat(),
-        Over::Grid => vec![rack, travel],
+        Over::Travel => [of_grid.as_slice(), &of_box, &[travel]].concat(),
+        Over::Steer => [of_grid.as_slice(), &[steer, wheels]].concat(),
+        Over::Grid => vec![steer, travel],
     };
     idle.into_iter().find(|(_, given)| *given).map(|(name, _)| name)
 }
@@ -96,8 +94,7 @@ fn poses(arguments: &SweepArguments, car: &Car) -> Result<Vec<AxlePose>, Failure
             "leave it out, or choose another --over; `wheelpath sweep --help` says what goes with what",
         ));
     }
-    let rack_count = arguments.rack_count.unwrap_or(RACKS);
-    let rows = if arguments.over == Over::Grid { u64::from(rack_count) } else { 1 };
+    let rows = if arguments.over == Over::Grid { u64::from(steer_count(arguments, car)?) } else { 1 };
     let asked = u64::from(arguments.count).saturating_mul(rows);
     if asked > MOST {
         return Err(Failure::wrong_use(
@@ -114,22 +111,13 @@ fn poses(arguments: &SweepArguments, car: &Car) -> Result<Vec<AxlePose>, Failure
     let held = |mm: Option<f64>| mm.map_or(0.0, metres);
     Ok(match arguments.over {
         Over::Travel => {
-            if arguments.rack_mm.is_some() {
-                rack_of(arguments, car)?;
-            }
-            let travels = span(from, to, [-travel, travel], count);
-            over_travel(wheels(arguments), &travels, held(arguments.rack_mm))
+            let steer = arguments.steer.input(car, arguments.axle)?;
+            over_travel(wheels(arguments), &span(from, to, [-travel, travel], count), steer)
         }
-        Over::Steer => {
-            let rack = rack_of(arguments, car)?;
-            let racks = span(from, to, [-rack.stop_right, rack.stop_left], count);
-            over_steer([held(arguments.travel_mm); 2], &racks)
-        }
+        Over::Steer => over_steer([held(arguments.travel_mm); 2], &steers(arguments, car, count)?),
         Over::Grid => {
-            let rack = rack_of(arguments, car)?;
-            let stops = [-rack.stop_right, rack.stop_left];
-            let racks = span(arguments.rack_from_mm, arguments.rack_to_mm, stops, rack_count);
-            over_grid(wheels(arguments), &span(from, to, [-travel, travel], count), &racks)
+            let steers = steers(arguments, car, steer_count(arguments, car)?)?;
+            over_grid(wheels(arguments), &span(from, to, [-travel, travel], count), &steers)
         }
     })
 }
@@ -198,9 +186,7 @@ fn row(
     for (side, travel) in Side::BOTH.into_iter().zip(point.pose.travel) {
         record.insert(length_key(&format!("{side}_travel"), lengths), length(travel, lengths));
     }
-    record.insert(length_key("rack", lengths), length(point.pose.steer, lengths));
-    let wheel = steering_wheel(car, arguments.axle, point.pose.steer);
-    record.insert("steering_wheel_deg".into(), number(wheel));
+    put_steer(&mut record, car, arguments.axle, point.pose.steer, lengths);
     let values = point.result.as_ref().ok();
     for reading in readings {
         let key = key_of(reading, lengths);
@@ -223,7 +209,9 @@ fn row(
     record
         .insert("stop_wheel".into(), of(&|stop| stop.wheel.map_or(Value::Null, |wheel| wheel.key().into())));
     record.insert(length_key("stop_travel", lengths), of(&|stop| length(stop.travel, lengths)));
-    record.insert(length_key("stop_rack", lengths), of(&|stop| length(stop.steer, lengths)));
+    let input = car.axle(arguments.axle).steering.input();
+    let steer = of(&|stop| quantity(stop.steer, unit_of(input), lengths));
+    record.insert(steer_key("stop_", input, "", lengths), steer);
     record.insert("stop_links".into(), of(&|stop| stop.links.clone().into()));
     let exceeded = exceeded_at(arguments, car, point);
     record.insert("exceeds".into(), exceeded.iter().map(ToString::to_string).collect::<Vec<_>>().into());
@@ -241,6 +229,7 @@ fn table(
     style: &Style,
 ) -> String {
     let length_unit = Unit::Length.symbol(style.lengths);
+    let input = car.axle(arguments.axle).steering.input();
     let steered = arguments.over != Over::Travel;
     let varied = arguments.over != Over::Steer;
     let alike = sweep.iter().all(|p| p.pose.travel[0].to_bits() == p.pose.travel[1].to_bits());
@@ -251,7 +240,8 @@ fn table(
     };
     let mut columns = Vec::new();
     if steered {
-        columns.push(format!("rack\n{length_unit}"));
+        let name = name_of(input).replace(' ', "\n");
+        columns.push(format!("{name}\n{}", unit_of(input).symbol(style.lengths)));
         columns.push("steering\nwheel\n°".to_owned());
     }
     columns.extend(sides.iter().map(|side| format!("travel{side}\n{length_unit}")));
@@ -267,7 +257,7 @@ fn table(
     for point in sweep {
         let mut cells = Vec::new();
         if steered {
-            cells.push(Unit::Length.write_number(point.pose.steer, style.lengths));
+            cells.push(unit_of(input).write_number(point.pose.steer, style.lengths));
             cells.push(fixed(steering_wheel(car, arguments.axle, point.pose.steer), 1));
         }
         let travels = point.pose.travel.iter().take(sides.len());
@@ -288,11 +278,15 @@ fn table(
 
 fn charts(
     arguments: &SweepArguments,
+    car: &Car,
     sweep: &[SweepPoint],
     readings: &[&Reading],
     style: &Style,
 ) -> Result<String, Failure> {
-    let across = if arguments.over == Over::Steer { Across::Rack } else { Across::Travel(wheels(arguments)) };
+    let across = match arguments.over {
+        Over::Steer => Across::Steer(car.axle(arguments.axle).steering.input()),
+        Over::Travel | Over::Grid => Across::Travel(wheels(arguments)),
+    };
     let chart = |reading: &Reading| along(sweep, arguments.axle, across, reading, style);
     match (arguments.format, readings) {
         (SweepFormat::Svg, [one]) => Ok(chart(one).svg()),
@@ -304,7 +298,7 @@ fn charts(
     }
 }
 
-/// Stops of rack and dampers that the pose goes beyond.
+/// Stops of steering and dampers that the pose goes beyond.
 fn exceeded_at(arguments: &SweepArguments, car: &Car, point: &SweepPoint) -> Vec<Exceeded> {
     let Ok(values) = &point.result else { return Vec::new() };
     let length = reading("damper_length");

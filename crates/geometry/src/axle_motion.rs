@@ -1,12 +1,15 @@
-//! Two corners and the ground between them.
+//! Two corners, the ground between them, and what reaches across.
 
+use crate::across::{Across, Between, TBarMotion, Wheels};
 use crate::car::Reacted;
 use crate::corner_motion::CornerMotion;
+use crate::followers::CannotFollow;
 use crate::ground::Ground;
 use crate::mechanism::Twist;
 use crate::on_ground::OnGround;
 use crate::real::Real;
 use crate::side::{End, Side};
+use crate::steering::Column;
 
 /// What an axle's readings need to know of the rest of the car.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -29,6 +32,18 @@ pub struct AxleContext {
     pub beam: bool,
     /// Half the tyre's width, left and right, metres.
     pub half_tyre: [f64; 2],
+    /// What is between the steering wheel and the wheels; `None` where nothing steers.
+    pub steered_by: Option<SteeringGear>,
+}
+
+/// What is between the steering wheel and the steering input.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SteeringGear {
+    /// Turn of the shaft that enters rack or box per unit of the steering input, radians per metre of rack
+    /// travel or per radian of the pitman arm, + = left turn.
+    pub shaft_per_input: f64,
+    /// The column above.
+    pub column: Column,
 }
 
 /// An axle as it stands and moves.
@@ -48,6 +63,14 @@ pub struct AxleMotion<T: Real> {
     pub right_on_ground: OnGround<T>,
     /// The axle in its reference pose.
     pub reference: AxleReference<T>,
+    /// Steering input: rack travel, metres, or turn of the pitman arm, radians.
+    pub steer: f64,
+    /// The anti-roll bar, where it is a T-bar.
+    pub t_bar: Option<TBarMotion<T>>,
+    /// Twist of the anti-roll bar of either kind, radians, + = left wheel further toward bump.
+    pub bar_twist: Option<Between<T>>,
+    /// Length of the third spring, metres.
+    pub third_spring: Option<Between<T>>,
 }
 
 /// Distances of an axle in its reference pose.
@@ -92,15 +115,31 @@ impl<T: Real> AxleReference<T> {
 }
 
 impl<T: Real> AxleMotion<T> {
-    /// Both corners on their common ground.
-    pub fn new(
+    /// Both wheels on their common ground.
+    pub(crate) fn new(
         context: AxleContext,
-        left: CornerMotion<T>,
-        right: CornerMotion<T>,
+        wheels: &Wheels<T>,
+        steer: f64,
         reference: AxleReference<T>,
-    ) -> Self {
+        across: &Across<T>,
+    ) -> Result<Self, CannotFollow> {
+        let [left, right] = wheels.own;
         let ground = Ground::under(&left, &right);
-        AxleMotion {
+        AxleMotion::on(context, wheels, steer, reference, across, ground)
+    }
+
+    /// Both wheels on a ground that is given.
+    pub(crate) fn on(
+        context: AxleContext,
+        wheels: &Wheels<T>,
+        steer: f64,
+        reference: AxleReference<T>,
+        across: &Across<T>,
+        ground: Ground<T>,
+    ) -> Result<Self, CannotFollow> {
+        let [left, right] = wheels.own;
+        let t_bar = across.t_bar(wheels)?;
+        Ok(AxleMotion {
             context,
             left_on_ground: OnGround::of(&left, ground.normal),
             right_on_ground: OnGround::of(&right, ground.normal),
@@ -108,7 +147,11 @@ impl<T: Real> AxleMotion<T> {
             right,
             ground,
             reference,
-        }
+            steer,
+            bar_twist: across.twist(wheels, &t_bar),
+            t_bar,
+            third_spring: wheels.third_spring(),
+        })
     }
 
     /// The same axle over another ground, which its tyres need not touch.

@@ -1,27 +1,24 @@
 //! One axle: two corners, each with its own linkage, or a beam that carries both wheels.
 
-use crate::axle_motion::{AxleContext, AxleMotion, AxleReference};
-use crate::beam_solver::{BeamSolver, SolvedBeam};
-use crate::car::{Axle, Car, LinkageKind};
+use crate::across::{Across, DEAD};
+use crate::axle_motion::{AxleContext, AxleMotion, AxleReference, SteeringGear};
+use crate::car::{Axle, Car};
+use crate::carried::{AxleState, Carried, carried, start_state, wheels};
 use crate::corner_motion::CornerMotion;
 use crate::corner_solver::{Adjusted, CornerSolver, SolvedCorner};
 use crate::design::path_of;
+use crate::followers::CannotFollow;
 use crate::mechanism::Pose;
 use crate::pickup::{Link, Pickup};
+use crate::point_set::PointSet;
 use crate::readings::{AxleValues, WheelValues, axle_values, wheel_values};
 use crate::road::Springs;
 use crate::side::{End, Side, WheelAt};
+use crate::springing::BarKind;
 use crate::steering::SteerInput;
 use crate::stop::{Stop, StopKind};
 use nalgebra::Vector3;
 use num_dual::Dual2_64;
-
-/// How the wheels are carried.
-#[derive(Clone, Debug)]
-pub(crate) enum Carried {
-    Independent(Box<[CornerSolver; 2]>),
-    Beam(Box<BeamSolver>),
-}
 
 /// An axle ready to solve.
 #[derive(Clone, Debug)]
@@ -29,16 +26,11 @@ pub struct AxleSolver {
     pub(crate) context: AxleContext,
     pub(crate) reference: AxleReference<f64>,
     pub(crate) carried: Carried,
+    pub(crate) across: Across<f64>,
+    start: Box<SolvedAxle>,
     pub(crate) axle: Box<Axle>,
     /// Its springs, where they are known.
     pub(crate) springs: Option<Springs>,
-}
-
-/// The solved linkage or linkages of an axle.
-#[derive(Clone, Copy, Debug)]
-pub(crate) enum AxleState {
-    Independent([SolvedCorner; 2]),
-    Beam(SolvedBeam),
 }
 
 /// An axle solved at one pose.
@@ -99,52 +91,45 @@ impl SolvedAxle {
     }
 }
 
-fn place(side: Side) -> usize {
+pub(crate) fn place(side: Side) -> usize {
     usize::from(side == Side::Right)
-}
-
-fn carried(axle: &Axle, end: End) -> Result<Carried, Stop> {
-    if axle.is_beam() {
-        let stop = |stop: Stop| stop.at_wheel(WheelAt { end, side: Side::Left });
-        return Ok(Carried::Beam(Box::new(BeamSolver::new(axle).map_err(stop)?)));
-    }
-    let on = axle.third_spring.map(|spring| spring.on);
-    let corner = |side| {
-        let stop = |stop: Stop| stop.at_wheel(WheelAt { end, side });
-        let corner = axle.corner(side);
-        if corner.linkage == LinkageKind::BeamAxle {
-            let half = vec!["a beam axle has two ends: the other side is no beam axle"];
-            return Err(stop(Stop::new(StopKind::NoMechanism, 0.0, 0.0, half, 0.0)));
-        }
-        CornerSolver::new(corner, side, &axle.steering, on).map_err(stop)
-    };
-    Ok(Carried::Independent(Box::new([corner(Side::Left)?, corner(Side::Right)?])))
 }
 
 impl AxleSolver {
     /// Makes one axle of a car ready.
     ///
     /// # Errors
-    /// The first corner that cannot be made ready.
+    /// The first corner that cannot be made ready; a T-bar whose drop links do not reach.
     pub fn new(car: &Car, end: End) -> Result<Self, Stop> {
-        let axle = car.axle(end);
-        let carried = carried(axle, end).map_err(|stop| stop.steered_by(axle.steering.input()))?;
-        let share = car.brake_share_front;
-        let context = AxleContext {
-            end,
-            wheelbase: car.wheelbase,
-            centre_of_gravity_height: car.centre_of_gravity_height,
-            brake_share: share.map(|front| if end == End::Front { front } else { 1.0 - front }),
-            brakes: axle.brakes,
-            drive: axle.drive,
-            drives_alone: axle.drive.is_some() && (car.front.drive.is_some() != car.rear.drive.is_some()),
-            beam: axle.is_beam(),
-            half_tyre: [0.5 * axle.left.wheel.tyre_width, 0.5 * axle.right.wheel.tyre_width],
+        let mut axle = car.axle(end).clone();
+        if axle.bar_kind() == Some(BarKind::T) {
+            // A drop link works one bar: points of the other kind say nothing.
+            for side in Side::BOTH {
+                axle.corner_mut(side).pickups.remove(Pickup::BarPivot);
+                axle.corner_mut(side).pickups.remove(Pickup::BarAxis);
+            }
+        }
+        let input = axle.steering.input();
+        let carried = carried(&axle, end).map_err(|stop| stop.steered_by(input))?;
+        let context = context(car, end);
+        let state = start_state(&carried);
+        let wheels = wheels(&carried, &state, &axle);
+        let [left, right] = &wheels.own;
+        let reference = AxleReference::of(left, right);
+        let mut across = Across::of(&axle, &PointSet::of(&axle.pickups, &axle.lengths), [1.0; 2]);
+        let stop = |kind| {
+            let wheel = WheelAt { end, side: Side::Left };
+            Stop::new(kind, 0.0, 0.0, vec![Link::DropLink.label()], 0.0).at_wheel(wheel).steered_by(input)
         };
-        let [left, right] = start_motions(&carried);
-        let reference = AxleReference::of(&left, &right);
-        let mut solver =
-            AxleSolver { context, reference, carried, axle: Box::new(axle.clone()), springs: None };
+        if across.leverage(&axle).is_some_and(|leverage| leverage.is_nan() || leverage < DEAD) {
+            return Err(stop(StopKind::DeadPoint));
+        }
+        let cannot = |_| stop(StopKind::CannotAssemble);
+        across.count_bump_positive(&wheels).map_err(cannot)?;
+        let motion = AxleMotion::new(context, &wheels, 0.0, reference, &across).map_err(cannot)?;
+        let start = Box::new(SolvedAxle { state, motion });
+        let axle = Box::new(axle);
+        let mut solver = AxleSolver { context, reference, carried, across, start, axle, springs: None };
         solver.springs = solver.springs_under(car.wheel_loads(end).unwrap_or([0.0; 2]));
         Ok(solver)
     }
@@ -211,23 +196,20 @@ impl AxleSolver {
         }
     }
 
-    fn joined(&self, state: AxleState) -> SolvedAxle {
-        let [left, right] = match &state {
-            AxleState::Independent(corners) => corners.map(|corner| corner.motion),
-            AxleState::Beam(beam) => beam.motions,
+    pub(crate) fn joined(&self, state: AxleState) -> Result<SolvedAxle, CannotFollow> {
+        let wheels = wheels(&self.carried, &state, &self.axle);
+        let steer = match &state {
+            AxleState::Independent(corners) => corners[0].steer(),
+            AxleState::Beam(_) => 0.0,
         };
-        SolvedAxle { state, motion: AxleMotion::new(self.context, left, right, self.reference) }
+        let motion = AxleMotion::new(self.context, &wheels, steer, self.reference, &self.across)?;
+        Ok(SolvedAxle { state, motion })
     }
 
     /// The axle at zero travel, straight ahead.
     #[must_use]
     pub fn start(&self) -> SolvedAxle {
-        self.joined(match &self.carried {
-            Carried::Independent(corners) => {
-                AxleState::Independent([*corners[0].start(), *corners[1].start()])
-            }
-            Carried::Beam(beam) => AxleState::Beam(*beam.start()),
-        })
+        *self.start
     }
 
     /// Solves from the reference pose: steering first, then travel (left, right), metres.
@@ -242,7 +224,10 @@ impl AxleSolver {
             })?),
             Carried::Beam(beam) => AxleState::Beam(beam.solve(travel).map_err(|stop| self.of_beam(stop))?),
         };
-        Ok(self.joined(state))
+        self.joined(state).or_else(|_| {
+            let turned = self.follow(&self.start, [0.0; 2], steer)?;
+            self.follow(&turned, travel, steer)
+        })
     }
 
     /// Follows in a straight line from a solved pose.
@@ -250,19 +235,29 @@ impl AxleSolver {
     /// # Errors
     /// The limit met on the way; a pose that another axle solved.
     pub fn follow(&self, from: &SolvedAxle, travel: [f64; 2], steer: f64) -> Result<SolvedAxle, Stop> {
-        let state = match (&self.carried, &from.state) {
+        let Some(state) = self.followed(from, travel, steer)? else { return self.solve(travel, steer) };
+        self.joined(state).map_err(|cannot| self.furthest(from, travel, steer, cannot))
+    }
+
+    /// The linkages followed; `None` from a pose that another axle solved.
+    pub(crate) fn followed(
+        &self,
+        from: &SolvedAxle,
+        travel: [f64; 2],
+        steer: f64,
+    ) -> Result<Option<AxleState>, Stop> {
+        Ok(match (&self.carried, &from.state) {
             (Carried::Independent(corners), AxleState::Independent(from)) => {
-                AxleState::Independent(self.both(|side| {
+                Some(AxleState::Independent(self.both(|side| {
                     let i = place(side);
                     corners[i].follow(&from[i], travel[i], steer)
-                })?)
+                })?))
             }
             (Carried::Beam(beam), AxleState::Beam(from)) => {
-                AxleState::Beam(beam.follow(from, travel).map_err(|stop| self.of_beam(stop))?)
+                Some(AxleState::Beam(beam.follow(from, travel).map_err(|stop| self.of_beam(stop))?))
             }
-            _ => return self.solve(travel, steer),
-        };
-        Ok(self.joined(state))
+            _ => None,
+        })
     }
 
     fn both(&self, solve: impl Fn(Side) -> Result<SolvedCorner, Stop>) -> Result<[SolvedCorner; 2], Stop> {
@@ -279,35 +274,6 @@ impl AxleSolver {
         stop.at_wheel(WheelAt { end: self.context.end, side: Side::Left })
     }
 
-    /// The limits of one wheel's travel at a steering input, droop then bump: `None` where there is none
-    /// within [`crate::FURTHEST`]. On a beam axle the other wheel stays at zero travel.
-    ///
-    /// # Errors
-    /// The limit met on the way to that steering input.
-    pub fn travel_limits(&self, side: Side, steer: f64) -> Result<[Option<Stop>; 2], Stop> {
-        let at = |stop: Stop| {
-            stop.at_wheel(WheelAt { end: self.context.end, side }).steered_by(self.steer_input())
-        };
-        let limits = match &self.carried {
-            Carried::Independent(corners) => corners[place(side)].travel_limits(steer).map_err(at)?,
-            Carried::Beam(beam) => beam.travel_limits(side),
-        };
-        Ok(limits.map(|limit| limit.map(at)))
-    }
-
-    /// The limits of the steering input at zero travel for one wheel, negative then positive; none where
-    /// nothing steers it.
-    #[must_use]
-    pub fn steer_limits(&self, side: Side) -> [Option<Stop>; 2] {
-        let at = |stop: Stop| {
-            stop.at_wheel(WheelAt { end: self.context.end, side }).steered_by(self.steer_input())
-        };
-        match self.corner(side).filter(|corner| corner.steered()) {
-            Some(corner) => corner.steer_limits().map(|limit| limit.map(at)),
-            None => [None, None],
-        }
-    }
-
     /// Pose of the part that carries the wheel on that side: its origin is the wheel centre, its rotation
     /// counts from the design pose.
     #[must_use]
@@ -322,22 +288,35 @@ impl AxleSolver {
     /// Where the points of one side stand, metres.
     #[must_use]
     pub fn points(&self, at: &SolvedAxle, side: Side) -> Vec<(Pickup, Vector3<f64>)> {
-        match (&self.carried, &at.state) {
+        let mut points = match (&self.carried, &at.state) {
             (Carried::Independent(corners), AxleState::Independent(solved)) => {
                 corners[place(side)].points(&solved[place(side)])
             }
             (Carried::Beam(solver), AxleState::Beam(beam)) => solver.points(beam, side),
             _ => Vec::new(),
+        };
+        if self.across.t_bar.is_some() {
+            self.place_on_t_bar(at, Pickup::DropLinkBar, &mut points);
+        }
+        points
+    }
+
+    /// Puts a point of the T-bar, which stands in its design place, to where the T-bar carries it.
+    fn place_on_t_bar(&self, at: &SolvedAxle, pickup: Pickup, points: &mut [(Pickup, Vector3<f64>)]) {
+        if let Some((_, place)) = points.iter_mut().find(|(one, _)| *one == pickup) {
+            *place = self.across.place(place, at.motion.t_bar.as_ref());
         }
     }
 
     /// Where the points of the axle as a whole stand, metres.
     #[must_use]
     pub fn own_points(&self, at: &SolvedAxle) -> Vec<(Pickup, Vector3<f64>)> {
-        match (&self.carried, &at.state) {
+        let mut points = match (&self.carried, &at.state) {
             (Carried::Beam(solver), AxleState::Beam(beam)) => solver.own_points(beam),
             _ => self.axle.pickups.iter().collect(),
-        }
+        };
+        self.place_on_t_bar(at, Pickup::TBarHead, &mut points);
+        points
     }
 
     /// Where a point that the rack or the centre link of a steering box carries stands, metres, given in
@@ -359,9 +338,20 @@ impl AxleSolver {
     }
 }
 
-fn start_motions(carried: &Carried) -> [CornerMotion<f64>; 2] {
-    match carried {
-        Carried::Independent(corners) => [corners[0].start().motion, corners[1].start().motion],
-        Carried::Beam(beam) => beam.start().motions,
+fn context(car: &Car, end: End) -> AxleContext {
+    let axle = car.axle(end);
+    let share = car.brake_share_front;
+    let gear = SteeringGear { shaft_per_input: axle.steering.shaft_at(1.0), column: axle.column };
+    AxleContext {
+        end,
+        wheelbase: car.wheelbase,
+        centre_of_gravity_height: car.centre_of_gravity_height,
+        brake_share: share.map(|front| if end == End::Front { front } else { 1.0 - front }),
+        brakes: axle.brakes,
+        drive: axle.drive,
+        drives_alone: axle.drive.is_some() && (car.front.drive.is_some() != car.rear.drive.is_some()),
+        beam: axle.is_beam(),
+        half_tyre: [0.5 * axle.left.wheel.tyre_width, 0.5 * axle.right.wheel.tyre_width],
+        steered_by: axle.steering.steers().then_some(gear),
     }
 }

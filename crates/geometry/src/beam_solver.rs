@@ -1,5 +1,6 @@
 //! Solving a beam axle: both wheels are on one body, each wheel's height drives it.
 
+use crate::across::Wheels;
 use crate::assemble::{NotAssembled, assemble};
 use crate::car::{Alignment, Axle, Carrier};
 use crate::corner_motion::{CornerMotion, Reference};
@@ -183,7 +184,7 @@ impl BeamSolver {
 
     /// Solves at both travels, metres, coming from the reference pose.
     pub fn solve(&self, travel: [f64; 2]) -> Result<SolvedBeam, Stop> {
-        if travel == [0.0; 2] { Ok(self.start) } else { self.follow(&self.start, travel) }
+        if travel.iter().all(|t| *t == 0.0) { Ok(self.start) } else { self.follow(&self.start, travel) }
     }
 
     /// Follows the axle in a straight line from a solved pose to other travels, metres.
@@ -309,14 +310,16 @@ impl BeamSolver {
         model.motions(&closed, &reference).ok()
     }
 
-    /// Both motions, in the reference pose and at a solved one, with their derivative to one number.
+    /// Both wheels, in the reference pose and at a solved one, with their derivative to one number; if
+    /// asked, by each other's travel too.
     pub fn motions_by(
         &self,
         at: &SolvedBeam,
         whose: Whose,
         parameter: Parameter,
         lengths_held: bool,
-    ) -> Option<[[CornerMotion<Dual64>; 2]; 2]> {
+        crossed: bool,
+    ) -> Option<[Wheels<Dual64>; 2]> {
         let mut beam = self.model.beam.lifted::<Dual64>();
         let one = Dual64::new(0.0, 1.0);
         match whose {
@@ -347,7 +350,13 @@ impl BeamSolver {
         };
         let start = carry(&self.start.traced);
         let reference = model.reference(&start).ok()?;
-        Some([model.motions(&start, &reference).ok()?, model.motions(&carry(&at.traced), &reference).ok()?])
+        let wheels = |closed: &Closed<Dual64, 1, 6>| {
+            let own = model.motions(closed, &reference).ok()?;
+            let crossed =
+                if crossed { Some(model.motions_for(closed, [1, 0], &reference).ok()?) } else { None };
+            Some(Wheels { own, crossed })
+        };
+        Some([wheels(&start)?, wheels(&carry(&at.traced))?])
     }
 }
 

@@ -2,13 +2,11 @@
 
 use crate::corner_motion::CornerMotion;
 use crate::corner_solver::{CornerSolver, SolvedCorner};
+use crate::followers::{FollowerModel, FollowersAbreast};
 use crate::lanes::{Column, LANES, Wide, wide};
 use crate::mechanism::{Elimination, Equations, Pose, Poses, Stepped};
 use crate::readings::WHEEL_READINGS;
-use crate::real::up;
 use crate::stretch::Stretch;
-use crate::wheel_model::FollowersAbreast;
-use nalgebra::Vector3;
 
 /// A step this small leaves an error of its square, and moves no velocity that can be seen.
 const NEAR: f64 = 1e-11;
@@ -74,7 +72,7 @@ impl Wide for Step<'_> {
         if most > NEAR * NEAR && most < NEARLY * NEARLY {
             mechanism.step_abreast::<3>(poses, between.steer, between.order, equations, stepped);
         }
-        model.wheel.follow_abreast(poses, &stepped.by_travel, &mut block.followers);
+        model.wheel.followers.abreast(poses, &stepped.by_travel, &mut block.followers);
     }
 }
 
@@ -91,12 +89,12 @@ impl Block {
     }
 
     /// Whether what stands in a lane is the pose that was asked for.
-    pub fn trusted(&self, lane: usize, wanted: Wanted) -> bool {
+    pub fn trusted(&self, lane: usize, wanted: Wanted, of: &FollowerModel<f64>) -> bool {
         let near = if wanted == Wanted::Poses { NEAR_POSE } else { NEAR };
         // Not-a-number is not trusted.
         self.stepped.moved[lane] <= near * near
             && self.stepped.pivots[lane] >= STEADY
-            && (wanted == Wanted::Poses || self.followers.whole(lane))
+            && (wanted == Wanted::Poses || of.whole(&self.followers, lane))
     }
 
     /// The smallest ratio of a pivot in any lane to what it was where the order was chosen.
@@ -141,13 +139,12 @@ impl Block {
 
     /// All readings in every lane, on ground parallel to the body's XY plane.
     pub fn read(&self, solver: &CornerSolver, readings: &mut [Column; WHEEL_READINGS]) {
-        wide(Read { solver, normal: up(), block: self, readings });
+        wide(Read { solver, block: self, readings });
     }
 }
 
 struct Read<'a> {
     solver: &'a CornerSolver,
-    normal: Vector3<f64>,
     block: &'a Block,
     readings: &'a mut [Column; WHEEL_READINGS],
 }
@@ -160,7 +157,7 @@ impl Wide for Read<'_> {
         let (block, reference) = (self.block, &self.solver.reference);
         let wheel = &self.solver.model.wheel;
         let (poses, stepped, followers) = (&block.poses, &block.stepped, &block.followers);
-        wheel.read_abreast(poses, stepped, followers, reference, self.normal, self.readings);
+        wheel.read_abreast(poses, stepped, followers, reference, self.readings);
     }
 }
 
@@ -221,7 +218,7 @@ mod tests {
         let travels: [f64; LANES] = std::array::from_fn(|lane| 0.01 + 0.0005 * lane as f64);
         let mut block = Block::new();
         block.step(&travels, &between, wanted);
-        (0..LANES).filter(|&lane| block.trusted(lane, wanted)).count()
+        (0..LANES).filter(|&lane| block.trusted(lane, wanted, &solver.model.wheel.followers)).count()
     }
 
     /// A lane is given up to the guarded way when its assembly is not the one followed, or when its

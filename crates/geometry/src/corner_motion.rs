@@ -1,8 +1,9 @@
 //! One corner at one pose, with its exact first derivatives: what every reading is made from.
 
 use crate::mechanism::Twist;
-use crate::real::Real;
+use crate::real::{Real, up};
 use crate::side::Side;
+use crate::springing::Spring;
 use nalgebra::Vector3;
 
 /// A length or angle and its rate per unit wheel travel.
@@ -12,6 +13,36 @@ pub struct Followed<T: Real> {
     pub value: T,
     /// Its derivative to wheel travel, steering held.
     pub per_travel: T,
+}
+
+/// A point as it stands and moves.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Moving<T: Real> {
+    /// Its place, metres.
+    pub at: Vector3<T>,
+    /// Its velocity per unit wheel travel, steering held.
+    pub per_travel: Vector3<T>,
+}
+
+/// The drop link of a T-bar on one side.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DropLink<T: Real> {
+    /// Its outer end.
+    pub outer: Moving<T>,
+    /// The place of its end on the crossbar in the design pose, metres.
+    pub bar: Vector3<T>,
+    /// Its length, metres.
+    pub length: T,
+}
+
+/// How far a spring is pressed, and what it answers with.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pressed<T: Real> {
+    /// Its rate, newtons per metre; newton metres per radian of a torsion bar.
+    pub rate: f64,
+    /// How far pressed, metres shorter or radians turned, up to a constant; and its rate per unit wheel
+    /// travel, + = bump presses it.
+    pub by: Followed<T>,
 }
 
 /// A corner as it stands and moves.
@@ -38,13 +69,23 @@ pub struct CornerMotion<T: Real> {
     /// Velocity of the upright per unit of the steering input, wheel-centre height held; where nothing
     /// steers, per unit movement toward the left of a toe link's inner end.
     pub by_steer: Option<Twist<T>>,
+    /// What springs it, and how stiff that is.
+    pub spring_kind: Option<Spring>,
+    /// Turn of the rocker from the design pose, radians, + = the way bump turns it at design.
+    pub rocker: Option<Followed<T>>,
     /// Damper length, metres.
     pub damper: Option<Followed<T>>,
+    /// Length of a spring that stands apart from the damper, metres.
+    pub spring: Option<Followed<T>>,
     /// Turn of the anti-roll bar's arm from the design pose, radians, + = the way bump turns it at design.
     pub bar: Option<Followed<T>>,
     /// Rate of the spring at the wheel, newtons per metre; only where it was asked for:
     /// [`AxleSolver::rated`](crate::AxleSolver::rated).
     pub wheel_rate: Option<Followed<T>>,
+    /// The drop link, where it hangs on a T-bar.
+    pub drop_link: Option<DropLink<T>>,
+    /// This side's end of a third spring.
+    pub third_spring_end: Option<Moving<T>>,
     /// The reference pose (zero travel, straight ahead).
     pub reference: Reference<T>,
 }
@@ -87,6 +128,41 @@ impl<T: Real> CornerMotion<T> {
     #[inline(always)]
     pub fn sign(&self) -> T {
         T::constant(self.side.sign())
+    }
+
+    /// Turn of the wheel to the left per unit of the steering input, wheel-centre height held; `None`
+    /// where it is not steered.
+    #[inline(always)]
+    pub fn steer_gain(&self) -> Option<T> {
+        let twist = self.by_steer.as_ref().filter(|_| self.steered)?;
+        let forward = self.spin_axis_left().cross(&up());
+        let rate = twist.w.cross(&self.spin_axis_left()).cross(&up());
+        Some((forward.x * rate.y - forward.y * rate.x) / (forward.x * forward.x + forward.y * forward.y))
+    }
+
+    /// Length of the spring: of one that stands apart, or of the damper that carries it, metres; `None`
+    /// for a torsion bar and where the spring is not known.
+    #[inline(always)]
+    pub fn spring_length(&self) -> Option<Followed<T>> {
+        match self.spring_kind? {
+            Spring::OnDamper { .. } => self.damper,
+            Spring::Separate { .. } => self.spring,
+            Spring::TorsionBar { .. } => None,
+        }
+    }
+
+    /// The spring's rate and how far it is pressed; `None` where the corner has no spring of known rate,
+    /// or nothing that works it.
+    #[inline(always)]
+    pub fn pressed(&self) -> Option<Pressed<T>> {
+        let shortened =
+            |length: Followed<T>| Followed { value: -length.value, per_travel: -length.per_travel };
+        match self.spring_kind? {
+            Spring::OnDamper { rate } | Spring::Separate { rate, .. } => {
+                Some(Pressed { rate, by: shortened(self.spring_length()?) })
+            }
+            Spring::TorsionBar { rate } => Some(Pressed { rate, by: self.rocker? }),
+        }
     }
 
     /// The spin axis pointing to +Y on either side.

@@ -67,6 +67,7 @@ impl AxleSolver {
             }
             Carrier::HArm => of_three([P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront]),
             Carrier::Rocker => of_three([P::RockerPivot, P::RockerAxis, P::PushrodInner]),
+            Carrier::BarArm if self.across.t_bar.is_some() => self.across.turned(at.motion.t_bar.as_ref()),
             Carrier::BarArm => of_three([P::BarPivot, P::BarAxis, P::DropLinkBar]),
             Carrier::WattLever => self.lever_turn(at),
         }

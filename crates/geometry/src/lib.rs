@@ -6,21 +6,26 @@
 //! (ISO 8855: X forward, Y left, Z up). Nothing here reads a file, prints, or panics on input: what
 //! cannot be solved is a [`Stop`] or a [`Finding`] that says where.
 
+mod across;
 mod angle;
 mod assemble;
+mod axle_limits;
 mod axle_motion;
 mod axle_solver;
 mod beam_solver;
 mod block;
 mod car;
 mod car_solver;
+mod carried;
 mod check;
+mod column;
 mod corner_model;
 mod corner_motion;
 mod corner_solver;
 mod design;
 mod exceeded;
 mod follower;
+mod followers;
 mod grid;
 mod ground;
 mod joint;
@@ -48,7 +53,8 @@ mod track;
 mod unit;
 mod wheel_model;
 
-pub use axle_motion::{AxleContext, AxleMotion, AxleReference};
+pub use across::{Between, TBarMotion};
+pub use axle_motion::{AxleContext, AxleMotion, AxleReference, SteeringGear};
 pub use axle_solver::{AxleSolver, SolvedAxle};
 pub use car::{
     Alignment, Axle, CamberBy, Car, Carrier, Corner, LinkageKind, Pickups, Reacted, ToeBy, Wheel,
@@ -56,7 +62,7 @@ pub use car::{
 };
 pub use car_solver::{CarPose, CarSolver, SolvedCar};
 pub use check::{Finding, Severity, Subject, check};
-pub use corner_motion::{CornerMotion, Followed, Reference, SteeringAxis};
+pub use corner_motion::{CornerMotion, DropLink, Followed, Moving, Pressed, Reference, SteeringAxis};
 pub use corner_solver::{Adjusted, CornerSolver, FURTHEST, SolvedCorner};
 pub use design::Parameter;
 pub use exceeded::{Exceeded, exceeded, exceeded_on};

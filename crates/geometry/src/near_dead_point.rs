@@ -1,6 +1,7 @@
 //! How near a pose is to a dead point, and what that does to its numbers.
 
-use crate::axle_solver::{AxleSolver, AxleState, Carried, SolvedAxle};
+use crate::axle_solver::{AxleSolver, SolvedAxle};
+use crate::carried::{AxleState, Carried};
 use crate::mechanism::Closed;
 use crate::side::{Side, WheelAt};
 use std::fmt;

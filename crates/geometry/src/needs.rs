@@ -68,6 +68,16 @@ impl Axle {
         linkage::carrier_on_axle(pickup, self.watt_lever_on)
     }
 
+    /// The part that carries a point of that side, with what the axle says of it; `None` where it is not
+    /// known.
+    #[must_use]
+    pub fn carrier_at(&self, side: Side, pickup: Pickup) -> Option<Carrier> {
+        match pickup {
+            Pickup::ThirdSpringEnd => self.third_spring.map(|third| third.on),
+            _ => self.corner(side).carrier(pickup),
+        }
+    }
+
     /// The kind of its anti-roll bar, if it has one: drop links without a word on the bar make a U-bar.
     #[must_use]
     pub fn bar_kind(&self) -> Option<BarKind> {

@@ -5,13 +5,16 @@
 //! takes its derivative from one Newton step in those numbers, `dx = -J⁻¹ (∂F/∂p)`, and so do the
 //! velocities; nothing is differenced.
 
+use crate::across::{Across, Wheels};
 use crate::axle_motion::{AxleMotion, AxleReference};
-use crate::axle_solver::{AxleSolver, AxleState, Carried, SolvedAxle};
+use crate::axle_solver::{AxleSolver, SolvedAxle};
 use crate::beam_solver::Whose;
 use crate::car::{CamberBy, Pickups, ToeBy};
+use crate::carried::{AxleState, Carried, reaches_across};
 use crate::corner_motion::CornerMotion;
 use crate::design::Parameter;
 use crate::pickup::{Link, Pickup};
+use crate::point_set::PointSet;
 use crate::readings::{AXLE_READINGS, AxleValues, WHEEL_READINGS, WheelValues, axle_values, wheel_values};
 use crate::side::Side;
 use num_dual::Dual64;
@@ -132,8 +135,10 @@ impl AxleSolver {
         let (corners, solved) = match (&self.carried, &at.state) {
             (Carried::Independent(corners), AxleState::Independent(solved)) => (corners, solved),
             (Carried::Beam(beam), AxleState::Beam(solved)) => {
-                let motions = beam.motions_by(solved, Whose::Side(side), parameter, lengths_held)?;
-                return Some(self.derivatives(motions));
+                let crossed = reaches_across(&self.axle);
+                let [start, wheels] =
+                    beam.motions_by(solved, Whose::Side(side), parameter, lengths_held, crossed)?;
+                return self.derivatives(&start, &wheels, at.steer(), &self.own_points_by(None));
             }
             _ => return None,
         };
@@ -150,30 +155,61 @@ impl AxleSolver {
             };
             Some([of(Side::Left)?, of(Side::Right)?])
         };
-        Some(self.derivatives([motions(true)?, motions(false)?]))
+        let wheels = |at_start| Some(Wheels { own: motions(at_start)?, crossed: None });
+        self.derivatives(&wheels(true)?, &wheels(false)?, at.steer(), &self.own_points_by(None))
+    }
+
+    /// The axle's own points, with a derivative to a coordinate of one.
+    fn own_points_by(&self, parameter: Option<Parameter>) -> PointSet<Dual64> {
+        let mut own = PointSet::of(&self.axle.pickups, &self.axle.lengths);
+        if let Some(Parameter::Pickup(pickup, axis)) = parameter {
+            own.add_to_point(pickup, axis, Dual64::new(0.0, 1.0));
+        }
+        own
     }
 
     /// Derivatives to one number of the axle as a whole.
     fn of_own(&self, at: &SolvedAxle, parameter: Parameter, held: Held) -> Option<Sensitivity> {
-        let (Carried::Beam(beam), AxleState::Beam(solved)) = (&self.carried, &at.state) else { return None };
-        let motions = beam.motions_by(solved, Whose::Axle, parameter, held == Held::LinkLengths)?;
-        Some(self.derivatives(motions))
+        let own = self.own_points_by(Some(parameter));
+        match (&self.carried, &at.state) {
+            (Carried::Independent(corners), AxleState::Independent(solved)) => {
+                let start = [
+                    corners[0].motion_constant(corners[0].start())?,
+                    corners[1].motion_constant(corners[1].start())?,
+                ];
+                let here = [corners[0].motion_constant(&solved[0])?, corners[1].motion_constant(&solved[1])?];
+                let [start, here] = [start, here].map(|own| Wheels { own, crossed: None });
+                self.derivatives(&start, &here, at.steer(), &own)
+            }
+            (Carried::Beam(beam), AxleState::Beam(solved)) => {
+                let (held, crossed) = (held == Held::LinkLengths, reaches_across(&self.axle));
+                let [start, here] = beam.motions_by(solved, Whose::Axle, parameter, held, crossed)?;
+                self.derivatives(&start, &here, at.steer(), &own)
+            }
+            _ => None,
+        }
     }
 
     /// Derivatives of all readings, from both wheels' motion in the reference pose and at the pose.
-    fn derivatives(&self, [start, at]: [[CornerMotion<Dual64>; 2]; 2]) -> Sensitivity {
-        let [left, right] = start;
-        let reference = AxleReference::of(&left, &right);
-        let [left, right] = at;
-        let axle = AxleMotion::new(self.context, left, right, reference);
+    fn derivatives(
+        &self,
+        start: &Wheels<Dual64>,
+        at: &Wheels<Dual64>,
+        steer: f64,
+        own: &PointSet<Dual64>,
+    ) -> Option<Sensitivity> {
+        let [left, right] = &start.own;
+        let reference = AxleReference::of(left, right);
+        let across = Across::of(&self.axle, own, self.across.senses());
+        let axle = AxleMotion::new(self.context, at, steer, reference, &across).ok()?;
         // A reading that does not exist has no derivative either.
         let derivative = |d: Dual64| if d.re.is_finite() { d.eps } else { f64::NAN };
         let wheel =
             |side: Side| WheelValues(wheel_values(axle.corner(side), axle.wheel(side)).0.map(derivative));
-        Sensitivity {
+        Some(Sensitivity {
             wheels: [wheel(Side::Left), wheel(Side::Right)],
             axle: AxleValues(axle_values(&axle).0.map(derivative)),
-        }
+        })
     }
 
     /// The number itself, and with which weights the adjusters follow to keep the alignment.

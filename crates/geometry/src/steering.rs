@@ -1,5 +1,6 @@
 //! How an axle is steered: rack or box, and the column above it.
 
+use crate::car::Axle;
 use nalgebra::Vector3;
 use std::f64::consts::TAU;
 
@@ -137,6 +138,22 @@ impl Steering {
             Steering::Rack(rack) => Some(rack),
             Steering::Fixed | Steering::Box(_) => None,
         }
+    }
+}
+
+impl Axle {
+    /// The steering input at a steering-wheel angle (radians, + = left turn), through column and rack or
+    /// box: metres or radians; zero where nothing steers.
+    #[must_use]
+    pub fn steer_at(&self, steering_wheel: f64) -> f64 {
+        self.steering.input_at(self.column.shaft_at(steering_wheel))
+    }
+
+    /// The steering-wheel angle, radians (+ = left turn), at a steering input; zero where nothing steers,
+    /// not finite where the steering wheel does not move it.
+    #[must_use]
+    pub fn steering_wheel_at(&self, steer: f64) -> f64 {
+        self.column.wheel_at(self.steering.shaft_at(steer))
     }
 }
 

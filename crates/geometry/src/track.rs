@@ -162,7 +162,7 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
     fn side_by_side(&mut self, first: usize, travels: &[f64], between: &Between<'_>) -> Result<(), Stop> {
         self.block.step(travels, between, self.wanted);
         for (lane, &travel) in travels.iter().enumerate() {
-            if self.block.trusted(lane, self.wanted) {
+            if self.block.trusted(lane, self.wanted, &self.solver.model.wheel.followers) {
                 continue;
             }
             match self.guarded(self.last.as_ref(), travel) {

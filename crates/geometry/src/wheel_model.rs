@@ -1,43 +1,18 @@
-//! A wheel and what follows it: steering axis, rocker, damper, anti-roll bar arm.
+//! A wheel: its steering axis, what follows it, and where all its points stand.
 
 mod abreast;
 
-pub(crate) use abreast::FollowersAbreast;
-
 use crate::car::{Carrier, LinkageKind};
-use crate::corner_motion::{CornerMotion, Followed, Reference, SteeringAxis};
+use crate::corner_motion::{CornerMotion, Reference, SteeringAxis};
 use crate::design::Design;
-use crate::follower::{Arm, Swing, SwingPose};
+pub(crate) use crate::followers::CannotFollow;
+use crate::followers::{FollowerModel, still};
 use crate::linkage;
 use crate::mechanism::{Pose, Twist};
 use crate::pickup::{Link, Pickup};
 use crate::real::{Real, length};
-use crate::springing::Springing;
 use nalgebra::Vector3;
 use std::hint::select_unpredictable as choose;
-
-/// A point carried by a part of the corner.
-#[derive(Clone, Copy, Debug)]
-enum Mount<T: Real> {
-    Body(Vector3<T>),
-    /// On an arm, with the arm's joint on the upright.
-    Arm(Arm<T>, Vector3<T>),
-    Upright(Vector3<T>),
-    Rocker(Vector3<T>),
-}
-
-/// The damper and what works it.
-#[derive(Clone, Copy, Debug)]
-struct Damper<T: Real> {
-    mover: Mount<T>,
-    body_eye: Vector3<T>,
-}
-
-#[derive(Clone, Copy, Debug)]
-struct Worked<T: Real> {
-    mover: Mount<T>,
-    swing: Swing<T>,
-}
 
 /// Where the steering axis is to be had from.
 #[derive(Clone, Copy, Debug)]
@@ -52,28 +27,13 @@ enum AxisFrom<T: Real> {
     None,
 }
 
-/// A part that could not follow: the rod named does not reach.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) struct CannotFollow(pub Link);
-
 /// A wheel over any number. Its upright is any body whose origin is the wheel centre.
 #[derive(Clone, Debug)]
 pub(crate) struct WheelModel<T: Real> {
     pub design: Design<T>,
     axis: AxisFrom<T>,
     toe_outer: Option<Vector3<T>>,
-    rocker: Option<Worked<T>>,
-    damper: Option<Damper<T>>,
-    bar: Option<Worked<T>>,
-    bar_sense: T,
-}
-
-/// Everything that follows the upright at one pose.
-struct Followers<T: Real> {
-    rocker: Option<SwingPose<T>>,
-    damper: Option<Followed<T>>,
-    bar_pose: Option<SwingPose<T>>,
-    bar: Option<Followed<T>>,
+    pub followers: FollowerModel<T>,
 }
 
 /// Slower than this (radians per metre) a steered upright does not turn.
@@ -87,8 +47,9 @@ pub(crate) fn screw_axis<T: Real>(twist: &Twist<T>, origin: &Vector3<T>) -> (Vec
     // Not-a-number counts as not turning.
     let rate = choose(rate.value() >= STEERS, rate, T::constant(f64::NAN));
     let up = choose(twist.w.z.value() < 0.0, -T::one(), T::one());
-    let point = origin + twist.w.cross(&twist.v) * (T::one() / (rate * rate));
-    (point, twist.w * (up / rate))
+    let per_rate = T::one() / rate;
+    let point = origin + twist.w.cross(&twist.v) * (per_rate * per_rate);
+    (point, twist.w * (up * per_rate))
 }
 
 /// The steering axis through two points of the upright.
@@ -117,49 +78,11 @@ fn to_top_mount<T: Real>(
     SteeringAxis { point, along: top - point, rate: Some(-by_travel.at(&arm)) }
 }
 
-/// The steering axis of separate links.
+/// The steering axis of separate links; not-a-number where they do not turn the wheel.
 #[inline(always)]
 fn about_screw<T: Real>(upright: &Pose<T>, by_steer: &Twist<T>) -> SteeringAxis<T> {
     let (point, along) = screw_axis(by_steer, &upright.origin);
     SteeringAxis { point, along, rate: None }
-}
-
-/// Length of a vector, and its rate from the vector's.
-#[inline(always)]
-fn distance<T: Real>(along: &Vector3<T>, velocity: &Vector3<T>) -> Followed<T> {
-    let value = length(along);
-    Followed { value, per_travel: along.dot(velocity) / value }
-}
-
-/// Place and velocity of a point of the upright.
-#[inline(always)]
-fn on_upright<T: Real>(at: &Vector3<T>, upright: &Pose<T>, twist: &Twist<T>) -> (Vector3<T>, Vector3<T>) {
-    let arm = upright.direction(at);
-    (upright.origin + arm, twist.at(&arm))
-}
-
-/// Place and velocity of the point that an arm carries.
-#[inline(always)]
-fn on_arm<T: Real>(
-    arm: &Arm<T>,
-    joint: &Vector3<T>,
-    upright: &Pose<T>,
-    twist: &Twist<T>,
-) -> (Vector3<T>, Vector3<T>) {
-    let (ball, velocity) = on_upright(joint, upright, twist);
-    let pose = arm.pose(&ball);
-    (arm.point(&pose), arm.velocity(&pose, &velocity))
-}
-
-/// Place and velocity of a point of the rocker, given in the design pose.
-#[inline(always)]
-fn on_rocker<T: Real>(
-    design: &Vector3<T>,
-    swing: &Swing<T>,
-    pose: &SwingPose<T>,
-) -> (Vector3<T>, Vector3<T>) {
-    let at = swing.point(pose, design);
-    (at, swing.velocity(pose, &at))
 }
 
 impl<T: Real> WheelModel<T> {
@@ -179,156 +102,13 @@ impl<T: Real> WheelModel<T> {
             LinkageKind::TrailingArm | LinkageKind::HArm | LinkageKind::BeamAxle => AxisFrom::None,
         };
         let toe_outer = design.toe_link().map(|link| on_upright(link.ends().1));
-        let mut model = WheelModel {
-            axis,
-            toe_outer,
-            rocker: None,
-            damper: None,
-            bar: None,
-            bar_sense: T::one(),
-            design,
-        };
-        model.rocker = model.make_rocker();
-        model.damper = model.make_damper();
-        model.bar = model.make_bar();
-        model.bar_sense = T::constant(model.bar_sense_at_design(first));
-        model
-    }
-
-    /// Bump at design turns the bar's arm in the positive sense. Its end going up would not do: an arm
-    /// that stands upright goes neither up nor down.
-    fn bar_sense_at_design(&self, first: &Twist<T>) -> f64 {
-        let followers = self.followers(&Pose::design(self.design.centre), first).ok();
-        let rate = followers.and_then(|f| f.bar).map(|bar| bar.per_travel.value());
-        if rate.is_some_and(|rate| rate < 0.0) { -1.0 } else { 1.0 }
-    }
-
-    fn mount(&self, carrier: Carrier, pickup: Pickup) -> Mount<T> {
-        use Pickup as P;
-        let d = &self.design;
-        let at = d.point(pickup);
-        let arm = |front, rear, joint| {
-            let arm = Arm::new(d.point(front), d.point(rear), d.point(joint), at);
-            Mount::Arm(arm, linkage::on_upright(d, joint))
-        };
-        match carrier {
-            Carrier::UpperWishbone => arm(P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint),
-            Carrier::LowerWishbone => arm(P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint),
-            Carrier::HArm => arm(P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront),
-            Carrier::Upright => Mount::Upright(at - d.centre),
-            Carrier::Rocker => Mount::Rocker(at),
-            // The check lets nothing else carry a moving eye.
-            Carrier::Body | Carrier::Steering | Carrier::BarArm | Carrier::WattLever => Mount::Body(at),
-        }
-    }
-
-    fn make_rocker(&self) -> Option<Worked<T>> {
-        let Some(Springing::Rocker { pushrod_on }) = self.design.springing else { return None };
-        let d = &self.design;
-        let outer = d.get(Pickup::PushrodOuter)?;
-        let swing = Swing::new(
-            d.get(Pickup::RockerPivot)?,
-            d.get(Pickup::RockerAxis)?,
-            d.get(Pickup::PushrodInner)?,
-            outer,
-            d.length(Link::Pushrod),
-        );
-        Some(Worked { mover: self.mount(pushrod_on, Pickup::PushrodOuter), swing })
-    }
-
-    fn make_damper(&self) -> Option<Damper<T>> {
-        let d = &self.design;
-        let carrier = match d.springing? {
-            Springing::Rocker { .. } => Carrier::Rocker,
-            Springing::Direct { on } => on,
-            Springing::Strut => {
-                d.get(Pickup::StrutTop)?;
-                let body_eye = linkage::on_body(d, Pickup::StrutTop);
-                return Some(Damper { mover: self.mount(Carrier::Upright, Pickup::StrutBottom), body_eye });
-            }
-        };
-        d.get(Pickup::DamperRocker)?;
-        let body_eye = d.get(Pickup::DamperBody)?;
-        Some(Damper { mover: self.mount(carrier, Pickup::DamperRocker), body_eye })
-    }
-
-    fn make_bar(&self) -> Option<Worked<T>> {
-        let d = &self.design;
-        let carrier = d.drop_link_on?;
-        let outer = d.get(Pickup::DropLinkOuter)?;
-        let swing = Swing::new(
-            d.get(Pickup::BarPivot)?,
-            d.get(Pickup::BarAxis)?,
-            d.get(Pickup::DropLinkBar)?,
-            outer,
-            d.length(Link::DropLink),
-        );
-        Some(Worked { mover: self.mount(carrier, Pickup::DropLinkOuter), swing })
+        let followers = FollowerModel::new(&design, first);
+        WheelModel { axis, toe_outer, followers, design }
     }
 
     /// Leverage of pushrod and drop link at design, 0 to 1: zero is a dead point.
     pub fn leverages(&self) -> [(Link, Option<f64>); 2] {
-        let of = |worked: &Option<Worked<T>>, outer| {
-            worked.as_ref().map(|w| w.swing.leverage(&self.design.point(outer)))
-        };
-        [
-            (Link::Pushrod, of(&self.rocker, Pickup::PushrodOuter)),
-            (Link::DropLink, of(&self.bar, Pickup::DropLinkOuter)),
-        ]
-    }
-
-    /// Place and velocity of a carried point; `None` for a point of a rocker that there is not.
-    #[inline(always)]
-    fn carried(
-        &self,
-        mount: &Mount<T>,
-        upright: &Pose<T>,
-        twist: &Twist<T>,
-        rocker: Option<(&Swing<T>, &SwingPose<T>)>,
-    ) -> Option<(Vector3<T>, Vector3<T>)> {
-        Some(match mount {
-            Mount::Body(at) => (*at, Vector3::zeros()),
-            Mount::Upright(at) => on_upright(at, upright, twist),
-            Mount::Arm(arm, joint) => on_arm(arm, joint, upright, twist),
-            Mount::Rocker(design) => {
-                let (swing, pose) = rocker?;
-                on_rocker(design, swing, pose)
-            }
-        })
-    }
-
-    #[inline(always)]
-    fn followers(&self, upright: &Pose<T>, twist: &Twist<T>) -> Result<Followers<T>, CannotFollow> {
-        let mut rocker = None;
-        if let Some(worked) = &self.rocker {
-            let pose = self
-                .carried(&worked.mover, upright, twist, None)
-                .and_then(|(at, velocity)| worked.swing.pose(&at, &velocity))
-                .ok_or(CannotFollow(Link::Pushrod))?;
-            rocker = Some((&worked.swing, pose));
-        }
-        let rocker_pose = rocker.as_ref().map(|(swing, pose)| (*swing, pose));
-        let damper = self.damper.as_ref().and_then(|damper| {
-            let (eye, velocity) = self.carried(&damper.mover, upright, twist, rocker_pose)?;
-            Some(distance(&(eye - damper.body_eye), &velocity))
-        });
-        let mut bar = None;
-        let mut bar_pose = None;
-        if let Some(worked) = &self.bar {
-            let pose = self
-                .carried(&worked.mover, upright, twist, rocker_pose)
-                .and_then(|(at, velocity)| worked.swing.pose(&at, &velocity))
-                .ok_or(CannotFollow(Link::DropLink))?;
-            bar_pose = Some(pose);
-            bar = Some(self.bar_turn(&pose));
-        }
-        Ok(Followers { rocker: rocker.map(|(_, pose)| pose), damper, bar_pose, bar })
-    }
-
-    /// Turn of the bar's arm in its own sense.
-    #[inline(always)]
-    fn bar_turn(&self, pose: &SwingPose<T>) -> Followed<T> {
-        Followed { value: pose.angle() * self.bar_sense, per_travel: pose.rate * self.bar_sense }
+        self.followers.leverages(&self.design)
     }
 
     #[inline(always)]
@@ -341,12 +121,15 @@ impl<T: Real> WheelModel<T> {
         match &self.axis {
             AxisFrom::Balls(lower, upper) => Some(between_balls(lower, upper, upright, by_travel)),
             AxisFrom::TopMount(lower, top) => Some(to_top_mount(lower, top, upright, by_travel)),
-            AxisFrom::Screw => by_steer.map(|by_steer| about_screw(upright, by_steer)),
+            AxisFrom::Screw => by_steer
+                .map(|by_steer| about_screw(upright, by_steer))
+                .filter(|axis| axis.along.x.value().is_finite()),
             AxisFrom::None => None,
         }
     }
 
     /// The wheel's motion for a pose and velocities of its upright.
+    #[inline(always)]
     pub fn motion(
         &self,
         upright: &Pose<T>,
@@ -354,22 +137,24 @@ impl<T: Real> WheelModel<T> {
         by_steer: Twist<T>,
         reference: &Reference<T>,
     ) -> Result<CornerMotion<T>, CannotFollow> {
-        let followers = self.followers(upright, &by_travel)?;
-        let (damper, bar) = (followers.damper, followers.bar);
-        let mut motion = self.motion_with(upright, by_travel, by_steer, damper, bar, reference);
-        motion.steering_axis = motion.steering_axis.filter(|axis| axis.along.x.value().is_finite());
+        let followers = self.followers.followers(upright, &by_travel)?;
+        let mut motion = self.upright_motion(upright, by_travel, by_steer, reference);
+        motion.rocker = followers.rocker;
+        motion.damper = followers.damper;
+        motion.spring = followers.spring;
+        motion.bar = followers.bar;
+        motion.drop_link = followers.drop_link;
+        motion.third_spring_end = followers.third_spring_end;
         Ok(motion)
     }
 
-    /// The same with what follows it given; a steering axis that there is not is not-a-number.
+    /// The same without what follows the wheel.
     #[inline(always)]
-    fn motion_with(
+    fn upright_motion(
         &self,
         upright: &Pose<T>,
         by_travel: Twist<T>,
         by_steer: Twist<T>,
-        damper: Option<Followed<T>>,
-        bar: Option<Followed<T>>,
         reference: &Reference<T>,
     ) -> CornerMotion<T> {
         let by_steer = self.toe_outer.is_some().then_some(by_steer);
@@ -384,37 +169,27 @@ impl<T: Real> WheelModel<T> {
             toe_link_outer: self.toe_outer.as_ref().map(|at| upright.point(at)),
             by_travel,
             by_steer,
-            damper,
-            bar,
+            spring_kind: self.design.spring,
+            rocker: None,
+            damper: None,
+            spring: None,
+            bar: None,
             wheel_rate: None,
+            drop_link: None,
+            third_spring_end: None,
             reference: *reference,
         }
     }
 
     /// How far pushrod and drop link are from the line of their levers, 0 to 1, the nearer of them.
     pub fn openness(&self, upright: &Pose<T>) -> f64 {
-        let still = Twist { v: Vector3::zeros(), w: Vector3::zeros() };
-        let Ok(followers) = self.followers(upright, &still) else { return 0.0 };
-        let rocker = self.rocker.as_ref().zip(followers.rocker.as_ref());
-        let of = |worked: &Worked<T>, pose: &SwingPose<T>| {
-            let rocker = rocker.map(|(worked, pose)| (&worked.swing, pose));
-            self.carried(&worked.mover, upright, &still, rocker)
-                .map_or(0.0, |(at, _)| worked.swing.openness(pose, &at))
-        };
-        let bar = self.bar.as_ref().zip(followers.bar_pose.as_ref());
-        rocker.map_or(1.0, |(w, pose)| of(w, pose)).min(bar.map_or(1.0, |(w, pose)| of(w, pose)))
+        self.followers.openness(upright)
     }
 
     /// Where every point of the corner stands, car coordinates.
     pub fn points(&self, upright: &Pose<T>, steer: T) -> Result<Vec<(Pickup, Vector3<T>)>, CannotFollow> {
-        use Pickup as P;
         let d = &self.design;
-        let still = Twist { v: Vector3::zeros(), w: Vector3::zeros() };
-        let followers = self.followers(upright, &still)?;
-        let rocker = self.rocker.as_ref().zip(followers.rocker.as_ref()).map(|(w, pose)| (&w.swing, pose));
-        let carried = |mount: &Mount<T>, design: Vector3<T>| {
-            self.carried(mount, upright, &still, rocker).map_or(design, |(at, _)| at)
-        };
+        let followers = self.followers.followers(upright, &still())?;
         let mut points = Vec::with_capacity(Pickup::COUNT);
         for &pickup in Pickup::ALL {
             let Some(design) = d.get(pickup) else { continue };
@@ -422,17 +197,7 @@ impl<T: Real> WheelModel<T> {
                 Some(Carrier::Upright) => upright.point(&linkage::on_upright(d, pickup)),
                 Some(Carrier::Steering) => d.steering.place(&design, steer).0,
                 Some(_) => linkage::on_body(d, pickup),
-                None => match pickup {
-                    P::PushrodOuter => self.rocker.as_ref().map_or(design, |w| carried(&w.mover, design)),
-                    P::PushrodInner => rocker.map_or(design, |(swing, pose)| swing.point(pose, &design)),
-                    P::DamperRocker => self.damper.as_ref().map_or(design, |d| carried(&d.mover, design)),
-                    P::DropLinkOuter => self.bar.as_ref().map_or(design, |w| carried(&w.mover, design)),
-                    P::DropLinkBar => match (&self.bar, &followers.bar_pose) {
-                        (Some(bar), Some(pose)) => bar.swing.point(pose, &design),
-                        _ => design,
-                    },
-                    _ => design,
-                },
+                None => self.followers.place(pickup, &design, upright, &followers),
             };
             points.push((pickup, at));
         }

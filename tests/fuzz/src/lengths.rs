@@ -5,6 +5,10 @@ use wheelpath_geometry::{
     Axle, AxleSolver, Carrier, Corner, Link, LinkageKind, Pickup, Side, SolvedAxle, Springing,
 };
 
+/// Points that do not move with their part yet.
+const STILL: [Pickup; 2] = [Pickup::SpringMoving, Pickup::ThirdSpringEnd];
+/// The same where the axle has a T-bar.
+const STILL_ON_A_T: Pickup = Pickup::DropLinkOuter;
 /// A length may be off by this, metres.
 const OFF: f64 = 1e-9;
 
@@ -62,8 +66,8 @@ fn parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle, side: Side) -> Vec<V
         let on = |pickup: Pickup| {
             used.contains(&pickup)
                 && (corner.carrier(pickup) == Some(part) || beside(part).contains(&pickup))
-                // The third spring's end is told by the axle.
-                && pickup != Pickup::ThirdSpringEnd
+                && !STILL.contains(&pickup)
+                && !(pickup == STILL_ON_A_T && axle.bar_kind() == Some(wheelpath_geometry::BarKind::T))
         };
         let mut all: Vec<Place> = points
             .iter()

@@ -4,6 +4,8 @@
 
 mod board;
 mod carrier;
+#[cfg(test)]
+mod linkage_tests;
 mod overlays;
 mod parts;
 #[cfg(test)]

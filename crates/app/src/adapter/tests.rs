@@ -56,11 +56,14 @@ fn a_changed_car_has_a_ghost_and_says_what_changed() {
         to,
         mirrored: false,
     }));
-    let stage =
-        stage_of(&session, &Chosen { selected: Some((wheel.into(), Pickup::TieRodOuter)), ..Chosen::default() });
+    let stage = stage_of(
+        &session,
+        &Chosen { selected: Some((wheel.into(), Pickup::TieRodOuter)), ..Chosen::default() },
+    );
     assert!(stage.ghost.is_some());
-    let of =
-        |pickup| stage.car.points.iter().find(|point| point.key == key_of(wheel.into(), pickup)).unwrap().emphasis;
+    let of = |pickup| {
+        stage.car.points.iter().find(|point| point.key == key_of(wheel.into(), pickup)).unwrap().emphasis
+    };
     assert_eq!(of(Pickup::TieRodInner), crate::stage::view::Emphasis::Changed);
     assert_eq!(of(Pickup::TieRodOuter), crate::stage::view::Emphasis::Selected);
 }

@@ -170,7 +170,9 @@ impl Curve {
         let mut traces = Vec::new();
         if session.revision() != 0 && session.solver_car() != session.original() {
             let before = sweeps.of(session, &spec, true);
-            traces.extend(branches.iter().map(|&branch| trace(&spec, &steer, Whose::Original, branch, &before)));
+            traces.extend(
+                branches.iter().map(|&branch| trace(&spec, &steer, Whose::Original, branch, &before)),
+            );
         }
         if spec.shown == Shown::OuterOverInner {
             traces.push(trace(&spec, &steer, Whose::Ideal, Branch::Turn(Side::Left), &sweep));
@@ -282,7 +284,8 @@ impl Curve {
     /// The steering input at which the inner angle is `x` degrees, on the branch nearer to `y`.
     fn along_turn(&self, x: f64, y: f64) -> Option<f64> {
         let side = |branch: Branch| {
-            let spot = |at: &Along| point(&self.spec, &self.steer, branch, false, at).map(|place| (at.along, place));
+            let spot =
+                |at: &Along| point(&self.spec, &self.steer, branch, false, at).map(|place| (at.along, place));
             let places: Vec<(f64, [f64; 2])> = self.sweep.iter().filter_map(spot).collect();
             let between = places.windows(2).find_map(|pair| {
                 let [(a, [xa, ya]), (b, [xb, yb])] = pair else { return None };
@@ -306,7 +309,12 @@ impl Curve {
     }
 }
 
-fn markers(session: &Session, spec: &Spec, steer: &SteerWords, branches: &[Branch]) -> Vec<(Branch, [f64; 2])> {
+fn markers(
+    session: &Session,
+    spec: &Spec,
+    steer: &SteerWords,
+    branches: &[Branch],
+) -> Vec<(Branch, [f64; 2])> {
     let shown = session.shown().pose;
     let values = session.values();
     let degree = Unit::Degree.factor(MM);

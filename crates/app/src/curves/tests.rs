@@ -1,7 +1,7 @@
 use super::{Branch, Curve, Over, Shown, Spec, Sweeps, Whose};
 use crate::session::{Change, Edit, Session, Wheels};
 use nalgebra::Vector3;
-use wheelpath_geometry::{CarPose, End, Link, Pickup, Side, WheelAt, reading};
+use wheelpath_geometry::{CarPose, End, LengthUnit, Link, Pickup, Side, Unit, WheelAt, reading};
 
 const FRONT_LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
 
@@ -162,4 +162,56 @@ fn every_reading_of_the_catalogue_makes_a_curve() {
     }
     assert_eq!(sweeps.computed(), 2);
     assert!(reading("toe").is_some());
+}
+
+#[test]
+fn curves_over_a_steering_box_run_in_degrees_and_the_left_turn_is_the_wheels() {
+    for (car, unit, part) in [("hazel", Unit::Degree, "pitman arm"), ("rowan", Unit::Length, "rack")] {
+        let mut session = crate::session::car_for_tests(car);
+        let mut sweeps = Sweeps::default();
+        let spec = Spec::over_steer("steer_angle").unwrap();
+        let curve = Curve::of(&session, spec, &mut sweeps);
+        assert_eq!((curve.x_name, curve.x_unit), (part, unit));
+        let factor = unit.factor(LengthUnit::Millimetre);
+        assert!((curve.x_range[1] - session.reach().steer[1] * factor).abs() < 1e-9);
+        let place = curve.place(&session, 7.5, 0.0).unwrap();
+        assert!((place.pose.steer * factor - 7.5).abs() < 1e-9, "{}", place.pose.steer);
+        let outer = Spec { end: End::Front, over: Over::Steer, shown: Shown::OuterOverInner };
+        // Whichever way the input counts, the left branch turns the wheels to the left.
+        let curve = Curve::of(&session, outer, &mut sweeps);
+        let inner = 0.5 * curve.x_range[1];
+        let place = curve.place(&session, inner, 0.0).unwrap();
+        session.apply(Edit::SetPose(place.pose));
+        let turned = session.values().wheel(FRONT_LEFT, reading("steer_angle").unwrap()).unwrap();
+        let [(branch, _)] = place.values.as_slice() else { panic!("{:?}", place.values) };
+        assert_eq!(*branch == Branch::Turn(Side::Left), turned > 0.0, "{car}: {turned}");
+    }
+}
+
+#[test]
+fn every_curve_of_a_beam_axle_runs_and_its_holes_are_holes() {
+    use wheelpath_geometry::Travelling;
+    let session = crate::session::car_for_tests("hazel");
+    let mut sweeps = Sweeps::default();
+    let all = wheelpath_geometry::wheel_readings().iter().chain(wheelpath_geometry::axle_readings());
+    let mut drawn = 0;
+    for reading in all {
+        for travelling in [Travelling::Both, Travelling::Opposite, Travelling::One(Side::Left)] {
+            let spec =
+                Spec { end: End::Rear, over: Over::Travel(travelling), shown: Shown::Reading(reading) };
+            let curve = Curve::of(&session, spec, &mut sweeps);
+            assert!(!curve.has_gap, "{} over {travelling:?}", reading.key);
+            assert!(curve.y_range[0] < curve.y_range[1], "{}", reading.key);
+            drawn += usize::from(curve.traces.iter().any(|trace| !trace.pieces.is_empty()));
+        }
+    }
+    assert_eq!(sweeps.computed(), 3);
+    assert!(drawn > 60, "{drawn}");
+    let roll = Spec::over_travel(End::Rear, "toe")
+        .map(|spec| Spec { over: Over::Travel(Travelling::Opposite), ..spec });
+    let curve = Curve::of(&session, roll.unwrap(), &mut sweeps);
+    // Roll steer turns the axle: one wheel toes in as the other toes out.
+    let at =
+        |branch| curve.traces.iter().find(|t| t.branch == Branch::Wheel(branch)).unwrap().pieces[0][0][1];
+    assert!(at(Side::Left) * at(Side::Right) < 0.0, "{} {}", at(Side::Left), at(Side::Right));
 }

@@ -33,7 +33,8 @@ pub(super) fn curve_wall_ui(
             done.push((card.id, what));
             ui.add_space(3.0);
         }
-        MenuButton::new("Add a curve").ui(ui, |ui| add_ui(ui, state));
+        let steers = session.car().front.steering.steers();
+        MenuButton::new("Add a curve").ui(ui, |ui| add_ui(ui, state, steers));
     });
     for (id, what) in done {
         match what {
@@ -84,7 +85,7 @@ fn legend_ui(ui: &mut Ui, session: &Session, state: &UiState) {
 }
 
 /// A menu of everything that can hang on the wall.
-fn add_ui(ui: &mut Ui, state: &mut UiState) {
+fn add_ui(ui: &mut Ui, state: &mut UiState, steers: bool) {
     let kinds = [
         ("Over travel, front", End::Front, Over::Travel(Travelling::Both)),
         ("Over travel, rear", End::Rear, Over::Travel(Travelling::Both)),
@@ -92,7 +93,7 @@ fn add_ui(ui: &mut Ui, state: &mut UiState) {
         ("Over roll travel, rear", End::Rear, Over::Travel(Travelling::Opposite)),
         ("Over steer", End::Front, Over::Steer),
     ];
-    for (name, end, over) in kinds {
+    for (name, end, over) in kinds.into_iter().filter(|(.., over)| steers || *over != Over::Steer) {
         MenuButton::new(name).ui(ui, |ui| {
             ScrollArea::vertical().max_height(360.0).show(ui, |ui| {
                 if over == Over::Steer && ui.button("Outer over inner wheel angle").clicked() {

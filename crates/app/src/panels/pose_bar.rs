@@ -115,16 +115,10 @@ fn steer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
     let steering = session.car().front.steering;
     let words = SteerWords::of(session.car());
     let now = session.shown().pose.steer;
-    // With joints in the column the steering wheel runs ahead of this shaft and behind it.
-    let jointed = session.car().front.column.joints.iter().any(Option::is_some);
-    let [shaft, shaft_field] = if jointed {
-        ["° pinion", "Pinion shaft in degrees, + left"]
-    } else {
-        ["° wheel", "Steering wheel in degrees, + left"]
-    };
-    let by_shaft = state.steer_unit == SteerUnit::Shaft;
-    let (name, value, unit) = if by_shaft {
-        (shaft_field, steering.shaft_at(now), Unit::Degree)
+    let column = &session.car().front.column;
+    let by_wheel = state.steer_unit == SteerUnit::SteeringWheel;
+    let (name, value, unit) = if by_wheel {
+        ("Steering wheel in degrees, + left", column.wheel_at(steering.shaft_at(now)), Unit::Degree)
     } else {
         (words.field, now, words.unit)
     };
@@ -132,14 +126,15 @@ fn steer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
     let field =
         NumberField { name, handle: "Steer", value, unit, width: 46.0 * scale, decimals: 2, at_fault };
     let entered = field.show(ui, &state.palette());
-    let says = |unit| if unit == SteerUnit::Input { words.short } else { shaft };
-    let other = if by_shaft { SteerUnit::Input } else { SteerUnit::Shaft };
+    let says = |unit| if unit == SteerUnit::Input { words.short } else { "° wheel" };
+    let other = if by_wheel { SteerUnit::Input } else { SteerUnit::SteeringWheel };
     let button = ui.button(says(state.steer_unit)).on_hover_text(format!("Type steering in {}", says(other)));
     if button.clicked() {
         state.steer_unit = other;
     }
     let slid = slider(ui, now, session.reach().steer, words.unit, "Steer");
-    let typed = entered.set.map(|value| if by_shaft { steering.input_at(value) } else { value });
+    let typed =
+        entered.set.map(|value| if by_wheel { steering.input_at(column.shaft_at(value)) } else { value });
     if let Some(steer) = typed.or(slid) {
         edits.push(Edit::SetSteer(steer));
     }

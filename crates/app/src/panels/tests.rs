@@ -1,5 +1,5 @@
 use super::{StageArea, Task, UiState, window_ui};
-use crate::session::{Edit, Session, Wheels};
+use crate::session::{Edit, Owner, Session, Wheels};
 use crate::stage::palette::Sheet;
 use bevy_egui::egui::{Key, Modifiers, Pos2, Vec2, vec2};
 use egui_kittest::Harness;
@@ -18,7 +18,11 @@ const FRONT_RIGHT: WheelAt = WheelAt { end: End::Front, side: Side::Right };
 const Z_OF_ROD: &str = "front left, tie rod, inner end, Z in mm";
 
 fn bench(size: Vec2, prepare: impl FnOnce(&mut Bench)) -> Harness<'static, Bench> {
-    let session = crate::session::alder_for_tests();
+    bench_of("alder", size, prepare)
+}
+
+fn bench_of(car: &str, size: Vec2, prepare: impl FnOnce(&mut Bench)) -> Harness<'static, Bench> {
+    let session = crate::session::car_for_tests(car);
     let state = UiState::new(&session);
     let mut bench = Bench { session, state, edits: Vec::new(), area: None };
     prepare(&mut bench);
@@ -130,6 +134,75 @@ fn travel_and_steer_are_typed_and_reset() {
     harness.get_by_label("Reset pose").click();
     harness.run();
     assert_eq!(harness.state().session.held_pose(), &wheelpath_geometry::CarPose::REFERENCE);
+}
+
+#[test]
+fn a_point_of_the_axle_is_typed_in_the_list() {
+    let mut harness = bench_of("hazel", vec2(1280.0, 2600.0), |bench| {
+        bench.state.task = Task::Change;
+        bench.state.select(Some((Owner::Axle(End::Rear), Pickup::PanhardRodBody)));
+    });
+    assert_eq!(harness.state().state.corner.end, End::Rear);
+    assert!(harness.query_by_label("Rear axle as a whole").is_some());
+    let field = "rear axle, Panhard rod, body end, Z in mm";
+    harness.get_by_label(field).focus();
+    harness.run();
+    harness.get_by_label(field).type_text("316");
+    harness.key_press(Key::Enter);
+    harness.run();
+    let z = harness.state().session.car().rear.pickups.get(Pickup::PanhardRodBody).unwrap().z;
+    assert!((z - 0.316).abs() < 1e-12);
+    harness.get_by_label("Reset rear axle Panhard rod, body end").click();
+    harness.run();
+    assert_eq!(harness.state().session.car(), harness.state().session.original());
+    assert!(harness.query_by_label("rear axle, length of top link in mm").is_some());
+}
+
+#[test]
+fn a_steering_box_is_typed_and_shown_in_degrees() {
+    let mut harness = bench_of("hazel", vec2(1280.0, 720.0), |_| {});
+    let field = "Pitman arm in degrees, + against the clock from above";
+    harness.get_by_label(field).focus();
+    harness.run();
+    harness.get_by_label(field).type_text("12.5");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert!((harness.state().session.held_pose().steer - 12.5_f64.to_radians()).abs() < 1e-12);
+    assert!(harness.query_all_by_label_contains("pitman arm 12.50°").next().is_some());
+    for word in ["mm rack", "rack 0", "Rack in"] {
+        assert!(harness.query_all_by_label_contains(word).next().is_none(), "{word}");
+    }
+    harness.get_by_label("° pitman").click();
+    harness.run();
+    let wheel = "Steering wheel in degrees, + left";
+    harness.get_by_label(wheel).focus();
+    harness.run();
+    harness.get_by_label(wheel).type_text("120");
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert!((harness.state().session.held_pose().steer - 10_f64.to_radians()).abs() < 1e-12);
+}
+
+/// Names and values of every car have room, and absent readings say why.
+#[test]
+fn every_car_has_its_panels() {
+    for car in crate::session::every_car() {
+        for task in [Task::Look, Task::Change] {
+            for end in End::BOTH {
+                let size = vec2(1280.0, 720.0);
+                let mut harness = bench_of(&car, size, |bench| {
+                    bench.state.task = task;
+                    bench.state.end = end;
+                    bench.state.corner.end = end;
+                });
+                harness.run();
+                for name in ["Reset pose", "Play travel", "Dark sheet", "Overlays", "Add a curve"] {
+                    let rect = harness.get_by_label(name).rect();
+                    assert!(rect.left() >= 0.0 && rect.right() <= size.x, "{car}: {name} at {rect:?}");
+                }
+            }
+        }
+    }
 }
 
 #[test]
@@ -258,7 +331,9 @@ fn nothing_is_cut_off_at_the_sides() {
 #[test]
 fn a_wheel_past_its_stop_is_said_over_the_pose_bar() {
     for task in [Task::Look, Task::Change] {
-        for (millimetres, words) in [(60.0, "past its stop"), (400.0, "the last pose that closes is shown")] {
+        for (millimetres, words) in
+            [(60.0, "than fully compressed"), (400.0, "the last pose that closes is shown")]
+        {
             let size = vec2(1280.0, 720.0);
             let mut harness = bench(size, |bench| bench.state.task = task);
             assert!(harness.query_all_by_label_contains(words).next().is_none(), "{words} at rest");

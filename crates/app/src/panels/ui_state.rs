@@ -23,9 +23,8 @@ pub enum SteerUnit {
     /// Movement of the rack, mm, or of the pitman arm, degrees.
     #[default]
     Input,
-    /// Angle of the shaft that enters the rack or box, degrees: the steering wheel's, where the column
-    /// has no joints.
-    Shaft,
+    /// Angle of the steering wheel, degrees.
+    SteeringWheel,
 }
 
 /// A curve on the wall.

@@ -30,7 +30,7 @@ pub use steer::SteerWords;
 pub use values::Values;
 
 #[cfg(test)]
-pub(crate) use tests::alder as alder_for_tests;
+pub(crate) use tests::{alder as alder_for_tests, car as car_for_tests, every_car};
 
 use history::History;
 use wheelpath_car_file::Document;

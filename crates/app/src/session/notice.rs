@@ -3,7 +3,6 @@
 use super::{Owner, Session};
 use wheelpath_geometry::{
     End, Exceeded, Finding, Link, Pickup, Severity, Side, SteerInput, Stop, StopKind, Subject, WheelAt,
-    exceeded_on,
 };
 
 /// What a notice stands beside.
@@ -110,46 +109,27 @@ pub(super) fn of_limit(stop: &Stop, steer_asked: bool) -> Notice {
     }
 }
 
-/// Stops of dampers and rack that this pose goes beyond.
+/// Stops of dampers, steering and joints that this pose goes beyond.
 pub(super) fn beyond_stops(session: &Session) -> Vec<Notice> {
-    let mut all = Vec::new();
-    for at in WheelAt::ALL {
-        let stops = session.solver_car().corner(at).damper;
-        let length = session.shown().wheel(at).damper.map(|damper| damper.value);
-        let (Some(stops), Some(length)) = (stops, length) else { continue };
-        let (beyond, stop, which) = if length < stops.shortest {
-            (stops.shortest - length, stops.shortest, "compressed")
-        } else {
-            (length - stops.longest, stops.longest, "extended")
+    let of = |end| session.solver().axle(end).exceeded(session.shown().axle(end));
+    let all = End::BOTH.into_iter().flat_map(of).filter(|exceeded| exceeded.beyond() > 5e-5);
+    all.map(|exceeded| {
+        let (about, what) = match &exceeded {
+            Exceeded::Steering { input: SteerInput::RackTravel, .. } => (About::Steer, "rack"),
+            Exceeded::Steering { .. } => (About::Steer, "pitman arm"),
+            Exceeded::DamperShort { wheel, .. } | Exceeded::DamperLong { wheel, .. } => {
+                (About::Travel(*wheel), "damper")
+            }
+            Exceeded::Joint { wheel, .. } => (About::Travel(*wheel), "joint"),
         };
-        if beyond > 5e-5 {
-            all.push(Notice {
-                about: About::Travel(at),
-                severe: false,
-                text: format!(
-                    "{at} damper {which} {:.1} mm past its stop at {:.1} mm",
-                    beyond * 1e3,
-                    stop * 1e3
-                ),
-                remedy: "the real car stops before this travel; the linkage itself could go on".into(),
-            });
+        Notice {
+            about,
+            severe: false,
+            text: exceeded.to_string(),
+            remedy: format!("the real {what} stops before this; the linkage itself could go on"),
         }
-    }
-    let here = session.shown().pose.steer;
-    for exceeded in exceeded_on(&session.solver_car().front, End::Front, here, [None, None]) {
-        if let Exceeded::Steering { input, beyond, .. } = exceeded
-            && beyond > 5e-5
-        {
-            let part = if input == SteerInput::RackTravel { "rack" } else { "pitman arm" };
-            all.push(Notice {
-                about: About::Steer,
-                severe: false,
-                text: exceeded.to_string(),
-                remedy: format!("the real {part} stops before; the linkage itself could go on"),
-            });
-        }
-    }
-    all
+    })
+    .collect()
 }
 
 /// The link with this name in words.

@@ -1,18 +1,16 @@
 //! How far a car's wheels and rack go: the ranges that sliders, curves and cycles use.
 
-use wheelpath_geometry::{Car, CarSolver, End, Side, SolvedAxle, WheelAt};
+use wheelpath_geometry::{Car, CarSolver, End, Side, Travelling};
 
 /// Travel without damper stops, metres.
 const USUAL: f64 = 0.06;
-/// Step of the search for a damper's stop, metres.
-const STEP: f64 = 0.004;
 /// Furthest travel shown, metres.
 const FURTHEST: f64 = 0.2;
 
 /// Ranges of motion, from the car as loaded: axes stay put while points are pulled.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Reach {
-    /// Droop and bump where the dampers (or the linkage) stop, metres, front and rear.
+    /// Droop and bump of both wheels where dampers, joints or the linkage end, metres, front and rear.
     pub stops: [[f64; 2]; 2],
     /// Furthest steering input, negative then positive (rack travel to the right and left, metres, or
     /// turn of the pitman arm, radians); zero where nothing steers.
@@ -24,18 +22,15 @@ impl Reach {
     #[must_use]
     pub fn of(car: &Car, solver: &CarSolver) -> Self {
         let stops = End::BOTH.map(|end| {
-            [-1.0, 1.0].map(|way| {
-                let side = |side| to_stop(car, solver, WheelAt { end, side }, way);
-                let (left, right) = (side(Side::Left), side(Side::Right));
-                if left.abs() < right.abs() { left } else { right }
-            })
+            let dampers = Side::BOTH.map(|side| car.axle(end).corner(side).damper);
+            let furthest = if dampers.iter().any(Option::is_some) { FURTHEST } else { USUAL };
+            // Both wheels together: on a beam axle one alone would twist it.
+            let ends = solver.axle(end).travel_reach(Travelling::Both, 0.0);
+            ends.map_or([0.0; 2], |ends| ends.map(|end| tidy(end.at).clamp(-furthest, furthest)))
         });
-        let [right, left] = car.front.steering.stops();
-        let limits = solver.axle(End::Front).steer_limits(Side::Left);
-        let limit = |stop: f64, limit: &Option<wheelpath_geometry::Stop>| {
-            limit.as_ref().map_or(stop.abs(), |limit| limit.steer.abs().min(stop.abs()))
-        };
-        let steer = [-limit(right, &limits[0]), limit(left, &limits[1])];
+        let steers = car.front.steering.steers();
+        let ends = solver.axle(End::Front).steer_reach([0.0; 2]).ok().filter(|_| steers);
+        let steer = ends.map_or([0.0; 2], |ends| ends.map(|end| tidy(end.at)));
         Reach { stops, steer }
     }
 
@@ -54,38 +49,7 @@ impl Reach {
     }
 }
 
-fn to_stop(car: &Car, solver: &CarSolver, at: WheelAt, way: f64) -> f64 {
-    let axle = solver.axle(at.end);
-    let stops = car.corner(at).damper;
-    let furthest = if stops.is_some() { FURTHEST } else { USUAL };
-    let beyond = |solved: &SolvedAxle| {
-        let length = solved.motion.corner(at.side).damper.map(|damper| damper.value);
-        stops.zip(length).is_some_and(|(stops, length)| length < stops.shortest || length > stops.longest)
-    };
-    let mut here = axle.start();
-    // Both wheels together: on a beam axle one alone would twist it.
-    let to = |here: &SolvedAxle, travel: f64| axle.follow(here, [way * travel; 2], 0.0);
-    let (mut good, mut bad) = (0.0, None);
-    while good < furthest && bad.is_none() {
-        let next = good + STEP;
-        match to(&here, next) {
-            Ok(solved) if !beyond(&solved) => {
-                good = next;
-                here = solved;
-            }
-            _ => bad = Some(next),
-        }
-    }
-    let mut bad = bad.unwrap_or(good);
-    while bad - good > 1e-5 {
-        let middle = 0.5 * (good + bad);
-        match to(&here, middle) {
-            Ok(solved) if !beyond(&solved) => {
-                good = middle;
-                here = solved;
-            }
-            _ => bad = middle,
-        }
-    }
-    way * good
+/// Without what the search leaves behind the sixth decimal: a stop at 30 mm is no stop at 30.000001 mm.
+fn tidy(at: f64) -> f64 {
+    (at * 1e6).round() * 1e-6
 }

@@ -1,4 +1,4 @@
-use super::{About, Axis, Change, Cycle, Edit, Owner, Session, WheelNumber, Wheels};
+use super::{About, Axis, Change, Cycle, Edit, Owner, Session, SteerWords, WheelNumber, Wheels};
 use nalgebra::Vector3;
 use proptest::prelude::*;
 use std::path::{Path, PathBuf};
@@ -10,6 +10,34 @@ pub(crate) fn alder_path() -> PathBuf {
 
 pub(crate) fn alder() -> Session {
     Session::of(wheelpath_car_file::load(&alder_path()).expect("the demo car loads")).expect("and solves")
+}
+
+/// A session on a demo car or an example of a linkage, by the stem of its file.
+pub(crate) fn car(stem: &str) -> Session {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    let path = ["demo-cars", "examples/linkages"]
+        .map(|folder| root.join(folder).join(format!("{stem}.ron")))
+        .into_iter()
+        .find(|path| path.exists())
+        .expect(stem);
+    Session::of(wheelpath_car_file::load(&path).expect(stem)).expect(stem)
+}
+
+/// The stems of all of them.
+pub(crate) fn every_car() -> Vec<String> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    let mut all = Vec::new();
+    for folder in ["demo-cars", "examples/linkages"] {
+        for file in std::fs::read_dir(root.join(folder)).unwrap() {
+            let path = file.unwrap().path();
+            if path.extension().is_some_and(|end| end == "ron") {
+                all.push(path.file_stem().unwrap().to_string_lossy().into_owned());
+            }
+        }
+    }
+    all.sort();
+    assert!(all.len() >= 14, "{all:?}");
+    all
 }
 
 const FRONT_LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
@@ -80,6 +108,94 @@ fn lowering_the_tie_rod_takes_bump_steer_away_and_says_so() {
     assert!(after.abs() < 0.2 * before.abs(), "{before} to {after} rad/m");
     let moved = session.moved_most(4);
     assert!(moved.iter().any(|m| m.reading.key == "bump_steer" && m.side.is_none() && m.end == End::Front));
+}
+
+#[test]
+fn a_point_of_the_axle_moves_by_itself_and_is_saved() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut session = car("hazel");
+    let axle = Owner::Axle(End::Rear);
+    let roll_centre = reading("roll_centre_height").unwrap();
+    let before = session.values().axle(End::Rear, roll_centre).unwrap();
+    let left = session.car().rear.left.clone();
+    let at = session.car().rear.pickups.get(Pickup::PanhardRodBody).unwrap();
+    // Both sides are asked for: an axle's point has no other side.
+    let to = at + Vector3::new(0.0, 0.0, 20e-3);
+    session.apply(Edit::Change(Change::MovePickup {
+        owner: axle,
+        pickup: Pickup::PanhardRodBody,
+        to,
+        mirrored: true,
+    }));
+    assert_eq!(session.next_undo(), Some("Panhard rod, body end, rear axle: Z +20.0 mm"));
+    assert!(!session.is_stale(), "{:?}", session.notices());
+    let after = session.values().axle(End::Rear, roll_centre).unwrap();
+    assert!((4e-3..16e-3).contains(&(after - before)), "{before} to {after}");
+    assert_eq!(session.car().rear.left, left);
+    session.apply(Edit::Settle);
+    let length = axle.length(session.car(), Link::TopLink).unwrap() + 2e-3;
+    session.apply(Edit::Change(Change::SetLength {
+        owner: axle,
+        link: Link::TopLink,
+        length,
+        mirrored: true,
+    }));
+    assert_eq!(session.next_undo(), Some("top link, rear axle: length +2.0 mm"));
+    let path = folder.path().join("hazel-2.ron");
+    session.apply(Edit::SaveAs { path: path.clone(), replace: false });
+    assert!(!session.is_unsaved(), "{:?}", session.notices());
+    let again = Session::open(&path).unwrap();
+    assert!((again.car().rear.pickups.get(Pickup::PanhardRodBody).unwrap() - to).norm() < 1e-9);
+    assert!((axle.length(again.car(), Link::TopLink).unwrap() - length).abs() < 1e-9);
+    session.apply(Edit::Undo);
+    session.apply(Edit::Change(Change::ResetPickup {
+        owner: axle,
+        pickup: Pickup::PanhardRodBody,
+        mirrored: true,
+    }));
+    assert_eq!(session.car(), session.original());
+}
+
+/// Front and rear, together, in roll and one by one: whatever carries the wheels, it goes there.
+#[test]
+fn every_car_goes_to_its_reach_and_back() {
+    for stem in every_car() {
+        let mut session = car(&stem);
+        let [droop, bump] = session.reach().common_travel();
+        assert!(droop < -0.02 && bump > 0.02, "{stem}: {droop} to {bump}");
+        let small = 0.4 * bump.min(-droop);
+        for wheels in Wheels::ALL {
+            for travel in [small, -small] {
+                session.apply(Edit::SetTravel { wheels, travel });
+                assert!(session.limit().is_none(), "{stem}, {wheels:?} by {travel}: {:?}", session.notices());
+                assert!(wheels.travel(session.held_pose()).is_some_and(|at| (at - travel).abs() < 1e-12));
+            }
+            session.apply(Edit::ResetPose);
+        }
+        for cycle in [Cycle::Travel(Wheels::All), Cycle::Steer] {
+            session.apply(Edit::Play(Some(cycle)));
+            for _ in 0..60 {
+                session.apply(Edit::Tick(0.1));
+                assert!(session.limit().is_none(), "{stem}, {cycle:?}: {:?}", session.notices());
+            }
+            session.apply(Edit::Play(None));
+            session.apply(Edit::ResetPose);
+        }
+    }
+}
+
+#[test]
+fn a_steering_box_is_counted_in_degrees_to_its_own_stops() {
+    let mut session = car("hazel");
+    let [right, left] = session.reach().steer.map(f64::to_degrees);
+    assert!((right + 26.0).abs() < 0.01 && (left - 32.0).abs() < 0.01, "{right} to {left}");
+    assert_eq!(SteerWords::of(session.car()).part, "pitman arm");
+    session.apply(Edit::SetSteer(30_f64.to_radians()));
+    assert!(session.notices().is_empty(), "{:?}", session.notices());
+    session.apply(Edit::SetSteer(-27_f64.to_radians()));
+    let said = session.notices();
+    assert!(said[0].text.contains("1.00° beyond") && said[0].remedy.contains("pitman arm"), "{said:?}");
+    assert!((SteerWords::of(car("rowan").car()).left_turn + 1.0).abs() < 1e-12);
 }
 
 #[test]
@@ -155,10 +271,10 @@ fn stops_of_damper_and_rack_are_said_not_forced() {
     session.apply(Edit::SetTravel { wheels: Wheels::Axle(End::Front), travel: bump + 1e-3 });
     let said = session.notices();
     assert_eq!(said.len(), 2, "{said:?}");
-    assert!(said[0].text.contains("past its stop at 195.0 mm"), "{}", said[0].text);
+    assert!(said[0].text.contains("shorter than fully compressed (195.00 mm)"), "{}", said[0].text);
     session.apply(Edit::ResetPose);
     session.apply(Edit::SetSteer(0.042));
-    assert!(session.notices()[0].text.contains("2.0 mm past its stop to the left"));
+    assert!(session.notices()[0].text.contains("2.00 mm beyond its stop 40.00 mm to the left"));
     assert_eq!(session.notices()[0].about, About::Steer);
 }
 

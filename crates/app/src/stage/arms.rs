@@ -79,7 +79,8 @@ pub(super) fn trailing_arm(
             Vector3::repeat(1.0),
         );
     }
-    build.bush(hub, outboard, 0.046, 0.05);
+    // Up to the hub's housing, and a little thinner where it enters it.
+    build.bush(wheel_centre - outboard * 0.062, outboard, 0.044, 0.055);
 }
 
 /// Two legs with a broad crossbar, hinged at both sides.
@@ -95,6 +96,12 @@ pub(super) fn h_arm(build: &mut Builder, inner: [Point3<f64>; 2], outer: [Point3
         hinge_bush(build, to, outer[0] - outer[1], radius);
     }
     build.bar(Shape::Cylinder, halfway[0], halfway[1], (radius * 2.6, radius * 0.6), across);
+}
+
+/// A short lug with an eye.
+pub(super) fn bracket(build: &mut Builder, foot: Point3<f64>, joint: Point3<f64>) {
+    build.bar(Shape::Taper, foot, joint, (0.014, 0.011), Vector3::z());
+    build.ball(joint, 0.011);
 }
 
 /// The flat arm of an anti-roll bar.

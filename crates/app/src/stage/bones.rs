@@ -26,6 +26,7 @@ pub(super) fn bones(kind: &PartKind) -> Vec<(Point3<f64>, Point3<f64>, f64)> {
             all.extend(joints.iter().map(|joint| (nearest_on(*left, *right, *joint), *joint, 0.02)));
             all
         }
+        PartKind::Bracket { foot, joint } => vec![(*foot, *joint, 0.011)],
         PartKind::TorqueArm { root, end } => vec![(*root, *end, 0.03)],
         PartKind::SteeringArm { pivot, ball, .. } => vec![(*pivot, *ball, 0.018)],
         PartKind::CentreLink { balls: [a, b], .. } => vec![(*a, *b, size::CENTRE_LINK)],
@@ -38,10 +39,9 @@ pub(super) fn bones(kind: &PartKind) -> Vec<(Point3<f64>, Point3<f64>, f64)> {
             vec![(*body_eye, *moving_eye, size::DAMPER)]
         }
         PartKind::BarArm { pivot, end } => vec![(*pivot, *end, 0.012)],
-        PartKind::Rack { housing_left, housing_right, rack_left, rack_right } => vec![
-            (*housing_left, *housing_right, size::RACK),
-            (*rack_left, *rack_right, 0.5 * size::RACK),
-        ],
+        PartKind::Rack { housing_left, housing_right, rack_left, rack_right } => {
+            vec![(*housing_left, *housing_right, size::RACK), (*rack_left, *rack_right, 0.5 * size::RACK)]
+        }
         PartKind::Mount { at, .. } => vec![(*at, *at, 0.02)],
         PartKind::Frame { corners } => corners.windows(2).map(|pair| (pair[0], pair[1], 0.01)).collect(),
     }

@@ -5,24 +5,24 @@
 //! window: [`turntable`], [`lens`], [`solids`], [`draft`], [`labels`], [`pick`],
 //! [`hand`]. What needs Bevy stands behind the feature `window`.
 
+mod arms;
+mod axle_tube;
+mod bones;
+mod dampers;
 pub mod draft;
 mod gesture;
 pub mod hand;
 pub mod labels;
 pub mod lens;
-mod arms;
-mod axle_tube;
-mod bones;
-mod dampers;
 mod overlay;
-pub mod part;
 pub mod palette;
+pub mod part;
 pub mod pick;
 pub mod shape;
 pub mod sight;
 pub mod solids;
-mod steering_gear;
 pub mod standard_views;
+mod steering_gear;
 pub mod surface;
 pub mod turntable;
 mod upright;

@@ -120,6 +120,13 @@ pub enum PartKind {
         /// Points of the upright that brackets on the tube carry.
         brackets: Vec<Point3<f64>>,
     },
+    /// A bracket on an arm that carries a joint off the arm's line.
+    Bracket {
+        /// Where it stands on the arm.
+        foot: Point3<f64>,
+        /// The joint it carries.
+        joint: Point3<f64>,
+    },
     /// A beam axle: its tube, the final drive in the middle where it is driven, a
     /// bracket to every joint it carries.
     Beam {
@@ -246,7 +253,7 @@ impl PartKind {
         match self {
             Self::Rod { .. } | Self::CentreLink { .. } => Tone::Rod,
             Self::Wishbone { .. } | Self::TrailingArm { .. } | Self::HArm { .. } => Tone::Arm,
-            Self::Beam { .. } | Self::TorqueArm { .. } => Tone::Arm,
+            Self::Beam { .. } | Self::TorqueArm { .. } | Self::Bracket { .. } => Tone::Arm,
             Self::Upright { .. } => Tone::Upright,
             Self::Rocker { .. } | Self::BarArm { .. } | Self::SteeringArm { .. } => Tone::Rocker,
             Self::Damper { .. } | Self::Strut { .. } | Self::Spring { .. } => Tone::Damper,

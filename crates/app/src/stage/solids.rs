@@ -2,7 +2,7 @@
 
 use nalgebra::{Matrix3, Point3, Vector3};
 
-use super::arms::{bar_arm, h_arm, trailing_arm, wishbone};
+use super::arms::{bar_arm, bracket, h_arm, trailing_arm, wishbone};
 use super::axle_tube::{beam, torque_arm};
 use super::dampers::{damper, spring, strut};
 use super::shape::Shape;
@@ -152,6 +152,7 @@ fn add_part(solids: &mut Vec<Solid>, part: &Part) {
         PartKind::Beam { ends, forward, joints, driven } => {
             beam(&mut build, *ends, *forward, joints, *driven)
         }
+        PartKind::Bracket { foot, joint } => bracket(&mut build, *foot, *joint),
         PartKind::TorqueArm { root, end } => torque_arm(&mut build, *root, *end),
         PartKind::SteeringArm { pivot, axis, ball, gearbox } => {
             steering_arm(&mut build, *pivot, *axis, *ball, *gearbox)

@@ -7,7 +7,11 @@ use super::solids::{Builder, Paint, axes_along};
 use super::view::{Tone, size};
 
 /// A rack in its housing, with the pinion's tower.
-pub(super) fn rack(build: &mut Builder, housing: (Point3<f64>, Point3<f64>), rack: (Point3<f64>, Point3<f64>)) {
+pub(super) fn rack(
+    build: &mut Builder,
+    housing: (Point3<f64>, Point3<f64>),
+    rack: (Point3<f64>, Point3<f64>),
+) {
     let paint = build.paint;
     let radius = size::RACK;
     let along = housing.1 - housing.0;

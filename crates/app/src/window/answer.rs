@@ -58,7 +58,8 @@ impl Grip {
     /// A point pulled: mirrored or not, as the panels say.
     fn pull_point(&mut self, session: &Session, pull: &StagePointPull, mirrored: bool) -> Vec<Edit> {
         if pull.phase == Phase::Began {
-            self.point = point_of(&pull.key).and_then(|(owner, pickup)| Pulled::begin(session, owner, pickup));
+            self.point =
+                point_of(&pull.key).and_then(|(owner, pickup)| Pulled::begin(session, owner, pickup));
         }
         let Some(held) = self.point else { return Vec::new() };
         let to = held.design_place(pull.to.coords);

@@ -3,18 +3,22 @@ use super::answer::answer_stage;
 use super::workbench::{Fed, Panels, Work, feed_stage, play};
 use crate::adapter::key_of;
 use crate::panels::{Task, UiState};
-use crate::session::{Cycle, Edit, Wheels};
+use crate::session::{Cycle, Edit, Owner, Wheels};
 use crate::stage::hand::Phase;
 use crate::stage::messages::{StageClick, StageLabelClick, StagePointPull, StagePull, StageSteer};
 use crate::stage::view::{Place, Stage};
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use nalgebra::Point3;
-use wheelpath_geometry::{Pickup, WheelAt};
+use wheelpath_geometry::{End, Pickup, WheelAt};
 
 /// The systems between stage and session, without a window.
 fn bench() -> App {
-    let session = crate::session::alder_for_tests();
+    bench_of("alder")
+}
+
+fn bench_of(car: &str) -> App {
+    let session = crate::session::car_for_tests(car);
     let panels = UiState::new(&session);
     let mut app = App::new();
     app.add_message::<StagePull>()
@@ -95,6 +99,37 @@ fn a_pulled_point_moves_on_both_sides_and_opens_its_drawer() {
     let panels = &app.world().resource::<Panels>().0;
     assert_eq!(panels.task, Task::Change);
     assert_eq!(panels.selected, Some((wheel.into(), Pickup::TieRodInner)));
+}
+
+#[test]
+fn a_point_of_an_axle_is_pulled_and_given_up_or_kept() {
+    let mut app = bench_of("hazel");
+    let owner = Owner::Axle(End::Rear);
+    let panhard = Pickup::PanhardRodBody;
+    let place = |app: &App| owner.pickups(app.world().resource::<Work>().0.car()).get(panhard).unwrap();
+    let at = place(&app);
+    let pull = |app: &mut App, dz: f64, phase| {
+        let to = Point3::from(at + nalgebra::Vector3::new(0.0, 0.0, dz));
+        app.world_mut().write_message(StagePointPull { key: key_of(owner, panhard), to, phase });
+        app.update();
+    };
+    for (dz, phase, then) in [
+        (0.0, Phase::Began, 0.0),
+        (8e-3, Phase::Going, 8e-3),
+        (8e-3, Phase::GivenUp, 0.0),
+        (0.0, Phase::Began, 0.0),
+        (4e-3, Phase::Going, 4e-3),
+        (5e-3, Phase::Ended, 5e-3),
+    ] {
+        pull(&mut app, dz, phase);
+        assert!((place(&app).z - at.z - then).abs() < 1e-12, "{dz} {phase:?}");
+    }
+    let work = &app.world().resource::<Work>().0;
+    assert_eq!(work.next_undo(), Some("Panhard rod, body end, rear axle: Z +5.0 mm"));
+    assert_eq!(work.steps().count(), 1);
+    let panels = &app.world().resource::<Panels>().0;
+    assert_eq!((panels.task, panels.corner.end), (Task::Change, End::Rear));
+    assert_eq!(panels.selected, Some((owner, panhard)));
 }
 
 #[test]

@@ -245,7 +245,7 @@ fn moved(axle: &mut Axle, by: f64) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(400))]
+    #![proptest_config(ProptestConfig::with_cases(150))]
 
     #[test]
     fn written_from_nothing_it_reads_back(

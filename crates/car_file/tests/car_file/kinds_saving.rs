@@ -1,10 +1,11 @@
 //! A save of any linkage changes what changed, keeps comments, and keeps words that say the same.
 
 use crate::{BOX_AND_H_ARM, FIVE_LINKS_AND_ARM, STRUT_AND_AXLE, changed};
-use wheelpath_car_file::parse;
+use std::path::Path;
+use wheelpath_car_file::{Axes, Document, load, parse};
 use wheelpath_geometry::{
-    AntiRollBar, BarKind, CamberBy, Car, CardanJoint, Carrier, Link, Pickup, Side, Spring, Springing,
-    Steering, ThirdSpring,
+    AntiRollBar, BarKind, CamberBy, Car, CardanJoint, Carrier, LengthUnit, Link, Pickup, Side, Spring,
+    Springing, Steering, ThirdSpring,
 };
 
 /// The text after a change of its car and a save; it reads back as that car.
@@ -218,4 +219,27 @@ fn an_adjuster_without_a_word_is_refused() {
     car.rear.left.alignment.camber = CamberBy::Adjuster(0.01);
     let error = loaded.document.with_car(&car).unwrap_err().to_string();
     assert_eq!(error, "not saved: the rear left alignment would read back different from the car");
+}
+
+#[test]
+fn every_demo_and_example_is_saved_as_it_stands() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    let mut cars = 0;
+    for folder in ["demo-cars", "examples/linkages"] {
+        for entry in std::fs::read_dir(root.join(folder)).unwrap() {
+            let path = entry.unwrap().path();
+            if path.extension().is_none_or(|extension| extension != "ron") {
+                continue;
+            }
+            let loaded = load(&path).unwrap_or_else(|error| panic!("{error}"));
+            assert_eq!(loaded.warnings, [], "{}", path.display());
+            let saved = loaded.document.with_car(&loaded.car).unwrap();
+            assert_eq!(saved.text(), loaded.document.text(), "{}", path.display());
+            let fresh =
+                Document::new(&loaded.car, "new.ron", "as it stands", LengthUnit::Inch, Axes::VEHICLE);
+            fresh.unwrap_or_else(|error| panic!("{}: {error}", path.display()));
+            cars += 1;
+        }
+    }
+    assert!(cars >= 4, "{cars} cars");
 }

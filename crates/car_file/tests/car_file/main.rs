@@ -13,6 +13,8 @@ mod kinds;
 #[cfg(test)]
 mod kinds_faults;
 #[cfg(test)]
+mod kinds_points;
+#[cfg(test)]
 mod kinds_saving;
 #[cfg(test)]
 mod point_faults;

@@ -136,6 +136,16 @@ fn the_schema_documents_every_key_of_every_output() {
             "points alder",
             "check alder",
             "sensitivity alder --reading bump_steer",
+            "readings hazel",
+            "sweep hazel --count 2",
+            "points hazel",
+            "check hazel",
+            "sensitivity hazel --axle rear --reading roll_centre_height",
+            "stand alder --front-mm 60",
+            "stand hazel --travel-mm front=5",
+            "bend rowan --lateral-g 0.5",
+            "turn rowan",
+            "turn hazel --pitman-deg 10",
             "schema",
         ] {
             let format = if command == "schema" {
@@ -185,11 +195,27 @@ fn every_demo_car_goes_through_every_subcommand() {
     for car in demo_cars() {
         let car = car.display();
         for format in ["table", "json", "csv"] {
-            for command in ["check", "readings", "points", "sweep"] {
+            for command in ["check", "readings", "points", "sweep", "stand --roll-deg 1", "turn"] {
                 assert!(!fine(&format!("{command} {car} --format {format}")).is_empty());
             }
+            let bend = "bend --lateral-g 0.5 --roll-gradient-deg-per-g 1";
+            assert!(!fine(&format!("{bend} {car} --format {format}")).is_empty());
             fine(&format!("sensitivity {car} --reading toe --format {format} --travel-mm 5"));
         }
         fine(&format!("sweep {car} --format chart --over steer"));
+    }
+}
+
+#[test]
+fn every_demo_car_is_known_by_its_name() {
+    for file in demo_cars() {
+        let name = file.file_stem().unwrap().to_str().unwrap().to_owned();
+        let by_name = json(&format!("points {name} --format json"));
+        assert_eq!(by_name, json(&format!("points {} --format json", file.display())));
+        assert_eq!(by_name["car"].as_str().unwrap().to_lowercase(), name);
+        for command in ["--help", "readings nowhere"] {
+            let said = crate::support::wheelpath(command);
+            assert!((said.out + &said.err).contains(&name), "{command} does not name {name}");
+        }
     }
 }

@@ -32,8 +32,12 @@ fn wrong_use_is_2() {
     check("readings alder --rack-mm inf", 2, &["not a finite number"]);
     check("readings alder --toe-over-mm 600 --format json", 2, &["toe_deg", "hint: "]);
     check("readings alder --toe-over-mm 0", 2, &["positive"]);
-    check("sweep alder --over steer --axle rear", 2, &["the rear axle of Alder has no rack", "hint: "]);
-    check("sweep alder --axle rear --rack-mm 5", 2, &["no rack"]);
+    check("sweep alder --over steer --axle rear", 2, &["the rear axle of Alder cannot be steered", "hint: "]);
+    check(
+        "sweep alder --axle rear --rack-mm 5",
+        2,
+        &["neither rack nor steering box", "hint: leave --rack-mm out"],
+    );
     check("sweep alder --format svg --readings toe,camber_to_body", 2, &["one reading, not 2", "hint: "]);
     check("sweep alder --over grid --format chart", 2, &["chart", "hint: "]);
     check("sweep alder --readings toe,tooe", 2, &["no reading tooe; did you mean toe?"]);
@@ -198,12 +202,22 @@ fn odd_words_are_never_a_panic() {
         for command in [
             &["readings", "alder", "--travel-mm"][..],
             &["readings", "alder", "--rack-mm"],
+            &["readings", "hazel", "--pitman-deg"],
+            &["stand", "alder", "--front-mm"],
+            &["stand", "alder", "--roll-deg"],
+            &["stand", "alder", "--pitch-deg"],
+            &["stand", "alder", "--travel-mm"],
+            &["bend", "rowan", "--lateral-g"],
+            &["bend", "rowan", "--lateral-g", "1", "--pitch-gradient-deg-per-g"],
+            &["turn", "rowan", "--steering-wheel-deg"],
             &["sweep", "alder", "--readings"],
             &["picture", "alder", "-o", "x.png", "--size"],
             &["picture", "alder", "-o", "x.png", "--overlays"],
             &["import", "alder", "x.csv", "--axes"],
             &["sensitivity", "alder", "--reading"],
             &["check"],
+            &["stand"],
+            &["turn"],
         ] {
             let said = wheelpath_with(&[command, &[odd]].concat(), &Noting::default());
             assert!(said.code <= 2, "{command:?} {odd}");

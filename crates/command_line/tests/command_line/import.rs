@@ -71,3 +71,32 @@ fn a_table_that_says_nothing_usable_is_a_fault() {
     check("name,x_mm,y_mm,z_mm\nfront left tie_rod_inner,1,two,3\n", "", "not a number");
     check("", "--units mm", "empty");
 }
+
+#[test]
+fn points_of_an_axle_as_a_whole_come_and_go_too() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = fine("points hazel --format csv");
+    let row = text.lines().find(|line| line.starts_with("rear,panhard_rod_body,")).unwrap();
+    let moved = text.replace(row, "rear,panhard_rod_body,-2810.0,-452.0,296.0");
+    assert_ne!(text, moved);
+    let file = table(folder.path(), &moved);
+    let new = folder.path().join("new.ron");
+    let said = wheelpath(&format!("import hazel {} --save {} --format json", file.display(), new.display()));
+    assert_eq!(said.code, 0, "{said:?}");
+    let out: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+    let set = out["set"].as_array().unwrap().iter().find(|set| set["point"] == "panhard_rod_body").unwrap();
+    assert_eq!((&set["axle"], &set["z_mm"]), (&"rear".into(), &296.0.into()));
+    assert!(set["wheel"].is_null());
+    let before = json("points hazel --format json");
+    let after = json(&format!("points {} --format json", new.display()));
+    let z = |out: &serde_json::Value| out["points"]["rear"]["panhard_rod_body"]["z_mm"].as_f64().unwrap();
+    assert!(
+        (z(&before) - 306.0).abs() < 1e-9 && (z(&after) - 296.0).abs() < 1e-9,
+        "{} {}",
+        z(&before),
+        z(&after)
+    );
+    let words = fine("points hazel");
+    assert!(words.contains("rear axle as a whole") && words.contains("Panhard rod, body end"), "{words}");
+    assert!(!fine("points alder").contains("as a whole"));
+}

@@ -9,9 +9,15 @@ mod import;
 #[cfg(test)]
 mod numbers;
 #[cfg(test)]
+mod on_road;
+#[cfg(test)]
 mod people;
 #[cfg(test)]
+mod reach;
+#[cfg(test)]
 mod readme;
+#[cfg(test)]
+mod steering;
 #[cfg(test)]
 mod support;
 #[cfg(test)]

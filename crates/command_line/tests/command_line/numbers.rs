@@ -185,3 +185,34 @@ fn the_window_is_opened_on_the_car_asked_for() {
     assert_eq!(opened[0].loaded.car.name, "Alder");
     assert!(fine("readings alder").starts_with("Alder: "));
 }
+
+#[test]
+fn the_numbers_of_an_axle_as_a_whole_are_ranked_too() {
+    let out = json("sensitivity hazel --axle rear --reading roll_centre_height --format json");
+    let file = crate::support::demo_cars().into_iter().find(|path| path.ends_with("hazel.ron")).unwrap();
+    let car = wheelpath_car_file::load(&file).unwrap().car;
+    let solver = CarSolver::new(&car).unwrap();
+    let axle = solver.axle(End::Rear);
+    let height = reading("roll_centre_height").unwrap();
+    let rows = out["rows"].as_array().unwrap();
+    assert_eq!(rows.len(), axle.parameters(Side::Left).len() + axle.own_parameters().len());
+    let z = Parameter::Pickup(Pickup::PanhardRodBody, 2);
+    let exact = axle.sensitivity(&axle.start(), z, ChangedOn::Both, Held::DesignPose).unwrap();
+    let row = rows.iter().find(|r| r["parameter"] == "panhard_rod_body" && r["coordinate"] == "z").unwrap();
+    let (found, expected) = (row["slope_mm_per_mm"].as_f64().unwrap(), exact.axle.get(height).unwrap());
+    assert!((found - expected).abs() < 1e-12, "{found} {expected}");
+    // Half the rod's change at the middle of the axle, as on any level Panhard rod.
+    assert!((found - 0.5).abs() < 0.01, "{found}");
+    assert_eq!((&row["of"], &rows[0]["of"]), (&"axle".into(), &"corner".into()));
+    let rod = json(
+        "sensitivity hazel --axle rear --reading roll_centre_height --pickup panhard_rod_body --format json",
+    );
+    assert_eq!(rod["rows"].as_array().unwrap().len(), 3);
+    let said = crate::support::wheelpath("sensitivity hazel --reading toe --pickup panhard_rod_body");
+    assert_eq!(said.code, 2, "{said:?}");
+    assert!(said.err.contains("the front axle has no Panhard rod, body end"), "{}", said.err);
+    assert!(
+        fine("sensitivity hazel --axle rear --reading roll_centre_height")
+            .contains("axle as a whole are changed once")
+    );
+}

@@ -60,6 +60,10 @@ fn people_never_get_a_hyphen_for_a_minus_sign() {
         "points alder",
         "sensitivity alder --reading bump_steer",
         "sweep alder --format chart",
+        "check hazel",
+        "stand rowan --rear-mm -5 --roll-deg -1.5",
+        "bend rowan --lateral-g -0.5",
+        "turn hazel",
     ] {
         let out = fine(words);
         let digits_after_hyphen = out.as_bytes().windows(2).any(|w| w[0] == b'-' && w[1].is_ascii_digit());

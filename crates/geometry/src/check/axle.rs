@@ -1,13 +1,16 @@
 //! What is wrong or doubtful about an axle as a whole.
 
-use super::{BEYOND_A_CAR, Finding, RATES, SAME, Severity, Subject, is_size};
+use super::{BEYOND_A_CAR, Finding, RATES, SAME, SHORTEST_ARM, Severity, Subject, is_size};
+use crate::across::{Across, DEAD};
 use crate::beam_solver::{BeamSolver, beam_of};
 use crate::car::{Axle, Carrier, LinkageKind};
 use crate::linkage::locating_rods;
 use crate::pickup::{Link, Pickup};
+use crate::point_set::PointSet;
 use crate::side::{End, Side};
 use crate::springing::BarKind;
 use crate::stop::StopKind;
+use nalgebra::Vector3;
 
 struct AxleCheck<'a> {
     axle: &'a Axle,
@@ -23,6 +26,7 @@ pub(super) fn check(axle: &Axle, end: End, sound: bool, found: &mut Vec<Finding>
     check.rates();
     check.kinds();
     check.between();
+    check.across();
     let whole = found[before..].iter().all(|finding| finding.severity != Severity::Fault);
     if axle.is_beam() && whole {
         let mut check = AxleCheck { axle, end, found };
@@ -163,6 +167,67 @@ impl AxleCheck<'_> {
                     );
                 }
             }
+        }
+    }
+
+    /// Third spring and T-bar: lengths, and levers that work.
+    fn across(&mut self) {
+        let axle = self.axle;
+        let end = |side: Side, pickup| axle.corner(side).pickups.get(pickup);
+        let ends = |pickup| end(Side::Left, pickup).zip(end(Side::Right, pickup));
+        if let Some((left, right)) = ends(Pickup::ThirdSpringEnd).filter(|_| axle.third_spring.is_some())
+            && (left - right).norm() < SAME
+        {
+            let hint = "look at `third_spring_end` on both sides";
+            let message = "the third spring's two ends coincide: it has no length".into();
+            self.fault(Subject::Axle("third_spring"), message, hint);
+        }
+        if axle.bar_kind() == Some(BarKind::T) {
+            self.t_bar();
+        }
+    }
+
+    /// A T-bar whose stem swings, whose crossbar twists it, and whose drop links hold both.
+    fn t_bar(&mut self) {
+        let axle = self.axle;
+        let at = |pickup| axle.pickups.get(pickup);
+        let points = at(Pickup::TBarPivot).zip(at(Pickup::TBarAxis)).zip(at(Pickup::TBarHead));
+        let Some(((pivot, axis), head)) = points else { return };
+        let off = |point: Vector3<f64>, to: Vector3<f64>| {
+            (to - pivot).try_normalize(SAME).map(|along| (point - pivot).cross(&along).norm())
+        };
+        if let Some(off) = off(head, axis).filter(|off| *off < SHORTEST_ARM) {
+            let message = format!(
+                "the T-bar's stem lies along the line it swings about ({:.2} mm off it at its head)",
+                off * 1e3
+            );
+            self.fault(Subject::Pickup(Pickup::TBarHead), message, "look at `t_bar_axis` and `t_bar_head`");
+            return;
+        }
+        let mut sound = true;
+        for side in Side::BOTH {
+            let bar_end = axle.corner(side).pickups.get(Pickup::DropLinkBar);
+            if let Some(off) =
+                bar_end.and_then(|bar_end| off(bar_end, head)).filter(|off| *off < SHORTEST_ARM)
+            {
+                let message = format!(
+                    "the {side} end of the T-bar's crossbar stands on the stem's line: it cannot twist it \
+                     ({:.2} mm off it)",
+                    off * 1e3
+                );
+                let hint = "look at `drop_link_bar` and `t_bar_head`";
+                self.fault(Subject::Pickup(Pickup::DropLinkBar), message, hint);
+                sound = false;
+            }
+        }
+        let across = Across::<f64>::of(axle, &PointSet::of(&axle.pickups, &axle.lengths), [1.0; 2]);
+        // Not-a-number, of a link without length, has its own words.
+        if sound && across.leverage(axle).is_some_and(|leverage| leverage < DEAD) {
+            self.fault(
+                Subject::Axle("anti_roll_bar"),
+                "the drop links cannot hold the T-bar's swing and twist: it is at a dead point".into(),
+                "let them stand across the crossbar's ways, not along the stem",
+            );
         }
     }
 

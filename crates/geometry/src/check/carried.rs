@@ -104,7 +104,8 @@ impl CornerCheck<'_> {
                 Carrier::Body | Carrier::Steering | Carrier::BarArm | Carrier::WattLever => false,
             };
             // A drop link on a rocker that is not there has its own words above.
-            if !has && !(on == Carrier::Rocker && pickup == P::DropLinkOuter) {
+            let said = on == Carrier::Rocker && pickup == P::DropLinkOuter;
+            if !(has || said) {
                 self.fault(
                     Subject::Pickup(pickup),
                     format!("{pickup}: is to be carried by the {}, which this corner has not", on.label()),

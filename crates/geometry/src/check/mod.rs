@@ -8,9 +8,11 @@ mod sides;
 mod solves;
 mod steering;
 
+use crate::axle_solver::AxleSolver;
 use crate::car::Car;
 use crate::pickup::{Link, Pickup};
 use crate::side::{End, Side, WheelAt};
+use crate::springing::BarKind;
 use corner::CornerCheck;
 use std::ops::RangeInclusive;
 
@@ -98,9 +100,28 @@ pub fn check(car: &Car) -> Vec<Finding> {
         }
         let sound = !found[before..].iter().any(|finding| finding.severity == Severity::Fault);
         axle::check(axle, end, sound, &mut found);
+        let sound = !found[before..].iter().any(|finding| finding.severity == Severity::Fault);
+        if sound && axle.bar_kind() == Some(BarKind::T) {
+            t_bar_holds(car, end, &mut found);
+        }
     }
     found.sort_by_key(|finding| finding.severity == Severity::Warning);
     found
+}
+
+/// Whether the drop links of a T-bar reach it in the design pose.
+fn t_bar_holds(car: &Car, end: End, found: &mut Vec<Finding>) {
+    let Err(stop) = AxleSolver::new(car, end) else { return };
+    if stop.links.contains(&Link::DropLink.label()) {
+        found.push(Finding {
+            severity: Severity::Fault,
+            end: Some(end),
+            side: None,
+            subject: Subject::Axle("anti_roll_bar"),
+            message: "the drop links do not reach the T-bar in the design pose".into(),
+            hint: "correct the drop links' lengths, or leave them out to take them from the points".into(),
+        });
+    }
 }
 
 fn of_car(found: &mut Vec<Finding>, severity: Severity, what: &'static str, message: String, hint: &str) {

@@ -78,6 +78,7 @@ pub(crate) fn carrier_on_axle(pickup: Pickup, watt_lever_on: Option<Carrier>) ->
     match pickup {
         P::TopLinkOuter | P::PanhardRodAxle | P::TorqueArmLinkAxle => Carrier::Upright,
         P::WattLeverLeft | P::WattLeverRight => Carrier::WattLever,
+        P::TBarHead => Carrier::BarArm,
         P::WattPivot | P::WattAxis if lever_on_axle => Carrier::Upright,
         P::WattRodLeft | P::WattRodRight if !lever_on_axle => Carrier::Upright,
         _ => Carrier::Body,

@@ -12,7 +12,7 @@ mod trace;
 
 pub(crate) use abreast::{Elimination, Equations, Poses, Stepped, Twists};
 pub use constraint::{BallJoint, Constraint, FixedLength, Height, Hinge, Slider};
-pub use lu::Factors;
+pub use lu::{Factors, PivotOrder};
 pub use pose::{Pose, Twist};
 pub use rows::{Anchor, Frame, Rows};
 pub use steering_path::{CentreLink, SteeringPath};
@@ -213,6 +213,17 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
         }
         let factors = Factors::of(rows.jacobian);
         Ok(Closed { bodies, factors, by_steer: rows.by_steer, residual, steps, moved })
+    }
+
+    /// The equations at a pose that something else has closed; `None` where it is not closed.
+    pub(crate) fn taken(&self, bodies: &[Pose<T>; B], input: &Input<T>) -> Option<Closed<T, B, N>> {
+        let rows = self.rows(bodies, input);
+        let residual = largest(&rows.residual);
+        let factors = Factors::of(rows.jacobian);
+        let closed =
+            Closed { bodies: *bodies, factors, by_steer: rows.by_steer, residual, steps: 1, moved: 0.0 };
+        // Written so that not-a-number is not closed.
+        (residual <= CLOSED).then_some(closed)
     }
 
     /// The equations at a pose that is closed already (in value): one step carries the derivatives

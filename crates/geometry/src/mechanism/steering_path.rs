@@ -36,6 +36,9 @@ pub struct CentreLink<T: Real> {
 /// A vector and its derivative to the steering input.
 type Moving<T> = (Vector3<T>, Vector3<T>);
 
+/// Both ball joints of a centre link, pitman arm first, and its directions.
+type LinkAt<T> = ([Moving<T>; 2], [Moving<T>; 3]);
+
 /// A vector scaled to length one, with its derivative.
 fn moving_unit<T: Real>((v, rate): Moving<T>) -> Moving<T> {
     let reciprocal = T::one() / length(&v);
@@ -62,7 +65,7 @@ impl<T: Real> CentreLink<T> {
 
     /// Both ball joints and the link's directions, each with its derivative; `None` where the idler
     /// cannot follow.
-    fn at(&self, turn: T) -> Option<([Moving<T>; 2], [Moving<T>; 3])> {
+    fn at(&self, turn: T) -> Option<LinkAt<T>> {
         let out = self.ball - self.pivot;
         let along = self.axis * self.axis.dot(&out);
         let out = out - along;

@@ -5,6 +5,7 @@
 mod table;
 
 mod ackermann;
+mod across;
 mod motion;
 mod pitch;
 mod place;
@@ -12,6 +13,7 @@ mod roll;
 mod springing;
 mod steer_motion;
 mod steering_axis;
+mod steering_wheel;
 mod turning;
 mod wheel_angles;
 mod wheel_rate;
@@ -34,8 +36,12 @@ pub const WHEEL_READINGS: usize = wheel_angles::TABLE.len()
     + wheel_rate::TABLE.len();
 
 /// How many readings one axle has.
-pub const AXLE_READINGS: usize =
-    roll::TABLE.len() + ackermann::TABLE.len() + turning::TABLE.len() + pitch::TABLE.len();
+pub const AXLE_READINGS: usize = roll::TABLE.len()
+    + across::TABLE.len()
+    + steering_wheel::TABLE.len()
+    + ackermann::TABLE.len()
+    + turning::TABLE.len()
+    + pitch::TABLE.len();
 
 static WHEEL: LazyLock<Vec<Reading>> = LazyLock::new(|| {
     numbered(&[
@@ -49,8 +55,16 @@ static WHEEL: LazyLock<Vec<Reading>> = LazyLock::new(|| {
     ])
 });
 
-static AXLE: LazyLock<Vec<Reading>> =
-    LazyLock::new(|| numbered(&[roll::TABLE, ackermann::TABLE, turning::TABLE, pitch::TABLE]));
+static AXLE: LazyLock<Vec<Reading>> = LazyLock::new(|| {
+    numbered(&[
+        roll::TABLE,
+        across::TABLE,
+        steering_wheel::TABLE,
+        ackermann::TABLE,
+        turning::TABLE,
+        pitch::TABLE,
+    ])
+});
 
 fn numbered(tables: &[&[Reading]]) -> Vec<Reading> {
     let mut all: Vec<Reading> = tables.concat();
@@ -150,12 +164,21 @@ pub fn wheel_values<T: Real>(corner: &CornerMotion<T>, wheel: &OnGround<T>) -> W
 /// All readings of an axle.
 #[inline]
 pub fn axle_values<T: Real>(axle: &AxleMotion<T>) -> AxleValues<T> {
-    const FIRST: [usize; 4] = firsts([roll::TABLE, ackermann::TABLE, turning::TABLE, pitch::TABLE]);
+    const FIRST: [usize; 6] = firsts([
+        roll::TABLE,
+        across::TABLE,
+        steering_wheel::TABLE,
+        ackermann::TABLE,
+        turning::TABLE,
+        pitch::TABLE,
+    ]);
     let mut all = [T::zero(); AXLE_READINGS];
     roll::values(axle, |i, value| all[FIRST[0] + i] = value);
-    ackermann::values(axle, |i, value| all[FIRST[1] + i] = value);
-    turning::values(axle, |i, value| all[FIRST[2] + i] = value);
-    pitch::values(axle, |i, value| all[FIRST[3] + i] = value);
+    across::values(axle, |i, value| all[FIRST[1] + i] = value);
+    steering_wheel::values(axle, |i, value| all[FIRST[2] + i] = value);
+    ackermann::values(axle, |i, value| all[FIRST[3] + i] = value);
+    turning::values(axle, |i, value| all[FIRST[4] + i] = value);
+    pitch::values(axle, |i, value| all[FIRST[5] + i] = value);
     AxleValues(all)
 }
 

@@ -97,15 +97,4 @@ readings! {
     source "common practice, no source",
     absent ""
     => axle.ground.angle();
-
-    "anti_roll_bar_twist", "Anti-roll bar twist", Degree,
-    sign "+ left arm turned further toward bump",
-    "Left bar arm's angle minus the right one's.",
-    formula "bar arm angle left - right",
-    source "common practice, no source",
-    absent "the axle has no anti-roll bar"
-    => match (&axle.left.bar, &axle.right.bar) {
-        (Some(left), Some(right)) => left.value - right.value,
-        _ => absent(),
-    };
 }

@@ -3,14 +3,10 @@
 use super::absent;
 use crate::corner_motion::CornerMotion;
 use crate::on_ground::OnGround;
-use crate::real::up;
-use std::hint::select_unpredictable as choose;
 
 readings! {
     scope Wheel; group SteerMotion;
-    values(corner: CornerMotion, _wheel: OnGround) {
-        let forward = corner.spin_axis_left().cross(&up());
-    }
+    values(corner: CornerMotion, _wheel: OnGround) {}
 
     "steer_gain", "Steer gain", DegreePerMetre,
     sign "+ rack to the left steers to the left",
@@ -18,10 +14,5 @@ readings! {
     formula "d(steer)/d(rack)",
     source "common practice, no source",
     absent "the wheel is not steered"
-    => corner.by_steer.map_or_else(absent, |twist| {
-        let rate = twist.w.cross(&corner.spin_axis_left()).cross(&up());
-        let gain =
-            (forward.x * rate.y - forward.y * rate.x) / (forward.x * forward.x + forward.y * forward.y);
-        choose(corner.steered, gain, absent())
-    });
+    => corner.steer_gain().unwrap_or_else(absent);
 }

@@ -121,10 +121,7 @@ impl RoadSolver<'_> {
         let loads = self.car.wheel_loads(end).unwrap_or([0.0; 2]);
         let Some(stiffness) = solver.stiffness(loads) else {
             let start = solver.start();
-            let missing = |side: &Side| {
-                super::stiffness::pressed(self.car.axle(end).corner(*side), start.motion.corner(*side))
-                    .is_none()
-            };
+            let missing = |side: &Side| start.motion.corner(*side).pressed().is_none();
             let wheel = |side| Lacking::Spring(WheelAt { end, side });
             return Err(Side::BOTH.into_iter().filter(missing).map(wheel).collect());
         };

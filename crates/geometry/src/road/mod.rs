@@ -16,6 +16,7 @@ mod settle;
 mod stand;
 mod steer_rise;
 mod stiffness;
+mod touch;
 mod turn;
 
 pub use body_pose::BodyPose;

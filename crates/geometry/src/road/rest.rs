@@ -45,6 +45,8 @@ pub enum Support {
 pub struct Resting {
     /// The body over the road.
     pub body: BodyPose,
+    /// Pitch of the body about Y against the design pose, radians, + = nose down.
+    pub pitch: f64,
     /// The road, seen from the body.
     pub ground: Ground<f64>,
     /// The car, every reading taken to that road.
@@ -163,7 +165,8 @@ impl RoadSolver<'_> {
             if gap.abs() < TOUCHING { 0.0 } else { gap }
         };
         let gaps = WheelAt::ALL.map(gap);
-        Ok(Resting { body: self.feet.body(&ground), ground, solved, gaps, support })
+        let (body, pitch) = (self.feet.body(&ground), self.feet.pitch(&ground));
+        Ok(Resting { body, pitch, ground, solved, gaps, support })
     }
 
     fn tripods(&self, corners: &[&CornerMotion<f64>; 4]) -> Vec<Tripod> {

@@ -82,6 +82,15 @@ fn motion(axle: &SolvedAxle, side: usize) -> &CornerMotion<f64> {
     axle.motion.corner(if side == 0 { Side::Left } else { Side::Right })
 }
 
+/// Whether a damper is longer than its longest and could be shortened by the wheel coming up: one that
+/// lengthens toward bump holds no wheel up.
+fn overlong(corner: &CornerMotion<f64>, stops: Option<DamperStops>) -> bool {
+    match (stops, &corner.damper) {
+        (Some(stops), Some(damper)) => damper.value > stops.longest + TOUCHING && damper.per_travel < 0.0,
+        _ => false,
+    }
+}
+
 impl Settling<'_> {
     /// What each wheel lacks of its task, and the slopes of that to the travels of both.
     fn lacking(&self, axle: &SolvedAxle, travel: [f64; 2]) -> ([f64; 2], [[f64; 2]; 2]) {
@@ -124,7 +133,8 @@ impl Settling<'_> {
             }
             let change = Factors::of(slope).solve(&lack);
             let next = [here.1[0] - change[0], here.1[1] - change[1]];
-            if steered && next == here.1 {
+            // A change below the last digit of a travel changes nothing more.
+            if steered && change.iter().all(|c| c.abs() < 1e-17) {
                 break;
             }
             here = (self.solver.follow(&here.0, next, self.steer)?, next);
@@ -144,6 +154,12 @@ pub(super) fn settle(
     ground: &Ground<f64>,
     stops: [Option<DamperStops>; 2],
 ) -> Result<Settled, Stop> {
+    let quick = solver.touching(from.0, steer, ground);
+    if let Some((axle, travel)) = quick
+        && !(0..2).any(|side| overlong(motion(&axle, side), stops[side]))
+    {
+        return Ok(Settled { axle, travel, feet: [Footing::OnRoad; 2] });
+    }
     let mut settling = Settling { solver, ground, steer, tasks: [Task::Road; 2] };
     let mut here = (*from.0, from.1);
     // Each round hangs up or lets down at least one wheel; a wheel is let down only once.
@@ -164,27 +180,22 @@ pub(super) fn settle(
         let mut settled = true;
         for side in 0..2 {
             let corner = motion(&here.0, side);
-            match (settling.tasks[side], stops[side], &corner.damper) {
-                (Task::Road, Some(stops), Some(damper)) => {
-                    // A damper that lengthens toward bump holds no wheel up.
-                    let holds = damper.value > stops.longest + TOUCHING && damper.per_travel < 0.0;
-                    if holds && !let_down[side] {
-                        settling.tasks[side] = Task::Damper(stops.longest);
-                        settled = false;
-                    }
-                }
-                (Task::Travel(_), Some(stops), Some(damper))
-                    if damper.value > stops.longest + TOUCHING && damper.per_travel < 0.0 =>
-                {
-                    settling.tasks[side] = Task::Damper(stops.longest);
+            let hangs_from = stops[side].filter(|_| overlong(corner, stops[side])).map(|stops| stops.longest);
+            match (settling.tasks[side], hangs_from) {
+                (Task::Road, Some(longest)) if !let_down[side] => {
+                    settling.tasks[side] = Task::Damper(longest);
                     settled = false;
                 }
-                (Task::Travel(_) | Task::Damper(_), _, _) => {
-                    if ground.gap(corner) < -TOUCHING && !let_down[side] {
-                        settling.tasks[side] = Task::Road;
-                        let_down[side] = true;
-                        settled = false;
-                    }
+                (Task::Travel(_), Some(longest)) => {
+                    settling.tasks[side] = Task::Damper(longest);
+                    settled = false;
+                }
+                (Task::Travel(_) | Task::Damper(_), _)
+                    if ground.gap(corner) < -TOUCHING && !let_down[side] =>
+                {
+                    settling.tasks[side] = Task::Road;
+                    let_down[side] = true;
+                    settled = false;
                 }
                 _ => {}
             }
@@ -194,13 +205,13 @@ pub(super) fn settle(
         }
     }
     let mut feet = [Footing::OnRoad; 2];
-    for side in 0..2 {
+    for (side, foot) in feet.iter_mut().enumerate() {
         let by = match settling.tasks[side] {
             Task::Road => continue,
             Task::Damper(_) => Holding::Damper,
             Task::Travel(_) => Holding::Linkage,
         };
-        feet[side] = Footing::Hanging { gap: ground.gap(motion(&here.0, side)), by };
+        *foot = Footing::Hanging { gap: ground.gap(motion(&here.0, side)), by };
     }
     let mut axle = here.0;
     axle.motion = axle.motion.over(*ground);

@@ -5,13 +5,13 @@
 //! wheels need no formulas of their own. The energy's curvature along travel is the text-book's
 //! `k r² + F dr/ds` for one spring and one wheel: see [`wheel_rate`].
 
+use crate::across::{Across, Wheels};
 use crate::axle_solver::{AxleSolver, SolvedAxle};
-use crate::car::Corner;
 use crate::corner_motion::{CornerMotion, Followed};
 use crate::ground::Ground;
 use crate::on_ground::OnGround;
+use crate::point_set::PointSet;
 use crate::real::Real;
-use crate::springing::{BarKind, Spring};
 use nalgebra::{Matrix2, Vector2, Vector3};
 use num_dual::Dual2_64;
 
@@ -27,23 +27,10 @@ pub fn wheel_rate(rate: f64, load: f64, ratio: f64, ratio_rate: f64, ratio_bend:
 }
 
 /// The spring's rate and how far it is pressed (metres shorter, or radians turned), up to a constant.
-/// `None` where a corner has no spring of known rate, or one that no part followed here works.
-pub(super) fn pressed<T: Real>(corner: &Corner, motion: &CornerMotion<T>) -> Option<(f64, [T; 2])> {
-    match corner.spring? {
-        Spring::OnDamper { rate } => {
-            let damper = motion.damper?;
-            Some((rate, [-damper.value, -damper.per_travel]))
-        }
-        Spring::Separate { .. } | Spring::TorsionBar { .. } => None,
-    }
-}
-
-/// How far an anti-roll bar is twisted, radians.
-fn twisted<T: Real>(kind: BarKind, motions: &[CornerMotion<T>; 2]) -> Option<T> {
-    match kind {
-        BarKind::U => Some(motions[0].bar?.value - motions[1].bar?.value),
-        BarKind::T => None,
-    }
+/// `None` where a corner has no spring of known rate.
+fn pressed<T: Real>(motion: &CornerMotion<T>) -> Option<(f64, [T; 2])> {
+    let pressed = motion.pressed()?;
+    Some((pressed.rate, [pressed.by.value, pressed.by.per_travel]))
 }
 
 /// Value, gradient and second derivatives of something over both wheels' travels.
@@ -52,6 +39,11 @@ struct Curved {
     value: f64,
     gradient: Vector2<f64>,
     curvature: Matrix2<f64>,
+}
+
+/// The wheels for what hangs on their places alone: its derivatives come with the numbers.
+fn as_wheels(motions: &[CornerMotion<Dual2_64>; 2]) -> Wheels<Dual2_64> {
+    Wheels { own: *motions, crossed: None }
 }
 
 /// Three lines through a pose: along the left travel, along the right, along both.
@@ -112,14 +104,13 @@ impl AxleSolver {
     /// The springs, pressed in the design pose by `wheel_loads` at the contacts (newtons). `None` where
     /// a spring or its rate is not known.
     pub(crate) fn springs_under(&self, wheel_loads: [f64; 2]) -> Option<Springs> {
-        let corners = [&self.axle.left, &self.axle.right];
-        if corners.iter().any(|corner| corner.spring.is_none()) {
+        if [&self.axle.left, &self.axle.right].iter().any(|corner| corner.spring.is_none()) {
             return None;
         }
         let lines = self.lines(&self.start())?;
-        let spring = |i: usize| pressed(corners[i], &lines[0][i]).map(|(rate, _)| rate);
+        let spring = |i: usize| pressed(&lines[0][i]).map(|(rate, _)| rate);
         let rates = [spring(0)?, spring(1)?];
-        let pressing = |i: usize| curved(&lines, |motions| Some(pressed(corners[i], &motions[i])?.1[0]));
+        let pressing = |i: usize| curved(&lines, |motions| Some(pressed(&motions[i])?.1[0]));
         let (left, right) = (pressing(0)?, pressing(1)?);
         let ground = Ground::<Dual2_64>::level();
         let gap = |i: usize| curved(&lines, |motions| Some(ground.gap(&motions[i])));
@@ -139,13 +130,12 @@ impl AxleSolver {
         let springs = self.springs_under(wheel_loads)?;
         let start = self.start();
         let lines = self.lines(&start)?;
-        let corners = [&self.axle.left, &self.axle.right];
         let ground = Ground::<Dual2_64>::level();
         let mut of_springs = Matrix2::zeros();
         let mut over_ground = Matrix2::zeros();
         let mut sideways = Vector2::zeros();
         for i in 0..2 {
-            let spring = curved(&lines, |motions| Some(pressed(corners[i], &motions[i])?.1[0]))?;
+            let spring = curved(&lines, |motions| Some(pressed(&motions[i])?.1[0]))?;
             of_springs += spring.gradient * spring.gradient.transpose() * springs.rates[i];
             of_springs += spring.curvature * springs.loads[i];
             let gap = curved(&lines, |motions| Some(ground.gap(&motions[i])))?;
@@ -156,8 +146,22 @@ impl AxleSolver {
             let aside = curved(&lines, |motions| Some(OnGround::of(&motions[i], ground.normal).contact.y))?;
             sideways += aside.gradient * wheel_loads[i];
         }
-        let bar = self.axle.anti_roll_bar;
-        let twist = bar.and_then(|bar| Some((bar.rate?, curved(&lines, |m| twisted(bar.kind, m))?)));
+        if let Some(rate) = self.axle.third_spring.and_then(|third| third.rate) {
+            // Nothing says how much of the weight it carries: none in the design pose.
+            let third = curved(&lines, |motions| Some(as_wheels(motions).third_spring()?.value))?;
+            of_springs += third.gradient * third.gradient.transpose() * rate;
+        }
+        let across = Across::<Dual2_64>::of(
+            &self.axle,
+            &PointSet::of(&self.axle.pickups, &self.axle.lengths),
+            self.across.senses(),
+        );
+        let twisted = |motions: &[CornerMotion<Dual2_64>; 2]| {
+            let wheels = as_wheels(motions);
+            Some(across.twist(&wheels, &across.t_bar(&wheels).ok()?)?.value)
+        };
+        let rate = self.axle.anti_roll_bar.and_then(|bar| bar.rate);
+        let twist = rate.and_then(|rate| Some((rate, curved(&lines, twisted)?)));
         let of_bar = twist.map_or_else(Matrix2::zeros, |(rate, twist)| {
             (twist.gradient * twist.gradient.transpose() + twist.curvature * twist.value) * rate
         });
@@ -185,8 +189,11 @@ impl AxleSolver {
     /// the other wheel held. As it was where the rate of a spring is not known.
     #[must_use]
     pub fn rated(&self, at: &SolvedAxle) -> SolvedAxle {
-        let mut rated = *at;
-        if let Some(rates) = self.springs.as_ref().and_then(|springs| self.wheel_rates(at, springs)) {
+        self.with_rates(*at)
+    }
+
+    pub(super) fn with_rates(&self, mut rated: SolvedAxle) -> SolvedAxle {
+        if let Some(rates) = self.springs.as_ref().and_then(|springs| self.wheel_rates(&rated, springs)) {
             let [left, right] = rates.map(|[value, per_travel]| Some(Followed { value, per_travel }));
             rated.motion.left.wheel_rate = left;
             rated.motion.right.wheel_rate = right;
@@ -197,8 +204,7 @@ impl AxleSolver {
     fn wheel_rates(&self, at: &SolvedAxle, springs: &Springs) -> Option<[[f64; 2]; 2]> {
         let own = [self.motions_along(at, [1.0, 0.0])?, self.motions_along(at, [0.0, 1.0])?];
         let of = |i: usize| {
-            let corner = if i == 0 { &self.axle.left } else { &self.axle.right };
-            let (rate, [value, ratio]) = pressed(corner, &own[i][i])?;
+            let (rate, [value, ratio]) = pressed(&own[i][i])?;
             let load = springs.loads[i] + rate * (value.re - springs.at_design[i]);
             Some(wheel_rate(rate, load, ratio.re, ratio.v1, ratio.v2))
         };

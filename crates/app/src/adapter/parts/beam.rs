@@ -33,7 +33,10 @@ impl Parts<'_, '_> {
         }
         let joints = of.iter().map(|(_, at)| *at).collect();
         let driven = plan.drive.is_some();
-        self.push_of(PartKind::Beam { ends, forward, joints, driven }, of.into_iter().map(|(point, _)| point));
+        self.push_of(
+            PartKind::Beam { ends, forward, joints, driven },
+            of.into_iter().map(|(point, _)| point),
+        );
         if let Some(end) = axle.own.get(P::TorqueArmLinkAxle) {
             let root = ends[1] + (ends[0] - ends[1]) * 0.5;
             self.push(PartKind::TorqueArm { root, end }, owner, &[P::TorqueArmLinkAxle]);

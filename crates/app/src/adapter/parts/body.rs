@@ -56,9 +56,7 @@ fn rings(kind: LinkageKind) -> &'static [[Pickup; 2]] {
             [P::LowerRearLinkInner, P::UpperRearLinkInner],
         ],
         LinkageKind::TrailingArm => &[[P::ArmPivotOutboard, P::ArmPivotInboard]],
-        LinkageKind::HArm => {
-            &[[P::HArmInnerFront, P::UpperLinkInner], [P::HArmInnerFront, P::HArmInnerRear]]
-        }
+        LinkageKind::HArm => &[[P::HArmInnerFront, P::UpperLinkInner], [P::HArmInnerFront, P::HArmInnerRear]],
         LinkageKind::BeamAxle => &[[P::LowerLinkInner, P::UpperLinkInner]],
     }
 }
@@ -101,14 +99,15 @@ impl Parts<'_, '_> {
             anchors.extend(high);
             self.push_plain(PartKind::Frame { corners });
         }
-        let direct = |corner: &wheelpath_geometry::Corner| {
-            matches!(corner.springing, Some(Springing::Direct { .. }))
-        };
+        let direct =
+            |corner: &wheelpath_geometry::Corner| matches!(corner.springing, Some(Springing::Direct { .. }));
         if direct(&plan.left)
             && direct(&plan.right)
             && let Some([left, right]) = self.in_frame(axle, Pickup::DamperBody)
         {
-            if let (Some(low_left), Some(low_right)) = (nearest(&anchors, 0, left), nearest(&anchors, 1, right)) {
+            if let (Some(low_left), Some(low_right)) =
+                (nearest(&anchors, 0, left), nearest(&anchors, 1, right))
+            {
                 self.push_plain(PartKind::Frame { corners: vec![low_left, left, right, low_right] });
             }
             anchors.push([left, right]);

@@ -6,9 +6,17 @@ use crate::stage::view::{PartKind, size};
 use nalgebra::Point3;
 use wheelpath_geometry::{Carrier, Corner, Link, LinkageKind, Pickup, Spring, WheelAt};
 
-const WISHBONES: [[Pickup; 3]; 2] = [
-    [Pickup::UpperWishboneFront, Pickup::UpperWishboneRear, Pickup::UpperBallJoint],
-    [Pickup::LowerWishboneFront, Pickup::LowerWishboneRear, Pickup::LowerBallJoint],
+const WISHBONES: [([Pickup; 3], Carrier); 2] = [
+    ([Pickup::UpperWishboneFront, Pickup::UpperWishboneRear, Pickup::UpperBallJoint], Carrier::UpperWishbone),
+    ([Pickup::LowerWishboneFront, Pickup::LowerWishboneRear, Pickup::LowerBallJoint], Carrier::LowerWishbone),
+];
+/// Points that a bracket on an arm may carry.
+const HELD: [Pickup; 5] = [
+    Pickup::PushrodOuter,
+    Pickup::DamperRocker,
+    Pickup::SpringMoving,
+    Pickup::DropLinkOuter,
+    Pickup::ThirdSpringEnd,
 ];
 const LINKS: [Link; 8] = [
     Link::TieRod,
@@ -27,13 +35,14 @@ const PIVOTS: [Pickup; 2] = [Pickup::ArmPivotOutboard, Pickup::ArmPivotInboard];
 impl Parts<'_, '_> {
     pub(super) fn linkage(&mut self, at: WheelAt, posed: &Posed) {
         let corner = self.car.corner(at);
-        for [front, rear, outer] in WISHBONES {
+        for ([front, rear, outer], part) in WISHBONES {
             let (Some(a), Some(b), Some(c)) = (posed.get(front), posed.get(rear), posed.get(outer)) else {
                 continue;
             };
             let kind = PartKind::Wishbone { inner_front: a, inner_rear: b, outer: c, radius: size::ARM };
             self.push(kind, posed.owner, &[front, rear, outer]);
             self.mounted(at, posed, &[front, rear]);
+            self.brackets(at, posed, part, &[[a, c], [b, c]]);
         }
         for link in LINKS {
             let (inner, outer) = link.ends();
@@ -47,6 +56,8 @@ impl Parts<'_, '_> {
             let kind = PartKind::HArm { inner: [a, b], outer: [c, d], radius: size::ARM };
             self.push(kind, posed.owner, &H_ARM);
             self.mounted(at, posed, &H_ARM[..2]);
+            let middle = [nalgebra::center(&a, &c), nalgebra::center(&b, &d)];
+            self.brackets(at, posed, Carrier::HArm, &[[a, c], [b, d], middle]);
         }
         if let [Some(outboard), Some(inboard)] = PIVOTS.map(|pickup| posed.get(pickup))
             && let Some((wheel_centre, spin_axis)) =
@@ -55,6 +66,8 @@ impl Parts<'_, '_> {
             let kind = PartKind::TrailingArm { pivots: [outboard, inboard], wheel_centre, spin_axis };
             self.push(kind, posed.owner, &PIVOTS);
             self.mounted(at, posed, &PIVOTS);
+            let legs = [[outboard, wheel_centre], [inboard, wheel_centre]];
+            self.brackets(at, posed, Carrier::Upright, &legs);
         }
         let brackets = self.strut(corner, posed);
         self.upright(corner, posed, &brackets);
@@ -66,6 +79,22 @@ impl Parts<'_, '_> {
             if let Some(place) = posed.get(pickup) {
                 self.mount(place, into_body(self.car, at.into(), pickup));
             }
+        }
+    }
+
+    /// A bracket for each point that an arm carries off its legs, from the nearest place on them.
+    fn brackets(&mut self, at: WheelAt, posed: &Posed, on: Carrier, legs: &[[Point3<f64>; 2]]) {
+        let third = self.car.axle(at.end).third_spring.map(|spring| spring.on);
+        for pickup in HELD {
+            let carrier =
+                if pickup == Pickup::ThirdSpringEnd { third } else { self.car.corner(at).carrier(pickup) };
+            let Some(joint) = posed.get(pickup).filter(|_| carrier == Some(on)) else { continue };
+            let feet = legs.iter().map(|[from, to]| nearest_on(*from, *to, joint));
+            let Some(foot) = feet.min_by(|a, b| (a - joint).norm().total_cmp(&(b - joint).norm())) else {
+                continue;
+            };
+            let kind = PartKind::Bracket { foot, joint };
+            self.push(kind, posed.owner, &[pickup]);
         }
     }
 
@@ -94,10 +123,11 @@ impl Parts<'_, '_> {
         held
     }
 
-    /// The upright with a limb to every point it carries; a beam axle has only the hub here.
+    /// The upright with a limb to every point it carries; a trailing arm or a beam axle, which carries
+    /// them itself, has only the hub here.
     fn upright(&mut self, corner: &Corner, posed: &Posed, elsewhere: &[Pickup]) {
         let carried = |pickup: &&Pickup| {
-            corner.linkage != LinkageKind::BeamAxle
+            !matches!(corner.linkage, LinkageKind::BeamAxle | LinkageKind::TrailingArm)
                 && corner.carrier(**pickup) == Some(Carrier::Upright)
                 && !elsewhere.contains(pickup)
         };
@@ -110,4 +140,10 @@ impl Parts<'_, '_> {
             });
         }
     }
+}
+
+/// The place on a leg that is nearest to a point.
+fn nearest_on(from: Point3<f64>, to: Point3<f64>, point: Point3<f64>) -> Point3<f64> {
+    let along = to - from;
+    from + along * ((point - from).dot(&along) / along.norm_squared().max(1e-12)).clamp(0.0, 1.0)
 }

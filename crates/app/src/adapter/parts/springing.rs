@@ -2,7 +2,7 @@
 
 use super::{Parts, Posed};
 use crate::stage::view::{Part, PartKind, Tone, size};
-use wheelpath_geometry::{BarKind, Carrier, Pickup, Spring, Springing, WheelAt};
+use wheelpath_geometry::{BarKind, Carrier, End, Pickup, Spring, Springing, WheelAt};
 
 /// Length of a torsion bar, metres: no car file states it.
 const TORSION_BAR: f64 = 0.32;
@@ -24,8 +24,11 @@ impl Parts<'_, '_> {
             let kind = PartKind::Rocker { pivot, axis: second - pivot, points: posed.all(&of) };
             self.push(kind, posed.owner, &of);
             if matches!(corner.spring, Some(Spring::TorsionBar { .. }))
-                && let Some(along) = (second - pivot).try_normalize(1e-9)
+                && let Some(axis) = (second - pivot).try_normalize(1e-9)
             {
+                // Whichever way the axis was written down, the bar lies between the axles.
+                let inward = if at.end == End::Front { -1.0 } else { 1.0 };
+                let along = axis * if axis.x * inward < 0.0 { -1.0 } else { 1.0 };
                 let (a, b) = (pivot, pivot + along * TORSION_BAR);
                 let bar = PartKind::Tube { a, b, radius: size::TORSION_BAR };
                 self.view.parts.push(Part { tone: Tone::Bright, ..Part::new(bar) });

@@ -1,0 +1,166 @@
+//! The estimate of a car's lean, with all that goes into it.
+
+use crate::data::{Record, length, length_key};
+use crate::on_road::put;
+use serde_json::Value;
+use wheelpath_geometry::{AxleEstimate, AxleIngredients, End, Estimate, GRAVITY, LEFT_OUT, LengthUnit, Unit};
+use wheelpath_report::{Align, Table, fixed, wrap};
+
+/// Newton metres per radian in newton metres per degree.
+fn per_degree(stiffness: f64) -> f64 {
+    stiffness.to_radians()
+}
+
+fn percent(share: f64) -> f64 {
+    share * Unit::Percent.factor(LengthUnit::Millimetre)
+}
+
+/// One number of an axle, in the unit shown.
+struct OfAxle {
+    key: &'static str,
+    label: &'static str,
+    unit: &'static str,
+    decimals: usize,
+    value: fn(&AxleIngredients, &AxleEstimate) -> f64,
+}
+
+const fn of_axle(
+    key: &'static str,
+    label: &'static str,
+    unit: &'static str,
+    decimals: usize,
+    value: fn(&AxleIngredients, &AxleEstimate) -> f64,
+) -> OfAxle {
+    OfAxle { key, label, unit, decimals, value }
+}
+
+/// What each axle brings, and what it does, in the order shown; lengths stand apart.
+const OF_AXLE: [OfAxle; 9] = [
+    of_axle("heave_stiffness_n_per_mm", "Springs, both wheels up", "N/mm", 2, |from, _| {
+        from.stiffness.heave / 1e3
+    }),
+    of_axle(
+        "roll_stiffness_of_springs_nm_per_deg",
+        "Roll stiffness of the springs",
+        "N·m/°",
+        0,
+        |from, _| per_degree(from.stiffness.roll_of_springs),
+    ),
+    of_axle(
+        "roll_stiffness_of_bar_nm_per_deg",
+        "Roll stiffness of the anti-roll bar",
+        "N·m/°",
+        0,
+        |from, _| per_degree(from.stiffness.roll_of_bar),
+    ),
+    of_axle("roll_stiffness_nm_per_deg", "Roll stiffness", "N·m/°", 0, |_, axle| {
+        per_degree(axle.roll_stiffness)
+    }),
+    of_axle("roll_stiffness_share_percent", "Share of the roll stiffness", "%", 1, |_, axle| {
+        percent(axle.roll_stiffness_share)
+    }),
+    of_axle(
+        "transfer_by_links_n_per_g",
+        "Load to the outer wheel through the links",
+        "N per g",
+        0,
+        |_, axle| axle.transfer_by_links * GRAVITY,
+    ),
+    of_axle(
+        "transfer_by_springs_n_per_g",
+        "Load to the outer wheel through springs and bar",
+        "N per g",
+        0,
+        |_, axle| axle.transfer_by_springs * GRAVITY,
+    ),
+    of_axle("transfer_longitudinal_n_per_g", "Load gained per g longitudinal", "N per g", 0, |_, axle| {
+        axle.transfer_longitudinal * GRAVITY
+    }),
+    of_axle("carried_percent", "Of that the links carry past the springs", "%", 1, |_, axle| {
+        axle.carried.map_or(f64::NAN, percent)
+    }),
+];
+
+/// The estimate for people.
+pub(crate) fn estimate_in_words(estimate: &Estimate, braking: bool, lengths: LengthUnit) -> String {
+    let length = |metres: f64| Unit::Length.write(metres, lengths);
+    let from = &estimate.from;
+    let mut table = Table::new(&[
+        ("What the estimate stands on, and gives", Align::Left),
+        ("front", Align::Right),
+        ("rear", Align::Right),
+        ("", Align::Left),
+    ]);
+    for (name, of) in [
+        ("Roll-centre height", (|axle| axle.roll_centre_height) as fn(&AxleIngredients) -> f64),
+        ("Track at the contacts", |axle| axle.stiffness.track),
+    ] {
+        let mut row = vec![format!("  {name}")];
+        row.extend(from.axles.iter().map(|axle| Unit::Length.write_number(of(axle), lengths)));
+        row.push(Unit::Length.symbol(lengths).to_owned());
+        table.row(row);
+    }
+    for one in &OF_AXLE {
+        let values = from.axles.iter().zip(&estimate.axles).map(|(from, axle)| (one.value)(from, axle));
+        let mut row = vec![format!("  {}", one.label)];
+        row.extend(values.map(|value| fixed(value, one.decimals)));
+        row.push(one.unit.to_owned());
+        table.row(row);
+    }
+    let gradients = &estimate.gradients;
+    let way = if braking { "braking" } else { "gaining speed" };
+    let mut text = format!(
+        "Mass {} kg, {} % of it on the front wheels, centre of gravity {} over the road, wheelbase {}\n",
+        fixed(from.mass, 0),
+        fixed(percent(from.weight_share_front), 1),
+        length(from.centre_of_gravity_height),
+        length(from.wheelbase)
+    );
+    text += &table.text();
+    text += &format!(
+        "Roll axis {} over the road under the centre of gravity: lever {}; roll stiffness {} N·m/°\n",
+        length(estimate.roll_axis_height),
+        length(estimate.roll_lever),
+        fixed(per_degree(estimate.roll_stiffness), 0)
+    );
+    text += &format!(
+        "Roll {}° per g lateral; ride height front {}, rear {} per g longitudinal,\n  {way}\n",
+        fixed(gradients.roll.to_degrees() * GRAVITY, 3),
+        length(gradients.front * GRAVITY),
+        length(gradients.rear * GRAVITY)
+    );
+    text += &wrap(&format!("Left out: {}.", LEFT_OUT.join("; ")), 96, "  ");
+    text.push('\n');
+    text
+}
+
+/// The estimate for programs.
+pub(crate) fn estimate_record(estimate: &Estimate, lengths: LengthUnit) -> Value {
+    let from = &estimate.from;
+    let mut record = Record::new();
+    put(&mut record, "mass_kg", from.mass);
+    put(&mut record, "weight_share_front_percent", percent(from.weight_share_front));
+    for (name, metres) in [
+        ("centre_of_gravity_height", from.centre_of_gravity_height),
+        ("wheelbase", from.wheelbase),
+        ("roll_axis_height", estimate.roll_axis_height),
+        ("roll_lever", estimate.roll_lever),
+    ] {
+        record.insert(length_key(name, lengths), length(metres, lengths));
+    }
+    put(&mut record, "roll_stiffness_nm_per_deg", per_degree(estimate.roll_stiffness));
+    for ((end, from), axle) in End::BOTH.into_iter().zip(&from.axles).zip(&estimate.axles) {
+        let mut of_axle = Record::new();
+        for (name, metres) in
+            [("roll_centre_height", from.roll_centre_height), ("track", from.stiffness.track)]
+        {
+            of_axle.insert(length_key(name, lengths), length(metres, lengths));
+        }
+        for one in &OF_AXLE {
+            put(&mut of_axle, one.key, (one.value)(from, axle));
+        }
+        record.insert(end.name().into(), of_axle.into());
+    }
+    record.insert("left_out".into(), LEFT_OUT.into());
+    record.into()
+}

@@ -1,0 +1,250 @@
+//! The car on the road: the body held in a pose, or laid down on its wheels.
+
+use crate::arguments::Format;
+use crate::car_at_hand::CarAtHand;
+use crate::data::{Record, csv, heading, json, length, length_key};
+use crate::failure::Failure;
+use crate::io::Io;
+use crate::on_road::{BODY_SIGNS, Hanging, WheelTable, body_in_words, body_record, put, put_gap};
+use crate::on_road_arguments::StandArguments;
+use crate::pose::{beyond_stops, metres, pose_record};
+use crate::readings::{axle_record, wheel_record};
+use crate::steer::steer_in_words;
+use serde_json::Value;
+use wheelpath_geometry::{
+    BodyPose, Car, End, Ground, LengthUnit, Resting, RoadSolver, SolvedCar, Standing, Support, Unit, WheelAt,
+    reading,
+};
+use wheelpath_report::{Align, Table, fixed};
+
+/// A car as it stands, whichever way it came to.
+struct Stood {
+    body: BodyPose,
+    /// Radians.
+    pitch: f64,
+    ground: Ground<f64>,
+    solved: SolvedCar,
+    hanging: Vec<Hanging>,
+    /// On which tyres it rests, where its wheels were held.
+    support: Option<Support>,
+}
+
+impl From<Standing> for Stood {
+    fn from(standing: Standing) -> Self {
+        let hanging = Hanging::of(&standing);
+        let Standing { body, pitch, ground, solved, .. } = standing;
+        Stood { body, pitch, ground, solved, hanging, support: None }
+    }
+}
+
+impl From<Resting> for Stood {
+    fn from(resting: Resting) -> Self {
+        let Resting { body, pitch, ground, solved, gaps, support } = resting;
+        let hanging = WheelAt::ALL.into_iter().zip(gaps).filter(|(_, gap)| *gap > 0.0);
+        let hanging = hanging.map(|(wheel, gap)| Hanging { wheel, gap, by: None }).collect();
+        Stood { body, pitch, ground, solved, hanging, support: Some(support) }
+    }
+}
+
+pub(crate) fn run(arguments: &StandArguments, io: &mut Io) -> Result<u8, Failure> {
+    let (car, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let car = &car.loaded.car;
+    let road = RoadSolver::new(car, &solver);
+    let steer = arguments.steer.input(car, End::Front)?;
+    let mut stood: Stood = match arguments.travel_mm {
+        Some(travel) => road.rest(travel.map(metres), steer)?.into(),
+        None => road.stand(&body(arguments, &road)?, steer)?.into(),
+    };
+    for (axle, end) in stood.solved.axles.iter_mut().zip(End::BOTH) {
+        *axle = solver.axle(end).rated(axle);
+    }
+    let mut warnings = beyond_stops(&solver, &stood.solved, io)?;
+    let lengths = arguments.output.units.lengths();
+    if let Some(Support::Falls { outside }) = stood.support {
+        let message = format!(
+            "the car falls over: its centre of gravity is {} outside the tyres it would stand on",
+            Unit::Length.write(outside, lengths)
+        );
+        io.warn(&message, "what follows is the pose before it falls; hold the wheels nearer to one plane")?;
+        warnings.push(message);
+    }
+    let text = match arguments.output.format {
+        Format::Table => table(car, &stood, lengths),
+        Format::Json => json(record(car, &stood, &warnings, lengths)),
+        Format::Csv => csv(&rows(&stood, lengths)),
+    };
+    io.print(&text)?;
+    Ok(0)
+}
+
+/// The pose of the body that was asked for.
+fn body(arguments: &StandArguments, road: &RoadSolver) -> Result<BodyPose, Failure> {
+    let mm = |given: Option<f64>| given.map_or(0.0, metres);
+    let radians = |given: Option<f64>| given.unwrap_or(0.0).to_radians();
+    let roll = radians(arguments.roll_deg);
+    let body = if arguments.rise_mm.is_some() || arguments.pitch_deg.is_some() {
+        road.body_at(mm(arguments.rise_mm), roll, radians(arguments.pitch_deg))
+    } else {
+        Some(BodyPose { front: mm(arguments.front_mm), rear: mm(arguments.rear_mm), roll })
+    };
+    body.filter(|body| road.ground_under(body).is_some()).ok_or_else(|| {
+        Failure::wrong_use(
+            "no road is under a body that stands so",
+            "ask for ride heights whose difference is less than the wheelbase",
+        )
+    })
+}
+
+/// Readings of a wheel that depend on the road, or on the body, in the order of the table.
+const TO_BODY: [&str; 5] = ["camber_to_body", "toe", "steer_angle", "caster", "steering_axis_inclination"];
+const TO_ROAD: [&str; 7] = [
+    "camber_to_road",
+    "toe_to_road",
+    "steer_to_road",
+    "caster_to_road",
+    "steering_axis_inclination_to_road",
+    "trail",
+    "scrub_radius",
+];
+/// Readings of an axle in the table.
+const OF_AXLE: [&str; 3] = ["track", "roll_centre_height", "roll_centre_lateral"];
+
+fn table(car: &Car, stood: &Stood, lengths: LengthUnit) -> String {
+    let steer = steer_in_words(car, End::Front, stood.solved.pose.steer, lengths);
+    let mut text = format!(
+        "{} on the road: {}; {steer}\n{BODY_SIGNS}\n",
+        car.name,
+        body_in_words(&stood.body, stood.pitch, lengths)
+    );
+    let normal = stood.ground.normal;
+    text += &format!(
+        "The road, seen from the body: normal ({}), {} below the body's origin\n\n",
+        [normal.x, normal.y, normal.z].map(|part| fixed(part, 5)).join(", "),
+        Unit::Length.write(stood.origin_height(), lengths)
+    );
+    let mut table = WheelTable::new("");
+    table.row("Wheel travel", stood.solved.pose.travel, Unit::Length, lengths);
+    let gap = |wheel: WheelAt| stood.hanging.iter().find(|one| one.wheel == wheel).map_or(0.0, |one| one.gap);
+    table.row("Gap under the tyre", WheelAt::ALL.map(gap), Unit::Length, lengths);
+    for (title, keys) in [("To the body", TO_BODY.as_slice()), ("To the road", &TO_ROAD)] {
+        table.heading(title);
+        for reading in keys.iter().filter_map(|key| reading(key)) {
+            let value = |at: WheelAt| {
+                let values = stood.solved.axle(at.end).wheel_values(at.side);
+                values.get(reading).unwrap_or(f64::NAN)
+            };
+            table.row(reading.name, WheelAt::ALL.map(value), reading.unit, lengths);
+        }
+    }
+    text += &table.text();
+    let mut axles = Table::new(&[
+        ("Axles on that road", Align::Left),
+        ("front", Align::Right),
+        ("rear", Align::Right),
+        ("", Align::Left),
+    ]);
+    for reading in OF_AXLE.iter().filter_map(|key| reading(key)) {
+        let value = |end: End| stood.solved.axle(end).axle_values().get(reading).unwrap_or(f64::NAN);
+        let mut row = vec![format!("  {}", reading.name)];
+        row.extend(End::BOTH.map(|end| reading.unit.write_number(value(end), lengths)));
+        row.push(reading.unit.symbol(lengths).to_owned());
+        axles.row(row);
+    }
+    text += &format!("\n{}\n{}", axles.text(), stood.feet_in_words(car, lengths));
+    text
+}
+
+impl Stood {
+    /// Height of the body's origin over the road, metres.
+    fn origin_height(&self) -> f64 {
+        -self.ground.height
+    }
+
+    /// On which tyres it stands.
+    fn feet_in_words(&self, car: &Car, lengths: LengthUnit) -> String {
+        let mut text = match self.support {
+            None | Some(Support::Four) if self.hanging.is_empty() => {
+                "It stands on all four tyres.\n".to_owned()
+            }
+            Some(Support::Rocks { lifted: [first, second], .. }) => {
+                let gap = Unit::Length.write(second.1, lengths);
+                format!(
+                    "The centre of gravity is over the diagonal: the car rocks. Shown is the {} wheel in the \
+                     air; else it is the {}, by {gap}.\n",
+                    first.0, second.0
+                )
+            }
+            _ => String::new(),
+        };
+        for hanging in &self.hanging {
+            text += &hanging.in_words(lengths);
+        }
+        if self.support.is_some() {
+            text += &centre_of_gravity_in_words(car);
+        }
+        text
+    }
+
+    fn wheel_record(&self, at: WheelAt, lengths: LengthUnit) -> Record {
+        let mut record = Record::new();
+        record.insert(length_key("travel", lengths), length(self.solved.pose.travel_of(at), lengths));
+        put_gap(&mut record, &self.hanging, at, lengths);
+        record.extend(wheel_record(&self.solved, at, lengths));
+        record
+    }
+}
+
+/// Where the centre of gravity is taken to be, as far as the car file does not say it.
+fn centre_of_gravity_in_words(car: &Car) -> String {
+    let along = car.weight_share_front.is_none().then_some("midway between the axles");
+    let up = car.centre_of_gravity_height.is_none().then_some("on the ground");
+    let taken: Vec<&str> = [along, up].into_iter().flatten().collect();
+    if taken.is_empty() {
+        return String::new();
+    }
+    format!(
+        "Which tyres carry it depends on the centre of gravity, which is taken to be {}: the car file does \
+         not say.\n",
+        taken.join(" and ")
+    )
+}
+
+fn word_of(support: &Support) -> &'static str {
+    match support {
+        Support::Four => "four",
+        Support::Three { .. } => "three",
+        Support::Rocks { .. } => "rocks",
+        Support::Falls { .. } => "falls",
+    }
+}
+
+fn record(car: &Car, stood: &Stood, warnings: &[String], lengths: LengthUnit) -> Record {
+    let mut record = heading("stand");
+    record.insert("car".into(), car.name.clone().into());
+    record.insert("pose".into(), pose_record(car, &stood.solved.pose, lengths).into());
+    record.insert("warnings".into(), warnings.into());
+    record.insert("body".into(), body_record(&stood.body, stood.pitch, lengths));
+    let mut ground = Record::new();
+    let normal = stood.ground.normal;
+    put(&mut ground, "normal_x", normal.x);
+    put(&mut ground, "normal_y", normal.y);
+    put(&mut ground, "normal_z", normal.z);
+    ground.insert(length_key("origin_height", lengths), length(stood.origin_height(), lengths));
+    record.insert("ground".into(), ground.into());
+    record.insert("support".into(), stood.support.as_ref().map(word_of).into());
+    let wheel = |at: WheelAt| (at.key().to_owned(), Value::Object(stood.wheel_record(at, lengths)));
+    let axle = |end: End| (end.name().to_owned(), Value::Object(axle_record(&stood.solved, end, lengths)));
+    record.insert("wheels".into(), WheelAt::ALL.into_iter().map(wheel).collect::<Record>().into());
+    record.insert("axles".into(), End::BOTH.into_iter().map(axle).collect::<Record>().into());
+    record
+}
+
+/// A row a wheel, then a row an axle.
+fn rows(stood: &Stood, lengths: LengthUnit) -> Vec<Record> {
+    let row = |place: &str, values: Record| -> Record {
+        std::iter::once(("place".to_owned(), Value::from(place))).chain(values).collect()
+    };
+    let wheels = WheelAt::ALL.into_iter().map(|at| row(at.key(), stood.wheel_record(at, lengths)));
+    let axles = End::BOTH.into_iter().map(|end| row(end.name(), axle_record(&stood.solved, end, lengths)));
+    wheels.chain(axles).collect()
+}

@@ -1,0 +1,246 @@
+//! The car in a slow turn: its centre, the path of each tyre, and how the body rises and falls.
+
+use crate::arguments::Format;
+use crate::car_at_hand::CarAtHand;
+use crate::data::{Record, csv, heading, json, length, length_key, quantity};
+use crate::failure::Failure;
+use crate::io::Io;
+use crate::on_road::{WheelTable, put};
+use crate::on_road_arguments::TurnArguments;
+use crate::pose::beyond_stops;
+use crate::steer::{put_steer, steer_in_words, steering_of};
+use serde_json::Value;
+use wheelpath_geometry::{
+    Car, CentreBy, End, HeldBy, LengthUnit, Lock, RoadSolver, SteerRise, Turn, TurningWheel, Unit, WheelAt,
+};
+use wheelpath_report::wrap;
+
+/// One turn that was asked for.
+struct Asked {
+    /// The steering input.
+    steer: f64,
+    /// Whether the steering is at its stop.
+    lock: bool,
+    /// Steer angles to the road of the front wheels, radians; known without a turn centre too.
+    front: [f64; 2],
+    /// None where the wheels stand too nearly straight.
+    turn: Option<Turn>,
+    rise: SteerRise,
+}
+
+pub(crate) fn run(arguments: &TurnArguments, io: &mut Io) -> Result<u8, Failure> {
+    let (car, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let car = &car.loaded.car;
+    steering_of(car, End::Front, "a car that is not steered makes no turn")?;
+    let road = RoadSolver::new(car, &solver);
+    let rise = |steer: f64| -> Result<SteerRise, Failure> {
+        let rises = road.rise_with_steer(&[steer])?;
+        rises.first().copied().ok_or_else(|| Failure::wrong_use("no steering input", "give one"))
+    };
+    let mut warnings = Vec::new();
+    let mut asked = Vec::new();
+    if arguments.steer.given().is_some() {
+        let steer = arguments.steer.input(car, End::Front)?;
+        let turn = road.turn(steer)?.ok_or_else(|| {
+            Failure::wrong_use(
+                format!("{} goes too nearly straight there to have a turn centre", car.name),
+                "steer further, or leave the steering out to have both full locks",
+            )
+        })?;
+        warnings = beyond_stops(&solver, &turn.standing.solved, io)?;
+        let [left, right, ..] = turn.wheels;
+        asked.push(Asked {
+            steer,
+            lock: false,
+            front: [left.steer, right.steer],
+            turn: Some(turn),
+            rise: rise(steer)?,
+        });
+    } else {
+        for Lock { steer, wheels, turn } in road.locks()? {
+            asked.push(Asked { steer, lock: true, front: wheels, turn, rise: rise(steer)? });
+        }
+    }
+    let lengths = arguments.output.units.lengths();
+    let text = match arguments.output.format {
+        Format::Table => {
+            let tables: Vec<String> = asked.iter().map(|one| one.table(car, lengths)).collect();
+            tables.join("\n")
+        }
+        Format::Json => {
+            let mut record = heading("turn");
+            record.insert("car".into(), car.name.clone().into());
+            record.insert("warnings".into(), warnings.into());
+            let turns = asked.iter().map(|one| Value::Object(one.record(car, lengths)));
+            record.insert("turns".into(), turns.collect::<Vec<_>>().into());
+            json(record)
+        }
+        Format::Csv => {
+            let rows = asked.iter().flat_map(|one| one.rows(car, lengths));
+            csv(&rows.collect::<Vec<_>>())
+        }
+    };
+    io.print(&text)?;
+    Ok(0)
+}
+
+fn words_of(by: CentreBy) -> &'static str {
+    match by {
+        CentreBy::RearAxleLine => {
+            "on the rear axle's line, midway between where the front wheels' axes cross it"
+        }
+        CentreBy::LeastSquares => "nearest to all four wheels' axes: the rear wheels steer too",
+    }
+}
+
+impl Asked {
+    fn wheel(&self, at: WheelAt) -> Option<&TurningWheel> {
+        self.turn.as_ref()?.wheels.get(at.index())
+    }
+
+    /// Steer angle of a wheel to the road, radians; not a number for rear wheels without a turn.
+    fn steer_of(&self, at: WheelAt) -> f64 {
+        let front = self.front.get(at.index()).copied();
+        self.wheel(at).map(|wheel| wheel.steer).or(front).unwrap_or(f64::NAN)
+    }
+
+    /// Rise of the body over a wheel, metres; only the front wheels steer.
+    fn rise_of(&self, at: WheelAt) -> f64 {
+        let corners = self.rise.corners;
+        corners.get(at.index()).copied().unwrap_or(f64::NAN)
+    }
+
+    fn held_of(&self, at: WheelAt) -> Option<HeldBy> {
+        self.rise.held.get(at.index()).copied()
+    }
+
+    fn table(&self, car: &Car, lengths: LengthUnit) -> String {
+        let toward = self.turn.as_ref().map_or_else(String::new, |turn| format!(" to the {}", turn.toward));
+        let lock = if self.lock { " at full lock" } else { "" };
+        let steer = steer_in_words(car, End::Front, self.steer, lengths);
+        let mut text = format!("{}, slow turn{toward}{lock}: {steer}\n\n", car.name);
+        let column =
+            |of: &dyn Fn(&TurningWheel) -> f64| WheelAt::ALL.map(|at| self.wheel(at).map_or(f64::NAN, of));
+        let mut table = WheelTable::new("");
+        table.row(
+            "Steer to the road, + left",
+            WheelAt::ALL.map(|at| self.steer_of(at)),
+            Unit::Degree,
+            lengths,
+        );
+        if self.turn.is_some() {
+            table.row("Scrub angle, + points left of its path", column(&|w| w.scrub), Unit::Degree, lengths);
+            table.row("Radius of the contact", column(&|w| w.radius), Unit::Metre, lengths);
+            table.row("Radius of the tyre's furthest point", column(&|w| w.reach), Unit::Metre, lengths);
+        }
+        table.row(
+            "Body over the wheel, + rises",
+            WheelAt::ALL.map(|at| self.rise_of(at)),
+            Unit::Length,
+            lengths,
+        );
+        text += &table.text();
+        let metres = |value: f64| Unit::Metre.write(value, lengths);
+        match &self.turn {
+            None => text += "Too nearly straight to have a turn centre.\n",
+            Some(turn) => {
+                let along = |value: f64, [positive, negative]: [&str; 2]| {
+                    format!("{} {}", metres(value.abs()), if value < 0.0 { negative } else { positive })
+                };
+                text += &format!(
+                    "Turn centre: {} the body's origin, {} of it,\n  {}\n",
+                    along(turn.centre.x, ["ahead of", "behind"]),
+                    along(turn.centre.y, ["to the left", "to the right"]),
+                    words_of(turn.by)
+                );
+                text += &format!("Radius at the middle of the rear axle: {}\n", metres(turn.radius));
+                text +=
+                    &format!("Kerb circle, outermost front contact: {} across\n", metres(turn.kerb_circle));
+                text += &format!(
+                    "Wall-to-wall circle of the tyres: {} across; the body's overhang comes on top\n",
+                    metres(turn.wall_circle_of_tyres)
+                );
+            }
+        }
+        let held = |held: HeldBy| self.rise.held.contains(&held);
+        let by = match (held(HeldBy::Damper), held(HeldBy::WheelCentre)) {
+            (true, false) => "dampers as long as straight ahead",
+            (false, _) => "wheel centres held against the body: there are no dampers",
+            (true, true) => {
+                "the damper as long as straight ahead, or the wheel centre held where there is none"
+            }
+        };
+        text += &wrap(
+            &format!(
+                "Over the middle of the front axle the body rises by {}, left less right {}; {by}.",
+                Unit::Length.write(self.rise.mean(), lengths),
+                Unit::Length.write(self.rise.difference(), lengths)
+            ),
+            96,
+            "  ",
+        );
+        text.push('\n');
+        text
+    }
+
+    fn put_start(&self, record: &mut Record, car: &Car, lengths: LengthUnit) {
+        record.insert("at".into(), if self.lock { "full_lock" } else { "input" }.into());
+        put_steer(record, car, End::Front, self.steer, lengths);
+        record.insert("toward".into(), self.turn.as_ref().map(|turn| turn.toward.name()).into());
+    }
+
+    fn put_turn(&self, record: &mut Record) {
+        let of = |value: &dyn Fn(&Turn) -> f64| self.turn.as_ref().map_or(f64::NAN, value);
+        put(record, "centre_x_m", of(&|turn| turn.centre.x));
+        put(record, "centre_y_m", of(&|turn| turn.centre.y));
+        let word = |by: CentreBy| match by {
+            CentreBy::RearAxleLine => "rear_axle_line",
+            CentreBy::LeastSquares => "least_squares",
+        };
+        record.insert("centre_by".into(), self.turn.as_ref().map(|turn| word(turn.by)).into());
+        put(record, "centre_radius_m", of(&|turn| turn.radius));
+        put(record, "kerb_circle_m", of(&|turn| turn.kerb_circle));
+        put(record, "wall_circle_of_tyres_m", of(&|turn| turn.wall_circle_of_tyres));
+    }
+
+    fn wheel_record(&self, at: WheelAt, lengths: LengthUnit) -> Record {
+        let of = |value: &dyn Fn(&TurningWheel) -> f64| self.wheel(at).map_or(f64::NAN, value);
+        let mut record = Record::new();
+        record.insert("steer_to_road_deg".into(), quantity(self.steer_of(at), Unit::Degree, lengths));
+        record.insert("scrub_deg".into(), quantity(of(&|wheel| wheel.scrub), Unit::Degree, lengths));
+        put(&mut record, "radius_m", of(&|wheel| wheel.radius));
+        put(&mut record, "tyre_reach_m", of(&|wheel| wheel.reach));
+        record.insert(length_key("rise", lengths), length(self.rise_of(at), lengths));
+        let word = |held: HeldBy| match held {
+            HeldBy::Damper => "damper",
+            HeldBy::WheelCentre => "wheel_centre",
+        };
+        record.insert("rise_holding".into(), self.held_of(at).map(word).into());
+        record
+    }
+
+    fn record(&self, car: &Car, lengths: LengthUnit) -> Record {
+        let mut record = Record::new();
+        self.put_start(&mut record, car, lengths);
+        self.put_turn(&mut record);
+        for (name, rise) in [("rise_mean", self.rise.mean()), ("rise_difference", self.rise.difference())] {
+            record.insert(length_key(name, lengths), length(rise, lengths));
+        }
+        let wheel = |at: WheelAt| (at.key().to_owned(), Value::Object(self.wheel_record(at, lengths)));
+        record.insert("wheels".into(), WheelAt::ALL.into_iter().map(wheel).collect::<Record>().into());
+        record
+    }
+
+    /// A row a wheel, the turn's own numbers in each.
+    fn rows(&self, car: &Car, lengths: LengthUnit) -> Vec<Record> {
+        let row = |at: WheelAt| {
+            let mut record = Record::new();
+            self.put_start(&mut record, car, lengths);
+            record.insert("place".into(), at.key().into());
+            record.extend(self.wheel_record(at, lengths));
+            self.put_turn(&mut record);
+            record
+        };
+        WheelAt::ALL.into_iter().map(row).collect()
+    }
+}
