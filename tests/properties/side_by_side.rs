@@ -2,13 +2,16 @@
 
 use crate::{agree, random_car};
 use proptest::prelude::*;
-use wheelpath_geometry::{
-    AxleSolver, CornerSolver, Ground, OnGround, spaced, wheel_readings, wheel_values,
-};
+use wheelpath_geometry::{AxleSolver, CornerSolver, Ground, OnGround, spaced, wheel_readings, wheel_values};
 
 /// Compares every sweep of a corner with poses solved on their own, at every `stride`th travel; how many
 /// were compared.
-fn compare(corner: &CornerSolver, travels: &[f64], steer: f64, stride: usize) -> Result<usize, TestCaseError> {
+fn compare(
+    corner: &CornerSolver,
+    travels: &[f64],
+    steer: f64,
+    stride: usize,
+) -> Result<usize, TestCaseError> {
     let normal = Ground::level().normal;
     let mut poses = Vec::new();
     let posed = corner.sweep_poses(travels, steer, |i, pose| poses.push((i, *pose)));
