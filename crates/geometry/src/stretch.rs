@@ -5,6 +5,8 @@
 //! three parameters of the turn. On a car's linkage, with poses 10 mm apart, they are right to some
 //! 1e-11: one step closes them.
 
+#![expect(clippy::needless_range_loop, reason = "a lane runs through many columns at once")]
+
 use crate::lanes::{Column, LANES};
 use crate::mechanism::{Pose, Poses, Twist};
 use nalgebra::{Matrix3, Vector3};

@@ -82,7 +82,7 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
         let (Some(&from), Some(&to)) = (travels.first(), travels.last()) else { return Ok(()) };
         #[expect(clippy::cast_precision_loss, reason = "a count of poses")]
         let dense = travels.len() as f64 > 2.0 * ((to - from).abs() / APART).ceil().max(4.0);
-        if !dense || from == to || !self.solver.model.mechanism.goes_abreast() {
+        if !dense || (to - from).abs() <= 0.0 || !self.solver.model.mechanism.goes_abreast() {
             return self.one_by_one(first, travels);
         }
         let Some(posts) = self.posts(from, to)? else { return self.one_by_one(first, travels) };
@@ -143,7 +143,7 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
             if Post::go_on(&mut posts, solver, from).is_none() {
                 return Ok(None);
             }
-            if let Some(last) = posts.last().filter(|post| post.node.travel != from) {
+            if let Some(last) = posts.last().filter(|post| (post.node.travel - from).abs() > 0.0) {
                 // It did not come so far: in so many words.
                 solver.follow(&last.solved, from, self.steer)?;
                 return Ok(None);

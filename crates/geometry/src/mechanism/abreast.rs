@@ -4,6 +4,8 @@
 //! one order of equations and unknowns for all of them: the order that took the largest pivots at a pose
 //! near by. As long as every pivot keeps its sign, the determinant does.
 
+#![expect(clippy::needless_range_loop, reason = "a lane runs through many columns at once")]
+
 use super::constraint::{Constraint, FixedLength};
 use super::rows::{Anchor, Frame, Rows, Situation};
 use super::{Input, Mechanism, Pose, Twist};
