@@ -82,7 +82,7 @@ pub struct Reading {
     pub index: usize,
 }
 
-/// Writes a family of readings: its table and the function that fills in the values, in one order.
+/// Writes a family of readings: its table and the function that computes the values, in one order.
 macro_rules! readings {
     (
         scope $scope:ident; group $group:ident;
@@ -114,14 +114,16 @@ macro_rules! readings {
             },
         )*];
 
-        /// Fills in the values and returns the places left for other families.
-        #[inline]
-        pub(super) fn values<'a, T: crate::real::Real>($($arg: &$ty<T>,)* out: &'a mut [T]) -> &'a mut [T] {
+        /// Hands the values over, each with its place among them.
+        #[inline(always)]
+        pub(super) fn values<T: crate::real::Real>($($arg: &$ty<T>,)* mut put: impl FnMut(usize, T)) {
             $($before)*
-            let (mine, rest) = out.split_at_mut(TABLE.len());
-            let values: [T; TABLE.len()] = [$($value,)*];
-            mine.copy_from_slice(&values);
-            rest
+            let place = 0;
+            $(
+                put(place, $value);
+                let place = place + 1;
+            )*
+            let _ = place;
         }
     };
 }
