@@ -7,7 +7,9 @@ use crate::corner_motion::{CornerMotion, Reference};
 use crate::corner_solver::FURTHEST;
 use crate::design::{Design, Parameter};
 use crate::linkage::{self, Beam, beam_links, beam_mechanism};
-use crate::mechanism::{Closed, Input, Limit, Mechanism, Pose, Traced, Twist};
+use crate::mechanism::{
+    Closed, IN_LINE, Input, Limit, Mechanism, NEARLY_IN_LINE, Pose, SHORT, Traced, Twist,
+};
 use crate::pickup::{Link, Pickup};
 use crate::point_set::PointSet;
 use crate::real::Real;
@@ -19,10 +21,6 @@ use num_dual::{Dual2_64, Dual64};
 
 /// A link that holds the axle by a shorter lever than this, metres, holds nothing.
 const SHORTEST_LEVER: f64 = 0.002;
-/// Sine of the angle of a rod to its lever below which the axle goes on in short steps.
-const NEARLY_IN_LINE: f64 = 0.35;
-/// A short step, metres and radians.
-const SHORT: f64 = 5e-4;
 /// No wheel goes so far, metres.
 const BEYOND: f64 = 10.0;
 
@@ -89,9 +87,10 @@ impl<T: Real> BeamModel<T> {
         Ok(self.motions(closed, &[unset; 2])?.map(|motion| Reference::of(&motion)))
     }
 
-    fn openness(&self, closed: &Closed<T, 1, 6>) -> f64 {
+    fn openness(&self, closed: &Closed<T, 1, 6>) -> (f64, Link) {
         let of = |i: usize| self.wheels[i].openness(&at_wheel(&closed.bodies[0], &self.centres[i]));
-        of(0).min(of(1))
+        let (left, right) = (of(0), of(1));
+        if right.0 < left.0 { right } else { left }
     }
 }
 
@@ -201,7 +200,11 @@ impl BeamSolver {
             let turned = (here.car_from_body - last.car_from_body).amax();
             let moved = turned.max((here.origin - last.origin).amax());
             // A great stride could pass over a stretch in which a rod cannot reach.
-            let holds = cannot.is_none() && (moved < SHORT || self.model.openness(closed) > NEARLY_IN_LINE);
+            let (open, link) = self.model.openness(closed);
+            if open < IN_LINE {
+                cannot = cannot.or(Some(CannotFollow(link)));
+            }
+            let holds = cannot.is_none() && (moved < SHORT || open > NEARLY_IN_LINE);
             if holds {
                 last = here;
             }

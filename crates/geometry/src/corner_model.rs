@@ -5,7 +5,7 @@ use crate::design::Design;
 use crate::linkage;
 use crate::mechanism::{Closed, Input, Mechanism, WrongFreedoms};
 use crate::on_ground::OnGround;
-use crate::pickup::Pickup;
+use crate::pickup::{Link, Pickup};
 use crate::real::{Real, up};
 use crate::wheel_model::{CannotFollow, WheelModel};
 use nalgebra::Vector3;
@@ -36,7 +36,7 @@ impl<T: Real> CornerModel<T> {
     }
 
     /// How far pushrod and drop link are from the line of their levers, 0 to 1, the nearer of them.
-    pub fn openness(&self, closed: &Closed<T, 1, 6>) -> f64 {
+    pub fn openness(&self, closed: &Closed<T, 1, 6>) -> (f64, Link) {
         self.wheel.openness(&closed.bodies[0])
     }
 

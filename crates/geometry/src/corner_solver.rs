@@ -6,7 +6,9 @@ use crate::corner_model::CornerModel;
 use crate::corner_motion::{CornerMotion, Reference};
 use crate::design::{Design, Parameter};
 use crate::linkage;
-use crate::mechanism::{Closed, Input, Limit, Mechanism, SteeringPath, Traced};
+use crate::mechanism::{
+    Closed, IN_LINE, Input, Limit, Mechanism, NEARLY_IN_LINE, SHORT, SteeringPath, Traced,
+};
 use crate::on_ground::OnGround;
 use crate::pickup::Pickup;
 use crate::real::{Real, up};
@@ -26,11 +28,6 @@ const BEYOND: f64 = 10.0;
 /// A link that holds the upright by a shorter lever than this, metres, holds nothing: the design pose
 /// is a dead point in practice.
 const SHORTEST_LEVER: f64 = 0.002;
-
-/// Sine of the angle of a rod to its lever below which the corner goes on in short steps.
-pub(crate) const NEARLY_IN_LINE: f64 = 0.35;
-/// A short step, metres and radians.
-const SHORT: f64 = 5e-4;
 
 /// A corner at one travel and rack travel.
 #[derive(Clone, Copy, Debug)]
@@ -210,7 +207,11 @@ impl CornerSolver {
             let turned = (here.car_from_body - last.car_from_body).amax();
             let moved = turned.max((here.origin - last.origin).amax());
             // A great stride could pass over a stretch in which a rod cannot reach.
-            let holds = cannot.is_none() && (moved < SHORT || self.model.openness(closed) > NEARLY_IN_LINE);
+            let (open, link) = self.model.openness(closed);
+            if open < IN_LINE {
+                cannot = cannot.or(Some(CannotFollow(link)));
+            }
+            let holds = cannot.is_none() && (moved < SHORT || open > NEARLY_IN_LINE);
             if holds {
                 last = here;
             }

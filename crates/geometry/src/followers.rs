@@ -263,8 +263,8 @@ impl<T: Real> FollowerModel<T> {
     }
 
     /// How far pushrod and drop link are from the line of their levers, 0 to 1, the nearer of them.
-    pub fn openness(&self, upright: &Pose<T>) -> f64 {
-        let Ok(followers) = self.followers(upright, &still()) else { return 0.0 };
+    pub fn openness(&self, upright: &Pose<T>) -> (f64, Link) {
+        let Ok(followers) = self.followers(upright, &still()) else { return (0.0, Link::Pushrod) };
         let standing = self.standing(&followers);
         let of = |worked: &Worked<T>, pose: &SwingPose<T>, standing: Standing<'_, T>| {
             carried(&worked.mover, upright, &still(), standing)
@@ -273,7 +273,8 @@ impl<T: Real> FollowerModel<T> {
         let rocker = self.rocker.as_ref().zip(followers.rocker_pose.as_ref());
         let bar = self.bar.as_ref().zip(followers.bar_pose.as_ref());
         let rocker = rocker.map_or(1.0, |(worked, pose)| of(worked, pose, None));
-        rocker.min(bar.map_or(1.0, |(worked, pose)| of(worked, pose, standing)))
+        let bar = bar.map_or(1.0, |(worked, pose)| of(worked, pose, standing));
+        if bar < rocker { (bar, Link::DropLink) } else { (rocker, Link::Pushrod) }
     }
 
     fn standing<'a>(&'a self, followers: &'a Followers<T>) -> Standing<'a, T> {

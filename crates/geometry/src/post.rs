@@ -1,6 +1,7 @@
 //! Guarded poses along a sweep, between which others are interpolated.
 
-use crate::corner_solver::{CornerSolver, NEARLY_IN_LINE, SolvedCorner};
+use crate::corner_solver::{CornerSolver, SolvedCorner};
+use crate::mechanism::NEARLY_IN_LINE;
 use crate::stretch::Node;
 
 /// Furthest that guarded poses stand apart, metres of travel.
@@ -20,7 +21,7 @@ impl Post {
     /// `None` where the upright has turned too far to be interpolated.
     pub fn new(solver: &CornerSolver, solved: SolvedCorner) -> Option<Self> {
         let node = Node::new(solved.travel(), solved.upright(), &solved.motion.by_travel)?;
-        let open = solver.model.openness(&solved.traced.closed) > NEARLY_IN_LINE;
+        let open = solver.model.openness(&solved.traced.closed).0 > NEARLY_IN_LINE;
         Some(Post { solved, node, open })
     }
 

@@ -182,7 +182,7 @@ impl<T: Real> WheelModel<T> {
     }
 
     /// How far pushrod and drop link are from the line of their levers, 0 to 1, the nearer of them.
-    pub fn openness(&self, upright: &Pose<T>) -> f64 {
+    pub fn openness(&self, upright: &Pose<T>) -> (f64, Link) {
         self.followers.openness(upright)
     }
 

@@ -17,6 +17,7 @@ pub use pose::{Pose, Twist};
 pub use rows::{Anchor, Frame, Rows};
 pub use steering_path::{CentreLink, SteeringPath};
 pub use swinging::{Swinging, Swung};
+pub(crate) use trace::{IN_LINE, NEARLY_IN_LINE, SHORT};
 pub use trace::{Limit, Traced};
 
 use crate::real::Real;
@@ -140,6 +141,16 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
     pub fn swung(&self, bodies: &[Pose<T>; B]) -> Option<Swung<T>> {
         let part = self.swinging.as_ref()?;
         Some(part.at(bodies.first()?))
+    }
+
+    /// How far the parts without unknowns of their own (the idler arm of a steering box, a lever) are from
+    /// the line of the rod that turns them, 0 to 1, and which is the nearest: at 0 it could go on in either
+    /// of two ways, and the determinant does not see it.
+    pub fn openness(&self, bodies: &[Pose<T>; B], input: &Input<T>) -> (f64, &'static str) {
+        let idler = (self.steering.openness(input.steer), "centre link and idler arm");
+        let lever = self.swinging.as_ref().zip(bodies.first());
+        let lever = (lever.map_or(1.0, |(part, body)| part.openness(body)), "Watt linkage");
+        if lever.0 < idler.0 { lever } else { idler }
     }
 
     /// Coordinates in the swinging part of a point given in the design pose.

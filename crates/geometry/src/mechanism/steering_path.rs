@@ -100,6 +100,11 @@ impl<T: Real> CentreLink<T> {
         moved
     }
 
+    fn openness(&self, turn: T) -> f64 {
+        let Some(([pitman, _], _)) = self.at(turn) else { return 0.0 };
+        self.idler.pose(&pitman.0, &pitman.1).map_or(0.0, |pose| self.idler.openness(&pose, &pitman.0))
+    }
+
     /// Where the pitman arm's and the idler arm's joints stand; `None` where the idler cannot follow.
     pub fn balls(&self, turn: T) -> Option<[Vector3<T>; 2]> {
         self.at(turn).map(|([pitman, idler], _)| [pitman.0, idler.0])
@@ -114,6 +119,15 @@ impl<T: Real> SteeringPath<T> {
         match self {
             SteeringPath::Slide { axis } => (design + axis * steer, *axis),
             SteeringPath::CentreLink(link) => link.place(design, steer),
+        }
+    }
+
+    /// Sine of the angle between the centre link and its idler arm, 0 to 1: zero where they come into line
+    /// and the link could go on in either of two ways. 1 for a rack.
+    pub fn openness(&self, steer: T) -> f64 {
+        match self {
+            SteeringPath::Slide { .. } => 1.0,
+            SteeringPath::CentreLink(link) => link.openness(steer),
         }
     }
 

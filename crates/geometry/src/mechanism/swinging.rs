@@ -110,6 +110,21 @@ impl<T: Real> Swinging<T> {
         }
     }
 
+    /// Sine of the angle between a lever and the rod that turns it, 0 to 1: zero where they come into line.
+    /// 1 where no rod turns the part.
+    pub fn openness(&self, body: &Pose<T>) -> f64 {
+        let of = |lever: &Swing<T>, rod: &Vector3<T>| {
+            lever.pose(rod, &Vector3::zeros()).map_or(0.0, |pose| lever.openness(&pose, rod))
+        };
+        match self {
+            Swinging::ByJoint { .. } => 1.0,
+            Swinging::LeverOnCar { lever, rod } => of(lever, &body.point(rod)),
+            Swinging::LeverOnBody { lever, rod } => {
+                of(lever, &(body.car_from_body.transpose() * (rod - body.origin)))
+            }
+        }
+    }
+
     /// The part for a pose of the body. Where a rod does not reach, everything is not-a-number.
     #[inline]
     pub fn at(&self, body: &Pose<T>) -> Swung<T> {

@@ -10,6 +10,12 @@ use nalgebra::Vector3;
 
 /// Longest step along any input, metres.
 const LONGEST_STEP: f64 = 0.010;
+/// Sine of the angle between a lever and its rod below which they count as in line.
+pub(crate) const IN_LINE: f64 = 0.01;
+/// Below this the mechanism goes on in short steps, so that none steps over the line.
+pub(crate) const NEARLY_IN_LINE: f64 = 0.35;
+/// A short step, metres and radians.
+pub(crate) const SHORT: f64 = 5e-4;
 /// Shortest step before the place counts as a limit, metres.
 const SHORTEST_STEP: f64 = 2e-10;
 
@@ -62,6 +68,10 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
             residual: not.residual,
             refused: false,
         })?;
+        let (open, lever) = self.openness(&closed.bodies, &input);
+        if open.is_nan() || open < IN_LINE {
+            return Err(Limit { at: input, links: vec![lever], residual: 0.0, refused: false });
+        }
         if closed.factors.sign() == 0 || closed.factors.pivot_ratio() < 1e-9 {
             return Err(Limit {
                 at: input,
@@ -108,6 +118,12 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
         }
         let size = size.sqrt();
         let closed = self.close(&predicted, to).map_err(|not| not.residual)?;
+        let (open, _) = self.openness(&closed.bodies, to);
+        // Not-a-number is not open.
+        let passes = open > NEARLY_IN_LINE || (open > IN_LINE && size.max(distance(&from.input, to)) < SHORT);
+        if !passes {
+            return Err(0.0);
+        }
         let same = closed.factors.sign() == from.closed.factors.sign();
         if same && size < 0.5 && closed.moved <= 0.25 * size + 1e-9 {
             Ok(Traced { input: *to, closed })
@@ -160,7 +176,12 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
                 tried => {
                     step *= 0.5;
                     if step < shortest {
-                        let links = if refused { Vec::new() } else { self.in_line(&here.closed.factors) };
+                        let (open, lever) = self.openness(&here.closed.bodies, &here.input);
+                        let links = match refused {
+                            true => Vec::new(),
+                            false if open < 2.0 * IN_LINE => vec![lever],
+                            false => self.in_line(&here.closed.factors),
+                        };
                         let residual = tried.err().unwrap_or(0.0);
                         return Err(Limit { at: here.input, links, residual, refused });
                     }

@@ -7,15 +7,11 @@ use crate::axle_solver::{AxleSolver, SolvedAxle};
 use crate::carried::{AxleState, Carried};
 use crate::corner_solver::{CornerSolver, SolvedCorner};
 use crate::ground::Ground;
-use crate::mechanism::{Input, PivotOrder, Pose, Traced};
+use crate::mechanism::{IN_LINE, Input, NEARLY_IN_LINE, PivotOrder, Pose, SHORT, Traced};
 use nalgebra::Vector3;
 
 /// Furthest the wheel travels or the steering moves this way, metres and radians.
 const NEAR: f64 = 0.010;
-/// The body may move so far, metres and radians, without the links' reach being looked at.
-const SHORT: f64 = 5e-4;
-/// Sine of the angle of a rod to its lever below which the guarded way is taken.
-const NEARLY_IN_LINE: f64 = 0.35;
 /// After a step this small (metres, radians) Newton's next would be below rounding.
 const LAST_STEP: f64 = 1e-7;
 const MOST_STEPS: usize = 4;
@@ -78,7 +74,9 @@ impl CornerSolver {
         if !(same && corrected <= 0.25 * moved + 1e-9) {
             return None;
         }
-        if moved > SHORT && self.model.openness(&closed) < NEARLY_IN_LINE {
+        let inner = mechanism.openness(&closed.bodies, &input(&pose)).0;
+        let open = self.model.openness(&closed).0.min(inner);
+        if open < IN_LINE || (moved > SHORT && open < NEARLY_IN_LINE) {
             return None;
         }
         let motion = self.model.motion(&closed, &self.reference).ok()?;
