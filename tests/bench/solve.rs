@@ -1,4 +1,4 @@
-//! What a pose, a sweep and a whole screen cost, on one core, on the demo car.
+//! What a pose, a sweep, a grid and a whole screen cost on the demo car: on one core, the grid on two.
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use std::hint::black_box;
@@ -19,22 +19,51 @@ fn corner(c: &mut Criterion) {
     c.bench_function("one pose from the design pose: 30 mm travel, 10 mm rack", |b| {
         b.iter(|| corner.solve(black_box(0.030), black_box(0.010)));
     });
-    let travels = spaced(-0.05, 0.05, 1001);
-    c.bench_function("1001-pose travel sweep: positions", |b| {
-        b.iter(|| {
-            corner.sweep_travel(black_box(&travels), 0.0, |_, motion| {
-                black_box(motion.wheel_centre);
-            })
+    for count in [1001, 10_001] {
+        let travels = spaced(-0.05, 0.05, count);
+        c.bench_function(&format!("{count}-pose travel sweep: positions"), |b| {
+            b.iter(|| {
+                corner.sweep_poses(black_box(&travels), 0.0, |_, pose| {
+                    black_box(pose.origin);
+                })
+            });
         });
-    });
-    c.bench_function("1001-pose travel sweep: all readings", |b| {
-        let normal = Ground::level().normal;
+        c.bench_function(&format!("{count}-pose travel sweep: all readings"), |b| {
+            b.iter(|| {
+                corner.sweep_values(black_box(&travels), 0.0, |_, values| {
+                    black_box(values);
+                })
+            });
+        });
+    }
+    let travels = spaced(-0.05, 0.05, 1001);
+    let normal = Ground::level().normal;
+    c.bench_function("1001-pose travel sweep: all readings, each from its own motion", |b| {
         b.iter(|| {
             corner.sweep_travel(black_box(&travels), 0.0, |_, motion| {
                 black_box(wheel_values(motion, &OnGround::of(motion, normal)));
             })
         });
     });
+}
+
+/// A thousand travels by a thousand rack travels, all readings of one wheel.
+fn grid(c: &mut Criterion) {
+    let axle = AxleSolver::new(&alder(), End::Front).expect("the demo car closes");
+    let corner = axle.corner(Side::Left).unwrap();
+    let (travels, racks) = (spaced(-0.05, 0.05, 1000), spaced(-0.04, 0.04, 1000));
+    let mut group = c.benchmark_group("grid of a million poses, all readings");
+    group.sample_size(10);
+    for threads in [1, 2] {
+        group.bench_function(format!("{threads} threads"), |b| {
+            b.iter(|| {
+                corner.grid_values(&travels, &racks, threads, |_, _, values| {
+                    black_box(values);
+                })
+            });
+        });
+    }
+    group.finish();
 }
 
 /// One point moved: the car made ready again, solved at its pose with every reading and every
@@ -106,5 +135,5 @@ fn road(c: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, corner, screen, road);
+criterion_group!(benches, corner, grid, screen, road);
 criterion_main!(benches);

@@ -6,6 +6,7 @@ mod mirror;
 mod nonsense;
 mod random_car;
 mod sensitivities;
+mod side_by_side;
 
 use wheelpath_geometry::{AxleValues, Reading, WheelValues, axle_readings, wheel_readings};
 

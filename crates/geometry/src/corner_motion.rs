@@ -108,7 +108,7 @@ impl<T: Real> SteeringAxis<T> {
     }
 
     /// Its unit direction.
-    #[inline]
+    #[inline(always)]
     pub fn direction(&self) -> Vector3<T> {
         crate::real::unit(&self.along)
     }
@@ -125,14 +125,14 @@ pub struct Reference<T: Real> {
 
 impl<T: Real> CornerMotion<T> {
     /// +1 left, -1 right.
-    #[inline]
+    #[inline(always)]
     pub fn sign(&self) -> T {
         T::constant(self.side.sign())
     }
 
     /// Turn of the wheel to the left per unit of the steering input, wheel-centre height held; `None`
     /// where it is not steered.
-    #[inline]
+    #[inline(always)]
     pub fn steer_gain(&self) -> Option<T> {
         let twist = self.by_steer.as_ref().filter(|_| self.steered)?;
         let forward = self.spin_axis_left().cross(&up());
@@ -142,7 +142,7 @@ impl<T: Real> CornerMotion<T> {
 
     /// Length of the spring: of one that stands apart, or of the damper that carries it, metres; `None`
     /// for a torsion bar and where the spring is not known.
-    #[inline]
+    #[inline(always)]
     pub fn spring_length(&self) -> Option<Followed<T>> {
         match self.spring_kind? {
             Spring::OnDamper { .. } => self.damper,
@@ -153,7 +153,7 @@ impl<T: Real> CornerMotion<T> {
 
     /// The spring's rate and how far it is pressed; `None` where the corner has no spring of known rate,
     /// or nothing that works it.
-    #[inline]
+    #[inline(always)]
     pub fn pressed(&self) -> Option<Pressed<T>> {
         let shortened =
             |length: Followed<T>| Followed { value: -length.value, per_travel: -length.per_travel };
@@ -166,7 +166,7 @@ impl<T: Real> CornerMotion<T> {
     }
 
     /// The spin axis pointing to +Y on either side.
-    #[inline]
+    #[inline(always)]
     pub fn spin_axis_left(&self) -> Vector3<T> {
         self.spin_axis * self.sign()
     }

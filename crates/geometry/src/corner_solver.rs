@@ -28,7 +28,7 @@ const BEYOND: f64 = 10.0;
 const SHORTEST_LEVER: f64 = 0.002;
 
 /// Sine of the angle of a rod to its lever below which the corner goes on in short steps.
-const NEARLY_IN_LINE: f64 = 0.35;
+pub(crate) const NEARLY_IN_LINE: f64 = 0.35;
 /// A short step, metres and radians.
 const SHORT: f64 = 5e-4;
 
@@ -200,9 +200,12 @@ impl CornerSolver {
         let steer = if self.design.steered { steer } else { 0.0 };
         let to = Input::new(travel.clamp(-BEYOND, BEYOND), steer.clamp(-BEYOND, BEYOND));
         let mut cannot = None;
+        let mut reached = None;
         let mut last = *from.upright();
         let followed = self.model.mechanism.follow_while(&from.traced, &to, |closed| {
-            cannot = self.model.motion(closed, &self.reference).err();
+            let motion = self.model.motion(closed, &self.reference);
+            cannot = motion.err();
+            reached = motion.ok();
             let here = closed.bodies[0];
             let turned = (here.car_from_body - last.car_from_body).amax();
             let moved = turned.max((here.origin - last.origin).amax());
@@ -221,10 +224,12 @@ impl CornerSolver {
                 let at = traced.input;
                 Err(Stop::new(StopKind::OutOfReach, at.travel[0], at.steer, Vec::new(), 0.0))
             }
-            (Ok(traced), _) => match self.model.motion(&traced.closed, &self.reference) {
-                Ok(motion) => Ok(SolvedCorner { traced, motion }),
-                Err(cannot) => Err(stop(from.traced.input, cannot)),
-            },
+            (Ok(traced), _) => {
+                match reached.map_or_else(|| self.model.motion(&traced.closed, &self.reference), Ok) {
+                    Ok(motion) => Ok(SolvedCorner { traced, motion }),
+                    Err(cannot) => Err(stop(from.traced.input, cannot)),
+                }
+            }
             (Err(limit), Some(cannot)) if limit.refused => Err(stop(limit.at, cannot)),
             (Err(limit), _) => Err(dead_point(limit)),
         }

@@ -1,6 +1,10 @@
 //! What follows a wheel: rocker, damper, spring, anti-roll bar arm, and the ends of what reaches across
 //! the axle. Each in closed form.
 
+mod abreast;
+
+pub(crate) use abreast::FollowersAbreast;
+
 use crate::car::Carrier;
 use crate::corner_motion::{DropLink, Followed, Moving};
 use crate::design::Design;
@@ -29,6 +33,16 @@ struct Eyes<T: Real> {
     body_eye: Vector3<T>,
 }
 
+impl<T: Real> Eyes<T> {
+    /// Their distance.
+    #[inline(always)]
+    fn between(&self, eye: &Moving<T>) -> Followed<T> {
+        let along = eye.at - self.body_eye;
+        let value = length(&along);
+        Followed { value, per_travel: along.dot(&eye.per_travel) / value }
+    }
+}
+
 #[derive(Clone, Copy, Debug)]
 struct Worked<T: Real> {
     mover: Mount<T>,
@@ -38,6 +52,7 @@ struct Worked<T: Real> {
 }
 
 impl<T: Real> Worked<T> {
+    #[inline(always)]
     fn turned(&self, pose: &SwingPose<T>) -> Followed<T> {
         Followed { value: pose.angle() * self.sense, per_travel: pose.rate * self.sense }
     }
@@ -76,6 +91,13 @@ pub(crate) struct Followers<T: Real> {
     pub bar: Option<Followed<T>>,
     pub drop_link: Option<DropLink<T>>,
     pub third_spring_end: Option<Moving<T>>,
+}
+
+/// Followers that few corners have.
+struct Rare<T: Real> {
+    spring: Option<Followed<T>>,
+    drop_link: Option<DropLink<T>>,
+    third_spring_end: Option<Moving<T>>,
 }
 
 /// A rocker and where it stands.
@@ -198,7 +220,7 @@ impl<T: Real> FollowerModel<T> {
     }
 
     /// Where everything stands for a pose and velocity of the upright.
-    #[inline]
+    #[inline(always)]
     pub fn followers(&self, upright: &Pose<T>, twist: &Twist<T>) -> Result<Followers<T>, CannotFollow> {
         let mut rocker_pose = None;
         if let Some(worked) = &self.rocker {
@@ -209,14 +231,7 @@ impl<T: Real> FollowerModel<T> {
         }
         let rocker = self.rocker.as_ref().zip(rocker_pose.as_ref());
         let standing = rocker.map(|(worked, pose)| (&worked.swing, pose));
-        let between = |eyes: &Eyes<T>| {
-            let eye = carried(&eyes.mover, upright, twist, standing)?;
-            let along = eye.at - eyes.body_eye;
-            let value = length(&along);
-            Some(Followed { value, per_travel: along.dot(&eye.per_travel) / value })
-        };
-        let damper = self.damper.as_ref().and_then(between);
-        let spring = self.spring.as_ref().and_then(between);
+        let damper = self.damper.as_ref().and_then(|eyes| between(eyes, upright, twist, standing));
         let mut bar_pose = None;
         if let Some(worked) = &self.bar {
             let pose = carried(&worked.mover, upright, twist, standing)
@@ -225,14 +240,26 @@ impl<T: Real> FollowerModel<T> {
             bar_pose = Some(pose);
         }
         let bar = self.bar.as_ref().zip(bar_pose.as_ref()).map(|(worked, pose)| worked.turned(pose));
+        let mut rare = Rare { spring: None, drop_link: None, third_spring_end: None };
+        if self.spring.is_some() || self.drop_link.is_some() || self.third_spring.is_some() {
+            rare = self.rare(upright, twist, standing);
+        }
+        let Rare { spring, drop_link, third_spring_end } = rare;
+        let rocker = rocker.map(|(worked, pose)| worked.turned(pose));
+        Ok(Followers { rocker_pose, bar_pose, rocker, damper, spring, bar, drop_link, third_spring_end })
+    }
+
+    /// What few corners have, out of the way of those that have it not.
+    #[inline(never)]
+    fn rare(&self, upright: &Pose<T>, twist: &Twist<T>, rocker: Standing<'_, T>) -> Rare<T> {
+        let spring = self.spring.as_ref().and_then(|eyes| between(eyes, upright, twist, rocker));
         let drop_link = self.drop_link.as_ref().and_then(|link| {
-            let outer = carried(&link.mover, upright, twist, standing)?;
+            let outer = carried(&link.mover, upright, twist, rocker)?;
             Some(DropLink { outer, bar: link.bar, length: link.length })
         });
         let third_spring_end =
-            self.third_spring.as_ref().and_then(|mover| carried(mover, upright, twist, standing));
-        let rocker = rocker.map(|(worked, pose)| worked.turned(pose));
-        Ok(Followers { rocker_pose, bar_pose, rocker, damper, spring, bar, drop_link, third_spring_end })
+            self.third_spring.as_ref().and_then(|mover| carried(mover, upright, twist, rocker));
+        Rare { spring, drop_link, third_spring_end }
     }
 
     /// How far pushrod and drop link are from the line of their levers, 0 to 1, the nearer of them.
@@ -289,31 +316,54 @@ pub(crate) fn still<T: Real>() -> Twist<T> {
     Twist { v: Vector3::zeros(), w: Vector3::zeros() }
 }
 
+/// Length between two eyes, and its rate.
+#[inline(always)]
+fn between<T: Real>(
+    eyes: &Eyes<T>,
+    upright: &Pose<T>,
+    twist: &Twist<T>,
+    rocker: Standing<'_, T>,
+) -> Option<Followed<T>> {
+    Some(eyes.between(&carried(&eyes.mover, upright, twist, rocker)?))
+}
+
 /// Place and velocity of a carried point; `None` for a point of a rocker that there is not.
-#[inline]
+#[inline(always)]
 fn carried<T: Real>(
     mount: &Mount<T>,
     upright: &Pose<T>,
     twist: &Twist<T>,
     rocker: Standing<'_, T>,
 ) -> Option<Moving<T>> {
-    let on_upright = |in_body: &Vector3<T>| {
-        let arm = upright.direction(in_body);
-        (upright.origin + arm, twist.at(&arm))
-    };
-    let (at, per_travel) = match mount {
-        Mount::Body(at) => (*at, Vector3::zeros()),
-        Mount::Upright(at) => on_upright(at),
-        Mount::Arm(arm, joint) => {
-            let (ball, velocity) = on_upright(joint);
-            let pose = arm.pose(&ball);
-            (arm.point(&pose), arm.velocity(&pose, &velocity))
-        }
+    Some(match mount {
+        Mount::Body(at) => Moving { at: *at, per_travel: Vector3::zeros() },
+        Mount::Upright(at) => on_upright(at, upright, twist),
+        Mount::Arm(arm, joint) => on_arm(arm, joint, upright, twist),
         Mount::Rocker(design) => {
             let (swing, pose) = rocker?;
-            let at = swing.point(pose, design);
-            (at, swing.velocity(pose, &at))
+            on_rocker(design, swing, pose)
         }
-    };
-    Some(Moving { at, per_travel })
+    })
+}
+
+/// A point of the upright.
+#[inline(always)]
+fn on_upright<T: Real>(at: &Vector3<T>, upright: &Pose<T>, twist: &Twist<T>) -> Moving<T> {
+    let arm = upright.direction(at);
+    Moving { at: upright.origin + arm, per_travel: twist.at(&arm) }
+}
+
+/// The point that an arm carries.
+#[inline(always)]
+fn on_arm<T: Real>(arm: &Arm<T>, joint: &Vector3<T>, upright: &Pose<T>, twist: &Twist<T>) -> Moving<T> {
+    let ball = on_upright(joint, upright, twist);
+    let pose = arm.pose(&ball.at);
+    Moving { at: arm.point(&pose), per_travel: arm.velocity(&pose, &ball.per_travel) }
+}
+
+/// A point of the rocker, given in the design pose.
+#[inline(always)]
+fn on_rocker<T: Real>(design: &Vector3<T>, swing: &Swing<T>, pose: &SwingPose<T>) -> Moving<T> {
+    let at = swing.point(pose, design);
+    Moving { at, per_travel: swing.velocity(pose, &at) }
 }

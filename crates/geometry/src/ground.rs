@@ -96,7 +96,7 @@ impl<T: Real> Ground<T> {
 }
 
 /// The body's forward direction laid on a ground with this normal.
-#[inline]
+#[inline(always)]
 pub(crate) fn forward_on<T: Real>(normal: &Vector3<T>) -> Vector3<T> {
     let x = Vector3::new(T::one(), T::zero(), T::zero());
     unit(&(x - *normal * normal.x))

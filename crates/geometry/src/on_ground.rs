@@ -20,7 +20,7 @@ pub struct OnGround<T: Real> {
 }
 
 /// How far a tyre's lowest point stands below the wheel centre along a normal, metres.
-#[inline]
+#[inline(always)]
 pub(crate) fn reach<T: Real>(corner: &CornerMotion<T>, normal: &Vector3<T>) -> T {
     let rise = corner.spin_axis.dot(normal);
     let shoulder = corner.tyre_shoulder;
@@ -29,7 +29,7 @@ pub(crate) fn reach<T: Real>(corner: &CornerMotion<T>, normal: &Vector3<T>) -> T
 
 impl<T: Real> OnGround<T> {
     /// The wheel of a corner on a ground with this normal.
-    #[inline]
+    #[inline(always)]
     pub fn of(corner: &CornerMotion<T>, normal: Vector3<T>) -> Self {
         let a = &corner.spin_axis;
         let rise = a.dot(&normal);
@@ -43,20 +43,20 @@ impl<T: Real> OnGround<T> {
     }
 
     /// Where a line meets the ground plane through the contact point. Not finite when parallel.
-    #[inline]
+    #[inline(always)]
     pub fn meets_ground(&self, point: &Vector3<T>, along: &Vector3<T>) -> Vector3<T> {
         self.meets_level(point, along, &self.contact)
     }
 
     /// Where a line meets the plane parallel to the ground through `level`.
-    #[inline]
+    #[inline(always)]
     pub fn meets_level(&self, point: &Vector3<T>, along: &Vector3<T>, level: &Vector3<T>) -> Vector3<T> {
         let share = (level - point).dot(&self.normal) / along.dot(&self.normal);
         point + along * share
     }
 
     /// Velocity per unit travel of the upright-fixed point that is at the contact now.
-    #[inline]
+    #[inline(always)]
     pub fn contact_velocity(&self, corner: &CornerMotion<T>) -> Vector3<T> {
         corner.by_travel.at(&(self.contact - corner.wheel_centre))
     }

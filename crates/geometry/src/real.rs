@@ -36,58 +36,62 @@ pub trait Real:
 }
 
 impl Real for f64 {
-    #[inline]
+    #[inline(always)]
     fn constant(value: f64) -> Self {
         value
     }
-    #[inline]
+    #[inline(always)]
     fn value(self) -> f64 {
         self
     }
-    #[inline]
+    #[inline(always)]
     fn sqrt(self) -> Self {
         f64::sqrt(self)
     }
-    #[inline]
+    #[inline(always)]
     fn sin_cos(self) -> (Self, Self) {
         f64::sin_cos(self)
     }
-    #[inline]
+    #[inline(always)]
     fn asin(self) -> Self {
-        f64::asin(self)
+        crate::angle::asin(self)
     }
-    #[inline]
+    #[inline(always)]
     fn atan2(self, x: Self) -> Self {
-        f64::atan2(self, x)
+        crate::angle::atan2(self, x)
     }
 }
 
 macro_rules! real_that_derives {
     ($dual:ty) => {
         impl Real for $dual {
-            #[inline]
+            #[inline(always)]
             fn constant(value: f64) -> Self {
                 <$dual>::from_re(value)
             }
-            #[inline]
+            #[inline(always)]
             fn value(self) -> f64 {
                 self.re
             }
-            #[inline]
+            #[inline(always)]
             fn sqrt(self) -> Self {
                 DualNum::sqrt(&self)
             }
-            #[inline]
+            #[inline(always)]
             fn sin_cos(self) -> (Self, Self) {
                 DualNum::sin_cos(&self)
             }
-            #[inline]
+            #[inline(always)]
             fn asin(self) -> Self {
-                DualNum::asin(&self)
+                let mut angle = DualNum::asin(&self);
+                angle.re = crate::angle::asin(self.re);
+                angle
             }
-            #[inline]
+            #[inline(always)]
             fn atan2(self, x: Self) -> Self {
-                DualNum::atan2(&self, x)
+                let mut angle = DualNum::atan2(&self, x);
+                angle.re = crate::angle::atan2(self.re, x.re);
+                angle
             }
         }
     };
@@ -97,37 +101,37 @@ real_that_derives!(Dual64);
 real_that_derives!(Dual2_64);
 
 /// Length of a vector.
-#[inline]
+#[inline(always)]
 pub(crate) fn length<T: Real>(v: &Vector3<T>) -> T {
     v.dot(v).sqrt()
 }
 
 /// The vector scaled to length one. A vector of length zero gives not-a-number.
-#[inline]
+#[inline(always)]
 pub(crate) fn unit<T: Real>(v: &Vector3<T>) -> Vector3<T> {
     *v * (T::one() / length(v))
 }
 
 /// The vector with constant entries.
-#[inline]
+#[inline(always)]
 pub(crate) fn lift<T: Real>(v: &Vector3<f64>) -> Vector3<T> {
     v.map(T::constant)
 }
 
 /// The vector without derivatives.
-#[inline]
+#[inline(always)]
 pub(crate) fn values<T: Real>(v: &Vector3<T>) -> Vector3<f64> {
     v.map(T::value)
 }
 
 /// The unit vector along Z, up.
-#[inline]
+#[inline(always)]
 pub(crate) fn up<T: Real>() -> Vector3<T> {
     Vector3::new(T::zero(), T::zero(), T::one())
 }
 
 /// The matrix that takes the cross product with `v` from the left.
-#[inline]
+#[inline(always)]
 pub(crate) fn cross_matrix<T: Real>(v: &Vector3<T>) -> Matrix3<T> {
     let o = T::zero();
     Matrix3::new(o, -v.z, v.y, v.z, o, -v.x, -v.y, v.x, o)

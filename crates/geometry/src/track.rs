@@ -1,114 +1,202 @@
 //! The quick way along a dense sweep of one corner.
 //!
-//! Position and velocity of the last two poses give the next one by Hermite extrapolation so well
-//! that a single Newton step closes it, and the step's own matrix gives the velocities. Where the
-//! extrapolation is not that good, the guarded way of [`CornerSolver::follow`] takes over: both give
-//! the same poses.
+//! Poses followed in the guarded way of [`CornerSolver::follow`], at most 10 mm apart, give polynomials
+//! that predict every pose between them so well that a single Newton step closes it; the step's own
+//! matrix gives the velocities. Many poses take the step side by side. Each lane is tested on its own:
+//! its step must be tiny and its determinant must keep its sign, or the guarded way takes that pose over.
+//! Both give the same poses.
 
+use crate::block::{Between, Block, Wanted};
 use crate::corner_motion::CornerMotion;
 use crate::corner_solver::{CornerSolver, SolvedCorner};
-use crate::mechanism::{Input, PivotOrder, Pose, Traced, Twist};
-use crate::real::cross_matrix;
+use crate::lanes::LANES;
+use crate::mechanism::{Input, Pose};
+use crate::post::{APART, Post};
+use crate::readings::WHEEL_READINGS;
 use crate::stop::Stop;
-use nalgebra::{Matrix3, Vector3};
+use crate::stretch::{Node, Stretch};
 
-/// A step this small leaves an error of its square, and moves no velocity that can be seen.
-const NEAR: f64 = 1e-11;
-/// After a step this small the next is below [`NEAR`] on any linkage of a car's size.
-const NEARLY: f64 = 1e-7;
+/// Where a pivot has shrunk to this share the order of elimination is chosen anew.
+const WORN: f64 = 0.3;
+/// Share of their distance by which a block may reach beyond the next one.
+const BEYOND: f64 = 0.25;
 
-/// A pose with its velocity per unit of travel.
-#[derive(Clone, Copy)]
-struct Node {
-    travel: f64,
-    pose: Pose<f64>,
-    velocity: Vector3<f64>,
-    spin: Matrix3<f64>,
-}
-
-impl Node {
-    #[inline]
-    fn new(travel: f64, pose: &Pose<f64>, by_travel: &Twist<f64>) -> Self {
-        Node {
-            travel,
-            pose: *pose,
-            velocity: by_travel.v,
-            spin: cross_matrix(&by_travel.w) * pose.car_from_body,
+/// How many travels from the first on go one way.
+fn run_length(travels: &[f64]) -> usize {
+    let mut way = 0.0;
+    let mut count = 1;
+    for pair in travels.windows(2) {
+        let step = pair[1] - pair[0];
+        if !step.is_finite() || step * way < 0.0 {
+            break;
         }
+        if step != 0.0 {
+            way = step;
+        }
+        count += 1;
     }
-
-    fn of(solved: &SolvedCorner) -> Self {
-        Node::new(solved.travel(), solved.upright(), &solved.motion.by_travel)
-    }
+    count.min(travels.len())
 }
 
-/// Cubic through two nodes' values and slopes, continued to `travel`.
-#[inline]
-fn predict(a: &Node, b: &Node, travel: f64) -> Pose<f64> {
-    let width = b.travel - a.travel;
-    let s = (travel - a.travel) / width;
-    let (s2, s3) = (s * s, s * s * s);
-    let (ha, hb) = (2.0 * s3 - 3.0 * s2 + 1.0, 3.0 * s2 - 2.0 * s3);
-    let (ka, kb) = ((s3 - 2.0 * s2 + s) * width, (s3 - s2) * width);
-    let pose = Pose {
-        origin: a.pose.origin * ha + b.pose.origin * hb + a.velocity * ka + b.velocity * kb,
-        car_from_body: a.pose.car_from_body * ha + b.pose.car_from_body * hb + a.spin * ka + b.spin * kb,
-    };
-    // Straightened before the step, or the step would see the stretch as a gap to close.
-    pose.straightened()
-}
-
-/// The last two poses of a sweep.
-struct Track<'a> {
+/// A sweep in progress.
+struct Sweep<'a, D> {
     solver: &'a CornerSolver,
     steer: f64,
-    sign: i8,
-    order: PivotOrder<6>,
-    before: Node,
-    last: Node,
+    wanted: Wanted,
+    block: Box<Block>,
+    last: Option<SolvedCorner>,
+    done: D,
 }
 
-impl Track<'_> {
-    /// The motion at the next travel; `None` where the extrapolation is not to be trusted.
-    #[inline]
-    fn next(&mut self, travel: f64) -> Option<CornerMotion<f64>> {
-        // Beyond a few widths the cubic is a guess. Not-a-number goes the guarded way too.
-        let width = (self.last.travel - self.before.travel).abs();
-        let within = (travel - self.last.travel).abs() <= 4.0 * width;
-        if !within {
-            return None;
+impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
+    fn guarded(&self, from: Option<&SolvedCorner>, travel: f64) -> Result<SolvedCorner, Stop> {
+        match from {
+            Some(from) => self.solver.follow(from, travel, self.steer),
+            None => self.solver.solve(travel, self.steer),
         }
-        let model = &self.solver.model;
-        let input = Input::new(travel, self.steer);
-        let mut near =
-            model.mechanism.step_near(&predict(&self.before, &self.last, travel), &input, &self.order);
-        if near.moved > NEAR && near.moved < NEARLY {
-            near = model.mechanism.step_near(&near.body, &input, &self.order);
-        }
-        let trusted = near.moved <= NEAR && near.sign == self.sign;
-        if !trusted {
-            return None;
-        }
-        let pose = &near.body;
-        let motion = model.wheel.motion(pose, near.by_travel, near.by_steer, &self.solver.reference).ok()?;
-        if (travel - self.last.travel).abs() > 0.0 {
-            self.before = self.last;
-            self.last = Node::new(travel, pose, &near.by_travel);
-        }
-        Some(motion)
     }
 
-    /// The last pose, closed in the guarded way.
-    fn solved(&self) -> Option<SolvedCorner> {
-        let model = &self.solver.model;
-        let input = Input::new(self.last.travel, self.steer);
-        let closed = model.mechanism.close(&[self.last.pose], &input).ok()?;
-        let motion = model.motion(&closed, &self.solver.reference).ok()?;
-        Some(SolvedCorner { traced: Traced { input, closed }, motion })
+    /// Every pose in the guarded way.
+    fn one_by_one(&mut self, first: usize, travels: &[f64]) -> Result<(), Stop> {
+        for (chunk, some) in travels.chunks(LANES).enumerate() {
+            let first = first + chunk * LANES;
+            for (lane, &travel) in some.iter().enumerate() {
+                match self.guarded(self.last.as_ref(), travel) {
+                    Ok(solved) => {
+                        self.block.set(lane, &solved);
+                        self.last = Some(solved);
+                    }
+                    Err(stop) => {
+                        (self.done)(first, lane, &mut self.block);
+                        return Err(stop);
+                    }
+                }
+            }
+            (self.done)(first, some.len(), &mut self.block);
+        }
+        Ok(())
+    }
+
+    /// A run of travels that go one way.
+    fn run(&mut self, first: usize, travels: &[f64]) -> Result<(), Stop> {
+        let (Some(&from), Some(&to)) = (travels.first(), travels.last()) else { return Ok(()) };
+        #[expect(clippy::cast_precision_loss, reason = "a count of poses")]
+        let dense = travels.len() as f64 > 2.0 * ((to - from).abs() / APART).ceil().max(4.0);
+        if !dense || (to - from).abs() <= 0.0 || !self.solver.model.mechanism.goes_abreast() {
+            return self.one_by_one(first, travels);
+        }
+        let Some(posts) = self.posts(from, to)? else { return self.one_by_one(first, travels) };
+        let steer = posts.first().map_or(self.steer, |post| post.solved.steer());
+        let along = |travel: f64| (travel - from) * (to - from).signum();
+        let mut order = None;
+        let mut done = 0;
+        for (i, pair) in posts.windows(2).enumerate() {
+            let [here, next] = pair else { break };
+            let end = along(next.node.travel);
+            let beyond =
+                if i + 2 < posts.len() { BEYOND * (next.node.travel - here.node.travel).abs() } else { 0.0 };
+            // Four posts around the stretch where there are so many.
+            let around = i.saturating_sub(1).min(posts.len().saturating_sub(4));
+            let nodes: Vec<Node> = posts[around..].iter().take(4).map(|post| post.node).collect();
+            let stretch = Stretch::through(&nodes);
+            self.last = Some(here.solved);
+            while let Some(some) =
+                travels.get(done..).filter(|some| some.first().is_some_and(|&t| along(t) <= end))
+            {
+                let within =
+                    some.iter().take(LANES).take_while(|&&travel| along(travel) <= end + beyond).count();
+                let some = &some[..within];
+                if order.is_none() {
+                    let input = Input::new(here.solved.travel(), steer);
+                    order = self.solver.model.mechanism.elimination(here.solved.upright(), &input);
+                }
+                let open = self.wanted == Wanted::Motions || (here.open && next.open);
+                match (&stretch, &order) {
+                    (Some(stretch), Some(elimination)) if open => {
+                        let between = Between { solver: self.solver, steer, stretch, order: elimination };
+                        self.side_by_side(first + done, some, &between)?;
+                        if self.block.least_pivot() < WORN {
+                            order = None;
+                        }
+                    }
+                    _ => self.one_by_one(first + done, some)?,
+                }
+                done += within;
+            }
+        }
+        // Where the corner did not come to the last travel, these say how far it goes.
+        self.last = posts.last().map(|post| post.solved);
+        self.one_by_one(first + done, &travels[done..])
+    }
+
+    /// Guarded poses from one travel to another; `None` where there is nothing to interpolate.
+    ///
+    /// # Errors
+    /// The limit met on the way to the first travel.
+    fn posts(&self, from: f64, to: f64) -> Result<Option<Vec<Post>>, Stop> {
+        let solver = self.solver;
+        let mut posts = Vec::new();
+        if self.last.is_none() && from * to < 0.0 {
+            // The way goes through the reference height: out from there to both ends.
+            let Some(middle) = Post::new(solver, solver.solve(0.0, self.steer)?) else { return Ok(None) };
+            posts.push(middle);
+            if Post::go_on(&mut posts, solver, from).is_none() {
+                return Ok(None);
+            }
+            if let Some(last) = posts.last().filter(|post| (post.node.travel - from).abs() > 0.0) {
+                // It did not come so far: in so many words.
+                solver.follow(&last.solved, from, self.steer)?;
+                return Ok(None);
+            }
+            posts.reverse();
+        } else {
+            let Some(first) = Post::new(solver, self.guarded(self.last.as_ref(), from)?) else {
+                return Ok(None);
+            };
+            posts.push(first);
+        }
+        let whole = Post::go_on(&mut posts, solver, to).is_some() && posts.len() > 1;
+        Ok(whole.then_some(posts))
+    }
+
+    fn side_by_side(&mut self, first: usize, travels: &[f64], between: &Between<'_>) -> Result<(), Stop> {
+        self.block.step(travels, between, self.wanted);
+        for (lane, &travel) in travels.iter().enumerate() {
+            if self.block.trusted(lane, self.wanted, &self.solver.model.wheel.followers) {
+                continue;
+            }
+            match self.guarded(self.last.as_ref(), travel) {
+                Ok(solved) => self.block.set(lane, &solved),
+                Err(stop) => {
+                    (self.done)(first, lane, &mut self.block);
+                    return Err(stop);
+                }
+            }
+        }
+        (self.done)(first, travels.len(), &mut self.block);
+        Ok(())
     }
 }
 
 impl CornerSolver {
+    fn sweep_blocks(
+        &self,
+        travels: &[f64],
+        steer: f64,
+        wanted: Wanted,
+        done: impl FnMut(usize, usize, &mut Block),
+    ) -> Result<(), Stop> {
+        let block = Box::new(Block::new());
+        let mut sweep = Sweep { solver: self, steer, wanted, block, last: None, done };
+        let mut first = 0;
+        while let Some(rest) = travels.get(first..).filter(|rest| !rest.is_empty()) {
+            let count = run_length(rest);
+            sweep.run(first, &rest[..count])?;
+            first += count;
+        }
+        Ok(())
+    }
+
     /// Solves at every travel of a list, metres, at one steering input, and hands each motion over with
     /// its place in the list.
     ///
@@ -120,88 +208,46 @@ impl CornerSolver {
         steer: f64,
         mut each: impl FnMut(usize, &CornerMotion<f64>),
     ) -> Result<(), Stop> {
-        let mut track: Option<Track<'_>> = None;
-        let mut last: Option<SolvedCorner> = None;
-        for (i, &travel) in travels.iter().enumerate() {
-            if let Some(motion) = track.as_mut().and_then(|track| track.next(travel)) {
-                each(i, &motion);
-                continue;
+        self.sweep_blocks(travels, steer, Wanted::Motions, |first, count, block| {
+            for lane in 0..count {
+                each(first + lane, &block.motion(lane, self));
             }
-            if let Some(track) = track.take() {
-                last = track.solved();
-            }
-            let solved = match &last {
-                Some(from) => self.follow(from, travel, steer)?,
-                None => self.solve(travel, steer)?,
-            };
-            each(i, &solved.motion);
-            track = last.filter(|from| (from.travel() - travel).abs() > 0.0).map(|from| Track {
-                solver: self,
-                steer: solved.steer(),
-                sign: solved.traced.closed.factors.sign(),
-                order: PivotOrder::of(&solved.traced.closed.factors),
-                before: Node::of(&from),
-                last: Node::of(&solved),
-            });
-            last = Some(solved);
-        }
-        Ok(())
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{Node, PivotOrder, Track};
-    use crate::car::{Corner, LinkageKind, Pickups, Wheel, spin_axis_from_angles};
-    use crate::corner_solver::CornerSolver;
-    use crate::pickup::Pickup;
-    use crate::side::Side;
-    use crate::steering::{Rack, Steering};
-    use nalgebra::Vector3;
-
-    fn corner() -> Corner {
-        use Pickup as P;
-        let mut pickups = Pickups::default();
-        for (pickup, x, y, z) in [
-            (P::UpperWishboneFront, 0.11, 0.28, 0.33),
-            (P::UpperWishboneRear, -0.15, 0.28, 0.32),
-            (P::UpperBallJoint, -0.015, 0.65, 0.39),
-            (P::LowerWishboneFront, 0.13, 0.23, 0.13),
-            (P::LowerWishboneRear, -0.16, 0.24, 0.135),
-            (P::LowerBallJoint, 0.01, 0.68, 0.15),
-            (P::TieRodInner, 0.09, 0.24, 0.17),
-            (P::TieRodOuter, 0.10, 0.69, 0.19),
-        ] {
-            pickups.set(pickup, Vector3::new(x, y, z));
-        }
-        let wheel = Wheel {
-            centre: Vector3::new(0.0, 0.71, 0.27),
-            spin_axis: spin_axis_from_angles(Side::Left, -0.03, 0.0),
-            tyre_radius: 0.27,
-            tyre_width: 0.19,
-            tyre_shoulder_radius: 0.0,
-            rim_radius: 0.165,
-        };
-        Corner::new(LinkageKind::DoubleWishbone, wheel, pickups)
+        })
     }
 
-    /// The quick way gives a pose up to the guarded one when its assembly is not the one followed.
-    #[test]
-    fn another_assembly_is_not_trusted() {
-        let axis = Vector3::y();
-        let rack = Rack { axis, travel_per_turn: 0.08, stop_left: 0.04, stop_right: 0.04 };
-        let solver = CornerSolver::new(&corner(), Side::Left, &Steering::Rack(rack), None).unwrap();
-        let (before, last) = (solver.start(), solver.solve(1e-4, 0.0).unwrap());
-        let factors = &last.traced.closed.factors;
-        let track = |sign| Track {
-            solver: &solver,
-            steer: 0.0,
-            sign,
-            order: PivotOrder::of(factors),
-            before: Node::of(before),
-            last: Node::of(&last),
-        };
-        assert!(track(factors.sign()).next(2e-4).is_some());
-        assert!(track(-factors.sign()).next(2e-4).is_none());
+    /// The same with nothing but the pose of the upright.
+    ///
+    /// # Errors
+    /// The limit at which the sweep ends; the travels before it have been handed over.
+    pub fn sweep_poses(
+        &self,
+        travels: &[f64],
+        steer: f64,
+        mut each: impl FnMut(usize, &Pose<f64>),
+    ) -> Result<(), Stop> {
+        self.sweep_blocks(travels, steer, Wanted::Poses, |first, count, block| {
+            for lane in 0..count {
+                each(first + lane, &block.pose(lane));
+            }
+        })
+    }
+
+    /// The same with all readings of the wheel, on ground parallel to the body's XY plane: for every
+    /// reading in the order of [`crate::wheel_readings`], its values at some poses of the list that
+    /// follow one another, with the place of the first.
+    ///
+    /// # Errors
+    /// The limit at which the sweep ends; the travels before it have been handed over.
+    pub fn sweep_values(
+        &self,
+        travels: &[f64],
+        steer: f64,
+        mut each: impl FnMut(usize, &[&[f64]; WHEEL_READINGS]),
+    ) -> Result<(), Stop> {
+        let mut readings = Box::new([[f64::NAN; LANES]; WHEEL_READINGS]);
+        self.sweep_blocks(travels, steer, Wanted::Motions, |first, count, block| {
+            block.read(self, &mut readings);
+            each(first, &std::array::from_fn(|i| &readings[i][..count]));
+        })
     }
 }

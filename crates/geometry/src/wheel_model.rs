@@ -1,5 +1,7 @@
 //! A wheel: its steering axis, what follows it, and where all its points stand.
 
+mod abreast;
+
 use crate::car::{Carrier, LinkageKind};
 use crate::corner_motion::{CornerMotion, Reference, SteeringAxis};
 use crate::design::Design;
@@ -10,6 +12,7 @@ use crate::mechanism::{Pose, Twist};
 use crate::pickup::{Link, Pickup};
 use crate::real::{Real, length};
 use nalgebra::Vector3;
+use std::hint::select_unpredictable as choose;
 
 /// Where the steering axis is to be had from.
 #[derive(Clone, Copy, Debug)]
@@ -30,23 +33,56 @@ pub(crate) struct WheelModel<T: Real> {
     pub design: Design<T>,
     axis: AxisFrom<T>,
     toe_outer: Option<Vector3<T>>,
-    followers: FollowerModel<T>,
+    pub followers: FollowerModel<T>,
 }
 
 /// Slower than this (radians per metre) a steered upright does not turn.
 const STEERS: f64 = 1e-6;
 
 /// The instantaneous screw axis of a twist, upward: its point nearest the body's origin and its
-/// direction; `None` where the body does not turn.
-pub(crate) fn screw_axis<T: Real>(twist: &Twist<T>, origin: &Vector3<T>) -> Option<(Vector3<T>, Vector3<T>)> {
+/// direction; not-a-number where the body does not turn.
+#[inline(always)]
+pub(crate) fn screw_axis<T: Real>(twist: &Twist<T>, origin: &Vector3<T>) -> (Vector3<T>, Vector3<T>) {
     let rate = length(&twist.w);
     // Not-a-number counts as not turning.
-    if rate.value().is_nan() || rate.value() < STEERS {
-        return None;
-    }
-    let up = T::constant(if twist.w.z.value() < 0.0 { -1.0 } else { 1.0 });
-    let point = origin + twist.w.cross(&twist.v) * (T::one() / (rate * rate));
-    Some((point, twist.w * (up / rate)))
+    let rate = choose(rate.value() >= STEERS, rate, T::constant(f64::NAN));
+    let up = choose(twist.w.z.value() < 0.0, -T::one(), T::one());
+    let per_rate = T::one() / rate;
+    let point = origin + twist.w.cross(&twist.v) * (per_rate * per_rate);
+    (point, twist.w * (up * per_rate))
+}
+
+/// The steering axis through two points of the upright.
+#[inline(always)]
+fn between_balls<T: Real>(
+    lower: &Vector3<T>,
+    upper: &Vector3<T>,
+    upright: &Pose<T>,
+    by_travel: &Twist<T>,
+) -> SteeringAxis<T> {
+    let (lower, upper) = (upright.direction(lower), upright.direction(upper));
+    let along = upper - lower;
+    SteeringAxis { point: upright.origin + lower, along, rate: Some(by_travel.w.cross(&along)) }
+}
+
+/// The steering axis from a point of the upright to one of the body.
+#[inline(always)]
+fn to_top_mount<T: Real>(
+    lower: &Vector3<T>,
+    top: &Vector3<T>,
+    upright: &Pose<T>,
+    by_travel: &Twist<T>,
+) -> SteeringAxis<T> {
+    let arm = upright.direction(lower);
+    let point = upright.origin + arm;
+    SteeringAxis { point, along: top - point, rate: Some(-by_travel.at(&arm)) }
+}
+
+/// The steering axis of separate links; not-a-number where they do not turn the wheel.
+#[inline(always)]
+fn about_screw<T: Real>(upright: &Pose<T>, by_steer: &Twist<T>) -> SteeringAxis<T> {
+    let (point, along) = screw_axis(by_steer, &upright.origin);
+    SteeringAxis { point, along, rate: None }
 }
 
 impl<T: Real> WheelModel<T> {
@@ -75,7 +111,7 @@ impl<T: Real> WheelModel<T> {
         self.followers.leverages(&self.design)
     }
 
-    #[inline]
+    #[inline(always)]
     fn steering_axis(
         &self,
         upright: &Pose<T>,
@@ -83,27 +119,17 @@ impl<T: Real> WheelModel<T> {
         by_steer: Option<&Twist<T>>,
     ) -> Option<SteeringAxis<T>> {
         match &self.axis {
-            AxisFrom::Balls(lower, upper) => {
-                let (lower, upper) = (upright.direction(lower), upright.direction(upper));
-                let along = upper - lower;
-                let rate = Some(by_travel.w.cross(&along));
-                Some(SteeringAxis { point: upright.origin + lower, along, rate })
-            }
-            AxisFrom::TopMount(lower, top) => {
-                let arm = upright.direction(lower);
-                let point = upright.origin + arm;
-                Some(SteeringAxis { point, along: top - point, rate: Some(-by_travel.at(&arm)) })
-            }
-            AxisFrom::Screw => {
-                let (point, along) = screw_axis(by_steer?, &upright.origin)?;
-                Some(SteeringAxis { point, along, rate: None })
-            }
+            AxisFrom::Balls(lower, upper) => Some(between_balls(lower, upper, upright, by_travel)),
+            AxisFrom::TopMount(lower, top) => Some(to_top_mount(lower, top, upright, by_travel)),
+            AxisFrom::Screw => by_steer
+                .map(|by_steer| about_screw(upright, by_steer))
+                .filter(|axis| axis.along.x.value().is_finite()),
             AxisFrom::None => None,
         }
     }
 
     /// The wheel's motion for a pose and velocities of its upright.
-    #[inline]
+    #[inline(always)]
     pub fn motion(
         &self,
         upright: &Pose<T>,
@@ -112,8 +138,27 @@ impl<T: Real> WheelModel<T> {
         reference: &Reference<T>,
     ) -> Result<CornerMotion<T>, CannotFollow> {
         let followers = self.followers.followers(upright, &by_travel)?;
+        let mut motion = self.upright_motion(upright, by_travel, by_steer, reference);
+        motion.rocker = followers.rocker;
+        motion.damper = followers.damper;
+        motion.spring = followers.spring;
+        motion.bar = followers.bar;
+        motion.drop_link = followers.drop_link;
+        motion.third_spring_end = followers.third_spring_end;
+        Ok(motion)
+    }
+
+    /// The same without what follows the wheel.
+    #[inline(always)]
+    fn upright_motion(
+        &self,
+        upright: &Pose<T>,
+        by_travel: Twist<T>,
+        by_steer: Twist<T>,
+        reference: &Reference<T>,
+    ) -> CornerMotion<T> {
         let by_steer = self.toe_outer.is_some().then_some(by_steer);
-        Ok(CornerMotion {
+        CornerMotion {
             side: self.design.side,
             steered: self.design.steered,
             wheel_centre: upright.origin,
@@ -125,15 +170,15 @@ impl<T: Real> WheelModel<T> {
             by_travel,
             by_steer,
             spring_kind: self.design.spring,
-            rocker: followers.rocker,
-            damper: followers.damper,
-            spring: followers.spring,
-            bar: followers.bar,
+            rocker: None,
+            damper: None,
+            spring: None,
+            bar: None,
             wheel_rate: None,
-            drop_link: followers.drop_link,
-            third_spring_end: followers.third_spring_end,
+            drop_link: None,
+            third_spring_end: None,
             reference: *reference,
-        })
+        }
     }
 
     /// How far pushrod and drop link are from the line of their levers, 0 to 1, the nearer of them.

@@ -33,14 +33,14 @@ impl<T: Real> Arm<T> {
         arm
     }
 
-    #[inline]
+    #[inline(always)]
     fn square_part(&self, point: &Vector3<T>) -> Vector3<T> {
         let from_base = point - self.base;
         from_base - self.axis * self.axis.dot(&from_base)
     }
 
     /// The arm that reaches to this ball joint.
-    #[inline]
+    #[inline(always)]
     pub fn pose(&self, ball: &Vector3<T>) -> ArmPose<T> {
         let out = self.square_part(ball);
         let radius = length(&out);
@@ -49,7 +49,7 @@ impl<T: Real> Arm<T> {
     }
 
     /// The carried point, car coordinates.
-    #[inline]
+    #[inline(always)]
     pub fn point(&self, pose: &ArmPose<T>) -> Vector3<T> {
         let c = &self.carried;
         self.base + self.axis * c.x + pose.outward * c.y + pose.square * c.z
@@ -64,14 +64,14 @@ impl<T: Real> Arm<T> {
 
     /// Base, directions along hinge, outward and square for this place of the ball joint, and the
     /// arm's turn per movement of the ball joint.
-    #[inline]
+    #[inline(always)]
     pub fn basis(&self, ball: &Vector3<T>) -> (Vector3<T>, [Vector3<T>; 3], Vector3<T>) {
         let pose = self.pose(ball);
         (self.base, [self.axis, pose.outward, pose.square], pose.square * (T::one() / pose.radius))
     }
 
     /// Velocity of the carried point for a velocity of the ball joint.
-    #[inline]
+    #[inline(always)]
     pub fn velocity(&self, pose: &ArmPose<T>, ball_velocity: &Vector3<T>) -> Vector3<T> {
         let rate = pose.square.dot(ball_velocity) / pose.radius;
         let turn = Twist { v: Vector3::zeros(), w: self.axis * rate };

@@ -3,6 +3,7 @@
 
 use crate::real::{Real, length, unit};
 use nalgebra::Vector3;
+use std::hint::select_unpredictable as choose;
 
 /// A hinged part worked by a rod.
 #[derive(Clone, Copy, Debug)]
@@ -31,6 +32,7 @@ pub struct SwingPose<T: Real> {
 
 impl<T: Real> SwingPose<T> {
     /// The turn, radians.
+    #[inline(always)]
     pub fn angle(&self) -> T {
         self.sin.atan2(self.cos)
     }
@@ -63,8 +65,15 @@ impl<T: Real> Swing<T> {
 
     /// Where the part stands for a moving point and its velocity; `None` where the rod cannot reach
     /// or pulls in line with the axis.
-    #[inline]
+    #[inline(always)]
     pub fn pose(&self, mover: &Vector3<T>, velocity: &Vector3<T>) -> Option<SwingPose<T>> {
+        let pose = self.pose_if_any(mover, velocity);
+        pose.rate.value().is_finite().then_some(pose)
+    }
+
+    /// The same with a rate that is not finite, whatever the rest, where there is no pose.
+    #[inline(always)]
+    pub fn pose_if_any(&self, mover: &Vector3<T>, velocity: &Vector3<T>) -> SwingPose<T> {
         let center = self.pivot + self.axis * self.along;
         let to_mover = mover - center;
         let a = self.radius * self.outward.dot(&to_mover);
@@ -73,19 +82,17 @@ impl<T: Real> Swing<T> {
             (self.radius * self.radius + to_mover.dot(&to_mover) - self.rod * self.rod) * T::constant(0.5);
         let h = a * a + b * b;
         let rest = h - c * c;
-        // Not-a-number fails here too.
-        if rest.value().is_nan() || rest.value() <= 0.0 || h.value() <= 0.0 {
-            return None;
-        }
+        // No root where the rod does not reach, nor where it only just does; none of not-a-number.
+        let rest = choose(rest.value() > 0.0, rest, T::constant(f64::NAN));
         let root = rest.sqrt() * T::constant(self.branch);
         let cos = (a * c - b * root) / h;
         let sin = (b * c + a * root) / h;
         let rate = self.by_mover(cos, sin, mover).dot(velocity);
-        rate.value().is_finite().then_some(SwingPose { cos, sin, rate })
+        SwingPose { cos, sin, rate }
     }
 
     /// Turn per movement of the rod's other end, at a turn given by its cosine and sine.
-    #[inline]
+    #[inline(always)]
     fn by_mover(&self, cos: T, sin: T, mover: &Vector3<T>) -> Vector3<T> {
         let tip =
             self.pivot + self.axis * self.along + (self.outward * cos + self.square * sin) * self.radius;
@@ -123,7 +130,7 @@ impl<T: Real> Swing<T> {
     }
 
     /// A point of the part (given in the design pose), car coordinates.
-    #[inline]
+    #[inline(always)]
     pub fn point(&self, pose: &SwingPose<T>, design: &Vector3<T>) -> Vector3<T> {
         let r = design - self.pivot;
         let along = self.axis * self.axis.dot(&r);
@@ -132,7 +139,7 @@ impl<T: Real> Swing<T> {
     }
 
     /// Velocity of a point of the part that stands at `at`.
-    #[inline]
+    #[inline(always)]
     pub fn velocity(&self, pose: &SwingPose<T>, at: &Vector3<T>) -> Vector3<T> {
         self.axis.cross(&(at - self.pivot)) * pose.rate
     }

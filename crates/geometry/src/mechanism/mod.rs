@@ -1,6 +1,7 @@
 //! One solver for every linkage: rigid bodies, the constraints that hold them, drivers that move
 //! them. A linkage is data for it.
 
+mod abreast;
 pub mod constraint;
 mod lu;
 mod pose;
@@ -9,6 +10,7 @@ mod steering_path;
 mod swinging;
 mod trace;
 
+pub(crate) use abreast::{Elimination, Equations, Poses, Stepped, Twists};
 pub use constraint::{BallJoint, Constraint, FixedLength, Height, Hinge, Slider};
 pub use lu::{Factors, PivotOrder};
 pub use pose::{Pose, Twist};
@@ -17,7 +19,7 @@ pub use steering_path::{CentreLink, SteeringPath};
 pub use swinging::{Swinging, Swung};
 pub use trace::{Limit, Traced};
 
-use crate::real::{Real, cross_matrix};
+use crate::real::Real;
 use nalgebra::Vector3;
 use rows::Situation;
 
@@ -80,21 +82,6 @@ pub struct Closed<T: Real, const B: usize, const N: usize> {
     pub steps: usize,
     /// Length of the whole correction, metres and radians together.
     pub(crate) moved: f64,
-}
-
-/// Result of one small step.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Near<T: Real> {
-    /// The body after the step.
-    pub body: Pose<T>,
-    /// Velocity of the body per unit travel, as of before the step.
-    pub by_travel: Twist<T>,
-    /// Velocity of the body per unit of the steering input, as of before the step.
-    pub by_steer: Twist<T>,
-    /// Sign of the determinant; 0 where it is not to be trusted.
-    pub sign: i8,
-    /// Length of the step, metres and radians together.
-    pub moved: f64,
 }
 
 /// Newton did not close the mechanism.
@@ -289,31 +276,6 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
             row += constraint.count();
         }
         names
-    }
-}
-
-impl<T: Real> Mechanism<T, 1, 6> {
-    /// One step from a pose that is nearly right, with the velocities there.
-    #[inline]
-    pub(crate) fn step_near(&self, start: &Pose<T>, input: &Input<T>, order: &PivotOrder<6>) -> Near<T> {
-        let rows = self.rows(&[*start], input);
-        let mut right = [[T::zero(); 3]; 6];
-        for (i, side) in right.iter_mut().enumerate() {
-            *side = [rows.residual[i], T::zero(), -rows.by_steer[i]];
-        }
-        right[5][1] = T::one();
-        let (x, sign) = order.solve(&rows.jacobian, &right);
-        let column =
-            |side: usize, from: usize| Vector3::new(x[from][side], x[from + 1][side], x[from + 2][side]);
-        let (shift, turn) = (column(0, 0), column(0, 3));
-        // The step is so small that a turn needs no sine.
-        let body = Pose {
-            origin: start.origin - shift,
-            car_from_body: start.car_from_body - cross_matrix(&turn) * start.car_from_body,
-        };
-        let size = (shift.dot(&shift) + turn.dot(&turn)).value();
-        let twist = |side: usize| Twist { v: column(side, 0), w: column(side, 3) };
-        Near { body, by_travel: twist(1), by_steer: twist(2), sign, moved: size.sqrt() }
     }
 }
 

@@ -21,19 +21,19 @@ impl<T: Real> Pose<T> {
     }
 
     /// A point of the body in the car, metres.
-    #[inline]
+    #[inline(always)]
     pub fn point(&self, in_body: &Vector3<T>) -> Vector3<T> {
         self.origin + self.car_from_body * in_body
     }
 
     /// A direction of the body in the car.
-    #[inline]
+    #[inline(always)]
     pub fn direction(&self, in_body: &Vector3<T>) -> Vector3<T> {
         self.car_from_body * in_body
     }
 
     /// Moves the body by a small displacement of its origin and a small turn (axis times angle).
-    #[inline]
+    #[inline(always)]
     pub fn moved(&self, shift: &Vector3<T>, turn: &Vector3<T>) -> Self {
         Pose { origin: self.origin + shift, car_from_body: rotation(turn) * self.car_from_body }
     }
@@ -48,7 +48,7 @@ impl<T: Real> Pose<T> {
 
     /// Removes the rounding that many small turns leave in the rotation (one Newton step toward the
     /// nearest orthonormal matrix).
-    #[inline]
+    #[inline(always)]
     pub fn straightened(&self) -> Self {
         let r = &self.car_from_body;
         let c = T::constant;
@@ -79,7 +79,7 @@ pub struct Twist<T: Real> {
 
 impl<T: Real> Twist<T> {
     /// Velocity of a point of the body that stands `arm` away from the origin (car axes).
-    #[inline]
+    #[inline(always)]
     pub fn at(&self, arm: &Vector3<T>) -> Vector3<T> {
         self.v + self.w.cross(arm)
     }

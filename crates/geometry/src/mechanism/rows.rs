@@ -53,7 +53,7 @@ pub struct Situation<'a, T: Real, const B: usize> {
 
 impl<T: Real, const B: usize> Situation<'_, T, B> {
     /// Where a point stands.
-    #[inline]
+    #[inline(always)]
     pub fn place(&self, anchor: &Anchor<T>) -> Placed<T> {
         match anchor.frame {
             Frame::Car => Placed { frame: Frame::Car, at: anchor.at, arm: Vector3::zeros() },
@@ -97,7 +97,7 @@ pub struct Rows<T: Real, const N: usize> {
 
 impl<T: Real, const N: usize> Rows<T, N> {
     /// No rows yet.
-    #[inline]
+    #[inline(always)]
     pub fn empty() -> Self {
         let o = T::zero();
         Rows { residual: [o; N], jacobian: [[o; N]; N], by_steer: [o; N], used: 0 }
@@ -109,7 +109,7 @@ impl<T: Real, const N: usize> Rows<T, N> {
     }
 
     /// Starts a row; `None` when all are taken (too many constraints).
-    #[inline]
+    #[inline(always)]
     pub fn start(&mut self, residual: T) -> Option<usize> {
         let row = self.used;
         *self.residual.get_mut(row)? = residual;
@@ -118,7 +118,7 @@ impl<T: Real, const N: usize> Rows<T, N> {
     }
 
     /// The residual grows by `gradient · movement` of this point.
-    #[inline]
+    #[inline(always)]
     pub fn by_point<const B: usize>(
         &mut self,
         row: usize,

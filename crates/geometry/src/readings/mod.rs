@@ -118,37 +118,72 @@ impl AxleValues {
     }
 }
 
+/// Hands over all readings of a wheel on a ground, each with its place among them.
+#[inline(always)]
+pub(crate) fn each_wheel_value<T: Real>(
+    corner: &CornerMotion<T>,
+    wheel: &OnGround<T>,
+    mut put: impl FnMut(usize, T),
+) {
+    const FIRST: [usize; 7] = firsts([
+        wheel_angles::TABLE,
+        steering_axis::TABLE,
+        place::TABLE,
+        motion::TABLE,
+        steer_motion::TABLE,
+        springing::TABLE,
+        wheel_rate::TABLE,
+    ]);
+    wheel_angles::values(corner, wheel, |i, value| put(FIRST[0] + i, value));
+    steering_axis::values(corner, wheel, |i, value| put(FIRST[1] + i, value));
+    place::values(corner, wheel, |i, value| put(FIRST[2] + i, value));
+    motion::values(corner, wheel, |i, value| put(FIRST[3] + i, value));
+    steer_motion::values(corner, wheel, |i, value| put(FIRST[4] + i, value));
+    springing::values(corner, wheel, |i, value| put(FIRST[5] + i, value));
+    wheel_rate::values(corner, wheel, |i, value| put(FIRST[6] + i, value));
+}
+
+/// The place of each family's first reading among those of its scope.
+const fn firsts<const N: usize>(tables: [&[Reading]; N]) -> [usize; N] {
+    let mut firsts = [0; N];
+    let mut family = 1;
+    while family < N {
+        firsts[family] = firsts[family - 1] + tables[family - 1].len();
+        family += 1;
+    }
+    firsts
+}
+
 /// All readings of a wheel on a ground.
-#[inline]
 pub fn wheel_values<T: Real>(corner: &CornerMotion<T>, wheel: &OnGround<T>) -> WheelValues<T> {
     let mut all = [T::zero(); WHEEL_READINGS];
-    let rest = &mut all[..];
-    let rest = wheel_angles::values(corner, wheel, rest);
-    let rest = steering_axis::values(corner, wheel, rest);
-    let rest = place::values(corner, wheel, rest);
-    let rest = motion::values(corner, wheel, rest);
-    let rest = steer_motion::values(corner, wheel, rest);
-    let rest = springing::values(corner, wheel, rest);
-    let _ = wheel_rate::values(corner, wheel, rest);
+    each_wheel_value(corner, wheel, |i, value| all[i] = value);
     WheelValues(all)
 }
 
 /// All readings of an axle.
 #[inline]
 pub fn axle_values<T: Real>(axle: &AxleMotion<T>) -> AxleValues<T> {
+    const FIRST: [usize; 6] = firsts([
+        roll::TABLE,
+        across::TABLE,
+        steering_wheel::TABLE,
+        ackermann::TABLE,
+        turning::TABLE,
+        pitch::TABLE,
+    ]);
     let mut all = [T::zero(); AXLE_READINGS];
-    let rest = &mut all[..];
-    let rest = roll::values(axle, rest);
-    let rest = across::values(axle, rest);
-    let rest = steering_wheel::values(axle, rest);
-    let rest = ackermann::values(axle, rest);
-    let rest = turning::values(axle, rest);
-    let _ = pitch::values(axle, rest);
+    roll::values(axle, |i, value| all[FIRST[0] + i] = value);
+    across::values(axle, |i, value| all[FIRST[1] + i] = value);
+    steering_wheel::values(axle, |i, value| all[FIRST[2] + i] = value);
+    ackermann::values(axle, |i, value| all[FIRST[3] + i] = value);
+    turning::values(axle, |i, value| all[FIRST[4] + i] = value);
+    pitch::values(axle, |i, value| all[FIRST[5] + i] = value);
     AxleValues(all)
 }
 
 /// The value of a reading that does not exist at this pose.
-#[inline]
+#[inline(always)]
 fn absent<T: Real>() -> T {
     T::constant(f64::NAN)
 }

@@ -4,6 +4,7 @@ use super::absent;
 use crate::corner_motion::CornerMotion;
 use crate::on_ground::OnGround;
 use crate::real::up;
+use std::hint::select_unpredictable as choose;
 
 /// Slower than this (radians per metre of travel) the upright does not turn: no screw axis.
 const TURNS: f64 = 1e-9;
@@ -17,21 +18,25 @@ readings! {
         let a_rate = w.cross(&a);
         let forward = corner.spin_axis_left().cross(&up());
         let forward_rate = (a_rate * side).cross(&up());
-        let steer_rate =
-            (forward.x * forward_rate.y - forward.y * forward_rate.x) / (forward.x * forward.x + forward.y * forward.y);
+        // One over what several readings are divided by: a division takes as long as a dozen products.
+        let one = T::one();
+        let flat = one / (forward.x * forward.x + forward.y * forward.y);
+        let steer_rate = (forward.x * forward_rate.y - forward.y * forward_rate.x) * flat;
         let axis = corner.steering_axis.and_then(|axis| Some((axis.along, axis.rate?)));
         let screw = w.dot(&w);
         let turns = screw.value() > TURNS * TURNS;
-        let along = w * (T::one() / screw.sqrt());
-        let foot = corner.wheel_centre + w.cross(&v) * (T::one() / screw);
-        let or_none = |value: T, exists: bool| if exists { value } else { absent() };
+        let per_screw = one / screw;
+        let along = w * per_screw.sqrt();
+        let foot = corner.wheel_centre + w.cross(&v) * per_screw;
+        let (per_front, per_lateral) = (one / w.x, one / w.y);
+        let or_none = |value: T, exists: bool| choose(exists, value, absent());
         let front = w.x.value().abs() > TURNS;
         let lateral = w.y.value().abs() > TURNS;
         let on_body = OnGround::of(corner, up());
         // The contact travels round the tyre as camber changes: its rate is not the upright's.
-        let reach = (T::one() - a.z * a.z).sqrt();
-        let down_rate = (a_rate * a.z + a * a_rate.z) * (T::one() / reach)
-            + (a * a.z - up()) * (a.z * a_rate.z / (reach * reach * reach));
+        let per_reach = one / (one - a.z * a.z).sqrt();
+        let down_rate = (a_rate * a.z + a * a_rate.z) * per_reach
+            + (a * a.z - up()) * (a.z * a_rate.z * per_reach * per_reach * per_reach);
         let contact_rate = v + down_rate * (corner.tyre_radius - corner.tyre_shoulder);
         let patch = on_body.contact_velocity(corner);
     }
@@ -50,7 +55,7 @@ readings! {
     formula "d(camber to the body)/d(travel)",
     source "common practice, no source",
     absent ""
-    => -a_rate.z / reach;
+    => -a_rate.z * per_reach;
 
     "caster_gain", "Caster gain", DegreePerMetre,
     sign "+ top goes rearward with bump",
@@ -106,7 +111,7 @@ readings! {
     formula "W_y - v_z / w_x",
     source "plane kinematics of the upright's exact motion; common practice, no source",
     absent "at infinity: the links are parallel in front view"
-    => or_none(corner.wheel_centre.y - v.z / w.x, front);
+    => or_none(corner.wheel_centre.y - v.z * per_front, front);
 
     "front_view_instant_centre_z", "Front-view instant centre, Z", Length,
     sign "+ up",
@@ -114,7 +119,7 @@ readings! {
     formula "W_z + v_y / w_x",
     source "plane kinematics of the upright's exact motion; common practice, no source",
     absent "at infinity: the links are parallel in front view"
-    => or_none(corner.wheel_centre.z + v.y / w.x, front);
+    => or_none(corner.wheel_centre.z + v.y * per_front, front);
 
     "side_view_swing_arm_inverse", "Side-view swing arm, inverse", PerMetre,
     sign "+ instant centre ahead of the wheel",
@@ -130,7 +135,7 @@ readings! {
     formula "W_x + v_z / w_y",
     source "plane kinematics of the upright's exact motion; common practice, no source",
     absent "at infinity: the links are parallel in side view"
-    => or_none(corner.wheel_centre.x + v.z / w.y, lateral);
+    => or_none(corner.wheel_centre.x + v.z * per_lateral, lateral);
 
     "side_view_instant_centre_z", "Side-view instant centre, Z", Length,
     sign "+ up",
@@ -138,7 +143,7 @@ readings! {
     formula "W_z - v_x / w_y",
     source "plane kinematics of the upright's exact motion; common practice, no source",
     absent "at infinity: the links are parallel in side view"
-    => or_none(corner.wheel_centre.z - v.x / w.y, lateral);
+    => or_none(corner.wheel_centre.z - v.x * per_lateral, lateral);
 
     "screw_direction_x", "Instant screw axis, direction X", Ratio,
     sign "+ forward",
@@ -194,5 +199,5 @@ readings! {
     formula "w · v / |w|²",
     source "screw theory; common practice, no source",
     absent "at infinity: the upright does not turn with travel"
-    => or_none(w.dot(&v) / screw, turns);
+    => or_none(w.dot(&v) * per_screw, turns);
 }

@@ -4,6 +4,7 @@ use super::absent;
 use crate::corner_motion::CornerMotion;
 use crate::on_ground::OnGround;
 use crate::springing::Spring;
+use std::hint::select_unpredictable as choose;
 
 readings! {
     scope Wheel; group Springing;
@@ -35,7 +36,9 @@ readings! {
     formula "-d(travel)/d(damper length)",
     source "common practice, no source",
     absent "the corner has no damper, or it does not move here"
-    => or_none(corner.damper.filter(|d| d.per_travel.value() != 0.0).map(|d| -T::one() / d.per_travel));
+    => or_none(corner.damper.map(|d| {
+        choose(d.per_travel.value() == 0.0, absent(), -T::one() / d.per_travel)
+    }));
 
     "spring_length", "Spring length", Length,
     sign "+",

@@ -7,6 +7,7 @@ use crate::on_ground::OnGround;
 use crate::real::Real;
 use crate::wheel_model::screw_axis;
 
+#[inline(always)]
 fn or_absent<T: Real>(value: Option<T>) -> T {
     value.unwrap_or_else(absent)
 }
@@ -26,7 +27,7 @@ readings! {
             let left = wheel.normal.cross(&ahead);
             [k.dot(&ahead), k.dot(&left), k.dot(&wheel.normal)]
         });
-        let virtual_axis = corner.by_steer.and_then(|twist| screw_axis(&twist, &corner.wheel_centre));
+        let virtual_axis = corner.by_steer.map(|twist| screw_axis(&twist, &corner.wheel_centre));
         let virtual_foot =
             virtual_axis.map(|(point, along)| wheel.contact - wheel.meets_ground(&point, &along));
     }

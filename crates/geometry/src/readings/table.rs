@@ -24,7 +24,7 @@ pub enum Group {
     Motion,
     /// What the rack does.
     SteerMotion,
-    /// Damper and anti-roll bar.
+    /// Springs, rocker, damper, anti-roll bar.
     Springing,
     /// Roll centre.
     Roll,
@@ -46,7 +46,7 @@ impl Group {
             Group::Place => "Track and wheelbase",
             Group::Motion => "Motion with travel",
             Group::SteerMotion => "Motion with steer",
-            Group::Springing => "Damper and bar",
+            Group::Springing => "Springs, dampers, bars",
             Group::Roll => "Roll centre",
             Group::Ackermann => "Ackermann",
             Group::Turning => "Turning",
@@ -82,7 +82,7 @@ pub struct Reading {
     pub index: usize,
 }
 
-/// Writes a family of readings: its table and the function that fills in the values, in one order.
+/// Writes a family of readings: its table and the function that computes the values, in one order.
 macro_rules! readings {
     (
         scope $scope:ident; group $group:ident;
@@ -114,14 +114,16 @@ macro_rules! readings {
             },
         )*];
 
-        /// Fills in the values and returns the places left for other families.
-        #[inline]
-        pub(super) fn values<'a, T: crate::real::Real>($($arg: &$ty<T>,)* out: &'a mut [T]) -> &'a mut [T] {
+        /// Hands the values over, each with its place among them.
+        #[inline(always)]
+        pub(super) fn values<T: crate::real::Real>($($arg: &$ty<T>,)* mut put: impl FnMut(usize, T)) {
             $($before)*
-            let (mine, rest) = out.split_at_mut(TABLE.len());
-            let values: [T; TABLE.len()] = [$($value,)*];
-            mine.copy_from_slice(&values);
-            rest
+            let place = 0;
+            $(
+                put(place, $value);
+                let place = place + 1;
+            )*
+            let _ = place;
         }
     };
 }

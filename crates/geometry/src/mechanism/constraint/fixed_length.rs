@@ -2,6 +2,7 @@
 
 use crate::mechanism::rows::{Anchor, Rows, Situation};
 use crate::real::Real;
+use nalgebra::Vector3;
 
 /// A rod of fixed length with a ball joint at each end.
 #[derive(Clone, Copy, Debug)]
@@ -20,8 +21,15 @@ impl<T: Real> FixedLength<T> {
         FixedLength { from, to, length, reciprocal: T::one() / length }
     }
 
-    /// One row. The residual is `(d·d - L²) / 2L`, which is the error of the length to first order
-    /// and needs no root.
+    /// The residual for the vector between the ends, and its gradient to the end it points to. The
+    /// residual is `(d·d - L²) / 2L`, which is the error of the length to first order and needs no root.
+    #[inline(always)]
+    pub(in crate::mechanism) fn row(&self, gap: &Vector3<T>) -> (T, Vector3<T>) {
+        let residual = (gap.dot(gap) * self.reciprocal - self.length) * T::constant(0.5);
+        (residual, gap * self.reciprocal)
+    }
+
+    /// One row.
     #[inline]
     pub(super) fn write<const B: usize, const N: usize>(
         &self,
@@ -31,9 +39,8 @@ impl<T: Real> FixedLength<T> {
         let from = situation.place(&self.from);
         let to = situation.place(&self.to);
         let gap = to.at - from.at;
-        let half = T::constant(0.5);
-        let row = rows.start((gap.dot(&gap) * self.reciprocal - self.length) * half)?;
-        let along = gap * self.reciprocal;
+        let (residual, along) = self.row(&gap);
+        let row = rows.start(residual)?;
         rows.by_point(row, &to, &along, situation);
         rows.by_point(row, &from, &-along, situation);
         Some(())

@@ -1,0 +1,390 @@
+//! One small step of many poses of one body side by side.
+//!
+//! The poses share the steering input and are near one another and nearly right. The elimination keeps
+//! one order of equations and unknowns for all of them: the order that took the largest pivots at a pose
+//! near by. As long as every pivot keeps its sign, the determinant does.
+
+#![expect(clippy::needless_range_loop, reason = "a lane runs through many columns at once")]
+
+use super::constraint::{Constraint, FixedLength};
+use super::rows::{Anchor, Frame, Rows, Situation};
+use super::{Input, Mechanism, Pose, Twist};
+use crate::lanes::{Column, LANES, Vectors};
+use crate::real::cross_matrix;
+use nalgebra::{Matrix3, Vector3};
+use std::array::from_fn;
+
+/// Poses of a body in lanes.
+#[derive(Clone, Debug)]
+pub(crate) struct Poses {
+    /// Origins, metres.
+    pub origin: Vectors,
+    /// Columns of the rotations.
+    pub axes: [Vectors; 3],
+}
+
+impl Poses {
+    /// No pose in any lane yet.
+    pub const NONE: Poses = Poses { origin: Vectors::ZERO, axes: [Vectors::ZERO; 3] };
+
+    /// The pose in a lane.
+    #[inline(always)]
+    pub fn at(&self, lane: usize) -> Pose<f64> {
+        let [x, y, z] = &self.axes;
+        let car_from_body = Matrix3::from_columns(&[x.at(lane), y.at(lane), z.at(lane)]);
+        Pose { origin: self.origin.at(lane), car_from_body }
+    }
+
+    /// Puts a pose in a lane.
+    #[inline(always)]
+    pub fn set(&mut self, lane: usize, pose: &Pose<f64>) {
+        self.origin.set(lane, &pose.origin);
+        for (axis, column) in self.axes.iter_mut().zip(0..3) {
+            axis.set(lane, &pose.car_from_body.column(column).into_owned());
+        }
+    }
+}
+
+/// Velocities of a body in lanes.
+#[derive(Clone, Debug)]
+pub(crate) struct Twists {
+    /// Of the origin.
+    pub v: Vectors,
+    /// Angular.
+    pub w: Vectors,
+}
+
+impl Twists {
+    /// No movement.
+    pub const NONE: Twists = Twists { v: Vectors::ZERO, w: Vectors::ZERO };
+
+    /// The velocity in a lane.
+    #[inline(always)]
+    pub fn at(&self, lane: usize) -> Twist<f64> {
+        Twist { v: self.v.at(lane), w: self.w.at(lane) }
+    }
+
+    /// Puts a velocity in a lane.
+    #[inline(always)]
+    pub fn set(&mut self, lane: usize, twist: &Twist<f64>) {
+        self.v.set(lane, &twist.v);
+        self.w.set(lane, &twist.w);
+    }
+}
+
+/// What a step says beside the new poses.
+#[derive(Clone, Debug)]
+pub(crate) struct Stepped {
+    /// Velocity per unit travel, as of before the step.
+    pub by_travel: Twists,
+    /// Velocity per unit of the steering input, as of before the step.
+    pub by_steer: Twists,
+    /// Square of the step's length, metres and radians together.
+    pub moved: Column,
+    /// The smallest ratio of a pivot to what it was near by: positive as long as the assembly is the
+    /// same.
+    pub pivots: Column,
+}
+
+impl Stepped {
+    /// Nothing yet.
+    pub const NONE: Stepped = Stepped {
+        by_travel: Twists::NONE,
+        by_steer: Twists::NONE,
+        moved: [f64::NAN; LANES],
+        pivots: [f64::NAN; LANES],
+    };
+}
+
+/// One equation in every lane.
+#[derive(Clone, Debug)]
+#[repr(align(64))]
+struct Row {
+    residual: Column,
+    jacobian: [Column; 6],
+    by_steer: Column,
+}
+
+/// Room for the equations of a step.
+#[derive(Clone, Debug)]
+pub(crate) struct Equations([Row; 5]);
+
+impl Equations {
+    /// None yet.
+    pub fn none() -> Self {
+        Equations(from_fn(|_| Row {
+            residual: [0.0; LANES],
+            jacobian: [[0.0; LANES]; 6],
+            by_steer: [0.0; LANES],
+        }))
+    }
+}
+
+/// The unknowns beside the height, which the driver gives.
+const UNKNOWNS: [usize; 5] = [0, 1, 3, 4, 5];
+
+/// An order of equations and unknowns that took the largest pivots at one pose.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Elimination {
+    equations: [usize; 5],
+    unknowns: [usize; 5],
+    /// One over the pivots there.
+    reciprocal: [f64; 5],
+}
+
+impl Elimination {
+    /// From the equations at one pose; `None` where a pivot is zero or no number.
+    fn of(rows: &Rows<f64, 6>) -> Option<Self> {
+        let mut m: [[f64; 5]; 5] = from_fn(|r| from_fn(|c| rows.jacobian[r][UNKNOWNS[c]]));
+        let mut order = Elimination { equations: from_fn(|r| r), unknowns: UNKNOWNS, reciprocal: [0.0; 5] };
+        for k in 0..5 {
+            let mut best = (k, k, 0.0);
+            for (r, row) in m.iter().enumerate().skip(k) {
+                for (c, x) in row.iter().enumerate().skip(k) {
+                    if x.abs() > best.2 {
+                        best = (r, c, x.abs());
+                    }
+                }
+            }
+            let (r, c, size) = best;
+            if size == 0.0 {
+                return None;
+            }
+            m.swap(k, r);
+            order.equations.swap(k, r);
+            for row in &mut m {
+                row.swap(k, c);
+            }
+            order.unknowns.swap(k, c);
+            let pivot_row = m[k];
+            order.reciprocal[k] = 1.0 / pivot_row[k];
+            for row in m.iter_mut().skip(k + 1) {
+                let factor = row[k] * order.reciprocal[k];
+                for (x, p) in row.iter_mut().zip(&pivot_row).skip(k) {
+                    *x -= factor * p;
+                }
+            }
+        }
+        order.reciprocal.iter().all(|x| x.is_finite()).then_some(order)
+    }
+
+    /// As if the pose it was chosen at had been of another assembly.
+    #[cfg(test)]
+    pub(crate) fn of_other_assembly(mut self) -> Self {
+        self.reciprocal[2] = -self.reciprocal[2];
+        self
+    }
+
+    /// Eliminates in every lane: the unknowns for the residuals and, if asked, for unit travel and unit
+    /// steering.
+    #[inline(always)]
+    fn solve<const SIDES: usize>(&self, rows: &Equations, solved: &mut Solved<SIDES>) {
+        let rows = self.equations.map(|equation| &rows.0[equation]);
+        let matrix: [[&Column; 5]; 5] = rows.map(|row| self.unknowns.map(|unknown| &row.jacobian[unknown]));
+        for lane in 0..LANES {
+            let mut m: [[f64; 5]; 5] = from_fn(|r| from_fn(|c| matrix[r][c][lane]));
+            let mut y: [[f64; SIDES]; 5] = from_fn(|r| {
+                from_fn(|side| match side {
+                    0 => rows[r].residual[lane],
+                    1 => -rows[r].jacobian[2][lane],
+                    _ => -rows[r].by_steer[lane],
+                })
+            });
+            let mut reciprocal = [0.0; 5];
+            let mut least = f64::INFINITY;
+            for k in 0..5 {
+                let pivot = m[k][k];
+                // Not-a-number is least of all.
+                let ratio = pivot * self.reciprocal[k];
+                least = std::hint::select_unpredictable(ratio >= least, least, ratio);
+                reciprocal[k] = 1.0 / pivot;
+                for r in k + 1..5 {
+                    let factor = m[r][k] * reciprocal[k];
+                    for c in k + 1..5 {
+                        m[r][c] -= factor * m[k][c];
+                    }
+                    for side in 0..SIDES {
+                        y[r][side] -= factor * y[k][side];
+                    }
+                }
+            }
+            solved.pivots[lane] = least;
+            for side in 0..SIDES {
+                let mut x = [0.0; 5];
+                for k in (0..5).rev() {
+                    let mut sum = y[k][side];
+                    for c in k + 1..5 {
+                        sum -= m[k][c] * x[c];
+                    }
+                    x[k] = sum * reciprocal[k];
+                    solved.x[side][k][lane] = x[k];
+                }
+            }
+        }
+    }
+}
+
+/// What an elimination gives, unknowns in its order.
+#[repr(align(64))]
+struct Solved<const SIDES: usize> {
+    x: [[Column; 5]; SIDES],
+    pivots: Column,
+}
+
+impl<const SIDES: usize> Solved<SIDES> {
+    fn none() -> Self {
+        Solved { x: [[[0.0; LANES]; 5]; SIDES], pivots: [0.0; LANES] }
+    }
+
+    /// The unknowns of a side by name: X, Y, turn.
+    #[inline(always)]
+    fn named(&self, order: &Elimination, side: usize) -> [&Column; 5] {
+        let mut named = [&self.pivots; 5];
+        for (slot, unknown) in named.iter_mut().zip(UNKNOWNS) {
+            for (column, &there) in self.x[side].iter().zip(&order.unknowns) {
+                if there == unknown {
+                    *slot = column;
+                }
+            }
+        }
+        named
+    }
+}
+
+/// A rod between the first body and a point that is the same for all poses: that point, its movement
+/// per steering input, and the end on the body.
+fn to_body(rod: &FixedLength<f64>) -> Option<(&Anchor<f64>, &Anchor<f64>)> {
+    match (rod.from.frame, rod.to.frame) {
+        (Frame::Car | Frame::Steering, Frame::Body(0)) => Some((&rod.from, &rod.to)),
+        (Frame::Body(0), Frame::Car | Frame::Steering) => Some((&rod.to, &rod.from)),
+        _ => None,
+    }
+}
+
+impl Mechanism<f64, 1, 6> {
+    /// Whether its poses can go side by side: one driver, the height of the body's own origin.
+    pub(crate) fn goes_abreast(&self) -> bool {
+        match self.drivers.as_slice() {
+            [driver] => driver.point.frame == Frame::Body(0) && driver.point.at == Vector3::zeros(),
+            _ => false,
+        }
+    }
+
+    /// Height of the body's origin at zero travel, metres.
+    pub(crate) fn height(&self) -> f64 {
+        self.drivers.first().map_or(0.0, |driver| driver.design)
+    }
+
+    /// The order of elimination that is best at a pose.
+    pub(crate) fn elimination(&self, at: &Pose<f64>, input: &Input<f64>) -> Option<Elimination> {
+        Elimination::of(&self.rows(&[*at], input))
+    }
+
+    #[inline(always)]
+    fn write_abreast(&self, poses: &Poses, steer: f64, equations: &mut Equations) {
+        let mut first = 0;
+        for (_, constraint) in &self.constraints {
+            let count = constraint.count();
+            // Five equations in all: counted when the mechanism was made.
+            let Some(rows) = equations.0.get_mut(first..first + count) else { return };
+            match (constraint, rows) {
+                (Constraint::FixedLength(rod), [row]) if to_body(rod).is_some() => {
+                    if let Some((fixed, end)) = to_body(rod) {
+                        self.write_rod(rod, fixed, &end.at, poses, steer, row);
+                    }
+                }
+                (_, rows) => self.write_one_by_one(constraint, poses, steer, rows),
+            }
+            first += count;
+        }
+    }
+
+    #[inline(always)]
+    fn write_rod(
+        &self,
+        rod: &FixedLength<f64>,
+        fixed: &Anchor<f64>,
+        end: &Vector3<f64>,
+        poses: &Poses,
+        steer: f64,
+        row: &mut Row,
+    ) {
+        let (fixed, velocity) = match fixed.frame {
+            Frame::Steering => self.steering.place(&fixed.at, steer),
+            _ => (fixed.at, Vector3::zeros()),
+        };
+        for lane in 0..LANES {
+            let pose = poses.at(lane);
+            let arm = pose.direction(end);
+            let (residual, along) = rod.row(&(pose.origin + arm - fixed));
+            let turn = arm.cross(&along);
+            row.residual[lane] = residual;
+            row.jacobian[0][lane] = along.x;
+            row.jacobian[1][lane] = along.y;
+            row.jacobian[2][lane] = along.z;
+            row.jacobian[3][lane] = turn.x;
+            row.jacobian[4][lane] = turn.y;
+            row.jacobian[5][lane] = turn.z;
+            row.by_steer[lane] = -along.dot(&velocity);
+        }
+    }
+
+    fn write_one_by_one(&self, constraint: &Constraint<f64>, poses: &Poses, steer: f64, rows: &mut [Row]) {
+        for lane in 0..LANES {
+            let bodies = [poses.at(lane)];
+            let swung = self.swung(&bodies);
+            let situation = Situation { bodies: &bodies, steering: &self.steering, steer, swung };
+            let mut one = Rows::<f64, 6>::empty();
+            let _ = constraint.write(&situation, &mut one);
+            for (i, row) in rows.iter_mut().enumerate() {
+                row.residual[lane] = one.residual[i];
+                row.by_steer[lane] = one.by_steer[i];
+                for (column, x) in row.jacobian.iter_mut().zip(&one.jacobian[i]) {
+                    column[lane] = *x;
+                }
+            }
+        }
+    }
+
+    /// One step of every pose. Their heights must be the asked ones already.
+    #[inline(always)]
+    pub(crate) fn step_abreast<const SIDES: usize>(
+        &self,
+        poses: &mut Poses,
+        steer: f64,
+        order: &Elimination,
+        equations: &mut Equations,
+        stepped: &mut Stepped,
+    ) {
+        self.write_abreast(poses, steer, equations);
+        let mut solved = Solved::<SIDES>::none();
+        order.solve(equations, &mut solved);
+        let [x, y, a, b, c] = solved.named(order, 0);
+        for lane in 0..LANES {
+            let shift = Vector3::new(x[lane], y[lane], 0.0);
+            let turn = Vector3::new(a[lane], b[lane], c[lane]);
+            let pose = poses.at(lane);
+            // The step is so small that a turn needs no sine.
+            let car_from_body = pose.car_from_body - cross_matrix(&turn) * pose.car_from_body;
+            poses.set(lane, &Pose { origin: pose.origin - shift, car_from_body });
+            stepped.moved[lane] = shift.dot(&shift) + turn.dot(&turn);
+            stepped.pivots[lane] = solved.pivots[lane];
+        }
+        if SIDES > 1 {
+            let [x, y, a, b, c] = solved.named(order, 1);
+            for lane in 0..LANES {
+                let v = Vector3::new(x[lane], y[lane], 1.0);
+                let w = Vector3::new(a[lane], b[lane], c[lane]);
+                stepped.by_travel.set(lane, &Twist { v, w });
+            }
+        }
+        if SIDES > 2 {
+            let [x, y, a, b, c] = solved.named(order, 2);
+            for lane in 0..LANES {
+                let v = Vector3::new(x[lane], y[lane], 0.0);
+                let w = Vector3::new(a[lane], b[lane], c[lane]);
+                stepped.by_steer.set(lane, &Twist { v, w });
+            }
+        }
+    }
+}

@@ -1,0 +1,123 @@
+//! A stretch of a path between two solved poses, predicted for every pose on it.
+//!
+//! Up to four solved poses around the stretch, each with its velocity, give polynomials of up to the
+//! seventh degree (Hermite's, in Newton's form) for the place of the wheel centre and for Rodrigues'
+//! three parameters of the turn. On a car's linkage, with poses 10 mm apart, they are right to some
+//! 1e-11: one step closes them.
+
+#![expect(clippy::needless_range_loop, reason = "a lane runs through many columns at once")]
+
+use crate::lanes::{Column, LANES};
+use crate::mechanism::{Pose, Poses, Twist};
+use nalgebra::{Matrix3, Vector3};
+
+/// A turn further than this from the design pose (twice its tangent's half angle) is left to others.
+const FURTHEST_TURN: f64 = 2.0;
+
+/// A solved pose with its velocity per unit travel, in the numbers that are interpolated.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Node {
+    /// Travel, metres.
+    pub travel: f64,
+    values: [f64; 5],
+    rates: [f64; 5],
+}
+
+impl Node {
+    /// From a pose and its velocity; `None` where it is turned too far from the design pose.
+    pub fn new(travel: f64, pose: &Pose<f64>, by_travel: &Twist<f64>) -> Option<Self> {
+        let r = &pose.car_from_body;
+        let vector = Vector3::new(r.m32 - r.m23, r.m13 - r.m31, r.m21 - r.m12);
+        let half = vector / (1.0 + r.trace());
+        let w = &by_travel.w;
+        let rate = (w + w.cross(&half) + half * half.dot(w)) * 0.5;
+        let near = half.norm() < FURTHEST_TURN;
+        let (o, v) = (&pose.origin, &by_travel.v);
+        near.then_some(Node {
+            travel,
+            values: [o.x, o.y, half.x, half.y, half.z],
+            rates: [v.x, v.y, rate.x, rate.y, rate.z],
+        })
+    }
+}
+
+/// The rotation with these parameters of Rodrigues: axis times the tangent of half the angle.
+#[inline(always)]
+fn rotation(half: &Vector3<f64>) -> Matrix3<f64> {
+    let (a, b, c) = (half.x, half.y, half.z);
+    let s = 2.0 / (1.0 + half.dot(half));
+    let (sa, sb, sc) = (s * a, s * b, s * c);
+    let (aa, bb, cc) = (sa * a, sb * b, sc * c);
+    let (ab, ac, bc) = (sa * b, sa * c, sb * c);
+    Matrix3::new(
+        1.0 - (bb + cc),
+        ab - sc,
+        ac + sb,
+        ab + sc,
+        1.0 - (aa + cc),
+        bc - sa,
+        ac - sb,
+        bc + sa,
+        1.0 - (aa + bb),
+    )
+}
+
+/// Polynomials over a stretch.
+#[derive(Clone, Debug)]
+pub(crate) struct Stretch {
+    travels: [f64; 4],
+    coefficients: [[f64; 8]; 5],
+}
+
+impl Stretch {
+    /// Through two to four nodes.
+    pub fn through(nodes: &[Node]) -> Option<Self> {
+        let nodes = nodes.get(..nodes.len().min(4))?;
+        let last = nodes.last().filter(|_| nodes.len() > 1)?;
+        let mut travels = [last.travel; 4];
+        for (travel, node) in travels.iter_mut().zip(nodes) {
+            *travel = node.travel;
+        }
+        let count = 2 * nodes.len();
+        let coefficients = std::array::from_fn(|k| {
+            // Divided differences with every node twice.
+            let mut table = [0.0; 8];
+            for (i, node) in nodes.iter().enumerate() {
+                table[2 * i] = node.values[k];
+                table[2 * i + 1] = node.values[k];
+            }
+            for order in 1..count {
+                for i in (order..count).rev() {
+                    let (from, to) = (&nodes[(i - order) / 2], &nodes[i / 2]);
+                    table[i] = if order == 1 && i % 2 == 1 {
+                        to.rates[k]
+                    } else {
+                        (table[i] - table[i - 1]) / (to.travel - from.travel)
+                    };
+                }
+            }
+            table
+        });
+        Some(Stretch { travels, coefficients })
+    }
+
+    /// The poses at these travels, of a body whose origin stands at `height` at zero travel.
+    #[inline(always)]
+    pub fn predict(&self, height: f64, travels: &Column, poses: &mut Poses) {
+        for lane in 0..LANES {
+            let travel = travels[lane];
+            let d = self.travels.map(|node| travel - node);
+            let at = |k: usize| {
+                let c = &self.coefficients[k];
+                c[0] + d[0]
+                    * (c[1]
+                        + d[0]
+                            * (c[2]
+                                + d[1]
+                                    * (c[3] + d[1] * (c[4] + d[2] * (c[5] + d[2] * (c[6] + d[3] * c[7]))))))
+            };
+            let origin = Vector3::new(at(0), at(1), height + travel);
+            poses.set(lane, &Pose { origin, car_from_body: rotation(&Vector3::new(at(2), at(3), at(4))) });
+        }
+    }
+}

@@ -1,0 +1,158 @@
+//! A wheel for many poses of its upright side by side.
+
+#![expect(clippy::needless_range_loop, reason = "a lane runs through many columns at once")]
+
+use super::{AxisFrom, WheelModel, about_screw, between_balls, to_top_mount};
+use crate::car::Carrier;
+use crate::corner_motion::{CornerMotion, Followed, Reference, SteeringAxis};
+use crate::followers::FollowersAbreast;
+use crate::lanes::{Column, LANES, Vectors};
+use crate::mechanism::{Poses, Stepped, Twist};
+use crate::on_ground::OnGround;
+use crate::readings::{WHEEL_READINGS, each_wheel_value};
+use crate::real::up;
+use crate::springing::Spring;
+use nalgebra::Vector3;
+
+impl WheelModel<f64> {
+    /// The motion in a lane.
+    #[inline(always)]
+    pub fn motion_abreast(
+        &self,
+        lane: usize,
+        poses: &Poses,
+        stepped: &Stepped,
+        followers: &FollowersAbreast,
+        reference: &Reference<f64>,
+    ) -> CornerMotion<f64> {
+        let (by_travel, by_steer) = (stepped.by_travel.at(lane), stepped.by_steer.at(lane));
+        let mut motion = self.upright_motion(&poses.at(lane), by_travel, by_steer, reference);
+        self.followers.fill_in(followers, lane, &mut motion);
+        motion
+    }
+
+    /// The steering axis in every lane; not-a-number where there is none.
+    #[inline(always)]
+    fn axis_abreast(&self, poses: &Poses, stepped: &Stepped) -> AxisAbreast {
+        let (by_travel, by_steer) = (&stepped.by_travel, &stepped.by_steer);
+        match &self.axis {
+            AxisFrom::Balls(lower, upper) => AxisAbreast::each(
+                #[inline(always)]
+                |lane| between_balls(lower, upper, &poses.at(lane), &by_travel.at(lane)),
+            ),
+            AxisFrom::TopMount(lower, top) => AxisAbreast::each(
+                #[inline(always)]
+                |lane| to_top_mount(lower, top, &poses.at(lane), &by_travel.at(lane)),
+            ),
+            AxisFrom::Screw => AxisAbreast::each(
+                #[inline(always)]
+                |lane| about_screw(&poses.at(lane), &by_steer.at(lane)),
+            ),
+            AxisFrom::None => AxisAbreast::each(
+                #[inline(always)]
+                |_| SteeringAxis { point: NONE, along: NONE, rate: None },
+            ),
+        }
+    }
+
+    /// All readings of the wheel in every lane, on ground parallel to the body's XY plane.
+    #[inline(always)]
+    pub fn read_abreast(
+        &self,
+        poses: &Poses,
+        stepped: &Stepped,
+        followers: &FollowersAbreast,
+        reference: &Reference<f64>,
+        readings: &mut [Column; WHEEL_READINGS],
+    ) {
+        // Each with its kind of spring written out, so that it is known where the lanes are read.
+        let (on, rate) = (Carrier::Body, f64::NAN);
+        match self.design.spring {
+            Some(Spring::TorsionBar { .. }) => {
+                let kind = Spring::TorsionBar { rate };
+                self.read_sprung(kind, poses, stepped, followers, reference, readings);
+            }
+            _ => {
+                let kind = Spring::Separate { on, rate };
+                self.read_sprung(kind, poses, stepped, followers, reference, readings);
+            }
+        }
+    }
+
+    /// What there is not is not-a-number, so that no lane goes another way than its neighbours.
+    #[inline(always)]
+    fn read_sprung(
+        &self,
+        kind: Spring,
+        poses: &Poses,
+        stepped: &Stepped,
+        followers: &FollowersAbreast,
+        reference: &Reference<f64>,
+        readings: &mut [Column; WHEEL_READINGS],
+    ) {
+        let axis = self.axis_abreast(poses, stepped);
+        let toe_link = if self.toe_outer.is_some() { 0.0 } else { f64::NAN };
+        let spring = match self.design.spring {
+            Some(Spring::OnDamper { .. }) => &followers.damper,
+            _ => &followers.spring,
+        };
+        let none = Followed { value: f64::NAN, per_travel: f64::NAN };
+        for lane in 0..LANES {
+            let upright = poses.at(lane);
+            let by_steer = stepped.by_steer.at(lane);
+            let by_steer = Twist { v: by_steer.v.add_scalar(toe_link), w: by_steer.w.add_scalar(toe_link) };
+            let motion = CornerMotion {
+                side: self.design.side,
+                steered: self.design.steered,
+                wheel_centre: upright.origin,
+                spin_axis: upright.direction(&self.design.spin_axis),
+                tyre_radius: self.design.tyre_radius,
+                tyre_shoulder: self.design.tyre_shoulder,
+                steering_axis: Some(axis.at(lane)),
+                toe_link_outer: None,
+                by_travel: stepped.by_travel.at(lane),
+                by_steer: Some(by_steer),
+                spring_kind: Some(kind),
+                rocker: Some(followers.rocker.at(lane)),
+                damper: Some(followers.damper.at(lane)),
+                spring: Some(spring.at(lane)),
+                bar: Some(followers.bar.at(lane)),
+                wheel_rate: Some(none),
+                drop_link: None,
+                third_spring_end: None,
+                reference: *reference,
+            };
+            let wheel = OnGround::of(&motion, up());
+            each_wheel_value(&motion, &wheel, |i, value| readings[i][lane] = value);
+        }
+    }
+}
+
+const NONE: Vector3<f64> = Vector3::new(f64::NAN, f64::NAN, f64::NAN);
+
+/// A steering axis in lanes.
+struct AxisAbreast {
+    point: Vectors,
+    along: Vectors,
+    rate: Vectors,
+}
+
+impl AxisAbreast {
+    #[inline(always)]
+    fn each(of: impl Fn(usize) -> SteeringAxis<f64>) -> Self {
+        let mut axis = AxisAbreast { point: Vectors::ZERO, along: Vectors::ZERO, rate: Vectors::ZERO };
+        for lane in 0..LANES {
+            let one = of(lane);
+            axis.point.set(lane, &one.point);
+            axis.along.set(lane, &one.along);
+            axis.rate.set(lane, &one.rate.unwrap_or(NONE));
+        }
+        axis
+    }
+
+    #[inline(always)]
+    fn at(&self, lane: usize) -> SteeringAxis<f64> {
+        let rate = Some(self.rate.at(lane));
+        SteeringAxis { point: self.point.at(lane), along: self.along.at(lane), rate }
+    }
+}
