@@ -174,3 +174,57 @@ fn an_axle_closes_near_the_dead_point_of_its_lever() {
     assert_near!(stop.travel, 0.041_926, 1e-6);
     axle.solve([0.041_925, 0.0], 0.0).unwrap();
 }
+
+/// Of two unlike corners the one that stops first is named, on either side.
+#[test]
+fn an_axle_stops_where_its_first_corner_does() {
+    for shorter in Side::BOTH {
+        let mut car = demo::alder();
+        let corner = car.front.corner_mut(shorter);
+        for pickup in [Pickup::UpperWishboneFront, Pickup::UpperWishboneRear] {
+            let at = corner.pickups.get(pickup).unwrap();
+            corner.pickups.set(pickup, Vector3::new(at.x, at.y, at.z + 0.06));
+        }
+        let axle = AxleSolver::new(&car, End::Front).unwrap();
+        for (travel, steer) in [(0.3, 0.0), (-0.3, 0.01), (0.0, 0.3), (0.01, -0.3)] {
+            let own = Side::BOTH.map(|side| axle.corner(side).unwrap().solve(travel, steer).unwrap_err());
+            let far = own.each_ref().map(|stop| stop.travel.abs() + stop.steer.abs());
+            assert!((far[0] - far[1]).abs() > 1e-3, "{own:?} are too near to tell");
+            let first = if far[0] < far[1] { Side::Left } else { Side::Right };
+            let stop = axle.solve([travel; 2], steer).unwrap_err();
+            assert_eq!(stop.wheel.map(|at| at.side), Some(first), "{stop}, but {own:?}");
+            let followed = axle.follow(&axle.start(), [travel; 2], steer).unwrap_err();
+            let own = Side::BOTH.map(|side| {
+                let corner = axle.corner(side).unwrap();
+                corner.follow(corner.start(), travel, steer).unwrap_err().travel.abs()
+            });
+            if travel != 0.0 {
+                assert_near!(followed.travel.abs(), own[0].min(own[1]), 1e-9);
+            }
+        }
+    }
+}
+
+/// A T-bar's drop link that reaches no further is the end, however far the wheels are sent.
+#[test]
+fn an_axle_stops_where_its_t_bar_does() {
+    let mut car = demo::car_of("examples/linkages/pullrod_t_bar.ron");
+    // A foot so near its crossbar that it soon swings no further.
+    car.front.pickups.set(Pickup::TBarPivot, Vector3::new(-0.036, 0.0, 0.268));
+    car.front.pickups.set(Pickup::TBarAxis, Vector3::new(-0.036, 0.05, 0.268));
+    let axle = AxleSolver::new(&car, End::Front).unwrap();
+    let mut ends = 0;
+    for i in 0..24 {
+        let angle = f64::from(i) * std::f64::consts::TAU / 24.0;
+        let stops = [0.15, 0.25, 0.4, 0.9]
+            .map(|far| axle.solve([far * angle.cos(), far * angle.sin()], 0.0).err())
+            .map(|stop| stop.filter(|stop| stop.links == ["drop link"]));
+        let [Some(near), rest @ ..] = stops else { continue };
+        ends += 1;
+        for far in rest {
+            let far = far.unwrap_or_else(|| panic!("{near}, but further on something else is told"));
+            assert_near!(far.travel, near.travel, 1e-6);
+        }
+    }
+    assert!(ends > 5, "the T-bar ends only {ends} of the ways");
+}

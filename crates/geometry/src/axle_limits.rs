@@ -7,6 +7,18 @@ use crate::followers::CannotFollow;
 use crate::side::{Side, WheelAt};
 use crate::stop::{Stop, StopKind};
 
+/// Longest stride of a pose before what reaches across the axle is looked at, metres and radians.
+pub(crate) const STRIDE: f64 = 0.01;
+
+/// How much of a stretch is done at a stop, 0 to 1; both its ends are travel and steering input.
+pub(crate) fn done(stop: &Stop, from: [f64; 2], to: [f64; 2]) -> f64 {
+    let [travel, steer] = [to[0] - from[0], to[1] - from[1]];
+    let by_steer = steer.abs() > travel.abs();
+    let share = if by_steer { (stop.steer - from[1]) / steer } else { (stop.travel - from[0]) / travel };
+    // What is no number stops at once.
+    if share.is_finite() { share } else { 0.0 }
+}
+
 impl AxleSolver {
     /// Where on the way to a pose what reaches across the axle reaches no further.
     pub(crate) fn furthest(
@@ -39,6 +51,24 @@ impl AxleSolver {
         Stop::new(StopKind::OutOfReach, travel[place(side)], steer, vec![cannot.0.label()], 0.0)
             .at_wheel(WheelAt { end: self.context.end, side })
             .steered_by(self.steer_input())
+    }
+
+    /// The stop of a linkage, or of what reaches across the axle where that comes first.
+    pub(crate) fn across_before(&self, from: &SolvedAxle, travel: [f64; 2], steer: f64, stop: Stop) -> Stop {
+        let side = stop.wheel.map_or(Side::Left, |at| at.side);
+        let before = [from.travel(Side::Left), from.travel(Side::Right)];
+        let i = place(side);
+        // Just short of the stop the linkages still close.
+        let share = done(&stop, [before[i], from.steer()], [travel[i], steer]) * (1.0 - 1e-6);
+        let to = [0, 1].map(|i: usize| before[i] + (travel[i] - before[i]) * share);
+        let steer = from.steer() + (steer - from.steer()) * share;
+        match self.followed(from, to, steer) {
+            Ok(Some(state)) => match self.joined(state) {
+                Err(cannot) => self.furthest(from, to, steer, cannot),
+                Ok(_) => stop,
+            },
+            _ => stop,
+        }
     }
 
     /// The limits of one wheel's travel at a steering input, droop then bump: `None` where there is none

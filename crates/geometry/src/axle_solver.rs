@@ -1,6 +1,7 @@
 //! One axle: two corners, each with its own linkage, or a beam that carries both wheels.
 
 use crate::across::{Across, DEAD};
+use crate::axle_limits::{STRIDE, done};
 use crate::axle_motion::{AxleContext, AxleMotion, AxleReference, SteeringGear};
 use crate::car::{Axle, Car};
 use crate::carried::{AxleState, Carried, carried, start_state, wheels};
@@ -218,16 +219,32 @@ impl AxleSolver {
     /// The limit met on the way.
     pub fn solve(&self, travel: [f64; 2], steer: f64) -> Result<SolvedAxle, Stop> {
         let state = match &self.carried {
-            Carried::Independent(corners) => AxleState::Independent(self.both(|side| {
-                let i = place(side);
-                corners[i].solve(travel[i], steer)
-            })?),
-            Carried::Beam(beam) => AxleState::Beam(beam.solve(travel).map_err(|stop| self.of_beam(stop))?),
+            Carried::Independent(corners) => self
+                .both(
+                    |side| corners[place(side)].solve(travel[place(side)], steer),
+                    |side, stop| {
+                        let i = place(side);
+                        if corners[i].steered() && stop.steer != steer {
+                            return done(stop, [0.0; 2], [0.0, steer]);
+                        }
+                        1.0 + done(stop, [0.0, steer], [travel[i], steer])
+                    },
+                )
+                .map(AxleState::Independent),
+            Carried::Beam(beam) => beam.solve(travel).map(AxleState::Beam).map_err(|stop| self.of_beam(stop)),
         };
-        self.joined(state).or_else(|_| {
-            let turned = self.follow(&self.start, [0.0; 2], steer)?;
-            self.follow(&turned, travel, steer)
-        })
+        match state.map(|state| self.joined(state)) {
+            Ok(Ok(solved)) => return Ok(solved),
+            Err(stop) if !self.has_t_bar() => return Err(stop),
+            // What reaches across may have come to its end first.
+            _ => {}
+        }
+        let turned = self.follow(&self.start, [0.0; 2], steer)?;
+        self.follow(&turned, travel, steer)
+    }
+
+    fn has_t_bar(&self) -> bool {
+        self.axle.bar_kind() == Some(BarKind::T)
     }
 
     /// Follows in a straight line from a solved pose.
@@ -235,8 +252,33 @@ impl AxleSolver {
     /// # Errors
     /// The limit met on the way; a pose that another axle solved.
     pub fn follow(&self, from: &SolvedAxle, travel: [f64; 2], steer: f64) -> Result<SolvedAxle, Stop> {
-        let Some(state) = self.followed(from, travel, steer)? else { return self.solve(travel, steer) };
-        self.joined(state).map_err(|cannot| self.furthest(from, travel, steer, cannot))
+        if !self.has_t_bar() {
+            return self.stride(from, travel, steer);
+        }
+        // A great stride could pass over a stretch that a T-bar does not reach.
+        let before = [from.travel(Side::Left), from.travel(Side::Right)];
+        let far = (0..2).map(|i| (travel[i] - before[i]).abs()).fold((steer - from.steer()).abs(), f64::max);
+        let count = (1..64).find(|count| f64::from(*count) * STRIDE >= far).unwrap_or(64);
+        let mut here = *from;
+        for i in 1..count {
+            let share = f64::from(i) / f64::from(count);
+            let part = |a: f64, b: f64| a + (b - a) * share;
+            let to = [0, 1].map(|i: usize| part(before[i], travel[i]));
+            here = self.stride(&here, to, part(from.steer(), steer))?;
+        }
+        self.stride(&here, travel, steer)
+    }
+
+    fn stride(&self, from: &SolvedAxle, travel: [f64; 2], steer: f64) -> Result<SolvedAxle, Stop> {
+        match self.followed(from, travel, steer) {
+            Ok(Some(state)) => {
+                self.joined(state).map_err(|cannot| self.furthest(from, travel, steer, cannot))
+            }
+            Ok(None) => self.solve(travel, steer),
+            Err(stop) => {
+                Err(if self.has_t_bar() { self.across_before(from, travel, steer, stop) } else { stop })
+            }
+        }
     }
 
     /// The linkages followed; `None` from a pose that another axle solved.
@@ -248,9 +290,14 @@ impl AxleSolver {
     ) -> Result<Option<AxleState>, Stop> {
         Ok(match (&self.carried, &from.state) {
             (Carried::Independent(corners), AxleState::Independent(from)) => {
-                Some(AxleState::Independent(self.both(|side| {
+                let follow = |side| {
                     let i = place(side);
                     corners[i].follow(&from[i], travel[i], steer)
+                };
+                Some(AxleState::Independent(self.both(follow, |side, stop| {
+                    let (i, at) = (place(side), &from[place(side)]);
+                    let to = if corners[i].steered() { steer } else { at.steer() };
+                    done(stop, [at.travel(), at.steer()], [travel[i], to])
                 })?))
             }
             (Carried::Beam(beam), AxleState::Beam(from)) => {
@@ -260,14 +307,21 @@ impl AxleSolver {
         })
     }
 
-    fn both(&self, solve: impl Fn(Side) -> Result<SolvedCorner, Stop>) -> Result<[SolvedCorner; 2], Stop> {
-        let at = |side: Side| {
-            let stop = |stop: Stop| {
-                stop.at_wheel(WheelAt { end: self.context.end, side }).steered_by(self.steer_input())
-            };
-            solve(side).map_err(stop)
+    /// Both corners; of two that stop, the one that stops first, by how far each has come.
+    fn both(
+        &self,
+        solve: impl Fn(Side) -> Result<SolvedCorner, Stop>,
+        done: impl Fn(Side, &Stop) -> f64,
+    ) -> Result<[SolvedCorner; 2], Stop> {
+        let (side, stop) = match Side::BOTH.map(&solve) {
+            [Ok(left), Ok(right)] => return Ok([left, right]),
+            [Err(left), Err(right)] if done(Side::Right, &right) < done(Side::Left, &left) => {
+                (Side::Right, right)
+            }
+            [Err(left), _] => (Side::Left, left),
+            [_, Err(right)] => (Side::Right, right),
         };
-        Ok([at(Side::Left)?, at(Side::Right)?])
+        Err(stop.at_wheel(WheelAt { end: self.context.end, side }).steered_by(self.steer_input()))
     }
 
     fn of_beam(&self, stop: Stop) -> Stop {

@@ -200,6 +200,12 @@ fn ways(solver: &AxleSolver, before: &CarPose, pose: &CarPose, end: End) {
         let (travel, steer) = if i == 12 { (travel, steer) } else { part(f64::from(i) / 12.0) };
         small = small.and_then(|here| solver.follow(&here, travel, steer));
     }
+    // How much of the way is done at a stop.
+    let share = |stop: &Stop| {
+        let side = stop.wheel.map_or(Side::Left, |at| at.side);
+        let own = travel[usize::from(side == Side::Right)];
+        if own == 0.0 { stop.steer / steer } else { stop.travel / own }
+    };
     match (great, small) {
         (Ok(great), Ok(small)) => {
             let off = apart(solver, &great, &small);
@@ -209,10 +215,11 @@ fn ways(solver: &AxleSolver, before: &CarPose, pose: &CarPose, end: End) {
             let off = apart(solver, &back, &solver.start());
             assert!(off <= allowed(&back, &solver.start()), "{what}: back, but {off:e} off from {pose:?}");
         }
-        // Of two corners that stop, either may be named.
-        (Err(a), Err(b)) if a.wheel != b.wheel => {}
         (Err(a), Err(b)) => {
+            let named = |stop: &Stop| stop.wheel.map(|at| at.side);
             let off = (a.travel - b.travel).abs().max((a.steer - b.steer).abs());
+            // Of two corners that stop at nearly one place, either may be named.
+            let off = if named(&a) == named(&b) { off } else { (share(&a) - share(&b)).abs() };
             // Near a dead point rounding decides where it ends: a hundredth of a millimetre does not matter.
             assert!(off <= 1e-5, "{what}: strides stop {off:e} m apart: {a}; {b}");
         }
