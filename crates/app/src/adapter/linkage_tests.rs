@@ -326,3 +326,22 @@ fn the_corner_view_holds_a_strut_to_its_top() {
     let pixel = Lens::new(camera, rect).project(top).unwrap();
     assert!(rect.contains(pixel), "{pixel}");
 }
+
+/// A toe link's mount hangs on the frame, not in the air.
+#[test]
+fn the_mount_of_a_toe_link_hangs_on_the_frame() {
+    for stem in ["alder", "rowan"] {
+        let session = car(stem);
+        let view = view(&session);
+        for side in Side::BOTH {
+            let at = WheelAt { end: End::Rear, side };
+            let toe = session.car().corner(at).pickups.get(Pickup::ToeLinkInner).unwrap();
+            let near = |corner: &Point3<f64>| (corner.coords - toe).norm() < 0.04;
+            let frames = view.parts.iter().filter(|part| match &part.kind {
+                PartKind::Frame { corners } => corners.iter().any(near),
+                _ => false,
+            });
+            assert_eq!(frames.count(), 1, "{stem} {side}");
+        }
+    }
+}

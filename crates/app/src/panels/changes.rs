@@ -40,7 +40,8 @@ pub(super) fn moved_ui(ui: &mut Ui, session: &Session, state: &UiState, rows: us
     }
     ui.label(RichText::new("Moved most, in the pose shown").small().weak());
     let small = TextStyle::Small.resolve(ui.style()).size;
-    let number = small * 5.5;
+    // As wide as "+0.012 1/m" and its gap.
+    let number = small * 6.6;
     let width = ui.available_width() - 2.0 * (number + 6.0);
     let cell = vec2(number, small * 1.5);
     Grid::new("moved most").num_columns(3).min_col_width(0.0).spacing(vec2(6.0, 2.0)).show(ui, |ui| {

@@ -112,6 +112,13 @@ impl Parts<'_, '_> {
             }
             anchors.push([left, right]);
         }
+        if let Some(toe) = self.in_frame(axle, Pickup::ToeLinkInner) {
+            for (side, at) in toe.into_iter().enumerate() {
+                if let Some(anchor) = nearest(&anchors, side, at) {
+                    self.push_plain(PartKind::Frame { corners: vec![at, anchor] });
+                }
+            }
+        }
         for pickup in OWN {
             let Some(at) = axle.own.get(pickup).filter(|_| plan.carrier(pickup) == Carrier::Body) else {
                 continue;
