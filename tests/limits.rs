@@ -1,9 +1,11 @@
 //! Where a corner stops, against plane geometry.
 
 use nalgebra::{Vector2, Vector3};
-use wheelpath_geometry::{Carrier, Corner, CornerSolver, Link, Pickup, Side, Springing, Steering, StopKind};
-use wheelpath_tests::assert_near;
+use wheelpath_geometry::{
+    AxleSolver, Carrier, Corner, CornerSolver, End, Link, Pickup, Side, Springing, Steering, StopKind,
+};
 use wheelpath_tests::planar::FrontView;
+use wheelpath_tests::{assert_near, demo};
 
 const HINGE: [f64; 2] = [0.350, 0.170];
 const BALL: [f64; 2] = [0.690, 0.160];
@@ -139,4 +141,36 @@ fn stated_lengths_as_far_as_they_close() {
     assert_eq!(stop.kind, StopKind::CannotAssemble);
     assert_eq!(stop.links, ["upper wishbone, front leg", "upper wishbone, rear leg"]);
     assert_near!(stop.lacking, shortest.hypot(0.1) - (shortest - 0.03).hypot(0.1), 1e-6);
+}
+
+/// Near the dead point of a Watt's lever its equation bends so sharply that Newton's last small step leaves an
+/// error that can be seen. One more closes it: a hundredth of a millimetre short of the end is not the end.
+#[test]
+fn an_axle_closes_near_the_dead_point_of_its_lever() {
+    use Pickup as P;
+    let mut car = demo::car_of("examples/linkages/watt_on_axle.ron");
+    let axle = &mut car.rear;
+    axle.left.wheel.centre = Vector3::new(-2.5008, 0.7153, 0.3495);
+    for (pickup, x, y, z) in
+        [(P::LowerLinkInner, -2.0304, 0.2549, 0.0970), (P::LowerLinkOuter, -2.4058, 0.6304, 0.4244)]
+    {
+        axle.left.pickups.set(pickup, Vector3::new(x, y, z));
+    }
+    axle.right = axle.left.mirrored();
+    for (pickup, x, y, z) in [
+        (P::TopLinkInner, -2.3904, 0.1015, 0.4733),
+        (P::TopLinkOuter, -2.3598, -0.0537, 0.5820),
+        (P::WattPivot, -2.8263, 0.1491, 0.4097),
+        (P::WattAxis, -2.8647, 0.0335, 0.2618),
+        (P::WattLeverLeft, -2.8311, -0.0212, 0.3505),
+        (P::WattLeverRight, -2.8695, 0.1137, 0.1191),
+        (P::WattRodLeft, -2.7820, 0.6407, 0.2650),
+        (P::WattRodRight, -2.6899, -0.4872, 0.2611),
+    ] {
+        axle.pickups.set(pickup, Vector3::new(x, y, z));
+    }
+    let axle = AxleSolver::new(&car, End::Rear).unwrap();
+    let stop = axle.solve([0.15, 0.0], 0.0).unwrap_err();
+    assert_near!(stop.travel, 0.041_926, 1e-6);
+    axle.solve([0.041_925, 0.0], 0.0).unwrap();
 }

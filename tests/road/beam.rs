@@ -5,7 +5,7 @@ use nalgebra::Vector3;
 use std::path::Path;
 use wheelpath_geometry::{
     Axle, BodyPose, Car, CarSolver, Carrier, Corner, DamperStops, End, Footing, LinkageKind, Pickup, Pickups,
-    RoadSolver, Side, Spring, Springing, Steering, Support, Wheel, WheelAt,
+    Reacted, RoadSolver, Side, Spring, Springing, Steering, Support, Wheel, WheelAt,
 };
 use wheelpath_tests::{assert_near, demo, reference_car};
 
@@ -165,4 +165,30 @@ fn level_links_carry_no_pitch() {
     let mirror = Side::BOTH.map(|side| standing.solved.axle(End::Rear).motion.in_heave(side).v.z);
     assert_near!(mirror[0], 1.0, 1e-12);
     assert_near!(mirror[1], 1.0, 1e-12);
+}
+
+/// Forward movement per rise with both wheels travelling together, by differences of the axle's pose:
+/// the points of the axle that are at the contacts, and the wheel centres.
+#[test]
+fn the_pitch_slope_of_a_beam_is_that_of_both_wheels_together() {
+    let car = alder_on_a_beam();
+    let solver = CarSolver::new(&car).unwrap();
+    let axle = solver.axle(End::Rear);
+    let start = axle.start();
+    let h = 1e-4;
+    let [up, down] = [h, -h].map(|travel| axle.solve([travel; 2], 0.0).unwrap());
+    let slope = |place: &dyn Fn(Side) -> Vector3<f64>| {
+        let of = |side: Side| {
+            let design = axle.upright(&start, side);
+            let arm = design.car_from_body.transpose() * (place(side) - design.origin);
+            let moved = axle.upright(&up, side).point(&arm) - axle.upright(&down, side).point(&arm);
+            moved.x / moved.z
+        };
+        0.5 * (of(Side::Left) + of(Side::Right))
+    };
+    let contact = slope(&|side| start.motion.wheel(side).contact);
+    let centre = slope(&|side| start.motion.corner(side).wheel_centre);
+    assert_near!(start.motion.pitch_slope(Reacted::Upright), contact, 1e-8);
+    assert_near!(start.motion.pitch_slope(Reacted::Body), centre, 1e-8);
+    assert!(contact.abs() > 1e-2, "the links are inclined: {contact}");
 }

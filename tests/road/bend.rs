@@ -222,6 +222,11 @@ fn links_carry_their_share_of_pitch() {
     assert_near!(driving.axles[1].carried.unwrap(), reading(End::Rear, "anti_squat"), 1e-4);
     assert_near!(driving.axles[0].carried.unwrap(), 0.0, 0.0);
     assert_eq!(car.rear.drive, Some(Reacted::Body));
+    // What they do not carry is on the springs: m h / L less that share, over the springs' rate.
+    let moved = car.mass.unwrap() * car.centre_of_gravity_height.unwrap() / car.wheelbase;
+    let on_springs = moved * (1.0 - reading(End::Front, "anti_dive"));
+    let rise = on_springs / braking.from.axles[0].stiffness.heave;
+    assert_near!(braking.gradients.front / rise, 1.0, 1e-4);
     assert!(braking.gradients.front > 0.0 && driving.gradients.rear < 0.0);
 }
 

@@ -2,6 +2,7 @@
 
 mod beam;
 mod bend;
+mod every_car;
 mod rest;
 mod roads;
 mod shoulder;

@@ -1,8 +1,8 @@
 //! Tyres with a round tread: the contact goes round it as the wheel leans.
 
-use crate::roads::{ARM, HINGE, all_touch, of, parallel_car, road_of};
+use crate::roads::{ARM, HINGE, all_touch, named, of, parallel_car, road_of};
 use nalgebra::Vector3;
-use wheelpath_geometry::{BodyPose, CarSolver, RoadSolver, WheelAt};
+use wheelpath_geometry::{BodyPose, CarSolver, End, OnGround, RoadSolver, WheelAt, wheel_values};
 use wheelpath_tests::{assert_near, demo};
 
 const ROUND: f64 = 0.06;
@@ -79,4 +79,21 @@ fn roll_on_round_tyres_by_hand() {
             assert_near!(of(&standing, at, "half_track"), across, 1e-13);
         }
     }
+}
+
+/// The contact goes round the tread as the wheel leans with travel: its half track by differences.
+#[test]
+fn half_track_gain_on_round_tyres_is_the_slope_of_half_track() {
+    let mut car = demo::alder();
+    car.front.left.wheel.tyre_shoulder_radius = ROUND;
+    let solver = CarSolver::new(&car).unwrap();
+    let axle = solver.axle(End::Front);
+    let of = |travel: f64, key: &str| {
+        let solved = axle.solve([travel; 2], 0.0).unwrap();
+        let level = OnGround::of(&solved.motion.left, Vector3::z());
+        wheel_values(&solved.motion.left, &level).get(named(key)).unwrap()
+    };
+    let h = 1e-4;
+    let slope = (of(0.01 + h, "half_track") - of(0.01 - h, "half_track")) / (2.0 * h);
+    assert_near!(of(0.01, "half_track_gain"), slope, 1e-8);
 }

@@ -7,11 +7,11 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use wheelpath::panels::Task;
 use wheelpath::picture::{PictureOptions, render_app, save};
-use wheelpath::session::{Change, Edit, Session, Wheels};
+use wheelpath::session::{Change, Edit, Owner, Session, Wheels};
 use wheelpath::stage::palette::Sheet;
 use wheelpath::stage::standard_views::StandardView;
 use wheelpath::window::Workbench;
-use wheelpath_geometry::{CarPose, Pickup, WheelAt};
+use wheelpath_geometry::{CarPose, End, Pickup, WheelAt};
 
 fn main() -> ExitCode {
     let mut arguments = std::env::args().skip(1);
@@ -36,27 +36,37 @@ fn main() -> ExitCode {
 
 fn draw(session: &Session, file: &Path, task: Task, sheet: Sheet, size: [u32; 2]) -> Option<()> {
     let mut session = session.clone();
+    let (owner, pickup) = point(&session);
     if task == Task::Change {
-        let wheel = WheelAt::ALL[0];
-        let at = session.car().corner(wheel).pickups.get(Pickup::TieRodInner)?;
-        let to = at - Vector3::new(0.0, 0.0, 2.5e-3);
-        session.apply(Edit::Change(Change::MovePickup {
-            owner: wheel.into(),
-            pickup: Pickup::TieRodInner,
-            to,
-            mirrored: true,
-        }));
+        let to = owner.pickups(session.car()).get(pickup)? - Vector3::new(0.0, 0.0, 2.5e-3);
+        session.apply(Edit::Change(Change::MovePickup { owner, pickup, to, mirrored: true }));
         session.apply(Edit::SetPose(CarPose { steer: 0.02, ..CarPose::REFERENCE }));
         session.apply(Edit::SetTravel { wheels: Wheels::Roll, travel: 0.012 });
     }
     let mut bench = Workbench::new(session);
     bench.panels.task = task;
+    if task == Task::Change {
+        bench.panels.select(Some((owner, pickup)));
+    }
     bench.panels.sheet = sheet;
     let [width, height] = size;
-    let view = if task == Task::Look { StandardView::ThreeQuarter } else { StandardView::Front };
+    let view = match (task, owner) {
+        (Task::Change, Owner::Corner(_)) => StandardView::Front,
+        (Task::Change, Owner::Axle(_)) => StandardView::Plan,
+        (Task::Look, _) => StandardView::ThreeQuarter,
+    };
     let options = PictureOptions { view, sheet, width, height, ..PictureOptions::default() };
     let image = render_app(&options, |app| {
         app.add_plugins(bench);
     });
     save(image.ok()?, file).ok()
+}
+
+/// The point that is changed: one of an axle as a whole, where the car has one.
+fn point(session: &Session) -> (Owner, Pickup) {
+    let of = |end| {
+        let owner = Owner::Axle(end);
+        owner.pickups(session.car()).iter().next().map(|(pickup, _)| (owner, pickup))
+    };
+    End::BOTH.into_iter().find_map(of).unwrap_or((WheelAt::ALL[0].into(), Pickup::TieRodInner))
 }

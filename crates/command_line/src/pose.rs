@@ -5,7 +5,7 @@ use crate::failure::Failure;
 use crate::io::Io;
 use crate::steer::{SteerArguments, put_steer, steer_in_words};
 use clap::Args;
-use wheelpath_geometry::{Car, CarPose, CarSolver, End, LengthUnit, SolvedCar, Unit, WheelAt};
+use wheelpath_geometry::{Car, CarPose, CarSolver, End, LengthUnit, Side, SolvedCar, Unit, WheelAt};
 
 #[derive(Debug, Args)]
 pub(crate) struct PoseArguments {
@@ -66,17 +66,32 @@ impl PoseArguments {
     }
 }
 
-/// Warns of each stop of steering, damper or joint that a pose goes beyond; returns the warnings.
+/// Warns of each stop of steering, damper or joint that a pose goes beyond, and of each dead point that it
+/// is near; returns the warnings.
 pub(crate) fn beyond_stops(
     solver: &CarSolver,
     solved: &SolvedCar,
     io: &mut Io,
 ) -> Result<Vec<String>, Failure> {
-    let of_axle = |end: End| solver.axle(end).exceeded(solved.axle(end));
-    let warnings: Vec<String> =
-        End::BOTH.into_iter().flat_map(of_axle).map(|exceeded| exceeded.to_string()).collect();
-    for warning in &warnings {
-        io.warn(warning, "the links close there, but the car cannot go so far")?;
+    let mut warnings: Vec<String> = Vec::new();
+    for end in End::BOTH {
+        let (solver, axle) = (solver.axle(end), solved.axle(end));
+        for exceeded in solver.exceeded(axle) {
+            let message = exceeded.to_string();
+            io.warn(&message, "the links close there, but the car cannot go so far")?;
+            warnings.push(message);
+        }
+        let near: Vec<_> =
+            Side::BOTH.into_iter().filter_map(|side| solver.near_dead_point(axle, side)).collect();
+        for (index, one) in near.iter().enumerate() {
+            // A beam axle comes to its dead point as a whole.
+            if solver.corner(one.wheel.side).is_none() && index > 0 {
+                continue;
+            }
+            let message = one.to_string();
+            io.warn(&message, "the numbers are soft there; `wheelpath check` lists how far each wheel goes")?;
+            warnings.push(message);
+        }
     }
     Ok(warnings)
 }

@@ -47,7 +47,7 @@ const BESIDE: &[Beside] = &[
         "all",
         "warnings",
         Records,
-        "What is doubtful: in `check`, of the file; else stops of steering, damper or joint that the pose exceeds, in words.",
+        "What is doubtful: in `check`, of the file; else stops of steering, damper or joint that the pose exceeds and dead points it is near, in words.",
     ),
     Beside(
         "readings points sensitivity stand bend",
@@ -116,7 +116,12 @@ const BESIDE: &[Beside] = &[
     Beside("sweep", "stop_rack", Length, "Rack travel of the last pose on the way that closes."),
     Beside("sweep", "stop_pitman_deg", Degree, "The pitman arm's turn of that pose, where there is one."),
     Beside("sweep", "stop_links", Text, "The links that are the reason."),
-    Beside("sweep", "exceeds", Records, "Stops of steering or damper that the pose goes beyond, in words."),
+    Beside(
+        "sweep",
+        "exceeds",
+        Records,
+        "Stops of steering, damper or joint that the pose goes beyond, in words.",
+    ),
     Beside(
         "points",
         "points",

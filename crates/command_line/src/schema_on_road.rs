@@ -33,7 +33,12 @@ pub(crate) const ON_ROAD: &[Beside] = &[
     Beside("bend", "lean", Text, "How the lean came about: given, or estimate."),
     Beside("bend", "gradients", Records, "How the body moves per g."),
     Beside("bend", "roll_deg_per_g", In("°/g"), "Roll per g lateral, + outward."),
-    Beside("bend", "front_mm_per_g", In("mm/g"), "Ride-height change at the front axle per g longitudinal."),
+    Beside(
+        "bend",
+        "front_mm_per_g",
+        In("mm/g"),
+        "Ride-height change at the front axle per g longitudinal; by an estimate in braking or gaining speed, as longitudinal_g is.",
+    ),
     Beside("bend", "rear_mm_per_g", In("mm/g"), "Ride-height change at the rear axle per g longitudinal."),
     Beside("bend", "front_in_per_g", In("in/g"), "The same with --units inch."),
     Beside("bend", "rear_in_per_g", In("in/g"), "The same with --units inch."),

@@ -39,11 +39,12 @@ pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure
     }
     let (car, solver) = CarAtHand::ready(&arguments.car, io)?;
     let car = &car.loaded.car;
-    let sweep = sweep(arguments, &poses(arguments, car)?, solver.axle(arguments.axle));
+    let axle = solver.axle(arguments.axle);
+    let sweep = sweep(arguments, &poses(arguments, car)?, axle);
     let lengths = arguments.units.lengths();
     let readings = readings(arguments, data);
     let style = arguments.toe.style(&arguments.units);
-    let rows = sweep.iter().map(|point| row(arguments, car, point, &readings, lengths));
+    let rows = sweep.iter().map(|point| row(car, axle, point, &readings, lengths));
     match arguments.format {
         SweepFormat::Table => io.print(&table(arguments, car, &sweep, &readings, &style))?,
         SweepFormat::Chart | SweepFormat::Svg => {
@@ -57,7 +58,7 @@ pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure
         }
         SweepFormat::Csv => print_csv_rows(rows, io)?,
     }
-    beyond_stops(arguments, car, &sweep, io)?;
+    beyond_stops(car, axle, &sweep, io)?;
     limits(&sweep, io)
 }
 
@@ -176,8 +177,8 @@ pub(crate) fn word_of(kind: StopKind) -> &'static str {
 
 /// One pose for programs.
 fn row(
-    arguments: &SweepArguments,
     car: &Car,
+    axle: &AxleSolver,
     point: &SweepPoint,
     readings: &[&Reading],
     lengths: LengthUnit,
@@ -186,7 +187,7 @@ fn row(
     for (side, travel) in Side::BOTH.into_iter().zip(point.pose.travel) {
         record.insert(length_key(&format!("{side}_travel"), lengths), length(travel, lengths));
     }
-    put_steer(&mut record, car, arguments.axle, point.pose.steer, lengths);
+    put_steer(&mut record, car, axle.end(), point.pose.steer, lengths);
     let values = point.result.as_ref().ok();
     for reading in readings {
         let key = key_of(reading, lengths);
@@ -209,11 +210,11 @@ fn row(
     record
         .insert("stop_wheel".into(), of(&|stop| stop.wheel.map_or(Value::Null, |wheel| wheel.key().into())));
     record.insert(length_key("stop_travel", lengths), of(&|stop| length(stop.travel, lengths)));
-    let input = car.axle(arguments.axle).steering.input();
+    let input = car.axle(axle.end()).steering.input();
     let steer = of(&|stop| quantity(stop.steer, unit_of(input), lengths));
     record.insert(steer_key("stop_", input, "", lengths), steer);
     record.insert("stop_links".into(), of(&|stop| stop.links.clone().into()));
-    let exceeded = exceeded_at(arguments, car, point);
+    let exceeded = exceeded_at(car, axle, point);
     record.insert("exceeds".into(), exceeded.iter().map(ToString::to_string).collect::<Vec<_>>().into());
     record
 }
@@ -298,23 +299,24 @@ fn charts(
     }
 }
 
-/// Stops of steering and dampers that the pose goes beyond.
-fn exceeded_at(arguments: &SweepArguments, car: &Car, point: &SweepPoint) -> Vec<Exceeded> {
+/// Stops of steering, dampers and joints that the pose goes beyond.
+fn exceeded_at(car: &Car, axle: &AxleSolver, point: &SweepPoint) -> Vec<Exceeded> {
     let Ok(values) = &point.result else { return Vec::new() };
+    let of = car.axle(axle.end());
+    if Side::BOTH.iter().any(|side| !of.corner(*side).joint_limits.is_empty()) {
+        // How far a joint swings is no reading: the pose itself is needed.
+        let solved = axle.solve(point.pose.travel, point.pose.steer);
+        return solved.map_or_else(|_| Vec::new(), |solved| axle.exceeded(&solved));
+    }
     let length = reading("damper_length");
     let dampers = values.wheels.map(|wheel| length.and_then(|length| wheel.get(length)));
-    exceeded_on(car.axle(arguments.axle), arguments.axle, point.pose.steer, dampers)
+    exceeded_on(of, axle.end(), point.pose.steer, dampers)
 }
 
 /// Says for each stop that poses go beyond the furthest once.
-fn beyond_stops(
-    arguments: &SweepArguments,
-    car: &Car,
-    sweep: &[SweepPoint],
-    io: &mut Io,
-) -> Result<(), Failure> {
+fn beyond_stops(car: &Car, axle: &AxleSolver, sweep: &[SweepPoint], io: &mut Io) -> Result<(), Failure> {
     let mut furthest: Vec<(Exceeded, usize)> = Vec::new();
-    for here in sweep.iter().flat_map(|point| exceeded_at(arguments, car, point)) {
+    for here in sweep.iter().flat_map(|point| exceeded_at(car, axle, point)) {
         match furthest.iter_mut().find(|(known, _)| known.is_same_stop(&here)) {
             Some((known, count)) => {
                 *count += 1;

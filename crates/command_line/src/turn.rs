@@ -58,6 +58,9 @@ pub(crate) fn run(arguments: &TurnArguments, io: &mut Io) -> Result<u8, Failure>
         });
     } else {
         for Lock { steer, wheels, turn } in road.locks()? {
+            if let Some(turn) = &turn {
+                warnings.extend(beyond_stops(&solver, &turn.standing.solved, io)?);
+            }
             asked.push(Asked { steer, lock: true, front: wheels, turn, rise: rise(steer)? });
         }
     }

@@ -57,7 +57,7 @@ pub(crate) struct Wheels<T: Real> {
 
 impl<T: Real> Wheels<T> {
     /// Rate of something of the left and of the right wheel, per unit travel of that side's wheel.
-    fn rates<V: nalgebra::Scalar + Copy>(
+    fn rates<V: Copy>(
         &self,
         by: Side,
         still: V,

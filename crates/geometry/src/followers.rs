@@ -93,6 +93,13 @@ pub(crate) struct Followers<T: Real> {
     pub third_spring_end: Option<Moving<T>>,
 }
 
+/// Followers that few corners have.
+struct Rare<T: Real> {
+    spring: Option<Followed<T>>,
+    drop_link: Option<DropLink<T>>,
+    third_spring_end: Option<Moving<T>>,
+}
+
 /// A rocker and where it stands.
 type Standing<'a, T> = Option<(&'a Swing<T>, &'a SwingPose<T>)>;
 
@@ -224,9 +231,7 @@ impl<T: Real> FollowerModel<T> {
         }
         let rocker = self.rocker.as_ref().zip(rocker_pose.as_ref());
         let standing = rocker.map(|(worked, pose)| (&worked.swing, pose));
-        let between = |eyes: &Eyes<T>| Some(eyes.between(&carried(&eyes.mover, upright, twist, standing)?));
-        let damper = self.damper.as_ref().and_then(between);
-        let spring = self.spring.as_ref().and_then(between);
+        let damper = self.damper.as_ref().and_then(|eyes| between(eyes, upright, twist, standing));
         let mut bar_pose = None;
         if let Some(worked) = &self.bar {
             let pose = carried(&worked.mover, upright, twist, standing)
@@ -235,14 +240,26 @@ impl<T: Real> FollowerModel<T> {
             bar_pose = Some(pose);
         }
         let bar = self.bar.as_ref().zip(bar_pose.as_ref()).map(|(worked, pose)| worked.turned(pose));
+        let mut rare = Rare { spring: None, drop_link: None, third_spring_end: None };
+        if self.spring.is_some() || self.drop_link.is_some() || self.third_spring.is_some() {
+            rare = self.rare(upright, twist, standing);
+        }
+        let Rare { spring, drop_link, third_spring_end } = rare;
+        let rocker = rocker.map(|(worked, pose)| worked.turned(pose));
+        Ok(Followers { rocker_pose, bar_pose, rocker, damper, spring, bar, drop_link, third_spring_end })
+    }
+
+    /// What few corners have, out of the way of those that have it not.
+    #[inline(never)]
+    fn rare(&self, upright: &Pose<T>, twist: &Twist<T>, rocker: Standing<'_, T>) -> Rare<T> {
+        let spring = self.spring.as_ref().and_then(|eyes| between(eyes, upright, twist, rocker));
         let drop_link = self.drop_link.as_ref().and_then(|link| {
-            let outer = carried(&link.mover, upright, twist, standing)?;
+            let outer = carried(&link.mover, upright, twist, rocker)?;
             Some(DropLink { outer, bar: link.bar, length: link.length })
         });
         let third_spring_end =
-            self.third_spring.as_ref().and_then(|mover| carried(mover, upright, twist, standing));
-        let rocker = rocker.map(|(worked, pose)| worked.turned(pose));
-        Ok(Followers { rocker_pose, bar_pose, rocker, damper, spring, bar, drop_link, third_spring_end })
+            self.third_spring.as_ref().and_then(|mover| carried(mover, upright, twist, rocker));
+        Rare { spring, drop_link, third_spring_end }
     }
 
     /// How far pushrod and drop link are from the line of their levers, 0 to 1, the nearer of them.
@@ -297,6 +314,17 @@ impl<T: Real> FollowerModel<T> {
 /// No velocity.
 pub(crate) fn still<T: Real>() -> Twist<T> {
     Twist { v: Vector3::zeros(), w: Vector3::zeros() }
+}
+
+/// Length between two eyes, and its rate.
+#[inline(always)]
+fn between<T: Real>(
+    eyes: &Eyes<T>,
+    upright: &Pose<T>,
+    twist: &Twist<T>,
+    rocker: Standing<'_, T>,
+) -> Option<Followed<T>> {
+    Some(eyes.between(&carried(&eyes.mover, upright, twist, rocker)?))
 }
 
 /// Place and velocity of a carried point; `None` for a point of a rocker that there is not.

@@ -2,13 +2,9 @@
 
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Axle, AxleSolver, Carrier, Corner, Link, LinkageKind, Pickup, Side, SolvedAxle, Springing,
+    Axle, AxleSolver, BarKind, Carrier, Corner, Link, LinkageKind, Pickup, Side, SolvedAxle, Springing,
 };
 
-/// Points that do not move with their part yet.
-const STILL: [Pickup; 2] = [Pickup::SpringMoving, Pickup::ThirdSpringEnd];
-/// The same where the axle has a T-bar.
-const STILL_ON_A_T: Pickup = Pickup::DropLinkOuter;
 /// A length may be off by this, metres.
 const OFF: f64 = 1e-9;
 
@@ -50,9 +46,7 @@ fn exists(axle: &Axle, corner: &Corner, carrier: Carrier) -> bool {
         Carrier::LowerWishbone => matches!(corner.linkage, K::DoubleWishbone | K::Strut),
         Carrier::HArm => corner.linkage == K::HArm,
         Carrier::Rocker => matches!(corner.springing, Some(Springing::Rocker { .. })),
-        Carrier::BarArm => {
-            corner.drop_link_on.is_some() && axle.bar_kind() == Some(wheelpath_geometry::BarKind::U)
-        }
+        Carrier::BarArm => corner.drop_link_on.is_some() && axle.bar_kind() == Some(BarKind::U),
         _ => true,
     }
 }
@@ -64,10 +58,7 @@ fn parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle, side: Side) -> Vec<V
     let points = solver.points(at, side);
     let parts = PARTS.iter().filter(|part| exists(axle, corner, **part)).map(|&part| {
         let on = |pickup: Pickup| {
-            used.contains(&pickup)
-                && (corner.carrier(pickup) == Some(part) || beside(part).contains(&pickup))
-                && !STILL.contains(&pickup)
-                && !(pickup == STILL_ON_A_T && axle.bar_kind() == Some(wheelpath_geometry::BarKind::T))
+            used.contains(&pickup) && (corner.carrier(pickup) == Some(part) || beside(part).contains(&pickup))
         };
         let mut all: Vec<Place> = points
             .iter()
@@ -113,6 +104,15 @@ fn all_parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle) -> Vec<Vec<Place
         }
         left.push(beam);
     }
+    if axle.bar_kind() == Some(BarKind::T) {
+        let ends =
+            |side| Some((Some(side), P::DropLinkBar.key(), find(&solver.points(at, side), P::DropLinkBar)?));
+        let hung = Side::BOTH.into_iter().filter(|side| axle.corner(*side).drop_link_on.is_some());
+        let mut crossbar: Vec<Place> = hung.filter_map(ends).collect();
+        crossbar.append(&mut of_own(&[P::TBarHead]));
+        right.push(crossbar);
+        right.push(of_own(&[P::TBarPivot, P::TBarAxis, P::TBarHead]));
+    }
     // Both tie rods' inner ends are on one rack or centre link.
     if axle.steering.steers() {
         let inner =
@@ -133,9 +133,7 @@ pub fn assert_kept(solver: &AxleSolver, axle: &Axle, start: &SolvedAxle, here: &
         let points = [start, here].map(|at| solver.points(at, side));
         let adjusted = solver.adjusted(side);
         for &link in Link::ALL {
-            if [link.ends().0, link.ends().1].iter().all(|end| used.contains(end))
-                && is_rod(axle, corner, link)
-            {
+            if [link.ends().0, link.ends().1].iter().all(|end| used.contains(end)) && is_rod(corner, link) {
                 let change = match link {
                     Link::TieRod | Link::ToeLink => Some(adjusted.toe_link_change),
                     _ if adjusted.camber_adjuster == 0.0 => Some(0.0),
@@ -196,14 +194,12 @@ fn assert_rod(link: Link, points: [&Points; 2], says: Option<f64>, what: &str) {
     assert!(off <= OFF, "{what}: {link} is {off:e} m off what the car says");
 }
 
-/// Whether the link is a rod of this corner. A T-bar's drop links are the springs' business.
-fn is_rod(axle: &Axle, corner: &Corner, link: Link) -> bool {
+/// Whether the link is a rod of this corner.
+fn is_rod(corner: &Corner, link: Link) -> bool {
     use LinkageKind as K;
     match link {
         Link::Pushrod => matches!(corner.springing, Some(Springing::Rocker { .. })),
-        Link::DropLink => {
-            corner.drop_link_on.is_some() && axle.bar_kind() == Some(wheelpath_geometry::BarKind::U)
-        }
+        Link::DropLink => corner.drop_link_on.is_some(),
         Link::UpperLink => matches!(corner.linkage, K::HArm | K::BeamAxle),
         Link::LowerLink => corner.linkage == K::BeamAxle,
         _ => true,

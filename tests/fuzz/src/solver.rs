@@ -9,8 +9,8 @@ use nalgebra::Vector3;
 use std::sync::LazyLock;
 use wheelpath_geometry::{
     AxlePose, AxleSolver, BarKind, BodyPose, CLOSED, Car, CarPose, CarSolver, ChangedOn, Corner,
-    CornerSolver, Cornering, End, Held, Pickup, Reading, RoadSolver, Severity, Side, SolvedCar, Stop,
-    Travelling, WheelAt, axle_readings, check, exceeded, wheel_readings,
+    CornerSolver, Cornering, End, Held, Pickup, Reading, RoadSolver, Severity, Side, SolvedCar, Springing,
+    Stop, Travelling, WheelAt, axle_readings, check, exceeded, wheel_readings,
 };
 
 /// A car that is built from bytes goes through everything.
@@ -83,11 +83,14 @@ fn assert_whole(car: &Car, solver: &CarSolver, start: &SolvedCar, solved: &Solve
         assert_finite(&solver.points(solved, at), &what);
         let values = axle.wheel_values(at.side);
         let own = car.axle(at.end);
+        let corner = car.corner(at);
         let has = Has {
-            damper: car.corner(at).springing.is_some(),
-            bar: car.corner(at).drop_link_on.is_some() && own.bar_kind() == Some(BarKind::U),
+            damper: corner.springing.is_some(),
+            rocker: matches!(corner.springing, Some(Springing::Rocker { .. })),
+            bar: corner.drop_link_on.is_some() && own.bar_kind() == Some(BarKind::U),
             // A wheel of the linkages without a tie rod does not steer.
-            steering: own.steering.steers() && car.corner(at).linkage.has_toe_link(),
+            steering: own.steering.steers() && corner.linkage.has_toe_link(),
+            ..Has::default()
         };
         wheel_readings().iter().for_each(|r| assert_number(r, values.0.get(r.index), has, &what));
     }
@@ -98,10 +101,13 @@ fn assert_whole(car: &Car, solver: &CarSolver, start: &SolvedCar, solved: &Solve
         assert_finite(&solver.axle_points(solved, end), &what);
         assert_kept(solver.axle(end), own, start.axle(end), solved.axle(end), &what);
         let both = |has: fn(&Corner) -> bool| has(&own.left) && has(&own.right);
+        let drop_links = both(|corner| corner.drop_link_on.is_some());
         let has = Has {
-            damper: false,
-            bar: both(|corner| corner.drop_link_on.is_some()) && own.bar_kind() == Some(BarKind::U),
+            twist: drop_links,
+            t_bar: drop_links && own.bar_kind() == Some(BarKind::T),
+            third: own.third_spring.is_some(),
             steering: own.steering.steers() && both(|corner| corner.linkage.has_toe_link()),
+            ..Has::default()
         };
         axle_readings().iter().for_each(|r| assert_number(r, values.0.get(r.index), has, &what));
         for stop in solver.axle(end).exceeded(solved.axle(end)) {
@@ -120,18 +126,25 @@ fn assert_finite(points: &[(Pickup, Vector3<f64>)], what: &str) {
 }
 
 /// What a corner or axle has, where readings may be absent for want of it.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Default)]
 struct Has {
     damper: bool,
+    rocker: bool,
     bar: bool,
+    twist: bool,
+    t_bar: bool,
+    third: bool,
     steering: bool,
 }
 
 /// Reasons of the catalogue for an absent reading that end where the corner or axle has the thing.
-const FOR_WANT: [(&str, fn(Has) -> bool); 5] = [
+const FOR_WANT: [(&str, fn(Has) -> bool); 8] = [
     ("the corner has no damper", |has| has.damper),
-    ("the corner has no anti-roll bar", |has| has.bar),
-    ("the axle has no anti-roll bar", |has| has.bar),
+    ("the corner has no rocker", |has| has.rocker),
+    ("the corner hangs on no anti-roll bar with arms", |has| has.bar),
+    ("the axle has no anti-roll bar with a drop link on both sides", |has| has.twist),
+    ("the axle has no T-bar", |has| has.t_bar),
+    ("the axle has no third spring", |has| has.third),
     ("the wheel is not steered", |has| has.steering),
     ("the axle is not steered", |has| has.steering),
 ];
@@ -200,7 +213,8 @@ fn ways(solver: &AxleSolver, before: &CarPose, pose: &CarPose, end: End) {
         (Err(a), Err(b)) if a.wheel != b.wheel => {}
         (Err(a), Err(b)) => {
             let off = (a.travel - b.travel).abs().max((a.steer - b.steer).abs());
-            assert!(off <= 1e-6, "{what}: strides stop {off:e} m apart: {a}; {b}");
+            // Near a dead point rounding decides where it ends: a hundredth of a millimetre does not matter.
+            assert!(off <= 1e-5, "{what}: strides stop {off:e} m apart: {a}; {b}");
         }
         (Ok(_), Err(stop)) => panic!("{what}: a great stride passes where small ones stop: {stop}"),
         (Err(stop), Ok(_)) => panic!("{what}: small strides pass where a great one stops: {stop}"),

@@ -98,7 +98,7 @@ impl Spec {
         match self.over {
             Over::Travel(Travelling::Opposite) => ("roll", "left bump", Unit::Length),
             Over::Travel(_) => ("travel", "bump", Unit::Length),
-            Over::Steer => (steer.part, steer.positive, steer.unit),
+            Over::Steer => (steer.axis, steer.positive, steer.unit),
         }
     }
 

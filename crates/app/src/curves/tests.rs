@@ -166,7 +166,7 @@ fn every_reading_of_the_catalogue_makes_a_curve() {
 
 #[test]
 fn curves_over_a_steering_box_run_in_degrees_and_the_left_turn_is_the_wheels() {
-    for (car, unit, part) in [("hazel", Unit::Degree, "pitman arm"), ("rowan", Unit::Length, "rack")] {
+    for (car, unit, part) in [("hazel", Unit::Degree, "pitman"), ("rowan", Unit::Length, "rack")] {
         let mut session = crate::session::car_for_tests(car);
         let mut sweeps = Sweeps::default();
         let spec = Spec::over_steer("steer_angle").unwrap();
@@ -207,11 +207,19 @@ fn every_curve_of_a_beam_axle_runs_and_its_holes_are_holes() {
     }
     assert_eq!(sweeps.computed(), 3);
     assert!(drawn > 60, "{drawn}");
-    let roll = Spec::over_travel(End::Rear, "toe")
-        .map(|spec| Spec { over: Over::Travel(Travelling::Opposite), ..spec });
-    let curve = Curve::of(&session, roll.unwrap(), &mut sweeps);
-    // Roll steer turns the axle: one wheel toes in as the other toes out.
-    let at =
-        |branch| curve.traces.iter().find(|t| t.branch == Branch::Wheel(branch)).unwrap().pieces[0][0][1];
-    assert!(at(Side::Left) * at(Side::Right) < 0.0, "{} {}", at(Side::Left), at(Side::Right));
+    // Each motion is its own: what stands on its curve is what the axle does there.
+    let toe = reading("toe").unwrap();
+    for travelling in [Travelling::Both, Travelling::Opposite, Travelling::One(Side::Left)] {
+        let spec = Spec { end: End::Rear, over: Over::Travel(travelling), shown: Shown::Reading(toe) };
+        let curve = Curve::of(&session, spec, &mut sweeps);
+        assert!(!curve.is_change());
+        for side in Side::BOTH {
+            let trace = curve.traces.iter().find(|trace| trace.branch == Branch::Wheel(side)).unwrap();
+            let [x, y] = trace.pieces[0][8];
+            let mut there = session.clone();
+            there.apply(Edit::SetPose(spec.pose(&CarPose::REFERENCE, x * 1e-3)));
+            let solved = there.values().wheel(WheelAt { end: End::Rear, side }, toe).unwrap().to_degrees();
+            assert!((solved - y).abs() < 1e-9, "{travelling:?}, {side}: {solved} and {y}");
+        }
+    }
 }

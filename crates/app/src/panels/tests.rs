@@ -191,6 +191,7 @@ fn every_car_has_its_panels() {
             for end in End::BOTH {
                 let size = vec2(1280.0, 720.0);
                 let mut harness = bench_of(&car, size, |bench| {
+                    bench.state.text_scale = 1.45;
                     bench.state.task = task;
                     bench.state.end = end;
                     bench.state.corner.end = end;

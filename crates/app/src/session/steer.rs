@@ -7,6 +7,8 @@ use wheelpath_geometry::{Car, SteerInput, Unit};
 pub struct SteerWords {
     /// The part that the input moves.
     pub part: &'static str,
+    /// The same in one word, for the start of an axis.
+    pub axis: &'static str,
     /// What its movement is counted in.
     pub unit: Unit,
     /// Unit and part, short, for a button.
@@ -28,6 +30,7 @@ impl SteerWords {
         match steering.input() {
             SteerInput::RackTravel => SteerWords {
                 part: "rack",
+                axis: "rack",
                 unit: Unit::Length,
                 short: "mm rack",
                 field: "Rack in mm, + left",
@@ -36,6 +39,7 @@ impl SteerWords {
             },
             SteerInput::PitmanAngle => SteerWords {
                 part: "pitman arm",
+                axis: "pitman",
                 unit: Unit::Degree,
                 short: "° pitman",
                 field: "Pitman arm in degrees, + against the clock from above",

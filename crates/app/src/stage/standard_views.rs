@@ -146,13 +146,20 @@ fn corner_box(car: &StageView, place: Place) -> [Point3<f64>; 8] {
         return car_box(car);
     };
     let inboard = -wheel.place.side();
-    box_round(&[
+    // What stands beside the wheel counts too: a strut is higher than its tyre.
+    let beside = |at: &Point3<f64>| {
+        at.y * wheel.place.side() > 0.45 * wheel.centre.y.abs()
+            && (at.x - wheel.centre.x).abs() < 1.2 * wheel.radius
+    };
+    let mut points: Vec<Point3<f64>> = car.points.iter().map(|point| point.at).filter(beside).collect();
+    points.extend([
         wheel.contact,
         wheel.centre + wheel.spin_axis * (0.5 * wheel.width),
         wheel.centre + Vector3::new(wheel.radius, 0.0, wheel.radius * 1.15),
         wheel.centre + Vector3::new(-wheel.radius, 0.0, 0.0),
         wheel.centre + Vector3::new(0.0, inboard * wheel.centre.y.abs() * 0.55, 0.0),
-    ])
+    ]);
+    box_round(&points)
 }
 
 #[cfg(test)]

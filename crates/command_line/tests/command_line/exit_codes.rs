@@ -123,6 +123,39 @@ fn stops_run_into_are_warnings_and_0() {
 }
 
 #[test]
+fn a_joint_that_swings_too_far_is_a_warning() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("car.ron");
+    let limit = "joint_limits_deg: (tie_rod_outer: 4.0),\n            springing: Rocker";
+    std::fs::write(&file, alder_with("springing: Rocker", limit)).unwrap();
+    let file = file.display();
+    check(&format!("readings {file} --travel-mm 0"), 0, &[]);
+    assert_eq!(wheelpath(&format!("readings {file} --travel-mm 0")).err, "");
+    let complaint = ["the joint at tie rod, outer end swings", "beyond its limit of 4.00°", "hint: "];
+    check(&format!("readings {file} --rack-mm 30"), 0, &complaint);
+    check(&format!("sweep {file} --over steer --count 3"), 0, &complaint);
+    let (_, rows) =
+        crate::support::csv_of(&wheelpath(&format!("sweep {file} --over steer --count 3 --format csv")).out);
+    let exceeds: Vec<bool> =
+        rows.iter().map(|row| row.last().unwrap().contains("tie rod, outer end")).collect();
+    assert_eq!(exceeds, [true, false, true]);
+    let said = wheelpath(&format!("check {file} --format json"));
+    let out: Value = serde_json::from_str(&said.out).unwrap();
+    let by = out["reach_with_stops"][0]["rack_left_ended_by"][0].as_str().unwrap();
+    assert!(by.contains("joint: tie rod, outer end"), "{by}");
+}
+
+#[test]
+fn a_pose_near_a_dead_point_is_a_warning() {
+    let complaint = ["warning: front left: near a dead point", "in one of them turns the wheel by", "hint: "];
+    check("readings sorrel --rack-mm -72.5", 0, &complaint);
+    let said = wheelpath("readings sorrel --rack-mm -72.5 --format json");
+    let out: Value = serde_json::from_str(&said.out).unwrap();
+    assert!(out["warnings"].as_array().unwrap().iter().any(|w| w.as_str().unwrap().contains("dead point")));
+    assert!(!wheelpath("readings sorrel --rack-mm -50").err.contains("dead point"));
+}
+
+#[test]
 fn a_faulty_car_is_1_with_its_place_and_a_hint() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("car.ron");

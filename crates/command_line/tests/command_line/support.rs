@@ -59,7 +59,11 @@ pub fn json(words: &str) -> Value {
 
 /// Runs words that must succeed, and reads the results as CSV: headings, then rows.
 pub fn csv(words: &str) -> (Vec<String>, Vec<Vec<String>>) {
-    let text = fine(words);
+    csv_of(&fine(words))
+}
+
+/// Reads results as CSV.
+pub fn csv_of(text: &str) -> (Vec<String>, Vec<Vec<String>>) {
     let mut reader = csv::Reader::from_reader(text.as_bytes());
     let cells = |record: &csv::StringRecord| record.iter().map(str::to_owned).collect::<Vec<_>>();
     let headings = cells(reader.headers().expect("headings"));

@@ -193,8 +193,8 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
         let mut bodies = *start;
         let mut moved = 0.0;
         let mut steps = 0;
+        let mut rows = self.rows(&bodies, input);
         loop {
-            let rows = self.rows(&bodies, input);
             let (next, _, size) = self.step(&bodies, &rows);
             steps += 1;
             if steps > MOST_STEPS || size.is_nan() || size > FAR {
@@ -202,17 +202,15 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
             }
             bodies = next.map(|body| body.straightened());
             moved += size;
-            if size < LAST_STEP {
-                break;
+            rows = self.rows(&bodies, input);
+            let residual = largest(&rows.residual);
+            // Where the equations bend sharply, as near a small lever's dead point, the error left by a small
+            // step can still be seen; the next takes it away.
+            if size < LAST_STEP && residual <= CLOSED {
+                let factors = Factors::of(rows.jacobian);
+                return Ok(Closed { bodies, factors, by_steer: rows.by_steer, residual, steps, moved });
             }
         }
-        let rows = self.rows(&bodies, input);
-        let residual = largest(&rows.residual);
-        if residual.is_nan() || residual > CLOSED {
-            return Err(self.lacking(&rows));
-        }
-        let factors = Factors::of(rows.jacobian);
-        Ok(Closed { bodies, factors, by_steer: rows.by_steer, residual, steps, moved })
     }
 
     /// The equations at a pose that something else has closed; `None` where it is not closed.

@@ -24,7 +24,7 @@ pub enum Group {
     Motion,
     /// What the rack does.
     SteerMotion,
-    /// Damper and anti-roll bar.
+    /// Springs, rocker, damper, anti-roll bar.
     Springing,
     /// Roll centre.
     Roll,
@@ -46,7 +46,7 @@ impl Group {
             Group::Place => "Track and wheelbase",
             Group::Motion => "Motion with travel",
             Group::SteerMotion => "Motion with steer",
-            Group::Springing => "Damper and bar",
+            Group::Springing => "Springs, dampers, bars",
             Group::Roll => "Roll centre",
             Group::Ackermann => "Ackermann",
             Group::Turning => "Turning",

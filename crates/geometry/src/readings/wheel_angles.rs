@@ -17,7 +17,7 @@ readings! {
 
     "camber_to_road", "Camber to the road", Degree,
     sign "+ top outboard, - top toward the car",
-    "Angle of the wheel's plane from the ground's normal. The ground is the one both tyres of the axle touch.",
+    "Angle of the wheel's plane from the ground's normal. The ground is the one both tyres of the axle touch, or the car's one plane where it stands on a road.",
     formula "-asin(a · n), a spin axis outboard, n ground normal",
     source "ISO 8855 term (from memory)",
     absent ""

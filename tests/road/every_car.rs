@@ -1,0 +1,150 @@
+//! Every car file of the project on the road: every linkage, spring and bar.
+
+use crate::roads::{lowest, road_of};
+use wheelpath_geometry::{
+    BodyPose, Car, CarSolver, End, Footing, GRAVITY, RoadSolver, Side, Spring, Standing, Support, WheelAt,
+};
+use wheelpath_tests::assert_near;
+use wheelpath_tests::demo::{CARS, alder, car_of};
+
+#[test]
+fn every_car_stands_rests_and_turns() {
+    for name in CARS {
+        let car = car_of(name);
+        let solver = CarSolver::new(&car).unwrap();
+        let road = RoadSolver::new(&car, &solver);
+        let [right, left] = car.front.steering.stops();
+        for (body, steer) in [
+            (BodyPose::DESIGN, 0.0),
+            (BodyPose { front: 0.01, rear: -0.01, roll: 0.015 }, 0.3 * left),
+            (BodyPose { front: -0.015, rear: 0.005, roll: -0.02 }, 0.5 * right),
+            (BodyPose { front: 0.06, rear: 0.04, roll: 0.01 }, 0.0),
+        ] {
+            let standing = road.stand(&body, steer).unwrap_or_else(|stop| panic!("{name}: {stop}"));
+            let turn = road_of(&standing);
+            let down = |at: WheelAt| lowest(&turn, standing.solved.wheel(at)).z;
+            let ground = standing.ground.height;
+            for at in WheelAt::ALL {
+                let round = car.corner(at).wheel.tyre_shoulder_radius;
+                let above = match round {
+                    // A disc: its lowest point in the road's own axes.
+                    0.0 => down(at) - ground,
+                    _ => standing.ground.gap(standing.solved.wheel(at)),
+                };
+                assert_near!(above, standing.footing(at).gap(), 2e-12, "{name} {at} {body:?}");
+                assert!(standing.footing(at) == Footing::OnRoad || above > 0.0, "{name} {at}");
+            }
+            if standing.hanging().count() == 0 {
+                let resting = road.rest(standing.solved.pose.travel, steer).unwrap();
+                assert_eq!(resting.support, Support::Four, "{name} {body:?}");
+                assert_near!(resting.body.roll, body.roll, 1e-11, "{name}");
+                assert_near!(resting.body.front, body.front, 1e-11, "{name}");
+            }
+        }
+        if car.front.steering.steers() {
+            let [one, other] = road.locks().unwrap_or_else(|stop| panic!("{name}: {stop}"));
+            for lock in [one, other] {
+                let turn = lock.turn.unwrap_or_else(|| panic!("{name} turns at its lock"));
+                assert!(turn.kerb_circle > 4.0 && turn.kerb_circle < 30.0, "{name} {}", turn.kerb_circle);
+                assert!(turn.wall_circle_of_tyres > turn.kerb_circle, "{name}");
+            }
+        }
+    }
+}
+
+/// Energy of springs and bars at a pose, up to a constant, the springs pressed by these loads in the
+/// design pose.
+fn energy(car: &Car, solver: &CarSolver, standing: &Standing, loads: [[f64; 2]; 2]) -> f64 {
+    let mut sum = 0.0;
+    for (end, loads) in End::BOTH.into_iter().zip(loads) {
+        let (start, now) = (solver.axle(end).start().motion, &standing.solved.axle(end).motion);
+        for (side, load) in Side::BOTH.into_iter().zip(loads) {
+            let spring = now.corner(side).pressed().unwrap();
+            let by = spring.by.value - start.corner(side).pressed().unwrap().by.value;
+            sum += load * by + 0.5 * spring.rate * by * by;
+        }
+        let axle = car.axle(end);
+        if let (Some(twist), Some(rate)) = (now.bar_twist, axle.anti_roll_bar.and_then(|bar| bar.rate)) {
+            sum += 0.5 * rate * twist.value * twist.value;
+        }
+        if let (Some(third), Some(rate)) = (now.third_spring, axle.third_spring.and_then(|third| third.rate))
+        {
+            let by = start.third_spring.unwrap().value - third.value;
+            sum += 0.5 * rate * by * by;
+        }
+    }
+    sum
+}
+
+/// Every car that tells its springs and mass leans as virtual work says: the energy of springs, bars and
+/// weight against the work of the lateral forces at the tyres' contacts and the mass.
+#[test]
+fn every_sprung_car_leans_as_virtual_work_says() {
+    let mut sprung = 0;
+    for name in CARS {
+        let mut car = car_of(name);
+        // An axle without dampers gives way to the demo car's.
+        for end in End::BOTH {
+            if Side::BOTH.iter().any(|&side| car.axle(end).corner(side).springing.is_none()) {
+                *car.axle_mut(end) = alder().axle(end).clone();
+            }
+        }
+        for at in WheelAt::ALL {
+            car.corner_mut(at).damper = None;
+        }
+        // What a car does not tell is made up: rates of its springs, bars and third springs.
+        for at in WheelAt::ALL {
+            let corner = car.corner_mut(at);
+            corner.spring = corner.spring.or(Some(Spring::OnDamper { rate: 60e3 }));
+        }
+        for end in End::BOTH {
+            let axle = car.axle_mut(end);
+            if let Some(bar) = &mut axle.anti_roll_bar {
+                bar.rate = bar.rate.or(Some(900.0));
+            }
+            if let Some(third) = &mut axle.third_spring {
+                third.rate = third.rate.or(Some(40e3));
+            }
+        }
+        car.mass = car.mass.or(Some(900.0));
+        car.weight_share_front = car.weight_share_front.or(Some(0.5));
+        car.centre_of_gravity_height = car.centre_of_gravity_height.or(Some(0.45));
+        let solver = CarSolver::new(&car).unwrap();
+        let road = RoadSolver::new(&car, &solver);
+        let Ok(estimate) = road.estimate(0.0) else { continue };
+        sprung += 1;
+        let mass = car.mass.unwrap();
+        let loads = estimate.from.axles.map(|axle| axle.stiffness.loads);
+        let gravity_centre = road.centre_of_gravity();
+        let front = car.weight_share_front.unwrap();
+        let step = 1e-3;
+        let at = |roll: f64| {
+            let standing = road.stand(&BodyPose::rolled(roll), 0.0).unwrap();
+            let turn = road_of(&standing);
+            let aside = |end: End, side: Side| {
+                let start = solver.axle(end).start();
+                let design = solver.axle(end).upright(&start, side);
+                let now = solver.axle(end).upright(standing.solved.axle(end), side);
+                let arm = start.motion.wheel(side).contact - design.origin;
+                (turn * now.point(&(design.car_from_body.transpose() * arm))).y
+            };
+            let contacts: f64 = [(End::Front, front), (End::Rear, 1.0 - front)]
+                .into_iter()
+                .map(|(end, share)| share * 0.5 * (aside(end, Side::Left) + aside(end, Side::Right)))
+                .sum();
+            let weight = mass * GRAVITY * standing.ground.above(&gravity_centre);
+            let work = mass * ((turn * gravity_centre).y - contacts);
+            (energy(&car, &solver, &standing, loads) + weight, work)
+        };
+        let [(e2, _), (e1, w1), (e0, _), (f1, v1), (f2, _)] =
+            [-2.0, -1.0, 0.0, 1.0, 2.0].map(|i| at(i * step));
+        let stiffness = (-e2 + 16.0 * e1 - 30.0 * e0 + 16.0 * f1 - f2) / (12.0 * step * step);
+        let lever = -(v1 - w1) / (2.0 * step);
+        // Springs unlike from side to side lift as they roll, which the estimate leaves out. So it does
+        // that a toed wheel's contact wanders sideways as its arm turns: a ten-thousandth.
+        let alike = End::BOTH.iter().all(|&end| car.axle(end).left == car.axle(end).right.mirrored());
+        let allowed = if alike { 2e-4 } else { 5e-3 };
+        assert_near!(estimate.gradients.roll / (lever / stiffness), 1.0, allowed, "{name}");
+    }
+    assert!(sprung >= 10, "{sprung} cars tell their springs");
+}
