@@ -10,7 +10,7 @@ cargo bench -q -p wheelpath-tests --bench solve --no-run
 began=$(date +%s)
 uptime
 taskset -c 1 "${PYTHON:-python3}" tests/outside/peers_timing.py
-taskset -c 1 cargo bench -q -p wheelpath-tests --bench solve -- "sweep|one pose|wheels" >/dev/null
-cargo bench -q -p wheelpath-tests --bench solve -- "grid" >/dev/null
+taskset -c 1 cargo bench -q -p wheelpath-tests --bench solve -- "sweep|one pose|wheels" >/dev/null 2>&1
+cargo bench -q -p wheelpath-tests --bench solve -- "grid" >/dev/null 2>&1
 "${PYTHON:-python3}" tests/bench/summary.py "$CARGO_TARGET_DIR/criterion" "$began"
 uptime
