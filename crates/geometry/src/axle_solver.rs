@@ -224,7 +224,7 @@ impl AxleSolver {
                     |side| corners[place(side)].solve(travel[place(side)], steer),
                     |side, stop| {
                         let i = place(side);
-                        if corners[i].steered() && stop.steer != steer {
+                        if corners[i].steered() && (stop.steer - steer).abs() > 0.0 {
                             return done(stop, [0.0; 2], [0.0, steer]);
                         }
                         1.0 + done(stop, [0.0, steer], [travel[i], steer])
