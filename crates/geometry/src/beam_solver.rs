@@ -7,9 +7,7 @@ use crate::corner_motion::{CornerMotion, Reference};
 use crate::corner_solver::FURTHEST;
 use crate::design::{Design, Parameter};
 use crate::linkage::{self, Beam, beam_links, beam_mechanism};
-use crate::mechanism::{
-    Closed, IN_LINE, Input, Limit, Mechanism, NEARLY_IN_LINE, Pose, SHORT, Traced, Twist,
-};
+use crate::mechanism::{Closed, IN_LINE, Input, Limit, Mechanism, Pose, Traced, Twist, clear_of_line};
 use crate::pickup::{Link, Pickup};
 use crate::point_set::PointSet;
 use crate::real::Real;
@@ -204,7 +202,7 @@ impl BeamSolver {
             if open < IN_LINE {
                 cannot = cannot.or(Some(CannotFollow(link)));
             }
-            let holds = cannot.is_none() && (moved < SHORT || open > NEARLY_IN_LINE);
+            let holds = cannot.is_none() && clear_of_line(open, moved);
             if holds {
                 last = here;
             }

@@ -6,9 +6,7 @@ use crate::corner_model::CornerModel;
 use crate::corner_motion::{CornerMotion, Reference};
 use crate::design::{Design, Parameter};
 use crate::linkage;
-use crate::mechanism::{
-    Closed, IN_LINE, Input, Limit, Mechanism, NEARLY_IN_LINE, SHORT, SteeringPath, Traced,
-};
+use crate::mechanism::{Closed, IN_LINE, Input, Limit, Mechanism, SteeringPath, Traced, clear_of_line};
 use crate::on_ground::OnGround;
 use crate::pickup::Pickup;
 use crate::real::{Real, up};
@@ -211,7 +209,7 @@ impl CornerSolver {
             if open < IN_LINE {
                 cannot = cannot.or(Some(CannotFollow(link)));
             }
-            let holds = cannot.is_none() && (moved < SHORT || open > NEARLY_IN_LINE);
+            let holds = cannot.is_none() && clear_of_line(open, moved);
             if holds {
                 last = here;
             }

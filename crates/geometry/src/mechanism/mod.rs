@@ -17,7 +17,7 @@ pub use pose::{Pose, Twist};
 pub use rows::{Anchor, Frame, Rows};
 pub use steering_path::{CentreLink, SteeringPath};
 pub use swinging::{Swinging, Swung};
-pub(crate) use trace::{IN_LINE, NEARLY_IN_LINE, SHORT};
+pub(crate) use trace::{IN_LINE, NEARLY_IN_LINE, clear_of_line};
 pub use trace::{Limit, Traced};
 
 use crate::real::Real;

@@ -10,12 +10,22 @@ use nalgebra::Vector3;
 
 /// Longest step along any input, metres.
 const LONGEST_STEP: f64 = 0.010;
-/// Sine of the angle between a lever and its rod below which they count as in line.
-pub(crate) const IN_LINE: f64 = 0.01;
+/// Sine of the angle between a lever and its rod below which they count as in line: there the lever could
+/// go on in either of two ways.
+pub(crate) const IN_LINE: f64 = 1e-5;
+/// The same in a design pose: half a degree, a rod nearer to its lever's line carries no motion.
+const AT_DESIGN: f64 = 0.01;
 /// Below this the mechanism goes on in short steps, so that none steps over the line.
 pub(crate) const NEARLY_IN_LINE: f64 = 0.35;
 /// A short step, metres and radians.
 pub(crate) const SHORT: f64 = 5e-4;
+
+/// Whether a step of this size, metres and radians, may end at a pose so far from the line: nearer to it
+/// the steps grow shorter with it, so that none steps over, whatever lies beyond.
+pub(crate) fn clear_of_line(open: f64, step: f64) -> bool {
+    // No lever of a car is shorter than 20 mm; not-a-number is not clear.
+    open > NEARLY_IN_LINE || (open > IN_LINE && step < SHORT.min(0.02 * open))
+}
 /// Shortest step before the place counts as a limit, metres.
 const SHORTEST_STEP: f64 = 2e-10;
 
@@ -69,7 +79,7 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
             refused: false,
         })?;
         let (open, lever) = self.openness(&closed.bodies, &input);
-        if open.is_nan() || open < IN_LINE {
+        if open.is_nan() || open < AT_DESIGN {
             return Err(Limit { at: input, links: vec![lever], residual: 0.0, refused: false });
         }
         if closed.factors.sign() == 0 || closed.factors.pivot_ratio() < 1e-9 {
@@ -119,9 +129,7 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
         let size = size.sqrt();
         let closed = self.close(&predicted, to).map_err(|not| not.residual)?;
         let (open, _) = self.openness(&closed.bodies, to);
-        // Not-a-number is not open.
-        let passes = open > NEARLY_IN_LINE || (open > IN_LINE && size.max(distance(&from.input, to)) < SHORT);
-        if !passes {
+        if !clear_of_line(open, size.max(distance(&from.input, to))) {
             return Err(0.0);
         }
         let same = closed.factors.sign() == from.closed.factors.sign();
@@ -179,7 +187,7 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
                         let (open, lever) = self.openness(&here.closed.bodies, &here.input);
                         let links = match refused {
                             true => Vec::new(),
-                            false if open < 2.0 * IN_LINE => vec![lever],
+                            false if open < 100.0 * IN_LINE => vec![lever],
                             false => self.in_line(&here.closed.factors),
                         };
                         let residual = tried.err().unwrap_or(0.0);

@@ -7,7 +7,7 @@ use crate::axle_solver::{AxleSolver, SolvedAxle};
 use crate::carried::{AxleState, Carried};
 use crate::corner_solver::{CornerSolver, SolvedCorner};
 use crate::ground::Ground;
-use crate::mechanism::{IN_LINE, Input, NEARLY_IN_LINE, PivotOrder, Pose, SHORT, Traced};
+use crate::mechanism::{Input, PivotOrder, Pose, Traced, clear_of_line};
 use nalgebra::Vector3;
 
 /// Furthest the wheel travels or the steering moves this way, metres and radians.
@@ -76,7 +76,7 @@ impl CornerSolver {
         }
         let inner = mechanism.openness(&closed.bodies, &input(&pose)).0;
         let open = self.model.openness(&closed).0.min(inner);
-        if open < IN_LINE || (moved > SHORT && open < NEARLY_IN_LINE) {
+        if !clear_of_line(open, moved) {
             return None;
         }
         let motion = self.model.motion(&closed, &self.reference).ok()?;
