@@ -109,6 +109,9 @@ fn compare(car: &Car, axle: &AxleSolver, asked: &Asked) -> Result<usize, TestCas
         around.push(values(&there));
     }
     let mut compared = 0;
+    // Straight ahead inner and outer wheel change places: Ackermann's numbers have a corner there.
+    let mean = here.axle_values().get(wheelpath_geometry::reading("mean_steer").unwrap()).unwrap();
+    let straight = mean.abs() < 0.01;
     for (i, (_, reading, value)) in values(&here).into_iter().enumerate() {
         let of = |k: usize| around[k][i].2;
         let coarse = (8.0 * (of(4) - of(1)) - (of(5) - of(0))) / (12.0 * STEP);
@@ -118,7 +121,7 @@ fn compare(car: &Car, axle: &AxleSolver, asked: &Asked) -> Result<usize, TestCas
             prop_assert!(exact.is_nan(), "{} is none, its derivative {}", reading.key, exact);
             continue;
         }
-        let must = MUST.contains(&reading.key);
+        let must = MUST.contains(&reading.key) && !(straight && reading.key == "ackermann_error");
         // Near a pole the differences say nothing: an instant centre a kilometre away.
         if !(doubt < 1e-5 * (1.0 + fine.abs() + value.abs()) && value.abs() < 1e3) {
             prop_assert!(!must, "{}: differences are in doubt by {:e}", reading.key, doubt);

@@ -70,16 +70,18 @@ impl fmt::Display for Stop {
         }
         let links = if self.links.is_empty() { "the links".into() } else { self.links.join("; ") };
         let travel = self.travel * 1e3;
+        // Straight ahead goes without saying, and an axle that nothing steers is always straight ahead.
         let steer = match self.input {
-            SteerInput::RackTravel => format!("{:.2} mm rack", self.steer * 1e3),
-            SteerInput::PitmanAngle => format!("{:.2}° pitman arm", self.steer.to_degrees()),
+            _ if self.steer == 0.0 => String::new(),
+            SteerInput::RackTravel => format!(", {:.2} mm rack", self.steer * 1e3),
+            SteerInput::PitmanAngle => format!(", {:.2}° pitman arm", self.steer.to_degrees()),
         };
         match self.kind {
             StopKind::DeadPoint => {
-                write!(f, "the linkage locks at {travel:.2} mm travel, {steer}: in line there: {links}")
+                write!(f, "the linkage locks at {travel:.2} mm travel{steer}: in line there: {links}")
             }
             StopKind::OutOfReach => {
-                write!(f, "{links} cannot reach further than {travel:.2} mm travel, {steer}")
+                write!(f, "{links} cannot reach further than {travel:.2} mm travel{steer}")
             }
             StopKind::CannotAssemble => write!(
                 f,
