@@ -7,13 +7,14 @@ use crate::corner_motion::{CornerMotion, Reference};
 use crate::corner_solver::FURTHEST;
 use crate::design::{Design, Parameter};
 use crate::linkage::{self, Beam, beam_links, beam_mechanism};
-use crate::mechanism::{Closed, IN_LINE, Input, Limit, Mechanism, Pose, Traced, Twist, clear_of_line};
+use crate::mechanism::{Closed, Input, Limit, Mechanism, Pose, Traced, Twist};
 use crate::pickup::{Link, Pickup};
 use crate::point_set::PointSet;
 use crate::real::Real;
 use crate::side::Side;
 use crate::stop::{Stop, StopKind};
 use crate::wheel_model::{CannotFollow, WheelModel};
+use crate::whole::Whole;
 use nalgebra::Vector3;
 use num_dual::{Dual2_64, Dual64};
 
@@ -190,27 +191,14 @@ impl BeamSolver {
             return Err(Stop::new(StopKind::NotFinite, from.traced.input.travel[0], 0.0, Vec::new(), 0.0));
         }
         let to = Input { travel: travel.map(|t| t.clamp(-BEYOND, BEYOND)), steer: 0.0 };
-        let mut cannot = None;
-        let mut last = from.traced.closed.bodies[0];
+        let mut whole = Whole::from(&from.traced.closed.bodies[0]);
         let followed = self.model.mechanism.follow_while(&from.traced, &to, |closed| {
-            cannot = self.model.motions(closed, &self.reference).err();
-            let here = closed.bodies[0];
-            let turned = (here.car_from_body - last.car_from_body).amax();
-            let moved = turned.max((here.origin - last.origin).amax());
-            // A great stride could pass over a stretch in which a rod cannot reach.
-            let (open, link) = self.model.openness(closed);
-            if open < IN_LINE {
-                cannot = cannot.or(Some(CannotFollow(link)));
-            }
-            let holds = cannot.is_none() && clear_of_line(open, moved);
-            if holds {
-                last = here;
-            }
-            holds
+            let cannot = self.model.motions(closed, &self.reference).err();
+            whole.holds(&closed.bodies[0], cannot, self.model.openness(closed))
         });
         let out_of_reach =
             |at: &Input<f64>, links| Stop::new(StopKind::OutOfReach, at.travel[0], 0.0, links, 0.0);
-        match (followed, cannot) {
+        match (followed, whole.cannot) {
             (Ok(traced), _) if travel.iter().any(|t| t.abs() > BEYOND) => {
                 Err(out_of_reach(&traced.input, Vec::new()))
             }

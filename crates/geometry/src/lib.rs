@@ -7,6 +7,7 @@
 //! cannot be solved is a [`Stop`] or a [`Finding`] that says where.
 
 mod across;
+mod align;
 mod angle;
 mod assemble;
 mod axle_limits;
@@ -52,6 +53,7 @@ mod sweep;
 mod track;
 mod unit;
 mod wheel_model;
+mod whole;
 
 pub use across::{Between, TBarMotion};
 pub use axle_motion::{AxleContext, AxleMotion, AxleReference, SteeringGear};

@@ -236,7 +236,7 @@ impl AxleSolver {
         let start = solver.start();
         let slopes = |parameter, held| -> Option<[f64; 2]> {
             let motion = solver.motion_by(start, parameter, held == Held::LinkLengths)?;
-            Some(crate::corner_solver::toe_and_camber(&motion).map(|d| d.eps))
+            Some(crate::align::toe_and_camber(&motion).map(|d| d.eps))
         };
         let mut matrix = [[1.0, 0.0], [0.0, 1.0]];
         let mut right = [0.0; 2];
