@@ -55,8 +55,17 @@ fn reports_reach_no_file_and_no_window() {
 }
 
 #[test]
+fn studies_reach_no_file_and_no_window() {
+    check(
+        "wheelpath-studies",
+        &["wheelpath-geometry"],
+        &[&WINDOW[..], &["ron", "csv", "tempfile", "clap"]].concat(),
+    );
+}
+
+#[test]
 fn the_command_line_reaches_no_window() {
-    let ours = ["wheelpath-geometry", "wheelpath-car-file", "wheelpath-report"];
+    let ours = ["wheelpath-geometry", "wheelpath-car-file", "wheelpath-report", "wheelpath-studies"];
     check("wheelpath-command-line", &ours, &WINDOW);
 }
 

@@ -1,0 +1,4 @@
+//! What many poses of a car say together: verdicts on limits, distances between parts, maps over the
+//! places a point could have.
+//!
+//! Pure functions from a car to values. Nothing here reads a file, prints, or knows a window.
