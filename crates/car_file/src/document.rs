@@ -6,6 +6,7 @@ use crate::fields::Notes;
 use crate::place::Place;
 use crate::read::{Heading, car};
 use crate::syntax::tree_of;
+use crate::text_file::read_text;
 use crate::tree::Node;
 use crate::{Axes, Fault};
 use std::path::Path;
@@ -37,20 +38,7 @@ pub struct Loaded {
 /// # Errors
 /// The file cannot be read, or has faults: then all that could be found.
 pub fn load(path: &Path) -> Result<Loaded, LoadError> {
-    let bytes =
-        std::fs::read(path).map_err(|source| LoadError::Unreadable { file: path.to_owned(), source })?;
-    let file = path.display().to_string();
-    match String::from_utf8(bytes) {
-        Ok(text) => parse(&text, &file),
-        Err(error) => {
-            let valid = error.utf8_error().valid_up_to();
-            let text =
-                String::from_utf8_lossy(error.as_bytes().get(..valid).unwrap_or_default()).into_owned();
-            let mut notes = Notes::new(&file, &text);
-            notes.add(valid, Fault::NotText);
-            Err(LoadError::Faulty(notes.problems))
-        }
-    }
+    parse(&read_text(path)?, &path.display().to_string())
 }
 
 /// Reads the text of a car file; `file` is its name in messages.

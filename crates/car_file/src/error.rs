@@ -1,9 +1,10 @@
 //! What can be wrong, where, and what to do about it.
 
-use crate::owner::Owner;
 use crate::place::Place;
+use crate::read::FileKind;
 use crate::table_error::TableFault;
 use std::fmt;
+use wheelpath_geometry::Owner;
 use wheelpath_geometry::{Finding, Link, Pickup, Severity, WheelAt};
 
 /// One thing wrong with a file.
@@ -57,11 +58,13 @@ pub enum Fault {
     /// Well-formed RON, but in a way of writing that a car file does not use.
     #[error("a car file is not written this way")]
     OtherNotation,
-    /// Not a car file.
-    #[error("this is not a car file: its format is {found:?}")]
+    /// Another kind of file.
+    #[error("this is not {}: its format is {found:?}", kind.name)]
     Format {
         /// What `format` says.
         found: String,
+        /// What it should be.
+        kind: FileKind,
     },
     /// A version this program does not read.
     #[error("the file has version {found}; this program reads version {}", crate::VERSION)]
@@ -249,6 +252,20 @@ pub enum Fault {
     /// Every word and number is in its place, but the car is impossible, or doubtful.
     #[error("{}{}", whose(.0), .0.message)]
     Model(Finding),
+    /// A proposal changes what its kind of change cannot.
+    #[error("{what}: the {of} has no such thing to change")]
+    NothingToChange {
+        /// The change, in words.
+        what: String,
+        /// Whose.
+        of: String,
+    },
+    /// A shim under nothing.
+    #[error("{what} lies under no point")]
+    UnderNothing {
+        /// The change, in words.
+        what: String,
+    },
     /// Something about a point table.
     #[error(transparent)]
     Table(#[from] TableFault),
@@ -293,7 +310,7 @@ impl Fault {
                 "use only (key: value, ...) blocks, (a, b, c) rows, [a, b] lists, words, numbers and quoted text"
                     .into()
             }
-            Fault::Format { .. } => format!("a car file has `format: \"{}\"`", crate::FORMAT),
+            Fault::Format { kind, .. } => format!("{} has `format: \"{}\"`", kind.name, kind.format),
             Fault::Version { .. } => format!(
                 "write `version: {}` if the file follows it, or open the file with the program that wrote it",
                 crate::VERSION
@@ -333,6 +350,12 @@ impl Fault {
                 "`shortest` is eye to eye fully compressed, `longest` fully extended".into()
             }
             Fault::Model(finding) => finding.hint.clone(),
+            Fault::NothingToChange { .. } => {
+                "points and links of a corner belong to a corner (front_left, front_both, ...), those of an axle and its \
+                 steering to the axle (front, rear)"
+                    .into()
+            }
+            Fault::UnderNothing { .. } => "name the points it lies under: `under: [upper_wishbone_front, ...]`".into(),
             Fault::Table(fault) => fault.hint().into(),
         }
     }

@@ -148,6 +148,11 @@ impl Item {
             Item::Word(word) => (*word).to_owned(),
             Item::AnyOf(words) => words.first().copied().unwrap_or_default().to_owned(),
             Item::List(values) => {
+                let blocks =
+                    values.iter().any(|v| matches!(v, Item::Fields { name, .. } if !name.is_empty()));
+                if blocks {
+                    return printed_blocks(values, indent, line_end);
+                }
                 let values: Vec<_> = values.iter().map(|v| v.printed(indent, line_end)).collect();
                 format!("[{}]", values.join(", "))
             }
@@ -160,6 +165,14 @@ impl Item {
             Item::Fields { name, fields } => printed_fields(name, fields, indent, line_end),
         }
     }
+}
+
+/// Blocks with a word before them stand on lines of their own.
+fn printed_blocks(blocks: &[Item], indent: usize, line_end: &str) -> String {
+    let pad = " ".repeat(indent + 4);
+    let line = |block: &Item| format!("{pad}{},{line_end}", block.printed(indent + 4, line_end));
+    let lines: String = blocks.iter().map(line).collect();
+    format!("[{line_end}{lines}{}]", " ".repeat(indent))
 }
 
 fn printed_fields(name: &str, fields: &[(&'static str, Item)], indent: usize, line_end: &str) -> String {

@@ -2,7 +2,8 @@
 //!
 //! A car file is RON text in declared units and axes. [`load`] gives a whole car or every fault with
 //! its line and column; [`save`] changes only the numbers that changed, keeps comments, and replaces
-//! the old file in one step or not at all. [`import_points`] takes a point table as CAD exports it.
+//! the old file in one step or not at all. A proposal ([`load_proposal`], [`ProposalFile::save`]) stands beside
+//! its car and is a list of changes. [`import_points`] takes a point table as CAD exports it.
 //!
 //! ```text
 //! (format: "wheelpath car", version: 1, name: "...", units: Millimetre,
@@ -19,9 +20,10 @@ mod error;
 mod failure;
 mod fields;
 mod item;
+mod limits;
 mod nearest;
-mod owner;
 mod place;
+mod proposal;
 mod read;
 mod read_alignment;
 mod read_axle;
@@ -36,6 +38,7 @@ mod table;
 mod table_error;
 mod table_names;
 mod table_text;
+mod text_file;
 mod tree;
 mod why;
 mod words;
@@ -46,14 +49,17 @@ pub use convert::{Axes, AxesFault, Direction};
 pub use document::{Document, Loaded, load, parse};
 pub use error::{Fault, Problem};
 pub use failure::{LoadError, SaveError};
+pub use limits::{load_limits, parse_limits};
 pub use nearest::nearest;
-pub use owner::Owner;
 pub use place::Place;
+pub use proposal::{ProposalFile, load_proposal, parse_proposal};
+pub use read::FileKind;
 pub use save::save;
 pub use schema::schema;
 pub use table::{Imported, SetPoint, TableOptions, UnknownName, import_points, points_table};
 pub use table_error::TableFault;
 pub use table_names::TablePoint;
+pub use wheelpath_geometry::Owner;
 
 /// What `format` says in every car file.
 pub const FORMAT: &str = "wheelpath car";

@@ -40,7 +40,7 @@ pub(crate) const CAR: &[&str] = &[
 ];
 /// The car and heading of a tree; `None` only with a problem noted.
 pub(crate) fn car(node: &Node, notes: &mut Notes<'_>) -> Option<(Car, Heading)> {
-    format_and_version(node, notes)?;
+    format_and_version(node, FileKind::CAR, notes)?;
     let fields = notes.fields(node, "the car", CAR)?;
     let name = notes.need(&fields, "name").and_then(|n| notes.text(n, "the name"));
     let about = match fields.get("about") {
@@ -48,12 +48,7 @@ pub(crate) fn car(node: &Node, notes: &mut Notes<'_>) -> Option<(Car, Heading)> 
         None => Some(None),
     };
     let design_pose = notes.need(&fields, "design_pose").and_then(|n| notes.text(n, "the design pose"));
-    let units = notes.need(&fields, "units").and_then(|n| notes.word(n, "units", UNITS));
-    let axes = notes.need(&fields, "axes").and_then(|n| axes(n, notes));
-    // Without units and axes no number means anything.
-    let (units, axes) = (units?, axes?);
-
-    let measures = Measures { units, axes };
+    let measures = measures(&fields, notes)?;
     let metres = |notes: &mut Notes<'_>, node: &Node, what: &str| {
         notes.positive(node, what).map(|length| measures.length(length))
     };
@@ -81,7 +76,33 @@ pub(crate) fn car(node: &Node, notes: &mut Notes<'_>) -> Option<(Car, Heading)> 
         front: front?,
         rear: rear?,
     };
+    let Measures { units, axes } = measures;
     Some((car, Heading { about: about?, design_pose: design_pose?, units, axes }))
+}
+
+/// Units and axes of a file: without them no number means anything.
+pub(crate) fn measures(fields: &Fields<'_>, notes: &mut Notes<'_>) -> Option<Measures> {
+    let units = notes.need(fields, "units").and_then(|n| notes.word(n, "units", UNITS));
+    let axes = notes.need(fields, "axes").and_then(|n| axes(n, notes));
+    Some(Measures { units: units?, axes: axes? })
+}
+
+/// What a file can be: its name in words and what its `format` says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct FileKind {
+    /// With an article.
+    pub name: &'static str,
+    /// What `format` says.
+    pub format: &'static str,
+}
+
+impl FileKind {
+    /// A car.
+    pub const CAR: FileKind = FileKind { name: "a car file", format: crate::FORMAT };
+    /// A proposal.
+    pub const PROPOSAL: FileKind = FileKind { name: "a proposal", format: "wheelpath proposal" };
+    /// Limits for readings.
+    pub const LIMITS: FileKind = FileKind { name: "a list of limits", format: "wheelpath limits" };
 }
 
 /// `Some(None)` where the key is absent, `None` where its value is wrong.
@@ -98,9 +119,9 @@ pub(crate) fn optional<'n, T>(
 
 /// Looked at before anything else: another version may have other keys, and one clear word is better
 /// than a list of them.
-fn format_and_version(node: &Node, notes: &mut Notes<'_>) -> Option<()> {
+pub(crate) fn format_and_version(node: &Node, kind: FileKind, notes: &mut Notes<'_>) -> Option<()> {
     if !matches!(node.kind, Kind::Fields(_)) {
-        notes.wrong_shape(node, "a car file", "a block (format: ..., version: ..., ...)");
+        notes.wrong_shape(node, kind.name, "a block (format: ..., version: ..., ...)");
         return None;
     }
     let missing = |notes: &mut Notes<'_>, key| {
@@ -111,8 +132,8 @@ fn format_and_version(node: &Node, notes: &mut Notes<'_>) -> Option<()> {
         return None;
     };
     let found = notes.text(format, "the format")?;
-    if found != crate::FORMAT {
-        notes.add(format.span.start, Fault::Format { found });
+    if found != kind.format {
+        notes.add(format.span.start, Fault::Format { found, kind });
         return None;
     }
     let Some(version) = node.at(&["version"]) else {

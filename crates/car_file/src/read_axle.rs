@@ -3,7 +3,6 @@
 use crate::convert::Measures;
 use crate::error::Fault;
 use crate::fields::{Fields, Notes};
-use crate::owner::Owner;
 use crate::read::optional;
 use crate::read_alignment::alignment;
 use crate::read_corner::corner;
@@ -13,6 +12,7 @@ use crate::read_steering::{column, steering};
 use crate::tree::{Kind, Node};
 use crate::why::{Choices, axle_to_ask};
 use crate::words::{BARS, BRAKES, DRIVES, LINKAGES, WATT_LEVERS, part};
+use wheelpath_geometry::Owner;
 use wheelpath_geometry::{
     Alignment, AntiRollBar, Axle, BarKind, Carrier, Corner, End, Link, LinkageKind, Pickups, Side, Steering,
     ThirdSpring, WheelAt,

@@ -3,7 +3,6 @@
 use crate::convert::Measures;
 use crate::error::Fault;
 use crate::fields::Notes;
-use crate::owner::Owner;
 use crate::read::optional;
 use crate::read_alignment::alignment;
 use crate::read_axle::AxleWords;
@@ -12,6 +11,7 @@ use crate::read_springing::{damper, drop_link, spring, springing};
 use crate::tree::{Kind, Node};
 use crate::why::Choices;
 use nalgebra::Vector3;
+use wheelpath_geometry::Owner;
 use wheelpath_geometry::{Corner, Wheel, WheelAt, spin_axis_from_angles};
 
 pub(crate) const CORNER: &[&str] = &[

@@ -3,9 +3,9 @@
 use crate::convert::Measures;
 use crate::error::Fault;
 use crate::fields::Notes;
-use crate::owner::Owner;
 use crate::tree::Node;
 use crate::why::{missing, unused};
+use wheelpath_geometry::Owner;
 use wheelpath_geometry::{Axle, Link, Need, Pickup, Pickups};
 
 /// The points, and those whose key is there but has a fault or was written wrong: not missing too.

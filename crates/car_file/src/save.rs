@@ -79,7 +79,8 @@ pub fn save(document: &Document, car: &Car, path: &Path) -> Result<Document, Sav
     Ok(written)
 }
 
-fn replace(path: &Path, content: &[u8]) -> io::Result<()> {
+/// Puts a file in the place of another in one step.
+pub(crate) fn replace(path: &Path, content: &[u8]) -> io::Result<()> {
     // Through a link, the file it leads to is replaced, not the link.
     let target = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
     let folder = match target.parent() {

@@ -6,13 +6,13 @@ use crate::error::{Fault, Problem};
 use crate::failure::LoadError;
 use crate::fields::Notes;
 use crate::item::{Quantity, Scale};
-use crate::owner::Owner;
 use crate::place::Place;
 use crate::table_error::TableFault;
 use crate::table_names::{TablePoint, Whose, meaning};
 use crate::table_text::{Row, sheet};
 use nalgebra::Vector3;
 use std::fmt;
+use wheelpath_geometry::Owner;
 use wheelpath_geometry::{Car, End, Finding, LengthUnit, Side, Subject};
 
 /// How to take a point table. What the table itself says (in its headings, a comment

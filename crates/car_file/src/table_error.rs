@@ -1,6 +1,6 @@
 //! What can be wrong with a point table.
 
-use crate::owner::Owner;
+use wheelpath_geometry::Owner;
 
 /// What is wrong with a point table.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]

@@ -1,9 +1,9 @@
 //! Why a point is needed or not used, in words, and what to do about it.
 
 use crate::error::list;
-use crate::owner::Owner;
 use crate::words::LINKAGES;
 use nalgebra::Vector3;
+use wheelpath_geometry::Owner;
 use wheelpath_geometry::{
     Axle, BarKind, Carrier, Corner, LinkageKind, Need, Pickup, Pickups, Side, Spring, Springing, Steering,
     Wheel,

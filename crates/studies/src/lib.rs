@@ -2,3 +2,7 @@
 //! places a point could have.
 //!
 //! Pure functions from a car to values. Nothing here reads a file, prints, or knows a window.
+
+mod verdict;
+
+pub use verdict::{Outcome, Verdict, Worst, verdict, verdicts};

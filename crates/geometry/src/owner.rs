@@ -1,7 +1,11 @@
 //! Whose a point is.
 
+use crate::car::{Axle, Car, Pickups};
+use crate::needs::Need;
+use crate::pickup::{Link, Pickup};
+use crate::side::{End, Side, WheelAt};
+use nalgebra::Vector3;
 use std::fmt;
-use wheelpath_geometry::{Axle, Car, End, Need, Pickups, Side, WheelAt};
 
 /// Whose a point or a link is: a corner's, or an axle's as a whole.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -36,7 +40,8 @@ impl Owner {
     }
 
     /// The points that the owner uses.
-    pub(crate) fn needs(self, axle: &Axle) -> Vec<Need> {
+    #[must_use]
+    pub fn needs(self, axle: &Axle) -> Vec<Need> {
         self.side.map_or_else(|| axle.own_needs(), |side| axle.needs(side))
     }
 
@@ -48,12 +53,53 @@ impl Owner {
     }
 
     /// The points that the owner has.
-    pub(crate) fn pickups_mut(self, car: &mut Car) -> &mut Pickups {
+    pub fn pickups_mut(self, car: &mut Car) -> &mut Pickups {
         let axle = car.axle_mut(self.end);
         match self.side {
             Some(side) => &mut axle.corner_mut(side).pickups,
             None => &mut axle.pickups,
         }
+    }
+
+    /// Lengths of the owner's links that do not follow from its points, metres.
+    #[must_use]
+    pub fn lengths(self, car: &Car) -> &[(Link, f64)] {
+        let axle = car.axle(self.end);
+        self.side.map_or(&axle.lengths, |side| &axle.corner(side).lengths)
+    }
+
+    /// Gives a link a length of its own, metres, or lets it follow from its points again.
+    pub fn set_length(self, car: &mut Car, link: Link, length: Option<f64>) {
+        let axle = car.axle_mut(self.end);
+        let lengths = match self.side {
+            Some(side) => &mut axle.corner_mut(side).lengths,
+            None => &mut axle.lengths,
+        };
+        lengths.retain(|(one, _)| *one != link);
+        if let Some(length) = length {
+            lengths.push((link, length));
+            lengths.sort_by_key(|(link, _)| *link);
+        }
+    }
+
+    /// The distance between a link's end points, metres, if both are there.
+    #[must_use]
+    pub fn between_ends(self, car: &Car, link: Link) -> Option<f64> {
+        let (inner, outer) = link.ends();
+        let points = self.pickups(car);
+        Some((points.get(outer)? - points.get(inner)?).norm())
+    }
+
+    /// The other side of the axle; `None` for an axle as a whole.
+    #[must_use]
+    pub fn opposite(self) -> Option<Owner> {
+        self.side.map(|side| Owner { end: self.end, side: Some(side.other()) })
+    }
+
+    /// Where a point of the owner stands in the design pose, metres.
+    #[must_use]
+    pub fn point(self, car: &Car, pickup: Pickup) -> Option<Vector3<f64>> {
+        self.pickups(car).get(pickup)
     }
 }
 

@@ -1,0 +1,264 @@
+//! Limits beside a car: what the readings are to stay within.
+
+use crate::convert::Measures;
+use crate::error::Fault;
+use crate::failure::LoadError;
+use crate::fields::{Fields, Notes};
+use crate::nearest::nearest;
+use crate::read::{FileKind, format_and_version, measures, optional};
+use crate::syntax::tree_of;
+use crate::text_file::read_text;
+use crate::tree::{Kind, Node};
+use std::path;
+use wheelpath_geometry::{
+    Bend, Cornering, End, GRAVITY, Gradients, LengthUnit, Limit, Limited, Over, Reading, Scope, Side, Taken,
+    Travelling, Unit, axle_readings, reading, wheel_readings,
+};
+
+const KEYS: &[&str] = &["format", "version", "about", "units", "axes", "limits"];
+
+/// Reads limits.
+///
+/// # Errors
+/// The file cannot be read, or has faults: then all that could be found.
+pub fn load_limits(path: &path::Path) -> Result<Vec<Limit>, LoadError> {
+    parse_limits(&read_text(path)?, &path.display().to_string())
+}
+
+/// Reads the text of a file of limits; `file` is its name in messages.
+///
+/// # Errors
+/// The text has faults: all that could be found.
+pub fn parse_limits(text: &str, file: &str) -> Result<Vec<Limit>, LoadError> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let mut notes = Notes::new(file, text);
+    let read = tree_of(text, &mut notes).and_then(|tree| limits(&tree, &mut notes));
+    match read {
+        Some(read) if notes.problems.is_empty() => Ok(read),
+        _ => {
+            notes.problems.sort_by_key(|problem| problem.place);
+            Err(LoadError::Faulty(notes.problems))
+        }
+    }
+}
+
+fn limits(node: &Node, notes: &mut Notes<'_>) -> Option<Vec<Limit>> {
+    format_and_version(node, FileKind::LIMITS, notes)?;
+    let fields = notes.fields(node, "the file", KEYS)?;
+    optional(&fields, "about", |n| notes.text(n, "about"))?;
+    let measures = measures(&fields, notes)?;
+    let node = notes.need(&fields, "limits")?;
+    let Kind::List(list) = &node.kind else {
+        notes.wrong_shape(node, "limits", "a list, [Reading(...), Lock(...)]");
+        return None;
+    };
+    let all: Vec<Option<Limit>> = list.iter().map(|node| limit(node, measures, notes)).collect();
+    all.into_iter().collect()
+}
+
+/// The bounds of a number with this unit, in a file of these lengths.
+fn bounds(unit: Unit) -> [&'static str; 2] {
+    match unit {
+        Unit::Degree => ["least_deg", "most_deg"],
+        Unit::DegreePerMetre => ["least_deg_per_m", "most_deg_per_m"],
+        Unit::Percent => ["least_percent", "most_percent"],
+        Unit::PerMetre => ["least_per_m", "most_per_m"],
+        Unit::SpringRate => ["least_n_per_mm", "most_n_per_mm"],
+        Unit::SpringRateGain => ["least_n_per_mm2", "most_n_per_mm2"],
+        Unit::Metre => ["least_m", "most_m"],
+        Unit::Length | Unit::Ratio => ["least", "most"],
+    }
+}
+
+fn bound(
+    fields: &Fields<'_>,
+    key: &'static str,
+    unit: Unit,
+    measures: Measures,
+    notes: &mut Notes<'_>,
+) -> Option<Option<f64>> {
+    let Some(node) = fields.get(key) else { return Some(None) };
+    let written = notes.number(node, &format!("`{key}`"))?;
+    Some(Some(match unit {
+        Unit::Length => measures.length(written),
+        Unit::Degree | Unit::DegreePerMetre => written.to_radians(),
+        _ => written / unit.factor(LengthUnit::Millimetre),
+    }))
+}
+
+fn known_reading(node: &Node, notes: &mut Notes<'_>) -> Option<&'static Reading> {
+    let word = match &node.kind {
+        Kind::Word => node.name.clone().unwrap_or_default(),
+        _ => {
+            notes.wrong_shape(node, "the reading", "the key of a reading, a bare word");
+            return None;
+        }
+    };
+    if let Some(found) = reading(&word) {
+        return Some(found);
+    }
+    let keys = || wheel_readings().iter().chain(axle_readings()).map(|reading| reading.key);
+    let fault = Fault::UnknownWord {
+        what: "the reading".into(),
+        nearest: nearest(&word, keys()).map(str::to_owned),
+        found: word,
+        known: keys().collect(),
+    };
+    notes.add(node.span.start, fault);
+    None
+}
+
+/// Ends and sides by their words.
+const PLACES: [(&str, (End, Option<Side>)); 8] = [
+    ("front", (End::Front, None)),
+    ("rear", (End::Rear, None)),
+    ("front_both", (End::Front, None)),
+    ("rear_both", (End::Rear, None)),
+    ("front_left", (End::Front, Some(Side::Left))),
+    ("front_right", (End::Front, Some(Side::Right))),
+    ("rear_left", (End::Rear, Some(Side::Left))),
+    ("rear_right", (End::Rear, Some(Side::Right))),
+];
+
+#[derive(Clone, Copy)]
+enum Word {
+    Reading,
+    Lock,
+}
+
+fn limit(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Limit> {
+    const READING: &[&str] = &["name", "about", "reading", "of", "change", "over"];
+    match notes.choice(node, "a limit", &[("Reading", Word::Reading), ("Lock", Word::Lock)])? {
+        Word::Lock => {
+            let fields =
+                notes.fields_after_word(node, "the limit", &["name", "about", "least_deg", "most_deg"])?;
+            finished(node, &fields, Limited::Lock, Unit::Degree, measures, notes)
+        }
+        Word::Reading => {
+            // Which bounds it may have depends on the reading.
+            let asked = match node.at(&["reading"]) {
+                Some(reading) => Some(known_reading(reading, notes)?),
+                None => None,
+            };
+            let unit = asked.map_or(Unit::Ratio, |reading| reading.unit);
+            let known: Vec<&'static str> = READING.iter().copied().chain(bounds(unit)).collect();
+            let fields = notes.fields_after_word(node, "the limit", &known)?;
+            notes.need(&fields, "reading")?;
+            let asked = asked?;
+            let of = notes.need(&fields, "of").and_then(|n| notes.word(n, "whose the reading is", &PLACES));
+            let truth = [("true", Taken::Change), ("false", Taken::Value)];
+            let taken = optional(&fields, "change", |n| notes.word(n, "`change`", &truth));
+            let over = notes.need(&fields, "over").and_then(|n| over(n, measures, notes));
+            let (end, side) = of?;
+            if asked.scope == Scope::Axle && side.is_some() {
+                let fault = Fault::NotHere {
+                    what: format!("{} of a wheel", asked.name),
+                    found: asked.key,
+                    why: "it is a reading of the axle".into(),
+                    hint: format!("write `of: {end}`"),
+                };
+                notes.add(fields.key_start("of"), fault);
+                return None;
+            }
+            let taken = taken?.unwrap_or(Taken::Value);
+            let of = Limited::Reading { reading: asked, end, side, taken, over: over? };
+            finished(node, &fields, of, unit, measures, notes)
+        }
+    }
+}
+
+fn finished(
+    node: &Node,
+    fields: &Fields<'_>,
+    of: Limited,
+    unit: Unit,
+    measures: Measures,
+    notes: &mut Notes<'_>,
+) -> Option<Limit> {
+    let name = notes.need(fields, "name").and_then(|n| notes.text(n, "the name"));
+    let about = optional(fields, "about", |n| notes.text(n, "about"));
+    let [least_key, most_key] = bounds(unit);
+    let least = bound(fields, least_key, unit, measures, notes)?;
+    let most = bound(fields, most_key, unit, measures, notes)?;
+    match (least, most) {
+        (None, None) => {
+            let fault = Fault::MissingKey { within: "the limit".into(), key: least_key };
+            notes.add(node.span.start, fault);
+            None
+        }
+        (Some(least), Some(most)) if least > most => {
+            let fault = Fault::OutOfRange {
+                what: "the upper bound".into(),
+                value: most / unit.factor(measures.units),
+                range: "no less than the lower one",
+            };
+            notes.add(fields.key_start(most_key), fault);
+            None
+        }
+        _ => Some(Limit { name: name?, about: about?, of, least, most }),
+    }
+}
+
+#[derive(Clone, Copy)]
+enum Path {
+    Design,
+    Travel,
+    Steer,
+    Bend,
+}
+
+fn over(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Over> {
+    let words =
+        [("Design", Path::Design), ("Travel", Path::Travel), ("Steer", Path::Steer), ("Bend", Path::Bend)];
+    match notes.choice(node, "what a limit runs over", &words)? {
+        Path::Design => notes.word(node, "over", &[("Design", Over::Design)]),
+        Path::Steer => notes.word(node, "over", &[("Steer", Over::Steer)]),
+        Path::Travel => {
+            let fields = notes.fields_after_word(node, "the travel", &["from", "to", "wheels"])?;
+            let [from, to] = ["from", "to"].map(|key| {
+                let node = notes.need(&fields, key)?;
+                notes.number(node, &format!("`{key}`")).map(|written| measures.length(written))
+            });
+            let words = [("both", Travelling::Both), ("opposite", Travelling::Opposite)];
+            let wheels = optional(&fields, "wheels", |n| notes.word(n, "which wheels travel", &words))?;
+            Some(Over::Travel { from: from?, to: to?, wheels: wheels.unwrap_or(Travelling::Both) })
+        }
+        Path::Bend => bend(node, measures, notes).map(Over::Bend),
+    }
+}
+
+fn bend(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Bend> {
+    const BEND: &[&str] = &[
+        "lateral_g",
+        "longitudinal_g",
+        "rack",
+        "pitman_deg",
+        "roll_deg_per_g",
+        "front_rise_per_g",
+        "rear_rise_per_g",
+    ];
+    let fields = notes.fields_after_word(node, "the bend", BEND)?;
+    let mut number = |key: &'static str| match fields.get(key) {
+        Some(node) => notes.number(node, &format!("`{key}`")).map(Some),
+        None => Some(None),
+    };
+    let (lateral, longitudinal) = (number("lateral_g")?, number("longitudinal_g")?);
+    let (rack, pitman) = (number("rack")?, number("pitman_deg")?);
+    let roll = number("roll_deg_per_g")?;
+    let rises = [number("front_rise_per_g")?, number("rear_rise_per_g")?];
+    let lateral = match lateral {
+        Some(lateral) => lateral,
+        None => {
+            notes.need(&fields, "lateral_g")?;
+            return None;
+        }
+    };
+    let steer = rack.map(|rack| measures.length(rack)).or(pitman.map(f64::to_radians)).unwrap_or(0.0);
+    let given = roll.is_some() || rises.iter().any(Option::is_some);
+    let gradients = given.then(|| {
+        let [front, rear] = rises.map(|rise| measures.length(rise.unwrap_or(0.0)) / GRAVITY);
+        Gradients::of_roll(roll.unwrap_or(0.0).to_radians() / GRAVITY).with_ride_heights(front, rear)
+    });
+    let at = Cornering { lateral: lateral * GRAVITY, longitudinal: longitudinal.unwrap_or(0.0) * GRAVITY };
+    Some(Bend { at, steer, gradients })
+}

@@ -1,0 +1,20 @@
+//! The text of a file.
+
+use crate::error::Fault;
+use crate::failure::LoadError;
+use crate::fields::Notes;
+use std::path::Path;
+
+/// Reads a file of text.
+pub(crate) fn read_text(path: &Path) -> Result<String, LoadError> {
+    let bytes =
+        std::fs::read(path).map_err(|source| LoadError::Unreadable { file: path.to_owned(), source })?;
+    String::from_utf8(bytes).map_err(|error| {
+        let valid = error.utf8_error().valid_up_to();
+        let text = String::from_utf8_lossy(error.as_bytes().get(..valid).unwrap_or_default()).into_owned();
+        let file = path.display().to_string();
+        let mut notes = Notes::new(&file, &text);
+        notes.add(valid, Fault::NotText);
+        LoadError::Faulty(notes.problems)
+    })
+}

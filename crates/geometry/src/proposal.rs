@@ -1,0 +1,247 @@
+//! A named set of changes to a car: small enough to read, and never a copy of the car.
+
+use crate::car::Car;
+use crate::item::{Item, Of, Value};
+use crate::owner::Owner;
+use crate::pickup::Pickup;
+use crate::side::{End, Side};
+use crate::unit::LengthUnit;
+use nalgebra::Vector3;
+use std::fmt::Write;
+use thiserror::Error;
+
+/// A named set of changes to a car.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Proposal {
+    /// Its name.
+    pub name: String,
+    /// What it is for.
+    pub about: Option<String>,
+    /// The changes, in the order in which they are made.
+    pub changes: Vec<Change>,
+}
+
+/// One change of a car.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Change {
+    /// A thing is now something else.
+    Set {
+        /// Whose.
+        of: Of,
+        /// Which thing.
+        item: Item,
+        /// What it was on the car that the proposal was made for.
+        was: Value,
+        /// What it is to be.
+        now: Value,
+    },
+    /// Shims under a bracket: points go the same way by the same thickness.
+    Shim {
+        /// Whose.
+        of: Of,
+        /// Which points.
+        points: Vec<Pickup>,
+        /// Unit direction in vehicle axes.
+        along: Vector3<f64>,
+        /// How thick, metres; less than nothing takes shims out.
+        thickness: f64,
+    },
+}
+
+/// A car with a proposal made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Applied {
+    /// The car.
+    pub car: Car,
+    /// What was not as the proposal says it was. There the move was made, from where the thing stands.
+    pub elsewhere: Vec<Elsewhere>,
+}
+
+/// A thing that is not as a proposal says it was.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Elsewhere {
+    /// Place of the change in the proposal.
+    pub change: usize,
+    /// Whose.
+    pub owner: Owner,
+    /// Which thing.
+    pub item: Item,
+    /// What the proposal says it was.
+    pub was: Value,
+    /// What it is.
+    pub found: Value,
+}
+
+/// Why a proposal cannot be made on a car.
+#[derive(Clone, Debug, PartialEq, Error)]
+#[error("proposal \"{proposal}\", change {}: the {owner} has no {item}, or it cannot be that", change + 1)]
+pub struct CannotApply {
+    /// The proposal's name.
+    pub proposal: String,
+    /// Place of the change in the proposal.
+    pub change: usize,
+    /// Whose.
+    pub owner: Owner,
+    /// Which thing.
+    pub item: Item,
+}
+
+impl Change {
+    /// Each thing it changes, with how.
+    fn parts(&self) -> Vec<(Owner, Item, Option<(Value, Value)>, Vector3<f64>)> {
+        let of_sides = |of: Of| of.owners().into_iter().enumerate();
+        match self {
+            Change::Set { of, item, was, now } => of_sides(*of)
+                .map(|(n, owner)| {
+                    let there = |value: Value| if n == 0 { value } else { value.mirrored() };
+                    (owner, *item, Some((there(*was), there(*now))), Vector3::zeros())
+                })
+                .collect(),
+            Change::Shim { of, points, along, thickness } => of_sides(*of)
+                .flat_map(|(n, owner)| {
+                    let sign = if n == 0 { 1.0 } else { -1.0 };
+                    let by = Vector3::new(along.x, sign * along.y, along.z) * *thickness;
+                    points.iter().map(move |&pickup| (owner, Item::Point(pickup), None, by))
+                })
+                .collect(),
+        }
+    }
+
+    /// The things it changes.
+    pub fn touched(&self) -> impl Iterator<Item = (Owner, Item)> {
+        self.parts().into_iter().map(|(owner, item, ..)| (owner, item))
+    }
+
+    /// In words: what goes where by how much.
+    #[must_use]
+    pub fn said(&self, car: &Car, lengths: LengthUnit) -> String {
+        match self {
+            Change::Set { of, item, was, now } => {
+                let unit = item.unit(car, of.first().end);
+                let change = match (was, now) {
+                    (Value::Place(was), Value::Place(now)) => {
+                        let mut said = String::new();
+                        for (letter, by) in ["X", "Y", "Z"].iter().zip((now - was).iter()) {
+                            let number = unit.write(*by, lengths);
+                            if by.abs() > 1e-9 {
+                                let gap = if said.is_empty() { "" } else { ", " };
+                                let plus = if *by > 0.0 { "+" } else { "" };
+                                let _ = write!(said, "{gap}{letter} {plus}{number}");
+                            }
+                        }
+                        said
+                    }
+                    _ => format!("{} to {}", was.written(unit, lengths), now.written(unit, lengths)),
+                };
+                format!("{item}, {of}: {change}")
+            }
+            Change::Shim { of, points, along, thickness } => {
+                let names: Vec<String> = points.iter().map(ToString::to_string).collect();
+                let [x, y, z] = [along.x, along.y, along.z].map(|c| format!("{c:.3}").replace('-', "−"));
+                let by = crate::unit::Unit::Length.write(*thickness, lengths);
+                format!("shim {by} along ({x}, {y}, {z}) under {}, {of}", names.join(" and "))
+            }
+        }
+    }
+}
+
+impl Proposal {
+    /// An empty proposal.
+    #[must_use]
+    pub fn new(name: &str) -> Proposal {
+        Proposal { name: name.to_owned(), about: None, changes: Vec::new() }
+    }
+
+    /// The changes that make one car of another, as far as they are [`Item`]s. What both sides of an axle
+    /// do alike is said once.
+    #[must_use]
+    pub fn between(name: &str, from: &Car, to: &Car) -> Proposal {
+        let mut proposal = Proposal::new(name);
+        for end in End::BOTH {
+            let [left, right] = Side::BOTH.map(|side| Owner { end, side: Some(side) });
+            for item in Item::all(left) {
+                let of = |owner| changed(item, from, to, owner);
+                let mut put = |of, (was, now)| proposal.changes.push(Change::Set { of, item, was, now });
+                match (of(left), of(right)) {
+                    (Some(l), Some(r)) if l.0.mirrored().is(r.0) && l.1.mirrored().is(r.1) => {
+                        put(Of::Both(end), l);
+                    }
+                    (l, r) => {
+                        if let Some(l) = l {
+                            put(Of::One(left), l);
+                        }
+                        if let Some(r) = r {
+                            put(Of::One(right), r);
+                        }
+                    }
+                }
+            }
+            let axle = Owner { end, side: None };
+            for item in Item::all(axle) {
+                if let Some((was, now)) = changed(item, from, to, axle) {
+                    proposal.changes.push(Change::Set { of: Of::One(axle), item, was, now });
+                }
+            }
+        }
+        proposal
+    }
+
+    /// The car with all changes made, in order. A thing that is not as the proposal says it was is moved by
+    /// the same amount, and said.
+    ///
+    /// # Errors
+    /// The first change of something that the car does not have.
+    pub fn applied(&self, car: &Car) -> Result<Applied, CannotApply> {
+        let mut after = car.clone();
+        let mut elsewhere = Vec::new();
+        for (change, one) in self.changes.iter().enumerate() {
+            for (owner, item, set, by) in one.parts() {
+                let cannot = || CannotApply { proposal: self.name.clone(), change, owner, item };
+                let found = item.value(&after, owner).ok_or_else(cannot)?;
+                let to = match (set, found) {
+                    (Some((was, now)), _) => {
+                        if !found.is(was) {
+                            elsewhere.push(Elsewhere { change, owner, item, was, found });
+                        }
+                        found.moved(was, now)
+                    }
+                    (None, Value::Place(at)) => Value::Place(at + by),
+                    (None, _) => return Err(cannot()),
+                };
+                if !item.set(&mut after, owner, to) {
+                    return Err(cannot());
+                }
+            }
+        }
+        Ok(Applied { car: after, elsewhere })
+    }
+
+    /// The things that both proposals change: made one after the other, their moves add up.
+    #[must_use]
+    pub fn overlap(&self, other: &Proposal) -> Vec<(Owner, Item)> {
+        let mine: Vec<_> = self.changes.iter().flat_map(Change::touched).collect();
+        let mut both: Vec<_> =
+            other.changes.iter().flat_map(Change::touched).filter(|one| mine.contains(one)).collect();
+        both.sort_by_key(|(owner, item)| (owner.end, owner.side, *item));
+        both.dedup();
+        both
+    }
+
+    /// One proposal that does what these do one after the other.
+    ///
+    /// # Errors
+    /// As [`applied`](Self::applied).
+    pub fn combined(name: &str, car: &Car, all: &[&Proposal]) -> Result<Proposal, CannotApply> {
+        let mut after = car.clone();
+        for one in all {
+            after = one.applied(&after)?.car;
+        }
+        Ok(Proposal::between(name, car, &after))
+    }
+}
+
+/// What a thing was and is, where it differs by more than rounding.
+fn changed(item: Item, from: &Car, to: &Car, owner: Owner) -> Option<(Value, Value)> {
+    let (was, now) = (item.value(from, owner)?, item.value(to, owner)?);
+    (!was.is(now)).then_some((was, now))
+}

@@ -1,0 +1,286 @@
+//! Whether a car keeps a limit, and where it comes nearest to breaking it.
+
+use wheelpath_geometry::{
+    AxlePose, Bend, Car, CarPose, CarSolver, End, Limit, Limited, NoEstimate, Over, Reading, RoadSolver,
+    Scope, Side, Stop, SweepValues, Taken, WheelAt, over_steer, over_travel, spaced,
+};
+
+/// Poses along a path before the worst of them is sought more closely.
+const POSES: usize = 51;
+/// Halvings (by the golden section) of the stretch about the worst pose: below a micrometre of travel.
+const HALVINGS: usize = 24;
+
+/// Whether a limit is kept.
+#[derive(Clone, Debug)]
+pub struct Verdict {
+    /// Kept, broken, or not to be said.
+    pub outcome: Outcome,
+    /// Where it is worst.
+    pub worst: Option<Worst>,
+    /// The first limit that a linkage meets on the way, where not every pose is reached.
+    pub stop: Option<Stop>,
+}
+
+/// What came of a limit.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Outcome {
+    /// Every pose is reached and within the bounds.
+    Kept,
+    /// Some pose is beyond a bound.
+    Broken,
+    /// Not every pose is reached, and those that are, are within; or the reading does not exist.
+    Open(String),
+}
+
+/// The pose where a limit is worst.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Worst {
+    /// The value there, SI units and radians.
+    pub value: f64,
+    /// How far within the bounds; less than nothing beyond.
+    pub reserve: f64,
+    /// The pose.
+    pub pose: CarPose,
+    /// At which wheel; `None` for what belongs to an axle or the car.
+    pub wheel: Option<WheelAt>,
+}
+
+/// The verdict on each limit.
+#[must_use]
+pub fn verdicts(car: &Car, solver: &CarSolver, limits: &[Limit]) -> Vec<Verdict> {
+    limits.iter().map(|limit| verdict(car, solver, limit)).collect()
+}
+
+/// The verdict on one limit.
+#[must_use]
+pub fn verdict(car: &Car, solver: &CarSolver, limit: &Limit) -> Verdict {
+    match limit.of {
+        Limited::Lock => lock(car, solver, limit),
+        Limited::Reading { reading, end, taken, over: Over::Bend(bend), .. } => {
+            in_bend(car, solver, limit, &Asked { reading, end, taken }, &bend)
+        }
+        Limited::Reading { reading, end, taken, over, .. } => {
+            along(car, solver, limit, &Asked { reading, end, taken }, over)
+        }
+    }
+}
+
+struct Asked {
+    reading: &'static Reading,
+    end: End,
+    taken: Taken,
+}
+
+/// Whose values count: `None` is the axle.
+fn whose(limit: &Limit) -> Vec<Option<WheelAt>> {
+    let wheels = limit.of.wheels();
+    if wheels.is_empty() { vec![None] } else { wheels.into_iter().map(Some).collect() }
+}
+
+fn value(values: &SweepValues, reading: &Reading, wheel: Option<WheelAt>) -> Option<f64> {
+    match (wheel, reading.scope) {
+        (Some(at), Scope::Wheel) => values.wheels[usize::from(at.side == Side::Right)].get(reading),
+        (_, Scope::Axle) => values.axle.get(reading),
+        _ => None,
+    }
+}
+
+/// What keeps the worst of the poses looked at.
+#[derive(Default)]
+struct Seeking {
+    worst: Option<Worst>,
+    /// Place of the worst on the path.
+    place: usize,
+}
+
+impl Seeking {
+    fn look(&mut self, place: usize, found: Worst) {
+        if self.worst.is_none_or(|worst| found.reserve < worst.reserve) {
+            (self.worst, self.place) = (Some(found), place);
+        }
+    }
+}
+
+fn car_pose(end: End, pose: &AxlePose) -> CarPose {
+    let [left, right] = pose.travel;
+    match end {
+        End::Front => CarPose { travel: [left, right, 0.0, 0.0], steer: pose.steer },
+        End::Rear => CarPose { travel: [0.0, 0.0, left, right], steer: 0.0 },
+    }
+}
+
+fn along(car: &Car, solver: &CarSolver, limit: &Limit, asked: &Asked, over: Over) -> Verdict {
+    let axle = solver.axle(asked.end);
+    let [right, left] = car.axle(asked.end).steering.stops();
+    let poses: Vec<AxlePose> = match over {
+        Over::Design | Over::Bend(_) => over_steer([0.0; 2], &[0.0]),
+        Over::Travel { from, to, wheels } => over_travel(wheels, &spaced(from, to, POSES), 0.0),
+        Over::Steer => over_steer([0.0; 2], &spaced(right, left, POSES)),
+    };
+    let design = axle.sweep(&over_steer([0.0; 2], &[0.0]));
+    let base = |wheel| match asked.taken {
+        Taken::Value => Some(0.0),
+        Taken::Change => {
+            let values = design.first().and_then(|point| point.result.as_ref().ok())?;
+            value(values, asked.reading, wheel)
+        }
+    };
+    let at = |pose: &AxlePose, values: &SweepValues, wheel| -> Option<Worst> {
+        let value = value(values, asked.reading, wheel)? - base(wheel)?;
+        let pose = car_pose(asked.end, pose);
+        Some(Worst { value, reserve: limit.reserve(value), pose, wheel })
+    };
+    let swept = axle.sweep(&poses);
+    let mut stop = None;
+    let mut lacking = 0;
+    let mut seeking: Vec<(Option<WheelAt>, Seeking)> =
+        whose(limit).into_iter().map(|wheel| (wheel, Seeking::default())).collect();
+    for (place, point) in swept.iter().enumerate() {
+        match &point.result {
+            Ok(values) => {
+                for (wheel, seeking) in &mut seeking {
+                    match at(&point.pose, values, *wheel) {
+                        Some(found) => seeking.look(place, found),
+                        None => lacking += 1,
+                    }
+                }
+            }
+            Err(met) => stop = stop.or_else(|| Some(met.clone())),
+        }
+    }
+    let solve = |pose: &AxlePose, wheel| {
+        let point = axle.sweep(std::slice::from_ref(pose));
+        at(pose, point.first()?.result.as_ref().ok()?, wheel)
+    };
+    for (wheel, seeking) in &mut seeking {
+        closer(&poses, *wheel, seeking, &solve);
+    }
+    let worst = seeking
+        .into_iter()
+        .filter_map(|(_, seeking)| seeking.worst)
+        .min_by(|a, b| a.reserve.total_cmp(&b.reserve));
+    concluded(worst, stop, lacking > 0, asked.reading)
+}
+
+/// Seeks between the neighbours of the worst pose on a path.
+fn closer(
+    poses: &[AxlePose],
+    wheel: Option<WheelAt>,
+    seeking: &mut Seeking,
+    solve: &impl Fn(&AxlePose, Option<WheelAt>) -> Option<Worst>,
+) {
+    let place = seeking.place;
+    let (Some(from), Some(to)) =
+        (poses.get(place.saturating_sub(1)), poses.get(place + 1).or_else(|| poses.last()))
+    else {
+        return;
+    };
+    if seeking.worst.is_none() || from == to {
+        return;
+    }
+    let between = |share: f64| {
+        let mix = |a: f64, b: f64| a + (b - a) * share;
+        AxlePose {
+            travel: [0, 1].map(|i: usize| mix(from.travel[i], to.travel[i])),
+            steer: mix(from.steer, to.steer),
+        }
+    };
+    let golden = 0.5 * (5.0_f64.sqrt() - 1.0);
+    let (mut low, mut high) = (0.0, 1.0);
+    let mut look = |share: f64| {
+        let found = solve(&between(share), wheel)?;
+        seeking.look(place, found);
+        Some(found.reserve)
+    };
+    let (mut a, mut b) = (high - golden * (high - low), low + golden * (high - low));
+    let (Some(mut at_a), Some(mut at_b)) = (look(a), look(b)) else { return };
+    for _ in 0..HALVINGS {
+        if at_a < at_b {
+            (high, b, at_b) = (b, a, at_a);
+            a = high - golden * (high - low);
+            let Some(found) = look(a) else { return };
+            at_a = found;
+        } else {
+            (low, a, at_a) = (a, b, at_b);
+            b = low + golden * (high - low);
+            let Some(found) = look(b) else { return };
+            at_b = found;
+        }
+    }
+}
+
+fn concluded(worst: Option<Worst>, stop: Option<Stop>, lacking: bool, reading: &Reading) -> Verdict {
+    let outcome = match (&worst, &stop) {
+        (Some(worst), _) if worst.reserve < 0.0 => Outcome::Broken,
+        (_, Some(stop)) => Outcome::Open(format!("not every pose is reached: {stop}")),
+        (None, None) => Outcome::Open(format!("this car has no {}", reading.name)),
+        (Some(_), None) if lacking => Outcome::Open(format!("{} does not exist in every pose", reading.name)),
+        (Some(_), None) => Outcome::Kept,
+    };
+    Verdict { outcome, worst, stop }
+}
+
+fn in_bend(car: &Car, solver: &CarSolver, limit: &Limit, asked: &Asked, bend: &Bend) -> Verdict {
+    let road = RoadSolver::new(car, solver);
+    let solved = match &bend.gradients {
+        Some(gradients) => road.mid_corner(&bend.at, bend.steer, gradients).map_err(NoEstimate::Stop),
+        None => road.mid_corner_by_estimate(&bend.at, bend.steer).map(|(car, _)| car),
+    };
+    let corner = match solved {
+        Ok(corner) => corner,
+        Err(NoEstimate::Stop(stop)) => return concluded(None, Some(stop), false, asked.reading),
+        Err(no) => return Verdict { outcome: Outcome::Open(no.to_string()), worst: None, stop: None },
+    };
+    let of = |axle: &wheelpath_geometry::SolvedAxle| SweepValues {
+        wheels: Side::BOTH.map(|side| axle.wheel_values(side)),
+        axle: axle.axle_values(),
+    };
+    let here = of(corner.standing.solved.axle(asked.end));
+    let start = of(solver.start().axle(asked.end));
+    let mut seeking = Seeking::default();
+    let mut lacking = false;
+    for wheel in whose(limit) {
+        let base = match asked.taken {
+            Taken::Value => Some(0.0),
+            Taken::Change => value(&start, asked.reading, wheel),
+        };
+        let found = value(&here, asked.reading, wheel).zip(base).map(|(value, base)| value - base);
+        let pose = corner.standing.solved.pose;
+        match found {
+            Some(value) => seeking.look(0, Worst { value, reserve: limit.reserve(value), pose, wheel }),
+            None => lacking = true,
+        }
+    }
+    concluded(seeking.worst, None, lacking, asked.reading)
+}
+
+/// Steer angle of the inner wheel at both full locks, the smaller one.
+fn lock(car: &Car, solver: &CarSolver, limit: &Limit) -> Verdict {
+    let open = |why: String| Verdict { outcome: Outcome::Open(why), worst: None, stop: None };
+    if !car.front.steering.steers() {
+        return open("the front axle is not steered".into());
+    }
+    let locks = match RoadSolver::new(car, solver).locks() {
+        Ok(locks) => locks,
+        Err(stop) => {
+            let outcome = Outcome::Open(format!("full lock is not reached: {stop}"));
+            return Verdict { outcome, worst: None, stop: Some(stop) };
+        }
+    };
+    let mut seeking = Seeking::default();
+    for one in &locks {
+        let mean = one.wheels.iter().sum::<f64>();
+        let side = if mean > 0.0 { Side::Left } else { Side::Right };
+        let value = one.wheels[usize::from(side == Side::Right)].abs();
+        let wheel = Some(WheelAt { end: End::Front, side });
+        let pose = CarPose::steered(one.steer);
+        seeking.look(0, Worst { value, reserve: limit.reserve(value), pose, wheel });
+    }
+    match seeking.worst {
+        Some(worst) if worst.reserve < 0.0 => {
+            Verdict { outcome: Outcome::Broken, worst: Some(worst), stop: None }
+        }
+        Some(worst) => Verdict { outcome: Outcome::Kept, worst: Some(worst), stop: None },
+        None => open("the steering has no stops".into()),
+    }
+}
