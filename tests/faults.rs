@@ -447,6 +447,9 @@ fn between_wheels() -> Vec<Case> {
         across("a drop link too long for its T", axle("anti_roll_bar"), "do not reach", |a| {
             a.left.lengths.push((Link::DropLink, 0.9));
         }),
+        across("a T on one drop link", axle("anti_roll_bar"), "one alone does not hold it", |a| {
+            a.left.drop_link_on = None;
+        }),
         across("a bar of no rate", axle("anti_roll_bar"), "rate", |a| {
             a.anti_roll_bar = Some(AntiRollBar { kind: BarKind::T, rate: Some(-1.0) });
         }),

@@ -12,7 +12,7 @@ use crate::tree::{Kind, Node};
 use crate::why::Choices;
 use nalgebra::Vector3;
 use wheelpath_geometry::Owner;
-use wheelpath_geometry::{Corner, Wheel, WheelAt, spin_axis_from_angles};
+use wheelpath_geometry::{Corner, Wheel, WheelAt, spin_axis_from_angles, static_angles};
 
 pub(crate) const CORNER: &[&str] = &[
     "wheel",
@@ -143,6 +143,17 @@ pub(crate) fn spin_axis(
         let hint = "put the point on the other side of the wheel centre";
         notes.add(node.span.start, Fault::WrongWay { what: format!("the {at} spin axis"), why, hint });
         return None;
+    }
+    // What two angles could not say is no wheel that stands on a road.
+    let (camber, toe) = static_angles(&unit, at.side);
+    for (name, angle) in [("camber", camber), ("toe", toe)] {
+        let value = angle.to_degrees();
+        if value.abs() >= 45.0 - 1e-9 {
+            let what = format!("the {at} wheel's {name}, by the second point on its spin axis,");
+            let range = "between -45 and 45 degrees";
+            notes.add(node.span.start, Fault::OutOfRange { what, value, range });
+            return None;
+        }
     }
     Some(unit)
 }

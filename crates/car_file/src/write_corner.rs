@@ -9,7 +9,7 @@ use crate::tree::Node;
 use crate::words::{camber_word, words_of_part};
 use wheelpath_geometry::{
     Alignment, CamberBy, Carrier, Corner, Link, LinkageKind, Pickup, Pickups, Spring, Springing, ToeBy,
-    Wheel, WheelAt,
+    Wheel, WheelAt, static_angles,
 };
 
 pub(crate) fn alignment(alignment: &Alignment, linkage: LinkageKind) -> Item {
@@ -106,9 +106,7 @@ fn wheel(wheel: &Wheel, at: WheelAt, heading: &Heading, old: Option<&Node>) -> I
         let point = Item::point(&(wheel.centre + wheel.spin_axis * reach), units, axes);
         Item::Row { name: "Point", values: vec![point] }
     } else {
-        let camber = -wheel.spin_axis.z.clamp(-1.0, 1.0).asin();
-        let left = wheel.spin_axis * at.side.sign();
-        let toe = -at.side.sign() * (-left.x).atan2(left.y);
+        let (camber, toe) = static_angles(&wheel.spin_axis, at.side);
         let fields = vec![("camber_deg", Item::degrees(camber)), ("toe_deg", Item::degrees(toe))];
         Item::Fields { name: "Angles", fields }
     };

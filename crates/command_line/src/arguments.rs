@@ -51,6 +51,10 @@ pub(crate) enum Command {
     Bend(BendArguments),
     /// The car in a slow turn: turn centre, radii, scrub, kerb circle, rise and fall of the body
     Turn(TurnArguments),
+    /// A car beside what proposals make of it, or beside another car
+    Compare(CompareArguments),
+    /// Whether the car keeps its limits, and where each comes nearest to being broken
+    Limits(LimitsArguments),
     /// Puts the points of a CSV table (as CAD exports it) into a car file
     Import(ImportArguments),
     /// Draws the car in 3D into a PNG file, no display needed
@@ -91,6 +95,44 @@ pub(crate) struct PointsArguments {
     pub car: PathBuf,
     #[command(flatten)]
     pub pose: PoseArguments,
+    #[command(flatten)]
+    pub output: Output,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct CompareArguments {
+    /// Car file
+    pub car: PathBuf,
+    /// Proposals: files, or names of files in the folder beside the car that has its name
+    pub proposals: Vec<PathBuf>,
+    /// All proposals made one after the other, as one
+    #[arg(long)]
+    pub combined: bool,
+    /// Another car
+    #[arg(long, value_name = "CAR")]
+    pub with: Option<PathBuf>,
+    /// File of limits [default: limits.ron in the folder beside the car]
+    #[arg(long, value_name = "FILE")]
+    pub limits: Option<PathBuf>,
+    /// Readings that stay the same too
+    #[arg(long)]
+    pub all: bool,
+    #[command(flatten)]
+    pub pose: PoseArguments,
+    #[command(flatten)]
+    pub output: Output,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct LimitsArguments {
+    /// Car file
+    pub car: PathBuf,
+    /// File of limits [default: limits.ron in the folder beside the car that has its name]
+    #[arg(long, value_name = "FILE")]
+    pub limits: Option<PathBuf>,
+    /// A proposal to make first: a file, or the name of one in the folder beside the car; may be repeated
+    #[arg(long, value_name = "PROPOSAL")]
+    pub proposal: Vec<PathBuf>,
     #[command(flatten)]
     pub output: Output,
 }

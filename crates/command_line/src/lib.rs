@@ -9,14 +9,17 @@
 mod arguments;
 mod bend;
 mod bend_estimate;
+mod beside_car;
 mod car_at_hand;
 mod chart_of;
 mod check;
+mod compare;
 mod data;
 mod failure;
 mod front;
 mod import;
 mod io;
+mod limits;
 mod on_road;
 mod on_road_arguments;
 mod open;
@@ -26,6 +29,7 @@ mod pose;
 mod reach;
 mod readings;
 mod schema;
+mod schema_on_changes;
 mod schema_on_road;
 mod sensitivity;
 mod stand;
@@ -81,6 +85,8 @@ fn dispatch(arguments: Arguments, io: &mut Io, front: &dyn Front) -> Result<u8, 
         Some(Command::Stand(arguments)) => stand::run(&arguments, io),
         Some(Command::Bend(arguments)) => bend::run(&arguments, io),
         Some(Command::Turn(arguments)) => turn::run(&arguments, io),
+        Some(Command::Compare(arguments)) => compare::run(&arguments, io),
+        Some(Command::Limits(arguments)) => limits::run(&arguments, io),
         Some(Command::Import(arguments)) => import::run(&arguments, io),
         Some(Command::Picture(arguments)) => picture::run(&arguments, io, front),
         Some(Command::Schema(arguments)) => schema::run(&arguments, io),

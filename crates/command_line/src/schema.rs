@@ -4,6 +4,7 @@ use crate::arguments::{Format, SchemaArguments};
 use crate::data::{Record, csv, heading, json};
 use crate::failure::Failure;
 use crate::io::Io;
+use crate::schema_on_changes::ON_CHANGES;
 use crate::schema_on_road::ON_ROAD;
 use serde_json::Value;
 use wheelpath_geometry::{LengthUnit, Scope, Unit, axle_readings, wheel_readings};
@@ -50,34 +51,49 @@ const BESIDE: &[Beside] = &[
         "What is doubtful: in `check`, of the file; else stops of steering, damper or joint that the pose exceeds and dead points it is near, in words.",
     ),
     Beside(
-        "readings points sensitivity stand bend",
+        "readings points sensitivity stand bend compare",
         "pose",
         Records,
         "The pose: the travel of each wheel, rack or pitman arm, steering wheel.",
     ),
     Beside(
-        "readings points sensitivity stand bend",
+        "readings points sensitivity stand bend compare limits",
         "front_left_travel",
         Length,
         "Wheel travel, + bump. Also front_right, rear_left, rear_right.",
     ),
-    Beside("readings points sensitivity stand bend", "front_right_travel", Length, "Wheel travel, + bump."),
-    Beside("readings points sensitivity stand bend", "rear_left_travel", Length, "Wheel travel, + bump."),
-    Beside("readings points sensitivity stand bend", "rear_right_travel", Length, "Wheel travel, + bump."),
     Beside(
-        "readings points sensitivity sweep stand bend turn",
+        "readings points sensitivity stand bend compare limits",
+        "front_right_travel",
+        Length,
+        "Wheel travel, + bump.",
+    ),
+    Beside(
+        "readings points sensitivity stand bend compare limits",
+        "rear_left_travel",
+        Length,
+        "Wheel travel, + bump.",
+    ),
+    Beside(
+        "readings points sensitivity stand bend compare limits",
+        "rear_right_travel",
+        Length,
+        "Wheel travel, + bump.",
+    ),
+    Beside(
+        "readings points sensitivity sweep stand bend turn compare limits",
         "rack",
         Length,
         "Rack travel, + toward the left; where the axle has a steering box: pitman_deg.",
     ),
     Beside(
-        "readings points sensitivity sweep stand bend turn",
+        "readings points sensitivity sweep stand bend turn compare limits",
         "pitman_deg",
         Degree,
         "Turn of the steering box's pitman arm, + anticlockwise seen from above; where the axle has one.",
     ),
     Beside(
-        "readings points sensitivity sweep stand bend turn",
+        "readings points sensitivity sweep stand bend turn compare limits",
         "steering_wheel_deg",
         Degree,
         "Steering-wheel angle, + a left turn; null where nothing steers.",
@@ -239,26 +255,27 @@ const BESIDE: &[Beside] = &[
 ];
 
 fn keys(lengths: LengthUnit) -> Vec<Key> {
-    let beside = BESIDE.iter().chain(ON_ROAD).map(|Beside(outputs, name, kind, definition)| Key {
-        key: match kind {
-            Length => format!("{name}{}", Unit::Length.key_suffix(lengths)),
-            _ => (*name).to_owned(),
-        },
-        outputs: (*outputs).to_owned(),
-        unit: match kind {
-            Text => "text".to_owned(),
-            Count => "count".to_owned(),
-            Records => "records".to_owned(),
-            Degree => Unit::Degree.symbol(lengths).to_owned(),
-            In(unit) => (*unit).to_owned(),
-            Length => Unit::Length.symbol(lengths).to_owned(),
-        },
-        sign: String::new(),
-        definition: (*definition).to_owned(),
-        formula: String::new(),
-        source: String::new(),
-        absent: String::new(),
-    });
+    let beside =
+        BESIDE.iter().chain(ON_ROAD).chain(ON_CHANGES).map(|Beside(outputs, name, kind, definition)| Key {
+            key: match kind {
+                Length => format!("{name}{}", Unit::Length.key_suffix(lengths)),
+                _ => (*name).to_owned(),
+            },
+            outputs: (*outputs).to_owned(),
+            unit: match kind {
+                Text => "text".to_owned(),
+                Count => "count".to_owned(),
+                Records => "records".to_owned(),
+                Degree => Unit::Degree.symbol(lengths).to_owned(),
+                In(unit) => (*unit).to_owned(),
+                Length => Unit::Length.symbol(lengths).to_owned(),
+            },
+            sign: String::new(),
+            definition: (*definition).to_owned(),
+            formula: String::new(),
+            source: String::new(),
+            absent: String::new(),
+        });
     let readings = wheel_readings().iter().chain(axle_readings()).map(|reading| Key {
         key: crate::data::key_of(reading, lengths),
         outputs: match reading.scope {

@@ -1,8 +1,9 @@
 //! Numbers of a wheel in the design pose that can be set one at a time.
 
-use crate::car::{CamberBy, Corner, ToeBy, Wheel, spin_axis_from_angles};
+use crate::car::{CamberBy, Corner, ToeBy, spin_axis_from_angles};
 use crate::side::Side;
 use crate::unit::Unit;
+use nalgebra::Vector3;
 
 /// A number of a wheel in the design pose.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -21,11 +22,11 @@ pub enum WheelNumber {
     RimRadius,
 }
 
-/// Static camber and toe of a wheel, radians, as its spin axis has them.
+/// Static camber and toe of a wheel, radians, as its unit spin axis (outboard) has them.
 #[must_use]
-pub fn static_angles(wheel: &Wheel, side: Side) -> (f64, f64) {
-    let a = wheel.spin_axis * side.sign();
-    (-wheel.spin_axis.z.clamp(-1.0, 1.0).asin(), -side.sign() * (-a.x).atan2(a.y))
+pub fn static_angles(spin_axis: &Vector3<f64>, side: Side) -> (f64, f64) {
+    let a = spin_axis * side.sign();
+    (-spin_axis.z.clamp(-1.0, 1.0).asin(), -side.sign() * (-a.x).atan2(a.y))
 }
 
 impl WheelNumber {
@@ -77,7 +78,7 @@ impl WheelNumber {
     /// The number of a corner's wheel, metres or radians: an angle as adjusted, where an adjuster sets it.
     #[must_use]
     pub fn of(self, corner: &Corner, side: Side) -> f64 {
-        let (camber, toe) = static_angles(&corner.wheel, side);
+        let (camber, toe) = static_angles(&corner.wheel.spin_axis, side);
         match self {
             WheelNumber::Camber => match corner.alignment.camber {
                 CamberBy::Adjuster(wanted) => wanted,
@@ -96,7 +97,7 @@ impl WheelNumber {
 
     /// Sets it, metres or radians.
     pub fn set(self, corner: &mut Corner, side: Side, to: f64) {
-        let (camber, toe) = static_angles(&corner.wheel, side);
+        let (camber, toe) = static_angles(&corner.wheel.spin_axis, side);
         match self {
             WheelNumber::Camber => match &mut corner.alignment.camber {
                 CamberBy::Adjuster(wanted) => *wanted = to,

@@ -3,6 +3,10 @@
 //!
 //! Pure functions from a car to values. Nothing here reads a file, prints, or knows a window.
 
+mod map;
+mod tolerance;
 mod verdict;
 
+pub use map::{Cell, MapOf, Patch};
+pub use tolerance::{Hole, Tolerance, WIDEST, tolerance};
 pub use verdict::{Outcome, Verdict, Worst, verdict, verdicts};

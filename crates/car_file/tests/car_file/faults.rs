@@ -270,6 +270,15 @@ fn directions() {
             "put the point on the other side of the wheel centre",
         )],
     );
+    // The centre stands at (-2650, -706.5, 280): 100 mm outboard and 102 mm forward is 45.6° of toe.
+    check(
+        &with("Point((-2650.0, -806.5, 283.0))", "Point((-2548.0, -806.5, 280.0))"),
+        &[(
+            "Point((-2548",
+            "the rear right wheel's toe, by the second point on its spin axis, is -45.5673",
+            "write a number that is between -45 and 45 degrees",
+        )],
+    );
 }
 
 #[test]

@@ -153,20 +153,24 @@ impl AxleCheck<'_> {
         for (pickup, what) in faults {
             self.fault(Subject::Pickup(pickup), what.to_owned(), format!("look at `{}`", pickup.key()));
         }
-        let bar = self.axle.bar_kind();
-        if bar.is_some() {
-            for side in Side::BOTH {
-                if self.axle.corner(side).drop_link_on.is_none() {
-                    let kind = if bar == Some(BarKind::T) { "T-bar" } else { "anti-roll bar" };
-                    let message = format!("the {kind} has no drop link on the {side}");
-                    self.add(
-                        Severity::Warning,
-                        Subject::Axle("anti_roll_bar"),
-                        message,
-                        "add `drop_link_on` to that side, or remove the bar",
-                    );
-                }
+        self.drop_links();
+    }
+
+    /// A bar works between two drop links; a T-bar that hangs on one stands nowhere.
+    fn drop_links(&mut self) {
+        let Some(kind) = self.axle.bar_kind() else { return };
+        let lacking = Side::BOTH.into_iter().filter(|side| self.axle.corner(*side).drop_link_on.is_none());
+        let lacking: Vec<Side> = lacking.collect();
+        let hint = "add `drop_link_on` to that side, or remove the bar";
+        for side in &lacking {
+            if kind == BarKind::T && lacking.len() == 1 {
+                let message = format!("the T-bar has no drop link on the {side}: one alone does not hold it");
+                self.fault(Subject::Axle("anti_roll_bar"), message, hint);
+                continue;
             }
+            let kind = if kind == BarKind::T { "T-bar" } else { "anti-roll bar" };
+            let message = format!("the {kind} has no drop link on the {side}");
+            self.add(Severity::Warning, Subject::Axle("anti_roll_bar"), message, hint);
         }
     }
 

@@ -1,0 +1,137 @@
+//! What stands beside a car: its limits and proposals, in the folder of its name.
+
+use crate::car_at_hand::CarAtHand;
+use crate::failure::{Complaint, Failure};
+use crate::io::Io;
+use std::path::{Path, PathBuf};
+use wheelpath_car_file::{ProposalFile, load_limits, load_proposal, nearest, parse_limits, parse_proposal};
+use wheelpath_geometry::{Applied, Car, CarSolver, LengthUnit, Limit, Proposal};
+
+/// Files in the folders of the demo cars, so that the executable works from anywhere: car, name, text.
+const DEMO_FILES: [(&str, &str, &str); 3] = [
+    ("alder", "limits", include_str!("../../../demo-cars/alder/limits.ron")),
+    ("alder", "tie-rod-down", include_str!("../../../demo-cars/alder/tie-rod-down.ron")),
+    ("alder", "arms-inboard", include_str!("../../../demo-cars/alder/arms-inboard.ron")),
+];
+/// The name of the file of limits in a car's folder.
+const LIMITS: &str = "limits";
+
+/// The folder of a car's file: beside it, with its name.
+pub(crate) fn folder_of(car: &CarAtHand) -> Option<PathBuf> {
+    car.path.as_deref().map(|path| path.with_extension(""))
+}
+
+/// A file of a demo car that is not on the disk, by its name.
+fn demo_file(car: &CarAtHand, name: &str) -> Option<(&'static str, String)> {
+    let stem = Path::new(car.loaded.document.file()).file_stem()?.to_str()?;
+    let found = DEMO_FILES.into_iter().find(|(of, one, _)| *of == stem && *one == name);
+    found.filter(|_| car.path.is_none()).map(|(of, one, text)| (text, format!("demo-cars/{of}/{one}.ron")))
+}
+
+/// The limits: of a file that is named, or else those in the car's folder.
+pub(crate) fn limits(car: &CarAtHand, named: Option<&Path>) -> Result<Vec<Limit>, Failure> {
+    if let Some(path) = named {
+        return load_limits(path).map_err(|error| no_file(error, path));
+    }
+    if let Some((text, file)) = demo_file(car, LIMITS) {
+        return Ok(parse_limits(text, &file)?);
+    }
+    match folder_of(car).map(|folder| folder.join(LIMITS).with_extension("ron")) {
+        Some(path) if path.exists() => Ok(load_limits(&path)?),
+        _ => Ok(Vec::new()),
+    }
+}
+
+/// A proposal: a file, or the name of one in the car's folder.
+pub(crate) fn proposal(car: &CarAtHand, word: &Path) -> Result<ProposalFile, Failure> {
+    let name = word.to_string_lossy();
+    if !word.exists() {
+        if let Some((text, file)) = demo_file(car, &name) {
+            return Ok(parse_proposal(text, &file)?);
+        }
+        let beside = folder_of(car).map(|folder| folder.join(format!("{name}.ron")));
+        if let Some(path) = beside.filter(|path| path.exists()) {
+            return Ok(load_proposal(&path)?);
+        }
+        let known = names(car);
+        let meant = nearest(&name, known.iter().map(String::as_str));
+        let meant = meant.map_or_else(String::new, |name| format!("; did you mean {name}?"));
+        let hint = if known.is_empty() {
+            "give the path of a proposal; a car's own stand in a folder beside it that has its name"
+                .to_owned()
+        } else {
+            format!("give the path of a proposal, or one of the car's own: {}", known.join(", "))
+        };
+        return Err(Failure::wrong_use(format!("there is no proposal {name}{meant}"), hint));
+    }
+    load_proposal(word).map_err(|error| no_file(error, word))
+}
+
+/// Names of the proposals in the car's folder.
+fn names(car: &CarAtHand) -> Vec<String> {
+    let stem = |path: PathBuf| path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
+    let mut names: Vec<String> = match folder_of(car) {
+        Some(folder) => std::fs::read_dir(folder)
+            .into_iter()
+            .flatten()
+            .filter_map(|entry| entry.ok().map(|entry| entry.path()))
+            .filter(|path| path.extension().is_some_and(|end| end == "ron"))
+            .filter_map(stem)
+            .collect(),
+        None => DEMO_FILES.map(|(_, name, _)| name.to_owned()).to_vec(),
+    };
+    names.retain(|name| name != LIMITS);
+    names.sort();
+    names
+}
+
+fn no_file(error: wheelpath_car_file::LoadError, path: &Path) -> Failure {
+    match error {
+        wheelpath_car_file::LoadError::Unreadable { .. } => {
+            Failure::wrong_use(error.to_string(), format!("look for {}", path.display()))
+        }
+        other => other.into(),
+    }
+}
+
+/// A car with proposals made, ready to solve.
+pub(crate) struct Proposed {
+    pub name: String,
+    pub car: Car,
+    pub solver: CarSolver,
+}
+
+/// The car with a proposal made; what is not as the proposal says it was is warned of.
+pub(crate) fn made(car: &Car, proposal: &Proposal, io: &mut Io) -> Result<Proposed, Failure> {
+    let cannot = |message: String, hint: &str| Failure::Fault(vec![Complaint { message, hint: hint.into() }]);
+    let Applied { car: after, elsewhere } = proposal
+        .applied(car)
+        .map_err(|error| cannot(error.to_string(), "the proposal is for another car, or needs a change"))?;
+    for one in &elsewhere {
+        let unit = one.item.unit(car, one.owner.end);
+        let mm = LengthUnit::Millimetre;
+        let message = format!(
+            "{}: {}, {}, is {}, not {} as the proposal says",
+            proposal.name,
+            one.item,
+            one.owner,
+            one.found.written(unit, mm),
+            one.was.written(unit, mm)
+        );
+        io.warn(&message, "it is moved by the same amount from where it is")?;
+    }
+    let findings = wheelpath_geometry::check(&after);
+    let faults: Vec<Complaint> = findings
+        .into_iter()
+        .filter(|finding| finding.severity == wheelpath_geometry::Severity::Fault)
+        .map(|finding| Complaint {
+            message: format!("{}: {}", proposal.name, finding.message),
+            hint: finding.hint,
+        })
+        .collect();
+    if !faults.is_empty() {
+        return Err(Failure::Fault(faults));
+    }
+    let solver = CarSolver::new(&after)?;
+    Ok(Proposed { name: proposal.name.clone(), car: after, solver })
+}

@@ -1,0 +1,242 @@
+//! A car beside what proposals make of it, or beside another car: readings and limits before and after.
+
+use crate::arguments::{CompareArguments, Format};
+use crate::beside_car::{Proposed, limits as limits_of, made, proposal};
+use crate::car_at_hand::CarAtHand;
+use crate::data::{Record, csv, heading, json, number, quantity};
+use crate::failure::Failure;
+use crate::io::Io;
+use crate::limits::{bounds, record as limit_record, unit_key, word};
+use crate::pose::{pose_in_words, pose_record};
+use serde_json::Value;
+use wheelpath_geometry::{
+    Car, CarSolver, End, LengthUnit, Limit, Reading, Scope, SolvedCar, Unit, WheelAt, axle_readings,
+    wheel_readings,
+};
+use wheelpath_report::{Align, Table};
+use wheelpath_studies::{Verdict, verdicts};
+
+/// A car as one of the columns.
+struct Column {
+    name: String,
+    car: Car,
+    solver: CarSolver,
+    solved: SolvedCar,
+    verdicts: Vec<Verdict>,
+}
+
+pub(crate) fn run(arguments: &CompareArguments, io: &mut Io) -> Result<u8, Failure> {
+    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let limits = limits_of(&at_hand, arguments.limits.as_deref())?;
+    let base = &at_hand.loaded.car;
+    if arguments.proposals.is_empty() && arguments.with.is_none() {
+        return Err(Failure::wrong_use(
+            "there is nothing to compare the car with",
+            "name a proposal, several, or another car with --with",
+        ));
+    }
+    let mut others: Vec<Proposed> = Vec::new();
+    for word in &arguments.proposals {
+        let file = proposal(&at_hand, word)?;
+        // Combined, each is made on what the ones before it have made.
+        let on = others.last().filter(|_| arguments.combined).map_or(base, |before| &before.car);
+        others.push(made(&on.clone(), &file.proposal, io)?);
+    }
+    if arguments.combined && others.len() > 1 {
+        let name = others.iter().map(|one| one.name.as_str()).collect::<Vec<_>>().join(" + ");
+        others.drain(..others.len() - 1);
+        if let Some(last) = others.last_mut() {
+            last.name = name;
+        }
+    }
+    if let Some(path) = &arguments.with {
+        let (other, solver) = CarAtHand::ready(path, io)?;
+        others.push(Proposed { name: other.loaded.car.name.clone(), car: other.loaded.car, solver });
+    }
+    let first = Proposed { name: base.name.clone(), car: base.clone(), solver };
+    let mut columns = Vec::new();
+    for Proposed { name, car, solver } in std::iter::once(first).chain(others) {
+        let solved = arguments.pose.solve(&car, &solver, io)?.car;
+        let verdicts = verdicts(&car, &solver, &limits);
+        columns.push(Column { name, car, solver, solved, verdicts });
+    }
+    let lengths = arguments.output.units.lengths();
+    let text = match arguments.output.format {
+        Format::Table => tables(&columns, &limits, arguments.all, lengths),
+        Format::Json => {
+            let mut record = heading("compare");
+            record.insert("car".into(), base.name.clone().into());
+            record.insert("pose".into(), pose_record(base, &columns[0].solved.pose, lengths).into());
+            let rows = reading_rows(&columns, true, lengths).into_iter().map(Value::Object);
+            record.insert("rows".into(), rows.collect::<Vec<_>>().into());
+            let rows = limit_rows(&columns, &limits, lengths).into_iter().map(Value::Object);
+            record.insert("limits".into(), rows.collect::<Vec<_>>().into());
+            json(record)
+        }
+        Format::Csv => csv(&reading_rows(&columns, true, lengths)),
+    };
+    io.print(&text)?;
+    Ok(0)
+}
+
+/// Where a reading is taken.
+#[derive(Clone, Copy)]
+enum At {
+    Wheel(WheelAt),
+    Axle(End),
+}
+
+impl At {
+    fn key(self) -> &'static str {
+        match self {
+            At::Wheel(wheel) => wheel.key(),
+            At::Axle(end) => end.name(),
+        }
+    }
+
+    fn words(self) -> String {
+        match self {
+            At::Wheel(wheel) => wheel.to_string(),
+            At::Axle(end) => format!("{end} axle"),
+        }
+    }
+
+    fn value(self, solved: &SolvedCar, reading: &Reading) -> Option<f64> {
+        match self {
+            At::Wheel(at) => solved.axle(at.end).wheel_values(at.side).get(reading),
+            At::Axle(end) => solved.axle(end).axle_values().get(reading),
+        }
+    }
+}
+
+fn places() -> impl Iterator<Item = (At, &'static Reading)> {
+    let of = |scope| match scope {
+        Scope::Wheel => wheel_readings().iter(),
+        Scope::Axle => axle_readings().iter(),
+    };
+    let wheels = WheelAt::ALL.into_iter().map(|at| (At::Wheel(at), Scope::Wheel));
+    let axles = End::BOTH.into_iter().map(|end| (At::Axle(end), Scope::Axle));
+    wheels.chain(axles).flat_map(move |(at, scope)| of(scope).map(move |reading| (at, reading)))
+}
+
+/// Whether two values read differently on paper.
+fn shows(reading: &Reading, a: Option<f64>, b: Option<f64>, lengths: LengthUnit) -> bool {
+    let write = |value: Option<f64>| reading.unit.write_number(value.unwrap_or(f64::NAN), lengths);
+    write(a) != write(b)
+}
+
+fn tables(columns: &[Column], limits: &[Limit], all: bool, lengths: LengthUnit) -> String {
+    let Some((before, after)) = columns.split_first() else { return String::new() };
+    let names: Vec<&str> = after.iter().map(|one| one.name.as_str()).collect();
+    let mut text = format!(
+        "{} beside {}\n{}\n\n",
+        before.name,
+        names.join(", "),
+        pose_in_words(&before.car, &before.solved.pose, lengths)
+    );
+    let mut heads = vec![("Reading".to_owned(), Align::Left), (before.name.clone(), Align::Right)];
+    for one in after {
+        heads.push((one.name.clone(), Align::Right));
+        heads.push(("change".to_owned(), Align::Right));
+    }
+    heads.push((String::new(), Align::Left));
+    let mut table = Table::with_columns(heads);
+    let mut place = String::new();
+    let mut same = 0;
+    for (at, reading) in places() {
+        let was = at.value(&before.solved, reading);
+        let differs = after.iter().any(|one| shows(reading, was, at.value(&one.solved, reading), lengths));
+        if !differs && !all {
+            same += 1;
+            continue;
+        }
+        if place != at.words() {
+            place = at.words();
+            table.heading(&place);
+        }
+        let write = |value: Option<f64>| reading.unit.write_number(value.unwrap_or(f64::NAN), lengths);
+        let mut row = vec![format!("  {}", reading.name), write(was)];
+        for one in after {
+            let is = at.value(&one.solved, reading);
+            row.push(write(is));
+            row.push(is.zip(was).map_or_else(|| "—".into(), |(is, was)| signed(reading, is - was, lengths)));
+        }
+        row.push(reading.unit.symbol(lengths).to_owned());
+        table.row(row);
+    }
+    text += &table.text();
+    if same > 0 {
+        text +=
+            &format!("{same} other readings are the same at this pose as far as shown (--all shows them)\n");
+    }
+    if !limits.is_empty() {
+        text.push('\n');
+        text += &limit_table(columns, limits, lengths);
+    }
+    text
+}
+
+/// With a sign, none where nothing is shown.
+fn signed(reading: &Reading, by: f64, lengths: LengthUnit) -> String {
+    let number = reading.unit.write_number(by, lengths);
+    let zero = reading.unit.write_number(0.0, lengths);
+    if by > 0.0 && number != zero { format!("+{number}") } else { number }
+}
+
+fn limit_table(columns: &[Column], limits: &[Limit], lengths: LengthUnit) -> String {
+    let mut heads = vec![("Limit, worst value".to_owned(), Align::Left), ("bounds".to_owned(), Align::Right)];
+    for one in columns {
+        heads.push((one.name.clone(), Align::Right));
+        heads.push((String::new(), Align::Left));
+    }
+    let mut table = Table::with_columns(heads);
+    for (place, limit) in limits.iter().enumerate() {
+        let mut row = vec![limit.name.clone(), bounds(limit, lengths)];
+        for verdict in columns.iter().filter_map(|one| one.verdicts.get(place)) {
+            row.push(verdict.worst.map_or_else(|| "—".into(), |w| limit.unit().write(w.value, lengths)));
+            row.push(word(&verdict.outcome).to_owned());
+        }
+        table.row(row);
+    }
+    table.text()
+}
+
+/// A row for each reading of each car it is compared with.
+fn reading_rows(columns: &[Column], all: bool, lengths: LengthUnit) -> Vec<Record> {
+    let Some((before, after)) = columns.split_first() else { return Vec::new() };
+    let mut rows = Vec::new();
+    for one in after {
+        for (at, reading) in places() {
+            let (was, is) = (at.value(&before.solved, reading), at.value(&one.solved, reading));
+            if !all && !shows(reading, was, is, lengths) {
+                continue;
+            }
+            let value = |value: Option<f64>| {
+                value.map_or(number(f64::NAN), |value| quantity(value, reading.unit, lengths))
+            };
+            let mut record = Record::new();
+            record.insert("proposal".into(), one.name.clone().into());
+            record.insert("place".into(), at.key().into());
+            record.insert("reading".into(), reading.key.into());
+            record.insert("unit".into(), unit_key(reading.unit, lengths).into());
+            record.insert("before".into(), value(was));
+            record.insert("after".into(), value(is));
+            record.insert("change".into(), value(is.zip(was).map(|(is, was)| is - was)));
+            rows.push(record);
+        }
+    }
+    rows
+}
+
+fn limit_rows(columns: &[Column], limits: &[Limit], lengths: LengthUnit) -> Vec<Record> {
+    let mut rows = Vec::new();
+    for (place, one) in columns.iter().enumerate() {
+        for (limit, verdict) in limits.iter().zip(&one.verdicts) {
+            let name = (place > 0).then(|| one.name.clone());
+            let mut record: Record = std::iter::once(("proposal".to_owned(), name.into())).collect();
+            record.extend(limit_record(&one.car, limit, verdict, lengths));
+            rows.push(record);
+        }
+    }
+    rows
+}

@@ -1,0 +1,154 @@
+//! Whether a car, or a car with proposals made, keeps its limits.
+
+use crate::arguments::{Format, LimitsArguments};
+use crate::beside_car::{Proposed, limits as limits_of, made, proposal};
+use crate::car_at_hand::CarAtHand;
+use crate::data::{Record, csv, heading, json, quantity};
+use crate::failure::Failure;
+use crate::io::Io;
+use crate::pose::{pose_in_words, pose_record};
+use serde_json::Value;
+use wheelpath_geometry::{Car, LengthUnit, Limit, Limited, Proposal, Unit};
+use wheelpath_report::{Align, Table, wrap};
+use wheelpath_studies::{Outcome, Verdict, verdicts};
+
+pub(crate) fn run(arguments: &LimitsArguments, io: &mut Io) -> Result<u8, Failure> {
+    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let limits = limits_of(&at_hand, arguments.limits.as_deref())?;
+    if limits.is_empty() {
+        return Err(Failure::wrong_use(
+            format!("there are no limits for {}", arguments.car.display()),
+            "write them into limits.ron in a folder beside the car that has its name, as demo-cars/alder/limits.ron shows, or name a file with --limits",
+        ));
+    }
+    let mut car = at_hand.loaded.car.clone();
+    let mut name = car.name.clone();
+    let mut solver = solver;
+    if !arguments.proposal.is_empty() {
+        let files = arguments.proposal.iter().map(|word| proposal(&at_hand, word));
+        let files = files.collect::<Result<Vec<_>, _>>()?;
+        let all: Vec<&Proposal> = files.iter().map(|file| &file.proposal).collect();
+        for one in all {
+            let Proposed { name: said, car: after, solver: ready } = made(&car, one, io)?;
+            name = format!("{name} + {said}");
+            (car, solver) = (after, ready);
+        }
+    }
+    let found = verdicts(&car, &solver, &limits);
+    let lengths = arguments.output.units.lengths();
+    let broken = found.iter().filter(|verdict| verdict.outcome == Outcome::Broken).count();
+    let text = match arguments.output.format {
+        Format::Table => format!(
+            "{name}: {broken} of {} limits broken\n\n{}\nA limit is a wish, not a proof of safety: geometry only.\n",
+            limits.len(),
+            table(&car, &limits, &found, lengths)
+        ),
+        Format::Json => {
+            let mut record = heading("limits");
+            record.insert("car".into(), name.into());
+            record.insert("broken".into(), broken.into());
+            record.insert("rows".into(), records(&car, &limits, &found, lengths).into());
+            json(record)
+        }
+        Format::Csv => {
+            let rows =
+                limits.iter().zip(&found).map(|(limit, verdict)| record(&car, limit, verdict, lengths));
+            csv(&rows.collect::<Vec<_>>())
+        }
+    };
+    io.print(&text)?;
+    Ok(0)
+}
+
+/// The bounds of a limit in words.
+pub(crate) fn bounds(limit: &Limit, lengths: LengthUnit) -> String {
+    let unit = limit.unit();
+    match (limit.least, limit.most) {
+        (Some(least), Some(most)) => {
+            format!("{} to {}", unit.write_number(least, lengths), unit.write(most, lengths))
+        }
+        (Some(least), None) => format!("at least {}", unit.write(least, lengths)),
+        (None, Some(most)) => format!("at most {}", unit.write(most, lengths)),
+        (None, None) => String::new(),
+    }
+}
+
+pub(crate) fn word(outcome: &Outcome) -> &'static str {
+    match outcome {
+        Outcome::Kept => "kept",
+        Outcome::Broken => "broken",
+        Outcome::Open(_) => "open",
+    }
+}
+
+fn table(car: &Car, limits: &[Limit], found: &[Verdict], lengths: LengthUnit) -> String {
+    let mut table = Table::new(&[
+        ("Limit", Align::Left),
+        ("bounds", Align::Right),
+        ("worst", Align::Right),
+        ("reserve", Align::Right),
+        ("", Align::Left),
+        ("where", Align::Left),
+    ]);
+    let mut notes = String::new();
+    for (limit, verdict) in limits.iter().zip(found) {
+        let unit = limit.unit();
+        let write = |value: f64| unit.write(value, lengths);
+        let place = verdict.worst.map_or_else(String::new, |worst| {
+            let wheel = worst.wheel.map_or_else(String::new, |wheel| format!("{wheel}: "));
+            format!("{wheel}{}", pose_in_words(car, &worst.pose, lengths))
+        });
+        table.row(vec![
+            limit.name.clone(),
+            bounds(limit, lengths),
+            verdict.worst.map_or_else(|| "—".into(), |worst| write(worst.value)),
+            verdict.worst.map_or_else(|| "—".into(), |worst| write(worst.reserve)),
+            word(&verdict.outcome).to_owned(),
+            place,
+        ]);
+        if let Outcome::Open(why) = &verdict.outcome {
+            notes += &wrap(&format!("{}: {why}.", limit.name), 96, "  ");
+            notes.push('\n');
+        }
+    }
+    format!("{}{notes}", table.text())
+}
+
+fn records(car: &Car, limits: &[Limit], found: &[Verdict], lengths: LengthUnit) -> Vec<Value> {
+    limits.iter().zip(found).map(|(limit, v)| Value::Object(record(car, limit, v, lengths))).collect()
+}
+
+/// One limit and its verdict, for programs.
+pub(crate) fn record(car: &Car, limit: &Limit, verdict: &Verdict, lengths: LengthUnit) -> Record {
+    let unit = limit.unit();
+    let value = |value: Option<f64>| value.map_or(Value::Null, |value| quantity(value, unit, lengths));
+    let mut record = Record::new();
+    record.insert("limit".into(), limit.name.clone().into());
+    let reading = match limit.of {
+        Limited::Reading { reading, .. } => reading.key,
+        Limited::Lock => "lock",
+    };
+    record.insert("reading".into(), reading.into());
+    record.insert("unit".into(), unit_key(unit, lengths).into());
+    record.insert("least".into(), value(limit.least));
+    record.insert("most".into(), value(limit.most));
+    record.insert("worst".into(), value(verdict.worst.map(|worst| worst.value)));
+    record.insert("reserve".into(), value(verdict.worst.map(|worst| worst.reserve)));
+    record.insert("verdict".into(), word(&verdict.outcome).into());
+    let why = match &verdict.outcome {
+        Outcome::Open(why) => Some(why.clone()),
+        _ => None,
+    };
+    record.insert("why".into(), why.into());
+    let wheel = verdict.worst.and_then(|worst| worst.wheel);
+    record.insert("wheel".into(), wheel.map(wheelpath_geometry::WheelAt::key).into());
+    if let Some(worst) = verdict.worst {
+        record.extend(pose_record(car, &worst.pose, lengths));
+    }
+    record
+}
+
+/// A unit as it stands at the end of keys, without the underscore.
+pub(crate) fn unit_key(unit: Unit, lengths: LengthUnit) -> &'static str {
+    unit.key_suffix(lengths).trim_start_matches('_')
+}
