@@ -162,7 +162,7 @@ impl Item {
                 let values: Vec<_> = values.iter().map(|v| v.printed(indent, line_end)).collect();
                 format!("{name}({})", values.join(", "))
             }
-            Item::Fields { name, fields } => printed_fields(name, fields, indent, line_end),
+            Item::Fields { name, fields } => printed_fields(name, fields, indent, line_end, 96),
         }
     }
 }
@@ -170,12 +170,23 @@ impl Item {
 /// Blocks with a word before them stand on lines of their own.
 fn printed_blocks(blocks: &[Item], indent: usize, line_end: &str) -> String {
     let pad = " ".repeat(indent + 4);
-    let line = |block: &Item| format!("{pad}{},{line_end}", block.printed(indent + 4, line_end));
+    let printed = |block: &Item| match block {
+        Item::Fields { name, fields } => printed_fields(name, fields, indent + 4, line_end, 140),
+        other => other.printed(indent + 4, line_end),
+    };
+    let line = |block: &Item| format!("{pad}{},{line_end}", printed(block));
     let lines: String = blocks.iter().map(line).collect();
     format!("[{line_end}{lines}{}]", " ".repeat(indent))
 }
 
-fn printed_fields(name: &str, fields: &[(&'static str, Item)], indent: usize, line_end: &str) -> String {
+/// On one line where it is no wider than `widest`.
+fn printed_fields(
+    name: &str,
+    fields: &[(&'static str, Item)],
+    indent: usize,
+    line_end: &str,
+    widest: usize,
+) -> String {
     let print = |indent| -> Vec<String> {
         let line = |(key, item): &(&str, Item)| format!("{key}: {}", item.printed(indent, line_end));
         fields.iter().filter(|(_, item)| *item != Item::Keep).map(line).collect()
@@ -183,7 +194,7 @@ fn printed_fields(name: &str, fields: &[(&'static str, Item)], indent: usize, li
     let short = format!("{name}({})", print(indent).join(", "));
     let flat =
         fields.iter().all(|(_, item)| !matches!(item, Item::Fields { fields, .. } if fields.len() > 2));
-    if flat && short.len() + indent <= 96 && !short.contains('\n') {
+    if flat && short.len() + indent <= widest && !short.contains('\n') {
         return short;
     }
     let pad = " ".repeat(indent + 4);
