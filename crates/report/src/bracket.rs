@@ -9,7 +9,7 @@ mod tables;
 mod template;
 mod tiles;
 
-use crate::drawing::{Drawing, Paper};
+use crate::drawing::{Anchor, Drawing, Paper};
 use crate::number::fixed;
 use crate::plate::Plate;
 use nalgebra::Vector3;
@@ -124,8 +124,13 @@ impl BracketSheet {
     /// What [`BracketFault`] says.
     pub fn drawing(&self) -> Result<Drawing, BracketFault> {
         self.check()?;
-        let tables = tables::pages(self);
+        let mut tables = tables::pages(self);
         let template = template::pages(self, tables.len())?;
+        let count = tables.len() + template.len();
+        for (index, page) in tables.iter_mut().enumerate() {
+            let corner = (page.width - tiles::MARGIN, page.height - tiles::MARGIN - 1.0);
+            page.text(corner, 2.9, Anchor::End, false, &format!("Page {} of {count}", index + 1));
+        }
         let title = format!("{}: {}", short(&self.car), short(&self.part));
         let pages = tables.into_iter().chain(template).collect();
         Ok(Drawing { title, pages })

@@ -80,7 +80,7 @@ mod tests {
         assert_eq!(AREA.clipped((-5.0, 2.0), (15.0, 2.0)), Some(((0.0, 2.0), (10.0, 2.0))));
         assert_eq!(AREA.clipped((5.0, 4.0), (5.0, 9.0)), Some(((5.0, 4.0), (5.0, 5.0))));
         assert_eq!(AREA.clipped((1.0, 1.0), (2.0, 2.0)), Some(((1.0, 1.0), (2.0, 2.0))));
-        assert_eq!(AREA.clipped((-1.0, 4.0), (2.0, 7.0)), None);
+        assert_eq!(AREA.clipped((-1.0, 4.5), (2.0, 7.5)), None);
         assert_eq!(AREA.clipped((11.0, 0.0), (11.0, 9.0)), None);
     }
 

@@ -55,8 +55,10 @@ impl Groups {
             Kind::Reference => "REFERENCE",
         };
         let (u, v, reach) = (spot.u, spot.v, spot.reach());
-        self.line(layer, (u - reach, v), (u + reach, v));
-        self.line(layer, (u, v - reach), (u, v + reach));
+        for (from, to) in spot.arms() {
+            self.line(layer, (u + from, v), (u + to, v));
+            self.line(layer, (u, v + from), (u, v + to));
+        }
         if let Some(radius) = spot.radius {
             self.begin("CIRCLE", layer);
             self.at(10, (u, v));

@@ -36,6 +36,8 @@ struct Block {
     loud: Vec<Line>,
     width: f64,
     height: f64,
+    /// Of the lines alone, above the loud words.
+    upper: (f64, f64),
 }
 
 impl Block {
@@ -50,13 +52,24 @@ impl Block {
         let loud = spot.loud.as_deref().map(|words| cut(words, 3.4, true)).unwrap_or_default();
         let widest = |lines: &[Line]| lines.iter().map(|(w, s, b)| width(w, *s, *b)).fold(0.0, f64::max);
         let high = |lines: &[Line]| lines.iter().map(|(_, size, _)| LEADING * size).sum::<f64>();
-        let mut block = Block { width: widest(&lines), height: high(&lines), lines, loud: Vec::new() };
+        let upper = (widest(&lines), high(&lines));
+        let mut block = Block { width: upper.0, height: upper.1, upper, lines, loud: Vec::new() };
         if !loud.is_empty() {
             block.width = block.width.max(widest(&loud) + 2.0 * FRAME);
             block.height += high(&loud) + 3.0 * FRAME;
             block.loud = loud;
         }
         block
+    }
+
+    /// Where on its words, standing in an area, the line to a hole begins.
+    fn start(&self, area: &Area, hole: OnPage) -> OnPage {
+        let (width, height) = self.upper;
+        let upper = Area { right: area.left + width, bottom: area.top + height, ..*area }.grown(0.5);
+        let lower = Area { top: area.top + height + FRAME, ..*area };
+        let near = |(x, y): OnPage| (x - hole.0).hypot(y - hole.1);
+        let (one, other) = (upper.nearest(hole), lower.nearest(hole));
+        if self.loud.is_empty() || near(one) < near(other) { one } else { other }
     }
 
     fn draw(&self, page: &mut Page, area: &Area) {
@@ -178,7 +191,7 @@ fn seats(
             {
                 continue;
             }
-            let start = area.grown(0.5).nearest(centre);
+            let start = block.start(&area, centre);
             let (dx, dy) = (start.0 - centre.0, start.1 - centre.1);
             let long = dx.hypot(dy);
             if long <= rim {
@@ -186,6 +199,10 @@ fn seats(
             }
             let leader = (start, (centre.0 + rim * dx / long, centre.1 + rim * dy / long));
             let mut cost = 1.5 * distance + covered(&area, &leader, centre, obstacles);
+            // Along an arm of the cross the line would be taken for it.
+            if dx.abs().min(dy.abs()) < 0.2 * long {
+                cost += 12.0;
+            }
             if let Some(partner) = partner {
                 let (px, py) = (partner.0 - centre.0, partner.1 - centre.1);
                 let apart = px.hypot(py);

@@ -3,6 +3,9 @@
 use super::{BracketSheet, FLAT, mm, short, signed};
 use crate::drawing::LineStyle;
 
+/// A cross that reaches further is not drawn through.
+const WIDE: f64 = 18.0;
+
 /// What a spot is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Kind {
@@ -48,6 +51,17 @@ impl Spot {
     /// How far its cross reaches: past the circle.
     pub fn reach(&self) -> f64 {
         self.radius.map_or(4.0, |radius| radius + 3.0)
+    }
+
+    /// Its cross as pieces of the two arms, from and to, seen from the centre: of a wide hole the middle
+    /// and the rim.
+    pub fn arms(&self) -> Vec<(f64, f64)> {
+        let reach = self.reach();
+        if reach <= WIDE {
+            return vec![(-reach, reach)];
+        }
+        let rim = reach - 6.0;
+        vec![(-reach, -rim), (-6.0, 6.0), (rim, reach)]
     }
 }
 

@@ -24,10 +24,17 @@ fn heading(sheet: &BracketSheet, page_width: f64) -> Vec<(String, f64, bool)> {
     title.chain(under).collect()
 }
 
+/// From where one looks, in lines.
+fn seen(sheet: &BracketSheet, page_width: f64) -> Vec<String> {
+    let within = (1.0 - TITLE) * (page_width - 2.0 * MARGIN) - 4.0;
+    broken(&format!("Seen from {}", sheet.plate.seen_from()), 3.8, true, within)
+}
+
 /// How high the heading is.
 pub(super) fn heading_height(sheet: &BracketSheet, page_width: f64) -> f64 {
-    let lines: f64 = heading(sheet, page_width).iter().map(|(_, size, _)| 1.35 * size).sum();
-    lines.max(12.0) + 3.0
+    let left: f64 = heading(sheet, page_width).iter().map(|(_, size, _)| 1.35 * size).sum();
+    let right: f64 = seen(sheet, page_width).iter().map(|_| 4.6).sum::<f64>() + 8.2;
+    left.max(right) + 3.0
 }
 
 /// Over the template: what it is, and which face of it one looks at.
@@ -40,11 +47,13 @@ pub(super) fn draw_heading(page: &mut Page, sheet: &BracketSheet, number: usize,
     let right = page.width - MARGIN;
     let words = format!("Template, full size. Page {number} of {count}");
     page.text((right, MARGIN + 3.4), 3.0, Anchor::End, false, &words);
-    let seen = format!("Seen from {}", sheet.plate.seen_from());
-    let within = (1.0 - TITLE) * (page.width - 2.0 * MARGIN) - 4.0;
-    for (line, y) in broken(&seen, 3.8, true, within).iter().zip([8.6, 13.2, 17.8]) {
-        page.text((right, MARGIN + y), 3.8, Anchor::End, true, line);
+    let mut y = MARGIN + 4.0;
+    for line in seen(sheet, page.width) {
+        y += 4.6;
+        page.text((right, y), 3.8, Anchor::End, true, &line);
     }
+    // Laid on face down it would drill the mirror image.
+    page.text((right, y + 4.2), 3.0, Anchor::End, false, "Printed side toward you");
 }
 
 /// Under the template: the check line, what the lines mean, the plate's axes, the car's ways, and where
@@ -55,8 +64,8 @@ pub(super) fn draw_foot(page: &mut Page, sheet: &BracketSheet, tiles: &Tiles, ti
     check_line(page, (left, top + 9.0));
     legend(page, (left, top + 25.0), tiles);
     let apart = 128.0;
-    axes(page, &sheet.plate, (left + apart, top + 20.0));
-    compass(page, &sheet.plate, (left + apart + 42.0, top + 16.0));
+    axes(page, &sheet.plate, (left + apart, top + 22.0));
+    compass(page, &sheet.plate, (left + apart + 42.0, top + 18.0));
     if tiles.columns * tiles.rows > 1 {
         map(page, tiles, tile, (left, top + 31.0));
     }
@@ -85,8 +94,11 @@ fn legend(page: &mut Page, (x, y): OnPage, tiles: &Tiles) {
         at += 5.5 + width(words, 2.7, false) + 6.0;
     }
     if tiles.columns * tiles.rows > 1 {
-        let words = "Lay register marks of the same letter over one another; cut along the dotted line.";
-        page.text((x + 25.0, y + 6.0), 2.7, Anchor::Start, false, words);
+        let lines =
+            ["Lay register marks of one letter over one another", "and cut one sheet along the dotted line."];
+        for (line, down) in lines.iter().zip([7.5, 11.3]) {
+            page.text((x + 25.0, y + down), 2.7, Anchor::Start, false, line);
+        }
     }
 }
 

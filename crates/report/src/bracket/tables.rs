@@ -13,6 +13,9 @@ use nalgebra::Vector3;
 /// The one caution on the sheet.
 const CAUTION: &str = "Geometry only. Strength, welds and edge distance are for a qualified person to \
                        judge; series rules apply.";
+/// Under the distances, where some differ.
+const STRAIGHT: &str = "Straight: from centre to centre through the air, with what one stands out of the plane over \
+                        the other.";
 /// All pairs of more moved holes than this would fill pages.
 const PAIRED: usize = 6;
 
@@ -30,13 +33,19 @@ pub(super) fn pages(sheet: &BracketSheet) -> Vec<Page> {
     let plate = &sheet.plate;
     places(sheet, "Centres in the car's axes, mm", ["X", "Y", "Z"], &|at| *at).draw(&mut flow);
     moves(sheet).draw(&mut flow);
+    flow.gap(1.5);
     for hole in &sheet.holes {
         let step = plate.along(&(hole.new - hole.old));
         if let Some(words) = out_of_plane(step.z) {
             flow.words(&format!("{}: {}.", short(&hole.name), lower(&words)), 3.2, true);
         }
     }
-    distances(sheet).draw(&mut flow);
+    let (distances, level) = distances(sheet);
+    distances.draw(&mut flow);
+    if !level {
+        flow.gap(1.0);
+        flow.words(STRAIGHT, 2.9, false);
+    }
     let title = "Centres in the plate's axes, mm; w is how far off the plane";
     places(sheet, title, ["u", "v", "w"], &|at| plate.place(at)).draw(&mut flow);
     flow.pages()
@@ -131,8 +140,9 @@ fn moves(sheet: &BracketSheet) -> Grid {
     grid
 }
 
-/// From each moved hole to each that is measured from, then between moved ones.
-fn distances(sheet: &BracketSheet) -> Grid {
+/// From each moved hole to each that is measured from, then between moved ones; and whether all centres
+/// stand level.
+fn distances(sheet: &BracketSheet) -> (Grid, bool) {
     let references = sheet.references.iter().map(|hole| (&hole.name, hole.at, hole.at)).collect::<Vec<_>>();
     let mut pairs = Vec::new();
     for hole in &sheet.holes {
@@ -163,9 +173,9 @@ fn distances(sheet: &BracketSheet) -> Grid {
         Column::number("change", 25.0),
     ];
     if !level {
-        columns[2..].iter_mut().for_each(|column| column.width = 18.0);
-        columns.push(Column::number("old, straight", 19.0));
-        columns.push(Column::number("new, straight", 19.0));
+        columns[2..].iter_mut().for_each(|column| column.width = 16.0);
+        columns.push(Column::number("old, straight", 22.0));
+        columns.push(Column::number("new, straight", 23.0));
     }
     let mut grid = Grid::new("Distances between centres in the plane, mm", columns);
     for (from, to, old, new) in &pairs {
@@ -176,5 +186,5 @@ fn distances(sheet: &BracketSheet) -> Grid {
         }
         grid.row(row);
     }
-    grid
+    (grid, level)
 }

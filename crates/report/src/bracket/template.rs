@@ -65,9 +65,11 @@ impl Tile<'_> {
         }
     }
 
-    fn cross(&mut self, (x, y): OnPage, reach: f64, style: LineStyle) {
-        self.line((x - reach, y), (x + reach, y), style);
-        self.line((x, y - reach), (x, y + reach), style);
+    fn cross(&mut self, (x, y): OnPage, arms: &[(f64, f64)], style: LineStyle) {
+        for (from, to) in arms {
+            self.line((x + from, y), (x + to, y), style);
+            self.line((x, y + from), (x, y + to), style);
+        }
     }
 
     fn spot(&mut self, spot: &Spot) {
@@ -76,7 +78,7 @@ impl Tile<'_> {
             let partner = self.at(partner);
             self.line(partner, centre, LineStyle::Thin);
         }
-        self.cross(centre, spot.reach(), spot.kind.cross());
+        self.cross(centre, &spot.arms(), spot.kind.cross());
         if let Some(radius) = spot.radius {
             self.circle(centre, radius, spot.kind.style());
         }
@@ -135,7 +137,7 @@ impl Tile<'_> {
             if !area.grown(-REGISTER).holds(centre) {
                 continue;
             }
-            self.cross(centre, REGISTER, LineStyle::Thin);
+            self.cross(centre, &[(-REGISTER, REGISTER)], LineStyle::Thin);
             self.page.marks.push(Mark::Circle { centre, radius: 2.5, style: LineStyle::Thin });
             let words = (centre.0 + 2.6, centre.1 - 2.4);
             self.page.text(words, 3.4, Anchor::Start, true, &register.name);

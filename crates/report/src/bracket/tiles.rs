@@ -71,6 +71,10 @@ impl Tiles {
         let covered = (step_u * f64::from(columns) + OVERLAP, step_v * f64::from(rows) + OVERLAP);
         let (u, v) = extent.middle();
         tiles.first = (u - 0.5 * covered.0, v + 0.5 * covered.1);
+        let spare = (covered.0 - extent.across(), covered.1 - extent.up());
+        let (upright, level) = tiles.seams();
+        tiles.first.0 += best_shift(&upright, spare.0, &|s| s.u, &|p| p.0, spots);
+        tiles.first.1 += best_shift(&level, spare.1, &|s| s.v, &|p| p.1, spots);
         Ok(tiles)
     }
 
@@ -105,7 +109,11 @@ impl Tiles {
             for share in [0.25, 0.75] {
                 let tries = [0.0, 0.06, -0.06, 0.12, -0.12, 0.18, -0.18].map(|off| along(share + off));
                 let free = tries.into_iter().find(|at| {
-                    let clear = |s: &Spot| (s.u - at.0).hypot(s.v - at.1) > s.reach() + REGISTER + 2.0;
+                    let clear = |s: &Spot| {
+                        let away = (s.u - at.0).hypot(s.v - at.1);
+                        let off_rim = s.radius.is_none_or(|radius| (away - radius).abs() > 3.0 + REGISTER);
+                        away > 10.0 + REGISTER && off_rim
+                    };
                     spots.iter().all(clear)
                 });
                 let (u, v) = free.unwrap_or(tries[0]);
@@ -126,6 +134,34 @@ impl Tiles {
         }
         all
     }
+}
+
+/// By how much seams are moved, within what is spare, to run clear of holes and not between the old and
+/// the new place of one.
+fn best_shift(
+    seams: &[f64],
+    spare: f64,
+    at: &dyn Fn(&Spot) -> f64,
+    partner: &dyn Fn((f64, f64)) -> f64,
+    spots: &[Spot],
+) -> f64 {
+    const TRIES: i32 = 40;
+    let cost = |shift: f64| {
+        let cut = |spot: &Spot| {
+            let here = at(spot);
+            let there = spot.partner.map_or(here, partner);
+            let clear = spot.reach() + 0.5 * OVERLAP;
+            let (low, high) = (here.min(there) - clear, here.max(there) + clear);
+            seams.iter().filter(|seam| (low..=high).contains(&(*seam + shift))).count()
+        };
+        spots.iter().map(cut).sum::<usize>()
+    };
+    if seams.is_empty() {
+        return 0.0;
+    }
+    let shifts = (-TRIES..=TRIES).map(|i| 0.5 * spare * f64::from(i) / f64::from(TRIES));
+    let near = |a: &f64, b: &f64| cost(*a).cmp(&cost(*b)).then(a.abs().total_cmp(&b.abs()));
+    shifts.min_by(near).unwrap_or(0.0)
 }
 
 /// A, B, … Z, A1, B1, …

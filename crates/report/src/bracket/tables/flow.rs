@@ -39,7 +39,8 @@ impl Flow {
 
     /// Whether that much still fits on this page.
     fn fits(&self, height: f64) -> bool {
-        self.y + height <= self.size.1 - MARGIN
+        // Under it stands the page's number.
+        self.y + height <= self.size.1 - MARGIN - 6.0
     }
 
     fn turn(&mut self) {
