@@ -1,18 +1,25 @@
-//! Readings for people as text: tables aligned in a terminal, charts in characters
-//! or as SVG.
+//! Readings for people: tables aligned in a terminal, charts in characters or as SVG, drawings at full
+//! size as SVG, PDF and DXF.
 //!
-//! Pure functions from values to `String`s. Nothing here reads a file, prints, solves, or knows a
+//! Pure functions from values to `String`s and bytes. Nothing here reads a file, prints, solves, or knows a
 //! window.
 
 mod axle_table;
+mod bracket;
 mod chart;
+mod drawing;
+mod escape;
 mod number;
+mod plate;
 mod table;
 mod ticks;
 mod wrap;
 
 pub use axle_table::{AxleColumns, axle_table};
+pub use bracket::{BracketFault, BracketSheet, MovedHole, ReferenceHole, Tolerance};
 pub use chart::{Axis, Chart, Series};
+pub use drawing::{Anchor, Drawing, LineStyle, Mark, OnPage, Page, Paper};
 pub use number::{Style, fixed, significant};
+pub use plate::{Plate, PlateFault};
 pub use table::{Align, Table};
 pub use wrap::wrap;

@@ -1,6 +1,7 @@
 //! A chart as a drawing: SVG, black on white, lines told apart by their dashes.
 
 use super::{Chart, finite_ranges};
+use crate::escape::escaped;
 use crate::number::fixed;
 use crate::ticks::Ticks;
 use std::fmt::Write;
@@ -23,23 +24,6 @@ impl Scale {
     fn place(&self, value: f64) -> f64 {
         self.at_low + (value - self.low) / (self.high - self.low) * (self.at_high - self.at_low)
     }
-}
-
-/// Text within an element or attribute.
-fn escaped(text: &str) -> String {
-    let mut safe = String::new();
-    for c in text.chars() {
-        match c {
-            '&' => safe.push_str("&amp;"),
-            '<' => safe.push_str("&lt;"),
-            '>' => safe.push_str("&gt;"),
-            '"' => safe.push_str("&quot;"),
-            // XML 1.0 has no other control characters.
-            c if c.is_control() && !matches!(c, '\n' | '\t') => {}
-            c => safe.push(c),
-        }
-    }
-    safe
 }
 
 /// The elements of a drawing. Writing into a `String` cannot fail.

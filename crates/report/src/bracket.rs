@@ -1,0 +1,218 @@
+//! The bracket sheet: where holes of a plate were, where they go, and a full-size template to drill by.
+
+mod clip;
+mod dxf;
+mod label;
+mod spot;
+mod strip;
+mod tables;
+mod template;
+mod tiles;
+
+use crate::drawing::{Anchor, Drawing, Paper};
+use crate::number::fixed;
+use crate::plate::Plate;
+use nalgebra::Vector3;
+use thiserror::Error;
+
+/// Decimals of a millimetre on the sheet: a hundredth, the finest a drill jig is set to.
+const DECIMALS: usize = 2;
+/// Less than this out of the plane is a plate that is not quite flat, metres. Common practice, no source.
+const FLAT: f64 = 0.000_05;
+/// The most that is printed of a name or title.
+const LONGEST: usize = 140;
+
+/// How exactly a hole must be placed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tolerance {
+    /// It may be this far off, metres.
+    pub within: f64,
+    /// Which limit decides that, in words.
+    pub decided_by: String,
+}
+
+/// A hole that goes somewhere else. Car axes, metres.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MovedHole {
+    /// In words.
+    pub name: String,
+    /// Its centre before.
+    pub old: Vector3<f64>,
+    /// Its centre after.
+    pub new: Vector3<f64>,
+    /// Its diameter, if known.
+    pub diameter: Option<f64>,
+    /// How exactly it must be placed, if known.
+    pub tolerance: Option<Tolerance>,
+}
+
+/// A hole that stays and is measured from. Car axes, metres.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ReferenceHole {
+    /// In words.
+    pub name: String,
+    /// Its centre.
+    pub at: Vector3<f64>,
+    /// Its diameter, if known.
+    pub diameter: Option<f64>,
+}
+
+/// All that a bracket sheet says.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BracketSheet {
+    /// The plate or bracket, the heading of the sheet.
+    pub part: String,
+    /// The car's name.
+    pub car: String,
+    /// What is proposed, in words.
+    pub proposal: String,
+    /// The day, as it is to be printed.
+    pub date: String,
+    /// The plate's plane and the face that is drawn.
+    pub plate: Plate,
+    /// What moves; at least one.
+    pub holes: Vec<MovedHole>,
+    /// What stays.
+    pub references: Vec<ReferenceHole>,
+    /// What is printed on.
+    pub paper: Paper,
+}
+
+/// Why there is no sheet.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum BracketFault {
+    /// Nothing moves.
+    #[error("no hole moves: name at least one with its old and new place")]
+    NoHole,
+    /// A number is not one.
+    #[error("the {what} of hole {name:?} is not a number: give finite metres")]
+    NotANumber {
+        /// Which hole.
+        name: String,
+        /// Which of its numbers.
+        what: &'static str,
+    },
+    /// A diameter of nothing or less.
+    #[error("hole {name:?} has a diameter of {:.2} mm: leave it out where it is not known", .diameter * 1e3)]
+    NoDiameter {
+        /// Which hole.
+        name: String,
+        /// As given, metres.
+        diameter: f64,
+    },
+    /// Too many sheets of paper.
+    #[error(
+        "the holes spread over {:.0} mm by {:.0} mm, {sheets} sheets of paper at full size and at most \
+         {most} are made: leave out reference holes that are far away, or plot the DXF", .across * 1e3, .up * 1e3
+    )]
+    TooLarge {
+        /// Along u, metres.
+        across: f64,
+        /// Along v, metres.
+        up: f64,
+        /// How many sheets that takes.
+        sheets: f64,
+        /// How many are made.
+        most: u32,
+    },
+}
+
+impl BracketSheet {
+    /// The sheet: first the tables, then the template in the plate's plane at full size.
+    ///
+    /// # Errors
+    /// What [`BracketFault`] says.
+    pub fn drawing(&self) -> Result<Drawing, BracketFault> {
+        self.check()?;
+        let mut tables = tables::pages(self);
+        let template = template::pages(self, tables.len())?;
+        let count = tables.len() + template.len();
+        for (index, page) in tables.iter_mut().enumerate() {
+            let corner = (page.width - tiles::MARGIN, page.height - tiles::MARGIN - 1.0);
+            page.text(corner, 2.9, Anchor::End, false, &format!("Page {} of {count}", index + 1));
+        }
+        let title = format!("{}: {}", short(&self.car), short(&self.part));
+        let pages = tables.into_iter().chain(template).collect();
+        Ok(Drawing { title, pages })
+    }
+
+    /// The template as an R12 DXF, millimetres, u across and v up; layers OLD, NEW, REFERENCE, CHECK.
+    ///
+    /// # Errors
+    /// What [`BracketFault`] says, size of paper aside.
+    pub fn dxf(&self) -> Result<String, BracketFault> {
+        self.check()?;
+        Ok(dxf::written(self))
+    }
+
+    fn check(&self) -> Result<(), BracketFault> {
+        if self.holes.is_empty() {
+            return Err(BracketFault::NoHole);
+        }
+        for hole in &self.holes {
+            number(&hole.name, "old place", hole.old.iter())?;
+            number(&hole.name, "new place", hole.new.iter())?;
+            number(&hole.name, "tolerance", hole.tolerance.iter().map(|tolerance| &tolerance.within))?;
+            diameter(&hole.name, hole.diameter)?;
+        }
+        for hole in &self.references {
+            number(&hole.name, "place", hole.at.iter())?;
+            diameter(&hole.name, hole.diameter)?;
+        }
+        Ok(())
+    }
+
+    /// Car, proposal and date, as far as they are given.
+    fn under_title(&self) -> String {
+        let said = [&self.car, &self.proposal, &self.date].map(|words| short(words));
+        let said: Vec<String> = said.into_iter().filter(|words| !words.is_empty()).collect();
+        said.join(" · ")
+    }
+}
+
+fn number<'a>(
+    name: &str,
+    what: &'static str,
+    mut all: impl Iterator<Item = &'a f64>,
+) -> Result<(), BracketFault> {
+    // A car is no bigger than a kilometre, and squares of these are still numbers.
+    if all.all(|x| x.is_finite() && x.abs() < 1e3) {
+        Ok(())
+    } else {
+        Err(BracketFault::NotANumber { name: name.to_owned(), what })
+    }
+}
+
+fn diameter(name: &str, diameter: Option<f64>) -> Result<(), BracketFault> {
+    number(name, "diameter", diameter.iter())?;
+    match diameter {
+        Some(diameter) if diameter <= 0.0 => {
+            Err(BracketFault::NoDiameter { name: name.to_owned(), diameter })
+        }
+        _ => Ok(()),
+    }
+}
+
+/// A length in millimetres, as a number.
+fn mm(metres: f64) -> String {
+    fixed(metres * 1e3, DECIMALS)
+}
+
+/// The same with its sign: "+" too, none where it rounds to nothing.
+fn signed(metres: f64) -> String {
+    let shown = mm(metres);
+    if metres > 0.0 && shown != mm(0.0) { format!("+{shown}") } else { shown }
+}
+
+/// Words on one line, cut where they are too many.
+fn short(words: &str) -> String {
+    let words: Vec<&str> = words.split_whitespace().collect();
+    let words = words.join(" ");
+    if words.chars().count() <= LONGEST {
+        return words;
+    }
+    words.chars().take(LONGEST - 1).chain(['…']).collect()
+}
+
+#[cfg(test)]
+mod tests;

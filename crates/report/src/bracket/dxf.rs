@@ -1,0 +1,156 @@
+//! The template as a drawing for a cutter: DXF as of release 12, in ASCII.
+
+use super::BracketSheet;
+use super::spot::{Kind, Spot, spots};
+use std::fmt::Write;
+
+/// Layer, its colour's number, and its line type.
+const LAYERS: [(&str, u8, &str); 4] = [
+    ("OLD", 8, "DASHED"),
+    ("NEW", 7, "CONTINUOUS"),
+    ("REFERENCE", 5, "CONTINUOUS"),
+    ("CHECK", 3, "CONTINUOUS"),
+];
+
+/// Groups of a code and a value, a line each. Writing into a `String` cannot fail.
+struct Groups(String);
+
+impl Groups {
+    fn words(&mut self, code: u16, words: &str) {
+        let _ = writeln!(self.0, "{code}\n{words}");
+    }
+
+    fn number(&mut self, code: u16, value: f64) {
+        let _ = writeln!(self.0, "{code}\n{value:.6}");
+    }
+
+    fn begin(&mut self, entity: &str, layer: &str) {
+        self.words(0, entity);
+        self.words(8, layer);
+    }
+
+    fn at(&mut self, first: u16, (x, y): (f64, f64)) {
+        self.number(first, x);
+        self.number(first + 10, y);
+        self.number(first + 20, 0.0);
+    }
+
+    fn line(&mut self, layer: &str, from: (f64, f64), to: (f64, f64)) {
+        self.begin("LINE", layer);
+        self.at(10, from);
+        self.at(11, to);
+    }
+
+    fn text(&mut self, layer: &str, at: (f64, f64), words: &str) {
+        self.begin("TEXT", layer);
+        self.at(10, at);
+        self.number(40, 3.0);
+        self.words(1, &plain(words));
+    }
+
+    fn spot(&mut self, spot: &Spot) {
+        let layer = match spot.kind {
+            Kind::Old => "OLD",
+            Kind::New => "NEW",
+            Kind::Reference => "REFERENCE",
+        };
+        let (u, v, reach) = (spot.u, spot.v, spot.reach());
+        for (from, to) in spot.arms() {
+            self.line(layer, (u + from, v), (u + to, v));
+            self.line(layer, (u, v + from), (u, v + to));
+        }
+        if let Some(radius) = spot.radius {
+            self.begin("CIRCLE", layer);
+            self.at(10, (u, v));
+            self.number(40, radius);
+        }
+        // The old hole's words under it, the others' over it: they are often side by side.
+        let first = spot.details.first().map_or("", String::as_str);
+        let mut words = format!("{}, {first}", spot.name);
+        if let Some(loud) = &spot.loud {
+            let _ = write!(words, ". {loud}");
+        }
+        let up = if spot.kind == Kind::Old { -reach - 4.0 } else { reach + 1.0 };
+        self.text(layer, (u, v + up), &words);
+    }
+}
+
+/// The words in the signs of release 12: its own codes for °, ± and Ø, "?" for what it has no sign for.
+fn plain(words: &str) -> String {
+    let mut safe = String::new();
+    for c in words.chars() {
+        match c {
+            '°' => safe.push_str("%%d"),
+            '±' => safe.push_str("%%p"),
+            'Ø' => safe.push_str("%%c"),
+            '−' | '–' | '—' => safe.push('-'),
+            '·' => safe.push(','),
+            ' '..='~' => safe.push(c),
+            c if c.is_control() => safe.push(' '),
+            _ => safe.push('?'),
+        }
+    }
+    safe
+}
+
+/// The whole file: u across, v up, the plate's origin at zero.
+pub(super) fn written(sheet: &BracketSheet) -> String {
+    let spots = spots(sheet);
+    let mut dxf = Groups(String::new());
+    dxf.words(999, "Units: millimetres");
+    dxf.words(0, "SECTION");
+    dxf.words(2, "HEADER");
+    dxf.words(9, "$ACADVER");
+    dxf.words(1, "AC1009");
+    dxf.words(0, "ENDSEC");
+    tables(&mut dxf);
+    dxf.words(0, "SECTION");
+    dxf.words(2, "ENTITIES");
+    for spot in &spots {
+        dxf.spot(spot);
+    }
+    let low = |of: &dyn Fn(&Spot) -> f64| spots.iter().map(of).fold(f64::INFINITY, f64::min);
+    let (u, v) = (low(&|s| s.u - s.reach()), low(&|s| s.v - s.reach()) - 20.0);
+    dxf.line("CHECK", (u, v), (u + 100.0, v));
+    for end in [u, u + 100.0] {
+        dxf.line("CHECK", (end, v - 3.0), (end, v + 3.0));
+    }
+    dxf.text("CHECK", (u, v - 8.0), "Check line: 100 mm. Units: mm.");
+    dxf.text("CHECK", (u, v - 13.0), &format!("Seen from {}", sheet.plate.seen_from()));
+    dxf.words(0, "ENDSEC");
+    dxf.words(0, "EOF");
+    dxf.0
+}
+
+fn tables(dxf: &mut Groups) {
+    dxf.words(0, "SECTION");
+    dxf.words(2, "TABLES");
+    dxf.words(0, "TABLE");
+    dxf.words(2, "LTYPE");
+    dxf.words(70, "2");
+    for (name, words, dashes) in [("CONTINUOUS", "Solid", &[][..]), ("DASHED", "__ __", &[4.0, -2.0])] {
+        dxf.words(0, "LTYPE");
+        dxf.words(2, name);
+        dxf.words(70, "0");
+        dxf.words(3, words);
+        dxf.words(72, "65");
+        dxf.words(73, &dashes.len().to_string());
+        dxf.number(40, dashes.iter().map(|dash: &f64| dash.abs()).sum());
+        for dash in dashes {
+            dxf.number(49, *dash);
+        }
+    }
+    dxf.words(0, "ENDTAB");
+    dxf.words(0, "TABLE");
+    dxf.words(2, "LAYER");
+    dxf.words(70, &LAYERS.len().to_string());
+    for (name, colour, line) in LAYERS {
+        dxf.words(0, "LAYER");
+        dxf.words(2, name);
+        dxf.words(70, "0");
+        dxf.words(62, &colour.to_string());
+        dxf.words(6, line);
+    }
+    dxf.words(0, "ENDTAB");
+    dxf.words(0, "ENDSEC");
+}

@@ -1,0 +1,159 @@
+//! What stands over and under the template on each of its pages.
+
+use super::tiles::{MARGIN, Tiles};
+use super::{BracketSheet, short};
+use crate::drawing::letters::{broken, width};
+use crate::drawing::{Anchor, LineStyle, OnPage, Page};
+use crate::plate::Plate;
+use nalgebra::Vector3;
+
+/// Height of what stands under the template.
+pub(super) const FOOT: f64 = 38.0;
+/// The line to measure.
+const CHECK: f64 = 100.0;
+/// The words with it.
+const CHECK_WORDS: &str = "Check line: 100 mm. Measure it before you drill; print at 100 %, no scaling.";
+/// Share of the width for the title.
+const TITLE: f64 = 0.6;
+
+/// Size and weight of the heading's lines.
+fn heading(sheet: &BracketSheet, page_width: f64) -> Vec<(String, f64, bool)> {
+    let within = TITLE * (page_width - 2.0 * MARGIN);
+    let title = broken(&short(&sheet.part), 4.6, true, within).into_iter().map(|line| (line, 4.6, true));
+    let under = broken(&sheet.under_title(), 3.0, false, within).into_iter().map(|line| (line, 3.0, false));
+    title.chain(under).collect()
+}
+
+/// From where one looks, in lines.
+fn seen(sheet: &BracketSheet, page_width: f64) -> Vec<String> {
+    let within = (1.0 - TITLE) * (page_width - 2.0 * MARGIN) - 4.0;
+    broken(&format!("Seen from {}", sheet.plate.seen_from()), 3.8, true, within)
+}
+
+/// How high the heading is.
+pub(super) fn heading_height(sheet: &BracketSheet, page_width: f64) -> f64 {
+    let left: f64 = heading(sheet, page_width).iter().map(|(_, size, _)| 1.35 * size).sum();
+    let right: f64 = seen(sheet, page_width).iter().map(|_| 4.6).sum::<f64>() + 8.2;
+    left.max(right) + 3.0
+}
+
+/// Over the template: what it is, and which face of it one looks at.
+pub(super) fn draw_heading(page: &mut Page, sheet: &BracketSheet, number: usize, count: usize) {
+    let mut y = MARGIN;
+    for (line, size, bold) in heading(sheet, page.width) {
+        y += 1.35 * size;
+        page.text((MARGIN, y - 0.3 * size), size, Anchor::Start, bold, &line);
+    }
+    let right = page.width - MARGIN;
+    let words = format!("Template, full size. Page {number} of {count}");
+    page.text((right, MARGIN + 3.4), 3.0, Anchor::End, false, &words);
+    let mut y = MARGIN + 4.0;
+    for line in seen(sheet, page.width) {
+        y += 4.6;
+        page.text((right, y), 3.8, Anchor::End, true, &line);
+    }
+    // Laid on face down it would drill the mirror image.
+    page.text((right, y + 4.2), 3.0, Anchor::End, false, "Printed side toward you");
+}
+
+/// Under the template: the check line, what the lines mean, the plate's axes, the car's ways, and where
+/// this sheet lies among the others.
+pub(super) fn draw_foot(page: &mut Page, sheet: &BracketSheet, tiles: &Tiles, tile: (u32, u32)) {
+    let top = page.height - MARGIN - FOOT;
+    let left = MARGIN + 2.0;
+    check_line(page, (left, top + 9.0));
+    legend(page, (left, top + 25.0), tiles);
+    let apart = 128.0;
+    axes(page, &sheet.plate, (left + apart, top + 22.0));
+    compass(page, &sheet.plate, (left + apart + 42.0, top + 18.0));
+    if tiles.columns * tiles.rows > 1 {
+        map(page, tiles, tile, (left, top + 31.0));
+    }
+}
+
+fn check_line(page: &mut Page, (x, y): OnPage) {
+    page.line((x, y), (x + CHECK, y), LineStyle::Thin);
+    for end in [x, x + CHECK] {
+        page.line((end, y - 3.0), (end, y + 3.0), LineStyle::Thin);
+    }
+    page.text((x, y + 8.0), 3.0, Anchor::Start, true, CHECK_WORDS);
+}
+
+/// A sample and a word each.
+fn legend(page: &mut Page, (x, y): OnPage, tiles: &Tiles) {
+    let mut at = x;
+    let samples = [
+        (LineStyle::Dashed, "old hole"),
+        (LineStyle::Thick, "new hole: drill here"),
+        (LineStyle::Thin, "reference hole"),
+    ];
+    for (style, words) in samples {
+        let centre = (at + 2.0, y - 1.0);
+        page.marks.push(crate::drawing::Mark::Circle { centre, radius: 1.8, style });
+        page.text((at + 5.5, y), 2.7, Anchor::Start, false, words);
+        at += 5.5 + width(words, 2.7, false) + 6.0;
+    }
+    if tiles.columns * tiles.rows > 1 {
+        let lines =
+            ["Lay register marks of one letter over one another", "and cut one sheet along the dotted line."];
+        for (line, down) in lines.iter().zip([7.5, 11.3]) {
+            page.text((x + 25.0, y + down), 2.7, Anchor::Start, false, line);
+        }
+    }
+}
+
+/// u and v as arrows from a corner, and what they and w mean.
+fn axes(page: &mut Page, plate: &Plate, (x, y): OnPage) {
+    let [u, v, _] = plate.axes();
+    page.arrow((x, y), (x + 14.0, y), LineStyle::Thin);
+    page.arrow((x, y), (x, y - 14.0), LineStyle::Thin);
+    page.text((x + 15.0, y + 1.0), 3.0, Anchor::Start, true, "u");
+    page.text((x, y - 15.0), 3.0, Anchor::Middle, true, "v");
+    let meaning =
+        [format!("u {}", Plate::way(&u)), format!("v {}", Plate::way(&v)), "w toward you".to_owned()];
+    for (line, down) in meaning.iter().zip([5.5, 9.5, 13.5]) {
+        page.text((x - 2.0, y + down), 2.7, Anchor::Start, false, line);
+    }
+}
+
+/// The car's ways as far as they lie in the plate.
+fn compass(page: &mut Page, plate: &Plate, (x, y): OnPage) {
+    const LONG: f64 = 11.0;
+    let ways = [(Vector3::x(), "forward"), (Vector3::y(), "left"), (Vector3::z(), "up")];
+    for (way, words) in ways {
+        let along = plate.along(&way);
+        let shown = along.x.hypot(along.y);
+        // Shorter than that it would point nowhere for the eye.
+        if shown < 0.4 {
+            continue;
+        }
+        let tip = (x + LONG * along.x, y - LONG * along.y);
+        page.arrow((x, y), tip, LineStyle::Thick);
+        let beyond = (x + (LONG * shown + 1.2) * along.x / shown, y - (LONG * shown + 1.2) * along.y / shown);
+        let flat = along.x.abs() > 0.5 * shown;
+        let (anchor, down) = match (flat, along.x > 0.0, along.y > 0.0) {
+            (true, true, _) => (Anchor::Start, 1.0),
+            (true, false, _) => (Anchor::End, 1.0),
+            (false, _, true) => (Anchor::Middle, 0.0),
+            (false, _, false) => (Anchor::Middle, 2.2),
+        };
+        page.text((beyond.0, beyond.1 + down), 2.7, anchor, true, words);
+    }
+}
+
+/// The sheets in small, this one marked.
+fn map(page: &mut Page, tiles: &Tiles, (column, row): (u32, u32), (x, y): OnPage) {
+    let count = f64::from(tiles.columns.max(tiles.rows));
+    let (width, height) = (tiles.area.right - tiles.area.left, tiles.area.bottom - tiles.area.top);
+    let scale = (20.0 / (count * width)).min(7.0 / (f64::from(tiles.rows) * height));
+    let (cell_width, cell_height) = (scale * width, scale * height);
+    let corner = |i: u32, j: u32| (x + cell_width * f64::from(i), y + cell_height * f64::from(j));
+    for i in 0..tiles.columns {
+        for j in 0..tiles.rows {
+            page.rectangle(corner(i, j), corner(i + 1, j + 1), LineStyle::Thin);
+        }
+    }
+    let (here, end) = (corner(column, row), corner(column + 1, row + 1));
+    let corners = vec![here, (end.0, here.1), end, (here.0, end.1)];
+    page.marks.push(crate::drawing::Mark::Face { corners });
+}
