@@ -5,14 +5,14 @@ use crate::on_road_arguments::{BendArguments, StandArguments, TurnArguments};
 use crate::pose::{PoseArguments, finite};
 use crate::steer::SteerArguments;
 use crate::vocabulary::{
-    ReadingOrAll, axes, end, held, known, length_unit, overlays, pickup, positive, reading_or_all, sheet,
-    side, size, travelling, view,
+    ReadingOrAll, axes, direction_of_three, end, held, known, length_unit, overlays, paper, pickup, positive,
+    reading_or_all, sheet, side, size, travelling, view,
 };
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 use wheelpath_car_file::Axes;
 use wheelpath_geometry::{End, Held, LengthUnit, Pickup, Reading, Side, Travelling};
-use wheelpath_report::Style;
+use wheelpath_report::{Paper, Style};
 
 /// Steering and suspension geometry of a car in 3D: where its wheels stand and how they move
 ///
@@ -55,6 +55,8 @@ pub(crate) enum Command {
     Compare(CompareArguments),
     /// Whether the car keeps its limits, and where each comes nearest to being broken
     Limits(LimitsArguments),
+    /// Moved pickups of a proposal on a sheet to drill by: old and new place, tolerance, full-size template
+    Bracket(BracketArguments),
     /// Puts the points of a CSV table (as CAD exports it) into a car file
     Import(ImportArguments),
     /// Draws the car in 3D into a PNG file, no display needed
@@ -133,6 +135,52 @@ pub(crate) struct LimitsArguments {
     /// A proposal to make first: a file, or the name of one in the folder beside the car; may be repeated
     #[arg(long, value_name = "PROPOSAL")]
     pub proposal: Vec<PathBuf>,
+    #[command(flatten)]
+    pub output: Output,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct BracketArguments {
+    /// Car file
+    pub car: PathBuf,
+    /// The proposal: a file, or the name of one in the folder beside the car
+    pub proposal: PathBuf,
+    /// The way the plate's face looks, in car axes (X forward, Y left, Z up): 0,1,0 faces left
+    #[arg(long, value_name = "X,Y,Z", allow_hyphen_values = true, value_parser = direction_of_three, conflicts_with = "through")]
+    pub normal: Option<[f64; 3]>,
+    /// Three points on the plate, by their keys, seen from where they turn left
+    #[arg(long, value_name = "POINT,POINT,POINT", value_delimiter = ',', num_args = 1, value_parser = pickup(), hide_possible_values = true)]
+    pub through: Vec<Pickup>,
+    /// Whose pickups: front_left, rear_right, front, and so on [default: the first that moves]
+    #[arg(long, value_name = "CORNER")]
+    pub of: Option<String>,
+    /// Only these moved pickups
+    #[arg(long, value_name = "POINT,…", value_delimiter = ',', value_parser = pickup(), hide_possible_values = true)]
+    pub holes: Vec<Pickup>,
+    /// Pickups that stay and are measured from
+    #[arg(long, value_name = "POINT,…", value_delimiter = ',', value_parser = pickup(), hide_possible_values = true)]
+    pub references: Vec<Pickup>,
+    /// Diameter of the holes, drawn on the template
+    #[arg(long, value_name = "MM", value_parser = positive)]
+    pub hole_mm: Option<f64>,
+    /// Name of the part, the heading of the sheet
+    #[arg(long, value_name = "WORDS")]
+    pub part: Option<String>,
+    /// The day, as it is to stand on the sheet
+    #[arg(long, value_name = "WORDS")]
+    pub date: Option<String>,
+    /// Paper of the template
+    #[arg(long, value_parser = paper(), default_value = "a4")]
+    pub paper: Paper,
+    /// File of limits that say how exactly a hole must be placed [default: limits.ron in the car's folder]
+    #[arg(long, value_name = "FILE")]
+    pub limits: Option<PathBuf>,
+    /// Sheet to write: .pdf, .svg (one file a page) or .dxf
+    #[arg(short = 'o', long = "output", value_name = "FILE")]
+    pub file: Option<PathBuf>,
+    /// Replace a file that is there already
+    #[arg(long)]
+    pub replace: bool,
     #[command(flatten)]
     pub output: Output,
 }

@@ -11,7 +11,7 @@ use wheelpath_geometry::{Applied, Car, CarSolver, LengthUnit, Limit, Proposal};
 const DEMO_FILES: [(&str, &str, &str); 3] = [
     ("alder", "limits", include_str!("../../../demo-cars/alder/limits.ron")),
     ("alder", "tie-rod-down", include_str!("../../../demo-cars/alder/tie-rod-down.ron")),
-    ("alder", "arms-inboard", include_str!("../../../demo-cars/alder/arms-inboard.ron")),
+    ("alder", "arms-outboard", include_str!("../../../demo-cars/alder/arms-outboard.ron")),
 ];
 /// The name of the file of limits in a car's folder.
 const LIMITS: &str = "limits";
@@ -78,7 +78,12 @@ fn names(car: &CarAtHand) -> Vec<String> {
             .filter(|path| path.extension().is_some_and(|end| end == "ron"))
             .filter_map(stem)
             .collect(),
-        None => DEMO_FILES.map(|(_, name, _)| name.to_owned()).to_vec(),
+        None => {
+            let stem =
+                Path::new(car.loaded.document.file()).file_stem().unwrap_or_default().to_string_lossy();
+            let own = DEMO_FILES.into_iter().filter(|(of, ..)| *of == stem);
+            own.map(|(_, name, _)| name.to_owned()).collect()
+        }
     };
     names.retain(|name| name != LIMITS);
     names.sort();

@@ -10,8 +10,7 @@ use crate::limits::{bounds, record as limit_record, unit_key, word};
 use crate::pose::{pose_in_words, pose_record};
 use serde_json::Value;
 use wheelpath_geometry::{
-    Car, CarSolver, End, LengthUnit, Limit, Reading, Scope, SolvedCar, Unit, WheelAt, axle_readings,
-    wheel_readings,
+    Car, CarSolver, End, LengthUnit, Limit, Reading, Scope, SolvedCar, WheelAt, axle_readings, wheel_readings,
 };
 use wheelpath_report::{Align, Table};
 use wheelpath_studies::{Verdict, verdicts};
@@ -20,7 +19,6 @@ use wheelpath_studies::{Verdict, verdicts};
 struct Column {
     name: String,
     car: Car,
-    solver: CarSolver,
     solved: SolvedCar,
     verdicts: Vec<Verdict>,
 }
@@ -58,7 +56,7 @@ pub(crate) fn run(arguments: &CompareArguments, io: &mut Io) -> Result<u8, Failu
     for Proposed { name, car, solver } in std::iter::once(first).chain(others) {
         let solved = arguments.pose.solve(&car, &solver, io)?.car;
         let verdicts = verdicts(&car, &solver, &limits);
-        columns.push(Column { name, car, solver, solved, verdicts });
+        columns.push(Column { name, car, solved, verdicts });
     }
     let lengths = arguments.output.units.lengths();
     let text = match arguments.output.format {

@@ -10,6 +10,7 @@ mod arguments;
 mod bend;
 mod bend_estimate;
 mod beside_car;
+mod bracket;
 mod car_at_hand;
 mod chart_of;
 mod check;
@@ -87,6 +88,7 @@ fn dispatch(arguments: Arguments, io: &mut Io, front: &dyn Front) -> Result<u8, 
         Some(Command::Turn(arguments)) => turn::run(&arguments, io),
         Some(Command::Compare(arguments)) => compare::run(&arguments, io),
         Some(Command::Limits(arguments)) => limits::run(&arguments, io),
+        Some(Command::Bracket(arguments)) => bracket::run(&arguments, io),
         Some(Command::Import(arguments)) => import::run(&arguments, io),
         Some(Command::Picture(arguments)) => picture::run(&arguments, io, front),
         Some(Command::Schema(arguments)) => schema::run(&arguments, io),

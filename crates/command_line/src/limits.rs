@@ -6,9 +6,10 @@ use crate::car_at_hand::CarAtHand;
 use crate::data::{Record, csv, heading, json, quantity};
 use crate::failure::Failure;
 use crate::io::Io;
-use crate::pose::{pose_in_words, pose_record};
+use crate::pose::pose_record;
+use crate::steer::steer_in_words;
 use serde_json::Value;
-use wheelpath_geometry::{Car, LengthUnit, Limit, Limited, Proposal, Unit};
+use wheelpath_geometry::{Car, CarPose, End, LengthUnit, Limit, Limited, Proposal, Side, Unit, WheelAt};
 use wheelpath_report::{Align, Table, wrap};
 use wheelpath_studies::{Outcome, Verdict, verdicts};
 
@@ -60,6 +61,25 @@ pub(crate) fn run(arguments: &LimitsArguments, io: &mut Io) -> Result<u8, Failur
     Ok(0)
 }
 
+/// What of a pose a limit is about: the travel of its own axle, and the steering where it is turned.
+fn in_brief(car: &Car, limit: &Limit, pose: &CarPose, lengths: LengthUnit) -> String {
+    let end = match limit.of {
+        Limited::Reading { end, .. } => end,
+        Limited::Lock => End::Front,
+    };
+    let [left, right] = Side::BOTH.map(|side| pose.travel_of(WheelAt { end, side }));
+    let write = |travel: f64| Unit::Length.write(travel, lengths);
+    let mut said = if write(left) == write(right) {
+        format!("travel {}", write(left))
+    } else {
+        format!("travel {} left, {} right", write(left), write(right))
+    };
+    if pose.steer.abs() > 0.0 {
+        said = format!("{said}; {}", steer_in_words(car, End::Front, pose.steer, lengths));
+    }
+    said
+}
+
 /// The bounds of a limit in words.
 pub(crate) fn bounds(limit: &Limit, lengths: LengthUnit) -> String {
     let unit = limit.unit();
@@ -96,7 +116,7 @@ fn table(car: &Car, limits: &[Limit], found: &[Verdict], lengths: LengthUnit) ->
         let write = |value: f64| unit.write(value, lengths);
         let place = verdict.worst.map_or_else(String::new, |worst| {
             let wheel = worst.wheel.map_or_else(String::new, |wheel| format!("{wheel}: "));
-            format!("{wheel}{}", pose_in_words(car, &worst.pose, lengths))
+            format!("{wheel}{}", in_brief(car, limit, &worst.pose, lengths))
         });
         table.row(vec![
             limit.name.clone(),
@@ -141,7 +161,7 @@ pub(crate) fn record(car: &Car, limit: &Limit, verdict: &Verdict, lengths: Lengt
     };
     record.insert("why".into(), why.into());
     let wheel = verdict.worst.and_then(|worst| worst.wheel);
-    record.insert("wheel".into(), wheel.map(wheelpath_geometry::WheelAt::key).into());
+    record.insert("wheel".into(), wheel.map(WheelAt::key).into());
     if let Some(worst) = verdict.worst {
         record.extend(pose_record(car, &worst.pose, lengths));
     }

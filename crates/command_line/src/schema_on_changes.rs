@@ -1,12 +1,17 @@
-//! The keys of `compare` and `limits`.
+//! The keys of `compare`, `limits` and `bracket`.
 
 use crate::schema::Beside;
-use crate::schema::Kind::{Count, In, Records, Text};
+use crate::schema::Kind::{Count, In, Length, Records, Text};
 
 const UNIT: &str = "the unit in `unit`";
 
 pub(crate) const ON_CHANGES: &[Beside] = &[
-    Beside("compare limits", "rows", Records, "The rows: one a reading and place, or one a limit."),
+    Beside(
+        "compare limits bracket",
+        "rows",
+        Records,
+        "The rows: one a reading and place, a limit, or a hole.",
+    ),
     Beside("compare", "limits", Records, "The verdict on each limit, for the car and for each proposal."),
     Beside("compare", "proposal", Text, "The proposal or other car; null in `limits` for the car as it is."),
     Beside("compare", "place", Text, "The wheel or axle."),
@@ -39,4 +44,29 @@ pub(crate) const ON_CHANGES: &[Beside] = &[
     ),
     Beside("compare limits", "why", Text, "Why the verdict is open; else null."),
     Beside("compare limits", "wheel", Text, "The wheel of the worst value; null for an axle's."),
+    Beside("bracket", "files", Records, "The files written."),
+    Beside("bracket", "seen_from", Text, "From where the plate is looked at."),
+    Beside("bracket", "point", Text, "The pickup."),
+    Beside("bracket", "of", Text, "Whose it is."),
+    Beside("bracket", "old_x", Length, "Where it was, car axes; also old_y, old_z."),
+    Beside("bracket", "old_y", Length, "Where it was."),
+    Beside("bracket", "old_z", Length, "Where it was."),
+    Beside("bracket", "new_x", Length, "Where it goes, car axes; also new_y, new_z."),
+    Beside("bracket", "new_y", Length, "Where it goes."),
+    Beside("bracket", "new_z", Length, "Where it goes."),
+    Beside(
+        "bracket",
+        "move_across",
+        Length,
+        "The move in the plate, along its first axis: level where the plate has a level line.",
+    ),
+    Beside("bracket", "move_up", Length, "The move in the plate, along its second axis."),
+    Beside("bracket", "move_out", Length, "The move out of the plate, toward the eye."),
+    Beside(
+        "bracket",
+        "tolerance",
+        Length,
+        "How far off the hole may be in the plate for the limits to hold; null where none says.",
+    ),
+    Beside("bracket", "decided_by", Text, "The limit that says so."),
 ];

@@ -7,6 +7,7 @@ use wheelpath_car_file::{Axes, AxesFault, Direction, nearest};
 use wheelpath_geometry::{
     End, Held, LengthUnit, Pickup, Reading, Side, Travelling, WheelAt, axle_readings, reading, wheel_readings,
 };
+use wheelpath_report::Paper;
 
 /// A reading by its key, or all of them.
 #[derive(Clone, Copy, Debug)]
@@ -86,6 +87,20 @@ pub(crate) fn held() -> impl TypedValueParser<Value = Held> {
 
 pub(crate) fn sheet() -> impl TypedValueParser<Value = Sheet> {
     choice([("light", Sheet::Light), ("dark", Sheet::Dark)])
+}
+
+pub(crate) fn paper() -> impl TypedValueParser<Value = Paper> {
+    choice([("a4", Paper::A4), ("letter", Paper::Letter)])
+}
+
+/// Three numbers parted by commas that are a direction.
+pub(crate) fn direction_of_three(words: &str) -> Result<[f64; 3], String> {
+    let numbers: Vec<f64> = words.split(',').map(finite).collect::<Result<_, _>>()?;
+    match <[f64; 3]>::try_from(numbers) {
+        Ok(along) if along.iter().any(|part| *part != 0.0) => Ok(along),
+        Ok(_) => Err(format!("{words} is no direction: one number must not be 0")),
+        Err(_) => Err(format!("{words} is not three numbers such as 0,1,0")),
+    }
 }
 
 pub(crate) fn travelling() -> impl TypedValueParser<Value = Travelling> {

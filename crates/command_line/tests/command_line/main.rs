@@ -1,6 +1,7 @@
 //! The command line, run in this process: words in; exit code, results and complaints out.
 
 #[cfg(test)]
+mod changes;
 mod data;
 #[cfg(test)]
 mod exit_codes;

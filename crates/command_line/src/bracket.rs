@@ -1,0 +1,308 @@
+//! The sheet by which a bracket is drilled: where each moved pickup was, where it goes, how exactly.
+
+use crate::arguments::{BracketArguments, Format};
+use crate::beside_car::{Proposed, limits as limits_of, made, proposal};
+use crate::car_at_hand::CarAtHand;
+use crate::data::{Record, csv, heading, json, length, length_key};
+use crate::failure::{Complaint, Failure};
+use crate::io::Io;
+use crate::pose::metres;
+use serde_json::Value;
+use std::path::{Path, PathBuf};
+use wheelpath_geometry::{Car, Change, Item, LengthUnit, Limit, Of, Owner, Pickup, Proposal, Unit};
+use wheelpath_report::{Align, BracketSheet, MovedHole, Plate, ReferenceHole, Table, Tolerance};
+use wheelpath_studies::{Hole, WIDEST, tolerance};
+
+pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failure> {
+    let (at_hand, _) = CarAtHand::ready(&arguments.car, io)?;
+    let before = &at_hand.loaded.car;
+    let file = proposal(&at_hand, &arguments.proposal)?;
+    let after = made(before, &file.proposal, io)?;
+    let limits = limits_of(&at_hand, arguments.limits.as_deref())?;
+    let moved = moved_points(&file.proposal);
+    let owner = owner_of(arguments, &moved)?;
+    let points = holes_asked(arguments, &moved, owner)?;
+    let plate = plate(arguments, &after.car, owner, &points)?;
+    let diameter = arguments.hole_mm.map(metres);
+    let mut holes = Vec::new();
+    for pickup in &points {
+        let at = |car: &Car| owner.point(car, *pickup).unwrap_or_default();
+        holes.push(MovedHole {
+            name: pickup.to_string(),
+            old: at(before),
+            new: at(&after.car),
+            diameter,
+            tolerance: tolerance_of(&after, &limits, owner, *pickup, &plate),
+        });
+    }
+    let references = references(arguments, &after.car, owner, &points)?;
+    let sheet = BracketSheet {
+        part: arguments.part.clone().unwrap_or_else(|| format!("Bracket, {owner}")),
+        car: before.name.clone(),
+        proposal: file.proposal.name.clone(),
+        date: arguments.date.clone().unwrap_or_default(),
+        plate,
+        holes,
+        references,
+        paper: arguments.paper,
+    };
+    let mut written = Vec::new();
+    if let Some(path) = &arguments.file {
+        written = write(&sheet, path, arguments.replace)?;
+    }
+    let lengths = arguments.output.units.lengths();
+    let text = match arguments.output.format {
+        Format::Table => table(&sheet, owner, &written, lengths),
+        Format::Json => {
+            let mut record = heading("bracket");
+            record.insert("car".into(), sheet.car.clone().into());
+            record.insert("proposal".into(), sheet.proposal.clone().into());
+            record.insert("files".into(), written.iter().map(|path| path.display().to_string()).collect());
+            record.insert("seen_from".into(), sheet.plate.seen_from().into());
+            let rows = rows(&sheet, owner, &points, lengths).into_iter().map(Value::Object);
+            record.insert("rows".into(), rows.collect::<Vec<_>>().into());
+            json(record)
+        }
+        Format::Csv => csv(&rows(&sheet, owner, &points, lengths)),
+    };
+    io.print(&text)?;
+    Ok(0)
+}
+
+/// Every point that the proposal moves, and whose.
+fn moved_points(proposal: &Proposal) -> Vec<(Owner, Pickup)> {
+    let mut moved = Vec::new();
+    for (owner, item) in proposal.changes.iter().flat_map(Change::touched) {
+        if let Item::Point(pickup) = item
+            && !moved.contains(&(owner, pickup))
+        {
+            moved.push((owner, pickup));
+        }
+    }
+    moved
+}
+
+fn owner_of(arguments: &BracketArguments, moved: &[(Owner, Pickup)]) -> Result<Owner, Failure> {
+    let Some(&(first, _)) = moved.first() else {
+        return Err(Failure::wrong_use(
+            "the proposal moves no pickup",
+            "a bracket sheet is for moved pickups",
+        ));
+    };
+    let Some(word) = &arguments.of else { return Ok(first) };
+    let owner = Owner::ALL.into_iter().find(|owner| owner.key() == word.trim());
+    owner.filter(|owner| moved.iter().any(|(of, _)| of == owner)).ok_or_else(|| {
+        let mut known: Vec<&str> = moved.iter().map(|(of, _)| of.key()).collect();
+        known.dedup();
+        Failure::wrong_use(
+            format!("the proposal moves no pickup of {word}"),
+            format!("it moves some of {}", known.join(", ")),
+        )
+    })
+}
+
+fn holes_asked(
+    arguments: &BracketArguments,
+    moved: &[(Owner, Pickup)],
+    owner: Owner,
+) -> Result<Vec<Pickup>, Failure> {
+    let own: Vec<Pickup> = moved.iter().filter(|(of, _)| *of == owner).map(|(_, pickup)| *pickup).collect();
+    if arguments.holes.is_empty() {
+        return Ok(own);
+    }
+    match arguments.holes.iter().find(|pickup| !own.contains(pickup)) {
+        Some(pickup) => Err(Failure::wrong_use(
+            format!("the proposal does not move {pickup}, {owner}"),
+            "name holes that it moves, or leave --holes out to have all of them",
+        )),
+        None => Ok(arguments.holes.clone()),
+    }
+}
+
+fn plate(arguments: &BracketArguments, car: &Car, owner: Owner, points: &[Pickup]) -> Result<Plate, Failure> {
+    let at = |pickup: Pickup| {
+        owner.point(car, pickup).ok_or_else(|| {
+            Failure::wrong_use(format!("{owner} has no {pickup}"), "`wheelpath points` lists what there is")
+        })
+    };
+    let made = match (&arguments.through[..], arguments.normal) {
+        (_, Some(normal)) => {
+            let origin = at(points.first().copied().unwrap_or(Pickup::ALL[0]))?;
+            Plate::with_normal(origin, normal.into())
+        }
+        ([a, b, c], None) => Plate::through([at(*a)?, at(*b)?, at(*c)?]),
+        _ => {
+            return Err(Failure::wrong_use(
+                "a bracket's plane is not known",
+                "give the way its face looks, such as --normal 0,1,0 for a plate that faces left, or three points on it with --through",
+            ));
+        }
+    };
+    let fault = |error: wheelpath_report::PlateFault| Failure::wrong_use(error.to_string(), "");
+    made.map_err(fault)
+}
+
+/// How exactly the hole must be placed, as far as limits that hold say so.
+fn tolerance_of(
+    after: &Proposed,
+    limits: &[Limit],
+    owner: Owner,
+    pickup: Pickup,
+    plate: &Plate,
+) -> Option<Tolerance> {
+    let [u, v, _] = plate.axes();
+    let hole = Hole { of: Of::One(owner), pickup, plane: [u, v] };
+    let found = tolerance(&after.car, &after.solver, limits, &hole)?;
+    let decided_by = limits.get(found.decided_by?)?.name.clone();
+    (found.radius < WIDEST).then_some(Tolerance { within: found.radius, decided_by })
+}
+
+fn references(
+    arguments: &BracketArguments,
+    car: &Car,
+    owner: Owner,
+    points: &[Pickup],
+) -> Result<Vec<ReferenceHole>, Failure> {
+    let mut all = Vec::new();
+    for pickup in &arguments.references {
+        if points.contains(pickup) {
+            return Err(Failure::wrong_use(
+                format!("{pickup} is moved itself"),
+                "measure from holes that stay",
+            ));
+        }
+        let at = owner.point(car, *pickup).ok_or_else(|| {
+            Failure::wrong_use(format!("{owner} has no {pickup}"), "`wheelpath points` lists what there is")
+        })?;
+        all.push(ReferenceHole { name: pickup.to_string(), at, diameter: None });
+    }
+    Ok(all)
+}
+
+/// Writes the sheet as the ending of the file says; several pages of SVG are numbered.
+fn write(sheet: &BracketSheet, path: &Path, replace: bool) -> Result<Vec<PathBuf>, Failure> {
+    let fault = |error: wheelpath_report::BracketFault| {
+        Failure::Fault(vec![Complaint { message: error.to_string(), hint: String::new() }])
+    };
+    let ending = path.extension().map(|end| end.to_string_lossy().to_lowercase()).unwrap_or_default();
+    let files: Vec<(PathBuf, Vec<u8>)> = match ending.as_str() {
+        "pdf" => vec![(path.to_owned(), sheet.drawing().map_err(fault)?.pdf())],
+        "dxf" => vec![(path.to_owned(), sheet.dxf().map_err(fault)?.into_bytes())],
+        "svg" => {
+            let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+            let page = |(number, text): (usize, String)| {
+                (path.with_file_name(format!("{stem}-{number}.svg")), text.into_bytes())
+            };
+            (1..).zip(sheet.drawing().map_err(fault)?.svgs()).map(page).collect()
+        }
+        _ => {
+            return Err(Failure::wrong_use(
+                format!("{} is no kind of sheet", path.display()),
+                "end the file's name in .pdf, .svg or .dxf",
+            ));
+        }
+    };
+    if let Some((there, _)) = files.iter().find(|(file, _)| file.exists() && !replace) {
+        return Err(Failure::wrong_use(
+            format!("{} is there already", there.display()),
+            "choose another name, or add --replace",
+        ));
+    }
+    for (file, content) in &files {
+        std::fs::write(file, content).map_err(|error| {
+            Failure::wrong_use(
+                format!("cannot write {}: {error}", file.display()),
+                "give a place that can be written to",
+            )
+        })?;
+    }
+    Ok(files.into_iter().map(|(file, _)| file).collect())
+}
+
+fn table(sheet: &BracketSheet, owner: Owner, written: &[PathBuf], lengths: LengthUnit) -> String {
+    let write = |value: f64| {
+        let number = value * Unit::Length.factor(lengths);
+        let decimals = if lengths == LengthUnit::Inch { 4 } else { 2 };
+        wheelpath_report::fixed(number, decimals)
+    };
+    let mut text = format!(
+        "{}, {}: {owner}, the plate seen from {}\nThe other side has a sheet of its own, mirrored: ask for it with --of\n\n",
+        sheet.car,
+        sheet.proposal,
+        sheet.plate.seen_from()
+    );
+    let mut table = Table::new(&[
+        ("Hole", Align::Left),
+        ("", Align::Left),
+        ("X", Align::Right),
+        ("Y", Align::Right),
+        ("Z", Align::Right),
+        ("", Align::Left),
+    ]);
+    let unit = Unit::Length.symbol(lengths).to_owned();
+    let [u, v, _] = sheet.plate.axes();
+    for hole in &sheet.holes {
+        let row = |name: &str, what: &str, at: [f64; 3]| {
+            let [x, y, z] = at.map(write);
+            vec![name.to_owned(), what.to_owned(), x, y, z, unit.clone()]
+        };
+        table.row(row(&hole.name, "old", [hole.old.x, hole.old.y, hole.old.z]));
+        table.row(row("", "new", [hole.new.x, hole.new.y, hole.new.z]));
+    }
+    text += &table.text();
+    for hole in &sheet.holes {
+        let by = sheet.plate.along(&(hole.new - hole.old));
+        text += &format!(
+            "{}: in the plate {} {unit} {}, {} {unit} {}; {} {unit} out of it toward you\n",
+            hole.name,
+            write(by.x),
+            Plate::way(&u),
+            write(by.y),
+            Plate::way(&v),
+            write(by.z)
+        );
+        text += &match &hole.tolerance {
+            Some(one) => {
+                format!("  to be placed within {} {unit} for {} to hold\n", write(one.within), one.decided_by)
+            }
+            None => "  no limit says how exactly it must be placed\n".to_owned(),
+        };
+        for reference in &sheet.references {
+            let distance = (hole.new - reference.at).norm();
+            text += &format!("  {} {unit} from {}\n", write(distance), reference.name);
+        }
+    }
+    for file in written {
+        text += &format!("wrote {}\n", file.display());
+    }
+    text += "Geometry only: strength, weld and edge distance are a qualified person's; series rules apply.\n";
+    text
+}
+
+fn rows(sheet: &BracketSheet, owner: Owner, points: &[Pickup], lengths: LengthUnit) -> Vec<Record> {
+    let row = |(hole, pickup): (&MovedHole, &Pickup)| {
+        let mut record = Record::new();
+        record.insert("point".into(), pickup.key().into());
+        record.insert("of".into(), owner.key().into());
+        let by = sheet.plate.along(&(hole.new - hole.old));
+        let numbers = [
+            ("old_x", hole.old.x),
+            ("old_y", hole.old.y),
+            ("old_z", hole.old.z),
+            ("new_x", hole.new.x),
+            ("new_y", hole.new.y),
+            ("new_z", hole.new.z),
+            ("move_across", by.x),
+            ("move_up", by.y),
+            ("move_out", by.z),
+            ("tolerance", hole.tolerance.as_ref().map_or(f64::NAN, |one| one.within)),
+        ];
+        for (name, value) in numbers {
+            record.insert(length_key(name, lengths), length(value, lengths));
+        }
+        let decided = hole.tolerance.as_ref().map(|one| one.decided_by.clone());
+        record.insert("decided_by".into(), decided.into());
+        record
+    };
+    sheet.holes.iter().zip(points).map(row).collect()
+}

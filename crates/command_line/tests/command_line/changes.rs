@@ -1,0 +1,140 @@
+//! Proposals beside their car: compared, judged by limits, and put on a sheet to drill by.
+
+use crate::support::{Noting, csv, fine, json, wheelpath, wheelpath_with};
+use wheelpath_geometry::{AxleSolver, CarSolver, End, Side, reading};
+
+#[test]
+fn a_comparison_has_what_both_cars_read() {
+    let all = json("compare alder tie-rod-down --travel-mm 20 --format json");
+    let rows = all["rows"].as_array().unwrap();
+    let row = rows.iter().find(|r| r["place"] == "front_left" && r["reading"] == "toe").unwrap();
+    // The same by hand.
+    let car = wheelpath_command_line::demo_car().unwrap().loaded.car;
+    let mut lower = car.clone();
+    for corner in [&mut lower.front.left, &mut lower.front.right] {
+        let mut at = corner.pickups.get(wheelpath_geometry::Pickup::TieRodInner).unwrap();
+        at.z = 0.1665;
+        corner.pickups.set(wheelpath_geometry::Pickup::TieRodInner, at);
+    }
+    let toe = |car| {
+        let solved = AxleSolver::new(car, End::Front).unwrap().solve([0.02, 0.02], 0.0).unwrap();
+        solved.wheel_values(Side::Left).get(reading("toe").unwrap()).unwrap().to_degrees()
+    };
+    let value = |key: &str| row[key].as_f64().unwrap();
+    assert!((value("before") - toe(&car)).abs() < 1e-10);
+    assert!((value("after") - toe(&lower)).abs() < 1e-10);
+    assert!((value("change") - (toe(&lower) - toe(&car))).abs() < 1e-10);
+    assert_eq!(row["unit"], "deg");
+    // Csv holds the same rows.
+    let (headings, lines) = csv("compare alder tie-rod-down --travel-mm 20 --format csv");
+    assert_eq!(headings, ["proposal", "place", "reading", "unit", "before", "after", "change"]);
+    assert_eq!(lines.len(), rows.len());
+}
+
+#[test]
+fn several_stand_side_by_side_or_are_made_as_one() {
+    let text = fine("compare alder tie-rod-down arms-outboard --rack-mm 20");
+    assert!(text.starts_with("Alder beside Tie rod down, Steering arms outboard\n"), "{text}");
+    let value = |words: &str, place: &str, key: &str| {
+        let all = json(words);
+        let rows = all["rows"].as_array().unwrap().clone();
+        rows.iter().find(|r| r["place"] == place && r["reading"] == key).unwrap()["after"].as_f64().unwrap()
+    };
+    let both = "compare alder tie-rod-down arms-outboard --combined --rack-mm 20 --format json";
+    let other_way = "compare alder arms-outboard tie-rod-down --combined --rack-mm 20 --format json";
+    let one = value(both, "front", "ackermann_inner_base");
+    assert!((one - value(other_way, "front", "ackermann_inner_base")).abs() < 1e-9);
+    let alone =
+        value("compare alder arms-outboard --rack-mm 20 --format json", "front", "ackermann_inner_base");
+    assert!((one - alone).abs() < 1.0 && one > 45.0, "{one} {alone}");
+    // A car beside itself has nothing to tell.
+    let same = fine("compare alder --with alder");
+    assert!(same.contains("other readings are the same"), "{same}");
+}
+
+#[test]
+fn limits_are_broken_and_mended() {
+    let all = json("limits alder --format json");
+    assert_eq!(all["broken"], 1);
+    let first = &all["rows"][0];
+    assert_eq!(
+        (first["limit"].as_str(), first["verdict"].as_str()),
+        (Some("Bump steer, front"), Some("broken"))
+    );
+    let worst = first["worst"].as_f64().unwrap();
+    let solver = CarSolver::new(&wheelpath_command_line::demo_car().unwrap().loaded.car).unwrap();
+    let toe = |travel: f64| {
+        let solved = solver.axle(End::Front).solve([travel; 2], 0.0).unwrap();
+        solved.wheel_values(Side::Left).get(reading("toe").unwrap()).unwrap().to_degrees()
+    };
+    assert!((worst - (toe(0.025) - toe(0.0))).abs() < 1e-9, "{worst}");
+    assert_eq!(json("limits alder --proposal tie-rod-down --format json")["broken"], 0);
+    assert!(fine("limits alder").contains("broken  front left: travel 25.0 mm\n"));
+}
+
+#[test]
+fn a_bracket_sheet_is_written_once_and_says_what_moved() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("sheet.pdf");
+    let words = ["bracket", "alder", "tie-rod-down", "--normal", "0,1,0", "-o", file.to_str().unwrap()];
+    let said = wheelpath_with(&words, &Noting::default());
+    assert_eq!((said.code, said.err.as_str()), (0, ""));
+    assert!(said.out.contains("in the plate 0.00 mm rearward, −2.50 mm up"), "{}", said.out);
+    assert!(said.out.contains("Geometry only"), "{}", said.out);
+    let bytes = std::fs::read(&file).unwrap();
+    assert!(bytes.starts_with(b"%PDF-"));
+    // What is there is not written over unasked.
+    let said = wheelpath_with(&words, &Noting::default());
+    assert_eq!(said.code, 2);
+    assert!(said.err.contains("is there already"), "{}", said.err);
+    assert_eq!(std::fs::read(&file).unwrap(), bytes);
+    let row = &json("bracket alder tie-rod-down --normal 0,1,0 --format json")["rows"][0];
+    assert_eq!(row["move_up_mm"].as_f64().map(|mm| (mm * 1e9).round()), Some(-2.5e9));
+    assert!(row["tolerance_mm"].as_f64().unwrap() > 0.1);
+}
+
+#[test]
+fn a_car_of_ones_own_has_its_proposals_in_the_folder_beside_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars");
+    let car = folder.path().join("mine.ron");
+    std::fs::copy(root.join("alder.ron"), &car).unwrap();
+    std::fs::create_dir(folder.path().join("mine")).unwrap();
+    std::fs::copy(root.join("alder/tie-rod-down.ron"), folder.path().join("mine/lower.ron")).unwrap();
+    let said = wheelpath_with(&["compare", car.to_str().unwrap(), "lower"], &Noting::default());
+    assert_eq!((said.code, said.err.as_str()), (0, ""), "{said:?}");
+    let said = wheelpath_with(&["compare", car.to_str().unwrap(), "lowr"], &Noting::default());
+    assert_eq!(said.code, 2);
+    assert!(said.err.contains("there is no proposal lowr; did you mean lower?"), "{}", said.err);
+    // Without a file of limits there is nothing to judge by.
+    let said = wheelpath_with(&["limits", car.to_str().unwrap()], &Noting::default());
+    assert_eq!(said.code, 2);
+    assert!(said.err.contains("there are no limits for"), "{}", said.err);
+    // On another car the move is made from where the point stands, and that is said.
+    let text = std::fs::read_to_string(&car).unwrap().replace("(88.0, 240.0, 169.0)", "(88.0, 240.0, 170.0)");
+    std::fs::write(&car, text).unwrap();
+    let said = wheelpath_with(&["compare", car.to_str().unwrap(), "lower"], &Noting::default());
+    assert_eq!(said.code, 0);
+    assert!(said.err.contains("is (88.0, 240.0, 170.0) mm, not (88.0, 240.0, 169.0) mm"), "{}", said.err);
+}
+
+#[test]
+fn what_makes_no_sense_is_said_with_a_remedy() {
+    let check = |words: &str, code: u8, says: &str| {
+        let said = wheelpath(words);
+        assert_eq!(said.code, code, "{words}: {said:?}");
+        assert!(said.err.contains(says), "{words}: {said:?}");
+    };
+    check("compare alder", 2, "nothing to compare the car with");
+    check("compare rowan tie-rod-down", 2, "there is no proposal tie-rod-down\n");
+    check("limits rowan", 2, "demo-cars/alder/limits.ron shows");
+    check("limits alder --limits nowhere.ron", 2, "cannot read nowhere.ron");
+    check("bracket alder tie-rod-down", 2, "plane is not known");
+    check("bracket alder tie-rod-down --normal 0,0,0", 2, "no direction");
+    check("bracket alder tie-rod-down --normal 0,1", 2, "not three numbers");
+    check("bracket alder tie-rod-down --normal 0,1,0 --of rear_left", 2, "it moves some of front_left");
+    check("bracket alder tie-rod-down --normal 0,1,0 --holes pushrod_inner", 2, "does not move");
+    check("bracket alder tie-rod-down --normal 0,1,0 --references tie_rod_inner", 2, "is moved itself");
+    check("bracket alder tie-rod-down --normal 0,1,0 -o sheet.doc", 2, "no kind of sheet");
+    check("bracket alder tie-rod-down --through tie_rod_inner,tie_rod_inner,pushrod_inner", 2, "line");
+}
