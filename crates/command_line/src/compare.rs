@@ -10,7 +10,7 @@ use crate::limits::{bounds, record as limit_record, unit_key, word};
 use crate::pose::{pose_in_words, pose_record};
 use serde_json::Value;
 use wheelpath_geometry::{
-    Car, CarSolver, End, LengthUnit, Limit, Reading, Scope, SolvedCar, WheelAt, axle_readings, wheel_readings,
+    Car, End, LengthUnit, Limit, Reading, Scope, SolvedCar, WheelAt, axle_readings, wheel_readings,
 };
 use wheelpath_report::{Align, Table};
 use wheelpath_studies::{Verdict, verdicts};

@@ -2,6 +2,7 @@
 
 #[cfg(test)]
 mod changes;
+#[cfg(test)]
 mod data;
 #[cfg(test)]
 mod exit_codes;
