@@ -13,6 +13,7 @@ mod assemble;
 mod axle_limits;
 mod axle_motion;
 mod axle_solver;
+mod axle_sweep;
 mod beam_solver;
 mod block;
 mod car;
@@ -52,6 +53,7 @@ mod stretch;
 mod sweep;
 mod track;
 mod unit;
+mod way;
 mod wheel_model;
 mod whole;
 
