@@ -1,5 +1,6 @@
 //! What must hold on every car: random plausible cars, random poses.
 
+mod axle_sweeps;
 mod derivatives;
 mod links;
 mod mirror;

@@ -1,7 +1,7 @@
 //! Two corners, the ground between them, and what reaches across.
 
 use crate::across::{Across, Between, TBarMotion, Wheels};
-use crate::car::Reacted;
+use crate::car::{Car, Reacted};
 use crate::corner_motion::CornerMotion;
 use crate::followers::CannotFollow;
 use crate::ground::Ground;
@@ -44,6 +44,27 @@ pub struct SteeringGear {
     pub shaft_per_input: f64,
     /// The column above.
     pub column: Column,
+}
+
+impl AxleContext {
+    /// Of one axle of a car.
+    pub(crate) fn of(car: &Car, end: End) -> Self {
+        let axle = car.axle(end);
+        let share = car.brake_share_front;
+        let gear = SteeringGear { shaft_per_input: axle.steering.shaft_at(1.0), column: axle.column };
+        AxleContext {
+            end,
+            wheelbase: car.wheelbase,
+            centre_of_gravity_height: car.centre_of_gravity_height,
+            brake_share: share.map(|front| if end == End::Front { front } else { 1.0 - front }),
+            brakes: axle.brakes,
+            drive: axle.drive,
+            drives_alone: axle.drive.is_some() && (car.front.drive.is_some() != car.rear.drive.is_some()),
+            beam: axle.is_beam(),
+            half_tyre: [0.5 * axle.left.wheel.tyre_width, 0.5 * axle.right.wheel.tyre_width],
+            steered_by: axle.steering.steers().then_some(gear),
+        }
+    }
 }
 
 /// An axle as it stands and moves.

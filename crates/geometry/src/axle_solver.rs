@@ -2,7 +2,7 @@
 
 use crate::across::{Across, DEAD};
 use crate::axle_limits::{STRIDE, done};
-use crate::axle_motion::{AxleContext, AxleMotion, AxleReference, SteeringGear};
+use crate::axle_motion::{AxleContext, AxleMotion, AxleReference};
 use crate::car::{Axle, Car};
 use crate::carried::{AxleState, Carried, carried, start_state, wheels};
 use crate::corner_motion::CornerMotion;
@@ -112,7 +112,7 @@ impl AxleSolver {
         }
         let input = axle.steering.input();
         let carried = carried(&axle, end).map_err(|stop| stop.steered_by(input))?;
-        let context = context(car, end);
+        let context = AxleContext::of(car, end);
         let state = start_state(&carried);
         let wheels = wheels(&carried, &state, &axle);
         let [left, right] = &wheels.own;
@@ -189,7 +189,9 @@ impl AxleSolver {
     ) -> Option<[CornerMotion<Dual2_64>; 2]> {
         match (&self.carried, &at.state) {
             (Carried::Independent(corners), AxleState::Independent(solved)) => {
-                let of = |i: usize| corners[i].motion_along(&solved[i], rates[i]);
+                let of = |i: usize| {
+                    corners[i].motion_along(solved[i].upright(), &solved[i].traced.input, rates[i])
+                };
                 Some([of(0)?, of(1)?])
             }
             (Carried::Beam(beam), AxleState::Beam(solved)) => beam.motions_along(solved, rates),
@@ -389,23 +391,5 @@ impl AxleSolver {
             Carried::Beam(beam) => beam.links(),
             Carried::Independent(_) => [Vec::new(), Vec::new(), Vec::new()],
         }
-    }
-}
-
-fn context(car: &Car, end: End) -> AxleContext {
-    let axle = car.axle(end);
-    let share = car.brake_share_front;
-    let gear = SteeringGear { shaft_per_input: axle.steering.shaft_at(1.0), column: axle.column };
-    AxleContext {
-        end,
-        wheelbase: car.wheelbase,
-        centre_of_gravity_height: car.centre_of_gravity_height,
-        brake_share: share.map(|front| if end == End::Front { front } else { 1.0 - front }),
-        brakes: axle.brakes,
-        drive: axle.drive,
-        drives_alone: axle.drive.is_some() && (car.front.drive.is_some() != car.rear.drive.is_some()),
-        beam: axle.is_beam(),
-        half_tyre: [0.5 * axle.left.wheel.tyre_width, 0.5 * axle.right.wheel.tyre_width],
-        steered_by: axle.steering.steers().then_some(gear),
     }
 }

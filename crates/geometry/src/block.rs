@@ -4,22 +4,25 @@ use crate::corner_motion::CornerMotion;
 use crate::corner_solver::{CornerSolver, SolvedCorner};
 use crate::followers::{FollowerModel, FollowersAbreast};
 use crate::lanes::{Column, LANES, Wide, wide};
-use crate::mechanism::{Elimination, Equations, Pose, Poses, Stepped};
+use crate::mechanism::{Elimination, Equations, Pose, Poses, Steered, Stepped};
 use crate::readings::WHEEL_READINGS;
 use crate::stretch::Stretch;
+use crate::way::Way;
 
 /// A step this small leaves an error of its square, and moves no velocity that can be seen.
 const NEAR: f64 = 1e-11;
 /// A step this small leaves an error of its square: less than rounding.
 const NEAR_POSE: f64 = 1e-8;
-/// After a step this small the next is below [`NEAR`] on any linkage of a car's size.
+/// A step this small moves no velocity by more than rounding does.
+const NEAREST: f64 = 1e-13;
+/// After a step this small the next is below [`NEAR`], and [`NEAREST`] too, on any linkage of a car's size.
 const NEARLY: f64 = 1e-7;
 /// A pivot that has shrunk to less than this share is on its way through zero.
 const STEADY: f64 = 0.05;
 
 /// Poses side by side with everything that comes of them.
 pub(crate) struct Block {
-    travels: Column,
+    along: Column,
     poses: Poses,
     stepped: Stepped,
     followers: FollowersAbreast,
@@ -33,14 +36,27 @@ pub(crate) enum Wanted {
     Poses,
     /// Velocities, damper and bar too.
     Motions,
+    /// The same as exactly as the guarded way gives them.
+    ExactMotions,
+}
+
+impl Wanted {
+    /// The longest step whose end is trusted.
+    fn near(self) -> f64 {
+        match self {
+            Wanted::Poses => NEAR_POSE,
+            Wanted::Motions => NEAR,
+            Wanted::ExactMotions => NEAREST,
+        }
+    }
 }
 
 /// Where a block is: between two guarded poses.
 pub(crate) struct Between<'a> {
     /// The corner.
     pub solver: &'a CornerSolver,
-    /// Its steering input.
-    pub steer: f64,
+    /// Which way it goes.
+    pub way: Way,
     /// What predicts the poses.
     pub stretch: &'a Stretch,
     /// The order of elimination.
@@ -61,16 +77,23 @@ impl Wide for Step<'_> {
         let (between, block) = (self.between, self.block);
         let model = &between.solver.model;
         let mechanism = &model.mechanism;
-        between.stretch.predict(mechanism.height(), &block.travels, &mut block.poses);
+        let along = &block.along;
+        let (travels, steer) = match between.way {
+            Way::Travel { steer } => (*along, Steered::Alike(steer)),
+            Way::Steer { travel } => ([travel; LANES], Steered::Each(along)),
+        };
+        let heights = travels.map(|travel| mechanism.height() + travel);
+        between.stretch.predict(along, &heights, &mut block.poses);
         let (poses, equations, stepped) = (&mut block.poses, &mut block.equations, &mut block.stepped);
         if self.wanted == Wanted::Poses {
-            mechanism.step_abreast::<1>(poses, between.steer, between.order, equations, stepped);
+            mechanism.step_abreast::<1>(poses, steer, between.order, equations, stepped);
             return;
         }
-        mechanism.step_abreast::<3>(poses, between.steer, between.order, equations, stepped);
+        mechanism.step_abreast::<3>(poses, steer, between.order, equations, stepped);
         let most = stepped.moved.iter().fold(0.0, |most, &moved| if moved <= most { most } else { moved });
-        if most > NEAR * NEAR && most < NEARLY * NEARLY {
-            mechanism.step_abreast::<3>(poses, between.steer, between.order, equations, stepped);
+        let near = self.wanted.near();
+        if most > near * near && most < NEARLY * NEARLY {
+            mechanism.step_abreast::<3>(poses, steer, between.order, equations, stepped);
         }
         model.wheel.followers.abreast(poses, &stepped.by_travel, &mut block.followers);
     }
@@ -80,7 +103,7 @@ impl Block {
     /// Nothing in it yet.
     pub fn new() -> Self {
         Block {
-            travels: [0.0; LANES],
+            along: [0.0; LANES],
             poses: Poses::NONE,
             stepped: Stepped::NONE,
             followers: FollowersAbreast::NONE,
@@ -90,7 +113,7 @@ impl Block {
 
     /// Whether what stands in a lane is the pose that was asked for.
     pub fn trusted(&self, lane: usize, wanted: Wanted, of: &FollowerModel<f64>) -> bool {
-        let near = if wanted == Wanted::Poses { NEAR_POSE } else { NEAR };
+        let near = wanted.near();
         // Not-a-number is not trusted.
         self.stepped.moved[lane] <= near * near
             && self.stepped.pivots[lane] >= STEADY
@@ -114,12 +137,13 @@ impl Block {
         self.followers.set(lane, &solved.motion);
     }
 
-    /// Solves these travels between two guarded poses; every lane must be asked whether it is trusted.
-    pub fn step(&mut self, travels: &[f64], between: &Between<'_>, wanted: Wanted) {
-        let Some(&last) = travels.last() else { return };
+    /// Solves at these places along the way between two guarded poses; every lane must be asked whether
+    /// it is trusted.
+    pub fn step(&mut self, values: &[f64], between: &Between<'_>, wanted: Wanted) {
+        let Some(&last) = values.last() else { return };
         // Lanes that are left over repeat the last pose.
-        for (lane, travel) in self.travels.iter_mut().enumerate() {
-            *travel = travels.get(lane).copied().unwrap_or(last);
+        for (lane, along) in self.along.iter_mut().enumerate() {
+            *along = values.get(lane).copied().unwrap_or(last);
         }
         wide(Step { between, wanted, block: self });
     }
@@ -173,6 +197,7 @@ mod tests {
     use crate::side::Side;
     use crate::steering::{Rack, Steering};
     use crate::stretch::Stretch;
+    use crate::way::Way;
     use nalgebra::Vector3;
 
     fn solver() -> CornerSolver {
@@ -207,14 +232,15 @@ mod tests {
     /// Lanes that are trusted when 16 poses between guarded ones take a step in this order, and a
     /// stretch moved off by this much.
     fn trusted(solver: &CornerSolver, order: &Elimination, off: f64, wanted: Wanted) -> usize {
-        let mut posts = vec![Post::new(solver, *solver.start()).unwrap()];
-        Post::go_on(&mut posts, solver, 0.03).unwrap();
+        let way = Way::Travel { steer: 0.0 };
+        let mut posts = vec![Post::new(solver, *solver.start(), way).unwrap()];
+        Post::go_on(&mut posts, solver, way, 0.03).unwrap();
         let mut nodes: Vec<_> = posts.iter().map(|post| post.node).collect();
         for node in &mut nodes {
-            node.travel += off;
+            node.at += off;
         }
         let stretch = Stretch::through(&nodes).unwrap();
-        let between = Between { solver, steer: 0.0, stretch: &stretch, order };
+        let between = Between { solver, way, stretch: &stretch, order };
         let travels: [f64; LANES] = std::array::from_fn(|lane| 0.01 + 0.0005 * lane as f64);
         let mut block = Block::new();
         block.step(&travels, &between, wanted);

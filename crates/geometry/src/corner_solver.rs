@@ -6,7 +6,7 @@ use crate::corner_model::CornerModel;
 use crate::corner_motion::{CornerMotion, Reference};
 use crate::design::{Design, Parameter};
 use crate::linkage;
-use crate::mechanism::{Closed, Input, Limit, SteeringPath, Traced};
+use crate::mechanism::{Closed, Input, Limit, Pose, SteeringPath, Traced};
 use crate::pickup::Pickup;
 use crate::real::Real;
 use crate::side::Side;
@@ -48,6 +48,12 @@ impl SolvedCorner {
         self.traced.input.steer
     }
 
+    /// Whether that is where it stands.
+    pub(crate) fn stands_at(&self, travel: f64, steer: f64) -> bool {
+        let at = [self.travel(), self.steer()];
+        at.map(f64::to_bits) == [travel, steer].map(f64::to_bits)
+    }
+
     /// Largest error of a link's length, metres.
     #[must_use]
     pub fn residual(&self) -> f64 {
@@ -62,7 +68,7 @@ impl SolvedCorner {
 
     /// Rotation of the upright from the design pose, and its wheel centre.
     #[must_use]
-    pub fn upright(&self) -> &crate::mechanism::Pose<f64> {
+    pub fn upright(&self) -> &Pose<f64> {
         &self.traced.closed.bodies[0]
     }
 }
@@ -274,12 +280,16 @@ impl CornerSolver {
 
     /// The motion at a solved pose with its first and second derivative along a line on which the travel
     /// grows by `rate` per unit.
-    pub(crate) fn motion_along(&self, at: &SolvedCorner, rate: f64) -> Option<CornerMotion<Dual2_64>> {
+    pub(crate) fn motion_along(
+        &self,
+        upright: &Pose<f64>,
+        input: &Input<f64>,
+        rate: f64,
+    ) -> Option<CornerMotion<Dual2_64>> {
         let model = CornerModel::new(self.design.lifted::<Dual2_64>()).ok()?;
-        let input = at.traced.input;
         let along = Input::new(Dual2_64::new(input.travel[0], rate, 0.0), Dual2_64::constant(input.steer));
         // The first step carries the first derivative, the next the second.
-        let first = model.mechanism.carry(&at.traced.closed.bodies.map(|body| body.cast()), &along);
+        let first = model.mechanism.carry(&[upright.cast()], &along);
         let closed = model.mechanism.carry(&first.bodies, &along);
         let constant = Dual2_64::constant;
         let reference = Reference {

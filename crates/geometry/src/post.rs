@@ -3,11 +3,12 @@
 use crate::corner_solver::{CornerSolver, SolvedCorner};
 use crate::mechanism::NEARLY_IN_LINE;
 use crate::stretch::Node;
+use crate::way::Way;
 
-/// Furthest that guarded poses stand apart, metres of travel.
+/// Furthest that guarded poses stand apart, metres of travel or units of the steering input.
 pub(crate) const APART: f64 = 0.010;
 
-/// A guarded pose along a run of travels.
+/// A guarded pose along a run.
 pub(crate) struct Post {
     /// The pose.
     pub solved: SolvedCorner,
@@ -19,24 +20,28 @@ pub(crate) struct Post {
 
 impl Post {
     /// `None` where the upright has turned too far to be interpolated.
-    pub fn new(solver: &CornerSolver, solved: SolvedCorner) -> Option<Self> {
-        let node = Node::new(solved.travel(), solved.upright(), &solved.motion.by_travel)?;
+    pub fn new(solver: &CornerSolver, solved: SolvedCorner, way: Way) -> Option<Self> {
+        let rate = match way {
+            Way::Travel { .. } => &solved.motion.by_travel,
+            Way::Steer { .. } => solved.motion.by_steer.as_ref()?,
+        };
+        let node = Node::new(way.value(solved.travel(), solved.steer()), solved.upright(), rate)?;
         let open = solver.model.openness(&solved.traced.closed).0 > NEARLY_IN_LINE;
         Some(Post { solved, node, open })
     }
 
-    /// More posts after the last one, at most [`APART`], until that travel, as far as the corner goes.
-    pub fn go_on(posts: &mut Vec<Post>, solver: &CornerSolver, to: f64) -> Option<()> {
+    /// More posts after the last one, at most [`APART`], until that value, as far as the corner goes.
+    pub fn go_on(posts: &mut Vec<Post>, solver: &CornerSolver, way: Way, to: f64) -> Option<()> {
         let mut here = posts.last()?.solved;
-        let from = here.travel();
+        let from = way.value(here.travel(), here.steer());
         let gaps = ((to - from).abs() / APART).ceil().max(1.0);
         let mut gap = 0.0;
         while gap < gaps {
             gap += 1.0;
-            let travel = if gap < gaps { from + (to - from) * (gap / gaps) } else { to };
-            let Ok(solved) = solver.follow(&here, travel, here.steer()) else { break };
+            let [travel, steer] = way.at(if gap < gaps { from + (to - from) * (gap / gaps) } else { to });
+            let Ok(solved) = solver.follow(&here, travel, steer) else { break };
             here = solved;
-            posts.push(Post::new(solver, solved)?);
+            posts.push(Post::new(solver, solved, way)?);
         }
         Some(())
     }

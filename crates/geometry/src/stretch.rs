@@ -5,8 +5,6 @@
 //! three parameters of the turn. On a car's linkage, with poses 10 mm apart, they are right to some
 //! 1e-11: one step closes them.
 
-#![expect(clippy::needless_range_loop, reason = "a lane runs through many columns at once")]
-
 use crate::lanes::{Column, LANES};
 use crate::mechanism::{Pose, Poses, Twist};
 use nalgebra::{Matrix3, Vector3};
@@ -14,29 +12,29 @@ use nalgebra::{Matrix3, Vector3};
 /// A turn further than this from the design pose (twice its tangent's half angle) is left to others.
 const FURTHEST_TURN: f64 = 2.0;
 
-/// A solved pose with its velocity per unit travel, in the numbers that are interpolated.
+/// A solved pose with its velocity along the way, in the numbers that are interpolated.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Node {
-    /// Travel, metres.
-    pub travel: f64,
+    /// Where it stands along the way: its travel, metres, or its steering input.
+    pub at: f64,
     values: [f64; 5],
     rates: [f64; 5],
 }
 
 impl Node {
     /// From a pose and its velocity; `None` where it is turned too far from the design pose.
-    pub fn new(travel: f64, pose: &Pose<f64>, by_travel: &Twist<f64>) -> Option<Self> {
+    pub fn new(at: f64, pose: &Pose<f64>, rate: &Twist<f64>) -> Option<Self> {
         let r = &pose.car_from_body;
         let vector = Vector3::new(r.m32 - r.m23, r.m13 - r.m31, r.m21 - r.m12);
         let half = vector / (1.0 + r.trace());
-        let w = &by_travel.w;
-        let rate = (w + w.cross(&half) + half * half.dot(w)) * 0.5;
+        let (v, w) = (&rate.v, &rate.w);
+        let turning = (w + w.cross(&half) + half * half.dot(w)) * 0.5;
         let near = half.norm() < FURTHEST_TURN;
-        let (o, v) = (&pose.origin, &by_travel.v);
+        let o = &pose.origin;
         near.then_some(Node {
-            travel,
+            at,
             values: [o.x, o.y, half.x, half.y, half.z],
-            rates: [v.x, v.y, rate.x, rate.y, rate.z],
+            rates: [v.x, v.y, turning.x, turning.y, turning.z],
         })
     }
 }
@@ -65,7 +63,7 @@ fn rotation(half: &Vector3<f64>) -> Matrix3<f64> {
 /// Polynomials over a stretch.
 #[derive(Clone, Debug)]
 pub(crate) struct Stretch {
-    travels: [f64; 4],
+    nodes: [f64; 4],
     coefficients: [[f64; 8]; 5],
 }
 
@@ -74,9 +72,9 @@ impl Stretch {
     pub fn through(nodes: &[Node]) -> Option<Self> {
         let nodes = nodes.get(..nodes.len().min(4))?;
         let last = nodes.last().filter(|_| nodes.len() > 1)?;
-        let mut travels = [last.travel; 4];
-        for (travel, node) in travels.iter_mut().zip(nodes) {
-            *travel = node.travel;
+        let mut places = [last.at; 4];
+        for (place, node) in places.iter_mut().zip(nodes) {
+            *place = node.at;
         }
         let count = 2 * nodes.len();
         let coefficients = std::array::from_fn(|k| {
@@ -92,21 +90,20 @@ impl Stretch {
                     table[i] = if order == 1 && i % 2 == 1 {
                         to.rates[k]
                     } else {
-                        (table[i] - table[i - 1]) / (to.travel - from.travel)
+                        (table[i] - table[i - 1]) / (to.at - from.at)
                     };
                 }
             }
             table
         });
-        Some(Stretch { travels, coefficients })
+        Some(Stretch { nodes: places, coefficients })
     }
 
-    /// The poses at these travels, of a body whose origin stands at `height` at zero travel.
+    /// The poses at these places along the way, of a body whose origin stands at these heights.
     #[inline(always)]
-    pub fn predict(&self, height: f64, travels: &Column, poses: &mut Poses) {
+    pub fn predict(&self, along: &Column, heights: &Column, poses: &mut Poses) {
         for lane in 0..LANES {
-            let travel = travels[lane];
-            let d = self.travels.map(|node| travel - node);
+            let d = self.nodes.map(|node| along[lane] - node);
             let at = |k: usize| {
                 let c = &self.coefficients[k];
                 c[0] + d[0]
@@ -116,7 +113,7 @@ impl Stretch {
                                 + d[1]
                                     * (c[3] + d[1] * (c[4] + d[2] * (c[5] + d[2] * (c[6] + d[3] * c[7]))))))
             };
-            let origin = Vector3::new(at(0), at(1), height + travel);
+            let origin = Vector3::new(at(0), at(1), heights[lane]);
             poses.set(lane, &Pose { origin, car_from_body: rotation(&Vector3::new(at(2), at(3), at(4))) });
         }
     }

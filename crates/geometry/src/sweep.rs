@@ -1,6 +1,5 @@
-//! Readings along a path of poses, as plain tables.
+//! Lists of poses, and what comes of them.
 
-use crate::axle_solver::{AxleSolver, SolvedAxle};
 use crate::readings::{AxleValues, WheelValues};
 use crate::side::Side;
 use crate::stop::Stop;
@@ -95,26 +94,4 @@ pub struct SweepPoint {
     pub pose: AxlePose,
     /// What came of it.
     pub result: Result<SweepValues, Stop>,
-}
-
-impl AxleSolver {
-    /// Readings along a list of poses. Each is followed from the last one that could be reached, or,
-    /// where that fails, from the reference pose.
-    #[must_use]
-    pub fn sweep(&self, poses: &[AxlePose]) -> Vec<SweepPoint> {
-        let mut last: Option<SolvedAxle> = None;
-        poses
-            .iter()
-            .map(|&pose| {
-                let followed = last.as_ref().and_then(|last| self.follow(last, pose.travel, pose.steer).ok());
-                let solved = followed.map_or_else(|| self.solve(pose.travel, pose.steer), Ok);
-                last = solved.as_ref().ok().copied();
-                let result = solved.map(|axle| self.rated(&axle)).map(|axle| SweepValues {
-                    wheels: [axle.wheel_values(Side::Left), axle.wheel_values(Side::Right)],
-                    axle: axle.axle_values(),
-                });
-                SweepPoint { pose, result }
-            })
-            .collect()
-    }
 }

@@ -10,38 +10,42 @@ use crate::block::{Between, Block, Wanted};
 use crate::corner_motion::CornerMotion;
 use crate::corner_solver::{CornerSolver, SolvedCorner};
 use crate::lanes::LANES;
-use crate::mechanism::{Input, Pose};
+use crate::mechanism::Pose;
 use crate::post::{APART, Post};
 use crate::readings::WHEEL_READINGS;
 use crate::stop::Stop;
 use crate::stretch::{Node, Stretch};
+use crate::way::Way;
 
 /// Where a pivot has shrunk to this share the order of elimination is chosen anew.
 const WORN: f64 = 0.3;
 /// Share of their distance by which a block may reach beyond the next one.
 const BEYOND: f64 = 0.25;
 
-/// How many travels from the first on go one way.
-fn run_length(travels: &[f64]) -> usize {
-    let mut way = 0.0;
+/// Runs of so few poses are followed one by one.
+pub(crate) const FEW: usize = 8;
+
+/// How many values from the first on grow, or shrink.
+fn run_length(values: &[f64]) -> usize {
+    let mut sense = 0.0;
     let mut count = 1;
-    for pair in travels.windows(2) {
+    for pair in values.windows(2) {
         let step = pair[1] - pair[0];
-        if !step.is_finite() || step * way < 0.0 {
+        if !step.is_finite() || step * sense < 0.0 {
             break;
         }
         if step != 0.0 {
-            way = step;
+            sense = step;
         }
         count += 1;
     }
-    count.min(travels.len())
+    count.min(values.len())
 }
 
 /// A sweep in progress.
 struct Sweep<'a, D> {
     solver: &'a CornerSolver,
-    steer: f64,
+    way: Way,
     wanted: Wanted,
     block: Box<Block>,
     last: Option<SolvedCorner>,
@@ -49,19 +53,22 @@ struct Sweep<'a, D> {
 }
 
 impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
-    fn guarded(&self, from: Option<&SolvedCorner>, travel: f64) -> Result<SolvedCorner, Stop> {
+    fn guarded(&self, from: Option<&SolvedCorner>, value: f64) -> Result<SolvedCorner, Stop> {
+        let [travel, steer] = self.way.at(value);
         match from {
-            Some(from) => self.solver.follow(from, travel, self.steer),
-            None => self.solver.solve(travel, self.steer),
+            // A wheel that stays while its axle's other wheel travels.
+            Some(from) if from.stands_at(travel, steer) => Ok(*from),
+            Some(from) => self.solver.follow(from, travel, steer),
+            None => self.solver.solve(travel, steer),
         }
     }
 
     /// Every pose in the guarded way.
-    fn one_by_one(&mut self, first: usize, travels: &[f64]) -> Result<(), Stop> {
-        for (chunk, some) in travels.chunks(LANES).enumerate() {
+    fn one_by_one(&mut self, first: usize, values: &[f64]) -> Result<(), Stop> {
+        for (chunk, some) in values.chunks(LANES).enumerate() {
             let first = first + chunk * LANES;
-            for (lane, &travel) in some.iter().enumerate() {
-                match self.guarded(self.last.as_ref(), travel) {
+            for (lane, &value) in some.iter().enumerate() {
+                match self.guarded(self.last.as_ref(), value) {
                     Ok(solved) => {
                         self.block.set(lane, &solved);
                         self.last = Some(solved);
@@ -77,43 +84,42 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
         Ok(())
     }
 
-    /// A run of travels that go one way.
-    fn run(&mut self, first: usize, travels: &[f64]) -> Result<(), Stop> {
-        let (Some(&from), Some(&to)) = (travels.first(), travels.last()) else { return Ok(()) };
+    /// A run of values that grow, or shrink.
+    fn run(&mut self, first: usize, values: &[f64]) -> Result<(), Stop> {
+        let (Some(&from), Some(&to)) = (values.first(), values.last()) else { return Ok(()) };
         #[expect(clippy::cast_precision_loss, reason = "a count of poses")]
-        let dense = travels.len() as f64 > 2.0 * ((to - from).abs() / APART).ceil().max(4.0);
-        if !dense || (to - from).abs() <= 0.0 || !self.solver.model.mechanism.goes_abreast() {
-            return self.one_by_one(first, travels);
+        let dense = values.len() as f64 > 2.0 * ((to - from).abs() / APART).ceil();
+        if !dense || values.len() <= FEW || (to - from).abs() <= 0.0 || !self.way.moves(self.solver) {
+            return self.one_by_one(first, values);
         }
-        let Some(posts) = self.posts(from, to)? else { return self.one_by_one(first, travels) };
-        let steer = posts.first().map_or(self.steer, |post| post.solved.steer());
-        let along = |travel: f64| (travel - from) * (to - from).signum();
+        let Some(posts) = self.posts(from, to)? else { return self.one_by_one(first, values) };
+        let along = |value: f64| (value - from) * (to - from).signum();
         let mut order = None;
         let mut done = 0;
         for (i, pair) in posts.windows(2).enumerate() {
             let [here, next] = pair else { break };
-            let end = along(next.node.travel);
-            let beyond =
-                if i + 2 < posts.len() { BEYOND * (next.node.travel - here.node.travel).abs() } else { 0.0 };
+            let end = along(next.node.at);
+            let beyond = if i + 2 < posts.len() { BEYOND * (next.node.at - here.node.at).abs() } else { 0.0 };
             // Four posts around the stretch where there are so many.
             let around = i.saturating_sub(1).min(posts.len().saturating_sub(4));
             let nodes: Vec<Node> = posts[around..].iter().take(4).map(|post| post.node).collect();
             let stretch = Stretch::through(&nodes);
             self.last = Some(here.solved);
             while let Some(some) =
-                travels.get(done..).filter(|some| some.first().is_some_and(|&t| along(t) <= end))
+                values.get(done..).filter(|some| some.first().is_some_and(|&value| along(value) <= end))
             {
                 let within =
-                    some.iter().take(LANES).take_while(|&&travel| along(travel) <= end + beyond).count();
+                    some.iter().take(LANES).take_while(|&&value| along(value) <= end + beyond).count();
                 let some = &some[..within];
                 if order.is_none() {
-                    let input = Input::new(here.solved.travel(), steer);
-                    order = self.solver.model.mechanism.elimination(here.solved.upright(), &input);
+                    let solved = &here.solved;
+                    order = self.solver.model.mechanism.elimination(solved.upright(), &solved.traced.input);
                 }
-                let open = self.wanted == Wanted::Motions || (here.open && next.open);
+                let open = self.wanted != Wanted::Poses || (here.open && next.open);
                 match (&stretch, &order) {
                     (Some(stretch), Some(elimination)) if open => {
-                        let between = Between { solver: self.solver, steer, stretch, order: elimination };
+                        let between =
+                            Between { solver: self.solver, way: self.way, stretch, order: elimination };
                         self.side_by_side(first + done, some, &between)?;
                         if self.block.least_pivot() < WORN {
                             order = None;
@@ -124,48 +130,47 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
                 done += within;
             }
         }
-        // Where the corner did not come to the last travel, these say how far it goes.
+        // Where the corner did not come to the last value, these say how far it goes.
         self.last = posts.last().map(|post| post.solved);
-        self.one_by_one(first + done, &travels[done..])
+        self.one_by_one(first + done, &values[done..])
     }
 
-    /// Guarded poses from one travel to another; `None` where there is nothing to interpolate.
+    /// Guarded poses from one value to another; `None` where there is nothing to interpolate.
     ///
     /// # Errors
-    /// The limit met on the way to the first travel.
+    /// The limit met on the way to the first value.
     fn posts(&self, from: f64, to: f64) -> Result<Option<Vec<Post>>, Stop> {
-        let solver = self.solver;
+        let (solver, way) = (self.solver, self.way);
         let mut posts = Vec::new();
         if self.last.is_none() && from * to < 0.0 {
-            // The way goes through the reference height: out from there to both ends.
-            let Some(middle) = Post::new(solver, solver.solve(0.0, self.steer)?) else { return Ok(None) };
+            // The way goes through the reference height or straight ahead: out from there to both ends.
+            let Some(middle) = Post::new(solver, self.guarded(None, 0.0)?, way) else { return Ok(None) };
             posts.push(middle);
-            if Post::go_on(&mut posts, solver, from).is_none() {
+            if Post::go_on(&mut posts, solver, way, from).is_none() {
                 return Ok(None);
             }
-            if let Some(last) = posts.last().filter(|post| (post.node.travel - from).abs() > 0.0) {
+            if let Some(last) = posts.last().filter(|post| (post.node.at - from).abs() > 0.0) {
                 // It did not come so far: in so many words.
-                solver.follow(&last.solved, from, self.steer)?;
+                self.guarded(Some(&last.solved), from)?;
                 return Ok(None);
             }
             posts.reverse();
         } else {
-            let Some(first) = Post::new(solver, self.guarded(self.last.as_ref(), from)?) else {
-                return Ok(None);
-            };
+            let first = self.guarded(self.last.as_ref(), from)?;
+            let Some(first) = Post::new(solver, first, way) else { return Ok(None) };
             posts.push(first);
         }
-        let whole = Post::go_on(&mut posts, solver, to).is_some() && posts.len() > 1;
+        let whole = Post::go_on(&mut posts, solver, way, to).is_some() && posts.len() > 1;
         Ok(whole.then_some(posts))
     }
 
-    fn side_by_side(&mut self, first: usize, travels: &[f64], between: &Between<'_>) -> Result<(), Stop> {
-        self.block.step(travels, between, self.wanted);
-        for (lane, &travel) in travels.iter().enumerate() {
+    fn side_by_side(&mut self, first: usize, values: &[f64], between: &Between<'_>) -> Result<(), Stop> {
+        self.block.step(values, between, self.wanted);
+        for (lane, &value) in values.iter().enumerate() {
             if self.block.trusted(lane, self.wanted, &self.solver.model.wheel.followers) {
                 continue;
             }
-            match self.guarded(self.last.as_ref(), travel) {
+            match self.guarded(self.last.as_ref(), value) {
                 Ok(solved) => self.block.set(lane, &solved),
                 Err(stop) => {
                     (self.done)(first, lane, &mut self.block);
@@ -173,7 +178,7 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
                 }
             }
         }
-        (self.done)(first, travels.len(), &mut self.block);
+        (self.done)(first, values.len(), &mut self.block);
         Ok(())
     }
 }
@@ -181,20 +186,39 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
 impl CornerSolver {
     fn sweep_blocks(
         &self,
-        travels: &[f64],
-        steer: f64,
+        values: &[f64],
+        way: Way,
         wanted: Wanted,
         done: impl FnMut(usize, usize, &mut Block),
     ) -> Result<(), Stop> {
         let block = Box::new(Block::new());
-        let mut sweep = Sweep { solver: self, steer, wanted, block, last: None, done };
+        let way = way.of(self);
+        let mut sweep = Sweep { solver: self, way, wanted, block, last: None, done };
         let mut first = 0;
-        while let Some(rest) = travels.get(first..).filter(|rest| !rest.is_empty()) {
+        while let Some(rest) = values.get(first..).filter(|rest| !rest.is_empty()) {
             let count = run_length(rest);
             sweep.run(first, &rest[..count])?;
             first += count;
         }
         Ok(())
+    }
+
+    /// Solves along a list of values as exactly as one by one, and hands pose and motion over, each with
+    /// its place in the list.
+    ///
+    /// # Errors
+    /// The limit at which the sweep ends; the values before it have been handed over.
+    pub(crate) fn sweep_along(
+        &self,
+        values: &[f64],
+        way: Way,
+        mut each: impl FnMut(usize, Pose<f64>, CornerMotion<f64>),
+    ) -> Result<(), Stop> {
+        self.sweep_blocks(values, way, Wanted::ExactMotions, |first, count, block| {
+            for lane in 0..count {
+                each(first + lane, block.pose(lane), block.motion(lane, self));
+            }
+        })
     }
 
     /// Solves at every travel of a list, metres, at one steering input, and hands each motion over with
@@ -208,7 +232,7 @@ impl CornerSolver {
         steer: f64,
         mut each: impl FnMut(usize, &CornerMotion<f64>),
     ) -> Result<(), Stop> {
-        self.sweep_blocks(travels, steer, Wanted::Motions, |first, count, block| {
+        self.sweep_blocks(travels, Way::Travel { steer }, Wanted::Motions, |first, count, block| {
             for lane in 0..count {
                 each(first + lane, &block.motion(lane, self));
             }
@@ -225,7 +249,7 @@ impl CornerSolver {
         steer: f64,
         mut each: impl FnMut(usize, &Pose<f64>),
     ) -> Result<(), Stop> {
-        self.sweep_blocks(travels, steer, Wanted::Poses, |first, count, block| {
+        self.sweep_blocks(travels, Way::Travel { steer }, Wanted::Poses, |first, count, block| {
             for lane in 0..count {
                 each(first + lane, &block.pose(lane));
             }
@@ -245,7 +269,7 @@ impl CornerSolver {
         mut each: impl FnMut(usize, &[&[f64]; WHEEL_READINGS]),
     ) -> Result<(), Stop> {
         let mut readings = Box::new([[f64::NAN; LANES]; WHEEL_READINGS]);
-        self.sweep_blocks(travels, steer, Wanted::Motions, |first, count, block| {
+        self.sweep_blocks(travels, Way::Travel { steer }, Wanted::Motions, |first, count, block| {
             block.read(self, &mut readings);
             each(first, &std::array::from_fn(|i| &readings[i][..count]));
         })

@@ -1,12 +1,9 @@
 //! One small step of many poses of one body side by side.
 //!
-//! The poses share the steering input and are near one another and nearly right. The elimination keeps
-//! one order of equations and unknowns for all of them: the order that took the largest pivots at a pose
-//! near by. As long as every pivot keeps its sign, the determinant does.
-
-#![expect(clippy::needless_range_loop, reason = "a lane runs through many columns at once")]
+//! The poses are near one another and nearly right; one order of elimination serves for all of them.
 
 use super::constraint::{Constraint, FixedLength};
+use super::elimination::{Elimination, Solved};
 use super::rows::{Anchor, Frame, Rows, Situation};
 use super::{Input, Mechanism, Pose, Twist};
 use crate::lanes::{Column, LANES, Vectors};
@@ -96,18 +93,37 @@ impl Stepped {
     };
 }
 
+/// Their steering inputs.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Steered<'a> {
+    /// One for all.
+    Alike(f64),
+    /// Each its own.
+    Each(&'a Column),
+}
+
+impl Steered<'_> {
+    #[inline(always)]
+    fn at(self, lane: usize) -> f64 {
+        match self {
+            Steered::Alike(steer) => steer,
+            Steered::Each(steers) => steers[lane],
+        }
+    }
+}
+
 /// One equation in every lane.
 #[derive(Clone, Debug)]
 #[repr(align(64))]
-struct Row {
-    residual: Column,
-    jacobian: [Column; 6],
-    by_steer: Column,
+pub(super) struct Row {
+    pub residual: Column,
+    pub jacobian: [Column; 6],
+    pub by_steer: Column,
 }
 
 /// Room for the equations of a step.
 #[derive(Clone, Debug)]
-pub(crate) struct Equations([Row; 5]);
+pub(crate) struct Equations(pub(super) [Row; 5]);
 
 impl Equations {
     /// None yet.
@@ -120,144 +136,42 @@ impl Equations {
     }
 }
 
-/// The unknowns beside the height, which the driver gives.
-const UNKNOWNS: [usize; 5] = [0, 1, 3, 4, 5];
-
-/// An order of equations and unknowns that took the largest pivots at one pose.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Elimination {
-    equations: [usize; 5],
-    unknowns: [usize; 5],
-    /// One over the pivots there.
-    reciprocal: [f64; 5],
-}
-
-impl Elimination {
-    /// From the equations at one pose; `None` where a pivot is zero or no number.
-    fn of(rows: &Rows<f64, 6>) -> Option<Self> {
-        let mut m: [[f64; 5]; 5] = from_fn(|r| from_fn(|c| rows.jacobian[r][UNKNOWNS[c]]));
-        let mut order = Elimination { equations: from_fn(|r| r), unknowns: UNKNOWNS, reciprocal: [0.0; 5] };
-        for k in 0..5 {
-            let mut best = (k, k, 0.0);
-            for (r, row) in m.iter().enumerate().skip(k) {
-                for (c, x) in row.iter().enumerate().skip(k) {
-                    if x.abs() > best.2 {
-                        best = (r, c, x.abs());
-                    }
-                }
-            }
-            let (r, c, size) = best;
-            if size == 0.0 {
-                return None;
-            }
-            m.swap(k, r);
-            order.equations.swap(k, r);
-            for row in &mut m {
-                row.swap(k, c);
-            }
-            order.unknowns.swap(k, c);
-            let pivot_row = m[k];
-            order.reciprocal[k] = 1.0 / pivot_row[k];
-            for row in m.iter_mut().skip(k + 1) {
-                let factor = row[k] * order.reciprocal[k];
-                for (x, p) in row.iter_mut().zip(&pivot_row).skip(k) {
-                    *x -= factor * p;
-                }
-            }
-        }
-        order.reciprocal.iter().all(|x| x.is_finite()).then_some(order)
-    }
-
-    /// As if the pose it was chosen at had been of another assembly.
-    #[cfg(test)]
-    pub(crate) fn of_other_assembly(mut self) -> Self {
-        self.reciprocal[2] = -self.reciprocal[2];
-        self
-    }
-
-    /// Eliminates in every lane: the unknowns for the residuals and, if asked, for unit travel and unit
-    /// steering.
-    #[inline(always)]
-    fn solve<const SIDES: usize>(&self, rows: &Equations, solved: &mut Solved<SIDES>) {
-        let rows = self.equations.map(|equation| &rows.0[equation]);
-        let matrix: [[&Column; 5]; 5] = rows.map(|row| self.unknowns.map(|unknown| &row.jacobian[unknown]));
-        for lane in 0..LANES {
-            let mut m: [[f64; 5]; 5] = from_fn(|r| from_fn(|c| matrix[r][c][lane]));
-            let mut y: [[f64; SIDES]; 5] = from_fn(|r| {
-                from_fn(|side| match side {
-                    0 => rows[r].residual[lane],
-                    1 => -rows[r].jacobian[2][lane],
-                    _ => -rows[r].by_steer[lane],
-                })
-            });
-            let mut reciprocal = [0.0; 5];
-            let mut least = f64::INFINITY;
-            for k in 0..5 {
-                let pivot = m[k][k];
-                // Not-a-number is least of all.
-                let ratio = pivot * self.reciprocal[k];
-                least = std::hint::select_unpredictable(ratio >= least, least, ratio);
-                reciprocal[k] = 1.0 / pivot;
-                for r in k + 1..5 {
-                    let factor = m[r][k] * reciprocal[k];
-                    for c in k + 1..5 {
-                        m[r][c] -= factor * m[k][c];
-                    }
-                    for side in 0..SIDES {
-                        y[r][side] -= factor * y[k][side];
-                    }
-                }
-            }
-            solved.pivots[lane] = least;
-            for side in 0..SIDES {
-                let mut x = [0.0; 5];
-                for k in (0..5).rev() {
-                    let mut sum = y[k][side];
-                    for c in k + 1..5 {
-                        sum -= m[k][c] * x[c];
-                    }
-                    x[k] = sum * reciprocal[k];
-                    solved.x[side][k][lane] = x[k];
-                }
-            }
-        }
-    }
-}
-
-/// What an elimination gives, unknowns in its order.
-#[repr(align(64))]
-struct Solved<const SIDES: usize> {
-    x: [[Column; 5]; SIDES],
-    pivots: Column,
-}
-
-impl<const SIDES: usize> Solved<SIDES> {
-    fn none() -> Self {
-        Solved { x: [[[0.0; LANES]; 5]; SIDES], pivots: [0.0; LANES] }
-    }
-
-    /// The unknowns of a side by name: X, Y, turn.
-    #[inline(always)]
-    fn named(&self, order: &Elimination, side: usize) -> [&Column; 5] {
-        let mut named = [&self.pivots; 5];
-        for (slot, unknown) in named.iter_mut().zip(UNKNOWNS) {
-            for (column, &there) in self.x[side].iter().zip(&order.unknowns) {
-                if there == unknown {
-                    *slot = column;
-                }
-            }
-        }
-        named
-    }
-}
-
-/// A rod between the first body and a point that is the same for all poses: that point, its movement
-/// per steering input, and the end on the body.
+/// A rod between the first body and a point that stands on the car or goes with the steering: that point
+/// and the end on the body.
 fn to_body(rod: &FixedLength<f64>) -> Option<(&Anchor<f64>, &Anchor<f64>)> {
     match (rod.from.frame, rod.to.frame) {
         (Frame::Car | Frame::Steering, Frame::Body(0)) => Some((&rod.from, &rod.to)),
         (Frame::Body(0), Frame::Car | Frame::Steering) => Some((&rod.to, &rod.from)),
         _ => None,
+    }
+}
+
+impl FixedLength<f64> {
+    /// The row of a rod to this end on the body from `fixed`: the place of its other end in a lane, and
+    /// that end's movement per unit of the steering input.
+    #[inline(always)]
+    fn write_lanes(
+        &self,
+        end: &Vector3<f64>,
+        poses: &Poses,
+        row: &mut Row,
+        fixed: impl Fn(usize) -> (Vector3<f64>, Vector3<f64>),
+    ) {
+        for lane in 0..LANES {
+            let (fixed, velocity) = fixed(lane);
+            let pose = poses.at(lane);
+            let arm = pose.direction(end);
+            let (residual, along) = self.row(&(pose.origin + arm - fixed));
+            let turn = arm.cross(&along);
+            row.residual[lane] = residual;
+            row.jacobian[0][lane] = along.x;
+            row.jacobian[1][lane] = along.y;
+            row.jacobian[2][lane] = along.z;
+            row.jacobian[3][lane] = turn.x;
+            row.jacobian[4][lane] = turn.y;
+            row.jacobian[5][lane] = turn.z;
+            row.by_steer[lane] = -along.dot(&velocity);
+        }
     }
 }
 
@@ -281,7 +195,7 @@ impl Mechanism<f64, 1, 6> {
     }
 
     #[inline(always)]
-    fn write_abreast(&self, poses: &Poses, steer: f64, equations: &mut Equations) {
+    fn write_abreast(&self, poses: &Poses, steer: Steered<'_>, equations: &mut Equations) {
         let mut first = 0;
         for (_, constraint) in &self.constraints {
             let count = constraint.count();
@@ -306,32 +220,34 @@ impl Mechanism<f64, 1, 6> {
         fixed: &Anchor<f64>,
         end: &Vector3<f64>,
         poses: &Poses,
-        steer: f64,
+        steer: Steered<'_>,
         row: &mut Row,
     ) {
-        let (fixed, velocity) = match fixed.frame {
-            Frame::Steering => self.steering.place(&fixed.at, steer),
-            _ => (fixed.at, Vector3::zeros()),
-        };
-        for lane in 0..LANES {
-            let pose = poses.at(lane);
-            let arm = pose.direction(end);
-            let (residual, along) = rod.row(&(pose.origin + arm - fixed));
-            let turn = arm.cross(&along);
-            row.residual[lane] = residual;
-            row.jacobian[0][lane] = along.x;
-            row.jacobian[1][lane] = along.y;
-            row.jacobian[2][lane] = along.z;
-            row.jacobian[3][lane] = turn.x;
-            row.jacobian[4][lane] = turn.y;
-            row.jacobian[5][lane] = turn.z;
-            row.by_steer[lane] = -along.dot(&velocity);
+        match (fixed.frame, steer) {
+            (Frame::Steering, Steered::Each(steers)) => rod.write_lanes(
+                end,
+                poses,
+                row,
+                #[inline(always)]
+                |lane| self.steering.place(&fixed.at, steers[lane]),
+            ),
+            (Frame::Steering, Steered::Alike(steer)) => {
+                let place = self.steering.place(&fixed.at, steer);
+                rod.write_lanes(end, poses, row, |_| place);
+            }
+            _ => rod.write_lanes(end, poses, row, |_| (fixed.at, Vector3::zeros())),
         }
     }
 
-    fn write_one_by_one(&self, constraint: &Constraint<f64>, poses: &Poses, steer: f64, rows: &mut [Row]) {
+    fn write_one_by_one(
+        &self,
+        constraint: &Constraint<f64>,
+        poses: &Poses,
+        steer: Steered<'_>,
+        rows: &mut [Row],
+    ) {
         for lane in 0..LANES {
-            let bodies = [poses.at(lane)];
+            let (bodies, steer) = ([poses.at(lane)], steer.at(lane));
             let swung = self.swung(&bodies);
             let situation = Situation { bodies: &bodies, steering: &self.steering, steer, swung };
             let mut one = Rows::<f64, 6>::empty();
@@ -351,7 +267,7 @@ impl Mechanism<f64, 1, 6> {
     pub(crate) fn step_abreast<const SIDES: usize>(
         &self,
         poses: &mut Poses,
-        steer: f64,
+        steer: Steered<'_>,
         order: &Elimination,
         equations: &mut Equations,
         stepped: &mut Stepped,

@@ -3,6 +3,7 @@
 
 mod abreast;
 pub mod constraint;
+mod elimination;
 mod lu;
 mod pose;
 mod rows;
@@ -10,8 +11,9 @@ mod steering_path;
 mod swinging;
 mod trace;
 
-pub(crate) use abreast::{Elimination, Equations, Poses, Stepped, Twists};
+pub(crate) use abreast::{Equations, Poses, Steered, Stepped, Twists};
 pub use constraint::{BallJoint, Constraint, FixedLength, Height, Hinge, Slider};
+pub(crate) use elimination::Elimination;
 pub use lu::{Factors, PivotOrder};
 pub use pose::{Pose, Twist};
 pub use rows::{Anchor, Frame, Rows};

@@ -6,12 +6,15 @@
 //! `k r² + F dr/ds` for one spring and one wheel: see [`wheel_rate`].
 
 use crate::across::{Across, Wheels};
-use crate::axle_solver::{AxleSolver, SolvedAxle};
+use crate::axle_solver::{AxleSolver, SolvedAxle, place};
+use crate::carried::{AxleState, Carried};
 use crate::corner_motion::{CornerMotion, Followed};
 use crate::ground::Ground;
 use crate::on_ground::OnGround;
 use crate::point_set::PointSet;
 use crate::real::Real;
+use crate::side::Side;
+use crate::sweep::Travelling;
 use nalgebra::{Matrix2, Vector2, Vector3};
 use num_dual::Dual2_64;
 
@@ -193,21 +196,39 @@ impl AxleSolver {
     }
 
     pub(super) fn with_rates(&self, mut rated: SolvedAxle) -> SolvedAxle {
-        if let Some(rates) = self.springs.as_ref().and_then(|springs| self.wheel_rates(&rated, springs)) {
-            let [left, right] = rates.map(|[value, per_travel]| Some(Followed { value, per_travel }));
+        if let Some(rates) = self.wheel_rates(|side| self.motion_of_own(&rated, side)) {
+            let [left, right] = rates.map(Some);
             rated.motion.left.wheel_rate = left;
             rated.motion.right.wheel_rate = right;
         }
         rated
     }
 
-    fn wheel_rates(&self, at: &SolvedAxle, springs: &Springs) -> Option<[[f64; 2]; 2]> {
-        let own = [self.motions_along(at, [1.0, 0.0])?, self.motions_along(at, [0.0, 1.0])?];
-        let of = |i: usize| {
-            let (rate, [value, ratio]) = pressed(&own[i][i])?;
+    /// One wheel's motion at a solved pose with first and second derivatives along its own travel.
+    fn motion_of_own(&self, at: &SolvedAxle, side: Side) -> Option<CornerMotion<Dual2_64>> {
+        let i = place(side);
+        match (&self.carried, &at.state) {
+            (Carried::Independent(corners), AxleState::Independent(solved)) => {
+                corners[i].motion_along(solved[i].upright(), &solved[i].traced.input, 1.0)
+            }
+            _ => Some(self.motions_along(at, Travelling::One(side).travels(1.0))?[i]),
+        }
+    }
+
+    /// The rate of each wheel's spring, given each wheel's motion along its own travel. `None` where the
+    /// rate of a spring is not known.
+    pub(crate) fn wheel_rates(
+        &self,
+        along_own: impl Fn(Side) -> Option<CornerMotion<Dual2_64>>,
+    ) -> Option<[Followed<f64>; 2]> {
+        let springs = self.springs.as_ref()?;
+        let of = |side: Side| {
+            let i = place(side);
+            let (rate, [value, ratio]) = pressed(&along_own(side)?)?;
             let load = springs.loads[i] + rate * (value.re - springs.at_design[i]);
-            Some(wheel_rate(rate, load, ratio.re, ratio.v1, ratio.v2))
+            let [value, per_travel] = wheel_rate(rate, load, ratio.re, ratio.v1, ratio.v2);
+            Some(Followed { value, per_travel })
         };
-        Some([of(0)?, of(1)?])
+        Some([of(Side::Left)?, of(Side::Right)?])
     }
 }

@@ -1,0 +1,117 @@
+//! A sweep of an axle is its poses one by one, at the ends too.
+
+use crate::{agree, all_values, random_car};
+use proptest::prelude::*;
+use wheelpath_geometry::{
+    AxlePose, AxleSolver, AxleValues, End, Group, Reading, Side, SolvedAxle, Stop, Travelling, WheelValues,
+    over_grid, over_steer, over_travel, spaced,
+};
+use wheelpath_tests::demo;
+
+type Values = ([WheelValues; 2], AxleValues);
+
+/// Each pose followed from the last, or else solved from the reference pose.
+fn one_by_one(axle: &AxleSolver, poses: &[AxlePose]) -> Vec<Result<Values, Stop>> {
+    let mut last: Option<SolvedAxle> = None;
+    let one = |pose: &AxlePose| {
+        let followed = last.and_then(|last| axle.follow(&last, pose.travel, pose.steer).ok());
+        let solved = followed.map_or_else(|| axle.solve(pose.travel, pose.steer), Ok);
+        last = solved.as_ref().ok().copied();
+        solved.map(|solved| {
+            let rated = axle.rated(&solved);
+            (Side::BOTH.map(|side| rated.wheel_values(side)), rated.axle_values())
+        })
+    };
+    poses.iter().map(one).collect()
+}
+
+/// Readings that are a quotient of two small numbers somewhere, where the last digits of both show.
+fn has_pole(reading: &Reading) -> bool {
+    matches!(reading.group, Group::Motion | Group::Ackermann | Group::Roll)
+}
+
+/// Compares a sweep with its poses one by one, readings with and without poles to a tolerance each; how
+/// many poses were reached.
+fn compare(axle: &AxleSolver, poses: &[AxlePose], plain: f64, pole: f64) -> Result<usize, TestCaseError> {
+    let swept = axle.sweep(poses);
+    let single = one_by_one(axle, poses);
+    prop_assert_eq!(swept.len(), poses.len());
+    let mut reached = 0;
+    for ((point, single), pose) in swept.iter().zip(&single).zip(poses) {
+        prop_assert_eq!(&point.pose, pose);
+        match (&point.result, single) {
+            (Ok(quick), Ok((wheels, of_axle))) => {
+                reached += 1;
+                let quick = all_values(&quick.wheels, &quick.axle);
+                let slow = all_values(wheels, of_axle);
+                for ((_, reading, quick), (_, _, slow)) in quick.iter().zip(&slow) {
+                    let tolerance = if has_pole(reading) { pole } else { plain };
+                    prop_assert!(
+                        agree(*quick, *slow, tolerance),
+                        "{} at {pose:?}: {quick} {slow}",
+                        reading.key
+                    );
+                }
+            }
+            (Err(quick), Err(slow)) => prop_assert_eq!(quick, slow),
+            (quick, slow) => {
+                prop_assert!(false, "{pose:?}: {:?} {:?}", quick.as_ref().err(), slow.as_ref().err())
+            }
+        }
+    }
+    Ok(reached)
+}
+
+#[test]
+fn sweeps_of_every_car_are_its_poses_one_by_one() {
+    let ways = [Travelling::Both, Travelling::Opposite, Travelling::One(Side::Right)];
+    for path in demo::CARS {
+        let car = demo::car_of(path);
+        for end in End::BOTH {
+            let axle = AxleSolver::new(&car, end).unwrap();
+            let case = |what: &str, poses: &[AxlePose]| {
+                compare(&axle, poses, 1e-12, 1e-10)
+                    .unwrap_or_else(|error| panic!("{path} {end:?} {what}: {error}"))
+            };
+            for way in ways {
+                for (from, to, count, steer) in [
+                    (-0.3, 0.3, 125, 0.0),
+                    (0.05, -0.04, 81, -0.012),
+                    (0.0, 0.3, 70, 0.01),
+                    (-0.03, 0.03, 9, 0.0),
+                ] {
+                    let poses = over_travel(way, &spaced(from, to, count), steer);
+                    let reached = case(&format!("{way:?} {from} {to} {steer}"), &poses);
+                    assert!(reached > count / 20, "{path} {end:?} {way:?} {from}: {reached} reached");
+                }
+            }
+            for (from, to, count) in [(-0.3, 0.3, 125), (0.03, -0.04, 81), (0.0, 0.05, 41)] {
+                let reached = case(
+                    &format!("steer {from} {to}"),
+                    &over_steer([0.012, -0.006], &spaced(from, to, count)),
+                );
+                assert!(reached > count / 20, "{path} {end:?} steer {from}: {reached} reached");
+            }
+            case("grid", &over_grid(Travelling::Both, &spaced(-0.03, 0.03, 31), &spaced(-0.02, 0.02, 3)));
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(30))]
+
+    #[test]
+    fn sweeps_of_random_cars_are_their_poses_one_by_one(
+        car in random_car::car(), end in random_car::end(), held in -0.02..0.02_f64,
+        from in -0.2..0.2_f64, to in -0.2..0.2_f64, count in 2..200_usize, steers in prop::bool::ANY,
+    ) {
+        let Ok(axle) = AxleSolver::new(&car, end) else { return Ok(()) };
+        let along = spaced(from, to, count);
+        let poses = if steers {
+            over_steer([held, -0.5 * held], &along)
+        } else {
+            over_travel(Travelling::Opposite, &along, held)
+        };
+        compare(&axle, &poses, 1e-11, 1e-9)?;
+    }
+}
