@@ -36,6 +36,7 @@ pub mod mechanism;
 mod near_dead_point;
 mod needs;
 mod on_ground;
+mod part;
 mod pickup;
 mod point_set;
 mod post;
@@ -52,16 +53,14 @@ mod stretch;
 mod sweep;
 mod track;
 mod unit;
+mod wheel;
 mod wheel_model;
 mod whole;
 
 pub use across::{Between, TBarMotion};
 pub use axle_motion::{AxleContext, AxleMotion, AxleReference, SteeringGear};
 pub use axle_solver::{AxleSolver, SolvedAxle};
-pub use car::{
-    Alignment, Axle, CamberBy, Car, Carrier, Corner, LinkageKind, Pickups, Reacted, ToeBy, Wheel,
-    spin_axis_from_angles,
-};
+pub use car::{Alignment, Axle, CamberBy, Car, Carrier, Corner, LinkageKind, Pickups, Reacted, ToeBy};
 pub use car_solver::{CarPose, CarSolver, SolvedCar};
 pub use check::{Finding, Severity, Subject, check};
 pub use corner_motion::{CornerMotion, DropLink, Followed, Moving, Pressed, Reference, SteeringAxis};
@@ -73,6 +72,7 @@ pub use mechanism::CLOSED;
 pub use near_dead_point::NearDeadPoint;
 pub use needs::Need;
 pub use on_ground::OnGround;
+pub use part::{Part, Piece, PieceEnd};
 pub use pickup::{Link, Pickup};
 pub use reach::{EndedBy, ReachEnd};
 pub use readings::{
@@ -93,3 +93,4 @@ pub use steering::{CardanJoint, Column, Rack, SteerInput, Steering, SteeringArm,
 pub use stop::{Stop, StopKind};
 pub use sweep::{AxlePose, SweepPoint, SweepValues, Travelling, over_grid, over_steer, over_travel, spaced};
 pub use unit::{INCH, LengthUnit, Unit};
+pub use wheel::{Wheel, spin_axis_from_angles};

@@ -135,7 +135,8 @@ fn keys() {
         &[(
             "rim_raduis",
             "rim_raduis has no meaning in the front left wheel; did you mean rim_radius?",
-            "known here: centre, spin_axis, tyre_radius, tyre_width, tyre_shoulder_radius or rim_radius",
+            "known here: centre, spin_axis, tyre_radius, tyre_width, tyre_shoulder_radius, rim_radius, rim_width or \
+             rim_inner_radius",
         )],
     );
     check(
