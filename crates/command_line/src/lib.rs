@@ -12,6 +12,8 @@ mod bend_estimate;
 mod car_at_hand;
 mod chart_of;
 mod check;
+mod clearances;
+mod clearances_in_words;
 mod data;
 mod failure;
 mod front;
@@ -26,6 +28,7 @@ mod pose;
 mod reach;
 mod readings;
 mod schema;
+mod schema_clearances;
 mod schema_on_road;
 mod sensitivity;
 mod stand;
@@ -77,6 +80,7 @@ fn dispatch(arguments: Arguments, io: &mut Io, front: &dyn Front) -> Result<u8, 
         Some(Command::Readings(arguments)) => readings::run(&arguments, io),
         Some(Command::Sweep(arguments)) => sweep::run(&arguments, io),
         Some(Command::Sensitivity(arguments)) => sensitivity::run(&arguments, io),
+        Some(Command::Clearances(arguments)) => clearances::run(&arguments, io),
         Some(Command::Points(arguments)) => points::run(&arguments, io),
         Some(Command::Stand(arguments)) => stand::run(&arguments, io),
         Some(Command::Bend(arguments)) => bend::run(&arguments, io),

@@ -4,6 +4,7 @@ use crate::arguments::{Format, SchemaArguments};
 use crate::data::{Record, csv, heading, json};
 use crate::failure::Failure;
 use crate::io::Io;
+use crate::schema_clearances::CLEARANCES;
 use crate::schema_on_road::ON_ROAD;
 use serde_json::Value;
 use wheelpath_geometry::{LengthUnit, Scope, Unit, axle_readings, wheel_readings};
@@ -65,19 +66,19 @@ const BESIDE: &[Beside] = &[
     Beside("readings points sensitivity stand bend", "rear_left_travel", Length, "Wheel travel, + bump."),
     Beside("readings points sensitivity stand bend", "rear_right_travel", Length, "Wheel travel, + bump."),
     Beside(
-        "readings points sensitivity sweep stand bend turn",
+        "readings points sensitivity sweep clearances stand bend turn",
         "rack",
         Length,
         "Rack travel, + toward the left; where the axle has a steering box: pitman_deg.",
     ),
     Beside(
-        "readings points sensitivity sweep stand bend turn",
+        "readings points sensitivity sweep clearances stand bend turn",
         "pitman_deg",
         Degree,
         "Turn of the steering box's pitman arm, + anticlockwise seen from above; where the axle has one.",
     ),
     Beside(
-        "readings points sensitivity sweep stand bend turn",
+        "readings points sensitivity sweep clearances stand bend turn",
         "steering_wheel_deg",
         Degree,
         "Steering-wheel angle, + a left turn; null where nothing steers.",
@@ -96,15 +97,15 @@ const BESIDE: &[Beside] = &[
     Beside("readings points stand bend turn", "rear_right", Records, "The rear right wheel."),
     Beside("readings points stand bend", "front", Records, "The front axle; in points its own points."),
     Beside("readings points stand bend", "rear", Records, "The rear axle; in points its own points."),
-    Beside("sweep sensitivity check import", "axle", Text, "front or rear."),
+    Beside("sweep sensitivity clearances check import", "axle", Text, "front or rear."),
     Beside(
         "sweep sensitivity",
         "rows",
         Records,
         "The rows, one a pose or number. Readings of a wheel stand as left_… and right_….",
     ),
-    Beside("sweep", "left_travel", Length, "Travel of the left wheel, + bump."),
-    Beside("sweep", "right_travel", Length, "Travel of the right wheel, + bump."),
+    Beside("sweep clearances", "left_travel", Length, "Travel of the left wheel, + bump."),
+    Beside("sweep clearances", "right_travel", Length, "Travel of the right wheel, + bump."),
     Beside(
         "sweep",
         "stop",
@@ -239,26 +240,27 @@ const BESIDE: &[Beside] = &[
 ];
 
 fn keys(lengths: LengthUnit) -> Vec<Key> {
-    let beside = BESIDE.iter().chain(ON_ROAD).map(|Beside(outputs, name, kind, definition)| Key {
-        key: match kind {
-            Length => format!("{name}{}", Unit::Length.key_suffix(lengths)),
-            _ => (*name).to_owned(),
-        },
-        outputs: (*outputs).to_owned(),
-        unit: match kind {
-            Text => "text".to_owned(),
-            Count => "count".to_owned(),
-            Records => "records".to_owned(),
-            Degree => Unit::Degree.symbol(lengths).to_owned(),
-            In(unit) => (*unit).to_owned(),
-            Length => Unit::Length.symbol(lengths).to_owned(),
-        },
-        sign: String::new(),
-        definition: (*definition).to_owned(),
-        formula: String::new(),
-        source: String::new(),
-        absent: String::new(),
-    });
+    let beside =
+        BESIDE.iter().chain(ON_ROAD).chain(CLEARANCES).map(|Beside(outputs, name, kind, definition)| Key {
+            key: match kind {
+                Length => format!("{name}{}", Unit::Length.key_suffix(lengths)),
+                _ => (*name).to_owned(),
+            },
+            outputs: (*outputs).to_owned(),
+            unit: match kind {
+                Text => "text".to_owned(),
+                Count => "count".to_owned(),
+                Records => "records".to_owned(),
+                Degree => Unit::Degree.symbol(lengths).to_owned(),
+                In(unit) => (*unit).to_owned(),
+                Length => Unit::Length.symbol(lengths).to_owned(),
+            },
+            sign: String::new(),
+            definition: (*definition).to_owned(),
+            formula: String::new(),
+            source: String::new(),
+            absent: String::new(),
+        });
     let readings = wheel_readings().iter().chain(axle_readings()).map(|reading| Key {
         key: crate::data::key_of(reading, lengths),
         outputs: match reading.scope {

@@ -2,3 +2,5 @@
 //! places a point could have.
 //!
 //! Pure functions from a car to values. Nothing here reads a file, prints, or knows a window.
+
+pub mod clearance;
