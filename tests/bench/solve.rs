@@ -7,6 +7,7 @@ use wheelpath_geometry::{
     AxleSolver, BodyPose, Car, CarPose, CarSolver, End, Ground, OnGround, Pickup, RoadSolver, Side, Spring,
     Travelling, WheelAt, over_steer, over_travel, spaced, wheel_values,
 };
+use wheelpath_studies::clearance::{Range, clearances};
 
 fn alder() -> Car {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo-cars/alder.ron");
@@ -135,5 +136,25 @@ fn road(c: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, corner, grid, screen, road);
+/// All distances, joints and stops of the whole car: 21 travels by 21 steers, both wheels alike and in
+/// opposition, at the front; 21 by 21 travels at the rear.
+fn fit(c: &mut Criterion) {
+    let car = alder();
+    let solver = CarSolver::new(&car).expect("the demo car closes");
+    let mut group = c.benchmark_group("clearances of the whole car, 21 by 21");
+    group.sample_size(10);
+    for threads in [1, 2] {
+        group.bench_function(format!("{threads} threads"), |b| {
+            b.iter(|| {
+                for end in End::BOTH {
+                    let range = Range::of(car.axle(end), [-0.03, 0.03], 21, 21);
+                    black_box(clearances(&car, &solver, end, &range, threads));
+                }
+            });
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, corner, grid, screen, road, fit);
 criterion_main!(benches);

@@ -6,7 +6,16 @@ use wheelpath_geometry::{Axle, Car, Corner, LinkageKind, Pickup, Pickups, Rack, 
 /// A wheel at this centre with this spin axis.
 #[must_use]
 pub fn wheel(centre: Vector3<f64>, spin_axis: Vector3<f64>, tyre_radius: f64) -> Wheel {
-    Wheel { centre, spin_axis, tyre_radius, tyre_width: 0.2, tyre_shoulder_radius: 0.0, rim_radius: 0.15 }
+    Wheel {
+        centre,
+        spin_axis,
+        tyre_radius,
+        tyre_width: 0.2,
+        tyre_shoulder_radius: 0.0,
+        rim_radius: 0.15,
+        rim_width: None,
+        rim_inner_radius: None,
+    }
 }
 
 /// A double wishbone with nothing but what holds the wheel.

@@ -69,6 +69,8 @@ fn wheel(value: &Value) -> Wheel {
         tyre_width: 0.2,
         tyre_shoulder_radius: 0.0,
         rim_radius: 0.2,
+        rim_width: None,
+        rim_inner_radius: None,
     }
 }
 

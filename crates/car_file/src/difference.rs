@@ -2,7 +2,7 @@
 
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Alignment, AntiRollBar, Axle, CamberBy, Car, CardanJoint, Corner, DamperStops, End, Link, Pickup,
+    Alignment, AntiRollBar, Axle, CamberBy, Car, CardanJoint, Corner, DamperStops, End, Link, Part, Pickup,
     Pickups, Rack, Spring, Steering, SteeringArm, SteeringBox, ThirdSpring, ToeBy, Wheel, WheelAt,
 };
 
@@ -66,6 +66,7 @@ fn axle(a: &Axle, b: &Axle) -> Option<&'static str> {
         ("Watt lever", a.watt_lever_on == b.watt_lever_on),
         ("anti-roll bar", both(a.anti_roll_bar, b.anti_roll_bar, bars)),
         ("third spring", both(a.third_spring, b.third_spring, thirds)),
+        ("radii", radii(&a.radii, &b.radii)),
     ];
     first(&parts).or_else(|| points(&a.pickups, &b.pickups)).or_else(|| lengths(&a.lengths, &b.lengths))
 }
@@ -117,6 +118,8 @@ fn corner(a: &Corner, b: &Corner) -> Option<&'static str> {
     let parts = [
         ("linkage", a.linkage == b.linkage),
         ("joint limits", joint_limits(&a.joint_limits, &b.joint_limits)),
+        ("joint axes", joint_axes(&a.joint_axes, &b.joint_axes)),
+        ("radii", radii(&a.radii, &b.radii)),
         ("wheel", wheel(&a.wheel, &b.wheel)),
         ("springing", a.springing == b.springing),
         ("damper", both(a.damper, b.damper, stops)),
@@ -125,6 +128,18 @@ fn corner(a: &Corner, b: &Corner) -> Option<&'static str> {
         ("alignment", alignment(&a.alignment, &b.alignment)),
     ];
     first(&parts)
+}
+
+fn radii(a: &[(Part, f64)], b: &[(Part, f64)]) -> bool {
+    let radius = |of: &[(Part, f64)], part: Part| of.iter().find(|(p, _)| *p == part).map(|&(_, r)| r);
+    a.len() == b.len() && Part::ALL.iter().all(|&part| both(radius(a, part), radius(b, part), near))
+}
+
+fn joint_axes(a: &[(Pickup, Vector3<f64>)], b: &[(Pickup, Vector3<f64>)]) -> bool {
+    let axis = |of: &[(Pickup, Vector3<f64>)], joint: Pickup| {
+        of.iter().find(|(p, _)| *p == joint).map(|&(_, axis)| axis)
+    };
+    a.len() == b.len() && Pickup::ALL.iter().all(|&joint| both(axis(a, joint), axis(b, joint), same_place))
 }
 
 fn joint_limits(a: &[(Pickup, f64)], b: &[(Pickup, f64)]) -> bool {
@@ -151,6 +166,8 @@ fn wheel(a: &Wheel, b: &Wheel) -> bool {
         && near(a.tyre_width, b.tyre_width)
         && near(a.tyre_shoulder_radius, b.tyre_shoulder_radius)
         && near(a.rim_radius, b.rim_radius)
+        && both(a.rim_width, b.rim_width, near)
+        && both(a.rim_inner_radius, b.rim_inner_radius, near)
 }
 
 fn alignment(a: &Alignment, b: &Alignment) -> bool {
@@ -256,6 +273,11 @@ mod tests {
         check(one, |car| car.front.left.alignment.camber = CamberBy::Points, "the front left alignment");
         check(one, |car| car.front.left.lengths.push((Link::TieRod, 0.4)), "the front left tie rod");
         check(two, |car| car.rear.left.joint_limits.clear(), "the rear left joint limits");
+        check(two, |car| car.rear.left.joint_axes[0].1 = Vector3::y(), "the rear left joint axes");
+        check(two, |car| car.rear.left.radii[1].1 += MORE, "the rear left radii");
+        check(two, |car| car.front.radii.clear(), "the front axle's radii");
+        check(two, |car| car.rear.left.wheel.rim_width = None, "the rear left wheel");
+        check(two, |car| car.rear.right.wheel.rim_inner_radius = Some(0.18), "the rear right wheel");
         check(
             two,
             |car| car.rear.left.spring = Some(Spring::Separate { on: Carrier::Upright, rate: 42_000.0 }),

@@ -158,6 +158,8 @@ impl Document {
             Subject::Link(link) if of_axle => self.place_of_own_link(end, link),
             Subject::Link(link) => self.place_of_link(at, link),
             Subject::Wheel(key) => self.place_in_corner(at, &["wheel", key]),
+            Subject::Radius(part) if of_axle => self.place_of_keys(&[end.name(), "radii", part.key()]),
+            Subject::Radius(part) => self.place_in_corner(at, &["radii", part.key()]),
             Subject::Damper => self.place_in_corner(at, &["damper"]),
             Subject::Spring => {
                 let has = |key| self.corner_node(at).is_some_and(|node| node.field(key).is_some());

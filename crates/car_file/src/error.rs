@@ -204,7 +204,7 @@ pub enum Fault {
         owner: Owner,
         /// The key.
         key: &'static str,
-        /// `pickups` or `lengths`.
+        /// `pickups`, `lengths` or `radii`.
         block: &'static str,
     },
     /// A length for a link the corner or axle has not.

@@ -7,6 +7,7 @@ use crate::read::optional;
 use crate::read_alignment::alignment;
 use crate::read_corner::corner;
 use crate::read_points::{Points, compare_with_needs, lengths, points};
+use crate::read_radii::radii;
 use crate::read_springing::rate;
 use crate::read_steering::{column, steering};
 use crate::tree::{Kind, Node};
@@ -29,6 +30,7 @@ pub(crate) const AXLE: &[&str] = &[
     "third_spring",
     "pickups",
     "lengths",
+    "radii",
     "left",
     "right",
     "alignment",
@@ -73,7 +75,10 @@ pub(crate) fn axle(node: &Node, end: End, measures: Measures, notes: &mut Notes<
         optional(&fields, "alignment", |n| alignment(n, &format!("the {end} alignment"), linkage, notes));
     let alignment = shared.map(|given| given.unwrap_or(Alignment::FROM_POINTS));
     let words = AxleWords { linkage, steering, alignment, anti_roll_bar, third_spring, watt_lever_on };
-    let own = own_points(&fields, Owner { end, side: None }, &words, measures, notes);
+    let owner = Owner { end, side: None };
+    let own = own_points(&fields, owner, &words, measures, notes);
+    let radii =
+        optional(&fields, "radii", |n| radii(n, owner, measures, notes)).map(Option::unwrap_or_default);
     // The corners are read even where the axle's own keys are wrong, so that their faults show too.
     let sides = both_sides(&fields, end, &words, measures, notes);
     let ((pickups, lengths), [left, right]) = (own?, sides?);
@@ -85,6 +90,7 @@ pub(crate) fn axle(node: &Node, end: End, measures: Measures, notes: &mut Notes<
         right,
         pickups,
         lengths,
+        radii: radii?,
         watt_lever_on: watt_lever_on?,
         anti_roll_bar: anti_roll_bar?,
         third_spring: third_spring?,

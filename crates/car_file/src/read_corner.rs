@@ -6,7 +6,9 @@ use crate::fields::Notes;
 use crate::read::optional;
 use crate::read_alignment::alignment;
 use crate::read_axle::AxleWords;
-use crate::read_points::{joint_limits, lengths, points};
+use crate::read_joints::{joint_axes, joint_limits};
+use crate::read_points::{lengths, points};
+use crate::read_radii::radii;
 use crate::read_springing::{damper, drop_link, spring, springing};
 use crate::tree::{Kind, Node};
 use crate::why::Choices;
@@ -19,14 +21,24 @@ pub(crate) const CORNER: &[&str] = &[
     "pickups",
     "lengths",
     "joint_limits_deg",
+    "joint_axes",
+    "radii",
     "springing",
     "damper",
     "spring",
     "drop_link_on",
     "alignment",
 ];
-pub(crate) const WHEEL: &[&str] =
-    &["centre", "spin_axis", "tyre_radius", "tyre_width", "tyre_shoulder_radius", "rim_radius"];
+pub(crate) const WHEEL: &[&str] = &[
+    "centre",
+    "spin_axis",
+    "tyre_radius",
+    "tyre_width",
+    "tyre_shoulder_radius",
+    "rim_radius",
+    "rim_width",
+    "rim_inner_radius",
+];
 
 pub(crate) fn corner(
     node: &Node,
@@ -64,6 +76,13 @@ pub(crate) fn corner(
         (Some(_), None) => None,
         (None, _) => Some(Vec::new()),
     };
+    let joint_axes = match (fields.get("joint_axes"), &points) {
+        (Some(node), Some(points)) => joint_axes(node, owner, points, measures, notes),
+        (Some(_), None) => None,
+        (None, _) => Some(Vec::new()),
+    };
+    let radii =
+        optional(&fields, "radii", |n| radii(n, owner, measures, notes)).map(Option::unwrap_or_default);
     Some(Corner {
         linkage: linkage?,
         wheel: wheel?,
@@ -73,6 +92,8 @@ pub(crate) fn corner(
         damper: damper?,
         drop_link_on: drop_link_on?,
         joint_limits: joint_limits?,
+        joint_axes: joint_axes?,
+        radii: radii?,
         spring: spring?,
         alignment: own?.or(words.alignment)?,
     })
@@ -94,6 +115,12 @@ fn wheel(node: &Node, at: WheelAt, measures: Measures, notes: &mut Notes<'_>) ->
         let what = format!("the {at} tyre shoulder radius");
         notes.number_in(n, &what, "0 or more", |radius| radius >= 0.0).map(|radius| measures.length(radius))
     });
+    let [rim_width, rim_inner_radius] = ["rim_width", "rim_inner_radius"].map(|key| {
+        optional(&fields, key, |n| {
+            let what = format!("the {at} {}", key.replace('_', " "));
+            notes.positive(n, &what).map(|length| measures.length(length))
+        })
+    });
     Some(Wheel {
         centre: centre?,
         spin_axis: spin_axis?,
@@ -101,6 +128,8 @@ fn wheel(node: &Node, at: WheelAt, measures: Measures, notes: &mut Notes<'_>) ->
         tyre_width: tyre_width?,
         tyre_shoulder_radius: shoulder?.unwrap_or(0.0),
         rim_radius: rim_radius?,
+        rim_width: rim_width?,
+        rim_inner_radius: rim_inner_radius?,
     })
 }
 

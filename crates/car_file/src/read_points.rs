@@ -16,7 +16,7 @@ pub(crate) struct Points {
 }
 
 impl Points {
-    fn is_absent(&self, pickup: Pickup) -> bool {
+    pub fn is_absent(&self, pickup: Pickup) -> bool {
         self.pickups.get(pickup).is_none() && !self.faulty.contains(&pickup)
     }
 }
@@ -129,29 +129,4 @@ pub(crate) fn lengths(
         lengths.push((link, measures.length(length)));
     }
     Some(lengths)
-}
-
-/// How far joints swing, radians; a joint is a point where a link ends.
-pub(crate) fn joint_limits(
-    node: &Node,
-    owner: Owner,
-    points: &Points,
-    notes: &mut Notes<'_>,
-) -> Option<Vec<(Pickup, f64)>> {
-    let is_joint = |pickup: Pickup| {
-        let ends_at = |link: &Link| <[Pickup; 2]>::from(link.ends()).contains(&pickup);
-        !points.is_absent(pickup) && Link::ALL.iter().any(ends_at)
-    };
-    let joints: Vec<Pickup> = Pickup::ALL.iter().copied().filter(|pickup| is_joint(*pickup)).collect();
-    let known: Vec<_> = joints.iter().map(|pickup| pickup.key()).collect();
-    let fields = notes.fields(node, &format!("the {owner} joint limits"), &known)?;
-    let mut limits = Vec::new();
-    for joint in joints {
-        let Some(value) = fields.get(joint.key()) else { continue };
-        let what = format!("the swing of the {owner} {joint}");
-        let within = |limit: f64| limit > 0.0 && limit <= 180.0;
-        let limit = notes.number_in(value, &what, "more than 0 and at most 180 degrees", within)?;
-        limits.push((joint, limit.to_radians()));
-    }
-    Some(limits)
 }

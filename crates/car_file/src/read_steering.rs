@@ -69,7 +69,7 @@ pub(crate) fn rack_axis(node: &Node, end: End, axes: Axes, notes: &mut Notes<'_>
 }
 
 /// A direction of any length, as a unit vector.
-fn direction(node: &Node, what: &str, axes: Axes, notes: &mut Notes<'_>) -> Option<Vector3<f64>> {
+pub(crate) fn direction(node: &Node, what: &str, axes: Axes, notes: &mut Notes<'_>) -> Option<Vector3<f64>> {
     let along = axes.to_vehicle(notes.triple(node, what)?);
     let unit = along.try_normalize(0.0).filter(|unit| unit.iter().all(|c| c.is_finite()));
     if unit.is_none() {

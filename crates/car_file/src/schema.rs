@@ -2,7 +2,7 @@
 
 use crate::why::{Choices, axle_to_ask};
 use crate::words::{LINKAGES, word_of};
-use wheelpath_geometry::{Carrier, Link, LinkageKind, Need, Pickup, Side, Steering};
+use wheelpath_geometry::{Carrier, Link, LinkageKind, Need, Part, Pickup, Side, Steering};
 
 /// A key and what it takes.
 type Line = (&'static str, &'static str, &'static str);
@@ -53,6 +53,7 @@ const AXLE: &[Line] = &[
     ("third_spring", "(on: PART, rate_n_per_mm: ..., optional), optional", "a spring from side to side"),
     ("pickups", "(name: (x, y, z), ...), optional", "the points of the axle as a whole"),
     ("lengths", "(link: length, ...), optional", "lengths of the axle's own links"),
+    ("radii", "(part: length, ...), optional", "how thick the axle's own parts are"),
     ("left", "corner | Mirrored", "the left corner, y to the left of the centre plane"),
     ("right", "corner | Mirrored", "the right corner; Mirrored takes it from the other side"),
     ("alignment", "(toe: ..., camber: ...), optional", "what sets static toe and camber, on both sides"),
@@ -93,7 +94,20 @@ const CORNER: &[Line] = &[
     (
         "joint_limits_deg",
         "(name: degrees, ...), optional",
-        "how far the joints at links' ends may swing from the design pose",
+        "how far the joints at links' ends may go: with a bolt, its misalignment on it; without, its swing from \
+         the design pose",
+    ),
+    (
+        "joint_axes",
+        "(name: (x, y, z), ...), optional",
+        "direction of the bolt or stud that a joint sits on, in the design pose, fixed to the part that holds the \
+         joint",
+    ),
+    (
+        "radii",
+        "(part: length, ...), optional",
+        "how thick the parts are, for the distances between them; rods and bars not named count as 10 mm in \
+         radius, dampers, struts and springs as 25 mm",
     ),
     (
         "springing",
@@ -119,13 +133,19 @@ const WHEEL: &[Line] = &[
         "camber + = top outboard, toe + = toe-in; or a second point on the axis, outboard",
     ),
     ("tyre_radius", "length", "from the wheel centre to the ground"),
-    ("tyre_width", "length", "for pictures"),
+    ("tyre_width", "length", "for pictures, and for the distances of parts"),
     (
         "tyre_shoulder_radius",
         "length, optional",
         "radius of the tread's round cross-section, which the contact goes round with camber; none = a disc",
     ),
-    ("rim_radius", "length", "for pictures"),
+    ("rim_radius", "length", "where the tyre begins: for pictures, and for the distances of parts"),
+    (
+        "rim_width",
+        "length, optional",
+        "of the rim's barrel about the wheel's middle plane; none = the tyre's",
+    ),
+    ("rim_inner_radius", "length, optional", "of the clear space inside the barrel; none = the rim's radius"),
 ];
 
 const ALIGNMENT: &[Line] = &[
@@ -178,7 +198,11 @@ pub fn schema() -> String {
         let those = Link::ALL.iter().filter(|l| l.is_of_axle() == of_axle);
         those.map(|l| (l.key(), "length", l.label())).collect()
     };
-    let blocks: [(&str, &[Line]); 12] = [
+    let parts = |of_axle: bool| -> Vec<Line> {
+        let those = Part::ALL.iter().filter(|p| p.is_of_axle() == of_axle);
+        those.map(|p| (p.key(), "length", p.label())).collect()
+    };
+    let blocks: [(&str, &[Line]); 14] = [
         ("the car", CAR),
         ("an axle", AXLE),
         ("steering: Rack(...)", RACK),
@@ -189,6 +213,8 @@ pub fn schema() -> String {
         ("pickups of an axle", &points(true)),
         ("lengths of a corner", &links(false)),
         ("lengths of an axle", &links(true)),
+        ("radii of a corner", &parts(false)),
+        ("radii of an axle", &parts(true)),
         ("alignment", ALIGNMENT),
         ("words", WORDS),
     ];

@@ -28,6 +28,8 @@ pub(crate) fn axle_to_ask(linkage: LinkageKind, steering: Steering, choices: Cho
         tyre_width: 0.0,
         tyre_shoulder_radius: 0.0,
         rim_radius: 0.0,
+        rim_width: None,
+        rim_inner_radius: None,
     };
     let Choices { springing, spring, drop_link_on } = choices;
     let corner =

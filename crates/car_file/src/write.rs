@@ -7,7 +7,7 @@ use crate::read::Heading;
 use crate::read_steering::{rack_axis, shaft_axis};
 use crate::tree::Node;
 use crate::words::{BARS, BRAKES, DRIVES, LINKAGES, WATT_LEVERS, word_of, words_of_part};
-use crate::write_corner::{alignment, corner, lengths, points, rate_n_per_mm};
+use crate::write_corner::{alignment, corner, lengths, points, radii, rate_n_per_mm};
 use nalgebra::Vector3;
 use wheelpath_geometry::{
     Alignment, AntiRollBar, Axle, Car, CardanJoint, Column, End, LinkageKind, Rack, Side, Steering,
@@ -65,6 +65,7 @@ fn axle(axle: &Axle, end: End, heading: &Heading, old: Option<&Node>) -> Item {
         fields.push(("pickups", own));
     }
     fields.extend(lengths(&axle.lengths, heading, stands("lengths")));
+    fields.extend(radii(&axle.radii, heading, stands("radii")));
     fields.extend(sides(axle, end, heading, old));
     Item::fields(fields)
 }
@@ -114,7 +115,7 @@ fn steering(steering: &Steering, end: End, heading: &Heading, old: Option<&Node>
 }
 
 /// A direction of any length says it: as long as it says the same, it stays as it is written.
-fn direction(now: &Vector3<f64>, written: Option<Vector3<f64>>, heading: &Heading) -> Item {
+pub(crate) fn direction(now: &Vector3<f64>, written: Option<Vector3<f64>>, heading: &Heading) -> Item {
     if written == Some(*now) { Item::Keep } else { Item::direction(now, heading.axes) }
 }
 

@@ -5,10 +5,13 @@ use crate::item::{Item, Scale};
 use crate::read::Heading;
 use crate::read_alignment::TIE_ROD_LENGTH;
 use crate::read_corner::spin_axis;
+use crate::read_steering::direction as read_direction;
 use crate::tree::Node;
 use crate::words::{camber_word, words_of_part};
+use crate::write::direction;
+use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Alignment, CamberBy, Carrier, Corner, Link, LinkageKind, Pickup, Pickups, Spring, Springing, ToeBy,
+    Alignment, CamberBy, Carrier, Corner, Link, LinkageKind, Part, Pickup, Pickups, Spring, Springing, ToeBy,
     Wheel, WheelAt, static_angles,
 };
 
@@ -41,6 +44,23 @@ pub(crate) fn lengths(
     let length = |&(link, length): &(Link, f64)| (link.key(), Item::length(length, heading.units));
     let fields: Vec<_> = lengths.iter().map(length).collect();
     (stands || !fields.is_empty()).then(|| ("lengths", Item::fields(fields)))
+}
+
+/// The radii in the order of all parts; an empty block only where one stands.
+pub(crate) fn radii(radii: &[(Part, f64)], heading: &Heading, stands: bool) -> Option<(&'static str, Item)> {
+    let radius = |&(part, radius): &(Part, f64)| (part.key(), Item::length(radius, heading.units));
+    let fields: Vec<_> = radii.iter().map(radius).collect();
+    (stands || !fields.is_empty()).then(|| ("radii", Item::fields(fields)))
+}
+
+fn joint_axes(joints: &[(Pickup, Vector3<f64>)], heading: &Heading, old: Option<&Node>) -> Item {
+    let axis = |&(joint, axis): &(Pickup, Vector3<f64>)| {
+        let written = old
+            .and_then(|node| node.at(&[joint.key()]))
+            .and_then(|node| read_direction(node, "", heading.axes, &mut Notes::new("", "")));
+        (joint.key(), direction(&axis, written, heading))
+    };
+    Item::fields(joints.iter().map(axis).collect())
 }
 
 pub(crate) fn rate_n_per_mm(rate: f64) -> (&'static str, Item) {
@@ -81,6 +101,12 @@ pub(crate) fn corner(corner: &Corner, at: WheelAt, heading: &Heading, old: Optio
     if !limits.is_empty() || old.is_some_and(|node| node.field("joint_limits_deg").is_some()) {
         fields.push(("joint_limits_deg", Item::fields(limits)));
     }
+    let stands = |key: &str| old.is_some_and(|node| node.field(key).is_some());
+    if !corner.joint_axes.is_empty() || stands("joint_axes") {
+        let written = old.and_then(|node| node.field("joint_axes")).map(|field| &field.value);
+        fields.push(("joint_axes", joint_axes(&corner.joint_axes, heading, written)));
+    }
+    fields.extend(radii(&corner.radii, heading, stands("radii")));
     fields.extend(corner.springing.map(|own| ("springing", springing(own, part))));
     fields.extend(corner.damper.map(|stops| {
         let shortest = ("shortest", Item::length(stops.shortest, units));
@@ -122,5 +148,7 @@ fn wheel(wheel: &Wheel, at: WheelAt, heading: &Heading, old: Option<&Node>) -> I
         fields.push(("tyre_shoulder_radius", Item::length(wheel.tyre_shoulder_radius, units)));
     }
     fields.push(("rim_radius", Item::length(wheel.rim_radius, units)));
+    fields.extend(wheel.rim_width.map(|width| ("rim_width", Item::length(width, units))));
+    fields.extend(wheel.rim_inner_radius.map(|radius| ("rim_inner_radius", Item::length(radius, units))));
     Item::fields(fields)
 }

@@ -5,8 +5,8 @@ use crate::on_road_arguments::{BendArguments, StandArguments, TurnArguments};
 use crate::pose::{PoseArguments, finite};
 use crate::steer::SteerArguments;
 use crate::vocabulary::{
-    ReadingOrAll, axes, direction_of_three, end, held, known, length_unit, overlays, paper, pickup, positive,
-    reading_or_all, sheet, side, size, travelling, view,
+    Ends, ReadingOrAll, axes, direction_of_three, end, ends, held, known, length_unit, overlays, paper,
+    pickup, positive, reading_or_all, sheet, side, size, travelling, view,
 };
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -43,6 +43,8 @@ pub(crate) enum Command {
     Sweep(SweepArguments),
     /// Which coordinates move a reading most (exact derivatives)
     Sensitivity(SensitivityArguments),
+    /// Will it fit: distances of parts, angles of joints, what is left to stops, over travel and steer
+    Clearances(ClearancesArguments),
     /// Where every point stands at a pose
     Points(PointsArguments),
     /// The car on the road: the body held at a ride height, roll and pitch, or laid down on its wheels
@@ -353,6 +355,32 @@ pub(crate) enum MovedOn {
     Both,
     Left,
     Right,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ClearancesArguments {
+    /// Car file
+    pub car: PathBuf,
+    /// Which axle
+    #[arg(long, value_parser = ends(), default_value = "both")]
+    pub axle: Ends,
+    /// First wheel travel
+    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite, default_value = "-30")]
+    pub from_mm: f64,
+    /// Last wheel travel
+    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite, default_value = "30")]
+    pub to_mm: f64,
+    /// How many travels, both ends counted
+    #[arg(long, value_name = "N", default_value_t = 21, value_parser = clap::value_parser!(u32).range(1..))]
+    pub count: u32,
+    /// How many steering inputs from stop to stop
+    #[arg(long, value_name = "N", default_value_t = 21, value_parser = clap::value_parser!(u32).range(1..))]
+    pub steer_count: u32,
+    /// In the table, every pair and every joint, and the pairs that are left out
+    #[arg(long)]
+    pub all: bool,
+    #[command(flatten)]
+    pub output: Output,
 }
 
 #[derive(Debug, Args)]

@@ -14,6 +14,8 @@ mod bracket;
 mod car_at_hand;
 mod chart_of;
 mod check;
+mod clearances;
+mod clearances_in_words;
 mod compare;
 mod data;
 mod failure;
@@ -30,6 +32,7 @@ mod pose;
 mod reach;
 mod readings;
 mod schema;
+mod schema_clearances;
 mod schema_on_changes;
 mod schema_on_road;
 mod sensitivity;
@@ -82,6 +85,7 @@ fn dispatch(arguments: Arguments, io: &mut Io, front: &dyn Front) -> Result<u8, 
         Some(Command::Readings(arguments)) => readings::run(&arguments, io),
         Some(Command::Sweep(arguments)) => sweep::run(&arguments, io),
         Some(Command::Sensitivity(arguments)) => sensitivity::run(&arguments, io),
+        Some(Command::Clearances(arguments)) => clearances::run(&arguments, io),
         Some(Command::Points(arguments)) => points::run(&arguments, io),
         Some(Command::Stand(arguments)) => stand::run(&arguments, io),
         Some(Command::Bend(arguments)) => bend::run(&arguments, io),

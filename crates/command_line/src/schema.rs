@@ -4,6 +4,7 @@ use crate::arguments::{Format, SchemaArguments};
 use crate::data::{Record, csv, heading, json};
 use crate::failure::Failure;
 use crate::io::Io;
+use crate::schema_clearances::CLEARANCES;
 use crate::schema_on_changes::ON_CHANGES;
 use crate::schema_on_road::ON_ROAD;
 use serde_json::Value;
@@ -81,19 +82,19 @@ const BESIDE: &[Beside] = &[
         "Wheel travel, + bump.",
     ),
     Beside(
-        "readings points sensitivity sweep stand bend turn compare limits",
+        "readings points sensitivity sweep clearances stand bend turn compare limits",
         "rack",
         Length,
         "Rack travel, + toward the left; where the axle has a steering box: pitman_deg.",
     ),
     Beside(
-        "readings points sensitivity sweep stand bend turn compare limits",
+        "readings points sensitivity sweep clearances stand bend turn compare limits",
         "pitman_deg",
         Degree,
         "Turn of the steering box's pitman arm, + anticlockwise seen from above; where the axle has one.",
     ),
     Beside(
-        "readings points sensitivity sweep stand bend turn compare limits",
+        "readings points sensitivity sweep clearances stand bend turn compare limits",
         "steering_wheel_deg",
         Degree,
         "Steering-wheel angle, + a left turn; null where nothing steers.",
@@ -112,15 +113,15 @@ const BESIDE: &[Beside] = &[
     Beside("readings points stand bend turn", "rear_right", Records, "The rear right wheel."),
     Beside("readings points stand bend", "front", Records, "The front axle; in points its own points."),
     Beside("readings points stand bend", "rear", Records, "The rear axle; in points its own points."),
-    Beside("sweep sensitivity check import", "axle", Text, "front or rear."),
+    Beside("sweep sensitivity clearances check import", "axle", Text, "front or rear."),
     Beside(
         "sweep sensitivity",
         "rows",
         Records,
         "The rows, one a pose or number. Readings of a wheel stand as left_… and right_….",
     ),
-    Beside("sweep", "left_travel", Length, "Travel of the left wheel, + bump."),
-    Beside("sweep", "right_travel", Length, "Travel of the right wheel, + bump."),
+    Beside("sweep clearances", "left_travel", Length, "Travel of the left wheel, + bump."),
+    Beside("sweep clearances", "right_travel", Length, "Travel of the right wheel, + bump."),
     Beside(
         "sweep",
         "stop",
@@ -255,8 +256,8 @@ const BESIDE: &[Beside] = &[
 ];
 
 fn keys(lengths: LengthUnit) -> Vec<Key> {
-    let beside =
-        BESIDE.iter().chain(ON_ROAD).chain(ON_CHANGES).map(|Beside(outputs, name, kind, definition)| Key {
+    let beside = BESIDE.iter().chain(ON_ROAD).chain(ON_CHANGES).chain(CLEARANCES).map(
+        |Beside(outputs, name, kind, definition)| Key {
             key: match kind {
                 Length => format!("{name}{}", Unit::Length.key_suffix(lengths)),
                 _ => (*name).to_owned(),
@@ -275,7 +276,8 @@ fn keys(lengths: LengthUnit) -> Vec<Key> {
             formula: String::new(),
             source: String::new(),
             absent: String::new(),
-        });
+        },
+    );
     let readings = wheel_readings().iter().chain(axle_readings()).map(|reading| Key {
         key: crate::data::key_of(reading, lengths),
         outputs: match reading.scope {

@@ -16,6 +16,16 @@ pub(crate) enum ReadingOrAll {
     One(&'static Reading),
 }
 
+/// The ends of one axle or of both.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Ends(pub Option<End>);
+
+impl Ends {
+    pub fn ends(self) -> Vec<End> {
+        self.0.map_or_else(|| End::BOTH.to_vec(), |end| vec![end])
+    }
+}
+
 fn keys() -> impl Iterator<Item = &'static str> {
     wheel_readings().iter().chain(axle_readings()).map(|reading| reading.key)
 }
@@ -71,6 +81,10 @@ pub(crate) fn axes(words: &str) -> Result<Axes, String> {
 
 pub(crate) fn end() -> impl TypedValueParser<Value = End> {
     choice(End::BOTH.map(|end| (end.name(), end)))
+}
+
+pub(crate) fn ends() -> impl TypedValueParser<Value = Ends> {
+    choice([("front", Ends(Some(End::Front))), ("rear", Ends(Some(End::Rear))), ("both", Ends(None))])
 }
 
 pub(crate) fn side() -> impl TypedValueParser<Value = Side> {

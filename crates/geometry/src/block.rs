@@ -188,7 +188,7 @@ impl Wide for Read<'_> {
 #[cfg(test)]
 mod tests {
     use super::{Between, Block, Wanted};
-    use crate::car::{Corner, LinkageKind, Pickups, Wheel, spin_axis_from_angles};
+    use crate::car::{Corner, LinkageKind, Pickups};
     use crate::corner_solver::CornerSolver;
     use crate::lanes::LANES;
     use crate::mechanism::{Elimination, Input};
@@ -198,6 +198,7 @@ mod tests {
     use crate::steering::{Rack, Steering};
     use crate::stretch::Stretch;
     use crate::way::Way;
+    use crate::wheel::{Wheel, spin_axis_from_angles};
     use nalgebra::Vector3;
 
     fn solver() -> CornerSolver {
@@ -222,6 +223,8 @@ mod tests {
             tyre_width: 0.19,
             tyre_shoulder_radius: 0.0,
             rim_radius: 0.165,
+            rim_width: None,
+            rim_inner_radius: None,
         };
         let corner = Corner::new(LinkageKind::DoubleWishbone, wheel, pickups);
         let axis = Vector3::y();

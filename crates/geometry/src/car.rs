@@ -1,10 +1,12 @@
 //! What a car is: its points, wheels, links and adjusters in the design pose, in metres and radians,
 //! vehicle axes (X forward, Y left, Z up).
 
+use crate::part::Part;
 use crate::pickup::{Link, Pickup};
 use crate::side::{End, Side, WheelAt};
 use crate::springing::{AntiRollBar, DamperStops, Spring, Springing, ThirdSpring};
 use crate::steering::{Column, Steering};
+use crate::wheel::Wheel;
 use nalgebra::Vector3;
 
 /// The named points of one corner; absent ones are `None`.
@@ -14,6 +16,14 @@ pub struct Pickups([Option<Vector3<f64>>; Pickup::COUNT]);
 impl Default for Pickups {
     fn default() -> Self {
         Pickups([None; Pickup::COUNT])
+    }
+}
+
+impl FromIterator<(Pickup, Vector3<f64>)> for Pickups {
+    fn from_iter<I: IntoIterator<Item = (Pickup, Vector3<f64>)>>(points: I) -> Self {
+        let mut pickups = Pickups::default();
+        points.into_iter().for_each(|(pickup, at)| pickups.set(pickup, at));
+        pickups
     }
 }
 
@@ -38,33 +48,6 @@ impl Pickups {
     pub fn iter(&self) -> impl Iterator<Item = (Pickup, Vector3<f64>)> + '_ {
         Pickup::ALL.iter().filter_map(|&pickup| Some((pickup, self.get(pickup)?)))
     }
-}
-
-/// A wheel in the design pose.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Wheel {
-    /// Wheel centre, metres.
-    pub centre: Vector3<f64>,
-    /// Unit spin axis pointing outboard.
-    pub spin_axis: Vector3<f64>,
-    /// Radius of the tyre, metres.
-    pub tyre_radius: f64,
-    /// Width of the tyre, metres (pictures, and the outer edge in a slow turn).
-    pub tyre_width: f64,
-    /// Radius of the tread's round cross-section, metres: the contact goes round it with camber.
-    /// Zero is a disc, which touches in the wheel's middle plane whatever its camber.
-    pub tyre_shoulder_radius: f64,
-    /// Radius of the rim, metres (pictures only).
-    pub rim_radius: f64,
-}
-
-/// The unit spin axis, pointing outboard, of a wheel with this camber and toe (radians; + = top
-/// outboard, + = toe-in).
-#[must_use]
-pub fn spin_axis_from_angles(side: Side, camber: f64, toe: f64) -> Vector3<f64> {
-    let steer = -side.sign() * toe;
-    let left = Vector3::new(-steer.sin() * camber.cos(), steer.cos() * camber.cos(), 0.0) * side.sign();
-    Vector3::new(left.x, left.y, -camber.sin())
 }
 
 /// Which linkage carries the wheel.
@@ -221,9 +204,14 @@ pub struct Corner {
     pub damper: Option<DamperStops>,
     /// The part that carries the drop link's outer end, if there is an anti-roll bar.
     pub drop_link_on: Option<Carrier>,
-    /// Joints that can swing only so far from the design pose, radians: see
-    /// [`AxleSolver::joint_swing`](crate::AxleSolver::joint_swing).
+    /// Joints that can go only so far, radians: see
+    /// [`AxleSolver::joint_angle`](crate::AxleSolver::joint_angle).
     pub joint_limits: Vec<(Pickup, f64)>,
+    /// Unit direction of the bolt or stud that a joint sits on, in the design pose, fixed to the part that
+    /// holds the joint.
+    pub joint_axes: Vec<(Pickup, Vector3<f64>)>,
+    /// Radii of its parts, metres; where none is given, [`Part::usual_radius`] stands.
+    pub radii: Vec<(Part, f64)>,
     /// What springs it, if that is known.
     pub spring: Option<Spring>,
     /// How static toe and camber come about.
@@ -243,6 +231,8 @@ impl Corner {
             damper: None,
             drop_link_on: None,
             joint_limits: Vec::new(),
+            joint_axes: Vec::new(),
+            radii: Vec::new(),
             spring: None,
             alignment: Alignment::FROM_POINTS,
         }
@@ -257,6 +247,9 @@ impl Corner {
         other.wheel.spin_axis = mirror(self.wheel.spin_axis);
         for (pickup, at) in self.pickups.iter() {
             other.pickups.set(pickup, mirror(at));
+        }
+        for (_, axis) in &mut other.joint_axes {
+            *axis = mirror(*axis);
         }
         other
     }
@@ -288,6 +281,8 @@ pub struct Axle {
     pub pickups: Pickups,
     /// Lengths of the axle's own links that do not follow from the points, metres.
     pub lengths: Vec<(Link, f64)>,
+    /// Radii of the axle's own parts, metres.
+    pub radii: Vec<(Part, f64)>,
     /// The part that carries the lever of a Watt's linkage, if the axle has one: body or upright (the
     /// axle).
     pub watt_lever_on: Option<Carrier>,
@@ -311,6 +306,7 @@ impl Axle {
             right,
             pickups: Pickups::default(),
             lengths: Vec::new(),
+            radii: Vec::new(),
             watt_lever_on: None,
             anti_roll_bar: None,
             third_spring: None,

@@ -1,10 +1,11 @@
 //! How far the joints at the links' ends swing.
 
 use crate::axle_solver::{AxleSolver, SolvedAxle};
-use crate::car::Carrier;
+use crate::car::{Carrier, Pickups};
 use crate::pickup::{Link, Pickup};
 use crate::side::Side;
 use nalgebra::{Matrix3, Vector3};
+use std::f64::consts::FRAC_PI_2;
 
 /// Right-handed unit axes through three points that are not in line.
 fn axes([a, b, c]: [Vector3<f64>; 3]) -> Option<Matrix3<f64>> {
@@ -18,6 +19,15 @@ fn angle(a: &Vector3<f64>, b: &Vector3<f64>) -> f64 {
     a.cross(b).norm().atan2(a.dot(b))
 }
 
+/// The wishbone that a link is a leg of.
+fn wishbone_of(link: Link) -> Option<Carrier> {
+    match link {
+        Link::UpperFrontLeg | Link::UpperRearLeg => Some(Carrier::UpperWishbone),
+        Link::LowerFrontLeg | Link::LowerRearLeg => Some(Carrier::LowerWishbone),
+        _ => None,
+    }
+}
+
 impl AxleSolver {
     /// Swing of the joint at a point, radians: the angle by which the link that ends there has turned
     /// from its direction in the design pose, seen from the part that holds the joint. Of several links
@@ -27,33 +37,74 @@ impl AxleSolver {
     /// What a bearing allows of it depends on how it stands in its housing: this is geometry only.
     #[must_use]
     pub fn joint_swing(&self, at: &SolvedAxle, side: Side, joint: Pickup) -> Option<f64> {
-        let design = &self.axle.corner(side).pickups;
-        let points = self.points(at, side);
-        let now = |pickup: Pickup| points.iter().find(|(p, _)| *p == pickup).map(|(_, at)| *at);
-        let turned = self.turn_of(at, side, self.axle.corner(side).carrier(joint)?)?;
-        let swing = |link: &Link| {
-            let (inner, outer) = link.ends();
-            if inner != joint && outer != joint {
-                return None;
-            }
-            let before = design.get(outer)? - design.get(inner)?;
-            let after = now(outer)? - now(inner)?;
-            Some(angle(&(turned * before), &after))
+        self.swing(at, side, joint, &self.points(at, side).into_iter().collect())
+    }
+
+    /// Angle that counts against the limit of the joint at a point, radians. With a bolt or stud
+    /// ([`Corner::joint_axes`](crate::Corner::joint_axes)) it is the misalignment on it, which turning about
+    /// the bolt does not change:
+    ///
+    /// - of a rod, which may turn about itself: `|90° - angle(rod, bolt)|`;
+    /// - of a wishbone, whose bearing cannot: the angle between the bolt and where the wishbone has carried
+    ///   the bolt's direction, its bearing being set square to the bolt in the design pose.
+    ///
+    /// Without a bolt it is [`joint_swing`](Self::joint_swing).
+    #[must_use]
+    pub fn joint_angle(&self, at: &SolvedAxle, side: Side, joint: Pickup) -> Option<f64> {
+        self.angle_at(at, side, joint, &self.points(at, side).into_iter().collect())
+    }
+
+    /// The [`joint_angle`](Self::joint_angle) of every joint at a link's end, radians.
+    #[must_use]
+    pub fn joint_angles(&self, at: &SolvedAxle, side: Side) -> Vec<(Pickup, f64)> {
+        let now = self.points(at, side).into_iter().collect();
+        let angle = |&joint: &Pickup| Some((joint, self.angle_at(at, side, joint, &now)?));
+        Pickup::ALL.iter().filter_map(angle).collect()
+    }
+
+    fn angle_at(&self, at: &SolvedAxle, side: Side, joint: Pickup, now: &Pickups) -> Option<f64> {
+        let corner = self.axle.corner(side);
+        let Some((_, axis)) = corner.joint_axes.iter().find(|(of, _)| *of == joint) else {
+            return self.swing(at, side, joint, now);
         };
-        Link::ALL.iter().filter_map(swing).reduce(f64::max)
+        let bolt = self.turned(at, side, corner.carrier(joint)?, now)? * axis;
+        self.over_links(joint, |link| match wishbone_of(link) {
+            Some(wishbone) => Some(angle(&bolt, &(self.turned(at, side, wishbone, now)? * axis))),
+            None => {
+                let (inner, outer) = link.ends();
+                Some((angle(&(now.get(outer)? - now.get(inner)?), &bolt) - FRAC_PI_2).abs())
+            }
+        })
+    }
+
+    fn swing(&self, at: &SolvedAxle, side: Side, joint: Pickup, now: &Pickups) -> Option<f64> {
+        let corner = self.axle.corner(side);
+        let turned = self.turned(at, side, corner.carrier(joint)?, now)?;
+        self.over_links(joint, |link| {
+            let (inner, outer) = link.ends();
+            let before = corner.pickups.get(outer)? - corner.pickups.get(inner)?;
+            Some(angle(&(turned * before), &(now.get(outer)? - now.get(inner)?)))
+        })
+    }
+
+    /// The greatest value over the links that end at a joint.
+    fn over_links(&self, joint: Pickup, value: impl Fn(Link) -> Option<f64>) -> Option<f64> {
+        let ends_there = |link: &&Link| <[Pickup; 2]>::from(link.ends()).contains(&joint);
+        Link::ALL.iter().filter(ends_there).filter_map(|&link| value(link)).reduce(f64::max)
     }
 
     /// Rotation of a part from its design pose; `None` where it cannot be told from the points.
     #[must_use]
     pub fn turn_of(&self, at: &SolvedAxle, side: Side, part: Carrier) -> Option<Matrix3<f64>> {
+        self.turned(at, side, part, &self.points(at, side).into_iter().collect())
+    }
+
+    fn turned(&self, at: &SolvedAxle, side: Side, part: Carrier, now: &Pickups) -> Option<Matrix3<f64>> {
         use Pickup as P;
-        let of_three = |three: [Pickup; 3]| {
-            let points = self.points(at, side);
-            let corner = self.axle.corner(side);
-            let now = |pickup: Pickup| points.iter().find(|(p, _)| *p == pickup).map(|(_, at)| *at);
-            let [a, b, c] = three;
-            let before = axes([corner.pickups.get(a)?, corner.pickups.get(b)?, corner.pickups.get(c)?])?;
-            Some(axes([now(a)?, now(b)?, now(c)?])? * before.transpose())
+        let of_three = |[a, b, c]: [Pickup; 3]| {
+            let before = &self.axle.corner(side).pickups;
+            let before = axes([before.get(a)?, before.get(b)?, before.get(c)?])?;
+            Some(axes([now.get(a)?, now.get(b)?, now.get(c)?])? * before.transpose())
         };
         match part {
             Carrier::Body => Some(Matrix3::identity()),

@@ -40,6 +40,7 @@ mod near_dead_point;
 mod needs;
 mod on_ground;
 mod owner;
+mod part;
 mod pickup;
 mod point_set;
 mod post;
@@ -58,6 +59,7 @@ mod sweep;
 mod track;
 mod unit;
 mod way;
+mod wheel;
 mod wheel_model;
 mod wheel_number;
 mod whole;
@@ -65,10 +67,7 @@ mod whole;
 pub use across::{Between, TBarMotion};
 pub use axle_motion::{AxleContext, AxleMotion, AxleReference, SteeringGear};
 pub use axle_solver::{AxleSolver, SolvedAxle};
-pub use car::{
-    Alignment, Axle, CamberBy, Car, Carrier, Corner, LinkageKind, Pickups, Reacted, ToeBy, Wheel,
-    spin_axis_from_angles,
-};
+pub use car::{Alignment, Axle, CamberBy, Car, Carrier, Corner, LinkageKind, Pickups, Reacted, ToeBy};
 pub use car_solver::{CarPose, CarSolver, SolvedCar};
 pub use check::{Finding, Severity, Subject, check};
 pub use corner_motion::{CornerMotion, DropLink, Followed, Moving, Pressed, Reference, SteeringAxis};
@@ -83,6 +82,7 @@ pub use near_dead_point::NearDeadPoint;
 pub use needs::Need;
 pub use on_ground::OnGround;
 pub use owner::Owner;
+pub use part::{Part, Piece, PieceEnd};
 pub use pickup::{Link, Pickup};
 pub use proposal::{Applied, CannotApply, Change, Elsewhere, Proposal};
 pub use reach::{EndedBy, ReachEnd};
@@ -104,4 +104,5 @@ pub use steering::{CardanJoint, Column, Rack, SteerInput, Steering, SteeringArm,
 pub use stop::{Stop, StopKind};
 pub use sweep::{AxlePose, SweepPoint, SweepValues, Travelling, over_grid, over_steer, over_travel, spaced};
 pub use unit::{INCH, LengthUnit, Unit};
+pub use wheel::{Wheel, spin_axis_from_angles};
 pub use wheel_number::{WheelNumber, static_angles};

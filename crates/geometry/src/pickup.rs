@@ -1,7 +1,4 @@
 //! The named points of a corner, and the named links between them.
-
-use std::fmt;
-
 macro_rules! named {
     ($(#[$meta:meta])* $name:ident { $($(#[$doc:meta])* $variant:ident = $key:literal, $label:literal;)* }) => {
         $(#[$meta])*
@@ -39,13 +36,14 @@ macro_rules! named {
             }
         }
 
-        impl fmt::Display for $name {
-            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
                 f.write_str(self.label())
             }
         }
     };
 }
+pub(crate) use named;
 
 named! {
     /// A named point of a corner in the design pose.

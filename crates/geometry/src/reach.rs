@@ -54,7 +54,7 @@ impl AxleSolver {
         let mut found = exceeded_on(&self.axle, self.end(), at.steer(), dampers);
         for side in Side::BOTH {
             for &(joint, limit) in &self.axle.corner(side).joint_limits {
-                let beyond = self.joint_swing(at, side, joint).map_or(0.0, |swing| swing - limit);
+                let beyond = self.joint_angle(at, side, joint).map_or(0.0, |angle| angle - limit);
                 if beyond > FOUND {
                     let wheel = WheelAt { end: self.end(), side };
                     found.push(Exceeded::Joint { wheel, joint, limit, beyond });

@@ -1,8 +1,9 @@
 //! Numbers of a wheel in the design pose that can be set one at a time.
 
-use crate::car::{CamberBy, Corner, ToeBy, spin_axis_from_angles};
+use crate::car::{CamberBy, Corner, ToeBy};
 use crate::side::Side;
 use crate::unit::Unit;
+use crate::wheel::spin_axis_from_angles;
 use nalgebra::Vector3;
 
 /// A number of a wheel in the design pose.

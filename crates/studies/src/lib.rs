@@ -3,6 +3,7 @@
 //!
 //! Pure functions from a car to values. Nothing here reads a file, prints, or knows a window.
 
+pub mod clearance;
 mod map;
 mod tolerance;
 mod verdict;

@@ -92,6 +92,8 @@ pub fn assert_same(a: &Car, b: &Car, what: &str) {
         same(near(a.wheel.tyre_radius, b.wheel.tyre_radius), "a tyre's radius");
         same(near(a.wheel.tyre_width, b.wheel.tyre_width), "a tyre's width");
         same(near(a.wheel.rim_radius, b.wheel.rim_radius), "a rim's radius");
+        same(maybe(a.wheel.rim_width, b.wheel.rim_width), "a rim's width");
+        same(maybe(a.wheel.rim_inner_radius, b.wheel.rim_inner_radius), "a rim's inner radius");
         same(near(a.wheel.tyre_shoulder_radius, b.wheel.tyre_shoulder_radius), "a tyre's shoulder");
     }
 }
@@ -108,6 +110,14 @@ fn corners(a: &wheelpath_geometry::Corner, b: &wheelpath_geometry::Corner, same:
     same(maybe(angle(a.alignment.toe), angle(b.alignment.toe)), "static toe");
     same(maybe(lean(a.alignment.camber), lean(b.alignment.camber)), "static camber");
     same(lengths(&a.lengths, &b.lengths), "a stated length");
+    same(a.radii.len() == b.radii.len(), "the parts' radii");
+    for ((p, x), (q, y)) in a.radii.iter().zip(&b.radii) {
+        same(p == q && near(*x, *y), "a part's radius");
+    }
+    same(a.joint_axes.len() == b.joint_axes.len(), "the joints' bolts");
+    for ((p, x), (q, y)) in a.joint_axes.iter().zip(&b.joint_axes) {
+        same(p == q && (x - y).amax() <= 1e-12, "a joint's bolt");
+    }
     same(a.joint_limits.len() == b.joint_limits.len(), "the joints' limits");
     for ((p, x), (q, y)) in a.joint_limits.iter().zip(&b.joint_limits) {
         same(p == q && near(*x, *y), "a joint's limit");

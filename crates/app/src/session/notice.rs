@@ -67,6 +67,8 @@ pub(super) fn of_finding(finding: &Finding) -> Notice {
         Subject::Pickup(pickup) => About::Pickup(Owner::of_point(at, pickup), pickup),
         Subject::Link(link) => About::Link(Owner::of_link(at, link), link),
         Subject::Wheel(_) | Subject::Damper | Subject::Spring | Subject::Alignment => About::Wheel(at),
+        Subject::Radius(part) if part.is_of_axle() => About::Car,
+        Subject::Radius(_) => About::Wheel(at),
         Subject::Steering(_) | Subject::Axle(_) | Subject::Car(_) => About::Car,
     };
     Notice {

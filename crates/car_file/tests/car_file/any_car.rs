@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use wheelpath_car_file::{Axes, Direction, Document, parse};
 use wheelpath_geometry::{
     Alignment, AntiRollBar, Axle, BarKind, CamberBy, Car, CardanJoint, Carrier, DamperStops, LengthUnit,
-    Link, LinkageKind, Pickup, Side, Spring, Springing, Steering, ThirdSpring, ToeBy,
+    Link, LinkageKind, Part, Pickup, Side, Spring, Springing, Steering, ThirdSpring, ToeBy,
 };
 
 /// Choices as numbers that run out only after long.
@@ -147,6 +147,7 @@ fn thrown(mut axle: Axle, dice: &mut Dice<'_>) -> Axle {
 /// Wheel, alignment, lengths and steering thrown anew; then the right side.
 fn aligned(mut axle: Axle, dice: &mut Dice<'_>) -> Axle {
     let linkage = axle.left.linkage;
+    axle.left.radii.clear();
     let corner = &mut axle.left;
     corner.alignment = Alignment::FROM_POINTS;
     if linkage.has_toe_link() && dice.yes() {
@@ -167,6 +168,24 @@ fn aligned(mut axle: Axle, dice: &mut Dice<'_>) -> Axle {
     for joint in [Pickup::LowerBallJoint, Pickup::LowerLinkOuter, Pickup::PushrodInner] {
         if corner.pickups.get(joint).is_some() && dice.yes() {
             corner.joint_limits.push((joint, dice.between(0.2, 0.6)));
+        }
+    }
+    corner.joint_axes.clear();
+    for joint in [Pickup::LowerBallJoint, Pickup::TieRodInner, Pickup::UpperLinkOuter] {
+        if corner.pickups.get(joint).is_some() && dice.yes() {
+            let axis = Vector3::new(dice.between(-0.4, 0.4), dice.between(-0.4, 0.4), 1.0);
+            corner.joint_axes.push((joint, axis.normalize()));
+        }
+    }
+    corner.wheel.rim_width = dice.yes().then(|| dice.between(0.1, 0.3));
+    corner.wheel.rim_inner_radius = dice.yes().then(|| dice.between(0.05, 0.1));
+    axle.radii.clear();
+    let pieces = axle.pieces();
+    for &part in Part::ALL {
+        let there = |side| pieces.iter().any(|piece| (piece.part, piece.side) == (part, side));
+        if (there(Some(Side::Left)) || there(None)) && dice.yes() {
+            let radii = if part.is_of_axle() { &mut axle.radii } else { &mut axle.left.radii };
+            radii.push((part, dice.between(0.004, 0.04)));
         }
     }
     if let Steering::Rack(rack) = &mut axle.steering {
@@ -251,7 +270,7 @@ proptest! {
     fn written_from_nothing_it_reads_back(
         front in 0..8_usize,
         rear in 0..8_usize,
-        numbers in prop::collection::vec(0.0..1.0_f64, 150),
+        numbers in prop::collection::vec(0.0..1.0_f64, 250),
         inches in any::<bool>(),
         turned in any::<bool>(),
     ) {

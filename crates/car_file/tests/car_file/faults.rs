@@ -135,7 +135,8 @@ fn keys() {
         &[(
             "rim_raduis",
             "rim_raduis has no meaning in the front left wheel; did you mean rim_radius?",
-            "known here: centre, spin_axis, tyre_radius, tyre_width, tyre_shoulder_radius or rim_radius",
+            "known here: centre, spin_axis, tyre_radius, tyre_width, tyre_shoulder_radius, rim_radius, rim_width or \
+             rim_inner_radius",
         )],
     );
     check(
@@ -275,7 +276,7 @@ fn directions() {
         &with("Point((-2650.0, -806.5, 283.0))", "Point((-2548.0, -806.5, 280.0))"),
         &[(
             "Point((-2548",
-            "the rear right wheel's toe, by the second point on its spin axis, is -45.5673",
+            "the rear right wheel's toe, by the second point on its spin axis, is 45.56726640985791; it must be between -45 and 45 degrees",
             "write a number that is between -45 and 45 degrees",
         )],
     );

@@ -4,8 +4,8 @@ use crate::{BOX_AND_H_ARM, FIVE_LINKS_AND_ARM, STRUT_AND_AXLE, changed};
 use nalgebra::Vector3;
 use wheelpath_car_file::parse;
 use wheelpath_geometry::{
-    AntiRollBar, BarKind, CamberBy, Car, CardanJoint, Carrier, Link, LinkageKind, Pickup, Spring, Springing,
-    Steering, ThirdSpring, ToeBy,
+    AntiRollBar, BarKind, CamberBy, Car, CardanJoint, Carrier, Link, LinkageKind, Part, Pickup, Spring,
+    Springing, Steering, ThirdSpring, ToeBy,
 };
 
 #[track_caller]
@@ -119,6 +119,12 @@ fn h_arms_and_a_spring_that_stands_apart() {
     let left = car(BOX_AND_H_ARM).rear.left;
     assert_eq!(left.linkage, LinkageKind::HArm);
     assert_eq!(left.joint_limits, [(Pickup::UpperLinkOuter, 22.5_f64.to_radians())]);
+    assert_eq!(left.joint_axes, [(Pickup::UpperLinkOuter, Vector3::x())]);
+    assert_eq!(left.radii, [(Part::HArm, 0.019), (Part::Damper, 0.0315)]);
+    assert_eq!((left.wheel.rim_width, left.wheel.rim_inner_radius), (Some(0.216), Some(0.187)));
+    let front = car(BOX_AND_H_ARM).front;
+    assert_eq!(front.radii, [(Part::AntiRollBar, 0.014)]);
+    assert_eq!((front.left.wheel.rim_width, front.left.wheel.rim_inner_radius), (None, None));
     assert_eq!(left.springing, Some(Springing::Direct { on: Carrier::HArm }));
     assert_eq!(left.spring, Some(Spring::Separate { on: Carrier::HArm, rate: 42_000.0 }));
     assert_eq!(left.pickups.get(Pickup::SpringBody), Some(Vector3::new(-2.62, 0.54, 0.47)));

@@ -1,6 +1,7 @@
 //! Words and keys of each linkage that are wrong, missing or another's.
 
-use crate::{BOX_AND_H_ARM, FIVE_LINKS_AND_ARM, STRUT_AND_AXLE, assert_refused, changed};
+use crate::{BOX_AND_H_ARM, FIVE_LINKS_AND_ARM, STRUT_AND_AXLE, assert_problems, assert_refused, changed};
+use wheelpath_car_file::parse;
 
 /// The text with one piece replaced is refused, for this one reason.
 #[track_caller]
@@ -236,6 +237,72 @@ fn joints_that_swing_too_little_or_are_none() {
         "h_arm_inner_rear has no meaning in the rear left joint limits",
         "known here: upper_link_inner or upper_link_outer",
     );
+}
+
+#[test]
+fn radii_and_bolts_that_are_none() {
+    let (radii, axes) = ("(h_arm: 19.0, damper: 31.5)", "(2.0, 0.0, 0.0)");
+    let check = |from, to, at, message: &str, hint: &str| check(BOX_AND_H_ARM, (from, to), at, message, hint);
+    check(
+        radii,
+        "(h_arm: -19.0)",
+        "-19.0",
+        "the radius of the rear left H-arm is -19; it must be more than 0",
+        "write a number that is more than 0",
+    );
+    check(
+        radii,
+        "(panhard_rod: 19.0)",
+        "panhard_rod: 19.0",
+        "panhard_rod is the axle's as a whole, and does not belong in the rear left radii",
+        "move it to the rear axle's own `radii`, beside its linkage",
+    );
+    check(
+        radii,
+        "(h_arms: 19.0)",
+        "h_arms: 19.0",
+        "h_arms has no meaning in the rear left radii; did you mean h_arm?",
+        "known here: upper_wishbone, lower_wishbone, h_arm, upper_front_link, upper_rear_link, \
+         lower_front_link, lower_rear_link, upper_link, lower_link, tie_rod, toe_link, strut, pushrod, damper, \
+         spring, drop_link or bar_arm",
+    );
+    check(
+        axes,
+        "(0.0, 0.0, 0.0)",
+        "(0.0, 0.0, 0.0)",
+        "the bolt of the rear left upper link, outer end has no direction: its length is zero",
+        "give a direction of any length but zero",
+    );
+    check(
+        "joint_axes: (upper_link_outer",
+        "joint_axes: (h_arm_inner_rear",
+        "h_arm_inner_rear: (2",
+        "h_arm_inner_rear has no meaning in the rear left joint axes",
+        "known here: upper_link_inner or upper_link_outer",
+    );
+    check(
+        "rim_inner_radius: 187.0",
+        "rim_inner_radius: 207.0",
+        "rim_inner_radius",
+        "rear left: the rim is 200.0 mm in radius, and its inside 207.0 mm",
+        "the inner radius is that of the clear space inside the barrel",
+    );
+    check(
+        "rim_width: 216.0",
+        "rim_width: 0",
+        "0, // flange",
+        "the rear left rim width is 0; it must be more than 0",
+        "write a number that is more than 0",
+    );
+}
+
+#[test]
+fn a_radius_of_a_part_that_is_not_there_is_doubtful() {
+    let text = changed(BOX_AND_H_ARM, &[("(h_arm: 19.0,", "(h_arm: 19.0, tie_rod: 9.0,")]);
+    let loaded = parse(&text, "car.ron").unwrap();
+    let at = "tie_rod: 9.0";
+    let said = "rear left: tie rod: a radius is given, but there is no such part";
+    assert_problems(&text, &loaded.warnings, &[(at, said, "remove it, or add the part")]);
 }
 
 /// What only the whole car can tell stands where it is about.

@@ -4,7 +4,7 @@ use crate::{BOX_AND_H_ARM, FIVE_LINKS_AND_ARM, STRUT_AND_AXLE, changed};
 use std::path::Path;
 use wheelpath_car_file::{Axes, Document, load, parse};
 use wheelpath_geometry::{
-    AntiRollBar, BarKind, CamberBy, Car, CardanJoint, Carrier, LengthUnit, Link, Pickup, Side, Spring,
+    AntiRollBar, BarKind, CamberBy, Car, CardanJoint, Carrier, LengthUnit, Link, Part, Pickup, Side, Spring,
     Springing, Steering, ThirdSpring,
 };
 
@@ -171,6 +171,10 @@ fn bars_and_springs() {
                 let rear = car.rear.corner_mut(side);
                 rear.joint_limits = vec![(Pickup::UpperLinkOuter, 25_f64.to_radians())];
                 rear.spring = Some(Spring::Separate { on: Carrier::Upright, rate: 42_000.0 });
+                rear.radii = vec![(Part::HArm, 0.0185), (Part::UpperLink, 0.011), (Part::Damper, 0.0315)];
+                rear.joint_axes = vec![(Pickup::UpperLinkOuter, nalgebra::Vector3::z())];
+                rear.wheel.rim_width = Some(0.218);
+                rear.wheel.rim_inner_radius = None;
                 rear.alignment.camber = CamberBy::Adjuster((-2_f64).to_radians());
             }
         },
@@ -179,6 +183,15 @@ fn bars_and_springs() {
             ("(on: Rocker, rate_n_per_mm: 60.0), // heave", "(on: Rocker, ), // heave"),
             ("TorsionBar(rate_nm_per_deg: 22.0), // along", "OnDamper(rate_n_per_mm: 40.0), // along"),
             ("upper_link_outer: 22.5), // as the maker", "upper_link_outer: 25.0), // as the maker"),
+            ("(2.0, 0.0, 0.0)), // the bolt", "(0.0, 0.0, 1.0)), // the bolt"),
+            (
+                "(h_arm: 19.0, damper: 31.5), // over",
+                "(h_arm: 18.5, upper_link: 11.0, damper: 31.5), // over",
+            ),
+            (
+                "rim_width: 216.0, // flange to flange\n                rim_inner_radius: 187.0,\n",
+                "rim_width: 218.0, // flange to flange\n",
+            ),
             ("Separate(on: HArm", "Separate(on: Upright"),
             ("UpperLinkLength(camber_deg: -1.5)), // one", "UpperLinkLength(camber_deg: -2.0)), // one"),
         ],

@@ -1,6 +1,6 @@
 //! What programs get: JSON and CSV.
 
-use crate::support::{csv, demo_cars, fine, json};
+use crate::support::{csv, csv_of, demo_cars, fine, json, wheelpath};
 use serde_json::Value;
 use std::collections::BTreeSet;
 use wheelpath_geometry::{LengthUnit, Reading, axle_readings, wheel_readings};
@@ -146,6 +146,8 @@ fn the_schema_documents_every_key_of_every_output() {
             "bend rowan --lateral-g 0.5",
             "turn rowan",
             "turn hazel --pitman-deg 10",
+            "clearances alder --count 2 --steer-count 2",
+            "clearances hazel --count 2 --steer-count 2",
             "schema",
         ] {
             let format = if command == "schema" {
@@ -153,12 +155,18 @@ fn the_schema_documents_every_key_of_every_output() {
             } else {
                 format!("--format json --units {units}")
             };
-            collect(&json(&format!("{command} {format}")), &mut found);
-            let (headings, _) = csv(&format!("{command} --format csv --units {units}"));
+            // Hazel's tyres meet other parts at full lock, which is said.
+            let quiet = |words: &str| match command.starts_with("clearances") {
+                true => wheelpath(words).out,
+                false => fine(words),
+            };
+            let out = quiet(&format!("{command} {format}"));
+            collect(&serde_json::from_str(&out).unwrap(), &mut found);
+            let (headings, _) = csv_of(&quiet(&format!("{command} --format csv --units {units}")));
             found.extend(headings);
         }
         if units == "mm" {
-            let said = crate::support::wheelpath(&format!("import alder {} --format json", table.display()));
+            let said = wheelpath(&format!("import alder {} --format json", table.display()));
             assert_eq!(said.code, 0, "{said:?}");
             collect(&serde_json::from_str(&said.out).unwrap(), &mut found);
         }
@@ -195,6 +203,9 @@ fn every_demo_car_goes_through_every_subcommand() {
     for car in demo_cars() {
         let car = car.display();
         for format in ["table", "json", "csv"] {
+            // Where parts overlap, that is said.
+            let said = wheelpath(&format!("clearances {car} --count 3 --steer-count 3 --format {format}"));
+            assert!(said.code == 0 && !said.out.is_empty(), "{said:?}");
             for command in ["check", "readings", "points", "sweep", "stand --roll-deg 1", "turn"] {
                 assert!(!fine(&format!("{command} {car} --format {format}")).is_empty());
             }
@@ -214,7 +225,7 @@ fn every_demo_car_is_known_by_its_name() {
         assert_eq!(by_name, json(&format!("points {} --format json", file.display())));
         assert_eq!(by_name["car"].as_str().unwrap().to_lowercase(), name);
         for command in ["--help", "readings nowhere"] {
-            let said = crate::support::wheelpath(command);
+            let said = wheelpath(command);
             assert!((said.out + &said.err).contains(&name), "{command} does not name {name}");
         }
     }

@@ -63,6 +63,16 @@ fn wrong_use_is_2() {
         2,
         &["no tie rod, inner end", "hint: "],
     );
+    check("clearances", 2, &["CAR"]);
+    check("clearances nowhere.ron", 2, &["nowhere.ron", "hint: "]);
+    check("clearances alder --axle middle", 2, &["middle", "front, rear, both"]);
+    check("clearances alder --from-mm ten", 2, &["ten is not a number"]);
+    check("clearances alder --to-mm inf", 2, &["not a finite number"]);
+    check("clearances alder --count 0", 2, &["--count"]);
+    check("clearances alder --steer-count 0", 2, &["--steer-count"]);
+    check("clearances alder --count 1000", 2, &["1000000 poses", "hint: ask for fewer"]);
+    check("clearances alder --count 4000000000", 2, &["poses are more than"]);
+    check("clearances alder --format svg", 2, &["svg"]);
     check("picture alder", 2, &["--output"]);
     check("picture alder -o x.png --size 10x10", 2, &["1280x720"]);
     check("picture alder -o x.png --overlays wings", 2, &["no reading wings"]);

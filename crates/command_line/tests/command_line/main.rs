@@ -3,6 +3,8 @@
 #[cfg(test)]
 mod changes;
 #[cfg(test)]
+mod clearances;
+#[cfg(test)]
 mod data;
 #[cfg(test)]
 mod exit_codes;

@@ -125,6 +125,41 @@ impl CornerCheck<'_> {
                 "give a radius from 0 (a disc) to the tyre's own",
             );
         }
+        for (name, size) in [("rim_width", wheel.rim_width), ("rim_inner_radius", wheel.rim_inner_radius)] {
+            if size.is_some_and(|size| !is_size(size) || size > BEYOND_A_CAR) {
+                self.fault(
+                    Subject::Wheel(name),
+                    format!(
+                        "wheel {}: {:.1} mm is no size",
+                        name.replace('_', " "),
+                        size.unwrap_or(0.0) * 1e3
+                    ),
+                    "give a positive number, or leave it out",
+                );
+            }
+        }
+        if let Some(inner) = wheel.rim_inner_radius.filter(|inner| *inner > wheel.rim_radius + NO_SIZE) {
+            self.fault(
+                Subject::Wheel("rim_inner_radius"),
+                format!(
+                    "the rim is {:.1} mm in radius, and its inside {:.1} mm",
+                    wheel.rim_radius * 1e3,
+                    inner * 1e3
+                ),
+                "the inner radius is that of the clear space inside the barrel",
+            );
+        }
+        for &(joint, axis) in &corner.joint_axes {
+            // Not-a-number is no direction either.
+            let is_direction = (axis.norm() - 1.0).abs() < 1e-6;
+            if !is_direction || corner.pickups.get(joint).is_none() {
+                self.fault(
+                    Subject::Pickup(joint),
+                    format!("{joint}: its bolt has no direction, or there is no such joint"),
+                    "give a direction at a point where a link ends",
+                );
+            }
+        }
         for &(joint, limit) in &corner.joint_limits {
             if !(NO_SIZE..=TAU).contains(&limit) || corner.pickups.get(joint).is_none() {
                 self.fault(

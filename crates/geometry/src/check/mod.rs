@@ -4,12 +4,14 @@ mod axle;
 mod carried;
 mod corner;
 mod levers;
+mod radii;
 mod sides;
 mod solves;
 mod steering;
 
 use crate::axle_solver::AxleSolver;
 use crate::car::Car;
+use crate::part::Part;
 use crate::pickup::{Link, Pickup};
 use crate::side::{End, Side, WheelAt};
 use crate::springing::BarKind;
@@ -32,8 +34,11 @@ pub enum Subject {
     Pickup(Pickup),
     /// A link.
     Link(Link),
-    /// The wheel: `centre`, `spin_axis`, `tyre_radius`, `tyre_width` or `rim_radius`.
+    /// The wheel: `centre`, `spin_axis`, `tyre_radius`, `tyre_width`, `rim_radius`, `rim_width` or
+    /// `rim_inner_radius`.
     Wheel(&'static str),
+    /// The radius of a part.
+    Radius(Part),
     /// The damper's stops.
     Damper,
     /// The spring.
@@ -100,6 +105,7 @@ pub fn check(car: &Car) -> Vec<Finding> {
         }
         let sound = !found[before..].iter().any(|finding| finding.severity == Severity::Fault);
         axle::check(axle, end, sound, &mut found);
+        radii::check(axle, end, &mut found);
         let sound = !found[before..].iter().any(|finding| finding.severity == Severity::Fault);
         if sound && axle.bar_kind() == Some(BarKind::T) {
             t_bar_holds(car, end, &mut found);

@@ -1,0 +1,34 @@
+//! What is wrong or doubtful about the parts' radii.
+
+use super::{BEYOND_A_CAR, Finding, Severity, Subject, is_size};
+use crate::car::Axle;
+use crate::part::Part;
+use crate::side::{End, Side};
+
+/// Looks over the radii of an axle and of its corners.
+pub(super) fn check(axle: &Axle, end: End, found: &mut Vec<Finding>) {
+    let pieces = axle.pieces();
+    for side in [Some(Side::Left), Some(Side::Right), None] {
+        let radii = side.map_or(&axle.radii, |side| &axle.corner(side).radii);
+        for &(part, radius) in radii {
+            let there = pieces.iter().any(|piece| (piece.part, piece.side) == (part, side));
+            let (severity, message, hint) = match (is_size(radius) && radius <= BEYOND_A_CAR, there) {
+                (false, _) => {
+                    (Severity::Fault, none_of_a_part(part, radius), "give a positive radius, or leave it out")
+                }
+                (true, false) => (
+                    Severity::Warning,
+                    format!("{part}: a radius is given, but there is no such part"),
+                    "remove it, or add the part",
+                ),
+                (true, true) => continue,
+            };
+            let subject = Subject::Radius(part);
+            found.push(Finding { severity, end: Some(end), side, subject, message, hint: hint.to_owned() });
+        }
+    }
+}
+
+fn none_of_a_part(part: Part, radius: f64) -> String {
+    format!("{part}: a radius of {:.1} mm is none of a part", radius * 1e3)
+}

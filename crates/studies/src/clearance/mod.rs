@@ -1,0 +1,112 @@
+//! Will it fit: how near the parts of an axle come to one another, how far its joints turn, and what is
+//! left to its stops and dead points, over travel and steer.
+
+mod annulus;
+mod capsule;
+#[cfg(test)]
+mod distance_tests;
+mod layout;
+mod least;
+mod name;
+mod range;
+mod refine;
+mod result;
+mod worst;
+
+pub use annulus::Annulus;
+pub use capsule::{Capsule, Gap};
+pub use name::{PartName, Solid};
+pub use range::Range;
+pub use result::{Clearance, Clearances, JointAngle, Softest, StopOf, StopReserve};
+
+use layout::Layout;
+use std::panic::resume_unwind;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::thread::{Builder, scope};
+use wheelpath_geometry::{Car, CarSolver, End, Side, WheelAt};
+use worst::Worst;
+
+/// So many of the nearest pairs are searched for a worse pose between the nodes.
+const REFINED: usize = 10;
+/// Distances that differ by less are the same, metres.
+const ALIKE: f64 = 1e-9;
+
+/// The smallest distances of an axle's parts, the greatest angles of its joints, and what is left to its
+/// stops and dead points, over a range of poses; up to `threads` threads share the rows of the grid, and
+/// the result does not depend on how many.
+///
+/// `solver` is of this car. The ten nearest pairs are searched for a worse pose about the grid's worst
+/// node, each input on its own and by halves; all others are those of the grid.
+#[must_use]
+pub fn clearances(car: &Car, solver: &CarSolver, end: End, range: &Range, threads: usize) -> Clearances {
+    let (axle, solver) = (car.axle(end), solver.axle(end));
+    let layout = Layout::of(axle, end);
+    let rows = range.rows(axle);
+    let starts: Vec<usize> = rows
+        .iter()
+        .scan(0, |first, row| {
+            let here = *first;
+            *first += row.len();
+            Some(here)
+        })
+        .collect();
+    let next = AtomicUsize::new(0);
+    let take = || {
+        let mut worst = Worst::new(&layout);
+        loop {
+            let place = next.fetch_add(1, Ordering::Relaxed);
+            let (Some(row), Some(&first)) = (rows.get(place), starts.get(place)) else { return worst };
+            worst.row(&layout, solver, first, row);
+        }
+    };
+    let worst = scope(|scope| {
+        // A thread that cannot be had is no loss: this one takes what is left.
+        let others: Vec<_> =
+            (1..threads).filter_map(|_| Builder::new().spawn_scoped(scope, take).ok()).collect();
+        let own = take();
+        others.into_iter().fold(own, |worst, other| match other.join() {
+            Ok(theirs) => worst.merged(theirs),
+            Err(panic) => resume_unwind(panic),
+        })
+    });
+    let mut pairs: Vec<(usize, Clearance)> = worst
+        .pairs
+        .iter()
+        .enumerate()
+        .filter_map(|(pair, found)| {
+            let (gap, node) = found.as_ref()?;
+            let of = layout.names(pair);
+            let (distance, at, pose) = (gap.distance, gap.at, node.pose);
+            Some((pair, Clearance { of, distance, at, pose, refined: false }))
+        })
+        .collect();
+    let by_distance = |a: &(usize, Clearance), b: &(usize, Clearance)| {
+        a.1.distance.total_cmp(&b.1.distance).then(a.0.cmp(&b.0))
+    };
+    pairs.sort_by(by_distance);
+    // Of a pair and its mirror image both or neither.
+    let far = pairs.get(REFINED - 1).map_or(f64::INFINITY, |(_, last)| last.distance + ALIKE);
+    for (pair, found) in pairs.iter_mut().filter(|(_, found)| found.distance <= far) {
+        let start = (Gap { distance: found.distance, at: found.at }, found.pose);
+        let (gap, pose) = refine::refined(&layout, solver, range, *pair, start);
+        *found = Clearance { distance: gap.distance, at: gap.at, pose, refined: true, ..*found };
+    }
+    pairs.sort_by(by_distance);
+    let bare = |side: &Side| {
+        let wheel = &axle.corner(*side).wheel;
+        wheel.rim_width.is_none() && wheel.rim_inner_radius.is_none()
+    };
+    Clearances {
+        end,
+        pairs: pairs.into_iter().map(|(_, found)| found).collect(),
+        joints: worst.joints(),
+        stops: worst.stops_left(),
+        near_dead_points: worst.near_dead_points(),
+        poses: rows.iter().map(Vec::len).sum(),
+        beyond_stops: worst.beyond_stops,
+        unreachable: worst.unreachable(),
+        assumed_radii: layout.assumed(),
+        assumed_rims: Side::BOTH.into_iter().filter(bare).map(|side| WheelAt { end, side }).collect(),
+        joined: layout.joined,
+    }
+}
