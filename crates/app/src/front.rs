@@ -2,7 +2,7 @@
 
 use crate::adapter::{Marked, car_view, overlays, place_of};
 use crate::picture::{PictureError, PictureOptions, render_png};
-use crate::session::{Session, Values};
+use crate::session::{Beside, Listed, Session, Values};
 use crate::stage::palette::Sheet;
 use crate::stage::standard_views::StandardView;
 use crate::stage::view::{Place, Stage};
@@ -22,7 +22,8 @@ impl Front for WithWindow {
             why: stops.first().map_or_else(|| "the car cannot be solved".to_owned(), ToString::to_string),
             remedy: "`wheelpath check` says more".to_owned(),
         };
-        let session = Session::of(car.loaded).map_err(unsolved)?;
+        let beside = beside(&car);
+        let session = Session::of(car.loaded).map_err(unsolved)?.with_beside(beside);
         let session = match &car.path {
             Some(path) => session.at_path(path),
             None => match demo_sidecar(&session.car().name) {
@@ -56,6 +57,24 @@ impl Front for WithWindow {
             .to_owned(),
         })
     }
+}
+
+/// What stands beside the car, for a session.
+fn beside(car: &CarAtHand) -> Beside {
+    let found = car.beside();
+    let (limits, limits_fault) = match found.limits {
+        None => (Vec::new(), None),
+        Some(Ok(limits)) => (limits, None),
+        Some(Err(error)) => (Vec::new(), Some(error.to_string())),
+    };
+    let listed = |(file, read): (String, Result<wheelpath_car_file::ProposalFile, _>)| Listed {
+        file,
+        proposal: read
+            .map(|file| file.proposal)
+            .map_err(|error: wheelpath_car_file::LoadError| error.to_string()),
+    };
+    let proposals = found.proposals.into_iter().map(listed).collect();
+    Beside { folder: found.folder, proposals, limits, limits_fault }
 }
 
 /// Where unsaved changes of a demo car, which has no file to lie beside, are kept.

@@ -4,7 +4,9 @@ use crate::car_at_hand::CarAtHand;
 use crate::failure::{Complaint, Failure};
 use crate::io::Io;
 use std::path::{Path, PathBuf};
-use wheelpath_car_file::{ProposalFile, load_limits, load_proposal, nearest, parse_limits, parse_proposal};
+use wheelpath_car_file::{
+    LoadError, ProposalFile, load_limits, load_proposal, nearest, parse_limits, parse_proposal,
+};
 use wheelpath_geometry::{Applied, Car, CarSolver, LengthUnit, Limit, Proposal};
 
 /// Files in the folders of the demo cars, so that the executable works from anywhere: car, name, text.
@@ -13,6 +15,41 @@ const DEMO_FILES: [(&str, &str, &str); 3] = [
     ("alder", "tie-rod-down", include_str!("../../../demo-cars/alder/tie-rod-down.ron")),
     ("alder", "arms-outboard", include_str!("../../../demo-cars/alder/arms-outboard.ron")),
 ];
+/// What stands beside a car, read as far as it can be.
+#[derive(Debug, Default)]
+pub struct BesideCar {
+    /// The folder beside the car's file that has its name; none for a demo car inside the executable.
+    pub folder: Option<PathBuf>,
+    /// Proposals by the names of their files, and those that have faults.
+    pub proposals: Vec<(String, Result<ProposalFile, LoadError>)>,
+    /// Limits; none where there is no file of them.
+    pub limits: Option<Result<Vec<Limit>, LoadError>>,
+}
+
+impl CarAtHand {
+    /// What stands beside the car.
+    #[must_use]
+    pub fn beside(&self) -> BesideCar {
+        let folder = folder_of(self);
+        let text_of = |name: &str| demo_file(self, name);
+        let read = |name: &String| match (text_of(name), &folder) {
+            (Some((text, file)), _) => parse_proposal(text, &file),
+            (None, Some(folder)) => load_proposal(&folder.join(format!("{name}.ron"))),
+            (None, None) => Err(LoadError::Faulty(Vec::new())),
+        };
+        let proposals = names(self).into_iter().map(|name| (name.clone(), read(&name))).collect();
+        let limits = match (text_of(LIMITS), &folder) {
+            (Some((text, file)), _) => Some(parse_limits(text, &file)),
+            (None, Some(folder)) => {
+                let path = folder.join(format!("{LIMITS}.ron"));
+                path.exists().then(|| load_limits(&path))
+            }
+            (None, None) => None,
+        };
+        BesideCar { folder, proposals, limits }
+    }
+}
+
 /// The name of the file of limits in a car's folder.
 const LIMITS: &str = "limits";
 
@@ -90,9 +127,9 @@ fn names(car: &CarAtHand) -> Vec<String> {
     names
 }
 
-fn no_file(error: wheelpath_car_file::LoadError, path: &Path) -> Failure {
+fn no_file(error: LoadError, path: &Path) -> Failure {
     match error {
-        wheelpath_car_file::LoadError::Unreadable { .. } => {
+        LoadError::Unreadable { .. } => {
             Failure::wrong_use(error.to_string(), format!("look for {}", path.display()))
         }
         other => other.into(),

@@ -79,13 +79,11 @@ pub fn stage_of(session: &Session, chosen: &Chosen) -> Stage {
         .collect();
     let marked = Marked { selected: chosen.selected, original: Some(session.original()), faults };
     let car = car_view(session.solver_car(), session.solver(), session.shown(), &marked);
-    let ghost =
-        session.original_shown().filter(|_| session.solver_car() != session.original()).map(|solved| {
-            let mut ghost =
-                car_view(session.original(), session.original_solver(), solved, &Marked::default());
-            ghost.points.clear();
-            ghost
-        });
+    let ghost = session.original_shown().filter(|_| session.differs()).map(|solved| {
+        let mut ghost = car_view(session.baseline(), session.original_solver(), solved, &Marked::default());
+        ghost.points.clear();
+        ghost
+    });
     Stage {
         overlays: overlays(session.solver_car(), session.shown(), session.values()),
         car,

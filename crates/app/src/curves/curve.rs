@@ -168,7 +168,7 @@ impl Curve {
             Shown::Reading(_) => &[Branch::Wheel(Side::Right), Branch::Wheel(Side::Left)],
         };
         let mut traces = Vec::new();
-        if session.revision() != 0 && session.solver_car() != session.original() {
+        if session.differs() {
             let before = sweeps.of(session, &spec, true);
             traces.extend(
                 branches.iter().map(|&branch| trace(&spec, &steer, Whose::Original, branch, &before)),

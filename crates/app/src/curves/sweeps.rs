@@ -51,7 +51,7 @@ impl Sweeps {
         let key = Key {
             end: spec.end,
             over: spec.over,
-            revision: if original { 0 } else { session.revision() },
+            revision: if original { session.baseline_revision() } else { session.revision() },
             held: held_part(spec, held),
             range: range(session, spec),
         };

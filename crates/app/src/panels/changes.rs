@@ -28,7 +28,7 @@ pub(super) fn undo_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>) {
 
 /// The readings that moved most against the original.
 pub(super) fn moved_ui(ui: &mut Ui, session: &Session, state: &UiState, rows: usize) {
-    if !session.is_changed() {
+    if !session.differs() {
         ui.label(RichText::new("Move a point: what it did to the readings stands here.").small().weak());
         return;
     }
@@ -60,8 +60,11 @@ pub(super) fn moved_ui(ui: &mut Ui, session: &Session, state: &UiState, rows: us
                 ui.allocate_ui_with_layout(cell, right, |ui| ui.add(label)).inner
             };
             number(to, text_colour(&palette, one.reading.key));
-            number(change, colour(palette.accent))
-                .on_hover_text(format!("Original: {}", one.reading.unit.write(one.from, MM)));
+            number(change, colour(palette.accent)).on_hover_text(format!(
+                "{}: {}",
+                capital(session.baseline_name()),
+                one.reading.unit.write(one.from, MM)
+            ));
             ui.end_row();
         }
     });

@@ -76,8 +76,10 @@ fn legend_ui(ui: &mut Ui, session: &Session, state: &UiState) {
         shapes.push(Shape::closed_line(corners, Stroke::new(1.2, ink)));
         shapes
     });
-    if session.is_changed() {
-        entry("original", &|a, b| Shape::dashed_line(&[a, b], Stroke::new(1.3, faint), 4.0, 3.0));
+    if session.differs() {
+        entry(session.baseline_name(), &|a, b| {
+            Shape::dashed_line(&[a, b], Stroke::new(1.3, faint), 4.0, 3.0)
+        });
     }
     if state.cards.iter().any(|card| card.spec.shown == Shown::OuterOverInner) {
         entry("ideal", &|a, b| Shape::dashed_line(&[a, b], Stroke::new(1.3, ink), 8.0, 4.0));

@@ -1,6 +1,7 @@
 //! The drawer of the task at hand.
 
 use super::changes::{moved_ui, undo_ui};
+use super::decide::decide_ui;
 use super::notices::notices_ui;
 use super::points::{corner_choice_ui, points_ui};
 use super::readings::readings_ui;
@@ -15,7 +16,7 @@ const CAUTION: &str = "Geometry only, no strength. Series rules, local codes and
 pub(super) fn drawer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
     recovery_ui(ui, session, edits);
     ui.horizontal(|ui| {
-        for (task, name) in [(Task::Look, "Look"), (Task::Change, "Change")] {
+        for (task, name) in [(Task::Look, "Look"), (Task::Change, "Change"), (Task::Decide, "Decide")] {
             ui.selectable_value(&mut state.task, task, RichText::new(name).heading());
         }
     });
@@ -25,6 +26,10 @@ pub(super) fn drawer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
     match state.task {
         Task::Look => readings_ui(ui, session, state),
         Task::Change => change_ui(ui, session, state, edits),
+        Task::Decide => {
+            undo_ui(ui, session, edits);
+            decide_ui(ui, session, state, edits);
+        }
     }
 }
 

@@ -8,6 +8,7 @@ mod changes;
 mod curve_card;
 mod curve_plot;
 mod curve_wall;
+mod decide;
 mod drawer;
 mod layout;
 mod link_rows;
@@ -23,6 +24,7 @@ mod stage_strip;
 mod tests;
 pub mod theme;
 mod ui_state;
+mod verdict_cache;
 
 pub use layout::{StageArea, window_ui};
 pub use ui_state::{Card, SteerUnit, Task, UiState};

@@ -37,8 +37,12 @@ pub(super) fn readings_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
         }
     });
     ui.add_space(2.0);
-    if session.is_changed() {
-        ui.label(RichText::new("Under a value: its change against the original.").small().weak());
+    if session.differs() {
+        let against = match session.baseline_name() {
+            "original" => "the original".to_owned(),
+            name => format!("\u{201c}{name}\u{201d}"),
+        };
+        ui.label(RichText::new(format!("Under a value: its change against {against}.")).small().weak());
     }
     let columns = Columns::of(ui, session, state);
     heading_ui(ui, &columns);
@@ -226,7 +230,7 @@ impl Value {
         let why = if reading.absent.is_empty() { "it does not exist in this pose" } else { reading.absent };
         let before = session.original_values().and_then(|values| values.get(state.end, side, reading));
         let change = now.zip(before).filter(|(now, before)| {
-            session.is_changed() && (now - before).abs() > 0.1 * noticeable(reading.unit)
+            session.differs() && (now - before).abs() > 0.1 * noticeable(reading.unit)
         });
         Value {
             text: RichText::new(reading.unit.write(now.unwrap_or(f64::NAN), MM))

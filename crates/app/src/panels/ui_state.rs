@@ -1,5 +1,6 @@
 //! What the panels remember that is no truth about the car.
 
+use super::verdict_cache::VerdictCache;
 use crate::curves::{Spec, Sweeps};
 use crate::session::{Owner, Session, Wheels};
 use crate::stage::palette::{Palette, Sheet};
@@ -15,6 +16,8 @@ pub enum Task {
     Look,
     /// Move points.
     Change,
+    /// Weigh proposals by the limits.
+    Decide,
 }
 
 /// In what steering is typed.
@@ -72,6 +75,10 @@ pub struct UiState {
     next_card: u64,
     /// Sweeps kept for them.
     pub sweeps: Sweeps,
+    /// Name of the new proposal, while it is being typed.
+    pub proposal_name: Option<String>,
+    /// Verdicts on the limits.
+    pub verdicts: VerdictCache,
     /// Name of the new file, while it is being typed.
     pub save_name: Option<String>,
 }
@@ -97,6 +104,8 @@ impl UiState {
             cards: Vec::new(),
             next_card: 0,
             sweeps: Sweeps::default(),
+            proposal_name: None,
+            verdicts: VerdictCache::default(),
             save_name: None,
         };
         for spec in Spec::usual(session.car().front.steering.steers()) {

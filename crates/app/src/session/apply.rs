@@ -62,6 +62,8 @@ impl Session {
             Edit::Play(cycle) => self.play(cycle),
             Edit::Tick(seconds) => self.tick(seconds),
             Edit::SaveAs { path, replace } => self.save_as(&path, replace),
+            Edit::SaveProposal { name, path, replace } => self.save_proposal(&name, &path, replace),
+            Edit::CompareWith(proposal) => self.compare_with(proposal.as_deref()),
             Edit::Recover => self.recover(),
             Edit::DiscardRecovery => self.discard_recovery(),
         }
@@ -174,7 +176,7 @@ impl Session {
         self.refresh();
     }
 
-    fn refresh(&mut self) {
+    pub(super) fn refresh(&mut self) {
         let shown = *self.shown();
         self.values = Values::of(&shown);
         self.original_shown = self.original_solver.solve(&shown.pose).ok();

@@ -27,13 +27,16 @@ impl Change {
             | Change::ResetPickup { owner, pickup, mirrored } => Target::Pickup(owner, pickup, mirrored),
             Change::SetLength { owner, link, mirrored, .. } => Target::Link(owner, link, mirrored),
             Change::SetWheel { wheel, number, mirrored, .. } => Target::Wheel(wheel, number, mirrored),
-            Change::ResetCar | Change::Replace(_) => Target::Whole,
+            Change::ResetCar | Change::Propose { .. } | Change::Replace(_) => Target::Whole,
         }
     }
 
     /// Whether changes in a row make one step.
     pub(super) fn joins(&self) -> bool {
-        !matches!(self, Change::ResetPickup { .. } | Change::ResetCar | Change::Replace(_))
+        !matches!(
+            self,
+            Change::ResetPickup { .. } | Change::ResetCar | Change::Propose { .. } | Change::Replace(_)
+        )
     }
 }
 
@@ -81,6 +84,10 @@ pub(super) fn changed(car: &Car, original: &Car, change: &Change) -> Result<Car,
                 let across = at != *wheel && *number == WheelNumber::Centre(Axis::Y);
                 set_wheel(to.corner_mut(at), at.side, *number, if across { -value } else { *value });
             }
+        }
+        Change::Propose { proposal, on_top } => {
+            let on = if *on_top { car } else { original };
+            to = proposal.applied(on).map_err(|cannot| cannot.to_string())?.car;
         }
         Change::ResetCar => to = original.clone(),
         Change::Replace(other) => to = (**other).clone(),
@@ -177,6 +184,8 @@ pub(super) fn name_of(before: &Car, after: &Car, change: &Change) -> String {
                 signed(unit, of(after) - of(before))
             )
         }
+        Change::Propose { proposal, on_top: false } => format!("proposal: {}", proposal.name),
+        Change::Propose { proposal, on_top: true } => format!("proposal added: {}", proposal.name),
         Change::ResetCar => "whole car back to the original".into(),
         Change::Replace(_) => "unsaved changes taken up".into(),
     }

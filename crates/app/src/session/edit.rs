@@ -52,6 +52,13 @@ pub enum Change {
     },
     /// Puts the whole car back as it was loaded.
     ResetCar,
+    /// Makes a proposal.
+    Propose {
+        /// The proposal.
+        proposal: Box<wheelpath_geometry::Proposal>,
+        /// Whether it is made on the car as it stands, else on the original.
+        on_top: bool,
+    },
     /// Puts another version of the same car in its place: unsaved changes found again.
     Replace(Box<wheelpath_geometry::Car>),
 }
@@ -244,6 +251,17 @@ pub enum Edit {
         /// Whether a file that is there already may be replaced.
         replace: bool,
     },
+    /// Writes what is changed against the original to a new proposal.
+    SaveProposal {
+        /// Its name.
+        name: String,
+        /// The file.
+        path: PathBuf,
+        /// Whether a file that is there already may be replaced.
+        replace: bool,
+    },
+    /// Compares with the original with this proposal made, or, without one, with the original.
+    CompareWith(Option<Box<wheelpath_geometry::Proposal>>),
     /// Takes up the unsaved changes found when the car was opened.
     Recover,
     /// Throws away the unsaved changes found when the car was opened.

@@ -5,6 +5,7 @@
 //! for, a [`Notice`] says so. It knows neither egui nor Bevy.
 
 mod apply;
+mod beside;
 mod change;
 mod comparison;
 mod edit;
@@ -19,6 +20,7 @@ mod steer;
 pub(crate) mod tests;
 mod values;
 
+pub use beside::{Beside, Listed, file_name};
 pub use change::{signed, static_angles, wheel_number};
 pub use comparison::{Moved, noticeable};
 pub use edit::{Axis, Change, Cycle, Edit, WheelNumber, Wheels};
@@ -52,6 +54,12 @@ pub struct Session {
     original_shown: Option<SolvedCar>,
     values: Values,
     original_values: Option<Values>,
+    beside: Beside,
+    /// What the car is compared with: the original, or the original with a proposal made.
+    baseline: Car,
+    /// The proposal's name, where one is.
+    baseline_name: Option<String>,
+    baseline_revision: u64,
     limit: Option<(Stop, bool)>,
     /// What is wrong with the car as typed, and warnings.
     findings: Vec<Notice>,
@@ -93,6 +101,10 @@ impl Session {
             preview: None,
             original_shown: Some(held),
             original_values: Some(values.clone()),
+            beside: Beside::default(),
+            baseline: car.clone(),
+            baseline_name: None,
+            baseline_revision: 0,
             values,
             limit: None,
             findings,
@@ -142,7 +154,31 @@ impl Session {
         &self.solver
     }
 
-    /// The solver of the original car.
+    /// The car that is compared with: the original, or the original with a proposal made.
+    #[must_use]
+    pub fn baseline(&self) -> &Car {
+        &self.baseline
+    }
+
+    /// Its name: `original`, or the proposal's.
+    #[must_use]
+    pub fn baseline_name(&self) -> &str {
+        self.baseline_name.as_deref().unwrap_or("original")
+    }
+
+    /// A number that is another whenever another car is compared with.
+    #[must_use]
+    pub fn baseline_revision(&self) -> u64 {
+        self.baseline_revision
+    }
+
+    /// Whether the car whose results are shown differs from the one that is compared with.
+    #[must_use]
+    pub fn differs(&self) -> bool {
+        self.solver_car != self.baseline
+    }
+
+    /// The solver of the car that is compared with.
     #[must_use]
     pub fn original_solver(&self) -> &CarSolver {
         &self.original_solver

@@ -1,0 +1,202 @@
+//! The drawer in which proposals are weighed: which there are, what they do to the limits, which to keep.
+
+use super::notices::{notices_ui, sentence};
+use super::theme::{colour, scrolled};
+use super::ui_state::UiState;
+use crate::session::{About, Change, Edit, Session};
+use crate::stage::palette::Palette;
+use bevy_egui::egui::{Align, Button, Label, Layout, RichText, ScrollArea, Sense, TextEdit, Ui, vec2};
+use wheelpath_geometry::{LengthUnit, Limit, Proposal};
+use wheelpath_studies::{Outcome, Verdict};
+
+const MM: LengthUnit = LengthUnit::Millimetre;
+
+pub(super) fn decide_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    let palette = state.palette();
+    let area = ScrollArea::vertical().auto_shrink([false, false]);
+    scrolled(ui, &palette, area, |ui| {
+        limits_ui(ui, session, state, edits);
+        ui.add_space(10.0);
+        proposals_ui(ui, session, edits);
+        ui.add_space(6.0);
+        keep_ui(ui, session, state, edits);
+    });
+}
+
+/// Each limit with its worst value; a click goes to the pose where it is worst.
+fn limits_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    let palette = state.palette();
+    ui.label(RichText::new("Limits").strong());
+    if let Some(fault) = &session.beside().limits_fault {
+        ui.label(RichText::new(sentence(fault)).color(colour(palette.fault)));
+    }
+    let limits = &session.beside().limits;
+    if limits.is_empty() {
+        let text = "None yet. Write them into limits.ron in the folder beside the car that has its name.";
+        ui.label(RichText::new(text).small().weak());
+        return;
+    }
+    let now = state.verdicts.now(session);
+    let before = session.differs().then(|| state.verdicts.before(session));
+    if before.is_some() {
+        let name = session.baseline_name();
+        ui.label(
+            RichText::new(format!("In brackets: {name}. A click goes to the worst pose.")).small().weak(),
+        );
+    } else {
+        ui.label(RichText::new("A click goes to the worst pose.").small().weak());
+    }
+    for (place, (limit, verdict)) in limits.iter().zip(now.iter()).enumerate() {
+        let was = before.as_ref().and_then(|all| all.get(place));
+        limit_ui(ui, limit, verdict, was, &palette, edits);
+    }
+}
+
+fn word(outcome: &Outcome) -> (&'static str, &'static str) {
+    match outcome {
+        Outcome::Kept => ("✔", "kept"),
+        Outcome::Broken => ("✖", "broken"),
+        Outcome::Open(_) => ("?", "open"),
+    }
+}
+
+fn limit_ui(
+    ui: &mut Ui,
+    limit: &Limit,
+    verdict: &Verdict,
+    was: Option<&Verdict>,
+    palette: &Palette,
+    edits: &mut Vec<Edit>,
+) {
+    let write = |verdict: &Verdict| {
+        verdict.worst.map_or_else(|| "—".to_owned(), |worst| limit.unit().write(worst.value, MM))
+    };
+    let (mark, said) = word(&verdict.outcome);
+    let tint = match verdict.outcome {
+        Outcome::Broken => colour(palette.fault),
+        _ => ui.visuals().text_color(),
+    };
+    let mut text = format!("{mark} {}: {}", limit.name, write(verdict));
+    if let Some(was) = was.filter(|was| write(was) != write(verdict) || was.outcome != verdict.outcome) {
+        text += &format!(" ({}, {})", write(was), word(&was.outcome).1);
+    }
+    let shown = ui.add(Label::new(RichText::new(text).color(tint)).sense(Sense::click()).wrap());
+    let shown = shown.on_hover_ui(|ui| {
+        ui.label(format!("{said}; wanted: {}", bounds(limit)));
+        if let Some(worst) = verdict.worst {
+            let place = worst.wheel.map_or_else(String::new, |wheel| format!(", {wheel}"));
+            ui.label(format!("Reserve {}{place}", limit.unit().write(worst.reserve, MM)));
+        }
+        if let Outcome::Open(why) = &verdict.outcome {
+            ui.label(sentence(why));
+        }
+        if let Some(about) = &limit.about {
+            ui.label(RichText::new(about).small().weak());
+        }
+    });
+    if let Some(worst) = verdict.worst.filter(|_| shown.clicked()) {
+        edits.push(Edit::SetPose(worst.pose));
+    }
+    ui.label(RichText::new(format!("    {}", bounds(limit))).small().weak());
+}
+
+/// The bounds of a limit in words.
+fn bounds(limit: &Limit) -> String {
+    let unit = limit.unit();
+    match (limit.least, limit.most) {
+        (Some(least), Some(most)) => format!("{} to {}", unit.write_number(least, MM), unit.write(most, MM)),
+        (Some(least), None) => format!("at least {}", unit.write(least, MM)),
+        (None, Some(most)) => format!("at most {}", unit.write(most, MM)),
+        (None, None) => String::new(),
+    }
+}
+
+fn proposals_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>) {
+    ui.label(RichText::new("Proposals").strong());
+    let all = &session.beside().proposals;
+    if all.is_empty() {
+        ui.label(RichText::new("None yet. Change something, and keep it below under a name.").small().weak());
+    }
+    for listed in all {
+        match &listed.proposal {
+            Ok(proposal) => proposal_ui(ui, session, proposal, edits),
+            Err(fault) => {
+                ui.label(RichText::new(format!("{}: cannot be read", listed.file))).on_hover_text(fault);
+            }
+        }
+    }
+    if session.baseline_name() != "original" {
+        let text = format!("Compared with {}", session.baseline_name());
+        ui.horizontal(|ui| {
+            ui.label(RichText::new(text).small());
+            if ui.small_button("Compare with the original again").clicked() {
+                edits.push(Edit::CompareWith(None));
+            }
+        });
+    }
+}
+
+fn proposal_ui(ui: &mut Ui, session: &Session, proposal: &Proposal, edits: &mut Vec<Edit>) {
+    let name = ui.add(Label::new(proposal.name.as_str()).truncate().sense(Sense::hover()));
+    name.on_hover_ui(|ui| {
+        if let Some(about) = &proposal.about {
+            ui.label(about);
+        }
+        for change in &proposal.changes {
+            ui.label(RichText::new(change.said(session.original(), MM)).small());
+        }
+    });
+    let named = |ui: &mut Ui, text: &str, what: String| {
+        let button = ui.small_button(text);
+        ui.ctx()
+            .accesskit_node_builder(button.id, |node| node.set_label(format!("{text}: {}", proposal.name)));
+        button.on_hover_text(what).clicked()
+    };
+    ui.horizontal(|ui| {
+        let change = |on_top| Edit::Change(Change::Propose { proposal: Box::new(proposal.clone()), on_top });
+        if named(ui, "Make", "The original with this proposal alone. Undo takes it back.".into()) {
+            edits.extend([change(false), Edit::Settle]);
+        }
+        let touched = Proposal::between("", session.original(), session.car());
+        let twice = touched.overlap(proposal);
+        let what = match twice.first() {
+            None => "On top of what is changed already.".to_owned(),
+            Some((owner, item)) => {
+                format!("On top of what is changed already. Both move {item}, {owner}: the moves add up.")
+            }
+        };
+        if named(ui, "Add", what) {
+            edits.extend([change(true), Edit::Settle]);
+        }
+        if named(ui, "Compare", "Ghost, dashed curves and changes are against this one.".into()) {
+            edits.push(Edit::CompareWith(Some(Box::new(proposal.clone()))));
+        }
+    });
+}
+
+/// Keeping what is changed under a name.
+fn keep_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    ui.label(RichText::new("Keep what is changed as a proposal").small());
+    let mut name = state.proposal_name.clone().unwrap_or_default();
+    let path = session.proposal_path(&name);
+    let exists = !name.trim().is_empty() && path.exists();
+    let (text, hint) = if exists {
+        ("Replace it", "A proposal of this name is there already; it is replaced in one step, or not at all")
+    } else {
+        ("Keep", "Writes the changes, not the car, to a file beside the car")
+    };
+    let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
+    ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
+        let can = session.is_changed() && !name.trim().is_empty();
+        if ui.add_enabled(can, Button::new(text)).on_hover_text(hint).clicked() {
+            edits.push(Edit::SaveProposal { name: name.clone(), path: path.clone(), replace: exists });
+            state.proposal_name = None;
+        }
+        let field = ui.add(TextEdit::singleline(&mut name).desired_width(ui.available_width()));
+        ui.ctx().accesskit_node_builder(field.id, |node| node.set_label("Name of the proposal"));
+        if field.changed() {
+            state.proposal_name = Some(name.clone());
+        }
+    });
+    notices_ui(ui, session, &state.palette(), |about| about == About::File);
+}
