@@ -39,6 +39,18 @@ impl Pulled {
         })
     }
 
+    /// Where the point stood in the pose when the pull began, metres.
+    #[must_use]
+    pub fn posed(&self) -> Vector3<f64> {
+        self.posed
+    }
+
+    /// A direction of the design pose as the part that carries the point is turned in the pose.
+    #[must_use]
+    pub fn in_pose(&self, direction: Vector3<f64>) -> Vector3<f64> {
+        self.design_from_pose.transpose() * direction
+    }
+
     /// Where the point stood in the design pose when the pull began, metres.
     #[must_use]
     pub fn design_before(&self) -> Vector3<f64> {

@@ -4,6 +4,7 @@
 
 mod board;
 mod carrier;
+mod handles;
 #[cfg(test)]
 mod linkage_tests;
 mod overlays;
@@ -12,10 +13,11 @@ mod parts;
 mod tests;
 
 pub use carrier::Pulled;
+pub use handles::{handle_key, handle_of};
 pub use overlays::{OVERLAYS, overlays};
 pub use parts::{Marked, car_view};
 
-use crate::session::{About, Owner, Session};
+use crate::session::{About, Handle, Owner, Session};
 use crate::stage::view::{Place, Stage};
 use std::collections::BTreeSet;
 use wheelpath_geometry::{Pickup, WheelAt};
@@ -51,6 +53,10 @@ pub fn point_of(key: &str) -> Option<(Owner, Pickup)> {
 pub struct Chosen {
     /// The point selected.
     pub selected: Option<(Owner, Pickup)>,
+    /// Whether what it can be pulled by is shown.
+    pub handles: bool,
+    /// The handle the arrow keys act along.
+    pub handle: Option<Handle>,
     /// Overlays that are switched off.
     pub hidden: BTreeSet<String>,
     /// The wheel whose overlays free views show.
@@ -59,7 +65,13 @@ pub struct Chosen {
 
 impl Default for Chosen {
     fn default() -> Self {
-        Chosen { selected: None, hidden: BTreeSet::new(), focus: WheelAt::ALL[0] }
+        Chosen {
+            selected: None,
+            handles: false,
+            handle: None,
+            hidden: BTreeSet::new(),
+            focus: WheelAt::ALL[0],
+        }
     }
 }
 
@@ -79,13 +91,14 @@ pub fn stage_of(session: &Session, chosen: &Chosen) -> Stage {
         .collect();
     let marked = Marked { selected: chosen.selected, original: Some(session.original()), faults };
     let car = car_view(session.solver_car(), session.solver(), session.shown(), &marked);
-    let ghost = session.original_shown().filter(|_| session.differs()).map(|solved| {
-        let mut ghost = car_view(session.baseline(), session.original_solver(), solved, &Marked::default());
+    let ghost = session.baseline_shown().filter(|_| session.differs()).map(|solved| {
+        let mut ghost = car_view(session.baseline(), session.baseline_solver(), solved, &Marked::default());
         ghost.points.clear();
         ghost
     });
     Stage {
         overlays: overlays(session.solver_car(), session.shown(), session.values()),
+        handles: handles::handles(session, chosen),
         car,
         ghost,
         hidden: chosen.hidden.clone(),

@@ -1,4 +1,6 @@
-use super::{Chosen, OVERLAYS, Pulled, key_of, place_of, point_of, stage_of, wheel_of};
+use super::{
+    Chosen, OVERLAYS, Pulled, handle_key, handle_of, key_of, place_of, point_of, stage_of, wheel_of,
+};
 use crate::session::{Change, Edit, Owner, Session};
 use crate::stage::view::{OverlayShape, PartKind, Place};
 use nalgebra::Vector3;
@@ -160,4 +162,33 @@ fn the_drawing_board_finds_the_instant_centre_of_a_planar_corner_only() {
     }
     assert!(!session.is_stale());
     assert!(!label(&session).contains("arm lines"), "{}", label(&session));
+}
+
+/// In a pose the handles stand where the point does, turned with the part that carries it; pulled along
+/// one, the design moves along the axis it names.
+#[test]
+fn handles_go_with_the_part_that_carries_their_point() {
+    let mut session = alder();
+    let (owner, pickup) = (Owner::Corner(WheelAt::ALL[0]), Pickup::TieRodOuter);
+    session.apply(Edit::SetPose(CarPose { steer: 0.03, ..CarPose::heave(0.015) }));
+    let chosen = Chosen { selected: Some((owner, pickup)), handles: true, ..Chosen::default() };
+    let stage = stage_of(&session, &chosen);
+    let point = stage.car.points.iter().find(|point| point.key == key_of(owner, pickup)).unwrap();
+    assert_eq!(stage.handles.len(), 4, "three axes and the rod");
+    for handle in &stage.handles {
+        assert_eq!(handle.at, point.at);
+        let (of, which, kind) = handle_of(&handle.key).expect("a handle");
+        assert_eq!((of, which, handle_key(of, which, kind)), (owner, pickup, handle.key.clone()));
+        let held = Pulled::begin(&session, owner, pickup).unwrap();
+        let guide = session.guide(owner, pickup, kind).unwrap();
+        let to = held.design_place(point.at.coords + handle.along * 5e-3);
+        assert!((to - held.design_before() - guide.along * 5e-3).norm() < 1e-15, "{kind:?}");
+    }
+    // Forward as designed is well turned by the steering here.
+    let turned = stage.handles[0].along.y.atan2(stage.handles[0].along.x).to_degrees();
+    let steered =
+        session.values().wheel(WheelAt::ALL[0], wheelpath_geometry::reading("steer_angle").unwrap());
+    assert!(turned.abs() > 5.0 && (turned - steered.unwrap().to_degrees()).abs() < 2.0, "{turned}");
+    let hidden = Chosen { handles: false, ..chosen };
+    assert!(stage_of(&session, &hidden).handles.is_empty());
 }

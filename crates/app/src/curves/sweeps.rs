@@ -58,7 +58,7 @@ impl Sweeps {
         if let Some((_, _, sweep)) = self.kept.iter().find(|(one, of, _)| *one == key && *of == original) {
             return Arc::clone(sweep);
         }
-        let solver = if original { session.original_solver() } else { session.solver() };
+        let solver = if original { session.baseline_solver() } else { session.solver() };
         let sweep = Arc::new(computed(solver, spec, &key));
         self.computed += 1;
         // Of each motion only the latest is wanted again.

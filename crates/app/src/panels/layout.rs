@@ -3,6 +3,7 @@
 use super::curve_wall::{curve_wall_ui, is_wide};
 use super::drawer::drawer_ui;
 use super::pose_bar::pose_bar_ui;
+use super::pull::pull_keys;
 use super::stage_strip::stage_strip_ui;
 use super::theme::{self, colour};
 use super::ui_state::UiState;
@@ -32,7 +33,7 @@ impl From<Rect> for StageArea {
 pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) -> StageArea {
     let palette = state.palette();
     theme::apply(ui, &palette, state.text_scale);
-    keys(ui, session, edits);
+    keys(ui, session, state, edits);
     let (width, scale) = (ui.available_width(), state.text_scale);
     let frame = |x: i8, y: i8| Frame::NONE.fill(colour(palette.panel)).inner_margin(Margin::symmetric(x, y));
     Panel::bottom("pose bar")
@@ -65,10 +66,11 @@ pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mu
 }
 
 /// Keys that work everywhere, except in a field that is being typed in.
-fn keys(ui: &Ui, session: &Session, edits: &mut Vec<Edit>) {
+fn keys(ui: &Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {
     if ui.ctx().egui_wants_keyboard_input() {
         return;
     }
+    pull_keys(ui, session, state, edits);
     ui.input_mut(|input| {
         if input.consume_key(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z)
             || input.consume_key(Modifiers::COMMAND, Key::Y)

@@ -87,6 +87,7 @@ fn row(ui: &mut Ui, state: &UiState, edits: &mut Vec<Edit>, row: &Row, set: impl
             width: 62.0 * state.text_scale,
             decimals: 3,
             at_fault: false,
+            hint: "",
         }
         .show(ui, &palette);
         if let Some(value) = entered.set {

@@ -4,6 +4,7 @@
 //! [`Edit`](crate::session::Edit)s; at rest nothing asks to be drawn again. [`window_ui`] lays all of
 //! them out.
 
+mod body_bar;
 mod changes;
 mod curve_card;
 mod curve_plot;
@@ -17,6 +18,7 @@ mod number_field;
 mod overlay_switches;
 mod points;
 mod pose_bar;
+mod pull;
 mod readings;
 mod save;
 mod stage_strip;
@@ -27,4 +29,5 @@ mod ui_state;
 mod verdict_cache;
 
 pub use layout::{StageArea, window_ui};
+pub use pull::{PlateDraft, SNAPS};
 pub use ui_state::{Card, SteerUnit, Task, UiState};

@@ -33,6 +33,8 @@ pub(super) struct NumberField<'a> {
     pub decimals: usize,
     /// Whether something is wrong with this number.
     pub at_fault: bool,
+    /// Said where the pointer rests on it; may be empty.
+    pub hint: &'a str,
 }
 
 #[derive(Clone, Debug, Default)]
@@ -130,6 +132,8 @@ impl NumberField<'_> {
             response.on_hover_text(format!(
                 "“{text}” is no number. Type one such as 12.5, in {unit}; Esc goes back."
             ));
+        } else if !self.hint.is_empty() {
+            response.on_hover_text(self.hint);
         }
         if typing.text != was_typing.text || typing.touched != was_typing.touched {
             ui.data_mut(|data| data.insert_temp(id, typing));

@@ -2,6 +2,7 @@
 
 use super::notices::{capital, notices_ui};
 use super::number_field::NumberField;
+use super::pull::pull_ui;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
 use crate::session::{About, Axis, Change, Edit, Owner, Session};
@@ -71,7 +72,7 @@ fn point_ui(
         }
         let name = ui.add(Button::new(text).frame(false)).on_hover_text("Show this point on the car");
         if name.clicked() {
-            state.selected = (!selected).then_some((owner, pickup));
+            state.choose((!selected).then_some((owner, pickup)));
         }
         if changed {
             let reset = ui.small_button("Reset").on_hover_text("Back to where the original car has it");
@@ -100,6 +101,7 @@ fn point_ui(
                 width,
                 decimals: 3,
                 at_fault,
+                hint: "",
             }
             .show(ui, &palette);
             if let Some(value) = entered.set {
@@ -112,6 +114,9 @@ fn point_ui(
             }
         }
     });
+    if selected {
+        pull_ui(ui, session, state, edits, (owner, pickup));
+    }
     notices_ui(ui, session, &palette, |about| concerns(about, owner, pickup));
     ui.add_space(3.0);
 }

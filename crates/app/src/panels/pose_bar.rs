@@ -1,5 +1,6 @@
 //! The bar under the stage: travel, steer, play, what is held.
 
+use super::body_bar::{self, body_bar_ui};
 use super::notices::sentence;
 use super::number_field::NumberField;
 use super::theme::colour;
@@ -11,7 +12,19 @@ use wheelpath_geometry::{LengthUnit, Unit, WheelAt};
 const MM: LengthUnit = LengthUnit::Millimetre;
 
 pub(super) fn pose_bar_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
-    status_ui(ui, session, state);
+    // The body stands beside the status where there is room for both, else in a line of its own.
+    let body = body_bar::WIDTH * state.text_scale;
+    let room = ui.available_width() - body;
+    let beside = room > 620.0;
+    ui.horizontal(|ui| {
+        status_ui(ui, session, state, if beside { room } else { ui.available_width() });
+        if beside {
+            body_bar_ui(ui, session, state, edits);
+        }
+    });
+    if !beside {
+        ui.horizontal(|ui| body_bar_ui(ui, session, state, edits));
+    }
     ui.horizontal(|ui| {
         travel_ui(ui, session, state, edits);
         if session.car().front.steering.steers() {
@@ -25,11 +38,12 @@ pub(super) fn pose_bar_ui(ui: &mut Ui, session: &Session, state: &mut UiState, e
 
 /// What is held, and before it, where the pose is not the one asked or the real car would not take it,
 /// that it is so. One line always: the stage keeps its size while a wheel is pulled.
-fn status_ui(ui: &mut Ui, session: &Session, state: &UiState) {
+fn status_ui(ui: &mut Ui, session: &Session, state: &UiState, width: f32) {
     let palette = state.palette();
     let notices: Vec<_> = session.notices().into_iter().filter(|notice| notice.about.is_pose()).collect();
-    let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
+    let row = vec2(width, ui.spacing().interact_size.y);
     ui.allocate_ui_with_layout(row, Layout::left_to_right(Align::Center), |ui| {
+        ui.set_width(width);
         if let Some(first) = notices.first() {
             let tint = colour(if first.severe { palette.fault } else { palette.ink });
             let mark = if first.severe { "✖" } else { "⚠" };
@@ -63,6 +77,10 @@ fn held(session: &Session) -> String {
         (None, Some(Cycle::Travel(_))) if steers => format!("Held: {steer}. Moving: {travel}"),
         (None, Some(Cycle::Travel(_))) => format!("Moving: {travel}"),
         (None, Some(Cycle::Steer)) => format!("Held: {travel}. Moving: {steer}"),
+        (None, None) if session.stands() && steers => {
+            format!("Held: body over the road; {steer}. So {travel}")
+        }
+        (None, None) if session.stands() => format!("Held: body over the road. So {travel}"),
         (None, None) if steers => format!("Held: {travel}; {steer}"),
         (None, None) => format!("Held: {travel}"),
     }
@@ -92,6 +110,7 @@ fn travel_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Ve
             .notices()
             .iter()
             .any(|n| n.severe && matches!(n.about, crate::session::About::Travel(_))),
+        hint: "",
     };
     let entered = field.show(ui, &state.palette());
     ui.label("mm");
@@ -123,8 +142,16 @@ fn steer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
         (words.field, now, words.unit)
     };
     let at_fault = session.notices().iter().any(|n| n.severe && n.about == crate::session::About::Steer);
-    let field =
-        NumberField { name, handle: "Steer", value, unit, width: 46.0 * scale, decimals: 2, at_fault };
+    let field = NumberField {
+        name,
+        handle: "Steer",
+        value,
+        unit,
+        width: 46.0 * scale,
+        decimals: 2,
+        at_fault,
+        hint: "",
+    };
     let entered = field.show(ui, &state.palette());
     let says = |unit| if unit == SteerUnit::Input { words.short } else { "° wheel" };
     let other = if by_wheel { SteerUnit::Input } else { SteerUnit::SteeringWheel };

@@ -228,7 +228,7 @@ impl Value {
         let now = session.values().get(state.end, side, reading);
         let wheel = WheelAt { end: state.end, side };
         let why = if reading.absent.is_empty() { "it does not exist in this pose" } else { reading.absent };
-        let before = session.original_values().and_then(|values| values.get(state.end, side, reading));
+        let before = session.baseline_values().and_then(|values| values.get(state.end, side, reading));
         let change = now.zip(before).filter(|(now, before)| {
             session.differs() && (now - before).abs() > 0.1 * noticeable(reading.unit)
         });

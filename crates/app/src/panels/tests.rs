@@ -1,3 +1,5 @@
+mod pulls;
+
 use super::{StageArea, Task, UiState, window_ui};
 use crate::session::{Edit, Owner, Session, Wheels};
 use crate::stage::palette::Sheet;
@@ -181,6 +183,40 @@ fn a_steering_box_is_typed_and_shown_in_degrees() {
     harness.key_press(Key::Enter);
     harness.run();
     assert!((harness.state().session.held_pose().steer - 10_f64.to_radians()).abs() < 1e-12);
+}
+
+#[test]
+fn the_body_is_typed_over_the_road_and_shown_back() {
+    let mut harness = bench(vec2(1280.0, 720.0), |_| {});
+    let mut type_into = |label: &str, text: &str| {
+        harness.get_by_label(label).focus();
+        harness.run();
+        harness.get_by_label(label).type_text(text);
+        harness.key_press(Key::Enter);
+        harness.run();
+        [
+            "Ride height front in mm, + body higher",
+            "Roll in degrees, + left side up",
+            "Pitch in degrees, + nose down",
+        ]
+        .map(|name| harness.get_by_label(name).value().unwrap())
+    };
+    type_into("Ride height front in mm, + body higher", "-10");
+    assert_eq!(type_into("Roll in degrees, + left side up", "1,5")[..2], ["−10.0", "1.50"]);
+    let shown = type_into("Pitch in degrees, + nose down", "0.25");
+    assert_eq!(shown[1..], ["1.50", "0.25"]);
+    let front = type_into("Travel in mm, + bump", "10")[0].replace('−', "-").parse::<f64>().unwrap();
+    assert!((front + 10.0).abs() < 0.3, "all wheels up is the body down: {front}");
+    let mut harness = bench(vec2(1280.0, 720.0), |bench| {
+        bench.session.apply(Edit::SetTravel { wheels: Wheels::One(FRONT_LEFT), travel: 0.02 });
+    });
+    let front = harness.get_by_label("Ride height front in mm, + body higher");
+    assert_eq!(front.value().as_deref(), Some("—"));
+    let at = front.rect().center();
+    harness.hover_at(at);
+    // The hint comes after its delay.
+    harness.run_steps(40);
+    assert!(harness.query_all_by_label_contains("no flat road touches all four").next().is_some());
 }
 
 /// Names and values of every car have room, and absent readings say why.

@@ -1,8 +1,9 @@
 //! What the panels remember that is no truth about the car.
 
+use super::pull::{PlateDraft, SNAPS};
 use super::verdict_cache::VerdictCache;
 use crate::curves::{Spec, Sweeps};
-use crate::session::{Owner, Session, Wheels};
+use crate::session::{Handle, Owner, Session, Wheels};
 use crate::stage::palette::{Palette, Sheet};
 use crate::stage::standard_views::StandardView;
 use std::collections::BTreeSet;
@@ -58,6 +59,12 @@ pub struct UiState {
     pub mirrored: bool,
     /// The point selected, on the stage or in the list.
     pub selected: Option<(Owner, Pickup)>,
+    /// The handle of that point the arrow keys act along.
+    pub handle: Option<Handle>,
+    /// Steps a pull on the stage snaps to, metres; zero is none.
+    pub snap: f64,
+    /// The plate being described.
+    pub plate: PlateDraft,
     /// Set when the selection was made elsewhere, so that the list scrolls to it.
     pub reveal: bool,
     /// A reading picked on the stage: shown in the table.
@@ -95,6 +102,9 @@ impl UiState {
             corner: WheelAt::ALL[0],
             mirrored: true,
             selected: None,
+            handle: None,
+            snap: SNAPS[1],
+            plate: PlateDraft::default(),
             reveal: false,
             picked_reading: None,
             moving: Wheels::All,
@@ -129,9 +139,35 @@ impl UiState {
         self.next_card += 1;
     }
 
+    /// Whether the handles of the selected point are shown.
+    #[must_use]
+    pub fn shows_handles(&self) -> bool {
+        self.task == Task::Change && self.selected.is_some()
+    }
+
+    /// The step a pull snaps to (metres, zero is none), where the key that turns that round is held or
+    /// not.
+    #[must_use]
+    pub fn snap_step(&self, turned_round: bool) -> f64 {
+        match (turned_round, self.snap > 0.0) {
+            (false, _) => self.snap,
+            (true, true) => 0.0,
+            (true, false) => SNAPS[2],
+        }
+    }
+
+    /// Selects a point; another one than before starts without a chosen handle.
+    pub fn choose(&mut self, selected: Option<(Owner, Pickup)>) {
+        if self.selected != selected {
+            self.handle = None;
+            self.plate = PlateDraft::default();
+        }
+        self.selected = selected;
+    }
+
     /// Shows a point in the list of points.
     pub fn select(&mut self, selected: Option<(Owner, Pickup)>) {
-        self.selected = selected;
+        self.choose(selected);
         if let Some((owner, _)) = selected {
             if !owner.is_at(self.corner) {
                 self.corner = owner.seen_at();

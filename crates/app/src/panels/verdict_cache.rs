@@ -31,7 +31,7 @@ impl VerdictCache {
             return Arc::clone(found);
         }
         let limits = &session.beside().limits;
-        let found = Arc::new(verdicts(session.baseline(), session.original_solver(), limits));
+        let found = Arc::new(verdicts(session.baseline(), session.baseline_solver(), limits));
         self.before = Some((key, Arc::clone(&found)));
         found
     }

@@ -43,24 +43,29 @@ impl Session {
                 }
             }
             Edit::SetTravel { wheels, travel } => {
-                self.playing = None;
+                self.let_go();
                 self.pose(wheels.put(&self.held.pose, travel));
             }
             Edit::SetSteer(steer) => {
                 self.playing = None;
-                self.pose(CarPose { steer, ..self.held.pose });
+                self.steer_to(steer);
             }
             Edit::SetPose(pose) => {
-                self.playing = None;
+                self.let_go();
                 self.pose(pose);
             }
-            Edit::ResetPose => {
+            Edit::Stand(body) => {
                 self.playing = None;
+                self.stand(&body);
+            }
+            Edit::ResetPose => {
+                self.let_go();
                 self.pose(CarPose::REFERENCE);
             }
             Edit::Preview(pose) => self.show_preview(pose),
             Edit::Play(cycle) => self.play(cycle),
             Edit::Tick(seconds) => self.tick(seconds),
+            Edit::SetPlate { owner, pickup, by, mirrored } => self.set_plate(owner, pickup, by, mirrored),
             Edit::SaveAs { path, replace } => self.save_as(&path, replace),
             Edit::SaveProposal { name, path, replace } => self.save_proposal(&name, &path, replace),
             Edit::CompareWith(proposal) => self.compare_with(proposal.as_deref()),
@@ -70,14 +75,15 @@ impl Session {
     }
 
     pub(super) fn change(&mut self, change: &Change) {
-        let to = match changed(&self.car, &self.original, change) {
+        let target = change.target();
+        let start = self.history.before(target).unwrap_or(&self.car);
+        let to = match changed(&self.car, start, &self.original, change) {
             Ok(car) => car,
             Err(reason) => return self.refuse(About::Car, reason, "nothing was changed".into()),
         };
         if to == self.car {
             return;
         }
-        let target = change.target();
         if self.history.before(target) == Some(&to) {
             self.history.drop_last();
         } else {
@@ -105,6 +111,7 @@ impl Session {
                 self.revision += 1;
                 let preview = self.preview.map(|solved| solved.pose);
                 self.preview = None;
+                self.stand_again();
                 self.hold(self.asked, self.limit.as_ref().is_some_and(|(_, steer)| *steer));
                 self.show_preview(preview);
             }
@@ -115,7 +122,13 @@ impl Session {
         }
     }
 
-    fn pose(&mut self, pose: CarPose) {
+    /// Ends a cycle, and lets go of a body that is held: travels are set now.
+    fn let_go(&mut self) {
+        self.playing = None;
+        self.stood = None;
+    }
+
+    pub(super) fn pose(&mut self, pose: CarPose) {
         self.preview = None;
         let steer_asked = (pose.steer - self.held.pose.steer).abs() > 1e-9;
         self.hold(pose, steer_asked);
@@ -179,12 +192,16 @@ impl Session {
     pub(super) fn refresh(&mut self) {
         let shown = *self.shown();
         self.values = Values::of(&shown);
-        self.original_shown = self.original_solver.solve(&shown.pose).ok();
-        self.original_values = self.original_shown.as_ref().map(Values::of);
+        self.baseline_shown = self.baseline_solver.solve(&shown.pose).ok();
+        self.baseline_values = self.baseline_shown.as_ref().map(Values::of);
+        self.body = self.read_body();
     }
 
     fn play(&mut self, cycle: Option<Cycle>) {
         self.preview = None;
+        if matches!(cycle, Some(Cycle::Travel(_))) {
+            self.stood = None;
+        }
         self.playing = cycle.map(|cycle| {
             let (middle, swing) = self.stroke(cycle);
             let here = match cycle {
@@ -216,11 +233,10 @@ impl Session {
         let (cycle, share) = (playing.cycle, (playing.time / PERIOD * TAU).sin());
         let (middle, swing) = self.stroke(cycle);
         let at = middle + swing * share;
-        let pose = match cycle {
-            Cycle::Travel(wheels) => wheels.put(&self.held.pose, at),
-            Cycle::Steer => CarPose { steer: at, ..self.held.pose },
-        };
-        self.hold(pose, cycle == Cycle::Steer);
+        match cycle {
+            Cycle::Travel(wheels) => self.hold(wheels.put(&self.held.pose, at), false),
+            Cycle::Steer => self.steer_to(at),
+        }
     }
 
     /// The limit that keeps the pose asked for from being reached, if one does.

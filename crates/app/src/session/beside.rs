@@ -132,7 +132,7 @@ impl Session {
                 self.baseline = car;
                 self.baseline_name = name;
                 self.baseline_revision += 1;
-                self.original_solver = solver;
+                self.baseline_solver = solver;
                 self.refresh();
             }
             Err(stops) => {

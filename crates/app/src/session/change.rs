@@ -1,20 +1,24 @@
 //! A change of geometry, carried out on a plain car, and its name in words.
 
-use super::Owner;
 use super::edit::{Axis, Change, WheelNumber};
+use super::{Guide, Handle, Owner};
 use nalgebra::Vector3;
 use std::fmt::Write;
 use wheelpath_geometry::{
-    CamberBy, Car, Corner, LengthUnit, Link, Pickup, Side, ToeBy, Unit, Wheel, WheelAt, spin_axis_from_angles,
+    Car, Corner, LengthUnit, Link, Pickup, Side, Unit, Wheel, WheelAt, WheelNumber as Kept,
 };
 
 /// Further from the origin than this no point of a car stands, metres.
 const FURTHEST: f64 = 50.0;
 
+/// Nearer than this to its place in the original a pulled point is back there, metres.
+const BACK: f64 = 1e-12;
+
 /// What a change is made to: changes of one thing in a row make one step of undo.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Target {
     Pickup(Owner, Pickup, bool),
+    Pull(Owner, Pickup, Handle, bool),
     Link(Owner, Link, bool),
     Wheel(WheelAt, WheelNumber, bool),
     Whole,
@@ -25,6 +29,9 @@ impl Change {
         match *self {
             Change::MovePickup { owner, pickup, mirrored, .. }
             | Change::ResetPickup { owner, pickup, mirrored } => Target::Pickup(owner, pickup, mirrored),
+            Change::Pull { owner, pickup, guide, mirrored, .. } => {
+                Target::Pull(owner, pickup, guide.handle, mirrored)
+            }
             Change::SetLength { owner, link, mirrored, .. } => Target::Link(owner, link, mirrored),
             Change::SetWheel { wheel, number, mirrored, .. } => Target::Wheel(wheel, number, mirrored),
             Change::ResetCar | Change::Propose { .. } | Change::Replace(_) => Target::Whole,
@@ -40,25 +47,16 @@ impl Change {
     }
 }
 
-/// The car after a change; the reason where the change makes no sense at all.
-pub(super) fn changed(car: &Car, original: &Car, change: &Change) -> Result<Car, String> {
+/// The car after a change; the reason where the change makes no sense at all. `start` is the car in
+/// which the step began.
+pub(super) fn changed(car: &Car, start: &Car, original: &Car, change: &Change) -> Result<Car, String> {
     let mut to = car.clone();
     match change {
         Change::MovePickup { owner, pickup, to: place, mirrored } => {
-            let from = point(car, *owner, *pickup)?;
-            if !(place.iter().all(|x| x.is_finite()) && place.amax() < FURTHEST) {
-                return Err(format!(
-                    "{pickup}, {owner}: a point cannot stand there. Coordinates in millimetres stay under {:.0} m.",
-                    FURTHEST
-                ));
-            }
-            owner.pickups_mut(&mut to).set(*pickup, *place);
-            if let Some(other) = owner.opposite().filter(|_| *mirrored) {
-                let there = point(car, other, *pickup)?;
-                // An exact mirror image stays one to the last bit; otherwise both move alike.
-                let moved = if there == mirror(from) { mirror(*place) } else { there + mirror(place - from) };
-                other.pickups_mut(&mut to).set(*pickup, moved);
-            }
+            to = moved(car, (*owner, *pickup), *place, *mirrored)?;
+        }
+        Change::Pull { owner, pickup, guide, by, mirrored } => {
+            to = pulled(start, original, (*owner, *pickup), (guide, *by), *mirrored)?;
         }
         Change::ResetPickup { owner, pickup, mirrored } => {
             for of in owner.with_mirrored(*mirrored) {
@@ -95,6 +93,54 @@ pub(super) fn changed(car: &Car, original: &Car, change: &Change) -> Result<Car,
     Ok(to)
 }
 
+/// The car with a point somewhere else, and the other side's moved by the mirrored amount.
+fn moved(
+    car: &Car,
+    (owner, pickup): (Owner, Pickup),
+    place: Vector3<f64>,
+    mirrored: bool,
+) -> Result<Car, String> {
+    let from = point(car, owner, pickup)?;
+    if !(place.iter().all(|x| x.is_finite()) && place.amax() < FURTHEST) {
+        return Err(format!(
+            "{pickup}, {owner}: a point cannot stand there. Coordinates in millimetres stay under {:.0} m.",
+            FURTHEST
+        ));
+    }
+    let mut to = car.clone();
+    owner.pickups_mut(&mut to).set(pickup, place);
+    if let Some(other) = owner.opposite().filter(|_| mirrored) {
+        let there = point(car, other, pickup)?;
+        // An exact mirror image stays one to the last bit; otherwise both move alike.
+        let moved = if there == mirror(from) { mirror(place) } else { there + mirror(place - from) };
+        other.pickups_mut(&mut to).set(pickup, moved);
+    }
+    Ok(to)
+}
+
+/// The car in which a step began, with a point pulled so far along a guide.
+fn pulled(
+    start: &Car,
+    original: &Car,
+    (owner, pickup): (Owner, Pickup),
+    (guide, by): (&Guide, [f64; 2]),
+    mirrored: bool,
+) -> Result<Car, String> {
+    let from = point(start, owner, pickup)?;
+    if by.iter().all(|distance| distance.abs() < BACK) {
+        return Ok(start.clone());
+    }
+    let mut to = moved(start, (owner, pickup), from + guide.shift(by), mirrored)?;
+    // Pulled back to where the original car has it, it is there to the last bit.
+    for of in owner.with_mirrored(mirrored) {
+        let (now, was) = (point(&to, of, pickup)?, point(original, of, pickup)?);
+        if (now - was).amax() < BACK {
+            of.pickups_mut(&mut to).set(pickup, was);
+        }
+    }
+    Ok(to)
+}
+
 fn point(car: &Car, owner: Owner, pickup: Pickup) -> Result<Vector3<f64>, String> {
     owner.pickups(car).get(pickup).ok_or_else(|| format!("{owner} has no {pickup}"))
 }
@@ -106,41 +152,32 @@ fn mirror(v: Vector3<f64>) -> Vector3<f64> {
 /// Static camber and toe of a wheel, radians, as its spin axis has them.
 #[must_use]
 pub fn static_angles(wheel: &Wheel, side: Side) -> (f64, f64) {
-    let a = wheel.spin_axis * side.sign();
-    (-wheel.spin_axis.z.clamp(-1.0, 1.0).asin(), -side.sign() * (-a.x).atan2(a.y))
+    wheelpath_geometry::static_angles(&wheel.spin_axis, side)
+}
+
+/// A coordinate of the wheel centre, or a number that is kept elsewhere.
+fn kept(number: WheelNumber) -> Result<Axis, Kept> {
+    match number {
+        WheelNumber::Centre(axis) => Ok(axis),
+        WheelNumber::TyreRadius => Err(Kept::TyreRadius),
+        WheelNumber::Camber => Err(Kept::Camber),
+        WheelNumber::Toe => Err(Kept::Toe),
+    }
 }
 
 /// A number of a wheel in the design pose, metres or radians.
 #[must_use]
 pub fn wheel_number(corner: &Corner, side: Side, number: WheelNumber) -> f64 {
-    let (camber, toe) = static_angles(&corner.wheel, side);
-    match number {
-        WheelNumber::Centre(axis) => corner.wheel.centre[axis.index()],
-        WheelNumber::TyreRadius => corner.wheel.tyre_radius,
-        WheelNumber::Camber => match corner.alignment.camber {
-            CamberBy::Adjuster(wanted) => wanted,
-            CamberBy::Points => camber,
-        },
-        WheelNumber::Toe => match corner.alignment.toe {
-            ToeBy::TieRodLength(wanted) => wanted,
-            ToeBy::Points => toe,
-        },
+    match kept(number) {
+        Ok(axis) => corner.wheel.centre[axis.index()],
+        Err(number) => number.of(corner, side),
     }
 }
 
 fn set_wheel(corner: &mut Corner, side: Side, number: WheelNumber, to: f64) {
-    let (camber, toe) = static_angles(&corner.wheel, side);
-    match number {
-        WheelNumber::Centre(axis) => corner.wheel.centre[axis.index()] = to,
-        WheelNumber::TyreRadius => corner.wheel.tyre_radius = to,
-        WheelNumber::Camber => match &mut corner.alignment.camber {
-            CamberBy::Adjuster(wanted) => *wanted = to,
-            CamberBy::Points => corner.wheel.spin_axis = spin_axis_from_angles(side, to, toe),
-        },
-        WheelNumber::Toe => match &mut corner.alignment.toe {
-            ToeBy::TieRodLength(wanted) => *wanted = to,
-            ToeBy::Points => corner.wheel.spin_axis = spin_axis_from_angles(side, camber, to),
-        },
+    match kept(number) {
+        Ok(axis) => corner.wheel.centre[axis.index()] = to,
+        Err(number) => number.set(corner, side, to),
     }
 }
 
@@ -165,6 +202,11 @@ pub(super) fn name_of(before: &Car, after: &Car, change: &Change) -> String {
                 }
             }
             if moved { said } else { format!("{said}not moved") }
+        }
+        Change::Pull { owner, pickup, guide, mirrored, .. } => {
+            let of = |car: &Car| owner.pickups(car).get(*pickup).unwrap_or_default();
+            let by = guide.amounts(of(after) - of(before));
+            format!("{pickup}, {}: {}", place(*owner, *mirrored), guide.in_words(by))
         }
         Change::ResetPickup { owner, pickup, mirrored } => {
             format!("{pickup}, {}: back to the original", place(*owner, *mirrored))

@@ -45,7 +45,7 @@ impl Session {
     /// The readings that moved most in the pose shown, most first.
     #[must_use]
     pub fn moved_most(&self, count: usize) -> Vec<Moved> {
-        let Some(original) = self.original_values() else { return Vec::new() };
+        let Some(original) = self.baseline_values() else { return Vec::new() };
         let mut all = Vec::new();
         for end in End::BOTH {
             for reading in wheel_readings().iter().filter(|reading| !runs_away(reading)) {

@@ -1,9 +1,9 @@
 //! Everything that can be done to a car and its pose, as values.
 
-use super::Owner;
+use super::{Guide, Owner, PlateBy};
 use nalgebra::Vector3;
 use std::path::PathBuf;
-use wheelpath_geometry::{CarPose, End, Link, Pickup, WheelAt};
+use wheelpath_geometry::{BodyPose, CarPose, End, Link, Pickup, WheelAt};
 
 /// A change of the car's geometry. Changes can be undone.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,6 +17,19 @@ pub enum Change {
         /// Where to, metres.
         to: Vector3<f64>,
         /// Whether the other side moves by the mirrored amount; points of an axle have no other side.
+        mirrored: bool,
+    },
+    /// Pulls a point along one of its handles.
+    Pull {
+        /// Whose.
+        owner: Owner,
+        /// Which point.
+        pickup: Pickup,
+        /// The handle.
+        guide: Guide,
+        /// How far since this step of undo began, metres; the second only counts in a plate.
+        by: [f64; 2],
+        /// Whether the other side moves by the mirrored amount.
         mirrored: bool,
     },
     /// Puts a point back where the original car has it.
@@ -236,6 +249,10 @@ pub enum Edit {
     SetSteer(f64),
     /// Sets the whole pose.
     SetPose(CarPose),
+    /// Holds the body over a flat road, as it is steered: every wheel travels until its tyre touches, or
+    /// hangs where its droop ends before that. Until a travel is set the wheels follow the body when it
+    /// steers or is changed.
+    Stand(BodyPose),
     /// Zero travel, straight ahead; a cycle stops.
     ResetPose,
     /// Shows another pose until `None` is given: what a pointer over a curve does.
@@ -244,6 +261,17 @@ pub enum Edit {
     Play(Option<Cycle>),
     /// Lets this many seconds of a cycle pass.
     Tick(f64),
+    /// Says how the plate lies that carries a point; kept while the session lasts, no step of undo.
+    SetPlate {
+        /// Whose.
+        owner: Owner,
+        /// Which point.
+        pickup: Pickup,
+        /// How it lies.
+        by: PlateBy,
+        /// Whether the other side's point gets the mirrored one.
+        mirrored: bool,
+    },
     /// Writes the car to a new file.
     SaveAs {
         /// The file.
@@ -277,6 +305,7 @@ impl Edit {
             Edit::SetTravel { .. }
                 | Edit::SetSteer(_)
                 | Edit::SetPose(_)
+                | Edit::Stand(_)
                 | Edit::ResetPose
                 | Edit::Preview(_)
                 | Edit::Play(_)

@@ -1,10 +1,7 @@
-//! Steps that can be taken back.
+//! Steps that can be taken back, all of a sitting: a car is some kilobytes.
 
 use super::change::Target;
 use wheelpath_geometry::Car;
-
-/// How many steps are kept.
-const KEPT: usize = 500;
 
 #[derive(Clone, Debug)]
 struct Step {
@@ -36,9 +33,6 @@ impl History {
         {
             step.name = name;
             return;
-        }
-        if self.done.len() == KEPT {
-            self.done.remove(0);
         }
         self.done.push(Step { name, other: before });
         self.open = joins.then_some(target);

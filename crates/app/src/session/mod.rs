@@ -6,10 +6,12 @@
 
 mod apply;
 mod beside;
+mod body;
 mod change;
 mod comparison;
 mod edit;
 mod file;
+mod handle;
 mod history;
 mod notice;
 mod owner;
@@ -21,10 +23,12 @@ pub(crate) mod tests;
 mod values;
 
 pub use beside::{Beside, Listed, file_name};
+pub use body::BodyOver;
 pub use change::{signed, static_angles, wheel_number};
 pub use comparison::{Moved, noticeable};
 pub use edit::{Axis, Change, Cycle, Edit, WheelNumber, Wheels};
 pub use file::OpenError;
+pub use handle::{Guide, Handle, PlateBy, snapped};
 pub use notice::{About, Notice, link_named};
 pub use owner::Owner;
 pub use reach::Reach;
@@ -35,8 +39,10 @@ pub use values::Values;
 pub(crate) use tests::{alder as alder_for_tests, car as car_for_tests, every_car};
 
 use history::History;
+use nalgebra::Vector3;
+use std::collections::BTreeMap;
 use wheelpath_car_file::Document;
-use wheelpath_geometry::{Car, CarPose, CarSolver, SolvedCar, Stop};
+use wheelpath_geometry::{Car, CarPose, CarSolver, Pickup, SolvedCar, Stop};
 
 /// A car being worked on.
 #[derive(Clone, Debug)]
@@ -46,14 +52,14 @@ pub struct Session {
     /// The car that `solver` was made from: `car`, or the last one that could be solved.
     solver_car: Car,
     solver: CarSolver,
-    original_solver: CarSolver,
+    baseline_solver: CarSolver,
     /// What was asked for; reached unless `limit` says otherwise.
     asked: CarPose,
     held: SolvedCar,
     preview: Option<SolvedCar>,
-    original_shown: Option<SolvedCar>,
+    baseline_shown: Option<SolvedCar>,
     values: Values,
-    original_values: Option<Values>,
+    baseline_values: Option<Values>,
     beside: Beside,
     /// What the car is compared with: the original, or the original with a proposal made.
     baseline: Car,
@@ -61,11 +67,16 @@ pub struct Session {
     baseline_name: Option<String>,
     baseline_revision: u64,
     limit: Option<(Stop, bool)>,
+    /// The body, while it is held over the road.
+    stood: Option<body::Stood>,
+    body: Result<BodyOver, String>,
     /// What is wrong with the car as typed, and warnings.
     findings: Vec<Notice>,
     /// An edit that made no sense, or a file that could not be written; until the next edit.
     refused: Option<Notice>,
     history: History,
+    /// Unit normals of the plates that carry points.
+    plates: BTreeMap<(Owner, Pickup), Vector3<f64>>,
     reach: Reach,
     playing: Option<Playing>,
     file: file::Files,
@@ -90,31 +101,36 @@ impl Session {
         let values = Values::of(&held);
         let findings = apply::findings(&car);
         let reach = Reach::of(&car, &solver);
-        Ok(Session {
+        let mut session = Session {
             original: car.clone(),
             solver_car: car.clone(),
             car,
-            original_solver: solver.clone(),
+            baseline_solver: solver.clone(),
             solver,
             asked: CarPose::REFERENCE,
             held,
             preview: None,
-            original_shown: Some(held),
-            original_values: Some(values.clone()),
+            baseline_shown: Some(held),
+            baseline_values: Some(values.clone()),
             beside: Beside::default(),
             baseline: car.clone(),
             baseline_name: None,
             baseline_revision: 0,
             values,
             limit: None,
+            stood: None,
+            body: Err(String::new()),
             findings,
             refused: None,
             history: History::default(),
+            plates: BTreeMap::new(),
             reach,
             playing: None,
             file: file::Files::default(),
             revision: 0,
-        })
+        };
+        session.body = session.read_body();
+        Ok(session)
     }
 
     /// The car as it was loaded.
@@ -180,8 +196,8 @@ impl Session {
 
     /// The solver of the car that is compared with.
     #[must_use]
-    pub fn original_solver(&self) -> &CarSolver {
-        &self.original_solver
+    pub fn baseline_solver(&self) -> &CarSolver {
+        &self.baseline_solver
     }
 
     /// The pose shown: a preview while there is one, or else the pose held.
@@ -202,10 +218,10 @@ impl Session {
         self.preview.as_ref().map(|solved| &solved.pose)
     }
 
-    /// The original car in the pose shown, if it can take it.
+    /// The car that is compared with in the pose shown, if it can take it.
     #[must_use]
-    pub fn original_shown(&self) -> Option<&SolvedCar> {
-        self.original_shown.as_ref()
+    pub fn baseline_shown(&self) -> Option<&SolvedCar> {
+        self.baseline_shown.as_ref()
     }
 
     /// All readings in the pose shown.
@@ -214,10 +230,10 @@ impl Session {
         &self.values
     }
 
-    /// All readings of the original in the pose shown, if it can take it.
+    /// All readings of the car that is compared with in the pose shown, if it can take it.
     #[must_use]
-    pub fn original_values(&self) -> Option<&Values> {
-        self.original_values.as_ref()
+    pub fn baseline_values(&self) -> Option<&Values> {
+        self.baseline_values.as_ref()
     }
 
     /// How far wheels and rack go.
@@ -261,6 +277,7 @@ impl Session {
     pub fn notices(&self) -> Vec<Notice> {
         let mut all: Vec<Notice> = self.refused.iter().chain(&self.findings).cloned().collect();
         all.extend(self.limit.as_ref().map(|(stop, steer)| notice::of_limit(stop, *steer)));
+        all.extend(body::hanging(self));
         all.extend(notice::beyond_stops(self));
         all.sort_by_key(|notice| !notice.severe);
         all

@@ -18,6 +18,8 @@ pub enum About {
     Travel(WheelAt),
     /// The steering input.
     Steer,
+    /// The body over the road.
+    Body,
     /// The car as a whole.
     Car,
     /// The file.
@@ -31,14 +33,14 @@ impl About {
         match self {
             About::Pickup(of, _) | About::Link(of, _) => Some(of),
             About::Wheel(at) | About::Travel(at) => Some(at.into()),
-            About::Steer | About::Car | About::File => None,
+            About::Steer | About::Body | About::Car | About::File => None,
         }
     }
 
     /// Whether it is about the pose and not the car.
     #[must_use]
     pub fn is_pose(self) -> bool {
-        matches!(self, About::Travel(_) | About::Steer)
+        matches!(self, About::Travel(_) | About::Steer | About::Body)
     }
 }
 

@@ -1,6 +1,7 @@
+mod history;
+
 use super::{About, Axis, Change, Cycle, Edit, Owner, Session, SteerWords, WheelNumber, Wheels};
 use nalgebra::Vector3;
-use proptest::prelude::*;
 use std::path::{Path, PathBuf};
 use wheelpath_geometry::{Car, CarPose, End, Link, Pickup, Side, WheelAt, reading};
 
@@ -351,64 +352,4 @@ fn unsaved_changes_are_found_again_after_a_kill() {
     again.apply(Edit::Redo);
     again.apply(Edit::SaveAs { path: path.clone(), replace: true });
     assert!(Session::open(&path).unwrap().recoverable().is_none());
-}
-
-fn any_wheel() -> impl Strategy<Value = WheelAt> {
-    (0..4_usize).prop_map(|n| WheelAt::ALL[n])
-}
-
-fn any_owner() -> impl Strategy<Value = Owner> {
-    (0..Owner::ALL.len()).prop_map(|n| Owner::ALL[n])
-}
-
-fn any_edit() -> impl Strategy<Value = Edit> {
-    let pickup = (0..Pickup::COUNT).prop_map(|n| Pickup::ALL[n]);
-    let link = (0..Link::COUNT).prop_map(|n| Link::ALL[n]);
-    prop_oneof![
-        4 => (any_owner(), pickup.clone(), prop::array::uniform3(-0.9..0.9_f64), any::<bool>()).prop_map(
-            |(owner, pickup, to, mirrored)| {
-                Edit::Change(Change::MovePickup { owner, pickup, to: Vector3::from(to), mirrored })
-            }
-        ),
-        2 => (any_owner(), pickup, any::<bool>()).prop_map(|(owner, pickup, mirrored)| {
-            Edit::Change(Change::ResetPickup { owner, pickup, mirrored })
-        }),
-        2 => (any_owner(), link, 0.05..0.8_f64, any::<bool>()).prop_map(|(owner, link, length, mirrored)| {
-            Edit::Change(Change::SetLength { owner, link, length, mirrored })
-        }),
-        2 => (any_wheel(), -0.1..0.1_f64, any::<bool>()).prop_map(|(wheel, to, mirrored)| {
-            Edit::Change(Change::SetWheel { wheel, number: WheelNumber::Toe, to, mirrored })
-        }),
-        1 => Just(Edit::Settle),
-        1 => Just(Edit::Undo),
-        1 => Just(Edit::Redo),
-        1 => (-0.2..0.2_f64).prop_map(|travel| Edit::SetTravel { wheels: Wheels::Roll, travel }),
-        1 => (-0.1..0.1_f64).prop_map(Edit::SetSteer),
-    ]
-}
-
-proptest! {
-    #![proptest_config(ProptestConfig::with_cases(24))]
-
-    #[test]
-    fn undoing_everything_gives_the_identical_car(edits in prop::collection::vec(any_edit(), 1..14)) {
-        let mut session = alder();
-        for edit in edits {
-            session.apply(edit);
-            // Whatever was typed, what is shown is a pose of a car that can be solved.
-            prop_assert!(session.solver().solve(&session.shown().pose).is_ok());
-        }
-        let last = session.car().clone();
-        let mut undone = 0;
-        while session.next_undo().is_some() {
-            session.apply(Edit::Undo);
-            undone += 1;
-        }
-        prop_assert_eq!(session.car(), session.original());
-        prop_assert!(!session.is_stale());
-        for _ in 0..undone {
-            session.apply(Edit::Redo);
-        }
-        prop_assert_eq!(session.car(), &last);
-    }
 }

@@ -111,6 +111,17 @@ pub enum Act {
         /// Where the pull stands.
         phase: Phase,
     },
+    /// A point is pulled by one of its handles.
+    PullHandle {
+        /// The handle's key.
+        key: String,
+        /// How far along it since the pull began, in metres; the second only in a plane.
+        by: [f64; 2],
+        /// Whether the key is held that turns snapping to steps round.
+        snap_turned: bool,
+        /// Where the pull stands.
+        phase: Phase,
+    },
     /// Something was clicked without being moved.
     Clicked(Target),
     /// A label was clicked; its number among those drawn.
@@ -127,6 +138,8 @@ pub enum Over {
     Tyre(Place),
     /// A point; its key.
     Point(String),
+    /// A handle; its key.
+    Handle(String),
     /// A label; its number among those drawn.
     Label(usize),
 }

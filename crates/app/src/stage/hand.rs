@@ -1,9 +1,9 @@
 //! The hand: from what the pointer does to what it does to the camera and the car.
 //!
-//! | button or gesture | on a tyre | on a point | elsewhere |
+//! | button or gesture | on a tyre | on a point or a handle | elsewhere |
 //! |---|---|---|---|
-//! | left drag | pull it up and down, or turn it | pull the point | orbit about it |
-//! | left click | select the wheel | select the point | select nothing |
+//! | left drag | pull it up and down, or turn it | pull the point, freely or along the handle | orbit about it |
+//! | left click | select the wheel | select it | select nothing |
 //! | middle drag | pan | pan | pan |
 //! | right drag | orbit about it | orbit about it | orbit about it |
 //! | Shift + right or middle drag | the other of orbit and pan | | |
@@ -14,11 +14,14 @@
 //! wheel's travel, sideways it steers (wheels that steer only). Shift held at the
 //! press always steers; from straight above there is no travel to pull, so it steers.
 //!
+//! Control held while a handle is pulled turns snapping to steps round.
+//!
 //! It reads a list of events in the order they happened, so a press and a release
 //! within one frame are both seen. It knows no window and no Bevy.
 
 use nalgebra::Point3;
 
+use super::handle::{self, HandleView};
 use super::lens::{Lens, Pixel, ScreenRect};
 use super::pick::{Target, steer_under, travel_under, under};
 use super::view::{Place, StageView};
@@ -30,6 +33,8 @@ pub use super::gesture::{Act, Button, Event, HandSettings, Held, Over, Phase};
 pub struct Surroundings<'a> {
     /// The car.
     pub car: &'a StageView,
+    /// Handles of the selected point.
+    pub handles: &'a [HandleView],
     /// Camera and rectangle.
     pub lens: Lens,
     /// The labels drawn last.
@@ -77,6 +82,13 @@ enum Grip {
         key: String,
         at: Point3<f64>,
         last: Point3<f64>,
+    },
+    Handle {
+        handle: Box<HandleView>,
+        /// Where along it it was grabbed.
+        from: [f64; 2],
+        last: [f64; 2],
+        snap_turned: bool,
     },
 }
 
@@ -153,6 +165,7 @@ impl Hand {
             match grip {
                 Grip::Pull { place, .. } | Grip::Steer { place, .. } => self.over = Over::Tyre(*place),
                 Grip::Point { key, .. } => self.over = Over::Point(key.clone()),
+                Grip::Handle { handle, .. } => self.over = Over::Handle(handle.key.clone()),
                 Grip::Label { number, .. } => self.over = Over::Label(*number),
                 Grip::Orbit { .. } | Grip::Pan { .. } | Grip::Nothing => {
                     self.over = Over::Nothing;
@@ -164,7 +177,8 @@ impl Hand {
         self.over = match self.on_stage(around) {
             None => Over::Nothing,
             Some(pixel) => label_at(around.labels, pixel).map_or_else(
-                || match under(around.car, &around.lens, pixel) {
+                || match target(around, pixel) {
+                    Target::Handle { key, .. } => Over::Handle(key),
                     Target::Point { key, .. } => Over::Point(key),
                     Target::Tyre { place, .. } => Over::Tyre(place),
                     _ => Over::Nothing,
@@ -185,7 +199,7 @@ impl Hand {
         let Some(pixel) = self.on_stage(around) else {
             return Vec::new();
         };
-        let target = under(around.car, &around.lens, pixel);
+        let target = target(around, pixel);
         let grip = if button == Button::Left {
             label_at(around.labels, pixel)
                 .map_or(Grip::Undecided { target, from: pixel, steer: around.held.shift }, |number| {
@@ -258,6 +272,15 @@ fn held_point(target: &Target, pixel: Pixel, lens: &Lens) -> Point3<f64> {
         .unwrap_or_else(|| lens.under_pixel(pixel, lens.camera.focus))
 }
 
+/// What is under the pointer; a handle before all else.
+fn target(around: &Surroundings, pixel: Pixel) -> Target {
+    let handle = handle::nearest(around.handles, &around.lens, pixel).and_then(|n| around.handles.get(n));
+    handle.map_or_else(
+        || under(around.car, &around.lens, pixel),
+        |handle| Target::Handle { key: handle.key.clone(), at: handle.at },
+    )
+}
+
 fn label_at(labels: &[ScreenRect], pixel: Pixel) -> Option<usize> {
     labels.iter().position(|rect| rect.contains(pixel))
 }
@@ -301,6 +324,13 @@ fn dragged(grip: Grip, pixel: Pixel, around: &Surroundings, settings: &HandSetti
             let act = Act::PullPoint { key: key.clone(), to, phase: Phase::Going };
             (Grip::Point { key, at, last: to }, vec![act])
         }
+        Grip::Handle { handle, from, last, .. } => {
+            let snap_turned = around.held.control;
+            let now = handle::amounts(&handle, lens, pixel);
+            let by = now.map_or(last, |now| [now[0] - from[0], now[1] - from[1]]);
+            let act = Act::PullHandle { key: handle.key.clone(), by, snap_turned, phase: Phase::Going };
+            (Grip::Handle { handle, from, last: by, snap_turned }, vec![act])
+        }
     }
 }
 
@@ -308,6 +338,16 @@ fn dragged(grip: Grip, pixel: Pixel, around: &Surroundings, settings: &HandSetti
 fn decided(target: Target, from: Pixel, sideways: bool, around: &Surroundings) -> (Grip, Vec<Act>) {
     let lens = &around.lens;
     match target {
+        Target::Handle { key, at } => {
+            let handle = around.handles.iter().find(|handle| handle.key == key);
+            let held = handle.and_then(|handle| Some((handle, handle::amounts(handle, lens, from)?)));
+            let Some((handle, from)) = held else {
+                return (Grip::Orbit { about: at, last: from }, Vec::new());
+            };
+            let (by, snap_turned) = ([0.0; 2], around.held.control);
+            let began = Act::PullHandle { key, by, snap_turned, phase: Phase::Began };
+            (Grip::Handle { handle: Box::new(handle.clone()), from, last: by, snap_turned }, vec![began])
+        }
         Target::Point { key, at } => {
             let began = Act::PullPoint { key: key.clone(), to: at, phase: Phase::Began };
             (Grip::Point { key, at, last: at }, vec![began])
@@ -344,6 +384,9 @@ fn finished(grip: Grip, phase: Phase) -> Option<Act> {
         Grip::Pull { place, last, .. } => Some(Act::Pull { place, change: last, phase }),
         Grip::Steer { place, last, .. } => Some(Act::Steer { place, change: last, phase }),
         Grip::Point { key, last, .. } => Some(Act::PullPoint { key, to: last, phase }),
+        Grip::Handle { handle, last, snap_turned, .. } => {
+            Some(Act::PullHandle { key: handle.key, by: last, snap_turned, phase })
+        }
     }
 }
 

@@ -6,11 +6,13 @@ use nalgebra::{Point3, Vector2};
 use super::draft::{Draft, dashed, draft};
 use super::frame;
 use super::hand::Over;
+use super::handle::{self, Mark};
+use super::handle_ink;
 use super::labels::{Wanted, leader, place_labels};
 use super::lens::{Lens, Pixel, ScreenRect};
 use super::palette::{Palette, Rgb};
 use super::pick;
-use super::view::{Emphasis, LineStyle, MarkerSign, Overlay, Place, Stage};
+use super::view::{Emphasis, LineStyle, MarkerSign, Place, Stage};
 
 /// A label as it was drawn, for the pointer.
 #[derive(Debug, Clone, PartialEq)]
@@ -51,7 +53,9 @@ pub fn paint(
     lines(&painter, &drawing, palette);
     let hides = |at| solid_wheels && pick::hidden_by_tyre(&stage.car, lens, at);
     points(&painter, stage, lens, palette, over, hides);
-    labels(&painter, &drawing, &stage.overlays, lens, palette, over)
+    let marks = handle::marks(&stage.handles, lens);
+    handle_ink::paint(&painter, &stage.handles, &marks, palette, over);
+    labels(&painter, &drawing, stage, &marks, lens, palette, over)
 }
 
 fn lines(painter: &egui::Painter, drawing: &Draft, palette: &Palette) {
@@ -170,11 +174,21 @@ fn plate(painter: &egui::Painter, at: egui::Pos2, text: String, ink: egui::Color
 fn labels(
     painter: &egui::Painter,
     drawing: &Draft,
-    overlays: &[Overlay],
+    stage: &Stage,
+    marks: &[Mark],
     lens: &Lens,
     palette: &Palette,
     over: &Over,
 ) -> Vec<DrawnLabel> {
+    let handles: Vec<_> = marks
+        .iter()
+        .filter_map(|mark| {
+            let handle = stage.handles.get(mark.number)?;
+            let font = egui::FontId::proportional(TEXT);
+            let galley = painter.layout_no_wrap(handle.label.clone(), font, colour(palette.accent));
+            Some((mark.label_at(), galley, handle_ink::stands_out(handle, over)))
+        })
+        .collect();
     let texts: Vec<_> = drawing
         .notes
         .iter()
@@ -186,29 +200,35 @@ fn labels(
             )
         })
         .collect();
-    let wanted: Vec<Wanted> = drawing
-        .notes
+    let want = |anchor, prefer, galley: &egui::Galley| {
+        let size = galley.size() + 2.0 * PADDING;
+        Wanted { anchor, prefer, size: Vector2::new(f64::from(size.x), f64::from(size.y)) }
+    };
+    // What is in the hand comes first: its labels stand nearest to what they name.
+    let wanted: Vec<Wanted> = handles
         .iter()
-        .zip(&texts)
-        .map(|(note, galley)| {
-            let size = galley.size() + 2.0 * PADDING;
-            Wanted {
-                anchor: note.anchor,
-                prefer: note.prefer,
-                size: Vector2::new(f64::from(size.x), f64::from(size.y)),
-            }
-        })
+        .map(|((anchor, prefer), galley, _)| want(*anchor, *prefer, galley))
+        .chain(drawing.notes.iter().zip(&texts).map(|(note, galley)| want(note.anchor, note.prefer, galley)))
         .collect();
     let signs: Vec<ScreenRect> = drawing
         .signs
         .iter()
         .map(|sign| around(sign.at, 8.0))
         .chain(drawing.arrowheads.iter().map(|arrow| around(arrow.tip - arrow.heading * 5.0, 6.0)))
+        .chain(handle_ink::keep_free(marks))
         .collect();
-    let placed = place_labels(&wanted, &signs, lens.rect.shrunk(6.0));
+    let mut placed = place_labels(&wanted, &signs, lens.rect.shrunk(6.0)).into_iter();
+    for ((_, galley, stands_out), rect) in handles.into_iter().zip(placed.by_ref()) {
+        let Some(place) = rect.map(|rect| frame::rect(&rect)) else { continue };
+        painter.rect_filled(place, 3.0, colour(palette.paper));
+        if stands_out {
+            painter.rect_stroke(place, 3.0, (1.0, colour(palette.accent)), egui::StrokeKind::Inside);
+        }
+        painter.galley(place.min + PADDING, galley, colour(palette.accent));
+    }
     let mut drawn: Vec<DrawnLabel> = Vec::new();
     for ((note, galley), rect) in drawing.notes.iter().zip(texts).zip(placed) {
-        let (Some(rect), Some(overlay)) = (rect, overlays.get(note.overlay)) else {
+        let (Some(rect), Some(overlay)) = (rect, stage.overlays.get(note.overlay)) else {
             continue;
         };
         let ink = colour(palette.text(note.hue));

@@ -19,7 +19,7 @@ use super::frame;
 use super::hand::{Act, Button, Event, Hand, HandSettings, Held, Surroundings};
 use super::ink::DrawnLabel;
 use super::lens::{Pixel, ScreenRect};
-use super::messages::{StageClick, StageLabelClick, StagePointPull, StagePull, StageSteer};
+use super::messages::{StageClick, StageHandlePull, StageLabelClick, StagePointPull, StagePull, StageSteer};
 use super::standard_views::StandardView;
 use super::view::Stage;
 
@@ -33,6 +33,7 @@ pub(super) struct Mouth<'w> {
     pulls: MessageWriter<'w, StagePull>,
     steers: MessageWriter<'w, StageSteer>,
     points: MessageWriter<'w, StagePointPull>,
+    handles: MessageWriter<'w, StageHandlePull>,
     clicks: MessageWriter<'w, StageClick>,
     labels: MessageWriter<'w, StageLabelClick>,
 }
@@ -49,6 +50,9 @@ impl Mouth<'_> {
             }
             Act::PullPoint { key, to, phase } => {
                 self.points.write(StagePointPull { key, to, phase });
+            }
+            Act::PullHandle { key, by, snap_turned, phase } => {
+                self.handles.write(StageHandlePull { key, by, snap_turned, phase });
             }
             Act::Clicked(target) => {
                 self.clicks.write(StageClick(target));
@@ -108,6 +112,7 @@ pub(super) fn read_pointer(
         let covered = contexts.single_mut().is_ok_and(|mut context| covers(context.get_mut(), pixel));
         let mut around = Surroundings {
             car: &stage.car,
+            handles: &stage.handles,
             lens: lens(&camera, &stage, &rect, &target),
             labels: &rects,
             held: Held {

@@ -43,6 +43,19 @@ pub struct StagePointPull {
     pub phase: Phase,
 }
 
+/// A point is pulled by one of its handles.
+#[derive(Message, Debug, Clone, PartialEq)]
+pub struct StageHandlePull {
+    /// The handle's key.
+    pub key: String,
+    /// How far along it since the pull began, in metres; the second only in a plane.
+    pub by: [f64; 2],
+    /// Whether the key is held that turns snapping to steps round.
+    pub snap_turned: bool,
+    /// Where the pull stands.
+    pub phase: Phase,
+}
+
 /// Something was clicked: select it; [`Target::Ground`] and [`Target::Nothing`] select
 /// nothing.
 #[derive(Message, Debug, Clone, PartialEq)]

@@ -12,6 +12,7 @@ mod dampers;
 pub mod draft;
 mod gesture;
 pub mod hand;
+pub mod handle;
 pub mod labels;
 pub mod lens;
 mod overlay;
@@ -37,6 +38,8 @@ pub mod frame;
 #[cfg(feature = "window")]
 #[expect(clippy::needless_pass_by_value, reason = "system parameters")]
 pub mod ground;
+#[cfg(feature = "window")]
+mod handle_ink;
 #[cfg(feature = "window")]
 pub mod ink;
 #[cfg(feature = "window")]

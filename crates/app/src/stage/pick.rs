@@ -9,6 +9,13 @@ use super::view::{Place, StageView, WheelView};
 /// What was found under the pointer.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Target {
+    /// A handle of the selected point; its key.
+    Handle {
+        /// The handle's key.
+        key: String,
+        /// The point it belongs to.
+        at: Point3<f64>,
+    },
     /// A point that can be pulled; its key.
     Point {
         /// The point's key.
@@ -42,9 +49,11 @@ impl Target {
     #[must_use]
     pub const fn at(&self) -> Option<Point3<f64>> {
         match self {
-            Self::Point { at, .. } | Self::Tyre { at, .. } | Self::Part { at } | Self::Ground { at } => {
-                Some(*at)
-            }
+            Self::Handle { at, .. }
+            | Self::Point { at, .. }
+            | Self::Tyre { at, .. }
+            | Self::Part { at }
+            | Self::Ground { at } => Some(*at),
             Self::Nothing => None,
         }
     }

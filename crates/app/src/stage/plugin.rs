@@ -16,7 +16,7 @@ use super::camera::{self, StageCamera, StageEye, StageRect, StageTarget};
 use super::ground::{self, Quality};
 use super::hand::{Hand, HandSettings};
 use super::input::{self, StageLabels};
-use super::messages::{StageClick, StageLabelClick, StagePointPull, StagePull, StageSteer};
+use super::messages::{StageClick, StageHandlePull, StageLabelClick, StagePointPull, StagePull, StageSteer};
 use super::palette::Palette;
 use super::rest;
 use super::scene::{self, Drawn, TyreLook};
@@ -62,6 +62,7 @@ impl Plugin for StagePlugin {
             .add_message::<StagePull>()
             .add_message::<StageSteer>()
             .add_message::<StagePointPull>()
+            .add_message::<StageHandlePull>()
             .add_message::<StageClick>()
             .add_message::<StageLabelClick>();
         if let Some(mut settings) = app.world_mut().get_resource_mut::<EguiGlobalSettings>() {

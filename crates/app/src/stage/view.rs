@@ -26,6 +26,7 @@ use std::collections::BTreeSet;
 
 use nalgebra::{Point3, Vector3};
 
+pub use super::handle::HandleView;
 pub use super::overlay::{LineStyle, MarkerSign, Overlay, OverlayShape, Plane};
 pub use super::part::{Emphasis, Part, PartKind, Tone};
 
@@ -188,6 +189,8 @@ pub struct Stage {
     pub ghost: Option<StageView>,
     /// Overlays, all that exist in this pose.
     pub overlays: Vec<Overlay>,
+    /// What the selected point can be pulled by; found before points and parts.
+    pub handles: Vec<HandleView>,
     /// Ids of the overlays that are switched off.
     pub hidden: BTreeSet<String>,
     /// The wheel whose overlays free views show; none = every wheel's.
@@ -200,6 +203,7 @@ impl Default for Stage {
             car: StageView::default(),
             ghost: None,
             overlays: Vec::new(),
+            handles: Vec::new(),
             hidden: BTreeSet::new(),
             focus: Some(Place::FrontLeft),
         }

@@ -1,11 +1,13 @@
 //! What is done on the stage, as edits.
 
 use super::workbench::{Panels, Work};
-use crate::adapter::{Pulled, point_of, wheel_of};
-use crate::panels::Task;
-use crate::session::{Change, Edit, Owner, Session, Wheels};
+use crate::adapter::{Pulled, handle_of, point_of, wheel_of};
+use crate::panels::{Task, UiState};
+use crate::session::{Change, Edit, Guide, Owner, Session, Wheels, snapped};
 use crate::stage::hand::Phase;
-use crate::stage::messages::{StageClick, StageLabelClick, StagePointPull, StagePull, StageSteer};
+use crate::stage::messages::{
+    StageClick, StageHandlePull, StageLabelClick, StagePointPull, StagePull, StageSteer,
+};
 use crate::stage::pick::Target;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
@@ -16,8 +18,19 @@ use wheelpath_geometry::{CarPose, Pickup, reading};
 pub struct Grip {
     pose: CarPose,
     point: Option<Pulled>,
+    handle: Option<HeldHandle>,
     /// Radians of steer a metre of rack or radian of pitman arm, at the wheel that is turned.
     steer_gain: f64,
+}
+
+/// A handle that is pulled.
+#[derive(Clone, Copy, Debug)]
+struct HeldHandle {
+    owner: Owner,
+    pickup: Pickup,
+    guide: Guide,
+    /// How far along it the point stood from the original when the pull began, metres.
+    before: [f64; 2],
 }
 
 impl Grip {
@@ -83,6 +96,36 @@ impl Grip {
         }
     }
 
+    /// A point pulled by a handle: in steps from where the original has it, mirrored or not, as the panels
+    /// say.
+    fn pull_handle(&mut self, session: &Session, pull: &StageHandlePull, panels: &UiState) -> Vec<Edit> {
+        if pull.phase == Phase::Began {
+            self.handle = handle_of(&pull.key).and_then(|(owner, pickup, handle)| {
+                let guide = session.guide(owner, pickup, handle)?;
+                let before = session.pulled(owner, pickup, &guide);
+                Some(HeldHandle { owner, pickup, guide, before })
+            });
+            // What was done along it before is a step of its own.
+            return vec![Edit::Settle];
+        }
+        let Some(HeldHandle { owner, pickup, guide, before }) = self.handle else { return Vec::new() };
+        let step = panels.snap_step(pull.snap_turned);
+        let snap = |n: usize| snapped(before[n] + pull.by[n], step) - before[n];
+        let by = [snap(0), if guide.across.is_some() { snap(1) } else { 0.0 }];
+        let change = |by| Edit::Change(Change::Pull { owner, pickup, guide, by, mirrored: panels.mirrored });
+        match pull.phase {
+            Phase::Began | Phase::Going => vec![change(by)],
+            Phase::Ended => {
+                self.handle = None;
+                vec![change(by), Edit::Settle]
+            }
+            Phase::GivenUp => {
+                self.handle = None;
+                vec![change([0.0; 2]), Edit::Settle]
+            }
+        }
+    }
+
     /// The point under the hand.
     #[must_use]
     pub fn held_point(&self) -> Option<(Owner, Pickup)> {
@@ -95,6 +138,7 @@ pub(super) fn answer_stage(
     mut pulls: MessageReader<StagePull>,
     mut steers: MessageReader<StageSteer>,
     mut points: MessageReader<StagePointPull>,
+    mut handles: MessageReader<StageHandlePull>,
     mut clicks: MessageReader<StageClick>,
     mut labels: MessageReader<StageLabelClick>,
     mut work: ResMut<Work>,
@@ -125,9 +169,19 @@ pub(super) fn answer_stage(
             panels.0.select(Some(held));
         }
     }
+    for pull in handles.read() {
+        for edit in grip.pull_handle(&work.0, pull, &panels.0) {
+            work.0.apply(edit);
+            done = true;
+        }
+        if let Some((.., handle)) = handle_of(&pull.key).filter(|_| pull.phase == Phase::Began) {
+            panels.0.handle = Some(handle);
+        }
+    }
     for StageClick(target) in clicks.read() {
         done = true;
         match target {
+            Target::Handle { key, .. } => panels.0.handle = handle_of(key).map(|(.., handle)| handle),
             Target::Point { key, .. } => {
                 panels.0.task = Task::Change;
                 panels.0.select(point_of(key));

@@ -1,16 +1,19 @@
 use super::Grip;
 use super::answer::answer_stage;
 use super::workbench::{Fed, Panels, Work, feed_stage, play};
-use crate::adapter::key_of;
+use crate::adapter::{handle_key, key_of};
 use crate::panels::{Task, UiState};
-use crate::session::{Cycle, Edit, Owner, Wheels};
+use crate::session::{Axis, Cycle, Edit, Handle, Owner, Wheels};
 use crate::stage::hand::Phase;
-use crate::stage::messages::{StageClick, StageLabelClick, StagePointPull, StagePull, StageSteer};
+use crate::stage::messages::{
+    StageClick, StageHandlePull, StageLabelClick, StagePointPull, StagePull, StageSteer,
+};
+use crate::stage::pick::Target;
 use crate::stage::view::{Place, Stage};
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use nalgebra::Point3;
-use wheelpath_geometry::{End, Pickup, WheelAt};
+use wheelpath_geometry::{End, Link, Pickup, WheelAt};
 
 /// The systems between stage and session, without a window.
 fn bench() -> App {
@@ -24,6 +27,7 @@ fn bench_of(car: &str) -> App {
     app.add_message::<StagePull>()
         .add_message::<StageSteer>()
         .add_message::<StagePointPull>()
+        .add_message::<StageHandlePull>()
         .add_message::<StageClick>()
         .add_message::<StageLabelClick>()
         .add_message::<RequestRedraw>()
@@ -130,6 +134,63 @@ fn a_point_of_an_axle_is_pulled_and_given_up_or_kept() {
     let panels = &app.world().resource::<Panels>().0;
     assert_eq!((panels.task, panels.corner.end), (Task::Change, End::Rear));
     assert_eq!(panels.selected, Some((owner, panhard)));
+}
+
+#[test]
+fn a_pulled_handle_moves_its_point_in_steps_and_in_the_same_frame() {
+    let mut app = bench();
+    let (owner, rod) = (Owner::Corner(WheelAt::ALL[0]), Pickup::TieRodInner);
+    app.world_mut()
+        .write_message(StageClick(Target::Point { key: key_of(owner, rod), at: Point3::origin() }));
+    app.update();
+    let handle = Handle::Link(Link::TieRod);
+    let key = handle_key(owner, rod, handle);
+    let stands = |app: &App| {
+        let all = &app.world().resource::<Stage>().handles;
+        all.iter().find(|handle| handle.key == key).expect("the handle").clone()
+    };
+    let before = stands(&app);
+    assert!(!before.chosen && before.label == "along the tie rod", "{before:?}");
+    let pull = |app: &mut App, millimetres: f64, snap_turned, phase| {
+        let by = [millimetres * 1e-3, 0.0];
+        app.world_mut().write_message(StageHandlePull { key: key.clone(), by, snap_turned, phase });
+        app.update();
+    };
+    for (millimetres, snap_turned, phase, then) in [
+        (0.0, false, Phase::Began, 0.0),
+        (-0.87, false, Phase::Going, -0.9),
+        (-0.87, true, Phase::Going, -0.87),
+        (-1.52, false, Phase::Ended, -1.5),
+        (0.0, false, Phase::Began, -1.5),
+        (3.0, false, Phase::Going, 1.5),
+        (3.0, false, Phase::GivenUp, -1.5),
+    ] {
+        pull(&mut app, millimetres, snap_turned, phase);
+        let now = stands(&app);
+        let by = (now.at - before.at).dot(&before.along);
+        assert!((by - then * 1e-3).abs() < 1e-12, "{millimetres} {phase:?}: {by}");
+        assert!(now.chosen);
+    }
+    assert_eq!(stands(&app).label, "along the tie rod −1.5 mm");
+    let work = &app.world().resource::<Work>().0;
+    assert_eq!(work.next_undo(), Some("tie rod, inner end, front both: along the tie rod −1.5 mm"));
+    assert_eq!(work.steps().count(), 1);
+    assert_eq!(app.world().resource::<Panels>().0.handle, Some(handle));
+}
+
+#[test]
+fn a_pulled_handle_rounds_the_distance_from_the_original() {
+    let mut app = bench();
+    let (owner, rod) = (Owner::Corner(WheelAt::ALL[0]), Pickup::TieRodInner);
+    app.world_mut().resource_mut::<Panels>().0.snap = 1e-3;
+    let key = handle_key(owner, rod, Handle::Axis(Axis::Z));
+    for (by, phase) in [(0.0, Phase::Began), (0.4e-3, Phase::Going), (1.8e-3, Phase::Ended)] {
+        let pull = StageHandlePull { key: key.clone(), by: [by, 0.0], snap_turned: false, phase };
+        app.world_mut().write_message(pull);
+        app.update();
+    }
+    let work = &app.world().resource::<Work>().0;
+    assert_eq!(work.next_undo(), Some("tie rod, inner end, front both: Z +2.0 mm"));
 }
 
 #[test]

@@ -62,7 +62,13 @@ impl Plugin for Workbench {
 pub(super) struct Fed(Option<Chosen>);
 
 fn chosen(panels: &UiState) -> Chosen {
-    Chosen { selected: panels.selected, hidden: panels.hidden.clone(), focus: panels.corner }
+    Chosen {
+        selected: panels.selected,
+        handles: panels.shows_handles(),
+        handle: panels.handle,
+        hidden: panels.hidden.clone(),
+        focus: panels.corner,
+    }
 }
 
 /// Lets a cycle go on, and asks for the next frame while it does.

@@ -41,6 +41,7 @@ fn front() -> Lens {
 
 struct Bench {
     car: StageView,
+    handles: Vec<HandleView>,
     lens: Lens,
     labels: Vec<ScreenRect>,
     held: Held,
@@ -52,6 +53,7 @@ impl Bench {
     fn new() -> Self {
         Self {
             car: car(),
+            handles: Vec::new(),
             lens: front(),
             labels: Vec::new(),
             held: Held::default(),
@@ -67,6 +69,7 @@ impl Bench {
     fn read(&mut self, events: &[Event]) -> Vec<Act> {
         let mut around = Surroundings {
             car: &self.car,
+            handles: &self.handles,
             lens: self.lens,
             labels: &self.labels,
             held: self.held,
@@ -227,4 +230,39 @@ fn a_second_button_does_not_steal_the_grip() {
     ]);
     assert!(matches!(acts[..], [Act::Pull { .. }, Act::Pull { .. }]));
     assert!(bench.hand.is_holding());
+}
+
+#[test]
+fn a_handle_is_pulled_along_its_line_and_keeps_where_it_was_grabbed() {
+    let mut bench = Bench::new();
+    let tip = bench.car.points[0].at;
+    let along = Vector3::new(0.0, 0.6, 0.8);
+    let handle =
+        HandleView { key: "up".into(), label: "up".into(), at: tip, along, across: None, chosen: false };
+    bench.handles = vec![handle];
+    let grabbed = tip + along * 0.04;
+    let from = bench.pixel(grabbed);
+    // Besides its line the pointer may stray; only the part along it counts.
+    let square = Vector3::new(0.0, -0.8, 0.6);
+    let to = bench.pixel(grabbed + along * 0.013 + square * 0.02);
+    let acts = bench.read(&[Event::Moved(from), Event::Pressed(Button::Left), Event::Moved(to)]);
+    let [Act::PullHandle { phase: Phase::Began, .. }, Act::PullHandle { by, snap_turned: false, .. }] =
+        &acts[..]
+    else {
+        panic!("{acts:?}");
+    };
+    assert!((by[0] - 0.013).abs() < 1e-9 && by[1] == 0.0, "{by:?}");
+    assert_eq!(bench.hand.over(), &Over::Handle("up".into()));
+    bench.held.control = true;
+    let acts = bench.read(&[Event::Moved(from), Event::Released(Button::Left)]);
+    let [
+        Act::PullHandle { snap_turned: true, .. },
+        Act::PullHandle { by, snap_turned: true, phase: Phase::Ended, .. },
+    ] = &acts[..]
+    else {
+        panic!("{acts:?}");
+    };
+    assert!(by[0].abs() < 1e-9);
+    let click = bench.read(&[Event::Pressed(Button::Left), Event::Released(Button::Left)]);
+    assert!(matches!(&click[..], [Act::Clicked(Target::Handle { key, .. })] if key == "up"), "{click:?}");
 }

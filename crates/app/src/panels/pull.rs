@@ -1,0 +1,249 @@
+//! The typed twin of a selected point's handles: along which, how far, in which steps, and how its plate
+//! lies.
+
+use super::number_field::NumberField;
+use super::ui_state::UiState;
+use crate::session::{Axis, Edit, Guide, Handle, Owner, PlateBy, Session};
+use bevy_egui::egui::{ComboBox, Key, Modifiers, RichText, Ui};
+use nalgebra::Vector3;
+use wheelpath_geometry::{Pickup, Unit};
+
+/// Steps a pull snaps to, metres; zero is none.
+pub const SNAPS: [f64; 4] = [0.0, 1e-4, 1e-3, 5e-3];
+
+/// A plate being described, before it is set.
+#[derive(Clone, Debug, Default)]
+pub struct PlateDraft {
+    normal: Vector3<f64>,
+    through: [Option<(Owner, Pickup)>; 3],
+    /// Whether a plate is being described at present.
+    open: bool,
+}
+
+pub(super) fn pull_ui(
+    ui: &mut Ui,
+    session: &Session,
+    state: &mut UiState,
+    edits: &mut Vec<Edit>,
+    (owner, pickup): (Owner, Pickup),
+) {
+    let guides = session.handles(owner, pickup);
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 3.0;
+        ui.label(RichText::new("Pull").small().weak());
+        for guide in &guides {
+            let chosen = state.handle == Some(guide.handle);
+            let name = guide.handle.label();
+            if ui.selectable_label(chosen, name).on_hover_text("Arrow keys act along this").clicked() {
+                state.handle = (!chosen).then_some(guide.handle);
+                edits.push(Edit::Settle);
+            }
+        }
+        let known = session.plate(owner, pickup).is_some();
+        let (name, hint) = if known {
+            ("Other plate", "Say anew how the plate lies that carries this point")
+        } else {
+            ("Plate…", "Say how the plate lies that carries this point, to pull it in that plane")
+        };
+        if ui.selectable_label(state.plate.open, name).on_hover_text(hint).clicked() {
+            state.plate.open = !state.plate.open;
+        }
+    });
+    if state.plate.open {
+        plate_ui(ui, session, state, edits, (owner, pickup));
+    }
+    if let Some(guide) = guides.into_iter().find(|guide| state.handle == Some(guide.handle)) {
+        distance_ui(ui, session, state, edits, (owner, pickup), guide);
+    }
+}
+
+/// How far along the handle the point stands from the original, and the steps of a pull.
+fn distance_ui(
+    ui: &mut Ui,
+    session: &Session,
+    state: &mut UiState,
+    edits: &mut Vec<Edit>,
+    (owner, pickup): (Owner, Pickup),
+    guide: Guide,
+) {
+    let now = session.pulled(owner, pickup, &guide);
+    let palette = state.palette();
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        let names = if guide.across.is_some() { &["u", "v"][..] } else { &["by"] };
+        for (n, handle) in names.iter().enumerate() {
+            let direction = if n == 0 { Some(guide.along) } else { guide.across };
+            let hint = format!(
+                "From where the original car has it; + = {}",
+                direction.map_or_else(String::new, |direction| leads(&guide, direction))
+            );
+            let name = match guide.handle {
+                Handle::Plate => format!("{owner}, {pickup}, {handle} in the plate in mm"),
+                _ => format!("{owner}, {pickup}, {} in mm", guide.handle.label()),
+            };
+            let entered = NumberField {
+                name: &name,
+                handle,
+                value: now[n],
+                unit: Unit::Length,
+                width: 52.0 * state.text_scale,
+                decimals: 3,
+                at_fault: false,
+                hint: &hint,
+            }
+            .show(ui, &palette);
+            if let Some(value) = entered.set {
+                let mut to = now;
+                to[n] = value;
+                edits.push(Edit::Change(session.pull(owner, pickup, guide, to, state.mirrored)));
+            }
+            if entered.settled {
+                edits.push(Edit::Settle);
+            }
+        }
+        ui.label("mm");
+        ui.add_space(4.0);
+        ui.label(RichText::new("Steps").small().weak()).on_hover_text(
+            "What a pull on the car snaps to; Ctrl held while pulling does the other. Arrow keys: 1 mm, \
+             with Shift 10 mm, with Alt 0.1 mm.",
+        );
+        for step in SNAPS {
+            let name = if step > 0.0 { format!("{}", step * 1e3) } else { "off".to_owned() };
+            ui.selectable_value(&mut state.snap, step, name);
+        }
+    });
+}
+
+/// Where a direction of a handle leads, in words.
+fn leads(guide: &Guide, direction: Vector3<f64>) -> String {
+    if let Handle::Link(link) = guide.handle {
+        return format!("{link} longer");
+    }
+    let words = [["back", "forward"], ["right", "left"], ["down", "up"]];
+    let parts = Axis::ALL.into_iter().zip(words).filter_map(|(axis, [minus, plus])| {
+        let part = direction[axis.index()];
+        let word = if part < 0.0 { minus } else { plus };
+        (part.abs() > 0.995)
+            .then(|| word.to_owned())
+            .or_else(|| (part.abs() > 0.005).then(|| format!("{word} {:.2}", part.abs())))
+    });
+    parts.collect::<Vec<_>>().join(", ")
+}
+
+/// A plate by its normal, or by three points of the car.
+fn plate_ui(
+    ui: &mut Ui,
+    session: &Session,
+    state: &mut UiState,
+    edits: &mut Vec<Edit>,
+    (owner, pickup): (Owner, Pickup),
+) {
+    let (palette, scale, mirrored) = (state.palette(), state.text_scale, state.mirrored);
+    let mut set = None;
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        ui.label(RichText::new("Square to").small().weak());
+        for axis in Axis::ALL {
+            let name = format!("Plate of {owner} {pickup}, normal {}", axis.letter());
+            let field = NumberField {
+                name: &name,
+                handle: axis.letter(),
+                value: state.plate.normal[axis.index()],
+                unit: Unit::Ratio,
+                width: 34.0 * scale,
+                decimals: 4,
+                at_fault: false,
+                hint: "Any length; only the direction counts",
+            };
+            if let Some(value) = field.show(ui, &palette).set {
+                state.plate.normal[axis.index()] = value;
+            }
+        }
+        let button = ui.button("Set normal");
+        if button.clicked() {
+            set = Some(PlateBy::Normal(state.plate.normal));
+        }
+    });
+    // The points of the corner shown, and of its axle as a whole.
+    let near = [Owner::Corner(state.corner), Owner::Axle(state.corner.end)];
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        ui.label(RichText::new("or through").small().weak());
+        for (n, chosen) in state.plate.through.iter_mut().enumerate() {
+            let text = chosen.map_or_else(|| format!("point {}", n + 1), |(_, point)| point.to_string());
+            let choice = ComboBox::from_id_salt(("plate point", n))
+                .selected_text(text)
+                .width(84.0 * scale)
+                .truncate()
+                .show_ui(ui, |ui| {
+                    for of in near {
+                        for (point, _) in of.pickups(session.car()).iter() {
+                            ui.selectable_value(chosen, Some((of, point)), point.label());
+                        }
+                    }
+                });
+            let name = format!("Plate of {owner} {pickup}, point {}", n + 1);
+            ui.ctx().accesskit_node_builder(choice.response.id, |node| node.set_label(name));
+        }
+        if let [Some(a), Some(b), Some(c)] = state.plate.through
+            && ui.button("Set plane").clicked()
+        {
+            set = Some(PlateBy::Points([a, b, c]));
+        }
+    });
+    if let Some(by) = set {
+        edits.push(Edit::SetPlate { owner, pickup, by, mirrored });
+        state.handle = Some(Handle::Plate);
+        state.plate.open = false;
+    }
+}
+
+/// The arrow keys along the chosen handle, where no field has the keyboard: up and down, in a plate left
+/// and right along u.
+pub(super) fn pull_keys(ui: &Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {
+    let Some((owner, pickup)) = state.selected.filter(|_| state.shows_handles()) else { return };
+    let Some(guide) = state.handle.and_then(|handle| session.guide(owner, pickup, handle)) else { return };
+    let in_plate = guide.across.is_some();
+    let direction = |key: Key| match key {
+        Key::ArrowUp if in_plate => Some([0.0, 1.0]),
+        Key::ArrowDown if in_plate => Some([0.0, -1.0]),
+        Key::ArrowRight if in_plate => Some([1.0, 0.0]),
+        Key::ArrowLeft if in_plate => Some([-1.0, 0.0]),
+        Key::ArrowUp | Key::ArrowRight => Some([1.0, 0.0]),
+        Key::ArrowDown | Key::ArrowLeft => Some([-1.0, 0.0]),
+        _ => None,
+    };
+    let (mut by, mut over) = ([0.0; 2], false);
+    ui.input_mut(|input| {
+        input.events.retain(|event| {
+            let bevy_egui::egui::Event::Key { key, pressed, modifiers, .. } = event else { return true };
+            let Some([along, across]) = direction(*key) else { return true };
+            if *pressed {
+                let step = step_of(*modifiers);
+                by = [by[0] + along * step, by[1] + across * step];
+            } else {
+                over = true;
+            }
+            false
+        });
+    });
+    if by.iter().any(|distance| *distance != 0.0) {
+        let now = session.pulled(owner, pickup, &guide);
+        let to = [now[0] + by[0], now[1] + by[1]];
+        edits.push(Edit::Change(session.pull(owner, pickup, guide, to, state.mirrored)));
+    }
+    if over {
+        edits.push(Edit::Settle);
+    }
+}
+
+/// Metres an arrow key is worth.
+fn step_of(modifiers: Modifiers) -> f64 {
+    if modifiers.shift {
+        10e-3
+    } else if modifiers.alt || modifiers.ctrl || modifiers.command {
+        0.1e-3
+    } else {
+        1e-3
+    }
+}
