@@ -53,14 +53,12 @@ impl<T: Real> Swing<T> {
         Swing { pivot, axis, along, radius: length(&out), outward, square, rod, branch }
     }
 
-    /// How far the rod's line passes from the axis at design over the tip's radius: zero is a dead
-    /// point (the rod cannot turn the part).
+    /// Share of the rod's length that turns the part at design, 0 to 1: zero is a dead point, the rod in
+    /// one plane with the axis and the tip, or along the axis.
     pub fn leverage(&self, mover: &Vector3<T>) -> f64 {
         let m = mover - self.pivot;
-        let m = m - self.axis * self.axis.dot(&m);
-        let tip = self.outward * self.radius;
-        let rod = length(&(m - tip));
-        (self.square.dot(&m) / rod).value().abs()
+        let tip = self.axis * self.along + self.outward * self.radius;
+        (self.square.dot(&m) / length(&(m - tip))).value().abs()
     }
 
     /// Where the part stands for a moving point and its velocity; `None` where the rod cannot reach

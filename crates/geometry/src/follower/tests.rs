@@ -46,6 +46,11 @@ fn leverage_is_none_where_rod_and_tip_are_in_line() {
     };
     assert!(leverage(Vector3::new(0.0, 0.5, 0.0)) < 1e-15);
     assert!((leverage(Vector3::new(0.0, 0.1, 0.5)) - 1.0).abs() < 1e-15);
+    // A rod along the axis turns nothing, whatever rounding says of its direction across it.
+    let along = tip + Vector3::new(0.3, 1e-17, 2e-17);
+    assert!(leverage(along) < 1e-12);
+    // At half a right angle to the axis, it does so by the sine.
+    assert!((leverage(tip + Vector3::new(0.3, 0.0, 0.3)) - 0.5_f64.sqrt()).abs() < 1e-15);
 }
 
 proptest! {
