@@ -86,22 +86,39 @@ pub struct CannotApply {
     pub item: Item,
 }
 
+/// One thing of one owner that a change changes.
+struct Part {
+    owner: Owner,
+    item: Item,
+    how: How,
+}
+
+/// How a thing changes.
+enum How {
+    /// From this to that.
+    Set(Value, Value),
+    /// By this much.
+    By(Vector3<f64>),
+}
+
 impl Change {
     /// Each thing it changes, with how.
-    fn parts(&self) -> Vec<(Owner, Item, Option<(Value, Value)>, Vector3<f64>)> {
+    fn parts(&self) -> Vec<Part> {
         let of_sides = |of: Of| of.owners().into_iter().enumerate();
         match self {
             Change::Set { of, item, was, now } => of_sides(*of)
                 .map(|(n, owner)| {
                     let there = |value: Value| if n == 0 { value } else { value.mirrored() };
-                    (owner, *item, Some((there(*was), there(*now))), Vector3::zeros())
+                    Part { owner, item: *item, how: How::Set(there(*was), there(*now)) }
                 })
                 .collect(),
             Change::Shim { of, points, along, thickness } => of_sides(*of)
                 .flat_map(|(n, owner)| {
                     let sign = if n == 0 { 1.0 } else { -1.0 };
                     let by = Vector3::new(along.x, sign * along.y, along.z) * *thickness;
-                    points.iter().map(move |&pickup| (owner, Item::Point(pickup), None, by))
+                    let part =
+                        move |&pickup: &Pickup| Part { owner, item: Item::Point(pickup), how: How::By(by) };
+                    points.iter().map(part)
                 })
                 .collect(),
         }
@@ -109,7 +126,7 @@ impl Change {
 
     /// The things it changes.
     pub fn touched(&self) -> impl Iterator<Item = (Owner, Item)> {
-        self.parts().into_iter().map(|(owner, item, ..)| (owner, item))
+        self.parts().into_iter().map(|part| (part.owner, part.item))
     }
 
     /// In words: what goes where by how much.
@@ -195,18 +212,18 @@ impl Proposal {
         let mut after = car.clone();
         let mut elsewhere = Vec::new();
         for (change, one) in self.changes.iter().enumerate() {
-            for (owner, item, set, by) in one.parts() {
+            for Part { owner, item, how } in one.parts() {
                 let cannot = || CannotApply { proposal: self.name.clone(), change, owner, item };
                 let found = item.value(&after, owner).ok_or_else(cannot)?;
-                let to = match (set, found) {
-                    (Some((was, now)), _) => {
+                let to = match (how, found) {
+                    (How::Set(was, now), _) => {
                         if !found.is(was) {
                             elsewhere.push(Elsewhere { change, owner, item, was, found });
                         }
                         found.moved(was, now)
                     }
-                    (None, Value::Place(at)) => Value::Place(at + by),
-                    (None, _) => return Err(cannot()),
+                    (How::By(by), Value::Place(at)) => Value::Place(at + by),
+                    (How::By(_), _) => return Err(cannot()),
                 };
                 if !item.set(&mut after, owner, to) {
                     return Err(cannot());

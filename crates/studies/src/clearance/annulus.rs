@@ -73,7 +73,7 @@ impl Annulus {
     }
 
     /// Signed distance to the ring with its hole filled: convex, and it does not fall with the radius.
-    fn to_plug(&self, [along, radius]: Flat) -> f64 {
+    fn to_plug(self, [along, radius]: Flat) -> f64 {
         let rounding = self.rounding();
         let side = along.abs() - (self.half_width - rounding);
         let top = radius - (self.outer - rounding);
@@ -81,13 +81,13 @@ impl Annulus {
     }
 
     /// Distance of a point nearer to the axis than the inner radius.
-    fn from_hole(&self, [along, radius]: Flat) -> f64 {
+    fn off_hole(&self, [along, radius]: Flat) -> f64 {
         far((along.abs() - self.half_width).max(0.0), self.inner - radius)
     }
 
     /// Signed distance of a point in the cross-section's plane.
-    fn to_point(&self, at: Flat) -> f64 {
-        if at[1] < self.inner { self.from_hole(at) } else { self.to_plug(at).max(self.inner - at[1]) }
+    fn to_point(self, at: Flat) -> f64 {
+        if at[1] < self.inner { self.off_hole(at) } else { self.to_plug(at).max(self.inner - at[1]) }
     }
 
     /// Signed distance of a point to the surface, metres: negative inside the ring's material.
@@ -209,7 +209,7 @@ impl Annulus {
 
     /// Where the line is inside the inner radius.
     fn least_in_hole(&self, line: &Line, [from, to]: [f64; 2], take: &mut impl FnMut(f64, f64)) {
-        let hole = |share: f64| self.from_hole(line.at(share));
+        let hole = |share: f64| self.off_hole(line.at(share));
         let mut cuts = [from, to, to, to, to, to, to];
         let mut count = 1;
         let mut cut = |share: f64| {
