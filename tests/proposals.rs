@@ -104,7 +104,7 @@ mod tests {
     #[test]
     fn on_another_car_the_move_is_made_and_said() {
         let (car, proposal) = tie_rod(-0.0025);
-        let mut other = car.clone();
+        let mut other = car;
         let owner = front(Side::Left);
         owner.pickups_mut(&mut other).set(Pickup::TieRodInner, Vector3::new(0.09, 0.24, 0.17));
         let applied = proposal.applied(&other).unwrap();

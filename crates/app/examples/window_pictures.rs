@@ -53,7 +53,7 @@ fn draw(session: &Session, file: &Path, task: Task, sheet: Sheet, size: [u32; 2]
     let view = match (task, owner) {
         (Task::Change, Owner::Corner(_)) => StandardView::Front,
         (Task::Change, Owner::Axle(_)) => StandardView::Plan,
-        (Task::Look, _) => StandardView::ThreeQuarter,
+        (Task::Look | Task::Decide, _) => StandardView::ThreeQuarter,
     };
     let options = PictureOptions { view, sheet, width, height, ..PictureOptions::default() };
     let image = render_app(&options, |app| {

@@ -103,6 +103,7 @@ impl Session {
         let reach = Reach::of(&car, &solver);
         let mut session = Session {
             original: car.clone(),
+            baseline: car.clone(),
             solver_car: car.clone(),
             car,
             baseline_solver: solver.clone(),
@@ -113,7 +114,6 @@ impl Session {
             baseline_shown: Some(held),
             baseline_values: Some(values.clone()),
             beside: Beside::default(),
-            baseline: car.clone(),
             baseline_name: None,
             baseline_revision: 0,
             values,

@@ -125,7 +125,7 @@ fn steps_are_whole_and_none_leaves_the_distance() {
     for (distance, step, to) in [(1.4e-3, 1e-3, 1e-3), (-1.6e-3, 1e-3, -2e-3), (2.4e-3, 5e-3, 0.0)] {
         assert!((snapped(distance, step) - to).abs() < 1e-15, "{distance} in {step}");
     }
-    assert_eq!(snapped(1.234e-3, 0.0), 1.234e-3);
+    assert_eq!(snapped(1.234e-3, 0.0).to_bits(), 1.234e-3_f64.to_bits());
 }
 
 /// Every point of every car has the three axes, and one handle for each link that ends there.
