@@ -5,12 +5,15 @@
 use nalgebra::Vector3;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+use wheelpath::front::beside;
 use wheelpath::panels::Task;
 use wheelpath::picture::{PictureOptions, render_app, save};
 use wheelpath::session::{Change, Edit, Owner, Session, Wheels};
 use wheelpath::stage::palette::Sheet;
 use wheelpath::stage::standard_views::StandardView;
 use wheelpath::window::Workbench;
+use wheelpath_car_file::Loaded;
+use wheelpath_command_line::CarAtHand;
 use wheelpath_geometry::{CarPose, End, Pickup, WheelAt};
 
 fn main() -> ExitCode {
@@ -19,9 +22,16 @@ fn main() -> ExitCode {
     let folder = PathBuf::from(arguments.next().unwrap_or_else(|| ".".to_owned()));
     let only = arguments.next().unwrap_or_default();
     let Ok(session) = Session::open(&car) else { return ExitCode::FAILURE };
+    let Some(session) = session.document().cloned().map(|document| {
+        let loaded = Loaded { car: session.car().clone(), document, warnings: Vec::new() };
+        let beside = beside(&CarAtHand { loaded, path: Some(car.clone()) });
+        session.with_beside(beside)
+    }) else {
+        return ExitCode::FAILURE;
+    };
     for (width, height) in [(1280, 720), (1920, 1080)] {
         for sheet in [Sheet::Light, Sheet::Dark] {
-            for (task, name) in [(Task::Look, "look"), (Task::Change, "change")] {
+            for (task, name) in [(Task::Look, "look"), (Task::Change, "change"), (Task::Decide, "decide")] {
                 let file = format!("{name}-{width}-{sheet:?}.png").to_lowercase();
                 if file.contains(&only)
                     && draw(&session, &folder.join(file), task, sheet, [width, height]).is_none()

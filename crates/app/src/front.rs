@@ -60,7 +60,8 @@ impl Front for WithWindow {
 }
 
 /// What stands beside the car, for a session.
-fn beside(car: &CarAtHand) -> Beside {
+#[must_use]
+pub fn beside(car: &CarAtHand) -> Beside {
     let found = car.beside();
     let (limits, limits_fault) = match found.limits {
         None => (Vec::new(), None),

@@ -1,3 +1,4 @@
+mod decide;
 mod pulls;
 
 use super::{StageArea, Task, UiState, window_ui};
