@@ -5,6 +5,7 @@
 use nalgebra::Vector3;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+use wheelpath::adapter::place_of;
 use wheelpath::front::beside;
 use wheelpath::panels::Task;
 use wheelpath::picture::{PictureOptions, render_app, save};
@@ -31,10 +32,10 @@ fn main() -> ExitCode {
     };
     for (width, height) in [(1280, 720), (1920, 1080)] {
         for sheet in [Sheet::Light, Sheet::Dark] {
-            for (task, name) in [(Task::Look, "look"), (Task::Change, "change"), (Task::Decide, "decide")] {
-                let file = format!("{name}-{width}-{sheet:?}.png").to_lowercase();
+            for what in [What::Look, What::Change, What::Map, What::Beside, What::Decide, What::Fit] {
+                let file = format!("{what:?}-{width}-{sheet:?}.png").to_lowercase();
                 if file.contains(&only)
-                    && draw(&session, &folder.join(file), task, sheet, [width, height]).is_none()
+                    && draw(&session, &folder.join(file), what, sheet, [width, height]).is_none()
                 {
                     return ExitCode::FAILURE;
                 }
@@ -44,26 +45,50 @@ fn main() -> ExitCode {
     ExitCode::SUCCESS
 }
 
-fn draw(session: &Session, file: &Path, task: Task, sheet: Sheet, size: [u32; 2]) -> Option<()> {
+/// What is in a picture.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum What {
+    Look,
+    Change,
+    /// A map of places for the point that is changed.
+    Map,
+    /// Before and now in two pictures.
+    Beside,
+    Decide,
+    /// Distances of parts.
+    Fit,
+}
+
+fn draw(session: &Session, file: &Path, what: What, sheet: Sheet, size: [u32; 2]) -> Option<()> {
     let mut session = session.clone();
-    let (owner, pickup) = point(&session);
-    if task == Task::Change {
+    let (owner, pickup) = if what == What::Map { ROD } else { point(&session) };
+    let changes = matches!(what, What::Change | What::Map | What::Beside);
+    if changes {
         let to = owner.pickups(session.car()).get(pickup)? - Vector3::new(0.0, 0.0, 2.5e-3);
         session.apply(Edit::Change(Change::MovePickup { owner, pickup, to, mirrored: true }));
         session.apply(Edit::SetPose(CarPose { steer: 0.02, ..CarPose::REFERENCE }));
         session.apply(Edit::SetTravel { wheels: Wheels::Roll, travel: 0.012 });
     }
     let mut bench = Workbench::new(session);
-    bench.panels.task = task;
-    if task == Task::Change {
+    bench.panels.task = match what {
+        What::Look => Task::Look,
+        What::Decide | What::Fit => Task::Decide,
+        _ => Task::Change,
+    };
+    if changes {
         bench.panels.select(Some((owner, pickup)));
     }
+    bench.panels.beside = what == What::Beside;
+    bench.panels.map.open = what == What::Map;
+    bench.panels.map.grown = what == What::Map && size[0] > 1500;
+    bench.panels.fit.open = what == What::Fit;
     bench.panels.sheet = sheet;
     let [width, height] = size;
-    let view = match (task, owner) {
-        (Task::Change, Owner::Corner(_)) => StandardView::Front,
-        (Task::Change, Owner::Axle(_)) => StandardView::Plan,
-        (Task::Look | Task::Decide, _) => StandardView::ThreeQuarter,
+    let view = match (what, owner) {
+        (What::Map, Owner::Corner(at)) => StandardView::Corner(place_of(at)),
+        (What::Change, Owner::Corner(_)) => StandardView::Front,
+        (What::Change, Owner::Axle(_)) => StandardView::Plan,
+        _ => StandardView::ThreeQuarter,
     };
     let options = PictureOptions { view, sheet, width, height, ..PictureOptions::default() };
     let image = render_app(&options, |app| {
@@ -71,6 +96,9 @@ fn draw(session: &Session, file: &Path, task: Task, sheet: Sheet, size: [u32; 2]
     });
     save(image.ok()?, file).ok()
 }
+
+/// A point that a map is drawn for.
+const ROD: (Owner, Pickup) = (Owner::Corner(WheelAt::ALL[0]), Pickup::TieRodInner);
 
 /// The point that is changed: one of an axle as a whole, where the car has one.
 fn point(session: &Session) -> (Owner, Pickup) {

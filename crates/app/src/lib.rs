@@ -5,8 +5,10 @@
 
 pub mod adapter;
 pub mod curves;
+mod errand;
 #[cfg(feature = "window")]
 pub mod front;
+pub mod maps;
 #[cfg(feature = "window")]
 pub mod panels;
 #[cfg(feature = "window")]

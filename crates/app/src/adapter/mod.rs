@@ -4,22 +4,30 @@
 
 mod board;
 mod carrier;
+mod gap;
 mod handles;
 #[cfg(test)]
 mod linkage_tests;
+mod map_lines;
 mod overlays;
 mod parts;
 #[cfg(test)]
 mod tests;
+mod ways;
 
 pub use carrier::Pulled;
 pub use handles::{handle_key, handle_of};
 pub use overlays::{OVERLAYS, overlays};
 pub use parts::{Marked, car_view};
+#[cfg(feature = "window")]
+pub(crate) use ways::way_in_words;
 
-use crate::session::{About, Handle, Owner, Session};
-use crate::stage::view::{Place, Stage};
+use crate::maps::Sheet;
+use crate::session::{About, Handle, Owner, Session, Wanted};
+use crate::stage::view::{Place, Stage, StageView};
+use nalgebra::Vector3;
 use std::collections::BTreeSet;
+use std::sync::Arc;
 use wheelpath_geometry::{Pickup, WheelAt};
 
 /// The stage's name of a wheel.
@@ -49,7 +57,7 @@ pub fn point_of(key: &str) -> Option<(Owner, Pickup)> {
 }
 
 /// What of a session is chosen to be looked at.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug)]
 pub struct Chosen {
     /// The point selected.
     pub selected: Option<(Owner, Pickup)>,
@@ -57,6 +65,16 @@ pub struct Chosen {
     pub handles: bool,
     /// The handle the arrow keys act along.
     pub handle: Option<Handle>,
+    /// The readings whose ways are shown at the point selected.
+    pub ways: Vec<Wanted>,
+    /// Whether changes are made on both sides.
+    pub mirrored: bool,
+    /// The map whose lines are shown.
+    pub map: Option<Arc<Sheet>>,
+    /// Whether the car that is compared with stands beside the car, not in it.
+    pub beside: bool,
+    /// A distance of two parts in the pose shown: the nearest points, metres, and what it says.
+    pub gap: Option<([Vector3<f64>; 2], String)>,
     /// Overlays that are switched off.
     pub hidden: BTreeSet<String>,
     /// The wheel whose overlays free views show.
@@ -69,9 +87,34 @@ impl Default for Chosen {
             selected: None,
             handles: false,
             handle: None,
+            ways: Vec::new(),
+            mirrored: true,
+            map: None,
+            beside: false,
+            gap: None,
             hidden: BTreeSet::new(),
             focus: WheelAt::ALL[0],
         }
+    }
+}
+
+impl PartialEq for Chosen {
+    fn eq(&self, other: &Self) -> bool {
+        let same_map = match (&self.map, &other.map) {
+            (Some(one), Some(two)) => Arc::ptr_eq(one, two),
+            (None, None) => true,
+            _ => false,
+        };
+        same_map
+            && self.selected == other.selected
+            && self.handles == other.handles
+            && self.handle == other.handle
+            && self.ways == other.ways
+            && self.mirrored == other.mirrored
+            && self.beside == other.beside
+            && self.gap == other.gap
+            && self.hidden == other.hidden
+            && self.focus == other.focus
     }
 }
 
@@ -91,17 +134,38 @@ pub fn stage_of(session: &Session, chosen: &Chosen) -> Stage {
         .collect();
     let marked = Marked { selected: chosen.selected, original: Some(session.original()), faults };
     let car = car_view(session.solver_car(), session.solver(), session.shown(), &marked);
-    let ghost = session.baseline_shown().filter(|_| session.differs()).map(|solved| {
+    let mut ghost = session.baseline_shown().filter(|_| session.differs()).map(|solved| {
         let mut ghost = car_view(session.baseline(), session.baseline_solver(), solved, &Marked::default());
         ghost.points.clear();
         ghost
     });
+    let before = ghost.take_if(|_| chosen.beside).map(|car| before(session, chosen, car));
+    let mut overlays = overlays(session.solver_car(), session.shown(), session.values());
+    overlays.extend(map_lines::map_lines(session, chosen));
+    overlays.extend(gap::gap(chosen));
     Stage {
-        overlays: overlays(session.solver_car(), session.shown(), session.values()),
+        overlays,
         handles: handles::handles(session, chosen),
+        ways: ways::ways(session, chosen),
         car,
         ghost,
+        caption: before.is_some().then(|| "Now".to_owned()),
+        before: before.map(Box::new),
         hidden: chosen.hidden.clone(),
         focus: Some(place_of(chosen.focus)),
+    }
+}
+
+/// The car that is compared with, for a picture of its own.
+fn before(session: &Session, chosen: &Chosen, car: StageView) -> Stage {
+    let shown = session.baseline_shown().zip(session.baseline_values());
+    Stage {
+        car,
+        overlays: shown
+            .map_or_else(Vec::new, |(solved, values)| overlays(session.baseline(), solved, values)),
+        caption: Some(format!("Before: {}", session.baseline_name())),
+        hidden: chosen.hidden.clone(),
+        focus: Some(place_of(chosen.focus)),
+        ..Stage::default()
     }
 }

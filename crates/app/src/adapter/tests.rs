@@ -88,6 +88,9 @@ fn every_overlay_can_be_switched_and_holds_finite_places() {
                 }
                 OverlayShape::Construction { meet, .. } => meet.iter().all(|x| x.is_finite()),
                 OverlayShape::Parallel { direction, .. } => direction.iter().all(|x| x.is_finite()),
+                OverlayShape::Pieces(pieces) => {
+                    pieces.iter().flatten().all(|at| at.iter().all(|x| x.is_finite()))
+                }
                 OverlayShape::Marker { at, .. } => at.iter().all(|x| x.is_finite()),
             };
             assert!(finite, "{overlay:?}");

@@ -1,6 +1,7 @@
 //! The wall of curves.
 
 use super::curve_card::{Done, curve_card_ui};
+use super::map_card::map_card_ui;
 use super::theme::{colour, scrolled};
 use super::ui_state::{Card, UiState};
 use crate::curves::{Over, Shown, Spec};
@@ -26,6 +27,7 @@ pub(super) fn curve_wall_ui(
     let small = (room / 5.0 - header).clamp(84.0, 190.0);
     let (palette, area) = (state.palette(), ScrollArea::vertical().auto_shrink([false, false]));
     scrolled(ui, &palette, area, |ui| {
+        map_card_ui(ui, session, state, edits);
         for card in state.cards.clone() {
             let height = if card.grown { small.mul_add(2.4, 0.0).min(room - header) } else { small };
             let (hovered, what) = curve_card_ui(ui, session, state, &card, height, edits);

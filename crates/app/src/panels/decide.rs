@@ -1,5 +1,6 @@
 //! The drawer in which proposals are weighed: which there are, what they do to the limits, which to keep.
 
+use super::fit::fit_ui;
 use super::notices::{notices_ui, sentence};
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
@@ -16,6 +17,8 @@ pub(super) fn decide_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
     let area = ScrollArea::vertical().auto_shrink([false, false]);
     scrolled(ui, &palette, area, |ui| {
         limits_ui(ui, session, state, edits);
+        ui.add_space(6.0);
+        fit_ui(ui, session, state, edits);
         ui.add_space(10.0);
         proposals_ui(ui, session, edits);
         ui.add_space(6.0);

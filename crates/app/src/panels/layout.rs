@@ -2,6 +2,7 @@
 
 use super::curve_wall::{curve_wall_ui, is_wide};
 use super::drawer::drawer_ui;
+use super::map_card::is_large;
 use super::pose_bar::pose_bar_ui;
 use super::pull::pull_keys;
 use super::stage_strip::stage_strip_ui;
@@ -46,7 +47,7 @@ pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mu
         .exact_size(drawer)
         .frame(frame(10, 8))
         .show(ui, |ui| drawer_ui(ui, session, state, edits));
-    let share = if is_wide(&state.cards) { 0.38 } else { 0.24 };
+    let share = if is_wide(&state.cards) || is_large(state) { 0.38 } else { 0.24 };
     let wall = (width * share).clamp(270.0, 900.0);
     let over = Panel::right("curves")
         .resizable(false)

@@ -3,6 +3,7 @@
 
 use super::number_field::NumberField;
 use super::ui_state::UiState;
+use super::which_way::{direction_in_words, which_way_ui};
 use crate::session::{Axis, Edit, Guide, Handle, Owner, PlateBy, Session};
 use bevy_egui::egui::{ComboBox, Key, Modifiers, RichText, Ui};
 use nalgebra::Vector3;
@@ -55,6 +56,7 @@ pub(super) fn pull_ui(
     if let Some(guide) = guides.into_iter().find(|guide| state.handle == Some(guide.handle)) {
         distance_ui(ui, session, state, edits, (owner, pickup), guide);
     }
+    which_way_ui(ui, session, state, (owner, pickup));
 }
 
 /// How far along the handle the point stands from the original, and the steps of a pull.
@@ -119,15 +121,7 @@ fn leads(guide: &Guide, direction: Vector3<f64>) -> String {
     if let Handle::Link(link) = guide.handle {
         return format!("{link} longer");
     }
-    let words = [["back", "forward"], ["right", "left"], ["down", "up"]];
-    let parts = Axis::ALL.into_iter().zip(words).filter_map(|(axis, [minus, plus])| {
-        let part = direction[axis.index()];
-        let word = if part < 0.0 { minus } else { plus };
-        (part.abs() > 0.995)
-            .then(|| word.to_owned())
-            .or_else(|| (part.abs() > 0.005).then(|| format!("{word} {:.2}", part.abs())))
-    });
-    parts.collect::<Vec<_>>().join(", ")
+    direction_in_words(direction)
 }
 
 /// A plate by its normal, or by three points of the car.

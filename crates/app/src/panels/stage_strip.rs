@@ -1,12 +1,13 @@
 //! The strip over the stage: views, overlays, sheet, size of text.
 
+use super::notices::capital;
 use super::overlay_switches::overlay_switches_ui;
 use super::ui_state::UiState;
 use crate::session::Session;
 use crate::stage::palette::Sheet;
 use crate::stage::standard_views::StandardView;
 use bevy_egui::egui::containers::menu::{MenuButton, MenuConfig};
-use bevy_egui::egui::{Align, Layout, PopupCloseBehavior, RichText, Ui};
+use bevy_egui::egui::{Align, Button, Layout, PopupCloseBehavior, RichText, Ui};
 
 const SCALES: [f32; 5] = [0.85, 1.0, 1.2, 1.45, 1.75];
 
@@ -20,6 +21,13 @@ pub(super) fn stage_strip_ui(ui: &mut Ui, session: &Session, state: &mut UiState
         ui.separator();
         let stay_open = MenuConfig::new().close_behavior(PopupCloseBehavior::CloseOnClickOutside);
         MenuButton::new("Overlays").config(stay_open).ui(ui, |ui| overlay_switches_ui(ui, state));
+        let beside = Button::selectable(state.beside && session.differs(), "Side by side");
+        let beside = ui.add_enabled(session.differs(), beside);
+        let hint =
+            format!("{} and now in two pictures, seen from one place", capital(session.baseline_name()));
+        if beside.on_hover_text(hint).on_disabled_hover_text("Nothing is changed yet").clicked() {
+            state.beside = !state.beside;
+        }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let (name, other) = match state.sheet {
                 Sheet::Light => ("Dark sheet", Sheet::Dark),

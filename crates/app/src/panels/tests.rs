@@ -1,5 +1,6 @@
 mod decide;
 mod pulls;
+mod which_way;
 
 use super::{StageArea, Task, UiState, window_ui};
 use crate::session::{Edit, Owner, Session, Wheels};

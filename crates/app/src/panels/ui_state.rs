@@ -1,9 +1,11 @@
 //! What the panels remember that is no truth about the car.
 
+use super::fit::FitChoice;
+use super::map_card::MapChoice;
 use super::pull::{PlateDraft, SNAPS};
 use super::verdict_cache::VerdictCache;
 use crate::curves::{Spec, Sweeps};
-use crate::session::{Handle, Owner, Session, Wheels};
+use crate::session::{Handle, Owner, Session, Wanted, Wheels};
 use crate::stage::palette::{Palette, Sheet};
 use crate::stage::standard_views::StandardView;
 use std::collections::BTreeSet;
@@ -65,6 +67,12 @@ pub struct UiState {
     pub snap: f64,
     /// The plate being described.
     pub plate: PlateDraft,
+    /// Readings whose ways are shown at the point selected.
+    pub ways: Vec<Wanted>,
+    /// The map of places for the point selected.
+    pub map: MapChoice,
+    /// Whether all of it fits.
+    pub fit: FitChoice,
     /// Set when the selection was made elsewhere, so that the list scrolls to it.
     pub reveal: bool,
     /// A reading picked on the stage: shown in the table.
@@ -73,6 +81,8 @@ pub struct UiState {
     pub moving: Wheels,
     /// In what steering is typed.
     pub steer_unit: SteerUnit,
+    /// Whether the car that is compared with stands beside the car, not in it.
+    pub beside: bool,
     /// Overlays that are switched off.
     pub hidden: BTreeSet<String>,
     /// A view asked for; whoever moves the camera takes it.
@@ -105,10 +115,14 @@ impl UiState {
             handle: None,
             snap: SNAPS[1],
             plate: PlateDraft::default(),
+            ways: super::which_way::usual(),
+            map: MapChoice::default(),
+            fit: FitChoice::default(),
             reveal: false,
             picked_reading: None,
             moving: Wheels::All,
             steer_unit: SteerUnit::default(),
+            beside: false,
             hidden: super::overlay_switches::hidden_at_first(),
             view: None,
             cards: Vec::new(),

@@ -6,4 +6,4 @@ mod adapter;
 mod offscreen;
 
 pub use adapter::{Adapter, find_adapter};
-pub use offscreen::{PictureError, PictureOptions, render_app, render_png, save};
+pub use offscreen::{PictureError, PictureOptions, render_app, render_frames, render_png, save};

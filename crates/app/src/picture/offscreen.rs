@@ -1,6 +1,7 @@
 //! The offscreen app: same plugins, same systems as the window, an image as target.
 
 use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
 
 use bevy::app::SubApps;
 use bevy::prelude::*;
@@ -123,6 +124,36 @@ pub fn render_png(stage: &Stage, options: &PictureOptions, path: &Path) -> Resul
 /// # Errors
 /// Where nothing can draw or the size is out of range.
 pub fn render_app(options: &PictureOptions, furnish: impl FnOnce(&mut App)) -> Result<Image, PictureError> {
+    let (mut apps, target) = offscreen(options, furnish)?;
+    pump(&mut apps, FRAMES_TO_SETTLE);
+    shoot(&mut apps, target)
+}
+
+/// Draws an app offscreen, frame after frame, each waited for until it is drawn; `each` is told how long
+/// it took and sees the app's world. Frames until everything has settled come first and are not counted.
+///
+/// # Errors
+/// Where nothing can draw or the size is out of range.
+pub fn render_frames(
+    options: &PictureOptions,
+    frames: u32,
+    furnish: impl FnOnce(&mut App),
+    mut each: impl FnMut(Duration, &mut World),
+) -> Result<(), PictureError> {
+    let (mut apps, _target) = offscreen(options, furnish)?;
+    pump(&mut apps, FRAMES_TO_WARM);
+    for _ in 0..frames {
+        let start = Instant::now();
+        pump(&mut apps, 1);
+        each(start.elapsed(), apps.main.world_mut());
+    }
+    Ok(())
+}
+
+fn offscreen(
+    options: &PictureOptions,
+    furnish: impl FnOnce(&mut App),
+) -> Result<(SubApps, Handle<Image>), PictureError> {
     let (width, height) = (options.width, options.height);
     let fits = 16..=MOST_PIXELS;
     if !fits.contains(&width) || !fits.contains(&height) {
@@ -167,14 +198,14 @@ pub fn render_app(options: &PictureOptions, furnish: impl FnOnce(&mut App)) -> R
     furnish(&mut app);
     app.finish();
     app.cleanup();
-    let mut apps = std::mem::take(app.sub_apps_mut());
-    pump(&mut apps, FRAMES_TO_SETTLE);
-    shoot(&mut apps, target)
+    Ok((std::mem::take(app.sub_apps_mut()), target))
 }
 
 /// Frames until panels, camera and pipelines have settled: egui lays out a panel in
 /// its second pass, and the camera's rectangle follows the panels by a frame.
 const FRAMES_TO_SETTLE: u32 = 4;
+/// Frames before any is timed.
+const FRAMES_TO_WARM: u32 = 30;
 /// Frames the image may take to come back from the driver.
 const FRAMES_TO_ARRIVE: u32 = 8;
 

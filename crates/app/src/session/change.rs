@@ -7,6 +7,7 @@ use std::fmt::Write;
 use wheelpath_geometry::{
     Car, Corner, LengthUnit, Link, Pickup, Side, Unit, Wheel, WheelAt, WheelNumber as Kept,
 };
+use wheelpath_report::significant;
 
 /// Further from the origin than this no point of a car stands, metres.
 const FURTHEST: f64 = 50.0;
@@ -230,6 +231,17 @@ pub(super) fn name_of(before: &Car, after: &Car, change: &Change) -> String {
         Change::Propose { proposal, on_top: true } => format!("proposal added: {}", proposal.name),
         Change::ResetCar => "whole car back to the original".into(),
         Change::Replace(_) => "unsaved changes taken up".into(),
+    }
+}
+
+/// A small difference in writing, to three digits that count, with + where it is more.
+#[must_use]
+pub fn signed_finely(unit: Unit, value: f64) -> String {
+    let number = significant(value * unit.factor(LengthUnit::Millimetre), 3);
+    let sign = if value > 0.0 { "+" } else { "" };
+    match unit.symbol(LengthUnit::Millimetre) {
+        symbol @ ("" | "°" | "°/m") => format!("{sign}{number}{symbol}"),
+        symbol => format!("{sign}{number} {symbol}"),
     }
 }
 

@@ -21,10 +21,11 @@ mod steer;
 #[cfg(test)]
 pub(crate) mod tests;
 mod values;
+mod ways;
 
 pub use beside::{Beside, Listed, file_name};
 pub use body::BodyOver;
-pub use change::{signed, static_angles, wheel_number};
+pub use change::{signed, signed_finely, static_angles, wheel_number};
 pub use comparison::{Moved, noticeable};
 pub use edit::{Axis, Change, Cycle, Edit, WheelNumber, Wheels};
 pub use file::OpenError;
@@ -34,6 +35,7 @@ pub use owner::Owner;
 pub use reach::Reach;
 pub use steer::SteerWords;
 pub use values::Values;
+pub use ways::{Aim, Wanted, Way};
 
 #[cfg(test)]
 pub(crate) use tests::{alder as alder_for_tests, car as car_for_tests, every_car};

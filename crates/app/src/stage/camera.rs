@@ -1,5 +1,6 @@
 //! The camera in the window: where it stands, its moves, its rectangle.
 
+use bevy::camera::visibility::RenderLayers;
 use bevy::camera::{ScalingMode, Viewport};
 use bevy::prelude::*;
 use bevy::window::{PrimaryWindow, RequestRedraw};
@@ -11,9 +12,25 @@ use super::standard_views::StandardView;
 use super::turntable::{FLAT_DISTANCE, Move, Turntable};
 use super::view::Stage;
 
-/// Marks the entity of the camera that draws the car.
-#[derive(Component)]
-pub struct StageEye;
+/// Marks the entities of the cameras that draw a car.
+#[derive(Component, Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StageEye {
+    /// The car.
+    Now,
+    /// The car it was made from, beside it.
+    Before,
+}
+
+impl StageEye {
+    /// The layer that it sees, with its light.
+    #[must_use]
+    pub fn layer(self) -> RenderLayers {
+        RenderLayers::layer(match self {
+            StageEye::Now => 0,
+            StageEye::Before => 1,
+        })
+    }
+}
 
 /// What the camera draws into: a window or a picture.
 #[derive(Resource, Debug, Clone, Copy, PartialEq)]
@@ -36,6 +53,19 @@ impl Default for StageTarget {
 /// Panels set it to what they leave free.
 #[derive(Resource, Debug, Clone, Copy, PartialEq, Default)]
 pub struct StageRect(pub Option<ScreenRect>);
+
+/// The part of the target the car before is drawn in, in logical pixels, where it stands beside; it
+/// needs [`Stage::before`] too.
+#[derive(Resource, Debug, Clone, Copy, PartialEq, Default)]
+pub struct BeforeRect(pub Option<ScreenRect>);
+
+impl BeforeRect {
+    /// The car before and where it is drawn, while it stands beside.
+    #[must_use]
+    pub fn shown<'a>(&self, stage: &'a Stage) -> Option<(&'a Stage, StageRect)> {
+        self.0.zip(stage.before.as_deref()).map(|(rect, before)| (before, StageRect(Some(rect))))
+    }
+}
 
 impl StageRect {
     /// The rectangle on a target.
@@ -161,21 +191,35 @@ pub(super) fn apply_camera(
     rect: Res<StageRect>,
     target: Res<StageTarget>,
     stage: Res<Stage>,
-    mut eyes: Query<(&mut Camera, &mut Projection, &mut Transform), With<StageEye>>,
+    before: Res<BeforeRect>,
+    mut eyes: Query<(&StageEye, &mut Camera, &mut Projection, &mut Transform)>,
 ) {
-    let rect = rect.on(&target);
-    for (mut drawn, mut projection, mut transform) in &mut eyes {
+    for (eye, mut drawn, mut projection, mut transform) in &mut eyes {
+        let (car, rect) = match (eye, before.shown(&stage)) {
+            (StageEye::Now, _) => (&stage.car, rect.on(&target)),
+            (StageEye::Before, Some((before, rect))) => (&before.car, rect.on(&target)),
+            (StageEye::Before, None) => {
+                if drawn.is_active {
+                    drawn.is_active = false;
+                }
+                continue;
+            }
+        };
+        let woken = !drawn.is_active;
+        if woken {
+            drawn.is_active = true;
+        }
         let viewport = viewport(&rect, &target);
         let same = drawn.viewport.as_ref().is_some_and(|old| {
             old.physical_position == viewport.physical_position && old.physical_size == viewport.physical_size
         });
         if !same {
             drawn.viewport = Some(viewport);
-        } else if !(camera.is_changed() || stage.is_changed()) {
+        } else if !(woken || camera.is_changed() || stage.is_changed()) {
             continue;
         }
         transform.set_if_neq(frame::camera_transform(&camera.now));
-        *projection = projection_of(&camera.now, cut_depth(&camera.now, &stage.car));
+        *projection = projection_of(&camera.now, cut_depth(&camera.now, car));
     }
 }
 

@@ -165,6 +165,17 @@ struct Pen<'a> {
 impl Pen<'_> {
     fn overlay(&mut self, shape: &OverlayShape) {
         match shape {
+            OverlayShape::Pieces(pieces) => {
+                for [a, b] in pieces {
+                    if let Some((p, q)) = visible_part(self.lens, *a, *b) {
+                        self.segment(p, q, self.style, false);
+                    }
+                }
+                let end = pieces.last().and_then(|[_, end]| self.lens.project(*end));
+                if let Some(end) = end {
+                    self.note(end, Vector2::new(1.0, -0.6));
+                }
+            }
             OverlayShape::Line { a, b } => self.line(*a, *b),
             OverlayShape::Dimension { a, b, offset } => self.dimension(*a, *b, *offset),
             OverlayShape::Angle { vertex, from, to, radius } => self.angle(*vertex, *from, *to, *radius),

@@ -2,13 +2,14 @@
 //! lights that throw it.
 
 use bevy::asset::RenderAssetUsages;
+use bevy::camera::visibility::RenderLayers;
 use bevy::light::{CascadeShadowConfigBuilder, NotShadowCaster};
 use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
 use bevy::render::renderer::RenderAdapterInfo;
 use nalgebra::{Matrix3, Point3, Vector3};
 
-use super::camera::{StageCamera, StageEye};
+use super::camera::{BeforeRect, StageCamera, StageEye};
 use super::frame;
 use super::palette::{Palette, Sheet};
 use super::scene::colour;
@@ -36,11 +37,11 @@ const STEP: f64 = 0.1;
 
 /// The grid's lines, and what the shadow falls on.
 #[derive(Component)]
-pub(super) struct Sheeting;
+pub(super) struct Sheeting(StageEye);
 
 /// The light that throws the shadow.
 #[derive(Component)]
-pub(super) struct KeyLight;
+pub(super) struct KeyLight(StageEye);
 
 /// Share of the light that falls on a level sheet from everywhere; the rest comes
 /// from the key light and is missing in its shadow.
@@ -61,25 +62,31 @@ pub(super) fn light_stage(mut commands: Commands) {
     commands.insert_resource(GlobalAmbientLight { brightness: SOFT * WHITE / AMBIENT_RETURN, ..default() });
     let white = WHITE * std::f32::consts::PI;
     let toward_light = Vector3::new(0.35, 0.28, 1.0).normalize();
-    commands.spawn((
-        KeyLight,
-        DirectionalLight {
-            illuminance: (1.0 - SOFT) * white / frame::single(toward_light.z),
-            shadow_maps_enabled: true,
-            ..default()
-        },
-        CascadeShadowConfigBuilder {
-            num_cascades: 1,
-            minimum_distance: 0.1,
-            maximum_distance: 60.0,
-            first_cascade_far_bound: 60.0,
-            ..default()
-        }
-        .build(),
-        shining(toward_light),
-    ));
+    for eye in [StageEye::Now, StageEye::Before] {
+        commands.spawn((
+            KeyLight(eye),
+            // Each picture has a light of its own, or one car's shadow would fall in the other's.
+            eye.layer(),
+            if eye == StageEye::Now { Visibility::Inherited } else { Visibility::Hidden },
+            DirectionalLight {
+                illuminance: (1.0 - SOFT) * white / frame::single(toward_light.z),
+                shadow_maps_enabled: true,
+                ..default()
+            },
+            CascadeShadowConfigBuilder {
+                num_cascades: 1,
+                minimum_distance: 0.1,
+                maximum_distance: 60.0,
+                first_cascade_far_bound: 60.0,
+                ..default()
+            }
+            .build(),
+            shining(toward_light),
+        ));
+    }
     for ([x, y], share) in FILLS {
         commands.spawn((
+            RenderLayers::from_layers(&[0, 1]),
             DirectionalLight { illuminance: share * white, shadow_maps_enabled: false, ..default() },
             shining(Vector3::new(x, y, 0.0)),
         ));
@@ -131,35 +138,64 @@ pub(super) fn lay_sheet(
     mut commands: Commands,
     stage: Res<Stage>,
     palette: Res<Palette>,
-    mut laid: Local<Option<Point3<f64>>>,
+    before: Res<BeforeRect>,
+    mut laid: Local<Option<(Point3<f64>, bool)>>,
     mut gizmos: ResMut<Assets<GizmoAsset>>,
     mut meshes: ResMut<Assets<Mesh>>,
     mut materials: ResMut<Assets<StandardMaterial>>,
     mut clear: ResMut<ClearColor>,
-    mut sheet: Query<(Entity, &mut Transform), With<Sheeting>>,
+    mut sheet: Query<(Entity, &mut Transform, &Sheeting)>,
+    mut lights: Query<(&KeyLight, &mut Visibility)>,
 ) {
-    if !stage.is_changed() && !palette.is_changed() {
+    if !stage.is_changed() && !palette.is_changed() && !before.is_changed() {
         return;
     }
-    let ground = stage.car.ground;
-    let middle = ground.point;
-    let level = ground_transform(middle, ground.normal);
-    let moved = laid.is_none_or(|old| (old - middle).xy().norm() > 0.25);
-    if !moved && !palette.is_changed() {
-        for (_, mut place) in &mut sheet {
-            place.set_if_neq(level);
+    let beside = before.shown(&stage).map(|(before, _)| before);
+    let middle = stage.car.ground.point;
+    let is_same = |(old, was_beside): &(Point3<f64>, bool)| {
+        (old - middle).xy().norm() < 0.25 && *was_beside == beside.is_some()
+    };
+    let level = |stage: &Stage| ground_transform(stage.car.ground.point, stage.car.ground.normal);
+    if laid.as_ref().is_some_and(is_same) && !palette.is_changed() {
+        for (_, mut place, of) in &mut sheet {
+            let stage = if of.0 == StageEye::Before { beside } else { Some(&*stage) };
+            if let Some(stage) = stage {
+                place.set_if_neq(level(stage));
+            }
         }
         return;
     }
-    *laid = Some(middle);
+    *laid = Some((middle, beside.is_some()));
     clear.0 = colour(palette.paper);
-    for (entity, _) in &sheet {
+    for (light, mut visibility) in &mut lights {
+        if light.0 == StageEye::Before {
+            *visibility = if beside.is_some() { Visibility::Inherited } else { Visibility::Hidden };
+        }
+    }
+    for (entity, ..) in &sheet {
         commands.entity(entity).despawn();
     }
+    let sheets = [(StageEye::Now, Some(&*stage)), (StageEye::Before, beside)];
+    for (eye, stage) in sheets {
+        if let Some(stage) = stage {
+            let assets = (&mut *gizmos, &mut *meshes, &mut *materials);
+            lay(&mut commands, assets, &palette, eye, (stage.car.ground.point, level(stage)));
+        }
+    }
+}
+
+fn lay(
+    commands: &mut Commands,
+    (gizmos, meshes, materials): (&mut Assets<GizmoAsset>, &mut Assets<Mesh>, &mut Assets<StandardMaterial>),
+    palette: &Palette,
+    eye: StageEye,
+    (middle, level): (Point3<f64>, Transform),
+) {
     commands.spawn((
-        Sheeting,
+        Sheeting(eye),
+        eye.layer(),
         Gizmo {
-            handle: gizmos.add(grid(middle, &palette)),
+            handle: gizmos.add(grid(middle, palette)),
             line_config: GizmoLineConfig { width: 1.0, ..default() },
             // Just enough to lie on the sheet instead of flickering in it.
             depth_bias: -0.0004,
@@ -167,7 +203,8 @@ pub(super) fn lay_sheet(
         level,
     ));
     commands.spawn((
-        Sheeting,
+        Sheeting(eye),
+        eye.layer(),
         NotShadowCaster,
         Mesh3d(meshes.add(disc(middle))),
         MeshMaterial3d(materials.add(StandardMaterial {

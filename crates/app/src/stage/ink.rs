@@ -10,9 +10,11 @@ use super::handle::{self, Mark};
 use super::handle_ink;
 use super::labels::{Wanted, leader, place_labels};
 use super::lens::{Lens, Pixel, ScreenRect};
-use super::palette::{Palette, Rgb};
+use super::palette::{Palette, Rgb, hue_of};
 use super::pick;
 use super::view::{Emphasis, LineStyle, MarkerSign, Place, Stage};
+use super::way::{self, WayMark};
+use super::way_ink;
 
 /// A label as it was drawn, for the pointer.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,13 +51,21 @@ pub fn paint(
 ) -> Vec<DrawnLabel> {
     let clip = frame::rect(&lens.rect);
     let painter = context.layer_painter(egui::LayerId::background()).with_clip_rect(clip);
+    if let Some(caption) = &stage.caption {
+        let at = egui::pos2(clip.left() + 10.0, clip.top() + 8.0);
+        plate(&painter, at, caption.clone(), colour(palette.ink), palette);
+        let edge = egui::Stroke::new(1.0, colour(palette.paper.mixed(palette.ink, 22)));
+        painter.vline(clip.right(), clip.y_range(), edge);
+    }
     let drawing = draft(stage, lens);
     lines(&painter, &drawing, palette);
     let hides = |at| solid_wheels && pick::hidden_by_tyre(&stage.car, lens, at);
     points(&painter, stage, lens, palette, over, hides);
+    let ways = way::marks(&stage.ways, lens);
+    way_ink::paint(&painter, &stage.ways, &ways, palette);
     let marks = handle::marks(&stage.handles, lens);
     handle_ink::paint(&painter, &stage.handles, &marks, palette, over);
-    labels(&painter, &drawing, stage, &marks, lens, palette, over)
+    labels(&painter, &drawing, stage, (&marks, &ways), lens, palette, over)
 }
 
 fn lines(painter: &egui::Painter, drawing: &Draft, palette: &Palette) {
@@ -175,7 +185,7 @@ fn labels(
     painter: &egui::Painter,
     drawing: &Draft,
     stage: &Stage,
-    marks: &[Mark],
+    (marks, ways): (&[Mark], &[WayMark]),
     lens: &Lens,
     palette: &Palette,
     over: &Over,
@@ -187,6 +197,15 @@ fn labels(
             let font = egui::FontId::proportional(TEXT);
             let galley = painter.layout_no_wrap(handle.label.clone(), font, colour(palette.accent));
             Some((mark.label_at(), galley, handle_ink::stands_out(handle, over)))
+        })
+        .collect();
+    let ways: Vec<_> = ways
+        .iter()
+        .filter_map(|mark| {
+            let way = stage.ways.get(mark.number)?;
+            let ink = colour(palette.text(hue_of(&way.reading)));
+            let font = egui::FontId::proportional(TEXT);
+            Some((mark.label_at(), painter.layout_no_wrap(way.label.clone(), font, ink), ink))
         })
         .collect();
     let texts: Vec<_> = drawing
@@ -208,6 +227,7 @@ fn labels(
     let wanted: Vec<Wanted> = handles
         .iter()
         .map(|((anchor, prefer), galley, _)| want(*anchor, *prefer, galley))
+        .chain(ways.iter().map(|((anchor, prefer), galley, _)| want(*anchor, *prefer, galley)))
         .chain(drawing.notes.iter().zip(&texts).map(|(note, galley)| want(note.anchor, note.prefer, galley)))
         .collect();
     let signs: Vec<ScreenRect> = drawing
@@ -225,6 +245,11 @@ fn labels(
             painter.rect_stroke(place, 3.0, (1.0, colour(palette.accent)), egui::StrokeKind::Inside);
         }
         painter.galley(place.min + PADDING, galley, colour(palette.accent));
+    }
+    for ((_, galley, ink), rect) in ways.into_iter().zip(placed.by_ref()) {
+        let Some(place) = rect.map(|rect| frame::rect(&rect)) else { continue };
+        painter.rect_filled(place, 3.0, colour(palette.paper));
+        painter.galley(place.min + PADDING, galley, ink);
     }
     let mut drawn: Vec<DrawnLabel> = Vec::new();
     for ((note, galley), rect) in drawing.notes.iter().zip(texts).zip(placed) {

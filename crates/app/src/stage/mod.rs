@@ -28,6 +28,7 @@ pub mod surface;
 pub mod turntable;
 mod upright;
 pub mod view;
+pub mod way;
 
 // What needs Bevy. Its systems take their parameters by value, as Bevy wants them.
 #[cfg(feature = "window")]
@@ -56,6 +57,8 @@ pub mod rest;
 #[cfg(feature = "window")]
 #[expect(clippy::needless_pass_by_value, reason = "system parameters")]
 pub mod scene;
+#[cfg(feature = "window")]
+mod way_ink;
 
 #[cfg(feature = "window")]
 pub use plugin::{StagePlugin, StageSet};

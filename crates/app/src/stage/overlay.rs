@@ -108,6 +108,8 @@ pub enum OverlayShape {
         /// Length drawn.
         reach: f64,
     },
+    /// A line in pieces, in any order; the label stands at the far end of the last.
+    Pieces(Vec<[Point3<f64>; 2]>),
     /// A marked point.
     Marker {
         /// Where.

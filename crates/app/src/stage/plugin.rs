@@ -12,9 +12,9 @@ use bevy_egui::{
     PrimaryEguiContext,
 };
 
-use super::camera::{self, StageCamera, StageEye, StageRect, StageTarget};
+use super::camera::{self, BeforeRect, StageCamera, StageEye, StageRect, StageTarget};
 use super::ground::{self, Quality};
-use super::hand::{Hand, HandSettings};
+use super::hand::{Hand, HandSettings, Over};
 use super::input::{self, StageLabels};
 use super::messages::{StageClick, StageHandlePull, StageLabelClick, StagePointPull, StagePull, StageSteer};
 use super::palette::Palette;
@@ -52,6 +52,7 @@ impl Plugin for StagePlugin {
             .init_resource::<Palette>()
             .init_resource::<StageCamera>()
             .init_resource::<StageRect>()
+            .init_resource::<BeforeRect>()
             .init_resource::<StageTarget>()
             .init_resource::<StageLabels>()
             .init_resource::<TyreLook>()
@@ -110,9 +111,13 @@ impl Plugin for StagePlugin {
 
 fn spawn_eyes(commands: &mut Commands, image: Option<&Handle<Image>>) {
     use bevy::camera::RenderTarget;
-    let mut eye = commands.spawn((StageEye, Camera3d::default(), Tonemapping::None, Camera::default()));
-    if let Some(image) = image {
-        eye.insert(RenderTarget::Image(image.clone().into()));
+    for (eye, order) in [(StageEye::Now, 0), (StageEye::Before, -1)] {
+        let is_active = eye == StageEye::Now;
+        let camera = Camera { order, is_active, ..default() };
+        let mut entity = commands.spawn((eye, eye.layer(), Camera3d::default(), Tonemapping::None, camera));
+        if let Some(image) = image {
+            entity.insert(RenderTarget::Image(image.clone().into()));
+        }
     }
     let mut panels = commands.spawn((
         PrimaryEguiContext,
@@ -141,7 +146,7 @@ fn paint_overlays(
     mut contexts: EguiContexts,
     stage: Res<Stage>,
     camera: Res<StageCamera>,
-    rect: Res<StageRect>,
+    (rect, before): (Res<StageRect>, Res<BeforeRect>),
     target: Res<StageTarget>,
     palette: Res<Palette>,
     hand: Res<Hand>,
@@ -149,9 +154,14 @@ fn paint_overlays(
     mut labels: ResMut<StageLabels>,
 ) -> Result {
     let context = contexts.ctx_mut()?;
+    let solid = !scene::clear_wheels(*look, &camera);
+    if let Some((before, rect)) = before.shown(&stage) {
+        // What stands there can be looked at only: its labels are for nobody.
+        let lens = camera::lens(&camera, before, &rect, &target);
+        let _ = ink::paint(context, before, &lens, &palette, &Over::Nothing, solid);
+    }
     let lens: Lens = camera::lens(&camera, &stage, &rect, &target);
-    let drawn =
-        ink::paint(context, &stage, &lens, &palette, hand.over(), !scene::clear_wheels(*look, &camera));
+    let drawn = ink::paint(context, &stage, &lens, &palette, hand.over(), solid);
     labels.set_if_neq(StageLabels(drawn));
     Ok(())
 }

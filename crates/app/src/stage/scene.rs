@@ -7,7 +7,7 @@ use bevy::light::{NotShadowCaster, NotShadowReceiver};
 use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
 
-use super::camera::StageCamera;
+use super::camera::{StageCamera, StageEye};
 use super::draft::drawing_plane;
 use super::frame;
 use super::hand::{Hand, Over};
@@ -55,6 +55,8 @@ pub(super) struct Drawn {
     meshes: Vec<(Shape, Handle<Mesh>)>,
     materials: HashMap<(Paint, Emphasis, Veil), Handle<StandardMaterial>>,
     last_look: Option<(bool, Over)>,
+    /// Whether the predecessor stood beside the car, not in it.
+    was_beside: bool,
 }
 
 /// Meshes kept for shapes no longer drawn, so that undo finds them again.
@@ -197,12 +199,26 @@ pub(super) fn show(
             (solid, veil)
         })
         .collect();
-    let ghost: Vec<(Solid, Veil)> = stage
-        .ghost
-        .iter()
-        .flat_map(|view| differing(solids(view), &car))
-        .map(|solid| (solid, Veil::Ghost))
-        .collect();
+    let as_solid = |solid: Solid| {
+        let is_wheel = matches!(solid.paint, Paint::Tyre | Paint::Rim);
+        (solid, if is_wheel && clear { Veil::Clear } else { Veil::Solid })
+    };
+    let beside = stage.before.is_some();
+    let ghost: Vec<(Solid, Veil)> = match &stage.before {
+        Some(before) => solids(&before.car).into_iter().map(as_solid).collect(),
+        None => stage
+            .ghost
+            .iter()
+            .flat_map(|view| differing(solids(view), &car))
+            .map(|solid| (solid, Veil::Ghost))
+            .collect(),
+    };
+    if beside != drawn.was_beside {
+        drawn.was_beside = beside;
+        for slot in std::mem::take(&mut drawn.ghost) {
+            commands.entity(slot.entity).despawn();
+        }
+    }
     for is_ghost in [false, true] {
         let wanted = if is_ghost { &ghost } else { &car };
         let mut slots = std::mem::take(if is_ghost { &mut drawn.ghost } else { &mut drawn.car });
@@ -229,7 +245,9 @@ pub(super) fn show(
             } else {
                 let material = drawn.material(look, &palette, &mut materials);
                 let mut entity = commands.spawn((Mesh3d(mesh.clone()), MeshMaterial3d(material), transform));
-                if is_ghost {
+                if is_ghost && beside {
+                    entity.insert(StageEye::Before.layer());
+                } else if is_ghost {
                     entity.insert((NotShadowCaster, NotShadowReceiver));
                 }
                 slots.push(Slot { entity: entity.id(), mesh, look });

@@ -29,6 +29,7 @@ use nalgebra::{Point3, Vector3};
 pub use super::handle::HandleView;
 pub use super::overlay::{LineStyle, MarkerSign, Overlay, OverlayShape, Plane};
 pub use super::part::{Emphasis, Part, PartKind, Tone};
+pub use super::way::WayView;
 
 /// Sizes of parts that no car file states, in metres.
 pub mod size {
@@ -187,10 +188,17 @@ pub struct Stage {
     pub car: StageView,
     /// The car it was made from, while they differ.
     pub ghost: Option<StageView>,
+    /// The car it was made from in a picture of its own to the left, seen from where the car is seen;
+    /// instead of [`ghost`](Self::ghost).
+    pub before: Option<Box<Stage>>,
+    /// What stands over the picture.
+    pub caption: Option<String>,
     /// Overlays, all that exist in this pose.
     pub overlays: Vec<Overlay>,
     /// What the selected point can be pulled by; found before points and parts.
     pub handles: Vec<HandleView>,
+    /// Where readings go when the selected point goes there.
+    pub ways: Vec<WayView>,
     /// Ids of the overlays that are switched off.
     pub hidden: BTreeSet<String>,
     /// The wheel whose overlays free views show; none = every wheel's.
@@ -202,8 +210,11 @@ impl Default for Stage {
         Self {
             car: StageView::default(),
             ghost: None,
+            before: None,
+            caption: None,
             overlays: Vec::new(),
             handles: Vec::new(),
+            ways: Vec::new(),
             hidden: BTreeSet::new(),
             focus: Some(Place::FrontLeft),
         }

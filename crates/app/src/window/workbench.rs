@@ -7,7 +7,7 @@ use crate::adapter::{Chosen, stage_of};
 use crate::panels::{UiState, window_ui};
 use crate::session::{Edit, Session};
 use crate::stage::StageSet;
-use crate::stage::camera::{StageCamera, StageRect};
+use crate::stage::camera::{BeforeRect, StageCamera, StageRect};
 use crate::stage::lens::ScreenRect;
 use crate::stage::palette::Palette;
 use crate::stage::view::Stage;
@@ -61,11 +61,16 @@ impl Plugin for Workbench {
 #[derive(Resource, Debug, Default)]
 pub(super) struct Fed(Option<Chosen>);
 
-fn chosen(panels: &UiState) -> Chosen {
+fn chosen(session: &Session, panels: &UiState) -> Chosen {
     Chosen {
         selected: panels.selected,
         handles: panels.shows_handles(),
         handle: panels.handle,
+        ways: panels.ways.clone(),
+        mirrored: panels.mirrored,
+        map: panels.map.shown(panels),
+        beside: panels.beside,
+        gap: panels.fit.gap(session).map(|gap| (gap.at, gap.text.clone())),
         hidden: panels.hidden.clone(),
         focus: panels.corner,
     }
@@ -85,7 +90,7 @@ pub(super) fn feed_stage(
     mut fed: ResMut<Fed>,
     mut stage: ResMut<Stage>,
 ) {
-    let want = chosen(&panels.0);
+    let want = chosen(&work.0, &panels.0);
     if work.is_changed() || fed.0.as_ref() != Some(&want) {
         *stage = stage_of(&work.0, &want);
         fed.0 = Some(want);
@@ -97,7 +102,7 @@ fn draw_panels(
     mut contexts: EguiContexts,
     mut work: ResMut<Work>,
     mut panels: ResMut<Panels>,
-    mut rect: ResMut<StageRect>,
+    (mut rect, mut before): (ResMut<StageRect>, ResMut<BeforeRect>),
     mut palette: ResMut<Palette>,
     mut camera: ResMut<StageCamera>,
     fed: Res<Fed>,
@@ -109,14 +114,18 @@ fn draw_panels(
     let mut edits = Vec::new();
     let area = window_ui(&mut ui, &work.0, &mut panels.0, &mut edits);
     let left = ScreenRect::new(area.left.into(), area.top.into(), area.width.into(), area.height.into());
-    rect.set_if_neq(StageRect(Some(left)));
+    let beside = panels.0.beside && work.0.differs() && work.0.baseline_shown().is_some();
+    let half = ScreenRect::new(left.left, left.top, 0.5 * left.width, left.height);
+    let other = ScreenRect::new(left.left + half.width, left.top, half.width, left.height);
+    rect.set_if_neq(StageRect(Some(if beside { other } else { left })));
+    before.set_if_neq(BeforeRect(beside.then_some(half)));
     palette.set_if_neq(Palette::of(panels.0.sheet));
     if let Some(view) = panels.0.view.take() {
         camera.go(view);
         redraw.write(RequestRedraw);
     }
     // The car was drawn before the panels were: what they did is seen in the next frame.
-    if !edits.is_empty() || fed.0.as_ref() != Some(&chosen(&panels.0)) {
+    if !edits.is_empty() || fed.0.as_ref() != Some(&chosen(&work.0, &panels.0)) {
         redraw.write(RequestRedraw);
     }
     for edit in edits {

@@ -1,0 +1,33 @@
+//! The ways of the point selected, where they lead in the pose shown.
+
+use super::{Chosen, Pulled};
+use crate::session::{Session, Way, noticeable, signed_finely};
+use crate::stage::view::WayView;
+use nalgebra::Point3;
+use wheelpath_geometry::{LengthUnit, Unit};
+
+/// Longest and shortest arrow, in pixels: the shorter ones as their readings move less.
+const LENGTHS: [f64; 2] = [34.0, 104.0];
+
+/// What a way says: the reading and what a millimetre on it does.
+pub(crate) fn way_in_words(way: &Way) -> String {
+    let unit = way.wanted.reading.unit;
+    let rate = signed_finely(unit, way.slope / Unit::Length.factor(LengthUnit::Millimetre));
+    format!("{} {rate} per mm", way.wanted.reading.name)
+}
+
+pub(super) fn ways(session: &Session, chosen: &Chosen) -> Vec<WayView> {
+    let Some((owner, pickup)) = chosen.selected.filter(|_| chosen.handles) else { return Vec::new() };
+    let Some(held) = Pulled::begin(session, owner, pickup) else { return Vec::new() };
+    let ways = session.ways(owner, pickup, &chosen.ways, chosen.mirrored);
+    let weight = |way: &Way| way.slope.abs() / noticeable(way.wanted.reading.unit);
+    let most = ways.iter().map(weight).fold(0.0, f64::max);
+    let view = |way: &Way| WayView {
+        reading: way.wanted.reading.key.into(),
+        label: way_in_words(way),
+        at: Point3::from(held.posed()),
+        along: held.in_pose(way.along),
+        length: (LENGTHS[1] * weight(way) / most).max(LENGTHS[0]),
+    };
+    ways.iter().map(view).collect()
+}

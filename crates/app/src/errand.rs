@@ -1,0 +1,156 @@
+//! What takes longer than a frame, on a thread of its own.
+
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
+use std::thread::Builder;
+
+/// Something that is being computed; it stops when nobody wants it any more.
+#[derive(Debug)]
+struct Running<K, T> {
+    asked: Arc<K>,
+    enough: Arc<AtomicBool>,
+    latest: Arc<Mutex<Option<Arc<T>>>>,
+}
+
+impl<K, T> Drop for Running<K, T> {
+    fn drop(&mut self) {
+        self.enough.store(true, Ordering::Relaxed);
+    }
+}
+
+/// The latest answer to a question, and the one on its way. `K` is what is asked, `T` the answer.
+#[derive(Debug)]
+pub struct Errand<K, T> {
+    running: Option<Arc<Running<K, T>>>,
+    shown: Option<Arc<T>>,
+}
+
+impl<K, T> Default for Errand<K, T> {
+    fn default() -> Self {
+        Errand { running: None, shown: None }
+    }
+}
+
+impl<K, T> Clone for Errand<K, T> {
+    fn clone(&self) -> Self {
+        Errand { running: self.running.clone(), shown: self.shown.clone() }
+    }
+}
+
+impl<K: PartialEq + Send + Sync + 'static, T: Send + Sync + 'static> Errand<K, T> {
+    /// The latest answer. Where the question is another than before, a thread begins to work on it with
+    /// `compute`, which is told when it is enough and hands over one answer after the other, each finer than
+    /// the one before; `wake` is called after each. Until the first, the last answer to the question before
+    /// stays, if `still` says that it may.
+    pub fn of(
+        &mut self,
+        asked: K,
+        still: impl Fn(&T) -> bool,
+        wake: impl Fn() + Send + 'static,
+        compute: impl FnOnce(&Arc<K>, &AtomicBool, &dyn Fn(T)) + Send + 'static,
+    ) -> Option<Arc<T>> {
+        if self.running.as_ref().is_none_or(|running| *running.asked != asked) {
+            self.shown = self.shown.take().filter(|shown| still(shown));
+            // The one before is let go of first, so that it does not compete.
+            self.running = None;
+            self.running = Some(Arc::new(begin(Arc::new(asked), wake, compute)));
+        }
+        if let Some(running) = &self.running {
+            let latest = running.latest.lock().unwrap_or_else(PoisonError::into_inner);
+            if let Some(answer) = latest.as_ref() {
+                self.shown = Some(Arc::clone(answer));
+            }
+        }
+        self.shown.clone()
+    }
+
+    /// The answer given last.
+    #[must_use]
+    pub fn shown(&self) -> Option<&Arc<T>> {
+        self.shown.as_ref()
+    }
+}
+
+fn begin<K: Send + Sync + 'static, T: Send + Sync + 'static>(
+    asked: Arc<K>,
+    wake: impl Fn() + Send + 'static,
+    compute: impl FnOnce(&Arc<K>, &AtomicBool, &dyn Fn(T)) + Send + 'static,
+) -> Running<K, T> {
+    let running = Running {
+        asked: Arc::clone(&asked),
+        enough: Arc::new(AtomicBool::new(false)),
+        latest: Arc::new(Mutex::new(None)),
+    };
+    let (enough, latest) = (Arc::clone(&running.enough), Arc::clone(&running.latest));
+    let work = move || {
+        let hand_over = |answer: T| {
+            *latest.lock().unwrap_or_else(PoisonError::into_inner) = Some(Arc::new(answer));
+            wake();
+        };
+        compute(&asked, &enough, &hand_over);
+    };
+    // Without a thread there is no answer; the rest of the window goes on.
+    let _ = Builder::new().name("errand".into()).spawn(work);
+    running
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Errand;
+    use std::sync::atomic::{AtomicUsize, Ordering};
+    use std::sync::{Arc, mpsc};
+    use std::time::Duration;
+
+    #[test]
+    fn answers_come_one_after_the_other_and_the_same_question_is_asked_once() {
+        let (said, heard) = mpsc::channel();
+        let begun = Arc::new(AtomicUsize::new(0));
+        let mut errand: Errand<u32, u32> = Errand::default();
+        let ask = |errand: &mut Errand<u32, u32>, question: u32| {
+            let (said, begun) = (said.clone(), Arc::clone(&begun));
+            errand.of(
+                question,
+                |old| old % 10 == question % 10,
+                move || said.send(()).unwrap(),
+                move |asked, _, hand_over| {
+                    begun.fetch_add(1, Ordering::SeqCst);
+                    hand_over(**asked);
+                    hand_over(**asked + 100);
+                },
+            )
+        };
+        let wait = || heard.recv_timeout(Duration::from_secs(20)).unwrap();
+        assert_eq!(ask(&mut errand, 7), None);
+        wait();
+        wait();
+        assert_eq!(ask(&mut errand, 7).as_deref(), Some(&107));
+        assert_eq!(begun.load(Ordering::SeqCst), 1);
+        // What may stay stays until the next is there; what may not, goes.
+        assert!(ask(&mut errand, 17).is_some());
+        wait();
+        wait();
+        assert_eq!(ask(&mut errand, 17).as_deref(), Some(&117));
+        let other = ask(&mut errand, 8);
+        assert!(other.is_none_or(|answer| *answer != 117));
+    }
+
+    #[test]
+    fn what_nobody_wants_any_more_is_told_so() {
+        let (said, heard) = mpsc::channel();
+        let mut errand: Errand<u32, u32> = Errand::default();
+        let asked = errand.of(
+            1,
+            |_| true,
+            || {},
+            move |_, enough, _| {
+                while !enough.load(Ordering::Relaxed) {
+                    std::thread::sleep(Duration::from_millis(1));
+                }
+                said.send(()).unwrap();
+            },
+        );
+        assert_eq!(asked, None);
+        drop(errand);
+        heard.recv_timeout(Duration::from_secs(20)).unwrap();
+    }
+}

@@ -1,0 +1,219 @@
+//! Will it fit: the smallest distances, the joints and the stops, each with its worst pose to go to.
+
+use super::notices::capital;
+use super::theme::colour;
+use super::ui_state::UiState;
+use crate::errand::Errand;
+use crate::session::{Edit, Session};
+use bevy_egui::egui::{Color32, Label, RichText, Sense, Ui};
+use nalgebra::Vector3;
+use std::sync::Arc;
+use std::thread::available_parallelism;
+use wheelpath_geometry::{AxlePose, Car, CarPose, CarSolver, End, LengthUnit, Unit};
+use wheelpath_studies::clearance::{Clearance, Clearances, JointAngle, Range, StopOf, clearances};
+
+const MM: LengthUnit = LengthUnit::Millimetre;
+/// Travels and steering inputs of the grid.
+const COUNT: usize = 21;
+/// How far the wheels travel, metres, where their dampers go so far.
+const TRAVEL: [f64; 2] = [-0.03, 0.03];
+/// Rows of each kind that are shown.
+const FEW: usize = 8;
+/// Less than this between two parts is marked, metres: common practice, no source.
+const NEAR: f64 = 0.005;
+
+/// A distance that is shown on the car, in its pose.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Gap {
+    /// The nearest points of both surfaces, metres.
+    pub at: [Vector3<f64>; 2],
+    /// Which parts, and how far.
+    pub text: String,
+    /// Where it is so small.
+    pub pose: CarPose,
+    /// Of which car.
+    pub revision: u64,
+}
+
+#[derive(Clone, Debug)]
+struct Asked {
+    car: Car,
+    solver: CarSolver,
+    revision: u64,
+}
+
+impl PartialEq for Asked {
+    fn eq(&self, other: &Self) -> bool {
+        self.revision == other.revision && self.car == other.car
+    }
+}
+
+/// What was found, and of which car.
+#[derive(Clone, Debug)]
+struct Found {
+    axles: [Clearances; 2],
+    revision: u64,
+}
+
+/// Whether all of it fits: asked about while it is shown.
+#[derive(Clone, Debug, Default)]
+pub struct FitChoice {
+    /// Whether it is shown.
+    pub open: bool,
+    /// The distance shown on the car.
+    gap: Option<Gap>,
+    found: Errand<Asked, Found>,
+}
+
+impl FitChoice {
+    /// The distance that belongs on the stage: only in its own pose of its own car.
+    #[must_use]
+    pub fn gap(&self, session: &Session) -> Option<&Gap> {
+        let here = session.shown().pose;
+        self.gap.as_ref().filter(|gap| self.open && gap.pose == here && gap.revision == session.revision())
+    }
+}
+
+pub(super) fn fit_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    let head = ui.selectable_label(state.fit.open, RichText::new("Will it fit").strong());
+    let hint = "Distances of parts, angles of joints and what is left to stops, over travel and steer";
+    if head.on_hover_text(hint).clicked() {
+        state.fit.open = !state.fit.open;
+    }
+    if !state.fit.open {
+        return;
+    }
+    let (car, solver) = (session.solver_car().clone(), session.solver().clone());
+    let asked = Asked { car, solver, revision: session.revision() };
+    let context = ui.ctx().clone();
+    let found = state.fit.found.of(
+        asked,
+        |_| true,
+        move || context.request_repaint(),
+        |asked, _, hand_over| {
+            let threads = available_parallelism().map_or(1, usize::from).min(4);
+            let axles = End::BOTH.map(|end| {
+                let range = Range::of(asked.car.axle(end), TRAVEL, COUNT, COUNT);
+                clearances(&asked.car, &asked.solver, end, &range, threads)
+            });
+            hand_over(Found { axles, revision: asked.revision });
+        },
+    );
+    let Some(found) = found else {
+        ui.label(RichText::new("Computing…").small().weak());
+        return;
+    };
+    let stale = found.revision != session.revision();
+    let over = format!(
+        "Over {:.0} to {:.0} mm of travel and all of the steer; a click goes to the worst pose.{}",
+        TRAVEL[0] * 1e3,
+        TRAVEL[1] * 1e3,
+        if stale { " Computing anew…" } else { "" }
+    )
+    .replace('-', "−");
+    ui.label(RichText::new(over).small().weak());
+    found_ui(ui, session, state, &found, edits);
+}
+
+fn found_ui(ui: &mut Ui, session: &Session, state: &mut UiState, found: &Arc<Found>, edits: &mut Vec<Edit>) {
+    let palette = state.palette();
+    let (plain, fault) = (ui.visuals().text_color(), colour(palette.fault));
+    let mut pairs: Vec<&Clearance> = found.axles.iter().flat_map(|axle| &axle.pairs).collect();
+    pairs.sort_by(|a, b| a.distance.total_cmp(&b.distance));
+    for pair in pairs.into_iter().take(FEW) {
+        let text = pair_in_words(pair);
+        let tint = if pair.distance < NEAR { fault } else { plain };
+        if row_ui(ui, mark(pair.distance, NEAR), &text, tint) {
+            let pose = car_pose(pair.of[0].end, &pair.pose);
+            state.fit.gap = Some(Gap { at: pair.at, text, pose, revision: found.revision });
+            edits.push(Edit::SetPose(pose));
+        }
+    }
+    let mut joints: Vec<(&JointAngle, f64)> = found
+        .axles
+        .iter()
+        .flat_map(|axle| &axle.joints)
+        .filter_map(|joint| Some((joint, joint.reserve()?)))
+        .collect();
+    joints.sort_by(|a, b| a.1.total_cmp(&b.1));
+    if joints.is_empty() {
+        ui.label(RichText::new("No joint has a limit in the car's file.").small().weak());
+    }
+    for (joint, reserve) in joints.into_iter().take(FEW / 2) {
+        let write = |angle| Unit::Degree.write(angle, MM);
+        let limit = joint.limit.map_or_else(String::new, write);
+        let text = format!("{}, {}: turns {} of {limit}", joint.wheel, joint.joint, write(joint.angle));
+        let tint = if reserve < 0.0 { fault } else { plain };
+        if row_ui(ui, mark(reserve, 0.0), &text, tint) {
+            edits.push(Edit::SetPose(car_pose(joint.wheel.end, &joint.pose)));
+        }
+    }
+    for (axle, stop) in found.axles.iter().flat_map(|axle| axle.stops.iter().map(move |stop| (axle, stop))) {
+        let turned = session.solver_car().axle(axle.end).steering.input();
+        let unit = match stop.stop {
+            StopOf::Steering { .. } if turned != wheelpath_geometry::SteerInput::RackTravel => Unit::Degree,
+            _ => Unit::Length,
+        };
+        // A stop that the range runs to on purpose says nothing.
+        if matches!(stop.stop, StopOf::Steering { .. }) || stop.reserve > 2.0 * NEAR {
+            continue;
+        }
+        let text = format!("{}: {} left", stop.stop, unit.write(stop.reserve, MM));
+        let tint = if stop.reserve < 0.0 { fault } else { plain };
+        if row_ui(ui, mark(stop.reserve, 0.0), &text, tint) {
+            edits.push(Edit::SetPose(car_pose(axle.end, &stop.pose)));
+        }
+    }
+    for (axle, soft) in
+        found.axles.iter().flat_map(|axle| axle.near_dead_points.iter().map(move |s| (axle, s)))
+    {
+        if row_ui(ui, "✖", &soft.near.to_string(), fault) {
+            edits.push(Edit::SetPose(car_pose(axle.end, &soft.pose)));
+        }
+    }
+    let left_out: usize = found.axles.iter().map(|axle| axle.unreachable.len()).sum();
+    if left_out > 0 {
+        ui.label(
+            RichText::new(format!("{left_out} poses cannot be reached and are left out.")).small().weak(),
+        );
+    }
+    let assumed: usize = found.axles.iter().map(|axle| axle.assumed_radii.len()).sum();
+    if assumed > 0 {
+        let text =
+            format!("{assumed} radii are not in the car's file and are guessed: common practice, no source.");
+        ui.label(RichText::new(text).small().weak());
+    }
+}
+
+fn mark(reserve: f64, wanted: f64) -> &'static str {
+    if reserve < 0.0 {
+        "✖"
+    } else if reserve < wanted {
+        "!"
+    } else {
+        "✔"
+    }
+}
+
+fn row_ui(ui: &mut Ui, mark: &str, text: &str, tint: Color32) -> bool {
+    let text = RichText::new(format!("{mark} {}", capital(text))).small().color(tint);
+    ui.add(Label::new(text).sense(Sense::click()).wrap()).clicked()
+}
+
+fn pair_in_words(pair: &Clearance) -> String {
+    let [a, b] = pair.of;
+    let second = if (a.end, a.side) == (b.end, b.side) { b.what.to_string() } else { b.to_string() };
+    if pair.distance < 0.0 {
+        format!("{a} and {second} overlap by {}", Unit::Length.write(-pair.distance, MM))
+    } else {
+        format!("{a} to {second}: {}", Unit::Length.write(pair.distance, MM))
+    }
+}
+
+fn car_pose(end: End, pose: &AxlePose) -> CarPose {
+    let [left, right] = pose.travel;
+    match end {
+        End::Front => CarPose { travel: [left, right, 0.0, 0.0], steer: pose.steer },
+        End::Rear => CarPose { travel: [0.0, 0.0, left, right], steer: 0.0 },
+    }
+}

@@ -1,0 +1,203 @@
+//! The map of places for the selected point: what is mapped, in which plane, how far.
+
+use super::map_plot::map_plot_ui;
+use super::theme::text_colour;
+use super::ui_state::{Task, UiState};
+use crate::maps::{Asked, Maps, PER, Sheet};
+use crate::session::{Axis, Edit, Guide, Owner, Session};
+use bevy_egui::egui::containers::menu::MenuButton;
+use bevy_egui::egui::{Align, Button, ComboBox, Label, Layout, RichText, ScrollArea, Ui};
+use nalgebra::Vector3;
+use std::sync::Arc;
+use wheelpath_geometry::{LengthUnit, Pickup, Reading, Unit, reading, wheel_readings};
+
+const MM: LengthUnit = LengthUnit::Millimetre;
+/// Half widths that can be chosen, metres.
+const HALVES: [f64; 4] = [0.005, 0.01, 0.02, 0.04];
+
+/// What map is wanted.
+#[derive(Clone, Debug)]
+pub struct MapChoice {
+    /// Whether one is shown.
+    pub open: bool,
+    /// Of which reading; `None` is toe.
+    pub reading: Option<&'static Reading>,
+    /// The axis the plane is square to; `None` is the plate, where it is known, and else across.
+    pub square_to: Option<Axis>,
+    /// Half its width, metres.
+    pub half: f64,
+    /// Whether it is drawn large.
+    pub grown: bool,
+    maps: Maps,
+}
+
+impl Default for MapChoice {
+    fn default() -> Self {
+        MapChoice {
+            open: false,
+            reading: None,
+            square_to: None,
+            half: HALVES[1],
+            grown: false,
+            maps: Maps::default(),
+        }
+    }
+}
+
+impl MapChoice {
+    /// The map whose lines belong on the stage.
+    #[must_use]
+    pub fn shown(&self, state: &UiState) -> Option<Arc<Sheet>> {
+        let sheet = self.maps.shown().filter(|_| point(state).is_some())?;
+        let same = point(state) == Some((Owner::Corner(sheet.asked.wheel), sheet.asked.pickup));
+        same.then(|| Arc::clone(sheet))
+    }
+
+    /// The reading mapped.
+    fn reading(&self) -> Option<&'static Reading> {
+        self.reading.or_else(|| reading("toe"))
+    }
+}
+
+/// The point that is mapped.
+fn point(state: &UiState) -> Option<(Owner, Pickup)> {
+    let of = state.selected.filter(|_| state.map.open && state.task == Task::Change)?;
+    matches!(of.0, Owner::Corner(_)).then_some(of)
+}
+
+/// Whether the map is drawn large, so that the wall is wide.
+pub(super) fn is_large(state: &UiState) -> bool {
+    state.map.grown && point(state).is_some()
+}
+
+/// Switches the map on and off; a point of the axle as a whole has none.
+pub(super) fn map_switch_ui(ui: &mut Ui, state: &mut UiState, owner: Owner) {
+    let of_corner = matches!(owner, Owner::Corner(_));
+    let switch = Button::selectable(state.map.open && of_corner, "Map of places");
+    let hint = "What a reading would gain over travel if this point stood elsewhere in a plane";
+    let switch = ui.add_enabled(of_corner, switch).on_hover_text(hint);
+    if switch.on_disabled_hover_text("A map is of a point of one corner").clicked() {
+        state.map.open = !state.map.open;
+        state.map.maps.clear();
+    }
+}
+
+/// The plane of the map, as a guide for a pull in it, and what it is.
+fn plane(session: &Session, state: &UiState, (owner, pickup): (Owner, Pickup)) -> (Guide, &'static str) {
+    let square_to = |axis: Axis| {
+        let mut normal = Vector3::zeros();
+        normal[axis.index()] = 1.0;
+        let name = match axis {
+            Axis::X => "seen from ahead",
+            Axis::Y => "seen from the side",
+            Axis::Z => "seen from above",
+        };
+        (Guide::in_plate(normal), name)
+    };
+    match (state.map.square_to, session.plate(owner, pickup)) {
+        (Some(axis), _) => square_to(axis),
+        (None, Some(normal)) => (Guide::in_plate(normal), "in the plate"),
+        (None, None) => square_to(Axis::Y),
+    }
+}
+
+/// Draws the map where one is wanted. Nothing is previewed by the pointer over it.
+pub(super) fn map_card_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    let Some((owner, pickup)) = point(state) else { return };
+    let (Owner::Corner(wheel), Some(reading)) = (owner, state.map.reading()) else { return };
+    let (guide, seen) = plane(session, state, (owner, pickup));
+    let across = guide.across.unwrap_or_else(Vector3::z);
+    header_ui(ui, state, reading, (owner, pickup));
+    choice_ui(ui, session, state, seen, (owner, pickup));
+    let asked = Asked::of(session, wheel, pickup, reading, [guide.along, across], state.map.half);
+    let asked = match asked {
+        Ok(asked) => asked,
+        Err(reason) => {
+            ui.label(RichText::new(super::notices::sentence(reason)).small().weak());
+            return;
+        }
+    };
+    let context = ui.ctx().clone();
+    let latest = state.map.maps.of(asked, move || context.request_repaint());
+    map_plot_ui(ui, session, state, latest.as_deref(), (owner, pickup), edits);
+    if let Some(sheet) = latest {
+        legend_ui(ui, &sheet);
+    }
+    ui.add_space(4.0);
+}
+
+fn header_ui(ui: &mut Ui, state: &mut UiState, reading: &'static Reading, (owner, pickup): (Owner, Pickup)) {
+    let tint = text_colour(&state.palette(), reading.key);
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let close = ui.add(Button::new("×").frame(false)).on_hover_text("Take the map off the wall");
+            ui.ctx().accesskit_node_builder(close.id, |node| node.set_label("Close the map"));
+            if close.clicked() {
+                state.map.open = false;
+                state.map.maps.clear();
+            }
+            let unit = reading.unit.symbol(MM);
+            ui.label(RichText::new(format!("{unit} per {:.0} mm", PER * 1e3)).small().color(tint));
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                let title = format!("Map: {pickup}, {owner}");
+                let title = Button::new(RichText::new(&title).strong()).frame(false).truncate();
+                let hint = if state.map.grown { "Click: small again" } else { "Click: larger" };
+                if ui.add(title).on_hover_text(hint).clicked() {
+                    state.map.grown = !state.map.grown;
+                }
+            });
+        });
+    });
+}
+
+fn choice_ui(ui: &mut Ui, session: &Session, state: &mut UiState, seen: &str, of: (Owner, Pickup)) {
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        let name = state.map.reading().map_or("", |reading| reading.name);
+        MenuButton::new(name).ui(ui, |ui| {
+            ScrollArea::vertical().max_height(360.0).show(ui, |ui| {
+                for reading in wheel_readings() {
+                    if ui.button(reading.name).clicked() {
+                        state.map.reading = Some(reading);
+                    }
+                }
+            });
+        });
+        let has_plate = session.plate(of.0, of.1).is_some();
+        let choice = ComboBox::from_id_salt("map plane").selected_text(seen).show_ui(ui, |ui| {
+            if has_plate {
+                ui.selectable_value(&mut state.map.square_to, None, "in the plate");
+            }
+            for (axis, name) in
+                [(Axis::X, "seen from ahead"), (Axis::Y, "seen from the side"), (Axis::Z, "seen from above")]
+            {
+                ui.selectable_value(&mut state.map.square_to, Some(axis), name);
+            }
+        });
+        ui.ctx().accesskit_node_builder(choice.response.id, |node| node.set_label("Plane of the map"));
+        ui.label(RichText::new("±").small().weak());
+        for half in HALVES {
+            ui.selectable_value(&mut state.map.half, half, format!("{}", half * 1e3));
+        }
+        ui.label(RichText::new("mm").small().weak());
+    });
+}
+
+/// What the lines mean.
+fn legend_ui(ui: &mut Ui, sheet: &Sheet) {
+    let mm = |metres: f64| Unit::Length.write_number(metres, MM);
+    let [from, to] = sheet.asked.travel;
+    let mut text = format!(
+        "Lines: what {} gains per {:.0} mm of bump, its mean over {} to {} mm; thick: nothing.",
+        sheet.asked.reading.name.to_lowercase(),
+        PER * 1e3,
+        mm(from),
+        mm(to)
+    );
+    if let Some(limit) = &sheet.asked.limit {
+        text += &format!(" Shaded: “{}” is kept.", limit.name);
+    }
+    text += " Disc: now; ring: original. A click or a pull puts the point there.";
+    ui.add(Label::new(RichText::new(text).small().weak()).wrap());
+}

@@ -1,0 +1,89 @@
+//! Which way the selected point would have to go: the readings asked about, and what a millimetre does.
+
+use super::map_card::map_switch_ui;
+use super::readings::definition_ui;
+use super::theme::text_colour;
+use super::ui_state::UiState;
+use crate::adapter::way_in_words;
+use crate::session::{Aim, Axis, Owner, Session, Wanted};
+use bevy_egui::egui::containers::menu::MenuButton;
+use bevy_egui::egui::{Button, RichText, ScrollArea, Ui};
+use nalgebra::Vector3;
+use wheelpath_geometry::{Pickup, axle_readings, reading, wheel_readings};
+
+/// What is asked about at first.
+pub(super) fn usual() -> Vec<Wanted> {
+    reading("bump_steer").map(|reading| Wanted { reading, aim: Aim::Zero }).into_iter().collect()
+}
+
+pub(super) fn which_way_ui(ui: &mut Ui, session: &Session, state: &mut UiState, of: (Owner, Pickup)) {
+    let palette = state.palette();
+    let (owner, pickup) = of;
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        ui.label(RichText::new("Which way").small().weak()).on_hover_text(
+            "Arrows on the car: on this way the reading goes fastest where it is wanted, in the pose shown. \
+             The longer, the more a millimetre does.",
+        );
+        MenuButton::new("Add a reading").ui(ui, |ui| add_ui(ui, state));
+        map_switch_ui(ui, state, owner);
+    });
+    let mut gone = None;
+    for n in 0..state.ways.len() {
+        let wanted = state.ways[n];
+        let found = session.ways(owner, pickup, &[wanted], state.mirrored).pop();
+        ui.horizontal_wrapped(|ui| {
+            ui.spacing_mut().item_spacing.x = 4.0;
+            let name = wanted.reading.name;
+            let aim = Button::new(RichText::new(wanted.aim.label()).small());
+            let aim = ui.add(aim).on_hover_text("Where it is wanted to go: click for another");
+            ui.ctx().accesskit_node_builder(aim.id, |node| node.set_label(format!("{name}: wanted")));
+            if aim.clicked() {
+                let at = Aim::ALL.iter().position(|aim| *aim == wanted.aim).unwrap_or(0);
+                state.ways[n].aim = Aim::ALL[(at + 1) % Aim::ALL.len()];
+            }
+            let close = ui.add(Button::new("×").frame(false)).on_hover_text("Ask about it no more");
+            ui.ctx().accesskit_node_builder(close.id, |node| node.set_label(format!("Close {name}")));
+            if close.clicked() {
+                gone = Some(n);
+            }
+            let tint = text_colour(&palette, wanted.reading.key);
+            let text = match &found {
+                Some(way) => {
+                    let place = if way.in_plate { "in the plate, " } else { "" };
+                    format!("{}: {place}{}", way_in_words(way), direction_in_words(way.along))
+                }
+                None => format!("{name}: this point does nothing to it here"),
+            };
+            ui.label(RichText::new(text).small().color(tint))
+                .on_hover_ui(|ui| definition_ui(ui, wanted.reading));
+        });
+    }
+    if let Some(n) = gone {
+        state.ways.remove(n);
+    }
+}
+
+/// "forward 0.31, up 0.95": the parts of a unit direction along the car's axes.
+pub(super) fn direction_in_words(direction: Vector3<f64>) -> String {
+    let words = [["back", "forward"], ["right", "left"], ["down", "up"]];
+    let parts = Axis::ALL.into_iter().zip(words).filter_map(|(axis, [minus, plus])| {
+        let part = direction[axis.index()];
+        let word = if part < 0.0 { minus } else { plus };
+        (part.abs() > 0.995)
+            .then(|| word.to_owned())
+            .or_else(|| (part.abs() > 0.005).then(|| format!("{word} {:.2}", part.abs())))
+    });
+    parts.collect::<Vec<_>>().join(", ")
+}
+
+fn add_ui(ui: &mut Ui, state: &mut UiState) {
+    ScrollArea::vertical().max_height(360.0).show(ui, |ui| {
+        for reading in wheel_readings().iter().chain(axle_readings()) {
+            let there = state.ways.iter().any(|wanted| wanted.reading.key == reading.key);
+            if !there && ui.button(reading.name).clicked() {
+                state.ways.push(Wanted { reading, aim: Aim::Zero });
+            }
+        }
+    });
+}

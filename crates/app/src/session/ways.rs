@@ -1,0 +1,129 @@
+//! Which way a point would have to go for a reading: exact slopes of the car shown, in the pose shown.
+
+use super::{Owner, Session};
+use nalgebra::Vector3;
+use wheelpath_geometry::{ChangedOn, Held, Parameter, Pickup, Reading, Scope, Side};
+
+/// Slopes below this share of one noticeable step a metre are none: the point has nothing to do with the
+/// reading, and the rest is rounding.
+const NOTHING: f64 = 1e-6;
+
+/// Where a reading is wanted to go.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Aim {
+    /// Nearer zero.
+    #[default]
+    Zero,
+    /// Up.
+    More,
+    /// Down.
+    Less,
+}
+
+impl Aim {
+    /// All three.
+    pub const ALL: [Aim; 3] = [Aim::Zero, Aim::More, Aim::Less];
+
+    /// In words.
+    #[must_use]
+    pub fn label(self) -> &'static str {
+        match self {
+            Aim::Zero => "toward zero",
+            Aim::More => "up",
+            Aim::Less => "down",
+        }
+    }
+}
+
+/// A reading and where it is wanted to go.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Wanted {
+    /// The reading.
+    pub reading: &'static Reading,
+    /// Where to.
+    pub aim: Aim,
+}
+
+/// The way on which a reading goes fastest where it is wanted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Way {
+    /// What was wanted.
+    pub wanted: Wanted,
+    /// The reading now, SI units and radians.
+    pub value: f64,
+    /// Unit direction for the point, in vehicle axes of the design pose.
+    pub along: Vector3<f64>,
+    /// What the reading changes by per metre on that way, SI units and radians: + = it rises.
+    pub slope: f64,
+    /// Whether the way keeps to the plate that carries the point.
+    pub in_plate: bool,
+}
+
+impl Session {
+    /// Slopes of a reading to the three coordinates of a point, SI units and radians per metre, in the pose
+    /// shown, links cut to the new distance between their ends; with the reading's value. Of a reading of
+    /// wheels it is that of the point's own side, or of the left one for a point of the axle. `None` where
+    /// the reading does not exist or has no slope here.
+    #[must_use]
+    pub fn slope(
+        &self,
+        owner: Owner,
+        pickup: Pickup,
+        reading: &'static Reading,
+        mirrored: bool,
+    ) -> Option<(f64, Vector3<f64>)> {
+        let side = owner.seen_at().side;
+        let on = match owner {
+            Owner::Corner(at) if !mirrored => ChangedOn::One(at.side),
+            _ => ChangedOn::Both,
+        };
+        let (solver, at) = (self.solver().axle(owner.end()), self.shown().axle(owner.end()));
+        let value = match reading.scope {
+            Scope::Wheel => at.wheel_values(side).get(reading),
+            Scope::Axle => at.axle_values().get(reading),
+        }?;
+        let mut slope = Vector3::zeros();
+        for axis in 0..3 {
+            let slopes = solver.sensitivity(at, Parameter::Pickup(pickup, axis), on, Held::DesignPose)?;
+            // Coordinates are counted on the left where both sides move: Y of the right one is minus that.
+            let counted = if on == ChangedOn::Both && side == Side::Right && axis == 1 { -1.0 } else { 1.0 };
+            slope[axis] = counted
+                * match reading.scope {
+                    Scope::Wheel => slopes.wheels[usize::from(side == Side::Right)].get(reading),
+                    Scope::Axle => slopes.axle.get(reading),
+                }?;
+        }
+        Some((value, slope))
+    }
+
+    /// The way of a point for each reading that it has to do with; within its plate where that is known.
+    #[must_use]
+    pub fn ways(&self, owner: Owner, pickup: Pickup, wanted: &[Wanted], mirrored: bool) -> Vec<Way> {
+        let plate = self.plate(owner, pickup);
+        let way = |wanted: &Wanted| {
+            let (value, slope) = self.slope(owner, pickup, wanted.reading, mirrored)?;
+            let slope = plate.map_or(slope, |normal| slope - normal * normal.dot(&slope));
+            let size = slope.norm();
+            if size.partial_cmp(&(NOTHING * super::noticeable(wanted.reading.unit)))?.is_le() {
+                return None;
+            }
+            let up = match wanted.aim {
+                Aim::More => 1.0,
+                Aim::Less => -1.0,
+                Aim::Zero if value > 0.0 => -1.0,
+                Aim::Zero => 1.0,
+            };
+            Some(Way {
+                wanted: *wanted,
+                value,
+                along: slope * (up / size),
+                slope: up * size,
+                in_plate: plate.is_some(),
+            })
+        };
+        wanted.iter().filter_map(way).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,123 @@
+use super::{Aim, Wanted};
+use crate::session::{Change, Edit, Owner, PlateBy, Session, alder_for_tests, car_for_tests, every_car};
+use nalgebra::Vector3;
+use wheelpath_geometry::{
+    CarPose, End, Pickup, Scope, Side, WheelAt, axle_readings, reading, wheel_readings,
+};
+
+const LEFT: Owner = Owner::Corner(WheelAt { end: End::Front, side: Side::Left });
+const RIGHT: Owner = Owner::Corner(WheelAt { end: End::Front, side: Side::Right });
+
+fn value(session: &Session, owner: Owner, reading: &'static wheelpath_geometry::Reading) -> f64 {
+    match reading.scope {
+        Scope::Wheel => session.values().get(owner.end(), owner.seen_at().side, reading).unwrap(),
+        Scope::Axle => session.values().axle(owner.end(), reading).unwrap(),
+    }
+}
+
+fn moved(session: &Session, owner: Owner, pickup: Pickup, by: Vector3<f64>, mirrored: bool) -> Session {
+    let mut session = session.clone();
+    let to = owner.pickups(session.car()).get(pickup).unwrap() + by;
+    session.apply(Edit::Change(Change::MovePickup { owner, pickup, to, mirrored }));
+    assert!(!session.is_stale(), "{:?}", session.notices());
+    session
+}
+
+/// Central differences of whole solutions: another way to the same number.
+#[test]
+fn a_slope_is_what_moving_the_point_does() {
+    let mut session = alder_for_tests();
+    session.apply(Edit::SetPose(CarPose { travel: [0.012, -0.006, 0.0, 0.0], steer: 0.011 }));
+    let step = 2e-5;
+    for (owner, pickup) in
+        [(LEFT, Pickup::TieRodInner), (RIGHT, Pickup::TieRodInner), (RIGHT, Pickup::UpperWishboneFront)]
+    {
+        for key in ["bump_steer", "camber_to_road", "caster", "roll_centre_height", "ackermann_error"] {
+            let reading = reading(key).unwrap();
+            for mirrored in [false, true] {
+                let (_, slope) = session.slope(owner, pickup, reading, mirrored).unwrap();
+                for axis in 0..3 {
+                    let mut by = Vector3::zeros();
+                    by[axis] = step;
+                    let [plus, minus] = [by, -by]
+                        .map(|by| value(&moved(&session, owner, pickup, by, mirrored), owner, reading));
+                    let differenced = (plus - minus) / (2.0 * step);
+                    let most = slope.amax().max(1e-2);
+                    assert!(
+                        (slope[axis] - differenced).abs() < 2e-4 * most,
+                        "{owner} {pickup} {key} {mirrored} axis {axis}: {} {differenced}",
+                        slope[axis]
+                    );
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn on_its_way_a_reading_goes_where_it_is_wanted_and_no_other_way_is_faster() {
+    let session = alder_for_tests();
+    let step = 1e-4;
+    for aim in Aim::ALL {
+        let wanted = Wanted { reading: reading("bump_steer").unwrap(), aim };
+        let ways = session.ways(LEFT, Pickup::TieRodInner, &[wanted], true);
+        let [way] = ways.as_slice() else { panic!("{ways:?}") };
+        let change = |along: Vector3<f64>| {
+            let after = moved(&session, LEFT, Pickup::TieRodInner, along * step, true);
+            value(&after, LEFT, wanted.reading) - way.value
+        };
+        let here = change(way.along);
+        match aim {
+            Aim::More => assert!(here > 0.0),
+            Aim::Less => assert!(here < 0.0),
+            Aim::Zero => assert!((way.value + here).abs() < way.value.abs()),
+        }
+        assert!((here / step / way.slope - 1.0).abs() < 0.01, "{here} {}", way.slope);
+        for other in [Vector3::x(), Vector3::y(), Vector3::z(), Vector3::new(0.6, 0.0, -0.8)] {
+            for other in [other, -other] {
+                assert!(change(other) * way.slope.signum() <= here * way.slope.signum() * (1.0 + 1e-6));
+            }
+        }
+    }
+}
+
+#[test]
+fn where_the_plate_is_known_the_way_keeps_to_it() {
+    let mut session = alder_for_tests();
+    let normal = Vector3::new(0.2, 1.0, 0.1).normalize();
+    let by = PlateBy::Normal(normal);
+    session.apply(Edit::SetPlate { owner: LEFT, pickup: Pickup::TieRodInner, by, mirrored: true });
+    let wanted = Wanted { reading: reading("toe").unwrap(), aim: Aim::Less };
+    for reading in ["bump_steer", "camber_gain", "ackermann_error"].map(|key| reading(key).unwrap()) {
+        for way in session.ways(LEFT, Pickup::TieRodInner, &[Wanted { reading, ..wanted }], true) {
+            assert!(way.in_plate && way.along.dot(&normal).abs() < 1e-12, "{way:?}");
+        }
+    }
+}
+
+#[test]
+fn what_a_point_has_nothing_to_do_with_gets_no_way() {
+    let session = alder_for_tests();
+    let of = |key: &str| vec![Wanted { reading: reading(key).unwrap(), aim: Aim::Zero }];
+    assert!(session.ways(LEFT, Pickup::TieRodInner, &of("caster"), true).is_empty());
+    assert_eq!(session.ways(LEFT, Pickup::UpperWishboneFront, &of("camber_gain"), true).len(), 1);
+}
+
+#[test]
+fn every_point_of_every_car_takes_every_reading() {
+    for stem in every_car() {
+        let session = car_for_tests(&stem);
+        let wanted: Vec<Wanted> = wheel_readings()
+            .iter()
+            .chain(axle_readings())
+            .map(|reading| Wanted { reading, aim: Aim::Zero })
+            .collect();
+        for owner in Owner::ALL {
+            for (pickup, _) in owner.pickups(session.car()).iter() {
+                for way in session.ways(owner, pickup, &wanted[..12], true) {
+                    assert!((way.along.norm() - 1.0).abs() < 1e-9 && way.slope.is_finite(), "{way:?}");
+                }
+            }
+        }
+    }
+}
