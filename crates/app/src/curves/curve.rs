@@ -1,5 +1,6 @@
 //! A curve with its traces, in display units.
 
+use super::difference;
 use super::from_zero::{far_apart, from_zero};
 use super::spec::{Over, Shown, Spec};
 use super::sweeps::{Along, Sweep, Sweeps, range};
@@ -103,6 +104,8 @@ pub struct Curve {
     /// Values at zero travel, display units, where what is drawn is the change from them: two sides
     /// far apart would both look flat. Empty where the values themselves are drawn.
     pub zero: Vec<(Branch, f64)>,
+    /// Whether what is drawn is the car as it stands less the one it is compared with.
+    pub is_difference: bool,
     steer: SteerWords,
     sweep: Sweep,
 }
@@ -160,6 +163,17 @@ impl Curve {
     /// The curve of a session as it stands.
     #[must_use]
     pub fn of(session: &Session, spec: Spec, sweeps: &mut Sweeps) -> Self {
+        Curve::made(session, spec, sweeps, false)
+    }
+
+    /// The curve of what changed against the car that is compared with; where nothing did, or the two
+    /// cannot be taken from one another, the curve as it stands.
+    #[must_use]
+    pub fn difference(session: &Session, spec: Spec, sweeps: &mut Sweeps) -> Self {
+        Curve::made(session, spec, sweeps, session.differs() && difference::can_be(&spec))
+    }
+
+    fn made(session: &Session, spec: Spec, sweeps: &mut Sweeps, is_difference: bool) -> Self {
         let sweep = sweeps.of(session, &spec, false);
         let steer = SteerWords::of(session.solver_car());
         let branches: &[Branch] = match spec.shown {
@@ -179,7 +193,17 @@ impl Curve {
         }
         traces.extend(branches.iter().map(|&branch| trace(&spec, &steer, Whose::Now, branch, &sweep)));
         let mut markers = markers(session, &spec, &steer, branches);
-        let zero = if matches!(spec.over, Over::Travel(_)) && far_apart(&traces) {
+        if is_difference {
+            traces = difference::differenced(traces);
+            markers.retain_mut(|(branch, at)| {
+                let was = difference::before(session, &spec, *branch);
+                at[1] -= was.unwrap_or(0.0);
+                was.is_some()
+            });
+        }
+        let zero = if is_difference {
+            Vec::new()
+        } else if matches!(spec.over, Over::Travel(_)) && far_apart(&traces) {
             from_zero(&mut traces, &mut markers)
         } else {
             Vec::new()
@@ -202,6 +226,7 @@ impl Curve {
             x_name,
             x_positive,
             zero,
+            is_difference,
             spec,
             traces,
             x_unit,
@@ -236,12 +261,20 @@ impl Curve {
             let side = if branch.is_right() { Side::Right } else { Side::Left };
             values.get(self.spec.end, side, reading)
         };
+        let before = if self.is_difference { difference::before_in(session, &pose) } else { None };
         let (reading_x, mut written) = (along * self.x_unit.factor(MM), Vec::new());
         let mut x = reading_x;
         for trace in self.traces.iter().filter(|trace| trace.whose == Whose::Now).rev() {
             match self.spec.shown {
                 Shown::Reading(reading) => {
                     let value = at(trace.branch, reading).unwrap_or(f64::NAN);
+                    if self.is_difference {
+                        let was = before.as_ref();
+                        let was = was.and_then(|was| difference::of(was, &self.spec, trace.branch, reading));
+                        let less = value - was.unwrap_or(f64::NAN);
+                        written.push((trace.branch, signed(reading.unit, less)));
+                        continue;
+                    }
                     written.push((trace.branch, self.write(trace.branch, value, reading.unit)));
                 }
                 Shown::OuterOverInner => {
@@ -271,7 +304,8 @@ impl Curve {
     /// The name in words, from long to short.
     #[must_use]
     pub fn titles(&self) -> [String; 3] {
-        self.spec.titles(self.is_change())
+        let titles = self.spec.titles(self.is_change());
+        if self.is_difference { titles.map(|title| format!("Δ {title}")) } else { titles }
     }
 
     fn write(&self, branch: Branch, value: f64, unit: Unit) -> String {

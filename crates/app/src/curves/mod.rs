@@ -4,6 +4,7 @@
 //! [`Sweeps`] kept; where a pose cannot be reached there is a gap, never a guess.
 
 mod curve;
+mod difference;
 mod from_zero;
 mod spec;
 mod sweeps;

@@ -223,3 +223,36 @@ fn every_curve_of_a_beam_axle_runs_and_its_holes_are_holes() {
         }
     }
 }
+
+#[test]
+fn a_difference_is_now_less_before_at_every_place() {
+    let mut session = alder();
+    let mut sweeps = Sweeps::default();
+    let spec = Spec::over_travel(End::Front, "toe").unwrap();
+    assert!(!Curve::difference(&session, spec, &mut sweeps).is_difference, "nothing differs yet");
+    move_rod(&mut session, -2.5e-3);
+    session.apply(Edit::SetTravel { wheels: Wheels::Axle(End::Front), travel: 0.0175 });
+    let curve = Curve::difference(&session, spec, &mut sweeps);
+    assert!(curve.is_difference && curve.traces.iter().all(|trace| trace.whose == Whose::Now));
+    let left = curve.traces.iter().find(|trace| trace.branch == Branch::Wheel(Side::Left)).unwrap();
+    let toe = reading("toe").unwrap();
+    let mut seen = 0;
+    for [x, y] in left.pieces.iter().flatten().step_by(10) {
+        let pose = CarPose { travel: [x * 1e-3, x * 1e-3, 0.0, 0.0], steer: 0.0 };
+        let of = |solver: &wheelpath_geometry::CarSolver| {
+            let solved = solver.solve(&pose).unwrap();
+            solved.axle(End::Front).wheel_values(Side::Left).get(toe).unwrap().to_degrees()
+        };
+        let less = of(session.solver()) - of(session.baseline_solver());
+        assert!((y - less).abs() < 1e-9, "at {x} mm: {y} {less}");
+        seen += 1;
+    }
+    assert!(seen >= 8, "{seen}");
+    let (_, [x, y]) = curve.markers.iter().find(|(branch, _)| *branch == Branch::Wheel(Side::Left)).unwrap();
+    let place = curve.place(&session, *x, *y).unwrap();
+    let said = &place.values.iter().find(|(branch, _)| *branch == Branch::Wheel(Side::Left)).unwrap().1;
+    assert_eq!(*said, crate::session::signed(Unit::Degree, y.to_radians()));
+    // What runs over a reading of the car itself is not taken apart.
+    let outer = Spec { shown: Shown::OuterOverInner, over: Over::Steer, ..spec };
+    assert!(!Curve::difference(&session, outer, &mut sweeps).is_difference);
+}

@@ -30,7 +30,11 @@ pub(super) fn curve_card_ui(
     edits: &mut Vec<Edit>,
 ) -> (bool, Done) {
     let palette = state.palette();
-    let curve = Curve::of(session, card.spec, &mut state.sweeps);
+    let curve = if state.difference {
+        Curve::difference(session, card.spec, &mut state.sweeps)
+    } else {
+        Curve::of(session, card.spec, &mut state.sweeps)
+    };
     let done = header_ui(ui, &curve, card, &palette);
     let over = plot_ui(ui, session, &curve, card, height, &palette, edits);
     (over, done)
@@ -56,7 +60,7 @@ fn header_ui(ui: &mut Ui, curve: &Curve, card: &Card, palette: &Palette) -> Done
                 .rev()
                 .map(|(_, at)| {
                     let value = at[1] / curve.y_unit.factor(MM);
-                    if curve.is_change() {
+                    if curve.is_change() || curve.is_difference {
                         signed(curve.y_unit, value).replace(unit, "").trim().to_owned()
                     } else {
                         curve.y_unit.write_number(value, MM)
@@ -77,6 +81,9 @@ fn header_ui(ui: &mut Ui, curve: &Curve, card: &Card, palette: &Palette) -> Done
                 let button = button.on_hover_ui(|ui| {
                     ui.label(RichText::new(title).strong());
                     ui.label(hint);
+                    if curve.is_difference {
+                        ui.label("Drawn is what changed: now less before.");
+                    }
                     if curve.is_change() {
                         ui.label("Left and right are far apart: drawn is the change from zero travel.");
                     }

@@ -58,7 +58,7 @@ pub(super) fn is_wide(cards: &[Card]) -> bool {
 }
 
 /// How left, right, the original and the ideal are told apart.
-fn legend_ui(ui: &mut Ui, session: &Session, state: &UiState) {
+fn legend_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
     let palette = state.palette();
     let (ink, faint) = (colour(palette.ink), colour(palette.faint));
     let mut entry = |name: &str, draw: &dyn Fn(Pos2, Pos2) -> Vec<Shape>| {
@@ -78,13 +78,22 @@ fn legend_ui(ui: &mut Ui, session: &Session, state: &UiState) {
         shapes.push(Shape::closed_line(corners, Stroke::new(1.2, ink)));
         shapes
     });
-    if session.differs() {
+    if session.differs() && !state.difference {
         entry(session.baseline_name(), &|a, b| {
             Shape::dashed_line(&[a, b], Stroke::new(1.3, faint), 4.0, 3.0)
         });
     }
     if state.cards.iter().any(|card| card.spec.shown == Shown::OuterOverInner) {
         entry("ideal", &|a, b| Shape::dashed_line(&[a, b], Stroke::new(1.3, ink), 8.0, 4.0));
+    }
+    if session.differs() {
+        let hint = "Draws what changed: now less before";
+        let label = RichText::new("Δ").small();
+        let switch = ui.selectable_label(state.difference, label).on_hover_text(hint);
+        ui.ctx().accesskit_node_builder(switch.id, |node| node.set_label("Difference curves"));
+        if switch.clicked() {
+            state.difference = !state.difference;
+        }
     }
 }
 

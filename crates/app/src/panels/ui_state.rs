@@ -89,6 +89,8 @@ pub struct UiState {
     pub view: Option<StandardView>,
     /// The curves on the wall.
     pub cards: Vec<Card>,
+    /// Whether curves show what changed.
+    pub difference: bool,
     next_card: u64,
     /// Sweeps kept for them.
     pub sweeps: Sweeps,
@@ -126,6 +128,7 @@ impl UiState {
             hidden: super::overlay_switches::hidden_at_first(),
             view: None,
             cards: Vec::new(),
+            difference: false,
             next_card: 0,
             sweeps: Sweeps::default(),
             proposal_name: None,
