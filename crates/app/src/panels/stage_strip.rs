@@ -50,14 +50,10 @@ pub(super) fn stage_strip_ui(ui: &mut Ui, session: &Session, state: &mut UiState
 fn text_scale_ui(ui: &mut Ui, state: &mut UiState) {
     let at = SCALES.iter().position(|scale| (scale - state.text_scale).abs() < 0.01).unwrap_or(1);
     let mut to = at;
-    if ui
-        .add_enabled(at + 1 < SCALES.len(), bevy_egui::egui::Button::new("A+"))
-        .on_hover_text("Larger text")
-        .clicked()
-    {
+    if ui.add_enabled(at + 1 < SCALES.len(), Button::new("A+")).on_hover_text("Larger text").clicked() {
         to = at + 1;
     }
-    if ui.add_enabled(at > 0, bevy_egui::egui::Button::new("A−")).on_hover_text("Smaller text").clicked() {
+    if ui.add_enabled(at > 0, Button::new("A−")).on_hover_text("Smaller text").clicked() {
         to = at - 1;
     }
     if let Some(scale) = SCALES.get(to) {

@@ -4,7 +4,7 @@ use super::{Bench, FRONT_LEFT, FRONT_RIGHT, Task, bench, bench_of, rod_inner};
 use crate::session::{Aim, Owner};
 use bevy_egui::egui::{Pos2, Vec2, vec2};
 use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::{NodeT, Queryable};
 use std::time::{Duration, Instant};
 use wheelpath_geometry::Pickup;
 
