@@ -122,7 +122,7 @@ fn axes(ui: &Ui, frame: &Frame, palette: &Palette) {
     }
     let end = frame.rect.left_top() - vec2(4.0, 2.0);
     painter.text(end, Align2::RIGHT_TOP, "v mm", font.clone(), faint);
-    let end = frame.rect.left_bottom() + vec2(-4.0, 2.0);
+    let end = frame.rect.left_bottom() + vec2(-12.0, 2.0);
     painter.text(end, Align2::RIGHT_TOP, "u", font, faint);
 }
 
@@ -133,7 +133,7 @@ fn lines(painter: &Painter, frame: &Frame, sheet: &Sheet, palette: &Palette, fon
         let width = if level.is_zero { 2.6 } else { 1.0 };
         for line in &level.lines {
             let line: Vec<Pos2> = line.iter().map(|at| frame.on_screen(*at)).collect();
-            if let Some(middle) = line.get(line.len() / 2).filter(|_| line.len() > 6) {
+            if let Some(middle) = line.get(line.len() / 6).filter(|_| line.len() > 6) {
                 labels.push((
                     *middle,
                     level.text.clone(),
