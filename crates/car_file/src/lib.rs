@@ -21,6 +21,7 @@ mod failure;
 mod fields;
 mod item;
 mod limits;
+mod limits_of_fit;
 mod nearest;
 mod place;
 mod proposal;

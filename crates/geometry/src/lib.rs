@@ -76,7 +76,7 @@ pub use design::Parameter;
 pub use exceeded::{Exceeded, exceeded, exceeded_on};
 pub use ground::Ground;
 pub use item::{Item, Of, SteeringNumber, Value};
-pub use limit::{Bend, Limit, Limited, Over, Taken};
+pub use limit::{Bend, Limit, Limited, Over, Pairs, PartKind, Taken};
 pub use mechanism::CLOSED;
 pub use near_dead_point::NearDeadPoint;
 pub use needs::Need;
