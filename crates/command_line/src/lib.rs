@@ -21,6 +21,7 @@ mod data;
 mod failure;
 mod front;
 mod import;
+mod import_proposal;
 mod io;
 mod limits;
 mod on_road;
