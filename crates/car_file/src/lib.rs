@@ -13,6 +13,7 @@
 //!          left: (wheel: (...), pickups: (...), ...), right: Mirrored), rear: (...))
 //! ```
 
+mod brackets;
 mod convert;
 mod difference;
 mod document;
@@ -29,6 +30,7 @@ mod proposal;
 mod read;
 mod read_alignment;
 mod read_axle;
+mod read_brackets;
 mod read_corner;
 mod read_joints;
 mod read_points;
@@ -50,6 +52,7 @@ mod words;
 mod write;
 mod write_corner;
 
+pub use brackets::{BracketsFile, load_brackets, parse_brackets};
 pub use convert::{Axes, AxesFault, Direction};
 pub use document::{Document, Loaded, load, parse};
 pub use error::{Fault, Problem};

@@ -145,8 +145,12 @@ pub(crate) struct LimitsArguments {
 pub(crate) struct BracketArguments {
     /// Car file
     pub car: PathBuf,
-    /// The proposal: a file, or the name of one in the folder beside the car
-    pub proposal: PathBuf,
+    /// The proposal: a file, or the name of one in the folder beside the car; with --bracket it may be left out
+    #[arg(required_unless_present = "bracket")]
+    pub proposal: Option<PathBuf>,
+    /// A bracket of brackets.ron in the folder beside the car: its plane, points and reference holes
+    #[arg(long, value_name = "NAME", conflicts_with_all = ["normal", "through", "of", "references"])]
+    pub bracket: Option<String>,
     /// The way the plate's face looks, in car axes (X forward, Y left, Z up): 0,1,0 faces left
     #[arg(long, value_name = "X,Y,Z", allow_hyphen_values = true, value_parser = direction_of_three, conflicts_with = "through")]
     pub normal: Option<[f64; 3]>,

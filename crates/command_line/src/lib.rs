@@ -11,6 +11,7 @@ mod bend;
 mod bend_estimate;
 mod beside_car;
 mod bracket;
+mod bracket_asked;
 mod car_at_hand;
 mod chart_of;
 mod check;
