@@ -3,7 +3,8 @@
 //! A car file is RON text in declared units and axes. [`load`] gives a whole car or every fault with
 //! its line and column; [`save`] changes only the numbers that changed, keeps comments, and replaces
 //! the old file in one step or not at all. A proposal ([`load_proposal`], [`ProposalFile::save`]) stands beside
-//! its car and is a list of changes. [`import_points`] takes a point table as CAD exports it.
+//! its car and is a list of changes. [`import_points`] takes a point table as CAD exports it,
+//! [`propose_points`] makes a proposal of one.
 //!
 //! ```text
 //! (format: "wheelpath car", version: 1, name: "...", units: Millimetre,
@@ -12,6 +13,7 @@
 //!          left: (wheel: (...), pickups: (...), ...), right: Mirrored), rear: (...))
 //! ```
 
+mod brackets;
 mod convert;
 mod difference;
 mod document;
@@ -21,12 +23,14 @@ mod failure;
 mod fields;
 mod item;
 mod limits;
+mod limits_of_fit;
 mod nearest;
 mod place;
 mod proposal;
 mod read;
 mod read_alignment;
 mod read_axle;
+mod read_brackets;
 mod read_corner;
 mod read_joints;
 mod read_points;
@@ -39,6 +43,7 @@ mod syntax;
 mod table;
 mod table_error;
 mod table_names;
+mod table_proposal;
 mod table_text;
 mod text_file;
 mod tree;
@@ -47,6 +52,7 @@ mod words;
 mod write;
 mod write_corner;
 
+pub use brackets::{BracketsFile, load_brackets, parse_brackets};
 pub use convert::{Axes, AxesFault, Direction};
 pub use document::{Document, Loaded, load, parse};
 pub use error::{Fault, Problem};
@@ -54,13 +60,14 @@ pub use failure::{LoadError, SaveError};
 pub use limits::{load_limits, parse_limits};
 pub use nearest::nearest;
 pub use place::Place;
-pub use proposal::{ProposalFile, load_proposal, parse_proposal};
+pub use proposal::{ProposalFile, load_proposal, parse_proposal, proposal_file_name};
 pub use read::FileKind;
 pub use save::save;
 pub use schema::schema;
 pub use table::{Imported, SetPoint, TableOptions, UnknownName, import_points, points_table};
 pub use table_error::TableFault;
 pub use table_names::TablePoint;
+pub use table_proposal::{PointsProposal, propose_points};
 pub use wheelpath_geometry::Owner;
 
 /// What `format` says in every car file.

@@ -1,9 +1,10 @@
-//! Limits beside a car: what the readings are to stay within.
+//! Limits beside a car: what readings, distances and joints are to stay within.
 
 use crate::convert::Measures;
 use crate::error::Fault;
 use crate::failure::LoadError;
 use crate::fields::{Fields, Notes};
+use crate::limits_of_fit::{distance, joint_reserve};
 use crate::nearest::nearest;
 use crate::read::{FileKind, format_and_version, measures, optional};
 use crate::syntax::tree_of;
@@ -49,7 +50,7 @@ fn limits(node: &Node, notes: &mut Notes<'_>) -> Option<Vec<Limit>> {
     let measures = measures(&fields, notes)?;
     let node = notes.need(&fields, "limits")?;
     let Kind::List(list) = &node.kind else {
-        notes.wrong_shape(node, "limits", "a list, [Reading(...), Lock(...)]");
+        notes.wrong_shape(node, "limits", "a list, [Reading(...), Distance(...), ...]");
         return None;
     };
     let all: Vec<Option<Limit>> = list.iter().map(|node| limit(node, measures, notes)).collect();
@@ -124,11 +125,27 @@ const PLACES: [(&str, (End, Option<Side>)); 8] = [
 enum Word {
     Reading,
     Lock,
+    Distance,
+    JointReserve,
 }
 
 fn limit(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Limit> {
     const READING: &[&str] = &["name", "about", "reading", "of", "change", "over"];
-    match notes.choice(node, "a limit", &[("Reading", Word::Reading), ("Lock", Word::Lock)])? {
+    let words = [
+        ("Reading", Word::Reading),
+        ("Lock", Word::Lock),
+        ("Distance", Word::Distance),
+        ("JointReserve", Word::JointReserve),
+    ];
+    match notes.choice(node, "a limit", &words)? {
+        Word::Distance => {
+            let (fields, of) = distance(node, measures, notes)?;
+            finished(node, &fields, of, Unit::Length, measures, notes)
+        }
+        Word::JointReserve => {
+            let (fields, of) = joint_reserve(node, measures, notes)?;
+            finished(node, &fields, of, Unit::Degree, measures, notes)
+        }
         Word::Lock => {
             let fields =
                 notes.fields_after_word(node, "the limit", &["name", "about", "least_deg", "most_deg"])?;

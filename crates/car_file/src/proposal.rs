@@ -47,6 +47,16 @@ const NUMBERS: [(&str, Item, Unit); 12] = [
     ("stop_right_deg", Item::Steering(SteeringNumber::StopRight), Unit::Degree),
 ];
 
+/// The name of a file for a proposal of this name, without its ending: letters and digits, joined by hyphens;
+/// empty where there are none.
+#[must_use]
+pub fn proposal_file_name(name: &str) -> String {
+    let plain: String =
+        name.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
+    let words: Vec<&str> = plain.split('-').filter(|word| !word.is_empty()).collect();
+    words.join("-")
+}
+
 /// Reads a proposal.
 ///
 /// # Errors

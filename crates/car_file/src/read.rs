@@ -101,7 +101,9 @@ impl FileKind {
     pub const CAR: FileKind = FileKind { name: "a car file", format: crate::FORMAT };
     /// A proposal.
     pub const PROPOSAL: FileKind = FileKind { name: "a proposal", format: "wheelpath proposal" };
-    /// Limits for readings.
+    /// Brackets.
+    pub const BRACKETS: FileKind = FileKind { name: "a list of brackets", format: "wheelpath brackets" };
+    /// Limits for readings, distances and joints.
     pub const LIMITS: FileKind = FileKind { name: "a list of limits", format: "wheelpath limits" };
 }
 

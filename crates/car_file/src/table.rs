@@ -90,10 +90,45 @@ pub fn import_points(
     file: &str,
     options: &TableOptions,
 ) -> Result<Imported, LoadError> {
-    // Spreadsheets put a byte-order mark in front.
-    let table = table.trim_start_matches('\u{feff}');
+    let table = bare(table);
     let mut notes = Notes::new(file, table);
-    let sheet = sheet(table, &mut notes);
+    let Rows { given, unknown } = rows(table, options, &mut notes);
+    if !notes.problems.is_empty() {
+        return Err(LoadError::Faulty(notes.problems));
+    }
+    let mut imported = applied(car, &given, options.mirror);
+    imported.unknown = unknown.into_iter().map(|(_, name)| name).collect();
+    imported.warnings = checked(&imported.car, table, file, &given)?;
+    Ok(imported)
+}
+
+/// The text without the byte-order mark that spreadsheets put in front.
+pub(crate) fn bare(table: &str) -> &str {
+    table.trim_start_matches('\u{feff}')
+}
+
+/// What is doubtful about a car with points of a table.
+pub(crate) fn checked(
+    car: &Car,
+    table: &str,
+    file: &str,
+    given: &[Given],
+) -> Result<Vec<Problem>, LoadError> {
+    let locate = |finding: &Finding| Place::of(table, byte_of(finding, given));
+    check_model(car, file, locate, |_, _| false).map_err(LoadError::Faulty)
+}
+
+/// The rows of a table.
+pub(crate) struct Rows {
+    /// Each point once.
+    pub given: Vec<Given>,
+    /// Names that are no points, and the byte where the row starts.
+    pub unknown: Vec<(usize, UnknownName)>,
+}
+
+/// Takes a table apart; what is wrong with it is noted.
+pub(crate) fn rows(table: &str, options: &TableOptions, notes: &mut Notes<'_>) -> Rows {
+    let sheet = sheet(table, notes);
     let units = match (sheet.units, options.units) {
         (Some(said), Some(asked)) if said != asked => {
             let fault = TableFault::UnitsDiffer { first: said.symbol(), second: asked.symbol() };
@@ -119,27 +154,23 @@ pub fn import_points(
         match meaning(&row.name) {
             Ok((point, whose)) => {
                 let at = axes.point_to_vehicle(row.at, units.unwrap_or_default());
-                given.extend(placed(row, point, whose, at, options, &given, &mut notes));
+                given.extend(placed(row, point, whose, at, options, &given, notes));
             }
-            Err(nearest) => unknown.push(UnknownName { line: row.line, name: row.name.clone(), nearest }),
+            Err(nearest) => {
+                let name = UnknownName { line: row.line, name: row.name.clone(), nearest };
+                unknown.push((row.byte, name));
+            }
         }
     }
-    if !notes.problems.is_empty() {
-        return Err(LoadError::Faulty(notes.problems));
-    }
-    let mut imported = applied(car, &given, options.mirror);
-    imported.unknown = unknown;
-    let locate = |finding: &Finding| Place::of(table, byte_of(finding, &given));
-    imported.warnings = check_model(&imported.car, file, locate, |_, _| false).map_err(LoadError::Faulty)?;
-    Ok(imported)
+    Rows { given, unknown }
 }
 
 /// A point of a corner or an axle, from a row.
-struct Given {
-    owner: Owner,
-    point: TablePoint,
+pub(crate) struct Given {
+    pub owner: Owner,
+    pub point: TablePoint,
     at: Vector3<f64>,
-    byte: usize,
+    pub byte: usize,
     line: usize,
 }
 
@@ -181,7 +212,7 @@ fn placed(
     Some(Given { owner, point, at, byte: row.byte, line: row.line })
 }
 
-fn applied(car: &Car, given: &[Given], mirror: bool) -> Imported {
+pub(crate) fn applied(car: &Car, given: &[Given], mirror: bool) -> Imported {
     let mut imported = Imported {
         car: car.clone(),
         set: Vec::new(),

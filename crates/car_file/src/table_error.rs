@@ -106,6 +106,25 @@ pub enum TableFault {
         /// Where before.
         line: usize,
     },
+    /// A row of a proposal that names no point.
+    #[error("{found:?} is no point{}", nearest.map_or_else(String::new, |near| format!("; did you mean {near}?")))]
+    NoPoint {
+        /// The name.
+        found: String,
+        /// The key of the nearest point, if one is near.
+        nearest: Option<&'static str>,
+    },
+    /// A row of a proposal for a point that the car does not have.
+    #[error("{owner} has no {name}")]
+    NotInCar {
+        /// Whose.
+        owner: Owner,
+        /// The point.
+        name: &'static str,
+    },
+    /// A table for a proposal that moves nothing.
+    #[error("every point of the table stands where the car has it")]
+    NothingMoves,
     /// The rows cannot be taken apart.
     #[error("the row cannot be read: {0}")]
     Row(String),
@@ -144,6 +163,15 @@ impl TableFault {
             }
             TableFault::UnknownCorner { .. } => "write front left, front right, rear left or rear right",
             TableFault::GivenTwice { .. } => "delete the row that is not meant",
+            TableFault::NoPoint { .. } => {
+                "correct the name or delete the row; `wheelpath points` lists the names"
+            }
+            TableFault::NotInCar { .. } => {
+                "delete the row; a proposal moves points that are there, and adds none"
+            }
+            TableFault::NothingMoves => {
+                "look at the units and axes, and whether this is the table that was changed"
+            }
             TableFault::Row(_) => "look for a quotation mark that is not closed",
         }
     }

@@ -59,7 +59,7 @@ pub(crate) enum Command {
     Limits(LimitsArguments),
     /// Moved pickups of a proposal on a sheet to drill by: old and new place, tolerance, full-size template
     Bracket(BracketArguments),
-    /// Puts the points of a CSV table (as CAD exports it) into a car file
+    /// Puts the points of a CSV table (as CAD exports it) into a car file, or into a proposal
     Import(ImportArguments),
     /// Draws the car in 3D into a PNG file, no display needed
     Picture(PictureArguments),
@@ -145,8 +145,12 @@ pub(crate) struct LimitsArguments {
 pub(crate) struct BracketArguments {
     /// Car file
     pub car: PathBuf,
-    /// The proposal: a file, or the name of one in the folder beside the car
-    pub proposal: PathBuf,
+    /// The proposal: a file, or the name of one in the folder beside the car; with --bracket it may be left out
+    #[arg(required_unless_present = "bracket")]
+    pub proposal: Option<PathBuf>,
+    /// A bracket of brackets.ron in the folder beside the car: its plane, points and reference holes
+    #[arg(long, value_name = "NAME", conflicts_with_all = ["normal", "through", "of", "references"])]
+    pub bracket: Option<String>,
     /// The way the plate's face looks, in car axes (X forward, Y left, Z up): 0,1,0 faces left
     #[arg(long, value_name = "X,Y,Z", allow_hyphen_values = true, value_parser = direction_of_three, conflicts_with = "through")]
     pub normal: Option<[f64; 3]>,
@@ -407,6 +411,12 @@ pub(crate) struct ImportArguments {
     /// New car file to write; without it nothing is written
     #[arg(long, value_name = "NEW")]
     pub save: Option<PathBuf>,
+    /// Writes the points that differ as a proposal of this name; a row that cannot be used is then a fault
+    #[arg(long, value_name = "NAME", conflicts_with = "save")]
+    pub as_proposal: Option<String>,
+    /// Where the proposal goes [default: NAME.ron in the folder beside the car that has its name]
+    #[arg(short, long, value_name = "FILE", requires = "as_proposal")]
+    pub output: Option<PathBuf>,
     /// Table for people, json for programs
     #[arg(long, value_enum, default_value_t = ImportFormat::Table)]
     pub format: ImportFormat,

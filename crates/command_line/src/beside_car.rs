@@ -1,16 +1,18 @@
-//! What stands beside a car: its limits and proposals, in the folder of its name.
+//! What stands beside a car: its limits, brackets and proposals, in the folder of its name.
 
 use crate::car_at_hand::CarAtHand;
 use crate::failure::{Complaint, Failure};
 use crate::io::Io;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{
-    LoadError, ProposalFile, load_limits, load_proposal, nearest, parse_limits, parse_proposal,
+    BracketsFile, LoadError, ProposalFile, load_brackets, load_limits, load_proposal, nearest,
+    parse_brackets, parse_limits, parse_proposal,
 };
-use wheelpath_geometry::{Applied, Car, CarSolver, LengthUnit, Limit, Proposal};
+use wheelpath_geometry::{Applied, Bracket, Car, CarSolver, LengthUnit, Limit, Proposal};
 
 /// Files in the folders of the demo cars, so that the executable works from anywhere: car, name, text.
-const DEMO_FILES: [(&str, &str, &str); 3] = [
+const DEMO_FILES: [(&str, &str, &str); 4] = [
+    ("alder", "brackets", include_str!("../../../demo-cars/alder/brackets.ron")),
     ("alder", "limits", include_str!("../../../demo-cars/alder/limits.ron")),
     ("alder", "tie-rod-down", include_str!("../../../demo-cars/alder/tie-rod-down.ron")),
     ("alder", "arms-outboard", include_str!("../../../demo-cars/alder/arms-outboard.ron")),
@@ -24,6 +26,8 @@ pub struct BesideCar {
     pub proposals: Vec<(String, Result<ProposalFile, LoadError>)>,
     /// Limits; none where there is no file of them.
     pub limits: Option<Result<Vec<Limit>, LoadError>>,
+    /// Brackets; none where there is no file of them.
+    pub brackets: Option<Result<BracketsFile, LoadError>>,
 }
 
 impl CarAtHand {
@@ -38,20 +42,30 @@ impl CarAtHand {
             (None, None) => Err(LoadError::Faulty(Vec::new())),
         };
         let proposals = names(self).into_iter().map(|name| (name.clone(), read(&name))).collect();
-        let limits = match (text_of(LIMITS), &folder) {
-            (Some((text, file)), _) => Some(parse_limits(text, &file)),
-            (None, Some(folder)) => {
-                let path = folder.join(format!("{LIMITS}.ron"));
-                path.exists().then(|| load_limits(&path))
-            }
-            (None, None) => None,
-        };
-        BesideCar { folder, proposals, limits }
+        let limits = beside(self, LIMITS, parse_limits, load_limits);
+        let brackets = beside(self, BRACKETS, parse_brackets, load_brackets);
+        BesideCar { folder, proposals, limits, brackets }
     }
 }
 
 /// The name of the file of limits in a car's folder.
 const LIMITS: &str = "limits";
+/// The name of the file of brackets there.
+const BRACKETS: &str = "brackets";
+
+/// A file of this name in the car's folder; `None` where there is none.
+fn beside<T>(
+    car: &CarAtHand,
+    name: &str,
+    parse: impl Fn(&str, &str) -> Result<T, LoadError>,
+    load: impl Fn(&Path) -> Result<T, LoadError>,
+) -> Option<Result<T, LoadError>> {
+    if let Some((text, file)) = demo_file(car, name) {
+        return Some(parse(text, &file));
+    }
+    let path = folder_of(car)?.join(format!("{name}.ron"));
+    path.exists().then(|| load(&path))
+}
 
 /// The folder of a car's file: beside it, with its name.
 pub(crate) fn folder_of(car: &CarAtHand) -> Option<PathBuf> {
@@ -70,13 +84,27 @@ pub(crate) fn limits(car: &CarAtHand, named: Option<&Path>) -> Result<Vec<Limit>
     if let Some(path) = named {
         return load_limits(path).map_err(|error| no_file(error, path));
     }
-    if let Some((text, file)) = demo_file(car, LIMITS) {
-        return Ok(parse_limits(text, &file)?);
-    }
-    match folder_of(car).map(|folder| folder.join(LIMITS).with_extension("ron")) {
-        Some(path) if path.exists() => Ok(load_limits(&path)?),
-        _ => Ok(Vec::new()),
-    }
+    Ok(beside(car, LIMITS, parse_limits, load_limits).transpose()?.unwrap_or_default())
+}
+
+/// A bracket in the car's folder, by its name.
+pub(crate) fn bracket(car: &CarAtHand, name: &str) -> Result<Bracket, Failure> {
+    let Some(file) = beside(car, BRACKETS, parse_brackets, load_brackets).transpose()? else {
+        return Err(Failure::wrong_use(
+            format!("there are no brackets for {}", car.loaded.car.name),
+            "write them into brackets.ron in a folder beside the car that has its name, as demo-cars/alder/brackets.ron shows",
+        ));
+    };
+    let known = || file.brackets.iter().map(|one| one.name.as_str());
+    file.named(name).cloned().ok_or_else(|| {
+        let meant = nearest(name, known());
+        let meant = meant.map_or_else(String::new, |name| format!("; did you mean {name:?}?"));
+        let names: Vec<String> = known().map(|name| format!("{name:?}")).collect();
+        Failure::wrong_use(
+            format!("there is no bracket {name:?}{meant}"),
+            format!("{} has {}", car.loaded.car.name, names.join(", ")),
+        )
+    })
 }
 
 /// A proposal: a file, or the name of one in the car's folder.
@@ -122,7 +150,7 @@ fn names(car: &CarAtHand) -> Vec<String> {
             own.map(|(_, name, _)| name.to_owned()).collect()
         }
     };
-    names.retain(|name| name != LIMITS);
+    names.retain(|name| name != LIMITS && name != BRACKETS);
     names.sort();
     names
 }

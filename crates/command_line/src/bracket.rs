@@ -2,50 +2,60 @@
 
 use crate::arguments::{BracketArguments, Format};
 use crate::beside_car::{Proposed, limits as limits_of, made, proposal};
+use crate::bracket_asked::{Asked, moved_points};
 use crate::car_at_hand::CarAtHand;
 use crate::data::{Record, csv, heading, json, length, length_key};
 use crate::failure::{Complaint, Failure};
 use crate::io::Io;
-use crate::pose::metres;
 use serde_json::Value;
 use std::path::{Path, PathBuf};
-use wheelpath_geometry::{Car, Change, Item, LengthUnit, Limit, Of, Owner, Pickup, Proposal, Unit};
-use wheelpath_report::{Align, BracketSheet, MovedHole, Plate, ReferenceHole, Table, Tolerance};
+use wheelpath_geometry::{Car, LengthUnit, Limit, Of, Owner, Pickup, Unit};
+use wheelpath_report::{Align, BracketSheet, MovedHole, Plate, Table, Tolerance};
 use wheelpath_studies::{Hole, WIDEST, tolerance};
 
 pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failure> {
-    let (at_hand, _) = CarAtHand::ready(&arguments.car, io)?;
+    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
     let before = &at_hand.loaded.car;
-    let file = proposal(&at_hand, &arguments.proposal)?;
-    let after = made(before, &file.proposal, io)?;
+    let (name, after, moved) = match &arguments.proposal {
+        Some(word) => {
+            let file = proposal(&at_hand, word)?;
+            (
+                file.proposal.name.clone(),
+                made(before, &file.proposal, io)?,
+                Some(moved_points(&file.proposal)),
+            )
+        }
+        // Then a bracket is named, and its holes are where they are.
+        None => {
+            let (name, car) = ("as it is".to_owned(), before.clone());
+            (name.clone(), Proposed { name, car, solver }, None)
+        }
+    };
     let limits = limits_of(&at_hand, arguments.limits.as_deref())?;
-    let moved = moved_points(&file.proposal);
-    let owner = owner_of(arguments, &moved)?;
-    let points = holes_asked(arguments, &moved, owner)?;
-    let plate = plate(arguments, &after.car, owner, &points)?;
-    let diameter = arguments.hole_mm.map(metres);
+    let asked = Asked::of(arguments, &at_hand, &after.car, moved.as_deref())?;
+    let Asked { owner, points, plate, .. } = &asked;
     let mut holes = Vec::new();
-    for pickup in &points {
+    for pickup in points {
         let at = |car: &Car| owner.point(car, *pickup).unwrap_or_default();
         holes.push(MovedHole {
             name: pickup.to_string(),
             old: at(before),
             new: at(&after.car),
-            diameter,
-            tolerance: tolerance_of(&after, &limits, owner, *pickup, &plate),
+            diameter: asked.diameter,
+            tolerance: tolerance_of(&after, &limits, *owner, *pickup, plate),
         });
     }
-    let references = references(arguments, &after.car, owner, &points)?;
     let sheet = BracketSheet {
-        part: arguments.part.clone().unwrap_or_else(|| format!("Bracket, {owner}")),
+        part: asked.part,
         car: before.name.clone(),
-        proposal: file.proposal.name.clone(),
+        proposal: name,
         date: arguments.date.clone().unwrap_or_default(),
-        plate,
+        plate: asked.plate,
         holes,
-        references,
+        references: asked.references,
         paper: arguments.paper,
     };
+    let (owner, points) = (asked.owner, asked.points);
     let mut written = Vec::new();
     if let Some(path) = &arguments.file {
         written = write(&sheet, path, arguments.replace)?;
@@ -69,79 +79,6 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failu
     Ok(0)
 }
 
-/// Every point that the proposal moves, and whose.
-fn moved_points(proposal: &Proposal) -> Vec<(Owner, Pickup)> {
-    let mut moved = Vec::new();
-    for (owner, item) in proposal.changes.iter().flat_map(Change::touched) {
-        if let Item::Point(pickup) = item
-            && !moved.contains(&(owner, pickup))
-        {
-            moved.push((owner, pickup));
-        }
-    }
-    moved
-}
-
-fn owner_of(arguments: &BracketArguments, moved: &[(Owner, Pickup)]) -> Result<Owner, Failure> {
-    let Some(&(first, _)) = moved.first() else {
-        return Err(Failure::wrong_use(
-            "the proposal moves no pickup",
-            "a bracket sheet is for moved pickups",
-        ));
-    };
-    let Some(word) = &arguments.of else { return Ok(first) };
-    let owner = Owner::ALL.into_iter().find(|owner| owner.key() == word.trim());
-    owner.filter(|owner| moved.iter().any(|(of, _)| of == owner)).ok_or_else(|| {
-        let mut known: Vec<&str> = moved.iter().map(|(of, _)| of.key()).collect();
-        known.dedup();
-        Failure::wrong_use(
-            format!("the proposal moves no pickup of {word}"),
-            format!("it moves some of {}", known.join(", ")),
-        )
-    })
-}
-
-fn holes_asked(
-    arguments: &BracketArguments,
-    moved: &[(Owner, Pickup)],
-    owner: Owner,
-) -> Result<Vec<Pickup>, Failure> {
-    let own: Vec<Pickup> = moved.iter().filter(|(of, _)| *of == owner).map(|(_, pickup)| *pickup).collect();
-    if arguments.holes.is_empty() {
-        return Ok(own);
-    }
-    match arguments.holes.iter().find(|pickup| !own.contains(pickup)) {
-        Some(pickup) => Err(Failure::wrong_use(
-            format!("the proposal does not move {pickup}, {owner}"),
-            "name holes that it moves, or leave --holes out to have all of them",
-        )),
-        None => Ok(arguments.holes.clone()),
-    }
-}
-
-fn plate(arguments: &BracketArguments, car: &Car, owner: Owner, points: &[Pickup]) -> Result<Plate, Failure> {
-    let at = |pickup: Pickup| {
-        owner.point(car, pickup).ok_or_else(|| {
-            Failure::wrong_use(format!("{owner} has no {pickup}"), "`wheelpath points` lists what there is")
-        })
-    };
-    let made = match (&arguments.through[..], arguments.normal) {
-        (_, Some(normal)) => {
-            let origin = at(points.first().copied().unwrap_or(Pickup::ALL[0]))?;
-            Plate::with_normal(origin, normal.into())
-        }
-        ([a, b, c], None) => Plate::through([at(*a)?, at(*b)?, at(*c)?]),
-        _ => {
-            return Err(Failure::wrong_use(
-                "a bracket's plane is not known",
-                "give the way its face looks, such as --normal 0,1,0 for a plate that faces left, or three points on it with --through",
-            ));
-        }
-    };
-    let fault = |error: wheelpath_report::PlateFault| Failure::wrong_use(error.to_string(), "");
-    made.map_err(fault)
-}
-
 /// How exactly the hole must be placed, as far as limits that hold say so.
 fn tolerance_of(
     after: &Proposed,
@@ -155,28 +92,6 @@ fn tolerance_of(
     let found = tolerance(&after.car, &after.solver, limits, &hole)?;
     let decided_by = limits.get(found.decided_by?)?.name.clone();
     (found.radius < WIDEST).then_some(Tolerance { within: found.radius, decided_by })
-}
-
-fn references(
-    arguments: &BracketArguments,
-    car: &Car,
-    owner: Owner,
-    points: &[Pickup],
-) -> Result<Vec<ReferenceHole>, Failure> {
-    let mut all = Vec::new();
-    for pickup in &arguments.references {
-        if points.contains(pickup) {
-            return Err(Failure::wrong_use(
-                format!("{pickup} is moved itself"),
-                "measure from holes that stay",
-            ));
-        }
-        let at = owner.point(car, *pickup).ok_or_else(|| {
-            Failure::wrong_use(format!("{owner} has no {pickup}"), "`wheelpath points` lists what there is")
-        })?;
-        all.push(ReferenceHole { name: pickup.to_string(), at, diameter: None });
-    }
-    Ok(all)
 }
 
 /// Writes the sheet as the ending of the file says; several pages of SVG are numbered.

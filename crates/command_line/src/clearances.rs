@@ -131,7 +131,7 @@ fn put_point(record: &mut Record, name: &str, at: &Vector3<f64>, lengths: Length
     }
 }
 
-fn put_part(record: &mut Record, name: &str, part: &PartName) {
+pub(crate) fn put_part(record: &mut Record, name: &str, part: &PartName) {
     record.insert(format!("{name}_place"), part.place().into());
     record.insert(format!("{name}_part"), part.what.key().into());
 }

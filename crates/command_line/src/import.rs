@@ -1,10 +1,11 @@
-//! Puts the points of a table into a car file.
+//! Puts the points of a table into a car file, or makes a proposal of them.
 
 use crate::arguments::{ImportArguments, ImportFormat};
 use crate::car_at_hand::CarAtHand;
 use crate::check::{counted, problem};
 use crate::data::{Record, heading, json, length, length_key};
 use crate::failure::{Complaint, Failure};
+use crate::import_proposal;
 use crate::io::Io;
 use serde_json::Value;
 use wheelpath_car_file::{Imported, Owner, SetPoint, TableOptions, TablePoint, import_points, save};
@@ -29,6 +30,9 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failur
         mirror: arguments.mirror,
     };
     let file = arguments.points.display().to_string();
+    if let Some(name) = &arguments.as_proposal {
+        return import_proposal::run(arguments, &car, (&table, &file), (&options, name), io);
+    }
     let imported = import_points(&car.loaded.car, &table, &file, &options)?;
     doubts(&imported, &file, io)?;
     if imported.set.is_empty() {

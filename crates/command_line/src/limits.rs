@@ -3,15 +3,16 @@
 use crate::arguments::{Format, LimitsArguments};
 use crate::beside_car::{Proposed, limits as limits_of, made, proposal};
 use crate::car_at_hand::CarAtHand;
+use crate::clearances::put_part;
 use crate::data::{Record, csv, heading, json, quantity};
 use crate::failure::Failure;
 use crate::io::Io;
 use crate::pose::pose_record;
 use crate::steer::steer_in_words;
 use serde_json::Value;
-use wheelpath_geometry::{Car, CarPose, End, LengthUnit, Limit, Limited, Proposal, Side, Unit, WheelAt};
+use wheelpath_geometry::{BarKind, Car, CarPose, End, LengthUnit, Limit, Proposal, Side, Unit, WheelAt};
 use wheelpath_report::{Align, Table, wrap};
-use wheelpath_studies::{Outcome, Verdict, verdicts};
+use wheelpath_studies::{Outcome, Place, Verdict, verdicts};
 
 pub(crate) fn run(arguments: &LimitsArguments, io: &mut Io) -> Result<u8, Failure> {
     let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
@@ -61,13 +62,22 @@ pub(crate) fn run(arguments: &LimitsArguments, io: &mut Io) -> Result<u8, Failur
     Ok(0)
 }
 
-/// What of a pose a limit is about: the travel of its own axle, and the steering where it is turned.
-fn in_brief(car: &Car, limit: &Limit, pose: &CarPose, lengths: LengthUnit) -> String {
-    let end = match limit.of {
-        Limited::Reading { end, .. } => end,
-        Limited::Lock => End::Front,
-    };
-    let [left, right] = Side::BOTH.map(|side| pose.travel_of(WheelAt { end, side }));
+/// The side whose travel alone counts for a distance or a joint.
+fn own_side(car: &Car, place: Place) -> Option<Side> {
+    let axle = car.axle(place.end());
+    if axle.is_beam() || axle.bar_kind() == Some(BarKind::T) {
+        return None;
+    }
+    match place {
+        Place::Parts([one, other]) => one.side.filter(|_| one.side == other.side),
+        Place::Joint(wheel, _) => Some(wheel.side),
+    }
+}
+
+/// What of a pose a limit is about: the travel of its own axle, or of one side of it, and the steering where
+/// it is turned.
+fn in_brief(car: &Car, end: End, side: Option<Side>, pose: &CarPose, lengths: LengthUnit) -> String {
+    let [left, right] = Side::BOTH.map(|at| pose.travel_of(WheelAt { end, side: side.unwrap_or(at) }));
     let write = |travel: f64| Unit::Length.write(travel, lengths);
     let mut said = if write(left) == write(right) {
         format!("travel {}", write(left))
@@ -115,8 +125,15 @@ fn table(car: &Car, limits: &[Limit], found: &[Verdict], lengths: LengthUnit) ->
         let unit = limit.unit();
         let write = |value: f64| unit.write(value, lengths);
         let place = verdict.worst.map_or_else(String::new, |worst| {
-            let wheel = worst.wheel.map_or_else(String::new, |wheel| format!("{wheel}: "));
-            format!("{wheel}{}", in_brief(car, limit, &worst.pose, lengths))
+            let whose = match (worst.place, worst.wheel) {
+                (Some(place), _) => format!("{place}: "),
+                (None, Some(wheel)) => format!("{wheel}: "),
+                (None, None) => String::new(),
+            };
+            let first = limit.of.ends().first().copied().unwrap_or(End::Front);
+            let end = worst.place.map_or(first, |place| place.end());
+            let side = worst.place.and_then(|place| own_side(car, place));
+            format!("{whose}{}", in_brief(car, end, side, &worst.pose, lengths))
         });
         table.row(vec![
             limit.name.clone(),
@@ -144,11 +161,7 @@ pub(crate) fn record(car: &Car, limit: &Limit, verdict: &Verdict, lengths: Lengt
     let value = |value: Option<f64>| value.map_or(Value::Null, |value| quantity(value, unit, lengths));
     let mut record = Record::new();
     record.insert("limit".into(), limit.name.clone().into());
-    let reading = match limit.of {
-        Limited::Reading { reading, .. } => reading.key,
-        Limited::Lock => "lock",
-    };
-    record.insert("reading".into(), reading.into());
+    record.insert("reading".into(), limit.of.key().into());
     record.insert("unit".into(), unit_key(unit, lengths).into());
     record.insert("least".into(), value(limit.least));
     record.insert("most".into(), value(limit.most));
@@ -162,6 +175,16 @@ pub(crate) fn record(car: &Car, limit: &Limit, verdict: &Verdict, lengths: Lengt
     record.insert("why".into(), why.into());
     let wheel = verdict.worst.and_then(|worst| worst.wheel);
     record.insert("wheel".into(), wheel.map(WheelAt::key).into());
+    match verdict.worst.and_then(|worst| worst.place) {
+        Some(Place::Parts([first, second])) => {
+            put_part(&mut record, "first", &first);
+            put_part(&mut record, "second", &second);
+        }
+        Some(Place::Joint(_, joint)) => {
+            record.insert("joint".into(), joint.key().into());
+        }
+        None => {}
+    }
     if let Some(worst) = verdict.worst {
         record.extend(pose_record(car, &worst.pose, lengths));
     }

@@ -15,7 +15,13 @@ pub(crate) const ON_CHANGES: &[Beside] = &[
     Beside("compare", "limits", Records, "The verdict on each limit, for the car and for each proposal."),
     Beside("compare", "proposal", Text, "The proposal or other car; null in `limits` for the car as it is."),
     Beside("compare", "place", Text, "The wheel or axle."),
-    Beside("compare limits", "reading", Text, "Key of the reading; `lock` for the inner wheel at full lock."),
+    Beside(
+        "compare limits",
+        "reading",
+        Text,
+        "Key of the reading; `lock`: the inner wheel at full lock; `distance`: between parts; `joint_reserve`: \
+         what joints have left to their limits.",
+    ),
     Beside(
         "compare limits",
         "unit",

@@ -1,10 +1,12 @@
-//! What an engineer wants a reading to stay within, and over which poses.
+//! What an engineer wants a reading, a distance or a joint to stay within, and over which poses.
 
+use crate::part::Part;
 use crate::readings::{Reading, Scope};
 use crate::road::{Cornering, Gradients};
 use crate::side::{End, Side, WheelAt};
 use crate::sweep::Travelling;
 use crate::unit::Unit;
+use std::fmt;
 
 /// A limit that a car is to keep.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,6 +41,80 @@ pub enum Limited {
     },
     /// Steer angle of the inner front wheel at full lock, the smaller one of both turns.
     Lock,
+    /// Distance between the surfaces of parts of one axle, the smallest over travel and steer.
+    Distance {
+        /// Of which axle; `None` for both.
+        end: Option<End>,
+        /// Between which parts.
+        between: Pairs,
+        /// First and last wheel travel, metres; steer goes from stop to stop.
+        travel: [f64; 2],
+    },
+    /// What joints have left to the limits that the car gives them, the least over travel and steer.
+    JointReserve {
+        /// Of which axle; `None` for both.
+        end: Option<End>,
+        /// First and last wheel travel, metres; steer goes from stop to stop.
+        travel: [f64; 2],
+    },
+}
+
+/// A kind of part, on whichever side it stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum PartKind {
+    /// A part with a radius.
+    Part(Part),
+    /// The tyre.
+    Tyre,
+    /// The rim's barrel.
+    Rim,
+}
+
+impl PartKind {
+    /// All of them.
+    pub fn all() -> impl Iterator<Item = PartKind> {
+        [PartKind::Tyre, PartKind::Rim].into_iter().chain(Part::ALL.iter().copied().map(PartKind::Part))
+    }
+
+    /// The name in files and data.
+    #[must_use]
+    pub fn key(self) -> &'static str {
+        match self {
+            PartKind::Part(part) => part.key(),
+            PartKind::Tyre => "tyre",
+            PartKind::Rim => "rim",
+        }
+    }
+}
+
+impl fmt::Display for PartKind {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            PartKind::Part(part) => write!(f, "{part}"),
+            PartKind::Tyre | PartKind::Rim => f.write_str(self.key()),
+        }
+    }
+}
+
+/// Which pairs of parts are looked at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pairs {
+    /// All that are not joined.
+    All,
+    /// Those with a part of this kind.
+    With(PartKind),
+    /// Those of these two kinds.
+    Of(PartKind, PartKind),
+}
+
+impl fmt::Display for Pairs {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Pairs::All => f.write_str("any two parts"),
+            Pairs::With(kind) => write!(f, "{kind} and any other part"),
+            Pairs::Of(one, other) => write!(f, "{one} and {other}"),
+        }
+    }
 }
 
 /// What of a reading counts.
@@ -87,7 +163,8 @@ impl Limit {
     pub fn unit(&self) -> Unit {
         match self.of {
             Limited::Reading { reading, .. } => reading.unit,
-            Limited::Lock => Unit::Degree,
+            Limited::Lock | Limited::JointReserve { .. } => Unit::Degree,
+            Limited::Distance { .. } => Unit::Length,
         }
     }
 
@@ -109,7 +186,30 @@ impl Limited {
                 let sides = side.map_or(Side::BOTH.to_vec(), |side| vec![side]);
                 sides.into_iter().map(|side| WheelAt { end, side }).collect()
             }
-            Limited::Reading { .. } | Limited::Lock => Vec::new(),
+            _ => Vec::new(),
+        }
+    }
+
+    /// What is limited, in data: the key of a reading, `lock`, `distance` or `joint_reserve`.
+    #[must_use]
+    pub fn key(&self) -> &'static str {
+        match self {
+            Limited::Reading { reading, .. } => reading.key,
+            Limited::Lock => "lock",
+            Limited::Distance { .. } => "distance",
+            Limited::JointReserve { .. } => "joint_reserve",
+        }
+    }
+
+    /// The axles that it is about.
+    #[must_use]
+    pub fn ends(&self) -> Vec<End> {
+        match *self {
+            Limited::Reading { end, .. } => vec![end],
+            Limited::Lock => vec![End::Front],
+            Limited::Distance { end, .. } | Limited::JointReserve { end, .. } => {
+                end.map_or(End::BOTH.to_vec(), |end| vec![end])
+            }
         }
     }
 }

@@ -2,6 +2,7 @@
 
 use nalgebra::Vector3;
 use thiserror::Error;
+use wheelpath_geometry::{Bracket, BracketPlane, Car, Owner, Pickup};
 
 /// A plate's normal this near to vertical makes it level: horizontal lines run every way in it.
 const LEVEL: f64 = 0.017_452_406_437_283_51; // sin 1°
@@ -41,6 +42,9 @@ pub enum PlateFault {
         /// How far apart those two are, metres.
         over: f64,
     },
+    /// A point of the plane that the car does not have.
+    #[error("the plate's plane is to go through the {1} of {0}, which the car does not have: name another")]
+    NoPoint(Owner, Pickup),
     /// The normal has no direction.
     #[error("the plate's normal has no direction: give one that is longer than nothing")]
     NoNormal,
@@ -93,6 +97,24 @@ impl Plate {
             Plate::with_normal(a, normal)
         } else {
             Err(PlateFault::InLine { off: if off.is_finite() { off } else { 0.0 }, over })
+        }
+    }
+
+    /// The plane of a bracket on a car.
+    ///
+    /// # Errors
+    /// [`PlateFault::NoPoint`] where the car has not what the plane goes through; else as of
+    /// [`Plate::through`] and [`Plate::with_normal`].
+    pub fn of_bracket(bracket: &Bracket, car: &Car) -> Result<Plate, PlateFault> {
+        let of = bracket.of;
+        let at = |pickup: Pickup| of.point(car, pickup).ok_or(PlateFault::NoPoint(of, pickup));
+        match bracket.plane {
+            BracketPlane::Points([a, b, c]) => Plate::through([at(a)?, at(b)?, at(c)?]),
+            BracketPlane::Places(places) => Plate::through(places),
+            BracketPlane::Normal(normal) => {
+                let first = bracket.points.first().copied().unwrap_or(Pickup::ALL[0]);
+                Plate::with_normal(at(first)?, normal)
+            }
         }
     }
 

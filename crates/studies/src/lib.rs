@@ -10,4 +10,4 @@ mod verdict;
 
 pub use map::{Cell, MapOf, Patch};
 pub use tolerance::{Hole, Tolerance, WIDEST, tolerance};
-pub use verdict::{Outcome, Verdict, Worst, verdict, verdicts};
+pub use verdict::{FIT_STEERS, FIT_TRAVELS, Outcome, Place, Verdict, Worst, verdict, verdicts};

@@ -1,6 +1,6 @@
 //! How exactly a hole must be placed so that the limits hold.
 
-use crate::verdict::{Outcome, Verdict, verdicts};
+use crate::verdict::{Outcome, Verdict, verdict, verdicts};
 use nalgebra::Vector3;
 use std::f64::consts::TAU;
 use wheelpath_geometry::{
@@ -12,6 +12,8 @@ use wheelpath_geometry::{
 pub const WIDEST: f64 = 0.01;
 /// Places tried around the circle of a tolerance.
 const AROUND: u32 = 24;
+/// Distances and joints are looked at in each so-manyth of them, and last: they take long.
+const FIT_EVERY: usize = 3;
 /// A tolerance that sampling contradicts is taken back by this share, again and again.
 const BACK: f64 = 0.85;
 /// Narrower than this no hole is drilled, metres.
@@ -73,7 +75,8 @@ pub fn tolerance(car: &Car, solver: &CarSolver, limits: &[Limit], hole: &Hole) -
             continue;
         }
         let Some(worst) = verdict.worst else { continue };
-        let slope = slope(car, solver, limit, verdict, hole)?;
+        let Some(limit) = on_own_axle(limit, hole) else { continue };
+        let slope = slope(car, solver, &limit, verdict, hole)?;
         let radius = worst.reserve / slope.max(f64::MIN_POSITIVE);
         if radius < by_slopes {
             (by_slopes, decided_by) = (radius, Some(place));
@@ -92,17 +95,39 @@ pub fn tolerance(car: &Car, solver: &CarSolver, limits: &[Limit], hole: &Hole) -
     Some(Tolerance { radius: 0.0, decided_by, by_slopes, without })
 }
 
+/// The limit as far as a hole can have a say in it: distances and joints of the other axle stay as they are,
+/// and are costly to look at.
+fn on_own_axle(limit: &Limit, hole: &Hole) -> Option<Limit> {
+    let own = hole.of.first().end;
+    let mut limit = limit.clone();
+    match &mut limit.of {
+        Limited::Distance { end, .. } | Limited::JointReserve { end, .. } => {
+            if end.is_some_and(|end| end != own) {
+                return None;
+            }
+            *end = Some(own);
+        }
+        Limited::Reading { .. } | Limited::Lock => {}
+    }
+    Some(limit)
+}
+
 /// A limit that held and is broken somewhere on this circle.
 fn broken_around(car: &Car, limits: &[Limit], before: &[Verdict], hole: &Hole, radius: f64) -> Option<usize> {
-    let held: Vec<usize> = (0..limits.len()).filter(|i| before[*i].outcome == Outcome::Kept).collect();
-    let asked: Vec<Limit> = held.iter().map(|i| limits[*i].clone()).collect();
-    for step in 0..AROUND {
-        let angle = TAU * f64::from(step) / f64::from(AROUND);
-        let moved = hole.moved(car, [radius * angle.cos(), radius * angle.sin()])?;
-        let Ok(solver) = CarSolver::new(&moved) else { return held.first().copied() };
-        let verdicts = verdicts(&moved, &solver, &asked);
-        if let Some(place) = verdicts.iter().position(|verdict| verdict.outcome != Outcome::Kept) {
-            return held.get(place).copied();
+    let kept = (0..limits.len()).filter(|i| before[*i].outcome == Outcome::Kept);
+    let asked: Vec<(usize, Limit)> = kept.filter_map(|i| Some((i, on_own_axle(&limits[i], hole)?))).collect();
+    let of_fit = |limit: &Limit| matches!(limit.of, Limited::Distance { .. } | Limited::JointReserve { .. });
+    for fit in [false, true] {
+        let asked: Vec<_> = asked.iter().filter(|(_, limit)| of_fit(limit) == fit).collect();
+        let steps = (0..AROUND).step_by(if fit { FIT_EVERY } else { 1 });
+        for step in steps.take_while(|_| !asked.is_empty()) {
+            let angle = TAU * f64::from(step) / f64::from(AROUND);
+            let moved = hole.moved(car, [radius * angle.cos(), radius * angle.sin()])?;
+            let Ok(solver) = CarSolver::new(&moved) else { return asked.first().map(|(place, _)| *place) };
+            let broken = |limit: &Limit| verdict(&moved, &solver, limit).outcome != Outcome::Kept;
+            if let Some((place, _)) = asked.iter().find(|(_, limit)| broken(limit)) {
+                return Some(*place);
+            }
         }
     }
     None
@@ -165,7 +190,7 @@ pub(crate) fn differenced(car: &Car, limit: &Limit, hole: &Hole) -> Option<[f64;
     let reserve = |by: [f64; 2]| {
         let moved = hole.moved(car, by)?;
         let solver = CarSolver::new(&moved).ok()?;
-        Some(crate::verdict::verdict(&moved, &solver, limit).worst?.reserve)
+        Some(verdict(&moved, &solver, limit).worst?.reserve)
     };
     let along = |ahead: [f64; 2], back: [f64; 2]| Some((reserve(ahead)? - reserve(back)?) / (2.0 * STEP));
     Some([along([STEP, 0.0], [-STEP, 0.0])?, along([0.0, STEP], [0.0, -STEP])?])

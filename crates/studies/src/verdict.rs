@@ -1,8 +1,14 @@
 //! Whether a car keeps a limit, and where it comes nearest to breaking it.
 
+mod fit;
+
+pub use fit::{FIT_STEERS, FIT_TRAVELS};
+
+use crate::clearance::PartName;
+use std::fmt;
 use wheelpath_geometry::{
-    AxlePose, Bend, Car, CarPose, CarSolver, End, Limit, Limited, NoEstimate, Over, Reading, RoadSolver,
-    Scope, Side, Stop, SweepValues, Taken, WheelAt, over_steer, over_travel, spaced,
+    AxlePose, Bend, Car, CarPose, CarSolver, End, Limit, Limited, NoEstimate, Over, Pickup, Reading,
+    RoadSolver, Scope, Side, Stop, SweepValues, Taken, WheelAt, over_steer, over_travel, spaced,
 };
 
 /// Poses along a path before the worst of them is sought more closely.
@@ -43,6 +49,40 @@ pub struct Worst {
     pub pose: CarPose,
     /// At which wheel; `None` for what belongs to an axle or the car.
     pub wheel: Option<WheelAt>,
+    /// Which parts come so near, or which joint has so little left; `None` for other limits.
+    pub place: Option<Place>,
+}
+
+/// What of the car a worst value belongs to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Place {
+    /// Two parts.
+    Parts([PartName; 2]),
+    /// A joint of a wheel.
+    Joint(WheelAt, Pickup),
+}
+
+impl Place {
+    /// On which axle.
+    #[must_use]
+    pub fn end(&self) -> End {
+        match self {
+            Place::Parts([one, _]) => one.end,
+            Place::Joint(wheel, _) => wheel.end,
+        }
+    }
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Place::Parts([one, other]) if (one.end, one.side) == (other.end, other.side) => {
+                write!(f, "{one} and {}", other.what)
+            }
+            Place::Parts([one, other]) => write!(f, "{one} and {other}"),
+            Place::Joint(wheel, joint) => write!(f, "{wheel} {joint}"),
+        }
+    }
 }
 
 /// The verdict on each limit.
@@ -56,6 +96,8 @@ pub fn verdicts(car: &Car, solver: &CarSolver, limits: &[Limit]) -> Vec<Verdict>
 pub fn verdict(car: &Car, solver: &CarSolver, limit: &Limit) -> Verdict {
     match limit.of {
         Limited::Lock => lock(car, solver, limit),
+        Limited::Distance { between, travel, .. } => fit::distance(car, solver, limit, between, travel),
+        Limited::JointReserve { travel, .. } => fit::joints(car, solver, limit, travel),
         Limited::Reading { reading, end, taken, over: Over::Bend(bend), .. } => {
             in_bend(car, solver, limit, &Asked { reading, end, taken }, &bend)
         }
@@ -128,7 +170,7 @@ fn along(car: &Car, solver: &CarSolver, limit: &Limit, asked: &Asked, over: Over
     let at = |pose: &AxlePose, values: &SweepValues, wheel| -> Option<Worst> {
         let value = value(values, asked.reading, wheel)? - base(wheel)?;
         let pose = car_pose(asked.end, pose);
-        Some(Worst { value, reserve: limit.reserve(value), pose, wheel })
+        Some(Worst { value, reserve: limit.reserve(value), pose, wheel, place: None })
     };
     let swept = axle.sweep(&poses);
     let mut stop = None;
@@ -247,7 +289,9 @@ fn in_bend(car: &Car, solver: &CarSolver, limit: &Limit, asked: &Asked, bend: &B
         let found = value(&here, asked.reading, wheel).zip(base).map(|(value, base)| value - base);
         let pose = corner.standing.solved.pose;
         match found {
-            Some(value) => seeking.look(0, Worst { value, reserve: limit.reserve(value), pose, wheel }),
+            Some(value) => {
+                seeking.look(0, Worst { value, reserve: limit.reserve(value), pose, wheel, place: None })
+            }
             None => lacking = true,
         }
     }
@@ -274,7 +318,7 @@ fn lock(car: &Car, solver: &CarSolver, limit: &Limit) -> Verdict {
         let value = one.wheels[usize::from(side == Side::Right)].abs();
         let wheel = Some(WheelAt { end: End::Front, side });
         let pose = CarPose::steered(one.steer);
-        seeking.look(0, Worst { value, reserve: limit.reserve(value), pose, wheel });
+        seeking.look(0, Worst { value, reserve: limit.reserve(value), pose, wheel, place: None });
     }
     match seeking.worst {
         Some(worst) if worst.reserve < 0.0 => {

@@ -5,6 +5,8 @@ mod any_car;
 #[cfg(test)]
 mod any_input;
 #[cfg(test)]
+mod brackets;
+#[cfg(test)]
 mod faults;
 #[cfg(test)]
 mod impossible;

@@ -1,9 +1,10 @@
 //! Point tables as CAD exports them.
 
 use wheelpath_car_file::{
-    Axes, Direction, Imported, LoadError, Owner, TableOptions, import_points, parse, points_table,
+    Axes, Direction, Imported, LoadError, Owner, ProposalFile, TableOptions, import_points, parse,
+    parse_proposal, points_table, propose_points,
 };
-use wheelpath_geometry::{Car, End, LengthUnit, Pickup, Pickups, Side, WheelAt};
+use wheelpath_geometry::{Car, End, LengthUnit, Of, Pickup, Pickups, Side, WheelAt};
 
 const FRONT_LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
 
@@ -308,4 +309,53 @@ mod any_table {
             let _ = import(&table, &TableOptions::default());
         }
     }
+}
+
+/// Any point of the car moved, by a table in any units and axes, is a proposal that moves it there again.
+#[test]
+fn a_proposal_of_a_table_makes_its_points() {
+    let from = car();
+    let turned = Axes::new([Direction::Rearward, Direction::Right, Direction::Up]).unwrap();
+    for (units, axes) in [(LengthUnit::Millimetre, Axes::VEHICLE), (LengthUnit::Inch, turned)] {
+        let as_is = points_table(&from, units, axes);
+        let error = propose_points(&from, &as_is, "p.csv", &TableOptions::default(), "n").unwrap_err();
+        assert!(error.to_string().contains("p.csv:1:1: every point of the table stands"), "{error}");
+        for owner in Owner::ALL {
+            for (pickup, at) in owner.pickups(&from).iter() {
+                let mut to = from.clone();
+                owner.pickups_mut(&mut to).set(pickup, at + nalgebra::Vector3::new(2e-4, -3e-4, 1e-4));
+                let table = points_table(&to, units, axes);
+                let made = propose_points(&from, &table, "p.csv", &TableOptions::default(), "n")
+                    .unwrap_or_else(|error| panic!("{owner} {pickup}: {error}"));
+                assert_eq!(made.proposal.changes.len(), 1, "{owner} {pickup}");
+                // Through its file, too.
+                let file = ProposalFile::new(made.proposal, &from, units, axes);
+                let back = parse_proposal(&file.text(&from), "p.ron").unwrap().proposal;
+                let after = back.applied(&from).unwrap();
+                assert!(after.elsewhere.is_empty());
+                let there = owner.pickups(&after.car).get(pickup).unwrap();
+                let wanted = owner.pickups(&to).get(pickup).unwrap();
+                assert!((there - wanted).norm() < 1e-9, "{owner} {pickup}");
+                // Nothing else has moved.
+                let mut rest = after.car.clone();
+                owner.pickups_mut(&mut rest).set(pickup, at);
+                assert_eq!(rest, from, "{owner} {pickup}");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_mirrored_row_is_one_change_for_both_sides() {
+    let table = "name,x,y,z\ntie_rod_inner,88,240,160\n";
+    let options = TableOptions { mirror: true, ..FRONT_LEFT_MM };
+    let made = propose_points(&car(), table, "p.csv", &options, "n").unwrap();
+    assert!(
+        matches!(
+            made.proposal.changes[..],
+            [wheelpath_geometry::Change::Set { of: Of::Both(End::Front), .. }]
+        ),
+        "{:?}",
+        made.proposal
+    );
 }

@@ -71,6 +71,31 @@ fn limits_are_broken_and_mended() {
     assert!(fine("limits alder").contains("broken  front left: travel 25.0 mm\n"));
 }
 
+/// The row of a distance names its parts, that of a joint the joint, as `clearances` does at that travel.
+#[test]
+fn limits_on_distances_and_joints_name_the_parts() {
+    let all = json("limits alder --format json");
+    let row = |key: &str| {
+        let rows = all["rows"].as_array().unwrap();
+        rows.iter().find(|row| row["reading"] == key).unwrap_or_else(|| panic!("no {key}: {all}"))
+    };
+    let distance = row("distance");
+    let study = json(
+        "clearances alder --axle front --from-mm -25 --to-mm 25 --count 11 --steer-count 11 --format json",
+    );
+    let nearest = &study["axles"][0]["distances"][0];
+    for key in ["first_place", "first_part", "second_place", "second_part", "rack_mm"] {
+        assert_eq!(distance[key], nearest[key], "{key}");
+    }
+    assert_eq!(distance["worst"], nearest["distance_mm"]);
+    assert_eq!((distance["unit"].as_str(), distance["verdict"].as_str()), (Some("mm"), Some("kept")));
+    let (joint, least) = (row("joint_reserve"), &study["axles"][0]["joints"][0]);
+    assert_eq!((&joint["joint"], &joint["wheel"]), (&least["joint"], &least["wheel"]));
+    assert_eq!(joint["worst"], least["reserve_deg"]);
+    let text = fine("limits alder");
+    assert!(text.contains("kept    front left tyre and tie rod: travel 25.0 mm; rack −40.0 mm"), "{text}");
+}
+
 #[test]
 fn a_bracket_sheet_is_written_once_and_says_what_moved() {
     let folder = tempfile::tempdir().unwrap();

@@ -96,9 +96,7 @@ fn parts_that_overlap_are_said() {
 
 #[test]
 fn a_joint_beyond_its_limit_is_said() {
-    let joint = "joint_limits_deg: (tie_rod_outer: 4.0), joint_axes: (tie_rod_outer: (0.0, 0.0, 1.0)),\n            \
-                 springing: Rocker";
-    let said = on("springing: Rocker", joint, "--axle front");
+    let said = on("tie_rod_outer: 14.0", "tie_rod_outer: 4.0", "--axle front");
     assert_eq!(said.code, 0, "{said:?}");
     assert!(said.err.contains("front left: the joint at tie rod, outer end goes"), "{}", said.err);
     assert!(said.err.contains("beyond its limit of 4.0"), "{}", said.err);

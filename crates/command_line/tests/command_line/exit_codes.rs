@@ -136,8 +136,9 @@ fn stops_run_into_are_warnings_and_0() {
 fn a_joint_that_swings_too_far_is_a_warning() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("car.ron");
-    let limit = "joint_limits_deg: (tie_rod_outer: 4.0),\n            springing: Rocker";
-    std::fs::write(&file, alder_with("springing: Rocker", limit)).unwrap();
+    // Without its stud the joint swings with the steering, and the limit counts that.
+    let swings = alder_with("tie_rod_outer: (0.0, 0.0, 1.0),\n", "");
+    std::fs::write(&file, swings.replace("tie_rod_outer: 14.0", "tie_rod_outer: 4.0")).unwrap();
     let file = file.display();
     check(&format!("readings {file} --travel-mm 0"), 0, &[]);
     assert_eq!(wheelpath(&format!("readings {file} --travel-mm 0")).err, "");

@@ -100,3 +100,101 @@ fn points_of_an_axle_as_a_whole_come_and_go_too() {
     assert!(words.contains("rear axle as a whole") && words.contains("Panhard rod, body end"), "{words}");
     assert!(!fine("points alder").contains("as a whole"));
 }
+
+/// Alder in a folder of its own, and the table of its points with some of them moved.
+fn own_car(folder: &Path, changes: &[(&str, &str)]) -> (PathBuf, PathBuf) {
+    let car = folder.join("mine.ron");
+    std::fs::write(&car, wheelpath_command_line::ALDER).unwrap();
+    let mut text = fine("points alder --format csv");
+    for (row, other) in changes {
+        assert!(text.contains(row), "{row}");
+        text = text.replace(row, other);
+    }
+    (car, table(folder, &text))
+}
+
+const BOTH_DOWN: [(&str, &str); 2] = [
+    ("front_left,tie_rod_inner,88.0,240.0,169.0", "front_left,tie_rod_inner,88.0,240.0,166.5"),
+    ("front_right,tie_rod_inner,88.0,-240.0,169.0", "front_right,tie_rod_inner,88.0,-240.0,166.5"),
+];
+
+#[test]
+fn moved_points_become_a_proposal_beside_the_car() {
+    let folder = tempfile::tempdir().unwrap();
+    let (car, csv) = own_car(folder.path(), &BOTH_DOWN);
+    let words = ["import", car.to_str().unwrap(), csv.to_str().unwrap(), "--as-proposal", "Rack down, 2.5!"];
+    let said = crate::support::wheelpath_with(&words, &crate::support::Noting::default());
+    assert_eq!((said.code, said.err.as_str()), (0, ""), "{said:?}");
+    let file = folder.path().join("mine/rack-down-2-5.ron");
+    assert!(said.out.contains("1 change to Alder") && said.out.contains(file.to_str().unwrap()), "{said:?}");
+    assert!(said.out.contains("Z −2.5 mm"), "{}", said.out);
+    // It says what the demo car's own proposal says, and does the same.
+    let read = wheelpath_car_file::load_proposal(&file).unwrap();
+    let own = folder.path().join("own.ron");
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars");
+    std::fs::copy(root.join("alder/tie-rod-down.ron"), &own).unwrap();
+    assert_eq!(read.proposal.changes, wheelpath_car_file::load_proposal(&own).unwrap().proposal.changes);
+    let compared = wheelpath(&format!("compare {} rack-down-2-5", car.display()));
+    assert_eq!((compared.code, compared.err.as_str()), (0, ""), "{compared:?}");
+    // What is there is not written over; a place of its own can be named.
+    let bytes = std::fs::read(&file).unwrap();
+    let again = crate::support::wheelpath_with(&words, &crate::support::Noting::default());
+    assert_eq!(again.code, 2);
+    assert!(again.err.contains("is there already"), "{}", again.err);
+    assert_eq!(std::fs::read(&file).unwrap(), bytes);
+    let out = json(&format!(
+        "import alder {} --as-proposal x --output {}/x.ron --format json",
+        csv.display(),
+        folder.path().display()
+    ));
+    let set = out["set"].as_array().unwrap();
+    assert_eq!(
+        (set.len(), &set[0]["of"], &set[0]["point"]),
+        (1, &"front_both".into(), &"tie_rod_inner".into())
+    );
+    assert_eq!((set[0]["from_z_mm"].as_f64(), set[0]["z_mm"].as_f64()), (Some(169.0), Some(166.5)));
+}
+
+#[test]
+fn rows_that_a_proposal_cannot_use_are_refused_with_their_line() {
+    let folder = tempfile::tempdir().unwrap();
+    let check = |rows: &str, code: u8, complaints: &[&str]| {
+        let csv = table(folder.path(), &format!("name,x_mm,y_mm,z_mm\n{rows}"));
+        let out = folder.path().join("p.ron");
+        let said =
+            wheelpath(&format!("import alder {} --as-proposal p --output {}", csv.display(), out.display()));
+        assert_eq!(said.code, code, "{said:?}");
+        for complaint in complaints {
+            assert!(said.err.contains(complaint), "{complaint}: {}", said.err);
+        }
+        assert!(said.err.contains("hint: ") && !out.exists(), "{}", said.err);
+    };
+    let good = "front left tie rod inner,88,240,160\n";
+    check(
+        &format!("{good}front left tie_rod_iner,1,2,3\nrear left helmet,1,2,3\n"),
+        1,
+        &[
+            "points.csv:3:1: \"front left tie_rod_iner\" is no point; did you mean tie_rod_inner?",
+            "points.csv:4:1: \"rear left helmet\" is no point",
+        ],
+    );
+    check(
+        &format!("{good}front left toe_link_inner,1,2,3\n"),
+        1,
+        &["points.csv:3:1: front left has no toe link"],
+    );
+    check(&format!("{good}front left tie rod outer,98,two,195\n"), 1, &["points.csv:3:1", "not a number"]);
+    check(
+        "front left tie rod inner,88,240,169\n",
+        1,
+        &["every point of the table stands where the car has it"],
+    );
+    // Ball joints in one place are no steering axis.
+    check("front left upper ball joint,7.5,684.5,150\n", 1, &["points.csv:2:1"]);
+    let csv = table(folder.path(), &format!("name,x_mm,y_mm,z_mm\n{good}"));
+    let said = wheelpath(&format!("import alder {} --as-proposal down", csv.display()));
+    assert_eq!(said.code, 2);
+    assert!(said.err.contains("has no folder") && said.err.contains("--output"), "{}", said.err);
+    let said = wheelpath(&format!("import alder {} --as-proposal ?!", csv.display()));
+    assert!(said.code == 2 && said.err.contains("needs a name"), "{}", said.err);
+}

@@ -1,6 +1,8 @@
 //! The command line, run in this process: words in; exit code, results and complaints out.
 
 #[cfg(test)]
+mod brackets;
+#[cfg(test)]
 mod changes;
 #[cfg(test)]
 mod clearances;

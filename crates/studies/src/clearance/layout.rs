@@ -2,9 +2,9 @@
 
 use super::annulus::Annulus;
 use super::capsule::{Capsule, Gap};
-use super::name::{PartName, Solid};
+use super::name::{PartName, Solid, is_among};
 use nalgebra::Vector3;
-use wheelpath_geometry::{Axle, AxleSolver, End, Part, Pickups, Piece, Side, SolvedAxle, Wheel};
+use wheelpath_geometry::{Axle, AxleSolver, End, Pairs, Part, Pickups, Piece, Side, SolvedAxle, Wheel};
 
 /// The solids of one axle and the pairs that are looked at.
 pub(super) struct Layout<'a> {
@@ -56,6 +56,25 @@ impl Layout<'_> {
             }
         }
         layout
+    }
+
+    /// Without the pairs that are not among these.
+    pub fn only(mut self, pairs: Pairs) -> Self {
+        let names = |layout: &Self, pair| is_among(&layout.names(pair), pairs);
+        let rods = self.rods.len();
+        let keep: Vec<bool> = (0..self.pairs()).map(|pair| names(&self, pair)).collect();
+        let mut kept = keep.iter();
+        self.rods.retain(|_| kept.next() == Some(&true));
+        let mut kept = keep.iter().skip(rods);
+        self.wheels.retain(|_| kept.next() == Some(&true));
+        self
+    }
+
+    /// Without any pair.
+    pub fn without_pairs(mut self) -> Self {
+        self.rods.clear();
+        self.wheels.clear();
+        self
     }
 
     /// How many pairs are looked at.

@@ -23,7 +23,7 @@ use layout::Layout;
 use std::panic::resume_unwind;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread::{Builder, scope};
-use wheelpath_geometry::{Car, CarSolver, End, Side, WheelAt};
+use wheelpath_geometry::{Car, CarSolver, End, Pairs, Side, WheelAt};
 use worst::Worst;
 
 /// So many of the nearest pairs are searched for a worse pose between the nodes.
@@ -39,8 +39,34 @@ const ALIKE: f64 = 1e-9;
 /// node, each input on its own and by halves; all others are those of the grid.
 #[must_use]
 pub fn clearances(car: &Car, solver: &CarSolver, end: End, range: &Range, threads: usize) -> Clearances {
-    let (axle, solver) = (car.axle(end), solver.axle(end));
-    let layout = Layout::of(axle, end);
+    found(Layout::of(car.axle(end), end), solver, range, threads, REFINED)
+}
+
+/// The same of these pairs alone, of which as many as said are searched for a worse pose, the nearest.
+pub(crate) fn clearances_between(
+    car: &Car,
+    solver: &CarSolver,
+    end: End,
+    range: &Range,
+    (pairs, refined): (Pairs, usize),
+) -> Clearances {
+    found(Layout::of(car.axle(end), end).only(pairs), solver, range, 1, refined)
+}
+
+/// The same of joints and stops, without any distances.
+pub(crate) fn joints_and_stops(car: &Car, solver: &CarSolver, end: End, range: &Range) -> Clearances {
+    found(Layout::of(car.axle(end), end).without_pairs(), solver, range, 1, 0)
+}
+
+fn found(
+    layout: Layout<'_>,
+    solver: &CarSolver,
+    range: &Range,
+    threads: usize,
+    most_refined: usize,
+) -> Clearances {
+    let (axle, end) = (layout.axle, layout.end);
+    let solver = solver.axle(end);
     let rows = range.rows(axle);
     let starts: Vec<usize> = rows
         .iter()
@@ -85,7 +111,10 @@ pub fn clearances(car: &Car, solver: &CarSolver, end: End, range: &Range, thread
     };
     pairs.sort_by(by_distance);
     // Of a pair and its mirror image both or neither.
-    let far = pairs.get(REFINED - 1).map_or(f64::INFINITY, |(_, last)| last.distance + ALIKE);
+    let far = match most_refined.checked_sub(1) {
+        Some(last) => pairs.get(last).map_or(f64::INFINITY, |(_, last)| last.distance + ALIKE),
+        None => f64::NEG_INFINITY,
+    };
     for (pair, found) in pairs.iter_mut().filter(|(_, found)| found.distance <= far) {
         let start = (Gap { distance: found.distance, at: found.at }, found.pose);
         let (gap, pose) = refine::refined(&layout, solver, range, *pair, start);

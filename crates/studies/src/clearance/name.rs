@@ -1,7 +1,7 @@
 //! What a solid is called.
 
 use std::fmt;
-use wheelpath_geometry::{End, Part, Side, WheelAt};
+use wheelpath_geometry::{End, Pairs, Part, PartKind, Side, WheelAt};
 
 /// A solid of an axle.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -40,6 +40,26 @@ impl Solid {
             Solid::Tyre => "tyre".to_owned(),
             Solid::Rim => "rim".to_owned(),
         }
+    }
+
+    /// Which kind of part it is a piece of.
+    #[must_use]
+    pub fn kind(&self) -> PartKind {
+        match *self {
+            Solid::Piece { part, .. } => PartKind::Part(part),
+            Solid::Tyre => PartKind::Tyre,
+            Solid::Rim => PartKind::Rim,
+        }
+    }
+}
+
+/// Whether a pair is among these.
+pub(crate) fn is_among(of: &[PartName; 2], pairs: Pairs) -> bool {
+    let [one, other] = of.each_ref().map(|name| name.what.kind());
+    match pairs {
+        Pairs::All => true,
+        Pairs::With(kind) => one == kind || other == kind,
+        Pairs::Of(a, b) => (one, other) == (a, b) || (one, other) == (b, a),
     }
 }
 

@@ -1,0 +1,69 @@
+//! A table of moved points as a proposal.
+
+use crate::error::{Fault, Problem};
+use crate::failure::LoadError;
+use crate::fields::Notes;
+use crate::table::{TableOptions, applied, bare, checked, rows};
+use crate::table_error::TableFault;
+use wheelpath_geometry::{Car, Proposal};
+
+/// A proposal made of a table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PointsProposal {
+    /// A move for each point of the table that does not stand where the car has it; one for both sides
+    /// where they move alike.
+    pub proposal: Proposal,
+    /// What is doubtful about the car with these moves, though it can be solved.
+    pub warnings: Vec<Problem>,
+}
+
+/// What `points` writes beside the points: it follows from them and cannot be moved.
+const FOLLOWS: &str = "contact_point";
+
+/// The points of a table that differ from the car's, as a proposal of this name; `file` is the table's name
+/// in messages. What an import would leave out with a warning is a fault here: a proposal that
+/// forgot a row would be a wrong one.
+///
+/// # Errors
+/// The table has faults, names a point that the car has not, or moves nothing; or the car so changed cannot
+/// be: then all that could be found, each with its line.
+pub fn propose_points(
+    car: &Car,
+    table: &str,
+    file: &str,
+    options: &TableOptions,
+    name: &str,
+) -> Result<PointsProposal, LoadError> {
+    let table = bare(table);
+    let mut notes = Notes::new(file, table);
+    let read = rows(table, options, &mut notes);
+    for (byte, row) in &read.unknown {
+        if !row.name.to_lowercase().replace([' ', '-'], "_").ends_with(FOLLOWS) {
+            let fault = TableFault::NoPoint { found: row.name.clone(), nearest: row.nearest };
+            notes.add(*byte, Fault::Table(fault));
+        }
+    }
+    let imported = applied(car, &read.given, options.mirror);
+    let added = imported.set.iter().filter(|set| set.from.is_none()).map(|set| (set.owner, set.point));
+    for (owner, point) in imported.unused.iter().copied().chain(added) {
+        let row = read.given.iter().find(|given| {
+            given.point == point && (given.owner == owner || Some(given.owner) == owner.opposite())
+        });
+        let fault = TableFault::NotInCar { owner, name: point.label() };
+        notes.add(row.map_or(0, |row| row.byte), Fault::Table(fault));
+    }
+    let faulty = |mut problems: Vec<Problem>| {
+        problems.sort_by_key(|problem| problem.place);
+        Err(LoadError::Faulty(problems))
+    };
+    if !notes.problems.is_empty() {
+        return faulty(notes.problems);
+    }
+    let proposal = Proposal::between(name, car, &imported.car);
+    if proposal.changes.is_empty() {
+        notes.add(0, Fault::Table(TableFault::NothingMoves));
+        return faulty(notes.problems);
+    }
+    let warnings = checked(&imported.car, table, file, &read.given)?;
+    Ok(PointsProposal { proposal, warnings })
+}

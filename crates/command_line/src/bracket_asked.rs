@@ -1,0 +1,208 @@
+//! What stands on the sheet of a bracket: named by words, or as the car's brackets say.
+
+use crate::arguments::BracketArguments;
+use crate::beside_car::bracket;
+use crate::car_at_hand::CarAtHand;
+use crate::failure::Failure;
+use crate::pose::metres;
+use wheelpath_geometry::{Bracket, BracketReference, Car, Change, Item, Owner, Pickup, Proposal};
+use wheelpath_report::{Plate, PlateFault, ReferenceHole};
+
+/// A point and whose it is.
+type PointOf = (Owner, Pickup);
+
+/// What the sheet is about.
+pub(crate) struct Asked {
+    /// Whose pickups.
+    pub owner: Owner,
+    /// Which of them.
+    pub points: Vec<Pickup>,
+    pub plate: Plate,
+    pub references: Vec<ReferenceHole>,
+    pub part: String,
+    /// Of the holes, metres.
+    pub diameter: Option<f64>,
+}
+
+impl Asked {
+    /// `after` is the car with the proposal made; `moved` what that moves, `None` where there is none.
+    pub fn of(
+        arguments: &BracketArguments,
+        at_hand: &CarAtHand,
+        after: &Car,
+        moved: Option<&[PointOf]>,
+    ) -> Result<Asked, Failure> {
+        let diameter = arguments.hole_mm.map(metres);
+        let part = arguments.part.clone();
+        if let Some(name) = &arguments.bracket {
+            let bracket = bracket(at_hand, name)?;
+            return of_bracket(arguments, &bracket, &at_hand.loaded.car, moved);
+        }
+        let moved = moved.unwrap_or_default();
+        let owner = owner_of(arguments, moved)?;
+        let points = holes_asked(arguments, moved, owner)?;
+        let plate = plate(arguments, after, owner, &points)?;
+        let references = references(arguments, after, owner, &points)?;
+        let part = part.unwrap_or_else(|| format!("Bracket, {owner}"));
+        Ok(Asked { owner, points, plate, references, part, diameter })
+    }
+}
+
+/// The plate is as the car has it, whatever moves on it.
+fn of_bracket(
+    arguments: &BracketArguments,
+    bracket: &Bracket,
+    car: &Car,
+    moved: Option<&[PointOf]>,
+) -> Result<Asked, Failure> {
+    let owner = bracket.of;
+    if let Some((of, pickup)) = bracket.lacking(car).first() {
+        return Err(Failure::wrong_use(
+            format!(
+                "the bracket {:?} names the {pickup} of {of}, which {} does not have",
+                bracket.name, car.name
+            ),
+            "take it out of brackets.ron; `wheelpath points` lists what there is",
+        ));
+    }
+    let is_moved = |point: PointOf| moved.is_some_and(|moved| moved.contains(&point));
+    let mut points = bracket.points.clone();
+    if moved.is_some() {
+        points.retain(|pickup| is_moved((owner, *pickup)));
+    }
+    if points.is_empty() {
+        let on = bracket.points.iter().map(|pickup| pickup.key()).collect::<Vec<_>>().join(", ");
+        return Err(Failure::wrong_use(
+            format!("the proposal moves nothing that stands on {:?}", bracket.name),
+            format!("on it stand {on}, {owner}; leave the proposal out to see them as they are"),
+        ));
+    }
+    let own: Vec<PointOf> = points.iter().map(|pickup| (owner, *pickup)).collect();
+    let points = holes_asked(arguments, &own, owner)?;
+    let mut references = Vec::new();
+    for one in &bracket.references {
+        references.push(match one {
+            BracketReference::Hole { name, at, diameter } => {
+                ReferenceHole { name: name.clone(), at: *at, diameter: *diameter }
+            }
+            BracketReference::Point(of, pickup) if is_moved((*of, *pickup)) => {
+                return Err(Failure::wrong_use(
+                    format!("{pickup}, {of}, from which {:?} is measured, is moved itself", bracket.name),
+                    "give the bracket in brackets.ron a hole that stays",
+                ));
+            }
+            BracketReference::Point(of, pickup) => ReferenceHole {
+                name: pickup.to_string(),
+                at: of.point(car, *pickup).unwrap_or_default(),
+                diameter: None,
+            },
+        });
+    }
+    Ok(Asked {
+        owner,
+        points,
+        plate: Plate::of_bracket(bracket, car).map_err(no_plate)?,
+        references,
+        part: arguments.part.clone().unwrap_or_else(|| bracket.name.clone()),
+        diameter: arguments.hole_mm.map(metres).or(bracket.hole_diameter),
+    })
+}
+
+#[expect(clippy::needless_pass_by_value, reason = "for map_err")]
+fn no_plate(fault: PlateFault) -> Failure {
+    Failure::wrong_use(fault.to_string(), "")
+}
+
+/// Every point that the proposal moves, and whose.
+pub(crate) fn moved_points(proposal: &Proposal) -> Vec<(Owner, Pickup)> {
+    let mut moved = Vec::new();
+    for (owner, item) in proposal.changes.iter().flat_map(Change::touched) {
+        if let Item::Point(pickup) = item
+            && !moved.contains(&(owner, pickup))
+        {
+            moved.push((owner, pickup));
+        }
+    }
+    moved
+}
+
+fn owner_of(arguments: &BracketArguments, moved: &[(Owner, Pickup)]) -> Result<Owner, Failure> {
+    let Some(&(first, _)) = moved.first() else {
+        return Err(Failure::wrong_use(
+            "the proposal moves no pickup",
+            "a bracket sheet is for moved pickups",
+        ));
+    };
+    let Some(word) = &arguments.of else { return Ok(first) };
+    let owner = Owner::ALL.into_iter().find(|owner| owner.key() == word.trim());
+    owner.filter(|owner| moved.iter().any(|(of, _)| of == owner)).ok_or_else(|| {
+        let mut known: Vec<&str> = moved.iter().map(|(of, _)| of.key()).collect();
+        known.dedup();
+        Failure::wrong_use(
+            format!("the proposal moves no pickup of {word}"),
+            format!("it moves some of {}", known.join(", ")),
+        )
+    })
+}
+
+fn holes_asked(
+    arguments: &BracketArguments,
+    moved: &[(Owner, Pickup)],
+    owner: Owner,
+) -> Result<Vec<Pickup>, Failure> {
+    let own: Vec<Pickup> = moved.iter().filter(|(of, _)| *of == owner).map(|(_, pickup)| *pickup).collect();
+    if arguments.holes.is_empty() {
+        return Ok(own);
+    }
+    match arguments.holes.iter().find(|pickup| !own.contains(pickup)) {
+        Some(pickup) => Err(Failure::wrong_use(
+            format!("the proposal does not move {pickup}, {owner}"),
+            "name holes that it moves, or leave --holes out to have all of them",
+        )),
+        None => Ok(arguments.holes.clone()),
+    }
+}
+
+fn plate(arguments: &BracketArguments, car: &Car, owner: Owner, points: &[Pickup]) -> Result<Plate, Failure> {
+    let at = |pickup: Pickup| {
+        owner.point(car, pickup).ok_or_else(|| {
+            Failure::wrong_use(format!("{owner} has no {pickup}"), "`wheelpath points` lists what there is")
+        })
+    };
+    let made = match (&arguments.through[..], arguments.normal) {
+        (_, Some(normal)) => {
+            let origin = at(points.first().copied().unwrap_or(Pickup::ALL[0]))?;
+            Plate::with_normal(origin, normal.into())
+        }
+        ([a, b, c], None) => Plate::through([at(*a)?, at(*b)?, at(*c)?]),
+        _ => {
+            return Err(Failure::wrong_use(
+                "a bracket's plane is not known",
+                "give the way its face looks, such as --normal 0,1,0 for a plate that faces left, three points on it with --through, or the name of one in brackets.ron with --bracket",
+            ));
+        }
+    };
+    made.map_err(no_plate)
+}
+
+fn references(
+    arguments: &BracketArguments,
+    car: &Car,
+    owner: Owner,
+    points: &[Pickup],
+) -> Result<Vec<ReferenceHole>, Failure> {
+    let mut all = Vec::new();
+    for pickup in &arguments.references {
+        if points.contains(pickup) {
+            return Err(Failure::wrong_use(
+                format!("{pickup} is moved itself"),
+                "measure from holes that stay",
+            ));
+        }
+        let at = owner.point(car, *pickup).ok_or_else(|| {
+            Failure::wrong_use(format!("{owner} has no {pickup}"), "`wheelpath points` lists what there is")
+        })?;
+        all.push(ReferenceHole { name: pickup.to_string(), at, diameter: None });
+    }
+    Ok(all)
+}

@@ -1,0 +1,102 @@
+//! A proposal of the points of a table that differ from the car's.
+
+use crate::arguments::{ImportArguments, ImportFormat};
+use crate::beside_car::folder_of;
+use crate::car_at_hand::CarAtHand;
+use crate::check::counted;
+use crate::data::{Record, heading, json, length, length_key};
+use crate::failure::Failure;
+use crate::io::Io;
+use serde_json::Value as Json;
+use std::path::{Path, PathBuf};
+use wheelpath_car_file::{ProposalFile, TableOptions, proposal_file_name, propose_points};
+use wheelpath_geometry::{Car, Change, LengthUnit, Proposal, Value};
+
+const MM: LengthUnit = LengthUnit::Millimetre;
+
+/// `table` is its text and its name in messages, `wanted` how to take it and the proposal's name.
+pub(crate) fn run(
+    arguments: &ImportArguments,
+    car: &CarAtHand,
+    table: (&str, &str),
+    wanted: (&TableOptions, &str),
+    io: &mut Io,
+) -> Result<u8, Failure> {
+    let ((text, file), (options, name)) = (table, wanted);
+    let path = path(arguments.output.as_deref(), car, name)?;
+    let from = &car.loaded.car;
+    let made = propose_points(from, text, file, options, name)?;
+    for warning in &made.warnings {
+        io.warn(&warning.to_string(), &warning.hint())?;
+    }
+    let document = &car.loaded.document;
+    let written = ProposalFile::new(made.proposal, from, document.units(), document.axes());
+    let cannot = |error: std::io::Error, folder: &Path| {
+        Failure::wrong_use(
+            format!("cannot make the folder {}: {error}", folder.display()),
+            "give a place that can be written to with --output",
+        )
+    };
+    if let Some(folder) = path.parent() {
+        std::fs::create_dir_all(folder).map_err(|error| cannot(error, folder))?;
+    }
+    written.save(from, &path)?;
+    let text = match arguments.format {
+        ImportFormat::Table => words(&written.proposal, from, &path),
+        ImportFormat::Json => json(record(&written.proposal, from, &path)),
+    };
+    io.print(&text)?;
+    Ok(0)
+}
+
+/// Where the proposal goes; what is there is never written over.
+fn path(output: Option<&Path>, car: &CarAtHand, name: &str) -> Result<PathBuf, Failure> {
+    let stem = proposal_file_name(name);
+    if stem.is_empty() {
+        return Err(Failure::wrong_use("the proposal needs a name", "give one, such as \"Tie rod down\""));
+    }
+    let beside = || folder_of(car).map(|folder| folder.join(format!("{stem}.ron")));
+    let path = output.map(Path::to_owned).or_else(beside).ok_or_else(|| {
+        Failure::wrong_use(
+            format!("{} is a demo car inside the program and has no folder", car.loaded.car.name),
+            "say where the proposal goes with --output, or name a car file",
+        )
+    })?;
+    if path.exists() {
+        return Err(Failure::wrong_use(
+            format!("{} is there already; nothing was written", path.display()),
+            "choose another name, name a new file with --output, or delete the old one first",
+        ));
+    }
+    Ok(path)
+}
+
+fn words(proposal: &Proposal, car: &Car, path: &Path) -> String {
+    let said: Vec<String> =
+        proposal.changes.iter().map(|change| format!("  {}\n", change.said(car, MM))).collect();
+    let moved = counted(said.len(), "change");
+    format!("{}: {moved} to {}\n{}\nwrote {}\n", proposal.name, car.name, said.concat(), path.display())
+}
+
+fn record(proposal: &Proposal, car: &Car, path: &Path) -> Record {
+    let set = |change: &Change| {
+        let mut record = Record::new();
+        let Change::Set { of, item, was: Value::Place(was), now: Value::Place(now) } = change else {
+            return Json::Null;
+        };
+        record.insert("of".into(), of.key().into());
+        record.insert("point".into(), item.key().into());
+        for (prefix, at) in [("from_", was), ("", now)] {
+            for (axis, value) in ["x", "y", "z"].iter().zip(at.iter()) {
+                record.insert(length_key(&format!("{prefix}{axis}"), MM), length(*value, MM));
+            }
+        }
+        record.into()
+    };
+    let mut record = heading("import");
+    record.insert("car".into(), car.name.clone().into());
+    record.insert("proposal".into(), proposal.name.clone().into());
+    record.insert("saved".into(), path.display().to_string().into());
+    record.insert("set".into(), proposal.changes.iter().map(set).collect::<Vec<_>>().into());
+    record
+}
