@@ -75,7 +75,8 @@ pub fn beside(car: &CarAtHand) -> Beside {
             .map_err(|error: wheelpath_car_file::LoadError| error.to_string()),
     };
     let proposals = found.proposals.into_iter().map(listed).collect();
-    Beside { folder: found.folder, proposals, limits, limits_fault }
+    let brackets = found.brackets.and_then(Result::ok).map_or_else(Vec::new, |file| file.brackets);
+    Beside { folder: found.folder, proposals, limits, brackets, limits_fault }
 }
 
 /// Where unsaved changes of a demo car, which has no file to lie beside, are kept.

@@ -2,14 +2,14 @@
 
 use crate::arguments::{BracketArguments, Format};
 use crate::beside_car::{Proposed, limits as limits_of, made, proposal};
-use crate::bracket_asked::{Asked, moved_points};
+use crate::bracket_asked::{Asked, moved_points, on_bracket};
 use crate::car_at_hand::CarAtHand;
 use crate::data::{Record, csv, heading, json, length, length_key};
 use crate::failure::{Complaint, Failure};
 use crate::io::Io;
 use serde_json::Value;
 use std::path::{Path, PathBuf};
-use wheelpath_geometry::{Car, LengthUnit, Limit, Of, Owner, Pickup, Unit};
+use wheelpath_geometry::{Bracket, Car, CarSolver, LengthUnit, Limit, Of, Owner, Pickup, Proposal, Unit};
 use wheelpath_report::{Align, BracketSheet, MovedHole, Plate, Table, Tolerance};
 use wheelpath_studies::{Hole, WIDEST, tolerance};
 
@@ -33,29 +33,9 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failu
     };
     let limits = limits_of(&at_hand, arguments.limits.as_deref())?;
     let asked = Asked::of(arguments, &at_hand, &after.car, moved.as_deref())?;
-    let Asked { owner, points, plate, .. } = &asked;
-    let mut holes = Vec::new();
-    for pickup in points {
-        let at = |car: &Car| owner.point(car, *pickup).unwrap_or_default();
-        holes.push(MovedHole {
-            name: pickup.to_string(),
-            old: at(before),
-            new: at(&after.car),
-            diameter: asked.diameter,
-            tolerance: tolerance_of(&after, &limits, *owner, *pickup, plate),
-        });
-    }
-    let sheet = BracketSheet {
-        part: asked.part,
-        car: before.name.clone(),
-        proposal: name,
-        date: arguments.date.clone().unwrap_or_default(),
-        plate: asked.plate,
-        holes,
-        references: asked.references,
-        paper: arguments.paper,
-    };
-    let (owner, points) = (asked.owner, asked.points);
+    let (owner, points) = (asked.owner, asked.points.clone());
+    let date = arguments.date.clone().unwrap_or_default();
+    let sheet = BracketSheet { date, paper: arguments.paper, ..filled(before, &after, name, &limits, asked) };
     let mut written = Vec::new();
     if let Some(path) = &arguments.file {
         written = write(&sheet, path, arguments.replace)?;
@@ -77,6 +57,75 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failu
     };
     io.print(&text)?;
     Ok(0)
+}
+
+/// The sheet with its holes.
+fn filled(before: &Car, after: &Proposed, name: String, limits: &[Limit], asked: Asked) -> BracketSheet {
+    let Asked { owner, points, plate, .. } = &asked;
+    let hole = |pickup: &Pickup| {
+        let at = |car: &Car| owner.point(car, *pickup).unwrap_or_default();
+        MovedHole {
+            name: pickup.to_string(),
+            old: at(before),
+            new: at(&after.car),
+            diameter: asked.diameter,
+            tolerance: tolerance_of(after, limits, *owner, *pickup, plate),
+        }
+    };
+    BracketSheet {
+        holes: points.iter().map(hole).collect(),
+        part: asked.part,
+        car: before.name.clone(),
+        proposal: name,
+        date: String::new(),
+        plate: asked.plate,
+        references: asked.references,
+        paper: wheelpath_report::Paper::A4,
+    }
+}
+
+/// The sheet of a bracket for what of its points differs between two versions of a car, the second ready
+/// to solve; on A4, without a date.
+///
+/// # Errors
+/// In words, and what to do: the car lacks a point of the bracket, nothing on it is moved, or what it is
+/// measured from is.
+pub fn bracket_sheet(
+    before: &Car,
+    (after, solver): (&Car, &CarSolver),
+    proposal: &Proposal,
+    bracket: &Bracket,
+    limits: &[Limit],
+) -> Result<BracketSheet, [String; 2]> {
+    let moved = moved_points(proposal);
+    let asked = on_bracket(bracket, before, Some(&moved)).map_err(|failure| in_words(&failure))?;
+    let name = proposal.name.clone();
+    let after = Proposed { name: name.clone(), car: after.clone(), solver: solver.clone() };
+    Ok(filled(before, &after, name, limits, asked))
+}
+
+/// Writes a sheet as the ending of the file says: PDF, SVG (its pages numbered) or DXF; gives the files.
+///
+/// # Errors
+/// In words, and what to do: the ending is another, a file is there already and may not be replaced, or
+/// it cannot be written.
+pub fn write_bracket_sheet(
+    sheet: &BracketSheet,
+    path: &Path,
+    replace: bool,
+) -> Result<Vec<PathBuf>, [String; 2]> {
+    write(sheet, path, replace).map_err(|failure| in_words(&failure))
+}
+
+fn in_words(failure: &Failure) -> [String; 2] {
+    match failure {
+        Failure::WrongUse(complaint) => [complaint.message.clone(), complaint.hint.clone()],
+        Failure::Fault(complaints) => {
+            let first = complaints.first();
+            first.map_or_else(<[String; 2]>::default, |one| [one.message.clone(), one.hint.clone()])
+        }
+        Failure::Output(error) => [error.to_string(), String::new()],
+    }
 }
 
 /// How exactly the hole must be placed, as far as limits that hold say so.

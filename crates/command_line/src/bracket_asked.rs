@@ -55,6 +55,19 @@ fn of_bracket(
     car: &Car,
     moved: Option<&[PointOf]>,
 ) -> Result<Asked, Failure> {
+    let asked = on_bracket(bracket, car, moved)?;
+    let own: Vec<PointOf> = asked.points.iter().map(|pickup| (asked.owner, *pickup)).collect();
+    Ok(Asked {
+        points: holes_asked(arguments, &own, asked.owner)?,
+        part: arguments.part.clone().unwrap_or(asked.part),
+        diameter: arguments.hole_mm.map(metres).or(asked.diameter),
+        ..asked
+    })
+}
+
+/// What stands on the sheet of a bracket: what is moved of its points, or all of them where nothing is
+/// said to be moved.
+pub(crate) fn on_bracket(bracket: &Bracket, car: &Car, moved: Option<&[PointOf]>) -> Result<Asked, Failure> {
     let owner = bracket.of;
     if let Some((of, pickup)) = bracket.lacking(car).first() {
         return Err(Failure::wrong_use(
@@ -77,8 +90,6 @@ fn of_bracket(
             format!("on it stand {on}, {owner}; leave the proposal out to see them as they are"),
         ));
     }
-    let own: Vec<PointOf> = points.iter().map(|pickup| (owner, *pickup)).collect();
-    let points = holes_asked(arguments, &own, owner)?;
     let mut references = Vec::new();
     for one in &bracket.references {
         references.push(match one {
@@ -103,8 +114,8 @@ fn of_bracket(
         points,
         plate: Plate::of_bracket(bracket, car).map_err(no_plate)?,
         references,
-        part: arguments.part.clone().unwrap_or_else(|| bracket.name.clone()),
-        diameter: arguments.hole_mm.map(metres).or(bracket.hole_diameter),
+        part: bracket.name.clone(),
+        diameter: bracket.hole_diameter,
     })
 }
 

@@ -2,6 +2,7 @@
 
 use super::fit::fit_ui;
 use super::notices::{notices_ui, sentence};
+use super::sheets::sheets_ui;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
 use crate::session::{About, Change, Edit, Session};
@@ -23,6 +24,7 @@ pub(super) fn decide_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
         proposals_ui(ui, session, edits);
         ui.add_space(6.0);
         keep_ui(ui, session, state, edits);
+        sheets_ui(ui, session, edits);
     });
 }
 

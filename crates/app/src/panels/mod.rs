@@ -24,6 +24,7 @@ mod pose_bar;
 mod pull;
 mod readings;
 mod save;
+mod sheets;
 mod stage_strip;
 #[cfg(test)]
 mod tests;

@@ -15,6 +15,8 @@ pub struct Beside {
     pub proposals: Vec<Listed>,
     /// The limits.
     pub limits: Vec<Limit>,
+    /// The brackets.
+    pub brackets: Vec<wheelpath_geometry::Bracket>,
     /// What is wrong with the file of limits.
     pub limits_fault: Option<String>,
 }
@@ -42,6 +44,7 @@ impl Session {
     #[must_use]
     pub fn with_beside(mut self, beside: Beside) -> Self {
         self.beside = beside;
+        self.take_plates_of_brackets();
         self
     }
 

@@ -288,6 +288,15 @@ pub enum Edit {
         /// Whether a file that is there already may be replaced.
         replace: bool,
     },
+    /// Writes the sheet of a bracket for what is moved on it.
+    WriteSheet {
+        /// The bracket's name.
+        bracket: String,
+        /// The file: its ending says which kind.
+        path: PathBuf,
+        /// Whether a file that is there already may be replaced.
+        replace: bool,
+    },
     /// Compares with the original with this proposal made, or, without one, with the original.
     CompareWith(Option<Box<wheelpath_geometry::Proposal>>),
     /// Takes up the unsaved changes found when the car was opened.

@@ -18,6 +18,8 @@ pub(super) struct Files {
     pub saved_to: Option<PathBuf>,
     /// Where unsaved changes are kept until they are saved.
     pub sidecar: Option<PathBuf>,
+    /// The files of the bracket sheet that was written last.
+    pub sheets: Vec<PathBuf>,
     /// Unsaved changes of an earlier run.
     pub found: Option<Box<Car>>,
 }

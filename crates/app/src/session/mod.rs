@@ -17,6 +17,7 @@ mod notice;
 mod owner;
 mod reach;
 mod recovery;
+mod sheets;
 mod steer;
 #[cfg(test)]
 pub(crate) mod tests;

@@ -158,3 +158,48 @@ fn side_by_side_is_for_what_differs() {
     harness.run();
     assert!(harness.state().state.beside);
 }
+
+#[test]
+fn the_plate_of_a_bracket_is_known_and_its_sheet_is_written_for_what_is_moved() {
+    use std::path::Path;
+    let folder = tempfile::tempdir().unwrap();
+    let copy = folder.path().join("alder.ron");
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars");
+    std::fs::copy(demo.join("alder.ron"), &copy).unwrap();
+    std::fs::create_dir(folder.path().join("alder")).unwrap();
+    for name in ["limits.ron", "brackets.ron"] {
+        std::fs::copy(demo.join("alder").join(name), folder.path().join("alder").join(name)).unwrap();
+    }
+    let loaded = wheelpath_car_file::load(&copy).unwrap();
+    let at_hand = wheelpath_command_line::CarAtHand { loaded, path: Some(copy.clone()) };
+    let mut harness = bench(vec2(1280.0, 2200.0), |bench| {
+        let beside = crate::front::beside(&at_hand);
+        bench.session = crate::session::Session::open(&copy).unwrap().with_beside(beside);
+        bench.state.task = Task::Decide;
+    });
+    let owner: Owner = FRONT_LEFT.into();
+    let normal = harness.state().session.plate(owner, Pickup::TieRodInner).unwrap();
+    assert!((normal - nalgebra::Vector3::y()).norm() < 1e-12, "the rack's plate faces left: {normal}");
+    assert!(harness.query_by_label("Sheet of Rack plate, left, pdf").is_none(), "nothing is moved");
+    let from = owner.pickups(harness.state().session.car()).get(Pickup::TieRodInner).unwrap();
+    let to = from - nalgebra::Vector3::new(0.0, 0.0, 2.5e-3);
+    harness.state_mut().session.apply(crate::session::Edit::Change(crate::session::Change::MovePickup {
+        owner,
+        pickup: Pickup::TieRodInner,
+        to,
+        mirrored: true,
+    }));
+    harness.run();
+    for ending in ["pdf", "svg", "dxf"] {
+        harness.get_by_label(&format!("Sheet of Rack plate, left, {ending}")).click();
+        harness.run();
+        let written = harness.state().session.sheets_written().to_vec();
+        assert!(!written.is_empty(), "{:?}", harness.state().session.notices());
+        for file in written {
+            assert!(file.starts_with(folder.path().join("alder")) && file.exists(), "{}", file.display());
+        }
+    }
+    // The move in the plate and the caution stand on it.
+    let svg = std::fs::read_to_string(folder.path().join("alder/rack-plate-left-1.svg")).unwrap();
+    assert!(svg.contains("2.50") && svg.to_lowercase().contains("geometry only"), "{svg}");
+}
