@@ -49,6 +49,12 @@ pub(super) fn pull_ui(
         if ui.selectable_label(state.plate.open, name).on_hover_text(hint).clicked() {
             state.plate.open = !state.plate.open;
         }
+        if session.plate_is_new(owner, pickup) {
+            let hint = format!("Writes how this plate lies into {}", session.brackets_path().display());
+            if ui.button("Keep the plate").on_hover_text(hint).clicked() {
+                edits.push(Edit::KeepPlate { owner, pickup, mirrored: state.mirrored });
+            }
+        }
     });
     if state.plate.open {
         plate_ui(ui, session, state, edits, (owner, pickup));

@@ -67,6 +67,7 @@ impl Session {
             Edit::Tick(seconds) => self.tick(seconds),
             Edit::SetPlate { owner, pickup, by, mirrored } => self.set_plate(owner, pickup, by, mirrored),
             Edit::SaveAs { path, replace } => self.save_as(&path, replace),
+            Edit::KeepPlate { owner, pickup, mirrored } => self.keep_plate(owner, pickup, mirrored),
             Edit::WriteSheet { bracket, path, replace } => self.write_sheet(&bracket, &path, replace),
             Edit::SaveProposal { name, path, replace } => self.save_proposal(&name, &path, replace),
             Edit::CompareWith(proposal) => self.compare_with(proposal.as_deref()),

@@ -288,6 +288,15 @@ pub enum Edit {
         /// Whether a file that is there already may be replaced.
         replace: bool,
     },
+    /// Writes the plate of a point to the brackets beside the car.
+    KeepPlate {
+        /// Whose.
+        owner: Owner,
+        /// Which point.
+        pickup: Pickup,
+        /// Whether the other side's too.
+        mirrored: bool,
+    },
     /// Writes the sheet of a bracket for what is moved on it.
     WriteSheet {
         /// The bracket's name.

@@ -203,3 +203,41 @@ fn the_plate_of_a_bracket_is_known_and_its_sheet_is_written_for_what_is_moved() 
     let svg = std::fs::read_to_string(folder.path().join("alder/rack-plate-left-1.svg")).unwrap();
     assert!(svg.contains("2.50") && svg.to_lowercase().contains("geometry only"), "{svg}");
 }
+
+#[test]
+fn a_plate_that_was_described_is_kept_beside_the_car_for_both_sides() {
+    let folder = tempfile::tempdir().unwrap();
+    let copy = folder.path().join("alder.ron");
+    let demo = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars/alder.ron");
+    std::fs::copy(demo, &copy).unwrap();
+    let mut harness = bench(vec2(1280.0, 2600.0), |bench| {
+        bench.session = crate::session::Session::open(&copy).unwrap();
+        bench.state.task = Task::Change;
+        bench.state.select(Some((FRONT_LEFT.into(), Pickup::TieRodInner)));
+    });
+    assert!(harness.query_by_label("Keep the plate").is_none());
+    let normal = nalgebra::Vector3::new(0.1, 1.0, 0.0);
+    let by = crate::session::PlateBy::Normal(normal);
+    harness.state_mut().session.apply(crate::session::Edit::SetPlate {
+        owner: FRONT_LEFT.into(),
+        pickup: Pickup::TieRodInner,
+        by,
+        mirrored: true,
+    });
+    harness.run();
+    harness.get_by_label("Keep the plate").click();
+    harness.run();
+    assert!(harness.query_by_label("Keep the plate").is_none(), "{:?}", harness.state().session.notices());
+    let file = wheelpath_car_file::load_brackets(&folder.path().join("alder/brackets.ron")).unwrap();
+    let planes: Vec<_> = file.brackets.iter().map(|bracket| bracket.plane).collect();
+    let [wheelpath_geometry::BracketPlane::Normal(left), wheelpath_geometry::BracketPlane::Normal(right)] =
+        planes.as_slice()
+    else {
+        panic!("{planes:?}")
+    };
+    assert!((left - normal.normalize()).norm() < 1e-9 && (right.y + left.y).abs() < 1e-9);
+    // Opened again, it is known.
+    let beside = crate::session::Beside { brackets: file.brackets, ..Default::default() };
+    let again = crate::session::Session::open(&copy).unwrap().with_beside(beside);
+    assert!(again.plate(FRONT_RIGHT.into(), Pickup::TieRodInner).is_some());
+}
