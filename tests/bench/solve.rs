@@ -1,13 +1,16 @@
 //! What a pose, a sweep, a grid and a whole screen cost on the demo car: on one core, the grid on two.
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use nalgebra::Vector3;
 use std::hint::black_box;
 use std::path::Path;
+use std::sync::atomic::AtomicBool;
 use wheelpath_geometry::{
-    AxleSolver, BodyPose, Car, CarPose, CarSolver, End, Ground, OnGround, Pickup, RoadSolver, Side, Spring,
-    Travelling, WheelAt, over_steer, over_travel, spaced, wheel_values,
+    AxleSolver, BodyPose, Car, CarPose, CarSolver, End, Ground, Limit, Limited, OnGround, Pickup, RoadSolver,
+    Side, Spring, Travelling, WheelAt, over_steer, over_travel, reading, spaced, wheel_values,
 };
 use wheelpath_studies::clearance::{Range, clearances};
+use wheelpath_studies::{MapOf, Patch, verdicts};
 
 fn alder() -> Car {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo-cars/alder.ron");
@@ -156,5 +159,50 @@ fn fit(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, corner, grid, screen, road, fit);
+/// Where a tie rod's inner end could stand: bump steer over 51 travels at each of 200 by 200 places.
+fn map(c: &mut Criterion) {
+    let car = alder();
+    let wheel = WheelAt::ALL[0];
+    let centre = car.corner(wheel).pickups.get(Pickup::TieRodInner).expect("a steered corner has a tie rod");
+    let map = MapOf {
+        car: &car,
+        wheel,
+        pickup: Pickup::TieRodInner,
+        patch: Patch { centre, u: Vector3::y(), v: Vector3::z(), half: [0.020; 2] },
+        count: [200; 2],
+        reading: reading("toe").expect("the catalogue has toe"),
+        travel: [-0.025, 0.025],
+        poses: 51,
+    };
+    let mut group = c.benchmark_group("map of 200 by 200 places over 51 poses");
+    group.sample_size(10);
+    for threads in [1, 2] {
+        group.bench_function(format!("{threads} threads"), |b| {
+            b.iter(|| {
+                map.rows(threads, &AtomicBool::new(false), |_, cells| {
+                    black_box(cells);
+                })
+            });
+        });
+    }
+    group.finish();
+}
+
+/// The verdicts of Alder's limits, as they are asked for at each change in the window: of readings, of
+/// distances and joints.
+fn limits(c: &mut Criterion) {
+    let car = alder();
+    let solver = CarSolver::new(&car).expect("the demo car closes");
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo-cars/alder/limits.ron");
+    let all = wheelpath_car_file::load_limits(&path).expect("the demo limits load");
+    let (readings, fit): (Vec<Limit>, Vec<Limit>) =
+        all.into_iter().partition(|limit| matches!(limit.of, Limited::Reading { .. } | Limited::Lock));
+    for (name, limits) in [("readings", readings), ("distances and joints", fit)] {
+        c.bench_function(&format!("verdicts on Alder's limits: {name}"), |b| {
+            b.iter(|| black_box(verdicts(&car, &solver, black_box(&limits))));
+        });
+    }
+}
+
+criterion_group!(benches, corner, grid, screen, road, fit, map, limits);
 criterion_main!(benches);
