@@ -3,14 +3,13 @@
 use crate::convert::{Axes, FileUnits, Measures};
 use crate::edit::edited;
 use crate::failure::{LoadError, SaveError};
-use crate::fields::Notes;
 use crate::item::{Item as Written, Scale};
 use crate::read::FileKind;
 use crate::read_brackets::brackets;
 use crate::save::replace;
-use crate::syntax::tree_of;
 use crate::text_file::read_text;
 use crate::tree::Node;
+use crate::whole::whole;
 use nalgebra::Vector3;
 use std::path::Path;
 use wheelpath_geometry::{Bracket, BracketPlane, BracketReference, LengthUnit, Pickup};
@@ -48,22 +47,11 @@ pub fn load_brackets(path: &Path) -> Result<BracketsFile, LoadError> {
 /// # Errors
 /// The text has faults: all that could be found.
 pub fn parse_brackets(text: &str, file: &str) -> Result<BracketsFile, LoadError> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let mut notes = Notes::new(file, text);
-    let tree = tree_of(text, &mut notes);
-    let read = tree.and_then(|tree| {
-        let (brackets, measures) = brackets(&tree, &mut notes)?;
+    whole(text, file, |tree, text, notes| {
+        let (brackets, Measures { units, axes }) = brackets(&tree, notes)?;
         let read = Read { text: text.to_owned(), tree, brackets: brackets.clone() };
-        let Measures { units, axes } = measures;
         Some(BracketsFile { brackets, units, axes, read: Some(read) })
-    });
-    match read {
-        Some(read) if notes.problems.is_empty() => Ok(read),
-        _ => {
-            notes.problems.sort_by_key(|problem| problem.place);
-            Err(LoadError::Faulty(notes.problems))
-        }
-    }
+    })
 }
 
 impl BracketsFile {

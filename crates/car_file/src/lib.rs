@@ -47,6 +47,7 @@ mod table_proposal;
 mod table_text;
 mod text_file;
 mod tree;
+mod whole;
 mod why;
 mod words;
 mod write;

@@ -7,9 +7,9 @@ use crate::fields::{Fields, Notes};
 use crate::limits_of_fit::{distance, joint_reserve};
 use crate::nearest::nearest;
 use crate::read::{FileKind, format_and_version, measures, optional};
-use crate::syntax::tree_of;
 use crate::text_file::read_text;
 use crate::tree::{Kind, Node};
+use crate::whole::whole;
 use std::path;
 use wheelpath_geometry::{
     Bend, Cornering, End, GRAVITY, Gradients, LengthUnit, Limit, Limited, Over, Reading, Scope, Side, Taken,
@@ -31,16 +31,7 @@ pub fn load_limits(path: &path::Path) -> Result<Vec<Limit>, LoadError> {
 /// # Errors
 /// The text has faults: all that could be found.
 pub fn parse_limits(text: &str, file: &str) -> Result<Vec<Limit>, LoadError> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let mut notes = Notes::new(file, text);
-    let read = tree_of(text, &mut notes).and_then(|tree| limits(&tree, &mut notes));
-    match read {
-        Some(read) if notes.problems.is_empty() => Ok(read),
-        _ => {
-            notes.problems.sort_by_key(|problem| problem.place);
-            Err(LoadError::Faulty(notes.problems))
-        }
-    }
+    whole(text, file, |tree, _, notes| limits(&tree, notes))
 }
 
 fn limits(node: &Node, notes: &mut Notes<'_>) -> Option<Vec<Limit>> {

@@ -7,9 +7,9 @@ use crate::fields::Notes;
 use crate::item::{Item as Written, Quantity, Scale};
 use crate::read::{FileKind, format_and_version, measures, optional};
 use crate::save::replace;
-use crate::syntax::tree_of;
 use crate::text_file::read_text;
 use crate::tree::{Kind, Node};
+use crate::whole::whole;
 use nalgebra::Vector3;
 use std::path::Path;
 use wheelpath_geometry::{
@@ -70,16 +70,7 @@ pub fn load_proposal(path: &Path) -> Result<ProposalFile, LoadError> {
 /// # Errors
 /// The text has faults: all that could be found.
 pub fn parse_proposal(text: &str, file: &str) -> Result<ProposalFile, LoadError> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let mut notes = Notes::new(file, text);
-    let read = tree_of(text, &mut notes).and_then(|tree| proposal(&tree, &mut notes));
-    match read {
-        Some(read) if notes.problems.is_empty() => Ok(read),
-        _ => {
-            notes.problems.sort_by_key(|problem| problem.place);
-            Err(LoadError::Faulty(notes.problems))
-        }
-    }
+    whole(text, file, |tree, _, notes| proposal(&tree, notes))
 }
 
 fn proposal(node: &Node, notes: &mut Notes<'_>) -> Option<ProposalFile> {
