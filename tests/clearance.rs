@@ -228,3 +228,23 @@ fn every_car_goes_through() {
         }
     }
 }
+
+/// What the demo cars teach is geometry, not parts in one another's way: at any steer between the stops, 30 mm
+/// up and down, everything stays 5 mm clear, and no radius is a guess.
+#[test]
+fn demo_cars_clear_themselves() {
+    for name in CARS.into_iter().filter(|name| name.starts_with("demo-cars/")) {
+        let car = car_of(name);
+        for end in End::BOTH {
+            let found = over(&car, end, [-0.03, 0.03], [13, 13]);
+            assert_eq!((found.unreachable.len(), found.beyond_stops), (0, 0), "{name} {end}");
+            assert!(found.assumed_radii.is_empty(), "{name} {end}: {:?}", found.assumed_radii);
+            let Some(nearest) = found.pairs.first() else {
+                assert_eq!((name, end), ("demo-cars/sorrel.ron", End::Rear));
+                continue;
+            };
+            let [a, b] = nearest.of;
+            assert!(nearest.distance >= 0.005, "{name}: {a} and {b}: {} m", nearest.distance);
+        }
+    }
+}

@@ -469,6 +469,17 @@ fn between_wheels() -> Vec<Case> {
     cases
 }
 
+/// Without what is said of its joints: of a point that is gone that would be one more fault.
+fn bare_alder() -> Car {
+    let mut car = alder();
+    for side in Side::BOTH {
+        let corner = car.front.corner_mut(side);
+        corner.joint_limits.clear();
+        corner.joint_axes.clear();
+    }
+    car
+}
+
 fn cases() -> Vec<Case> {
     [whole_car(), racks(), numbers(), parts(), together(), solving(), between_wheels()]
         .into_iter()
@@ -488,7 +499,7 @@ fn matches(case: &Case, finding: &Finding) -> bool {
 fn every_fault_is_found_where_it_is_and_in_words() {
     let mut missed = Vec::new();
     for case in cases() {
-        let mut car = alder();
+        let mut car = bare_alder();
         (case.spoil)(&mut car);
         let found = check(&car);
         if found.iter().filter(|finding| matches(&case, finding)).count() != 1 {

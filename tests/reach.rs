@@ -179,6 +179,7 @@ fn a_pushrod_that_cannot_reach_ends_the_travel() {
         corner.damper = None;
         assert_eq!(corner.springing, Some(Springing::Rocker { pushrod_on: Carrier::LowerWishbone }));
         corner.drop_link_on = None;
+        corner.joint_limits.clear();
     }
     let axle = front(&car);
     let [_, bump] = axle.travel_reach(Travelling::Both, 0.0).unwrap();

@@ -189,11 +189,11 @@ fn every_car_goes_to_its_reach_and_back() {
 fn a_steering_box_is_counted_in_degrees_to_its_own_stops() {
     let mut session = car("hazel");
     let [right, left] = session.reach().steer.map(f64::to_degrees);
-    assert!((right + 26.0).abs() < 0.01 && (left - 32.0).abs() < 0.01, "{right} to {left}");
+    assert!((right + 18.0).abs() < 0.01 && (left - 24.0).abs() < 0.01, "{right} to {left}");
     assert_eq!(SteerWords::of(session.car()).part, "pitman arm");
-    session.apply(Edit::SetSteer(30_f64.to_radians()));
+    session.apply(Edit::SetSteer(22_f64.to_radians()));
     assert!(session.notices().is_empty(), "{:?}", session.notices());
-    session.apply(Edit::SetSteer(-27_f64.to_radians()));
+    session.apply(Edit::SetSteer(-19_f64.to_radians()));
     let said = session.notices();
     assert!(said[0].text.contains("1.00° beyond") && said[0].remedy.contains("pitman arm"), "{said:?}");
     assert!((SteerWords::of(car("rowan").car()).left_turn + 1.0).abs() < 1e-12);

@@ -158,10 +158,10 @@ fn steering_is_held_while_wheels_travel() {
 
 #[test]
 fn stops_beyond_are_warned_of_in_the_box_s_own_unit() {
-    let said = wheelpath("readings hazel --pitman-deg 35");
+    let said = wheelpath("readings hazel --pitman-deg 27");
     assert_eq!(said.code, 0, "{said:?}");
     assert!(
-        said.err.contains("the pitman arm stands 3.00° beyond its stop 32.00° to the left"),
+        said.err.contains("the pitman arm stands 3.00° beyond its stop 24.00° to the left"),
         "{}",
         said.err
     );
