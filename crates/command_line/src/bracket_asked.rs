@@ -119,7 +119,6 @@ pub(crate) fn on_bracket(bracket: &Bracket, car: &Car, moved: Option<&[PointOf]>
     })
 }
 
-#[expect(clippy::needless_pass_by_value, reason = "for map_err")]
 fn no_plate(fault: PlateFault) -> Failure {
     Failure::wrong_use(fault.to_string(), "")
 }
