@@ -5,9 +5,9 @@ use crate::edit::edited;
 use crate::failure::{LoadError, SaveError};
 use crate::fields::Notes;
 use crate::item::{Item as Written, Scale};
+use crate::on_disk::put;
 use crate::read::FileKind;
 use crate::read_brackets::brackets;
-use crate::save::replace;
 use crate::syntax::tree_of;
 use crate::text_file::read_text;
 use crate::tree::Node;
@@ -102,8 +102,7 @@ impl BracketsFile {
     pub fn save(&self, path: &Path) -> Result<(), SaveError> {
         let text = self.text();
         match self.differs(&text) {
-            None => replace(path, text.as_bytes())
-                .map_err(|source| SaveError::Unwritable { file: path.to_owned(), source }),
+            None => put(path, &text, None).map(drop),
             Some(what) => Err(SaveError::ReadsBackDifferent { what }),
         }
     }
