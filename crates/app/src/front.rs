@@ -2,12 +2,13 @@
 
 use crate::adapter::{Marked, car_view, overlays, place_of};
 use crate::picture::{PictureError, PictureOptions, render_png};
+use crate::recents::{Recents, state_folder};
 use crate::session::{Beside, Listed, Session, Values};
 use crate::stage::palette::Sheet;
 use crate::stage::standard_views::StandardView;
 use crate::stage::view::{Place, Stage};
 use crate::window;
-use std::path::PathBuf;
+use wheelpath_car_file::{LoadError, ProposalFile};
 use wheelpath_command_line as command_line;
 use wheelpath_command_line::{CarAtHand, Front, NoPicture, NoWindow, Overlays, PictureRequest, View};
 use wheelpath_geometry::CarSolver;
@@ -26,11 +27,16 @@ impl Front for WithWindow {
         let session = Session::of(car.loaded).map_err(unsolved)?.with_beside(beside);
         let session = match &car.path {
             Some(path) => session.at_path(path),
-            None => match demo_sidecar(&session.car().name) {
-                Some(sidecar) => session.with_recovery_at(sidecar),
+            // Unsaved changes of a demo car, which has no file to lie beside.
+            None => match state_folder() {
+                Some(folder) => {
+                    let name = format!("{}.ron", session.car().name.to_lowercase());
+                    session.with_recovery_beside(&folder.join(name))
+                }
                 None => session,
             },
         };
+        let session = session.with_recents(Recents::of_user());
         window::open_window(session).map_err(|no| match no {
             window::NoWindow::NoDisplay => NoWindow::no_display(),
             window::NoWindow::NoGraphics => NoWindow::no_graphics(),
@@ -62,32 +68,22 @@ impl Front for WithWindow {
 /// What stands beside the car, for a session.
 #[must_use]
 pub fn beside(car: &CarAtHand) -> Beside {
+    if let Some(path) = &car.path {
+        return Beside::read(&path.with_extension(""));
+    }
     let found = car.beside();
-    let (limits, limits_fault) = match found.limits {
-        None => (Vec::new(), None),
-        Some(Ok(limits)) => (limits, None),
-        Some(Err(error)) => (Vec::new(), Some(error.to_string())),
-    };
-    let listed = |(file, read): (String, Result<wheelpath_car_file::ProposalFile, _>)| Listed {
+    let mut beside = Beside::default();
+    if let Some(limits) = found.limits {
+        beside.take_limits(limits);
+    }
+    let listed = |(file, read): (String, Result<ProposalFile, LoadError>)| Listed {
         file,
-        proposal: read
-            .map(|file| file.proposal)
-            .map_err(|error: wheelpath_car_file::LoadError| error.to_string()),
+        path: None,
+        proposal: read.map(|file| file.proposal).map_err(|error| error.to_string()),
     };
-    let proposals = found.proposals.into_iter().map(listed).collect();
-    let brackets = found.brackets.and_then(Result::ok).map_or_else(Vec::new, |file| file.brackets);
-    Beside { folder: found.folder, proposals, limits, brackets, limits_fault }
-}
-
-/// Where unsaved changes of a demo car, which has no file to lie beside, are kept.
-fn demo_sidecar(car: &str) -> Option<PathBuf> {
-    let set = |name| std::env::var_os(name).filter(|value| !value.is_empty()).map(PathBuf::from);
-    let state = set("XDG_STATE_HOME")
-        .or_else(|| set("LOCALAPPDATA"))
-        .or_else(|| Some(set("HOME")?.join(".local/state")))?;
-    let folder = state.join("wheelpath");
-    std::fs::create_dir_all(&folder).ok()?;
-    Some(folder.join(format!("{}.ron.unsaved", car.to_lowercase())))
+    beside.proposals = found.proposals.into_iter().map(listed).collect();
+    beside.brackets = found.brackets.and_then(Result::ok).map_or_else(Vec::new, |file| file.brackets);
+    beside
 }
 
 /// The stage of a picture.

@@ -13,6 +13,7 @@ pub mod maps;
 pub mod panels;
 #[cfg(feature = "window")]
 pub mod picture;
+pub mod recents;
 pub mod session;
 pub mod stage;
 #[cfg(feature = "window")]

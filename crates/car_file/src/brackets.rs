@@ -4,9 +4,9 @@ use crate::convert::{Axes, FileUnits, Measures};
 use crate::edit::edited;
 use crate::failure::{LoadError, SaveError};
 use crate::item::{Item as Written, Scale};
+use crate::on_disk::put;
 use crate::read::FileKind;
 use crate::read_brackets::brackets;
-use crate::save::replace;
 use crate::text_file::read_text;
 use crate::tree::Node;
 use crate::whole::whole;
@@ -90,8 +90,7 @@ impl BracketsFile {
     pub fn save(&self, path: &Path) -> Result<(), SaveError> {
         let text = self.text();
         match self.differs(&text) {
-            None => replace(path, text.as_bytes())
-                .map_err(|source| SaveError::Unwritable { file: path.to_owned(), source }),
+            None => put(path, &text, None).map(|_| ()),
             Some(what) => Err(SaveError::ReadsBackDifferent { what }),
         }
     }

@@ -109,6 +109,12 @@ impl Document {
         &self.file
     }
 
+    /// The same under another name.
+    #[must_use]
+    pub fn named(self, file: &str) -> Document {
+        Document { file: file.to_owned(), ..self }
+    }
+
     /// The text.
     #[must_use]
     pub fn text(&self) -> &str {

@@ -48,6 +48,7 @@ impl Editor<'_> {
                     self.bring(node, item);
                 }
             }
+            (Kind::List(nodes), Item::Kept(values)) => self.bring_list(node, nodes, values),
             (Kind::Fields(old), Item::Fields { name, fields })
                 if same_name(node, name) && old.is_empty() && fields.is_empty() => {}
             // With no key in common it is another thing altogether.
@@ -66,26 +67,66 @@ impl Editor<'_> {
     fn bring_fields(&mut self, node: &Node, old: &[Field], fields: &[(&'static str, Item)]) {
         for field in old {
             if !fields.iter().any(|(key, _)| *key == field.key) {
-                self.remove(field);
+                self.remove(field.key_span.start..field.value.span.end);
             }
         }
-        let mut anchor: Option<&Field> = None;
+        let own_line = old.first().filter(|field| self.begins_line(field.key_span.start));
+        let indent = match own_line {
+            Some(field) => self.indent_at(field.key_span.start),
+            None => self.indent_at(node.span.start) + 4,
+        };
+        let lines = (own_line.is_some(), indent);
+        let mut anchor: Option<&Range<usize>> = None;
         for (key, item) in fields {
             match node.field(key) {
                 Some(field) => {
                     self.bring(&field.value, item);
-                    anchor = Some(field);
+                    anchor = Some(&field.value.span);
                 }
                 None if *item == Item::Keep => {}
-                None => self.insert(node, old.first(), anchor, key, item),
+                None => {
+                    let piece = format!("{key}: {}", item.printed(indent, self.line_end));
+                    self.insert(node, lines, anchor, &piece);
+                }
             }
         }
     }
 
-    /// Takes a field away, and its line where nothing else stands on it.
-    fn remove(&mut self, field: &Field) {
-        let mut start = field.key_span.start;
-        let mut end = field.value.span.end;
+    fn bring_list(&mut self, list: &Node, nodes: &[Node], values: &[(Option<usize>, Item)]) {
+        let taken = |n: usize| values.iter().any(|(from, _)| *from == Some(n));
+        for (n, node) in nodes.iter().enumerate() {
+            if !taken(n) {
+                self.remove(node.span.clone());
+            }
+        }
+        let own_line = nodes.first().is_none_or(|node| self.begins_line(node.span.start));
+        let indent = match nodes.first().filter(|_| own_line) {
+            Some(node) => self.indent_at(node.span.start),
+            None => self.indent_at(list.span.start) + 4,
+        };
+        let mut anchor: Option<&Range<usize>> = None;
+        for (from, item) in values {
+            match from.and_then(|n| nodes.get(n)) {
+                Some(node) => {
+                    self.bring(node, item);
+                    anchor = Some(&node.span);
+                }
+                None => {
+                    let piece = item.printed(indent, self.line_end);
+                    self.insert(list, (own_line, indent), anchor, &piece);
+                }
+            }
+        }
+        let inside = self.text.get(list.span.clone()).unwrap_or_default();
+        if nodes.is_empty() && !values.is_empty() && !inside.contains('\n') {
+            let close = format!("{}{}", self.line_end, " ".repeat(self.indent_at(list.span.start)));
+            self.changes.push((list.span.end - 1..list.span.end - 1, close));
+        }
+    }
+
+    /// Takes something away with its comma, and its lines where nothing else stands on them.
+    fn remove(&mut self, span: Range<usize>) {
+        let Range { mut start, mut end } = span;
         let after = self.text.get(end..).unwrap_or_default();
         if let Some(rest) = after.trim_start().strip_prefix(',') {
             end = self.text.len() - rest.len();
@@ -103,29 +144,27 @@ impl Editor<'_> {
         self.changes.push((start..end, String::new()));
     }
 
-    fn insert(&mut self, node: &Node, first: Option<&Field>, anchor: Option<&Field>, key: &str, item: &Item) {
-        let own_line = first.filter(|field| {
-            let start = field.key_span.start;
-            self.text.get(self.line_start(start)..start).is_some_and(|before| before.trim().is_empty())
-        });
-        let indent = match own_line {
-            Some(field) => self.indent_at(field.key_span.start),
-            None => self.indent_at(node.span.start) + 4,
-        };
-        let field = format!("{key}: {}", item.printed(indent, self.line_end));
-        let new_line = format!("{}{}{field}", self.line_end, " ".repeat(indent));
+    /// Puts a piece and a comma behind what ends at the anchor, or first in the bracket: on a line of its
+    /// own, so deep, or on the same line.
+    fn insert(
+        &mut self,
+        bracket: &Node,
+        (own_line, indent): (bool, usize),
+        anchor: Option<&Range<usize>>,
+        piece: &str,
+    ) {
+        let new_line = format!("{}{}{piece}", self.line_end, " ".repeat(indent));
         let Some(anchor) = anchor else {
             // Straight after the opening bracket.
-            let name = self.text.get(node.span.clone()).unwrap_or_default();
-            let at = node.span.start + name.find('(').map_or(0, |bracket| bracket + 1);
-            let piece = if own_line.is_some() { format!("{new_line},") } else { format!("{field}, ") };
+            let text = self.text.get(bracket.span.clone()).unwrap_or_default();
+            let at = bracket.span.start + text.find(['(', '[']).map_or(0, |opening| opening + 1);
+            let piece = if own_line { format!("{new_line},") } else { format!("{piece}, ") };
             return self.changes.push((at..at, piece));
         };
-        let value_end = anchor.value.span.end;
-        let after = self.text.get(value_end..).unwrap_or_default();
+        let after = self.text.get(anchor.end..).unwrap_or_default();
         let Some(rest) = after.trim_start_matches(' ').strip_prefix(',') else {
-            let piece = if own_line.is_some() { format!(",{new_line}") } else { format!(", {field}") };
-            return self.changes.push((value_end..value_end, piece));
+            let piece = if own_line { format!(",{new_line}") } else { format!(", {piece}") };
+            return self.changes.push((anchor.end..anchor.end, piece));
         };
         let after_comma = self.text.len() - rest.len();
         let line = rest.lines().next().unwrap_or_default();
@@ -133,9 +172,14 @@ impl Editor<'_> {
         let (at, piece) = if line.trim().is_empty() || line.trim_start().starts_with("//") {
             (after_comma + line.len(), format!("{new_line},"))
         } else {
-            (after_comma, format!(" {field},"))
+            (after_comma, format!(" {piece},"))
         };
         self.changes.push((at..at, piece));
+    }
+
+    /// Whether nothing stands before it on its line.
+    fn begins_line(&self, byte: usize) -> bool {
+        self.text.get(self.line_start(byte)..byte).is_some_and(|before| before.trim().is_empty())
     }
 
     fn line_start(&self, byte: usize) -> usize {
@@ -196,5 +240,33 @@ mod tests {
         );
         check("(a: 1, z: 9, b: 2, c: 3)", &item, "(a: 1, b: 2, c: 3)");
         check("(a: 1, b: 2, c: 3, z: 9)", &item, "(a: 1, b: 2, c: 3, )");
+    }
+
+    fn block(value: f64) -> Item {
+        Item::Fields { name: "B", fields: vec![("a", number(value))] }
+    }
+
+    #[test]
+    fn what_stands_in_a_list_is_kept_changed_put_in_and_taken_out() {
+        let text = "[\n  // one\n  B(a: 1), // first\n  B(\n    a: 2,\n  ),\n  B(a: 3),\n]";
+        let kept = |values| Item::Kept(values);
+        check(text, &kept((0..3).map(|n| (Some(n), Item::Keep)).collect()), text);
+        check(
+            text,
+            &kept(vec![(Some(0), Item::Keep), (None, block(9.0)), (Some(2), block(4.0))]),
+            "[\n  // one\n  B(a: 1), // first\n  B(a: 9.0),\n  B(a: 4.0),\n]",
+        );
+        check(
+            text,
+            &kept(vec![(None, block(7.0)), (None, block(8.0)), (Some(1), Item::Keep)]),
+            "[\n  B(a: 7.0),\n  B(a: 8.0),\n  // one\n  // first\n  B(\n    a: 2,\n  ),\n]",
+        );
+        check("[B(a: 1)]", &kept(vec![(Some(0), Item::Keep), (None, block(2.0))]), "[B(a: 1), B(a: 2.0)]");
+        check(
+            "[]",
+            &kept(vec![(None, block(1.0)), (None, block(2.0))]),
+            "[\n    B(a: 1.0),\n    B(a: 2.0),\n]",
+        );
+        check("[B(a: 1), B(a: 2)]", &kept(vec![(Some(1), Item::Keep)]), "[B(a: 2)]");
     }
 }

@@ -1,7 +1,9 @@
 //! Why a file could not be loaded or saved.
 
 use crate::error::Problem;
+use crate::on_disk::Seen;
 use std::path::PathBuf;
+use std::time::SystemTime;
 
 /// Why a car could not be loaded. Nothing of it was.
 #[derive(Debug, thiserror::Error)]
@@ -35,7 +37,7 @@ fn lines(problems: &[Problem]) -> String {
     problems.iter().map(both).collect::<Vec<_>>().join("\n")
 }
 
-/// Why a car was not saved. The file that was there is untouched.
+/// Why a file was not saved. The one that was there is untouched.
 #[derive(Debug, thiserror::Error)]
 pub enum SaveError {
     /// The car has a fault, and the file would not open again.
@@ -54,5 +56,15 @@ pub enum SaveError {
         file: PathBuf,
         /// Why.
         source: std::io::Error,
+    },
+    /// Another has written the file, or taken it away, since it was read here.
+    #[error("{} {} since it was read here", file.display(), if now.is_there() { "was changed by another" } else { "was taken away" })]
+    ChangedByAnother {
+        /// The file.
+        file: PathBuf,
+        /// What it holds now.
+        now: Seen,
+        /// When it was written.
+        modified: Option<SystemTime>,
     },
 }

@@ -3,8 +3,9 @@
 //! A car file is RON text in declared units and axes. [`load`] gives a whole car or every fault with
 //! its line and column; [`save`] changes only the numbers that changed, keeps comments, and replaces
 //! the old file in one step or not at all. A proposal ([`load_proposal`], [`ProposalFile::save`]) stands beside
-//! its car and is a list of changes. [`import_points`] takes a point table as CAD exports it,
-//! [`propose_points`] makes a proposal of one.
+//! its car and is a list of changes; so do limits ([`LimitsFile`]). [`put`] writes any of them, and only over
+//! what was [`Seen`] there. [`import_points`] takes a point table as CAD exports it, [`propose_points`] makes a
+//! proposal of one.
 //!
 //! ```text
 //! (format: "wheelpath car", version: 1, name: "...", units: Millimetre,
@@ -15,6 +16,7 @@
 
 mod brackets;
 mod convert;
+mod correspond;
 mod difference;
 mod document;
 mod edit;
@@ -23,8 +25,10 @@ mod failure;
 mod fields;
 mod item;
 mod limits;
+mod limits_file;
 mod limits_of_fit;
 mod nearest;
+mod on_disk;
 mod place;
 mod proposal;
 mod read;
@@ -52,6 +56,7 @@ mod why;
 mod words;
 mod write;
 mod write_corner;
+mod write_proposal;
 
 pub use brackets::{BracketsFile, load_brackets, parse_brackets};
 pub use convert::{Axes, AxesFault, Direction};
@@ -59,7 +64,9 @@ pub use document::{Document, Loaded, load, parse};
 pub use error::{Fault, Problem};
 pub use failure::{LoadError, SaveError};
 pub use limits::{load_limits, parse_limits};
+pub use limits_file::{LimitsFile, same_limits};
 pub use nearest::nearest;
+pub use on_disk::{Seen, put};
 pub use place::Place;
 pub use proposal::{ProposalFile, load_proposal, parse_proposal, proposal_file_name};
 pub use read::FileKind;

@@ -4,19 +4,19 @@ use crate::convert::Measures;
 use crate::error::Fault;
 use crate::failure::LoadError;
 use crate::fields::{Fields, Notes};
+use crate::limits_file::LimitsFile;
 use crate::limits_of_fit::{distance, joint_reserve};
 use crate::nearest::nearest;
 use crate::read::{FileKind, format_and_version, measures, optional};
 use crate::text_file::read_text;
 use crate::tree::{Kind, Node};
-use crate::whole::whole;
 use std::path;
 use wheelpath_geometry::{
     Bend, Cornering, End, GRAVITY, Gradients, LengthUnit, Limit, Limited, Over, Reading, Scope, Side, Taken,
     Travelling, Unit, axle_readings, reading, wheel_readings,
 };
 
-const KEYS: &[&str] = &["format", "version", "about", "units", "axes", "limits"];
+pub(crate) const KEYS: &[&str] = &["format", "version", "about", "units", "axes", "limits"];
 
 /// Reads limits.
 ///
@@ -31,10 +31,10 @@ pub fn load_limits(path: &path::Path) -> Result<Vec<Limit>, LoadError> {
 /// # Errors
 /// The text has faults: all that could be found.
 pub fn parse_limits(text: &str, file: &str) -> Result<Vec<Limit>, LoadError> {
-    whole(text, file, |tree, _, notes| limits(&tree, notes))
+    LimitsFile::parse(text, file).map(|file| file.limits().to_vec())
 }
 
-fn limits(node: &Node, notes: &mut Notes<'_>) -> Option<Vec<Limit>> {
+pub(crate) fn limits(node: &Node, notes: &mut Notes<'_>) -> Option<Vec<Limit>> {
     format_and_version(node, FileKind::LIMITS, notes)?;
     let fields = notes.fields(node, "the file", KEYS)?;
     optional(&fields, "about", |n| notes.text(n, "about"))?;
@@ -49,7 +49,7 @@ fn limits(node: &Node, notes: &mut Notes<'_>) -> Option<Vec<Limit>> {
 }
 
 /// The bounds of a number with this unit, in a file of these lengths.
-fn bounds(unit: Unit) -> [&'static str; 2] {
+pub(crate) fn bounds(unit: Unit) -> [&'static str; 2] {
     match unit {
         Unit::Degree => ["least_deg", "most_deg"],
         Unit::DegreePerMetre => ["least_deg_per_m", "most_deg_per_m"],

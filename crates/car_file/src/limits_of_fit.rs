@@ -8,7 +8,7 @@ use crate::tree::{Kind, Node};
 use wheelpath_geometry::{End, Limited, Pairs, PartKind};
 
 /// Whose parts and joints count.
-const AXLES: [(&str, Option<End>); 3] =
+pub(crate) const AXLES: [(&str, Option<End>); 3] =
     [("front", Some(End::Front)), ("rear", Some(End::Rear)), ("both_axles", None)];
 
 /// The smallest distance between parts, and the fields with its bound.

@@ -1,19 +1,16 @@
-//! Proposals beside a car: read whole or not at all, written so that a person can read them.
+//! Proposals beside a car: read whole or not at all.
 
-use crate::convert::{Axes, FileUnits, Measures};
-use crate::error::{Fault, list};
-use crate::failure::{LoadError, SaveError};
+use crate::convert::{Axes, Measures};
+use crate::error::Fault;
+use crate::failure::LoadError;
 use crate::fields::Notes;
-use crate::item::{Item as Written, Quantity, Scale};
 use crate::read::{FileKind, format_and_version, measures, optional};
-use crate::save::replace;
 use crate::text_file::read_text;
 use crate::tree::{Kind, Node};
 use crate::whole::whole;
-use nalgebra::Vector3;
 use std::path::Path;
 use wheelpath_geometry::{
-    Car, Change, Item, LengthUnit, Link, Of, Pickup, Proposal, SteeringNumber, Unit, Value, WheelNumber,
+    Change, Item, LengthUnit, Link, Of, Pickup, Proposal, SteeringNumber, Unit, Value, WheelNumber,
 };
 
 /// A proposal with what its file says beside it.
@@ -32,7 +29,7 @@ pub struct ProposalFile {
 const KEYS: &[&str] = &["format", "version", "name", "about", "car", "units", "axes", "changes"];
 
 /// Numbers by their words in a file, and how they are counted there.
-const NUMBERS: [(&str, Item, Unit); 12] = [
+pub(crate) const NUMBERS: [(&str, Item, Unit); 12] = [
     ("camber_deg", Item::Wheel(WheelNumber::Camber), Unit::Degree),
     ("toe_deg", Item::Wheel(WheelNumber::Toe), Unit::Degree),
     ("tyre_radius", Item::Wheel(WheelNumber::TyreRadius), Unit::Length),
@@ -219,128 +216,4 @@ fn whose(node: &Node, item: Item, notes: &mut Notes<'_>) -> Option<Of> {
     let fault = Fault::NothingToChange { what: item.to_string(), of: of.to_string() };
     notes.add(node.span.start, fault);
     None
-}
-
-impl ProposalFile {
-    /// A proposal for a car, in these units and axes.
-    #[must_use]
-    pub fn new(proposal: Proposal, car: &Car, units: LengthUnit, axes: Axes) -> ProposalFile {
-        ProposalFile { proposal, car: car.name.clone(), units, axes }
-    }
-
-    /// The text of its file; the car is the one it is for.
-    #[must_use]
-    pub fn text(&self, car: &Car) -> String {
-        let word = |direction: crate::Direction| Written::Word(direction.word());
-        let [x, y, z] = self.axes.directions().map(word);
-        let mut fields = vec![
-            ("format", Written::Text(FileKind::PROPOSAL.format.into())),
-            ("version", Written::scaled(f64::from(crate::VERSION), Scale::Whole)),
-            ("name", Written::Text(self.proposal.name.clone())),
-        ];
-        fields.extend(self.proposal.about.as_ref().map(|about| ("about", Written::Text(about.clone()))));
-        let changes = self.proposal.changes.iter().map(|change| self.written(change, car)).collect();
-        fields.extend([
-            ("car", Written::Text(self.car.clone())),
-            ("units", Written::Word(self.units.word())),
-            ("axes", Written::fields(vec![("x", x), ("y", y), ("z", z)])),
-            ("changes", Written::List(changes)),
-        ]);
-        let text = Written::fields(fields).printed(0, "\n");
-        format!(
-            "// A proposal: changes to a car, made in this order. `was` is what the car had when it was written.\n\
-             {text}\n"
-        )
-    }
-
-    fn written(&self, change: &Change, car: &Car) -> Written {
-        match change {
-            Change::Set { of, item, was, now } => {
-                let unit = item.unit(car, of.first().end);
-                let value = |value: &Value| self.value(value, unit);
-                let (name, key, word) = match item {
-                    Item::Point(_) | Item::WheelCentre => ("Move", "point", item.key()),
-                    Item::Length(_) => ("Length", "link", item.key()),
-                    Item::Wheel(_) | Item::Steering(_) => {
-                        let found = NUMBERS.iter().find(|(_, one, by)| one == item && *by == unit);
-                        ("Set", "number", found.map_or(item.key(), |(word, ..)| *word))
-                    }
-                };
-                let fields = vec![
-                    (key, Written::Word(word)),
-                    ("of", Written::Word(of.key())),
-                    ("was", value(was)),
-                    ("now", value(now)),
-                ];
-                Written::Fields { name, fields }
-            }
-            Change::Shim { of, points, along, thickness } => {
-                let under = points.iter().map(|pickup| Written::Word(pickup.key())).collect();
-                let fields = vec![
-                    ("under", Written::List(under)),
-                    ("of", Written::Word(of.key())),
-                    ("along", self.direction(along)),
-                    ("thickness", Written::length(*thickness, self.units)),
-                ];
-                Written::Fields { name: "Shim", fields }
-            }
-        }
-    }
-
-    fn direction(&self, along: &Vector3<f64>) -> Written {
-        Written::direction(along, self.axes)
-    }
-
-    fn value(&self, value: &Value, unit: Unit) -> Written {
-        match (value, unit) {
-            (Value::Place(at), _) => Written::point(at, self.units, self.axes),
-            (Value::Number(number), Unit::Degree) => Written::degrees(*number),
-            (Value::Number(number), Unit::Length) => Written::length(*number, self.units),
-            (Value::Number(number), _) => Written::Number(Quantity { core: *number, scale: Scale::Plain }),
-            (Value::FromPoints, _) => Written::Word("FromPoints"),
-        }
-    }
-
-    /// Writes it to a file, new or old, in one step: the old content is there until the new one is whole.
-    ///
-    /// # Errors
-    /// It would not read back the same, or the file cannot be written; what was there is then untouched.
-    pub fn save(&self, car: &Car, path: &Path) -> Result<(), SaveError> {
-        let text = self.text(car);
-        let back = parse_proposal(&text, &path.display().to_string()).map_err(|error| match error {
-            LoadError::Faulty(problems) => SaveError::Faulty(problems),
-            LoadError::Unreadable { file, source } => SaveError::Unwritable { file, source },
-        })?;
-        if let Some(what) = self.differs(&back, car) {
-            return Err(SaveError::ReadsBackDifferent { what });
-        }
-        replace(path, text.as_bytes())
-            .map_err(|source| SaveError::Unwritable { file: path.to_owned(), source })
-    }
-
-    /// The first change that another one has not but for rounding, in words.
-    fn differs(&self, other: &ProposalFile, car: &Car) -> Option<String> {
-        let (mine, others) = (&self.proposal.changes, &other.proposal.changes);
-        let same = |a: &Change, b: &Change| match (a, b) {
-            (
-                Change::Set { of, item, was, now },
-                Change::Set { of: of_b, item: item_b, was: was_b, now: now_b },
-            ) => of == of_b && item == item_b && was.is(*was_b) && now.is(*now_b),
-            (
-                Change::Shim { of, points, along, thickness },
-                Change::Shim { of: of_b, points: points_b, along: along_b, thickness: thickness_b },
-            ) => {
-                of == of_b
-                    && points == points_b
-                    && Value::Place(*along).is(Value::Place(*along_b))
-                    && Value::Number(*thickness).is(Value::Number(*thickness_b))
-            }
-            _ => false,
-        };
-        if mine.len() != others.len() {
-            return Some(list(&["the number of changes"]));
-        }
-        let odd = mine.iter().zip(others).find(|(a, b)| !same(a, b));
-        odd.map(|(change, _)| change.said(car, self.units))
-    }
 }

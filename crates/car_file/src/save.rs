@@ -5,10 +5,9 @@ use crate::difference::difference;
 use crate::document::{Document, convert};
 use crate::edit::edited;
 use crate::failure::SaveError;
+use crate::on_disk::put;
 use crate::read::Heading;
 use crate::write::item;
-use std::fs::{self, File};
-use std::io::{self, Write};
 use std::path::Path;
 use wheelpath_geometry::{Car, LengthUnit};
 
@@ -74,45 +73,6 @@ fn checked(text: String, file: &str, car: &Car) -> Result<Document, SaveError> {
 pub fn save(document: &Document, car: &Car, path: &Path) -> Result<Document, SaveError> {
     let mut written = document.with_car(car)?;
     written.file = path.display().to_string();
-    replace(path, written.text.as_bytes())
-        .map_err(|source| SaveError::Unwritable { file: path.to_owned(), source })?;
+    put(path, &written.text, None)?;
     Ok(written)
-}
-
-/// Puts a file in the place of another in one step.
-pub(crate) fn replace(path: &Path, content: &[u8]) -> io::Result<()> {
-    // Through a link, the file it leads to is replaced, not the link.
-    let target = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
-    let folder = match target.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
-    let mut file = tempfile::Builder::new().prefix(".saving-").suffix(".ron").tempfile_in(folder)?;
-    file.write_all(content)?;
-    match fs::metadata(&target) {
-        Ok(old) if old.permissions().readonly() => {
-            return Err(io::Error::new(io::ErrorKind::PermissionDenied, "the file is read-only"));
-        }
-        Ok(old) => file.as_file().set_permissions(old.permissions())?,
-        Err(_) => fresh_permissions(file.as_file())?,
-    }
-    file.as_file().sync_all()?;
-    file.persist(&target).map_err(|error| error.error)?;
-    // The rename too is to outlive a loss of power, where the system can promise that.
-    if let Ok(folder) = File::open(folder) {
-        let _ = folder.sync_all();
-    }
-    Ok(())
-}
-
-/// A temporary file is its owner's alone; a car file may be read by all, as any new file.
-#[cfg(unix)]
-fn fresh_permissions(file: &File) -> io::Result<()> {
-    use std::os::unix::fs::PermissionsExt;
-    file.set_permissions(fs::Permissions::from_mode(0o644))
-}
-
-#[cfg(not(unix))]
-fn fresh_permissions(_: &File) -> io::Result<()> {
-    Ok(())
 }

@@ -5,7 +5,7 @@ use crate::failure::{Complaint, Failure};
 use crate::io::Io;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{
-    BracketsFile, LoadError, ProposalFile, load_brackets, load_limits, load_proposal, nearest,
+    BracketsFile, LimitsFile, LoadError, ProposalFile, load_brackets, load_limits, load_proposal, nearest,
     parse_brackets, parse_limits, parse_proposal,
 };
 use wheelpath_geometry::{Applied, Bracket, Car, CarSolver, LengthUnit, Limit, Proposal};
@@ -25,7 +25,7 @@ pub struct BesideCar {
     /// Proposals by the names of their files, and those that have faults.
     pub proposals: Vec<(String, Result<ProposalFile, LoadError>)>,
     /// Limits; none where there is no file of them.
-    pub limits: Option<Result<Vec<Limit>, LoadError>>,
+    pub limits: Option<Result<LimitsFile, LoadError>>,
     /// Brackets; none where there is no file of them.
     pub brackets: Option<Result<BracketsFile, LoadError>>,
 }
@@ -42,7 +42,7 @@ impl CarAtHand {
             (None, None) => Err(LoadError::Faulty(Vec::new())),
         };
         let proposals = names(self).into_iter().map(|name| (name.clone(), read(&name))).collect();
-        let limits = beside(self, LIMITS, parse_limits, load_limits);
+        let limits = beside(self, LIMITS, LimitsFile::parse, LimitsFile::load);
         let brackets = beside(self, BRACKETS, parse_brackets, load_brackets);
         BesideCar { folder, proposals, limits, brackets }
     }
@@ -132,17 +132,23 @@ pub(crate) fn proposal(car: &CarAtHand, word: &Path) -> Result<ProposalFile, Fai
     load_proposal(word).map_err(|error| no_file(error, word))
 }
 
-/// Names of the proposals in the car's folder.
+/// Names of the files in a car's folder that are proposals, sorted; what is hidden is none.
+#[must_use]
+pub fn proposals_in(folder: &Path) -> Vec<String> {
+    let files = std::fs::read_dir(folder).into_iter().flatten().flatten().map(|entry| entry.path());
+    let mut names: Vec<String> = files
+        .filter(|path| path.extension().is_some_and(|end| end == "ron"))
+        .filter_map(|path| path.file_stem().map(|stem| stem.to_string_lossy().into_owned()))
+        .filter(|name| name != LIMITS && name != BRACKETS && !name.starts_with('.'))
+        .collect();
+    names.sort();
+    names
+}
+
+/// Names of the proposals of a car.
 fn names(car: &CarAtHand) -> Vec<String> {
-    let stem = |path: PathBuf| path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
     let mut names: Vec<String> = match folder_of(car) {
-        Some(folder) => std::fs::read_dir(folder)
-            .into_iter()
-            .flatten()
-            .filter_map(|entry| entry.ok().map(|entry| entry.path()))
-            .filter(|path| path.extension().is_some_and(|end| end == "ron"))
-            .filter_map(stem)
-            .collect(),
+        Some(folder) => return proposals_in(&folder),
         None => {
             let stem =
                 Path::new(car.loaded.document.file()).file_stem().unwrap_or_default().to_string_lossy();

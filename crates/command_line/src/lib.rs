@@ -45,7 +45,7 @@ mod sweep_steers;
 mod turn;
 mod vocabulary;
 
-pub use beside_car::BesideCar;
+pub use beside_car::{BesideCar, proposals_in};
 pub use bracket::{bracket_sheet, write_bracket_sheet};
 pub use car_at_hand::{ALDER, CarAtHand, demo_car};
 pub use front::{Front, NoPicture, NoWindow, Overlays, PictureRequest, Sheet, View, WithoutWindow};

@@ -244,6 +244,19 @@ impl Proposal {
         both
     }
 
+    /// What this proposal becomes when it is to make `to` of `from`: name, words and shims stay, and the rest
+    /// says what is still to do.
+    ///
+    /// # Errors
+    /// As [`applied`](Self::applied), for the shims.
+    pub fn revised(&self, from: &Car, to: &Car) -> Result<Proposal, CannotApply> {
+        let shims = self.changes.iter().filter(|change| matches!(change, Change::Shim { .. }));
+        let mut revised = Proposal { changes: shims.cloned().collect(), ..self.clone() };
+        let shimmed = revised.applied(from)?.car;
+        revised.changes.extend(Proposal::between("", &shimmed, to).changes);
+        Ok(revised)
+    }
+
     /// One proposal that does what these do one after the other.
     ///
     /// # Errors

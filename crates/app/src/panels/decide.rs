@@ -1,11 +1,12 @@
 //! The drawer in which proposals are weighed: which there are, what they do to the limits, which to keep.
 
 use super::fit::fit_ui;
+use super::limit_rows::{bounds_ui, new_limit_ui, save_limits_ui};
 use super::notices::{notices_ui, sentence};
 use super::sheets::sheets_ui;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
-use crate::session::{About, Change, Edit, Session};
+use crate::session::{About, Change, Edit, Listed, Session};
 use crate::stage::palette::Palette;
 use bevy_egui::egui::{Align, Button, Label, Layout, RichText, ScrollArea, Sense, TextEdit, Ui, vec2};
 use wheelpath_geometry::{LengthUnit, Limit, Proposal};
@@ -21,7 +22,7 @@ pub(super) fn decide_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
         ui.add_space(6.0);
         fit_ui(ui, session, state, edits);
         ui.add_space(10.0);
-        proposals_ui(ui, session, edits);
+        proposals_ui(ui, session, state, edits);
         ui.add_space(6.0);
         keep_ui(ui, session, state, edits);
         sheets_ui(ui, session, edits);
@@ -35,25 +36,31 @@ fn limits_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Ve
     if let Some(fault) = &session.beside().limits_fault {
         ui.label(RichText::new(sentence(fault)).color(colour(palette.fault)));
     }
-    let limits = &session.beside().limits;
+    let limits = session.limits();
     if limits.is_empty() {
-        let text = "None yet. Write them into limits.ron in the folder beside the car that has its name.";
+        let text = "None yet. Add one here, or write limits.ron in the folder beside the car.";
         ui.label(RichText::new(text).small().weak());
-        return;
+    } else {
+        verdicts_ui(ui, session, state, edits);
     }
+    new_limit_ui(ui, session, state, edits);
+    save_limits_ui(ui, session, state, edits);
+    notices_ui(ui, session, &palette, |about| about == About::Limits);
+}
+
+fn verdicts_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    let palette = state.palette();
     let now = state.verdicts.now(session);
     let before = session.differs().then(|| state.verdicts.before(session));
+    let mut text = "A click goes to the worst pose.".to_owned();
     if before.is_some() {
-        let name = session.baseline_name();
-        ui.label(
-            RichText::new(format!("In brackets: {name}. A click goes to the worst pose.")).small().weak(),
-        );
-    } else {
-        ui.label(RichText::new("A click goes to the worst pose.").small().weak());
+        text = format!("In brackets: {}. {text}", session.baseline_name());
     }
-    for (place, (limit, verdict)) in limits.iter().zip(now.iter()).enumerate() {
+    ui.label(RichText::new(text).small().weak());
+    for (place, (limit, verdict)) in session.limits().iter().zip(now.iter()).enumerate() {
         let was = before.as_ref().and_then(|all| all.get(place));
         limit_ui(ui, limit, verdict, was, &palette, edits);
+        bounds_ui(ui, (place, limit), state, edits);
     }
 }
 
@@ -102,7 +109,6 @@ fn limit_ui(
     if let Some(worst) = verdict.worst.filter(|_| shown.clicked()) {
         edits.push(Edit::SetPose(worst.pose));
     }
-    ui.label(RichText::new(format!("    {}", bounds(limit))).small().weak());
 }
 
 /// The bounds of a limit in words.
@@ -116,15 +122,15 @@ fn bounds(limit: &Limit) -> String {
     }
 }
 
-fn proposals_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>) {
+fn proposals_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {
     ui.label(RichText::new("Proposals").strong());
     let all = &session.beside().proposals;
     if all.is_empty() {
-        ui.label(RichText::new("None yet. Change something, and keep it below under a name.").small().weak());
+        ui.label(RichText::new("None yet. Change something, and save it below under a name.").small().weak());
     }
     for listed in all {
         match &listed.proposal {
-            Ok(proposal) => proposal_ui(ui, session, proposal, edits),
+            Ok(proposal) => proposal_ui(ui, session, (listed, proposal), state, edits),
             Err(fault) => {
                 ui.label(RichText::new(format!("{}: cannot be read", listed.file))).on_hover_text(fault);
             }
@@ -141,8 +147,24 @@ fn proposals_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>) {
     }
 }
 
-fn proposal_ui(ui: &mut Ui, session: &Session, proposal: &Proposal, edits: &mut Vec<Edit>) {
-    let name = ui.add(Label::new(proposal.name.as_str()).truncate().sense(Sense::hover()));
+fn proposal_ui(
+    ui: &mut Ui,
+    session: &Session,
+    (listed, proposal): (&Listed, &Proposal),
+    state: &UiState,
+    edits: &mut Vec<Edit>,
+) {
+    let is_open = session.open_proposal_listed().is_some_and(|open| open.file == listed.file);
+    let is_changed = is_open && !session.is_as_proposed();
+    let mut text = RichText::new(match (is_open, is_changed) {
+        (false, _) => proposal.name.clone(),
+        (true, false) => format!("{} (open)", proposal.name),
+        (true, true) => format!("{} (open, changed)", proposal.name),
+    });
+    if is_open {
+        text = text.strong().color(colour(state.palette().accent));
+    }
+    let name = ui.add(Label::new(text).truncate().sense(Sense::hover()));
     name.on_hover_ui(|ui| {
         if let Some(about) = &proposal.about {
             ui.label(about);
@@ -158,9 +180,10 @@ fn proposal_ui(ui: &mut Ui, session: &Session, proposal: &Proposal, edits: &mut 
         button.on_hover_text(what).clicked()
     };
     ui.horizontal(|ui| {
-        let change = |on_top| Edit::Change(Change::Propose { proposal: Box::new(proposal.clone()), on_top });
-        if named(ui, "Make", "The original with this proposal alone. Undo takes it back.".into()) {
-            edits.extend([change(false), Edit::Settle]);
+        let what =
+            "The original with this proposal alone; what is changed then can be saved to it. Undo goes back.";
+        if named(ui, "Open", what.into()) {
+            edits.push(Edit::OpenProposal(listed.file.clone()));
         }
         let touched = Proposal::between("", session.original(), session.car());
         let twice = touched.overlap(proposal);
@@ -171,24 +194,31 @@ fn proposal_ui(ui: &mut Ui, session: &Session, proposal: &Proposal, edits: &mut 
             }
         };
         if named(ui, "Add", what) {
-            edits.extend([change(true), Edit::Settle]);
+            let change = Change::Propose { proposal: Box::new(proposal.clone()), on_top: true };
+            edits.extend([Edit::Change(change), Edit::Settle]);
         }
         if named(ui, "Compare", "Ghost, dashed curves and changes are against this one.".into()) {
             edits.push(Edit::CompareWith(Some(Box::new(proposal.clone()))));
+        }
+        if is_changed && listed.path.is_some() {
+            let what = "Writes what is changed to its file, in one step or not at all; comments stay";
+            if named(ui, "Save", what.into()) {
+                edits.push(Edit::SaveOpen);
+            }
         }
     });
 }
 
 /// Keeping what is changed under a name.
 fn keep_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
-    ui.label(RichText::new("Keep what is changed as a proposal").small());
+    ui.label(RichText::new("Save what is changed as a new proposal").small());
     let mut name = state.proposal_name.clone().unwrap_or_default();
     let path = session.proposal_path(&name);
     let exists = !name.trim().is_empty() && path.exists();
     let (text, hint) = if exists {
         ("Replace it", "A proposal of this name is there already; it is replaced in one step, or not at all")
     } else {
-        ("Keep", "Writes the changes, not the car, to a file beside the car")
+        ("Save as", "Writes the changes, not the car, to a file beside the car")
     };
     let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
     ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {

@@ -2,6 +2,7 @@
 
 use super::changes::{moved_ui, undo_ui};
 use super::decide::decide_ui;
+use super::files::{open_ui, others_ui};
 use super::notices::notices_ui;
 use super::points::{corner_choice_ui, points_ui};
 use super::readings::readings_ui;
@@ -14,6 +15,8 @@ use bevy_egui::egui::{Frame, Margin, Panel, RichText, Ui};
 const CAUTION: &str = "Geometry only, no strength. Series rules, local codes and a qualified person decide.";
 
 pub(super) fn drawer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    open_ui(ui, session, state, edits);
+    others_ui(ui, session, state, edits);
     recovery_ui(ui, session, edits);
     ui.horizontal(|ui| {
         for (task, name) in [(Task::Look, "Look"), (Task::Change, "Change"), (Task::Decide, "Decide")] {

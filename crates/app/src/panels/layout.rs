@@ -32,6 +32,7 @@ impl From<Rect> for StageArea {
 
 /// Draws all panels into a root `Ui` that covers the window, and gives what is left for the stage.
 pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) -> StageArea {
+    state.follow(session);
     let palette = state.palette();
     theme::apply(ui, &palette, state.text_scale);
     keys(ui, session, state, edits);

@@ -1,6 +1,6 @@
 //! Saving the car as a new file, and changes found from an earlier run.
 
-use super::notices::notices_ui;
+use super::notices::{notices_ui, sentence};
 use super::ui_state::UiState;
 use crate::session::{About, Edit, Session};
 use bevy_egui::egui::{Align, Button, Label, Layout, RichText, TextEdit, Ui, vec2};
@@ -29,7 +29,7 @@ pub(super) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits
         }
     });
     notices_ui(ui, session, &state.palette(), |about| about == About::File);
-    if let Some(path) = session.saved_to().filter(|_| !session.is_unsaved()) {
+    if let Some(path) = session.saved_to().filter(|_| session.is_saved_as_car()) {
         let text = RichText::new(format!("Saved to {}", path.display())).small().weak();
         ui.add(Label::new(text).truncate());
     }
@@ -37,10 +37,8 @@ pub(super) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits
 
 /// Offers unsaved changes of an earlier run.
 pub(super) fn recovery_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>) {
-    if session.recoverable().is_none() {
-        return;
-    }
-    ui.label("Changes from an earlier run were not saved.");
+    let Some(text) = session.recoverable_text() else { return };
+    ui.label(sentence(&text));
     ui.horizontal(|ui| {
         if ui.button("Take them up").clicked() {
             edits.push(Edit::Recover);

@@ -39,8 +39,7 @@ pub(super) fn stage_strip_ui(ui: &mut Ui, session: &Session, state: &mut UiState
             text_scale_ui(ui, state);
             let room = ui.available_width();
             if room > 60.0 {
-                let mark = if session.is_unsaved() { " (changed)" } else { "" };
-                let name = RichText::new(format!("{}{mark}", session.car().name)).strong();
+                let name = RichText::new(session.title()).strong();
                 ui.add(bevy_egui::egui::Label::new(name).truncate());
             }
         });

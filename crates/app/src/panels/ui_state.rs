@@ -1,6 +1,8 @@
 //! What the panels remember that is no truth about the car.
 
+use super::files::PathDraft;
 use super::fit::FitChoice;
+use super::limit_rows::LimitDraft;
 use super::map_card::MapChoice;
 use super::pull::{PlateDraft, SNAPS};
 use super::verdict_cache::VerdictCache;
@@ -100,6 +102,12 @@ pub struct UiState {
     pub verdicts: VerdictCache,
     /// Name of the new file, while it is being typed.
     pub save_name: Option<String>,
+    /// The path of a car to open, while it is being typed.
+    pub open_path: PathDraft,
+    /// A limit being put together.
+    pub limit_draft: LimitDraft,
+    /// Of which session all this is.
+    serial: u64,
 }
 
 impl UiState {
@@ -134,11 +142,28 @@ impl UiState {
             proposal_name: None,
             verdicts: VerdictCache::default(),
             save_name: None,
+            open_path: PathDraft::default(),
+            limit_draft: LimitDraft::default(),
+            serial: session.serial(),
         };
         for spec in Spec::usual(session.car().front.steering.steers()) {
             state.add_card(spec);
         }
         state
+    }
+
+    /// Starts anew where another car was opened; what belongs to the person and not to the car stays.
+    pub fn follow(&mut self, session: &Session) {
+        if self.serial != session.serial() {
+            let fresh = UiState::new(session);
+            let old = std::mem::replace(self, fresh);
+            self.task = old.task;
+            self.sheet = old.sheet;
+            self.text_scale = old.text_scale;
+            self.snap = old.snap;
+            self.mirrored = old.mirrored;
+            self.hidden = old.hidden;
+        }
     }
 
     /// The colours of the sheet.

@@ -1,7 +1,8 @@
 //! Doing an edit.
 
-use super::change::{changed, name_of};
+use super::change::{Target, changed, name_of};
 use super::edit::{Change, Cycle, Edit};
+use super::history::State;
 use super::notice::{About, Notice, of_finding, of_unsolvable};
 use super::values::Values;
 use super::{Playing, Session};
@@ -31,14 +32,14 @@ impl Session {
                 self.keep_for_recovery();
             }
             Edit::Undo => {
-                if let Some(car) = self.history.undo(&self.car) {
-                    self.put(car);
+                if let Some(state) = self.history.undo(self.state()) {
+                    self.put_state(state);
                     self.keep_for_recovery();
                 }
             }
             Edit::Redo => {
-                if let Some(car) = self.history.redo(&self.car) {
-                    self.put(car);
+                if let Some(state) = self.history.redo(self.state()) {
+                    self.put_state(state);
                     self.keep_for_recovery();
                 }
             }
@@ -70,6 +71,12 @@ impl Session {
             Edit::KeepPlate { owner, pickup, mirrored } => self.keep_plate(owner, pickup, mirrored),
             Edit::WriteSheet { bracket, path, replace } => self.write_sheet(&bracket, &path, replace),
             Edit::SaveProposal { name, path, replace } => self.save_proposal(&name, &path, replace),
+            Edit::OpenProposal(file) => self.open_proposal(&file),
+            Edit::SaveOpen => self.save_open(),
+            Edit::Limit(change) => self.change_limit(&change),
+            Edit::SaveLimits => self.save_limits(),
+            Edit::OpenCar { path, proposal } => self.open_car(&path, proposal.as_deref()),
+            Edit::Answer { path, answer } => self.answer(&path, answer),
             Edit::CompareWith(proposal) => self.compare_with(proposal.as_deref()),
             Edit::Recover => self.recover(),
             Edit::DiscardRecovery => self.discard_recovery(),
@@ -78,7 +85,7 @@ impl Session {
 
     pub(super) fn change(&mut self, change: &Change) {
         let target = change.target();
-        let start = self.history.before(target).unwrap_or(&self.car);
+        let start = self.history.before(target).map_or(&self.car, |before| &before.car);
         let to = match changed(&self.car, start, &self.original, change) {
             Ok(car) => car,
             Err(reason) => return self.refuse(About::Car, reason, "nothing was changed".into()),
@@ -86,14 +93,35 @@ impl Session {
         if to == self.car {
             return;
         }
-        if self.history.before(target) == Some(&to) {
+        if self.history.before(target).is_some_and(|before| before.car == to) {
             self.history.drop_last();
         } else {
-            let before = self.history.before(target).unwrap_or(&self.car).clone();
-            let name = name_of(&before, &to, change);
+            let before = self.history.before(target).cloned().unwrap_or_else(|| self.state());
+            let name = name_of(&before.car, &to, change);
             self.history.note(target, change.joins(), before, name);
         }
+        if matches!(change, Change::ResetCar | Change::Propose { on_top: false, .. }) {
+            self.open = None;
+        }
         self.put(to);
+    }
+
+    /// Takes another state as one step of undo, and keeps it for recovery.
+    pub(super) fn step(&mut self, to: State, name: String) {
+        if to != self.state() {
+            self.history.note(Target::Whole, false, self.state(), name);
+            self.put_state(to);
+        }
+        self.history.settle();
+        self.keep_for_recovery();
+    }
+
+    fn put_state(&mut self, state: State) {
+        self.limits = state.limits;
+        self.open = state.open;
+        if state.car != self.car {
+            self.put(state.car);
+        }
     }
 
     pub(super) fn refuse(&mut self, about: About, text: String, remedy: String) {

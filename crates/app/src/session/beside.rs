@@ -1,10 +1,11 @@
-//! What stands beside the car's file: proposals and limits; making, comparing and keeping proposals.
+//! What stands beside the car's file: proposals and limits, as they are read.
 
 use super::Session;
 use super::notice::About;
 use std::path::{Path, PathBuf};
-use wheelpath_car_file::{Axes, ProposalFile};
-use wheelpath_geometry::{CarSolver, LengthUnit, Limit, Proposal, Severity, check};
+use wheelpath_car_file::{LimitsFile, Seen, load_brackets, parse_proposal, proposal_file_name};
+use wheelpath_command_line::proposals_in;
+use wheelpath_geometry::{CarSolver, Limit, Proposal, Severity, check};
 
 /// Proposals and limits of a car.
 #[derive(Clone, Debug, Default)]
@@ -13,12 +14,16 @@ pub struct Beside {
     pub folder: Option<PathBuf>,
     /// The proposals.
     pub proposals: Vec<Listed>,
-    /// The limits.
+    /// The limits, as the file has them.
     pub limits: Vec<Limit>,
     /// The brackets.
     pub brackets: Vec<wheelpath_geometry::Bracket>,
+    /// The file of limits, where there is one that can be read.
+    pub limits_file: Option<LimitsFile>,
     /// What is wrong with the file of limits.
     pub limits_fault: Option<String>,
+    /// What each file held.
+    pub seen: Vec<(PathBuf, Seen)>,
 }
 
 /// A proposal of the folder.
@@ -26,23 +31,83 @@ pub struct Beside {
 pub struct Listed {
     /// Name of its file, without the ending.
     pub file: String,
+    /// Its file; none for one inside the executable.
+    pub path: Option<PathBuf>,
     /// The proposal, or what is wrong with its file.
     pub proposal: Result<Proposal, String>,
 }
 
-/// The name of a file for a proposal of this name: letters and digits, joined by hyphens.
-#[must_use]
-pub fn file_name(name: &str) -> String {
-    let plain: String =
-        name.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
-    let words: Vec<&str> = plain.split('-').filter(|word| !word.is_empty()).collect();
-    words.join("-")
+impl Listed {
+    /// Reads a proposal; gives what the file held as well, where it can be read.
+    pub(super) fn read(path: &Path) -> (Listed, Option<Seen>) {
+        let file = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+        let listed = |proposal| Listed { file, path: Some(path.to_owned()), proposal };
+        match Seen::now(path) {
+            Ok(seen) => {
+                let read = seen
+                    .as_text(path)
+                    .and_then(|text| parse_proposal(&text, &path.display().to_string()))
+                    .map(|file| file.proposal)
+                    .map_err(|error| error.to_string());
+                (listed(read), Some(seen))
+            }
+            Err(error) => (listed(Err(format!("cannot read {}: {error}", path.display()))), None),
+        }
+    }
 }
+
+impl Beside {
+    /// Reads what stands in a car's folder.
+    #[must_use]
+    pub fn read(folder: &Path) -> Beside {
+        let mut beside = Beside { folder: Some(folder.to_owned()), ..Beside::default() };
+        for name in proposals_in(folder) {
+            let path = folder.join(format!("{name}.ron"));
+            let (listed, seen) = Listed::read(&path);
+            beside.seen.extend(seen.map(|seen| (path, seen)));
+            beside.proposals.push(listed);
+        }
+        let path = folder.join(LIMITS);
+        match Seen::now(&path) {
+            Ok(seen) => {
+                if seen.is_there() {
+                    let text = seen.as_text(&path);
+                    beside.take_limits(
+                        text.and_then(|text| LimitsFile::parse(&text, &path.display().to_string())),
+                    );
+                }
+                beside.seen.push((path, seen));
+            }
+            Err(error) => beside.limits_fault = Some(format!("cannot read {}: {error}", path.display())),
+        }
+        let brackets = load_brackets(&folder.join("brackets.ron"));
+        beside.brackets = brackets.map_or_else(|_| Vec::new(), |file| file.brackets);
+        beside
+    }
+
+    /// With these limits, or what is wrong with them.
+    pub fn take_limits(&mut self, read: Result<LimitsFile, wheelpath_car_file::LoadError>) {
+        match read {
+            Ok(file) => {
+                self.limits = file.limits().to_vec();
+                self.limits_file = Some(file);
+            }
+            Err(error) => self.limits_fault = Some(error.to_string()),
+        }
+    }
+}
+
+/// The name of the file of limits in a car's folder.
+pub(super) const LIMITS: &str = "limits.ron";
 
 impl Session {
     /// With what stands beside the car.
     #[must_use]
-    pub fn with_beside(mut self, beside: Beside) -> Self {
+    pub fn with_beside(mut self, mut beside: Beside) -> Self {
+        for (path, seen) in std::mem::take(&mut beside.seen) {
+            self.file.known.note(&path, seen);
+        }
+        self.limits.clone_from(&beside.limits);
         self.beside = beside;
         self.take_plates_of_brackets();
         self
@@ -54,62 +119,10 @@ impl Session {
         &self.beside
     }
 
-    /// Where a proposal of this name would be written.
-    #[must_use]
-    pub fn proposal_path(&self, name: &str) -> PathBuf {
+    /// The folder of what stands beside the car, there or not.
+    pub(super) fn folder(&self) -> PathBuf {
         let folder = self.beside.folder.clone().or_else(|| self.path().map(|path| path.with_extension("")));
-        let folder = folder.unwrap_or_else(|| PathBuf::from(file_name(&self.original.name)));
-        folder.join(format!("{}.ron", file_name(name)))
-    }
-
-    pub(super) fn save_proposal(&mut self, name: &str, path: &Path, replace: bool) {
-        let refuse = |session: &mut Session, text: String, remedy: &str| {
-            session.refuse(About::File, text, remedy.into());
-        };
-        let name = name.trim();
-        if name.is_empty() || file_name(name).is_empty() {
-            return refuse(self, "the proposal needs a name".into(), "type one, such as Tie rod down");
-        }
-        if self.is_stale() {
-            let remedy = "undo, or put right what is marked; then save";
-            return refuse(self, "the car as typed cannot be solved".into(), remedy);
-        }
-        if path.exists() && !replace {
-            let text = format!("{} is there already", path.display());
-            return refuse(self, text, "choose another name, or press Replace it");
-        }
-        let proposal = Proposal::between(name, &self.original, &self.car);
-        if proposal.changes.is_empty() {
-            return refuse(
-                self,
-                "nothing is changed that a proposal could hold".into(),
-                "move a point first",
-            );
-        }
-        let (units, axes) = match self.document() {
-            Some(document) => (document.units(), document.axes()),
-            None => (LengthUnit::Millimetre, Axes::VEHICLE),
-        };
-        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
-        let written = folder
-            .map_or(Ok(()), std::fs::create_dir_all)
-            .map_err(|error| error.to_string())
-            .and_then(|()| {
-                let file = ProposalFile::new(proposal.clone(), &self.original, units, axes);
-                file.save(&self.original, path).map_err(|error| error.to_string())
-            });
-        if let Err(reason) = written {
-            let remedy = "what was there is untouched; choose another name or folder";
-            return refuse(self, format!("not saved: {reason}"), remedy);
-        }
-        self.history.settle();
-        let file = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
-        let listed = Listed { file, proposal: Ok(proposal) };
-        match self.beside.proposals.iter_mut().find(|one| one.file == listed.file) {
-            Some(old) => *old = listed,
-            None => self.beside.proposals.push(listed),
-        }
-        self.beside.proposals.sort_by(|a, b| a.file.cmp(&b.file));
+        folder.unwrap_or_else(|| PathBuf::from(proposal_file_name(&self.original.name)))
     }
 
     pub(super) fn compare_with(&mut self, proposal: Option<&Proposal>) {

@@ -1,6 +1,6 @@
 //! A change of geometry, carried out on a plain car, and its name in words.
 
-use super::edit::{Axis, Change, WheelNumber};
+use super::edit::{Axis, Bound, Change, WheelNumber};
 use super::{Guide, Handle, Owner};
 use nalgebra::Vector3;
 use std::fmt::Write;
@@ -22,6 +22,7 @@ pub(super) enum Target {
     Pull(Owner, Pickup, Handle, bool),
     Link(Owner, Link, bool),
     Wheel(WheelAt, WheelNumber, bool),
+    Bound(usize, Bound),
     Whole,
 }
 
@@ -35,16 +36,13 @@ impl Change {
             }
             Change::SetLength { owner, link, mirrored, .. } => Target::Link(owner, link, mirrored),
             Change::SetWheel { wheel, number, mirrored, .. } => Target::Wheel(wheel, number, mirrored),
-            Change::ResetCar | Change::Propose { .. } | Change::Replace(_) => Target::Whole,
+            Change::ResetCar | Change::Propose { .. } => Target::Whole,
         }
     }
 
     /// Whether changes in a row make one step.
     pub(super) fn joins(&self) -> bool {
-        !matches!(
-            self,
-            Change::ResetPickup { .. } | Change::ResetCar | Change::Propose { .. } | Change::Replace(_)
-        )
+        !matches!(self, Change::ResetPickup { .. } | Change::ResetCar | Change::Propose { .. })
     }
 }
 
@@ -89,7 +87,6 @@ pub(super) fn changed(car: &Car, start: &Car, original: &Car, change: &Change) -
             to = proposal.applied(on).map_err(|cannot| cannot.to_string())?.car;
         }
         Change::ResetCar => to = original.clone(),
-        Change::Replace(other) => to = (**other).clone(),
     }
     Ok(to)
 }
@@ -230,7 +227,6 @@ pub(super) fn name_of(before: &Car, after: &Car, change: &Change) -> String {
         Change::Propose { proposal, on_top: false } => format!("proposal: {}", proposal.name),
         Change::Propose { proposal, on_top: true } => format!("proposal added: {}", proposal.name),
         Change::ResetCar => "whole car back to the original".into(),
-        Change::Replace(_) => "unsaved changes taken up".into(),
     }
 }
 

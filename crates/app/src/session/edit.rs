@@ -1,9 +1,9 @@
 //! Everything that can be done to a car and its pose, as values.
 
-use super::{Guide, Owner, PlateBy};
+use super::{Answer, Guide, Owner, PlateBy};
 use nalgebra::Vector3;
 use std::path::PathBuf;
-use wheelpath_geometry::{BodyPose, CarPose, End, Link, Pickup, WheelAt};
+use wheelpath_geometry::{BodyPose, CarPose, End, Limit, Link, Pickup, WheelAt};
 
 /// A change of the car's geometry. Changes can be undone.
 #[derive(Clone, Debug, PartialEq)]
@@ -72,8 +72,33 @@ pub enum Change {
         /// Whether it is made on the car as it stands, else on the original.
         on_top: bool,
     },
-    /// Puts another version of the same car in its place: unsaved changes found again.
-    Replace(Box<wheelpath_geometry::Car>),
+}
+
+/// A change of the limits. Changes can be undone.
+#[derive(Clone, Debug, PartialEq)]
+pub enum LimitChange {
+    /// Sets a bound, or takes it away.
+    SetBound {
+        /// Place of the limit in the list.
+        place: usize,
+        /// Which bound.
+        bound: Bound,
+        /// SI units, radians.
+        to: Option<f64>,
+    },
+    /// Puts a limit at the end of the list.
+    Add(Box<Limit>),
+    /// Deletes the limit at this place.
+    Remove(usize),
+}
+
+/// A bound of a limit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Bound {
+    /// Not less than this.
+    Least,
+    /// Not more than this.
+    Most,
 }
 
 /// A number of a wheel in the design pose.
@@ -305,6 +330,28 @@ pub enum Edit {
         path: PathBuf,
         /// Whether a file that is there already may be replaced.
         replace: bool,
+    },
+    /// Takes up a proposal of the folder, by the name of its file, on the original: it is open then.
+    OpenProposal(String),
+    /// Writes what is changed over the proposal that is open.
+    SaveOpen,
+    /// Changes the limits. Changes of one bound make one step of undo until [`Edit::Settle`].
+    Limit(LimitChange),
+    /// Writes the limits to their file.
+    SaveLimits,
+    /// Opens another car in this window, or the same anew; what is in no file is kept as unsaved changes.
+    OpenCar {
+        /// The car's file.
+        path: PathBuf,
+        /// A proposal of its folder to take up.
+        proposal: Option<PathBuf>,
+    },
+    /// What is to be done about a file that another has written.
+    Answer {
+        /// The file.
+        path: PathBuf,
+        /// What.
+        answer: Answer,
     },
     /// Compares with the original with this proposal made, or, without one, with the original.
     CompareWith(Option<Box<wheelpath_geometry::Proposal>>),

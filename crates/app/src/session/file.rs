@@ -1,10 +1,17 @@
 //! The car's file: opening it, and saving the car as another.
 
-use super::Session;
+use super::clash::Clash;
+use super::edit::Edit;
+use super::known::Known;
 use super::notice::About;
-use super::recovery;
+use super::presence::{OtherWindow, Slot};
+use super::recovery::Found;
+use super::{Beside, Session};
+use crate::recents::{Recent, Recents};
 use std::path::{Path, PathBuf};
-use wheelpath_car_file::{Axes, Document, LoadError, Loaded, load, save};
+use std::sync::{Arc, Mutex, PoisonError};
+use std::time::Instant;
+use wheelpath_car_file::{Axes, Document, LoadError, Loaded, Seen, load};
 use wheelpath_geometry::{Car, LengthUnit, Stop};
 
 /// Where a car comes from and where it went.
@@ -16,12 +23,40 @@ pub(super) struct Files {
     pub saved: Option<Car>,
     /// Where the last save went.
     pub saved_to: Option<PathBuf>,
-    /// Where unsaved changes are kept until they are saved.
+    /// The file beside which unsaved changes are kept until they are saved.
+    pub base: Option<PathBuf>,
+    /// Where this window keeps them, once there are any.
     pub sidecar: Option<PathBuf>,
     /// The files of the bracket sheet that was written last.
     pub sheets: Vec<PathBuf>,
-    /// Unsaved changes of an earlier run.
-    pub found: Option<Box<Car>>,
+    /// Unsaved changes of earlier runs, latest first.
+    pub found: Vec<Found>,
+    /// What each file held when it was last read or written here.
+    pub known: Known,
+    /// Files that others have written since.
+    pub clashes: Vec<Clash>,
+    /// This window's place among those on the car; shared, so that it is given back when the car is left.
+    pub slot: Arc<Mutex<Option<Slot>>>,
+    /// The other windows on the car.
+    pub others: Vec<OtherWindow>,
+    /// When others were last looked for.
+    pub looked: Option<Instant>,
+    /// Where limits went that another's were in the way of.
+    pub limits_apart: Option<PathBuf>,
+    /// Files opened lately.
+    pub recents: Recents,
+}
+
+impl Files {
+    /// The number of this window's place among those on the car.
+    pub fn window(&self) -> Option<usize> {
+        let slot = self.slot.lock().unwrap_or_else(PoisonError::into_inner);
+        slot.as_ref().map(|slot| slot.number)
+    }
+
+    fn put_slot(&self, slot: Option<Slot>) {
+        *self.slot.lock().unwrap_or_else(PoisonError::into_inner) = slot;
+    }
 }
 
 /// Why a car could not be opened.
@@ -53,13 +88,15 @@ impl std::fmt::Display for OpenError {
 impl std::error::Error for OpenError {}
 
 impl Session {
-    /// Opens a car file. Unsaved changes of an earlier run are found, not yet taken up.
+    /// Opens a car file with what stands beside it. Unsaved changes of an earlier run are found, not yet
+    /// taken up.
     ///
     /// # Errors
     /// The file cannot be read or has faults, or the car cannot be solved.
     pub fn open(path: &Path) -> Result<Self, OpenError> {
         let loaded = load(path).map_err(OpenError::Load)?;
-        Ok(Session::of(loaded).map_err(OpenError::Unsolvable)?.at_path(path))
+        let session = Session::of(loaded).map_err(OpenError::Unsolvable)?;
+        Ok(session.with_beside(Beside::read(&path.with_extension(""))).at_path(path))
     }
 
     /// A session on a car that was loaded otherwise: a demo car inside the program.
@@ -78,15 +115,75 @@ impl Session {
     #[must_use]
     pub fn at_path(mut self, path: &Path) -> Self {
         self.file.path = Some(path.to_owned());
-        self.look_for_recovery(recovery::beside(path));
+        if let Some(document) = &self.file.document {
+            self.file.known.note(path, Seen::text(document.text()));
+        }
+        self.with_recovery_beside(path)
+    }
+
+    /// Keeps unsaved changes beside this file, there or not, and looks for some there.
+    #[must_use]
+    pub fn with_recovery_beside(mut self, base: &Path) -> Self {
+        self.file.put_slot(Slot::take(base));
+        self.file.base = Some(base.to_owned());
+        self.look_for_windows();
+        self.look_for_recovery();
         self
     }
 
-    /// Keeps unsaved changes in this file, and looks for some there.
+    /// With the list of files opened lately, which this one joins.
     #[must_use]
-    pub fn with_recovery_at(mut self, sidecar: PathBuf) -> Self {
-        self.look_for_recovery(Some(sidecar));
+    pub fn with_recents(mut self, recents: Recents) -> Self {
+        self.file.recents = recents;
+        self.note_recent(None);
         self
+    }
+
+    /// Files opened lately, latest first.
+    #[must_use]
+    pub fn recents(&self) -> &[Recent] {
+        self.file.recents.files()
+    }
+
+    pub(super) fn note_recent(&mut self, proposal: Option<&Path>) {
+        if let Some(car) = self.file.path.clone() {
+            self.file.recents.note(&car, proposal);
+        }
+    }
+
+    /// Opens another car in this window. What is in no file is kept as unsaved changes of the car that is
+    /// left; where the other cannot be opened, nothing is left.
+    pub(super) fn open_car(&mut self, path: &Path, proposal: Option<&Path>) {
+        self.history.settle();
+        let is_kept = self.keep_for_recovery();
+        if !is_kept && self.is_unsaved() {
+            let remedy = "save them first, or undo them";
+            let text = "not opened: the changes here are in no file, and could not be kept beside the car";
+            return self.refuse(About::File, text.into(), remedy.into());
+        }
+        // Given back first: the same car may be opened again, and what is left is then found.
+        self.file.put_slot(None);
+        match Session::open(path) {
+            Ok(mut other) => {
+                other.file.recents = std::mem::take(&mut self.file.recents);
+                other.note_recent(None);
+                if let Some(file) = proposal.and_then(Path::file_stem) {
+                    other.open_proposal(&file.to_string_lossy());
+                }
+                *self = other;
+            }
+            Err(error) => {
+                let base = self.file.base.clone();
+                self.file.put_slot(base.as_deref().and_then(Slot::take));
+                let first = error.to_string().lines().next().unwrap_or_default().to_owned();
+                let text = format!("not opened: {first}");
+                self.refuse(
+                    About::File,
+                    text,
+                    "what was open stays open; `wheelpath check` says more".into(),
+                );
+            }
+        }
     }
 
     /// The car's file, if it was opened from one.
@@ -101,10 +198,17 @@ impl Session {
         self.file.saved_to.as_deref()
     }
 
-    /// Whether the car differs from what was last opened or saved.
+    /// Whether the car is what was last opened or saved as a car.
+    #[must_use]
+    pub fn is_saved_as_car(&self) -> bool {
+        self.file.saved.as_ref().unwrap_or(&self.original) == &self.car
+    }
+
+    /// Whether there is anything that is in no file: changes of the car that neither a car file nor the
+    /// proposal that is open holds, or changed limits.
     #[must_use]
     pub fn is_unsaved(&self) -> bool {
-        self.file.saved.as_ref().unwrap_or(&self.original) != &self.car
+        !(self.is_saved_as_car() || self.is_as_proposed()) || self.limits_changed()
     }
 
     /// A file name that is free, for a new version of the car.
@@ -146,38 +250,38 @@ impl Session {
                 "choose another name, or press Replace it".into(),
             );
         }
-        match self.write(path) {
-            Ok(document) => {
-                self.file.document = Some(document);
-                self.file.saved = Some(self.car.clone());
-                self.file.saved_to = Some(path.to_owned());
-                self.history.settle();
-                self.drop_sidecar();
+        let document = match self.written(&path.display().to_string()) {
+            Ok(document) => document,
+            Err(reason) => {
+                let remedy = "the file that was there is untouched; choose another folder or name";
+                return self.refuse(About::File, format!("not saved: {reason}"), remedy.into());
             }
-            Err(reason) => self.refuse(
-                About::File,
-                format!("not saved: {reason}"),
-                "the file that was there is untouched; choose another folder or name".into(),
-            ),
+        };
+        let again = Edit::SaveAs { path: path.to_owned(), replace: true };
+        if self.put_file(path, document.text(), replace, &again) {
+            self.file.document = Some(document);
+            self.file.saved = Some(self.car.clone());
+            self.file.saved_to = Some(path.to_owned());
+            self.history.settle();
+            self.keep_for_recovery();
         }
     }
 
-    /// Writes the car as edited, in one step or not at all.
-    pub(super) fn write(&self, path: &Path) -> Result<Document, String> {
+    /// The file of the car as edited, under this name.
+    pub(super) fn written(&self, name: &str) -> Result<Document, String> {
         let fresh = || {
-            let name = path.display().to_string();
             Document::new(
                 &self.car,
-                &name,
+                name,
                 "Zero travel, straight ahead.",
                 LengthUnit::Millimetre,
                 Axes::VEHICLE,
             )
         };
         let document = match &self.file.document {
-            Some(document) => document.clone(),
-            None => fresh().map_err(|error| error.to_string())?,
+            Some(document) => document.with_car(&self.car),
+            None => fresh(),
         };
-        save(&document, &self.car, path).map_err(|error| error.to_string())
+        document.map(|document| document.named(name)).map_err(|error| error.to_string())
     }
 }

@@ -161,7 +161,7 @@ impl Session {
     #[must_use]
     pub fn pull(&self, owner: Owner, pickup: Pickup, guide: Guide, to: [f64; 2], mirrored: bool) -> Change {
         let change = |by| Change::Pull { owner, pickup, guide, by, mirrored };
-        let start = self.history.before(change([0.0; 2]).target()).unwrap_or(&self.car);
+        let start = self.history.before(change([0.0; 2]).target()).map_or(&self.car, |before| &before.car);
         let from = place(start, owner, pickup).zip(place(&self.original, owner, pickup));
         let from = from.map_or([0.0; 2], |(now, was)| guide.amounts(now - was));
         change([to[0] - from[0], to[1] - from[1]])

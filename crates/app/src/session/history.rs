@@ -1,13 +1,22 @@
 //! Steps that can be taken back, all of a sitting: a car is some kilobytes.
 
 use super::change::Target;
-use wheelpath_geometry::Car;
+use wheelpath_geometry::{Car, Limit};
+
+/// What a step changes.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct State {
+    pub car: Car,
+    pub limits: Vec<Limit>,
+    /// The proposal that is open, by the name of its file.
+    pub open: Option<String>,
+}
 
 #[derive(Clone, Debug)]
 struct Step {
     name: String,
-    /// The car on the other side of the step.
-    other: Car,
+    /// The state on the other side of the step.
+    other: State,
 }
 
 /// Steps done and undone.
@@ -20,13 +29,13 @@ pub(super) struct History {
 }
 
 impl History {
-    /// The car before the step under way on this target, if there is one.
-    pub fn before(&self, target: Target) -> Option<&Car> {
+    /// The state before the step under way on this target, if there is one.
+    pub fn before(&self, target: Target) -> Option<&State> {
         (self.open == Some(target)).then(|| self.done.last().map(|step| &step.other))?
     }
 
     /// Notes a change: a new step, or more of the one under way.
-    pub fn note(&mut self, target: Target, joins: bool, before: Car, name: String) {
+    pub fn note(&mut self, target: Target, joins: bool, before: State, name: String) {
         self.undone.clear();
         if self.open == Some(target)
             && let Some(step) = self.done.last_mut()
@@ -48,17 +57,17 @@ impl History {
         self.open = None;
     }
 
-    pub fn undo(&mut self, now: &Car) -> Option<Car> {
+    pub fn undo(&mut self, now: State) -> Option<State> {
         self.open = None;
         let step = self.done.pop()?;
-        self.undone.push(Step { name: step.name, other: now.clone() });
+        self.undone.push(Step { name: step.name, other: now });
         Some(step.other)
     }
 
-    pub fn redo(&mut self, now: &Car) -> Option<Car> {
+    pub fn redo(&mut self, now: State) -> Option<State> {
         self.open = None;
         let step = self.undone.pop()?;
-        self.done.push(Step { name: step.name, other: now.clone() });
+        self.done.push(Step { name: step.name, other: now });
         Some(step.other)
     }
 

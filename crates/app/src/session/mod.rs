@@ -8,13 +8,18 @@ mod apply;
 mod beside;
 mod body;
 mod change;
+mod clash;
 mod comparison;
 mod edit;
 mod file;
 mod handle;
 mod history;
+mod known;
+mod limits;
 mod notice;
 mod owner;
+mod presence;
+mod proposals;
 mod reach;
 mod recovery;
 mod sheets;
@@ -22,30 +27,39 @@ mod steer;
 #[cfg(test)]
 pub(crate) mod tests;
 mod values;
+mod watch;
 mod ways;
 
-pub use beside::{Beside, Listed, file_name};
+pub use beside::{Beside, Listed};
 pub use body::BodyOver;
 pub use change::{signed, signed_finely, static_angles, wheel_number};
+pub use clash::{Answer, Clash, What, ago};
 pub use comparison::{Moved, noticeable};
-pub use edit::{Axis, Change, Cycle, Edit, WheelNumber, Wheels};
+pub use edit::{Axis, Bound, Change, Cycle, Edit, LimitChange, WheelNumber, Wheels};
 pub use file::OpenError;
 pub use handle::{Guide, Handle, PlateBy, snapped};
 pub use notice::{About, Notice, link_named};
 pub use owner::Owner;
+pub use presence::OtherWindow;
 pub use reach::Reach;
 pub use steer::SteerWords;
 pub use values::Values;
 pub use ways::{Aim, Wanted, Way};
 
 #[cfg(test)]
-pub(crate) use tests::{alder as alder_for_tests, car as car_for_tests, every_car};
+pub(crate) use tests::{
+    alder as alder_for_tests, alder_path, car as car_for_tests, copy_of_alder, every_car, raise_rod, same,
+};
 
 use history::History;
 use nalgebra::Vector3;
 use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicU64, Ordering};
 use wheelpath_car_file::Document;
-use wheelpath_geometry::{Car, CarPose, CarSolver, Pickup, SolvedCar, Stop};
+use wheelpath_geometry::{Car, CarPose, CarSolver, Limit, Pickup, SolvedCar, Stop};
+
+/// Sessions so far.
+static SERIAL: AtomicU64 = AtomicU64::new(0);
 
 /// A car being worked on.
 #[derive(Clone, Debug)]
@@ -64,6 +78,10 @@ pub struct Session {
     values: Values,
     baseline_values: Option<Values>,
     beside: Beside,
+    /// The limits as edited.
+    limits: Vec<Limit>,
+    /// The proposal that is open, by the name of its file.
+    open: Option<String>,
     /// What the car is compared with: the original, or the original with a proposal made.
     baseline: Car,
     /// The proposal's name, where one is.
@@ -84,6 +102,7 @@ pub struct Session {
     playing: Option<Playing>,
     file: file::Files,
     revision: u64,
+    serial: u64,
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -117,6 +136,8 @@ impl Session {
             baseline_shown: Some(held),
             baseline_values: Some(values.clone()),
             beside: Beside::default(),
+            limits: Vec::new(),
+            open: None,
             baseline_name: None,
             baseline_revision: 0,
             values,
@@ -131,6 +152,7 @@ impl Session {
             playing: None,
             file: file::Files::default(),
             revision: 0,
+            serial: SERIAL.fetch_add(1, Ordering::Relaxed),
         };
         session.body = session.read_body();
         Ok(session)
@@ -256,6 +278,12 @@ impl Session {
     #[must_use]
     pub fn revision(&self) -> u64 {
         self.revision
+    }
+
+    /// A number that is another for every car that is opened, and stays while one is worked on.
+    #[must_use]
+    pub fn serial(&self) -> u64 {
+        self.serial
     }
 
     /// What the next undo takes back.

@@ -24,6 +24,8 @@ pub enum About {
     Car,
     /// The file.
     File,
+    /// The limits.
+    Limits,
 }
 
 impl About {
@@ -33,7 +35,7 @@ impl About {
         match self {
             About::Pickup(of, _) | About::Link(of, _) => Some(of),
             About::Wheel(at) | About::Travel(at) => Some(at.into()),
-            About::Steer | About::Body | About::Car | About::File => None,
+            About::Steer | About::Body | About::Car | About::File | About::Limits => None,
         }
     }
 

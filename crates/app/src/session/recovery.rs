@@ -1,59 +1,196 @@
 //! Unsaved changes that outlive a killed program: kept in a file beside the car's own, written in
-//! one step, offered when the car is opened again.
+//! one step, offered when the car is opened again. Each window has a file of its own.
 
-use super::Session;
-use super::edit::Change;
+use super::history::State;
+use super::presence::others;
+use super::{Session, clash::ago};
+use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
-use wheelpath_car_file::load;
-use wheelpath_geometry::Car;
+use std::time::SystemTime;
+use wheelpath_car_file::{LimitsFile, SaveError, Seen, parse, put};
+use wheelpath_geometry::{Car, Limit};
 
-/// The file beside a car's file that holds unsaved changes.
-pub(super) fn beside(path: &Path) -> Option<PathBuf> {
-    let name = path.file_name()?.to_string_lossy();
-    Some(path.with_file_name(format!(".{name}.unsaved")))
+const FORMAT: &str = "wheelpath unsaved changes";
+const VERSION: u32 = 1;
+
+/// What the file holds.
+#[derive(Serialize, Deserialize)]
+struct Unsaved {
+    format: String,
+    version: u32,
+    /// The car as a car file has it.
+    car: String,
+    /// The proposal that was open, by the name of its file.
+    proposal: Option<String>,
+    /// The limits as their file has them, where they were changed.
+    limits: Option<String>,
+}
+
+/// Unsaved changes that were found.
+#[derive(Clone, Debug)]
+pub(super) struct Found {
+    path: PathBuf,
+    written: Option<SystemTime>,
+    car: Car,
+    proposal: Option<String>,
+    limits: Option<Vec<Limit>>,
+}
+
+impl Found {
+    fn read(path: &Path) -> Option<Found> {
+        let written = std::fs::metadata(path).and_then(|data| data.modified()).ok();
+        let name = path.display().to_string();
+        let text = Seen::now(path).ok()?.as_text(path).ok()?;
+        let unsaved: Unsaved = ron::from_str(&text).ok()?;
+        if unsaved.format != FORMAT || unsaved.version != VERSION {
+            return None;
+        }
+        let limits = match &unsaved.limits {
+            Some(text) => Some(LimitsFile::parse(text, &name).ok()?.limits().to_vec()),
+            None => None,
+        };
+        let car = parse(&unsaved.car, &name).ok()?.car;
+        Some(Found { path: path.to_owned(), written, car, proposal: unsaved.proposal, limits })
+    }
+}
+
+/// The name of the file for a window's unsaved changes: `number` is the window's place, `further` the
+/// count of those that lie there from earlier.
+fn sidecar(base: &Path, number: usize, further: usize) -> Option<PathBuf> {
+    let name = base.file_name()?.to_string_lossy();
+    let end = match (number, further) {
+        (1, 0) => String::new(),
+        (_, 0) => format!("-{number}"),
+        _ => format!("-{number}-{further}"),
+    };
+    Some(base.with_file_name(format!(".{name}.unsaved{end}")))
+}
+
+/// All files of unsaved changes of a car, each with the place of the window that wrote it.
+fn sidecars(base: &Path) -> Vec<(usize, PathBuf)> {
+    let Some(name) = base.file_name() else { return Vec::new() };
+    let start = format!(".{}.unsaved", name.to_string_lossy());
+    let folder = base.parent().filter(|folder| !folder.as_os_str().is_empty());
+    let entries = std::fs::read_dir(folder.unwrap_or_else(|| Path::new("."))).into_iter().flatten();
+    let of_window = |name: &str| match name.strip_prefix(&start)? {
+        "" => Some(1),
+        end => end.strip_prefix('-')?.split('-').next()?.parse().ok(),
+    };
+    let found = entries.flatten().filter_map(|entry| {
+        let number = of_window(&entry.file_name().to_string_lossy())?;
+        Some((number, base.with_file_name(entry.file_name())))
+    });
+    found.collect()
 }
 
 impl Session {
-    pub(super) fn look_for_recovery(&mut self, sidecar: Option<PathBuf>) {
-        let found = sidecar.as_ref().filter(|path| path.exists()).and_then(|path| load(path).ok());
-        self.file.found = found.map(|loaded| loaded.car).filter(|car| *car != self.car).map(Box::new);
-        self.file.sidecar = sidecar;
+    /// Looks for unsaved changes of windows that are no more; latest first.
+    pub(super) fn look_for_recovery(&mut self) {
+        let Some(base) = self.file.base.clone() else { return };
+        let alive: Vec<usize> =
+            others(&base, self.file.window()).into_iter().map(|(number, _)| number).collect();
+        let left = sidecars(&base).into_iter().filter(|(number, _)| !alive.contains(number));
+        let mut found: Vec<Found> = left.filter_map(|(_, path)| Found::read(&path)).collect();
+        found.retain(|found| {
+            found.car != self.car || found.limits.as_ref().is_some_and(|limits| *limits != self.limits)
+        });
+        found.sort_by_key(|found| std::cmp::Reverse(found.written));
+        self.file.found = found;
     }
 
     /// Unsaved changes of an earlier run, if there are any.
     #[must_use]
     pub fn recoverable(&self) -> Option<&Car> {
-        self.file.found.as_deref()
+        self.file.found.first().map(|found| &found.car)
+    }
+
+    /// What unsaved changes there are to take up, in words.
+    #[must_use]
+    pub fn recoverable_text(&self) -> Option<String> {
+        let found = self.file.found.first()?;
+        let age = found.written.and_then(|at| at.elapsed().ok());
+        let when = age.map_or_else(String::new, |age| format!(", {}", ago(age)));
+        let of = |file: &String| {
+            let listed = self.beside.proposals.iter().find(|listed| listed.file == *file);
+            let name = listed.and_then(|listed| listed.proposal.as_ref().ok()).map(|one| one.name.clone());
+            format!(" to the proposal {}", name.unwrap_or_else(|| file.clone()))
+        };
+        let to = found.proposal.as_ref().map_or_else(String::new, of);
+        Some(format!("Changes{to} were not saved{when}"))
     }
 
     pub(super) fn recover(&mut self) {
-        if let Some(car) = self.file.found.take() {
-            self.change(&Change::Replace(car));
+        if self.file.found.is_empty() {
+            return;
+        }
+        let found = self.file.found.remove(0);
+        let open = found.proposal.filter(|file| self.beside.proposals.iter().any(|one| one.file == *file));
+        let limits = found.limits.unwrap_or_else(|| self.limits.clone());
+        self.step(State { car: found.car, limits, open }, "unsaved changes taken up".into());
+        // Theirs goes once this window's own holds the same.
+        if self.keep_for_recovery() && self.file.sidecar.as_ref() != Some(&found.path) {
+            let _ = std::fs::remove_file(&found.path);
         }
     }
 
     pub(super) fn discard_recovery(&mut self) {
-        self.file.found = None;
-        self.drop_sidecar();
+        if !self.file.found.is_empty() {
+            let _ = std::fs::remove_file(self.file.found.remove(0).path);
+        }
     }
 
-    /// Keeps the car as edited, if it differs from its file and can be opened again. Until found
-    /// changes are taken up or thrown away they are not written over.
-    pub(super) fn keep_for_recovery(&self) {
-        if self.file.found.is_some() {
-            return;
-        }
-        let Some(sidecar) = &self.file.sidecar else { return };
+    /// Keeps what is in no file, if it can be opened again. Gives whether all there is to keep is kept.
+    pub(super) fn keep_for_recovery(&mut self) -> bool {
         if !self.is_unsaved() {
             self.drop_sidecar();
-        } else if !self.is_stale() {
-            // A folder that cannot be written to is no reason to disturb the work; saving will say so.
-            let _ = self.write(sidecar);
+            return true;
         }
+        // A car that cannot be solved: the last one that could be stays.
+        if self.is_stale() {
+            return false;
+        }
+        let Some(base) = self.file.base.clone() else { return false };
+        let Some(text) = self.unsaved_text() else { return false };
+        let number = self.file.window().unwrap_or(1);
+        // Where somebody took the file away or wrote to it, another one is begun.
+        for _ in 0..2 {
+            let own = self.file.sidecar.take();
+            let mut names = (0..100).filter_map(|further| sidecar(&base, number, further));
+            let Some(path) = own.or_else(|| names.find(|path| !path.exists())) else { break };
+            let over = self.file.known.seen(&path).cloned().unwrap_or(Seen::NOTHING);
+            match put(&path, &text, Some(&over)) {
+                Ok(seen) => {
+                    self.file.known.note(&path, seen);
+                    self.file.sidecar = Some(path);
+                    return true;
+                }
+                Err(SaveError::ChangedByAnother { .. }) => self.file.known.forget(&path),
+                // A folder that cannot be written to is no reason to disturb the work; saving will say so.
+                Err(_) => {
+                    self.file.sidecar = Some(path).filter(|path| path.exists());
+                    break;
+                }
+            }
+        }
+        false
     }
 
-    pub(super) fn drop_sidecar(&self) {
-        if let Some(sidecar) = self.file.sidecar.as_ref().filter(|path| path.exists()) {
+    fn unsaved_text(&self) -> Option<String> {
+        let changed = self.limits_changed();
+        let limits = if changed { Some(self.limits_text().ok()?.text().to_owned()) } else { None };
+        let unsaved = Unsaved {
+            format: FORMAT.into(),
+            version: VERSION,
+            car: self.written("unsaved").ok()?.text().to_owned(),
+            proposal: self.open.clone(),
+            limits,
+        };
+        ron::to_string(&unsaved).ok()
+    }
+
+    pub(super) fn drop_sidecar(&mut self) {
+        if let Some(sidecar) = self.file.sidecar.take() {
+            self.file.known.forget(&sidecar);
             let _ = std::fs::remove_file(sidecar);
         }
     }

@@ -1,4 +1,10 @@
+mod files;
 mod history;
+mod killed;
+mod limits;
+mod windows;
+
+pub(crate) use files::{copy_of_alder, raise_rod, same};
 
 use super::{About, Axis, Change, Cycle, Edit, Owner, Session, SteerWords, WheelNumber, Wheels};
 use nalgebra::Vector3;

@@ -1,7 +1,7 @@
 //! Opening the window.
 
 use super::display;
-use super::workbench::Workbench;
+use super::workbench::{Workbench, title_of};
 use crate::picture::find_adapter;
 use crate::session::Session;
 use crate::stage::{StagePlugin, rest};
@@ -49,7 +49,7 @@ pub fn open_window(session: Session) -> Result<(), NoWindow> {
 pub fn window_app(session: Session) -> App {
     let mut app = App::new();
     let window = Window {
-        title: format!("{} - Wheelpath", session.car().name),
+        title: title_of(&session),
         resolution: WindowResolution::new(1440, 860),
         resize_constraints: WindowResizeConstraints { min_width: 960.0, min_height: 540.0, ..default() },
         ..default()

@@ -15,6 +15,7 @@ use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use bevy_egui::egui::{LayerId, Ui, UiBuilder};
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
+use std::time::Instant;
 
 /// The session.
 #[derive(Resource, Debug)]
@@ -53,6 +54,7 @@ impl Plugin for Workbench {
                 Update,
                 (answer_stage, play, feed_stage).chain().after(StageSet::Read).before(StageSet::Show),
             )
+            .add_systems(Update, name_window)
             .add_systems(EguiPrimaryContextPass, draw_panels.before(StageSet::Overlays));
     }
 }
@@ -97,6 +99,23 @@ pub(super) fn feed_stage(
     }
 }
 
+/// The window's title says what is open and whether it is saved.
+fn name_window(work: Res<Work>, mut windows: Query<&mut Window>) {
+    if work.is_changed() {
+        for mut window in &mut windows {
+            let title = title_of(&work.0);
+            if window.title != title {
+                window.title = title;
+            }
+        }
+    }
+}
+
+/// The window's title.
+pub(super) fn title_of(session: &Session) -> String {
+    format!("{} - Wheelpath", session.title())
+}
+
 #[expect(clippy::too_many_arguments, reason = "a system's parameters are what it reads and writes")]
 fn draw_panels(
     mut contexts: EguiContexts,
@@ -111,6 +130,10 @@ fn draw_panels(
     let context = contexts.ctx_mut()?;
     let whole = UiBuilder::new().layer_id(LayerId::background()).max_rect(context.viewport_rect());
     let mut ui = Ui::new(context.clone(), "window".into(), whole);
+    // What others did meanwhile; only while something is drawn anyway.
+    if work.bypass_change_detection().0.look_around(Instant::now()) {
+        redraw.write(RequestRedraw);
+    }
     let mut edits = Vec::new();
     let area = window_ui(&mut ui, &work.0, &mut panels.0, &mut edits);
     let left = ScreenRect::new(area.left.into(), area.top.into(), area.width.into(), area.height.into());
@@ -131,5 +154,7 @@ fn draw_panels(
     for edit in edits {
         work.0.apply(edit);
     }
+    // The stage is fed before the panels are drawn again.
+    panels.0.follow(&work.0);
     Ok(())
 }

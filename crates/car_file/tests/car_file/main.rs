@@ -19,9 +19,13 @@ mod kinds_points;
 #[cfg(test)]
 mod kinds_saving;
 #[cfg(test)]
+mod limits_saving;
+#[cfg(test)]
 mod point_faults;
 #[cfg(test)]
 mod point_tables;
+#[cfg(test)]
+mod proposal_saving;
 #[cfg(test)]
 mod saving;
 

@@ -1,10 +1,13 @@
-//! Proposals weighed in the drawer.
+//! Proposals and limits in the drawer: weighed, opened, edited, saved.
 
 use super::{Bench, bench};
 use crate::panels::Task;
-use bevy_egui::egui::vec2;
+use crate::session::{Edit, Session, copy_of_alder, raise_rod, same};
+use bevy_egui::egui::{Key, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
+use std::fs;
+use std::path::Path;
 
 fn deciding() -> Harness<'static, Bench> {
     bench(vec2(1280.0, 900.0), |bench| {
@@ -18,7 +21,7 @@ fn deciding() -> Harness<'static, Bench> {
 fn a_proposal_is_made_and_mends_a_limit() {
     let mut harness = deciding();
     assert!(harness.query_by_label_contains("✖ Bump steer, front: −0.09°").is_some());
-    harness.get_by_label("Make: Tie rod down").click();
+    harness.get_by_label("Open: Tie rod down").click();
     harness.run();
     assert!(harness.query_by_label_contains("✔ Bump steer, front: −0.01° (−0.09°, broken)").is_some());
     assert_eq!(harness.state().session.next_undo(), Some("proposal: Tie rod down"));
@@ -31,4 +34,158 @@ fn a_proposal_is_made_and_mends_a_limit() {
     harness.run();
     assert!(!harness.state().session.differs());
     assert_eq!(harness.state().session.baseline_name(), "Tie rod down");
+}
+
+/// The drawer on a copy of Alder with its folder, high enough to hold all of it.
+fn on_disk(folder: &Path) -> Harness<'static, Bench> {
+    let path = copy_of_alder(folder);
+    bench(vec2(1280.0, 1600.0), |bench| {
+        bench.session = Session::open(&path).unwrap();
+        bench.state.task = Task::Decide;
+    })
+}
+
+fn type_into(harness: &mut Harness<'static, Bench>, label: &str, text: &str) {
+    harness.get_by_label(label).focus();
+    harness.run();
+    harness.get_by_label(label).type_text(text);
+    harness.key_press(Key::Enter);
+    harness.run();
+}
+
+fn click(harness: &mut Harness<'static, Bench>, label: &str) {
+    harness.get_by_label(label).click();
+    harness.run();
+}
+
+#[test]
+fn a_proposal_is_opened_changed_and_saved_and_it_shows() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = on_disk(folder.path());
+    let shows =
+        |harness: &Harness<'static, Bench>, text: &str| harness.query_all_by_label(text).next().is_some();
+    assert!(shows(&harness, "Alder") && !shows(&harness, "Save: Tie rod down"));
+    click(&mut harness, "Open: Tie rod down");
+    assert!(shows(&harness, "Alder: Tie rod down") && shows(&harness, "Tie rod down (open)"));
+    raise_rod(&mut harness.state_mut().session, 1e-3);
+    harness.run();
+    assert!(
+        shows(&harness, "Alder: Tie rod down (changed)") && shows(&harness, "Tie rod down (open, changed)")
+    );
+    click(&mut harness, "Save: Tie rod down");
+    assert!(shows(&harness, "Alder: Tie rod down") && !shows(&harness, "Save: Tie rod down"));
+    let text = fs::read_to_string(folder.path().join("alder/tie-rod-down.ron")).unwrap();
+    assert!(text.contains("167.5"), "{text}");
+    raise_rod(&mut harness.state_mut().session, 1e-3);
+    harness.run();
+    type_into(&mut harness, "Name of the proposal", "Rod up again");
+    click(&mut harness, "Save as");
+    assert!(shows(&harness, "Rod up again (open)") && folder.path().join("alder/rod-up-again.ron").exists());
+}
+
+#[test]
+fn limits_are_typed_and_the_verdict_follows() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = on_disk(folder.path());
+    let kept = |harness: &Harness<'static, Bench>| {
+        harness.query_all_by_label_contains("✔ Bump steer, front").next().is_some()
+    };
+    assert!(!kept(&harness));
+    type_into(&mut harness, "Least of Bump steer, front in °", "-0.2");
+    type_into(&mut harness, "Most of Bump steer, front in °", "0,2");
+    assert!(kept(&harness), "live");
+    assert_eq!(harness.state().session.next_undo(), Some("limit Bump steer, front: at most 0.20°"));
+    click(&mut harness, "Undo");
+    click(&mut harness, "Undo");
+    assert!(!kept(&harness) && harness.query_by_label("Save limits").is_none());
+    // What makes no sense is said there, and nothing changed.
+    type_into(&mut harness, "Least of Bump steer, front in °", "7");
+    assert!(harness.query_by_label_contains("nothing is at least 7.00° and at most 0.05°").is_some());
+    click(&mut harness, "No least for Bump steer, front");
+    click(&mut harness, "Delete Steering lock");
+    assert_eq!(harness.state().session.limits().len(), 6);
+    click(&mut harness, "Save limits");
+    let text = fs::read_to_string(folder.path().join("alder/limits.ron")).unwrap();
+    assert!(
+        text.starts_with("// What Alder") && !text.contains("-0.05") && !text.contains("Lock("),
+        "{text}"
+    );
+    assert!(harness.query_by_label("Save limits").is_none() && !harness.state().session.is_unsaved());
+}
+
+#[test]
+fn a_limit_is_put_together_by_searching_for_its_reading() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = on_disk(folder.path());
+    click(&mut harness, "Add a limit");
+    harness.get_by_label("Reading to limit").focus();
+    harness.run();
+    harness.get_by_label("Reading to limit").type_text("scrub");
+    harness.run();
+    click(&mut harness, "Scrub radius");
+    assert!(harness.query_by_label("Add it").is_some());
+    type_into(&mut harness, "First travel in mm", "-10");
+    type_into(&mut harness, "Most of the new limit", "40");
+    click(&mut harness, "Add it");
+    let session = &harness.state().session;
+    assert_eq!(session.next_undo(), Some("limit added: Scrub radius, front, over travel"));
+    let added = session.limits().last().unwrap();
+    assert!((added.most.unwrap() - 0.04).abs() < 1e-12 && added.least.is_none(), "{added:?}");
+    assert!(harness.query_by_label_contains("Scrub radius, front, over travel: ").is_some(), "its verdict");
+    click(&mut harness, "Undo");
+    assert_eq!(harness.state().session.limits().len(), 7);
+}
+
+#[test]
+fn another_car_is_opened_by_its_path_and_from_the_list() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = on_disk(folder.path());
+    let sorrel = folder.path().join("sorrel.ron");
+    fs::copy(crate::session::alder_path().with_file_name("sorrel.ron"), &sorrel).unwrap();
+    raise_rod(&mut harness.state_mut().session, 1e-3);
+    harness.state_mut().state.text_scale = 1.2;
+    click(&mut harness, "Files");
+    let start = folder.path().join("sor").display().to_string();
+    harness.get_by_label("Car file to open").focus();
+    harness.run();
+    harness.get_by_label("Car file to open").type_text(&start);
+    harness.run();
+    click(&mut harness, &sorrel.display().to_string());
+    click(&mut harness, "Open it");
+    assert_eq!(harness.state().session.title(), "Sorrel");
+    assert!((harness.state().state.text_scale - 1.2).abs() < 1e-6, "what is the person's stays");
+    assert!(harness.query_all_by_label("Sorrel").next().is_some());
+    let alder = folder.path().join("alder.ron");
+    harness.state_mut().session.apply(Edit::OpenCar { path: alder, proposal: None });
+    harness.run();
+    assert!(harness.query_by_label_contains("Changes were not saved").is_some());
+    click(&mut harness, "Files");
+    click(&mut harness, "sorrel");
+    assert_eq!(harness.state().session.title(), "Sorrel");
+}
+
+#[test]
+fn what_another_window_wrote_is_asked_about_in_every_drawer() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = on_disk(folder.path());
+    let mut other = Session::open(&folder.path().join("alder.ron")).unwrap();
+    other.apply(Edit::OpenProposal("tie-rod-down".into()));
+    raise_rod(&mut other, 2e-3);
+    other.apply(Edit::SaveOpen);
+    click(&mut harness, "Open: Tie rod down");
+    raise_rod(&mut harness.state_mut().session, 1e-3);
+    harness.run();
+    click(&mut harness, "Save: Tie rod down");
+    for task in [Task::Look, Task::Change, Task::Decide] {
+        harness.state_mut().state.task = task;
+        harness.run();
+        let said = "Not saved: another window or program has written tie-rod-down.ron";
+        assert!(harness.query_by_label_contains(said).is_some(), "{task:?}");
+    }
+    harness.state_mut().session.look_around(std::time::Instant::now());
+    harness.run();
+    assert!(harness.query_by_label_contains("This car is open in another window").is_some());
+    click(&mut harness, "Look at theirs");
+    assert!(same(harness.state().session.car(), other.car()));
+    assert!(harness.query_by_label("Look at theirs").is_none());
 }

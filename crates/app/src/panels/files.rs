@@ -1,0 +1,171 @@
+//! What is open, what was open lately, and what other windows do to the same files.
+
+use super::notices::sentence;
+use super::theme::colour;
+use super::ui_state::UiState;
+use crate::session::{Answer, Clash, Edit, Session, What};
+use bevy_egui::egui::containers::menu::{MenuButton, MenuConfig};
+use bevy_egui::egui::{Button, Key, Label, PopupCloseBehavior, RichText, TextEdit, Ui};
+use std::path::{Path, PathBuf};
+
+/// As many files are offered while a path is typed.
+const OFFERED: usize = 6;
+
+/// A path being typed.
+#[derive(Clone, Debug, Default)]
+pub struct PathDraft {
+    text: String,
+    /// What it could become, of the folder that was read for this text.
+    offers: Vec<String>,
+}
+
+impl PathDraft {
+    /// Car files and folders that begin as the text does.
+    fn complete(&mut self) {
+        let (folder, start) = match self.text.rsplit_once(['/', '\\']) {
+            Some((folder, start)) => (self.text.get(..=folder.len()).unwrap_or_default(), start),
+            None => ("", self.text.as_str()),
+        };
+        let place = if folder.is_empty() { Path::new(".") } else { Path::new(folder) };
+        let entries = std::fs::read_dir(place).into_iter().flatten().flatten();
+        let mut offers: Vec<String> = entries
+            .filter_map(|entry| {
+                let name = entry.file_name().into_string().ok()?;
+                let is_folder = entry.path().is_dir();
+                let fits = name.starts_with(start)
+                    && !name.starts_with('.')
+                    && (is_folder || Path::new(&name).extension().is_some_and(|end| end == "ron"));
+                fits.then(|| format!("{folder}{name}{}", if is_folder { "/" } else { "" }))
+            })
+            .filter(|offer| *offer != self.text)
+            .collect();
+        offers.sort();
+        offers.truncate(OFFERED);
+        self.offers = offers;
+    }
+}
+
+/// What is open, with the menu of files before it.
+pub(super) fn open_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    let palette = state.palette();
+    ui.horizontal(|ui| {
+        let stay = MenuConfig::new().close_behavior(PopupCloseBehavior::CloseOnClickOutside);
+        MenuButton::new("Files").config(stay).ui(ui, |ui| menu_ui(ui, session, state, edits));
+        let mut title = RichText::new(session.title()).strong();
+        if session.open_name().is_some() {
+            title = title.color(colour(palette.accent));
+        }
+        let told = ui.add(Label::new(title).truncate());
+        told.on_hover_ui(|ui| {
+            let car =
+                session.path().map_or("a demo car, no file".to_owned(), |path| path.display().to_string());
+            ui.label(format!("Car: {car}"));
+            if let Some(listed) = session.open_proposal_listed() {
+                let file =
+                    listed.path.as_ref().map_or(listed.file.clone(), |path| path.display().to_string());
+                ui.label(format!("Proposal: {file}"));
+            }
+            let state =
+                if session.is_unsaved() { "Changed since it was last saved" } else { "All of it is saved" };
+            ui.label(RichText::new(state).small().weak());
+        });
+    });
+}
+
+fn menu_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    ui.set_min_width(300.0 * state.text_scale);
+    ui.label("Open a car file");
+    let mut open = None;
+    ui.horizontal(|ui| {
+        let draft = &mut state.open_path;
+        let field = ui.add(TextEdit::singleline(&mut draft.text).desired_width(230.0 * state.text_scale));
+        ui.ctx().accesskit_node_builder(field.id, |node| node.set_label("Car file to open"));
+        if field.gained_focus() || field.changed() {
+            draft.complete();
+        }
+        let entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+        let can = !draft.text.trim().is_empty();
+        if (ui.add_enabled(can, Button::new("Open it")).clicked() || entered) && can {
+            open = Some((PathBuf::from(draft.text.trim()), None));
+        }
+    });
+    let offers = state.open_path.offers.clone();
+    for offer in offers {
+        if ui.small_button(&offer).clicked() {
+            state.open_path.text = offer;
+            state.open_path.complete();
+        }
+    }
+    ui.separator();
+    ui.label("Opened lately");
+    let recents = session.recents();
+    if recents.is_empty() {
+        ui.label(RichText::new("Nothing yet: demo cars inside the program are no files.").small().weak());
+    }
+    for recent in recents {
+        let there = recent.is_there();
+        let button = ui.add_enabled(there, Button::new(recent.label()));
+        let path = recent.proposal.as_ref().unwrap_or(&recent.car).display().to_string();
+        let button = button.on_hover_text(&path).on_disabled_hover_text(format!("{path} is not there now"));
+        if button.clicked() {
+            open = Some((recent.car.clone(), recent.proposal.clone()));
+        }
+    }
+    if session.is_unsaved() {
+        let text = "What is changed here is kept, and offered when this car is opened again.";
+        ui.label(RichText::new(text).small().weak());
+    }
+    if let Some((path, proposal)) = open {
+        state.open_path = PathDraft::default();
+        edits.push(Edit::OpenCar { path, proposal });
+        ui.close();
+    }
+}
+
+/// Other windows on the same car, and files that others have written.
+pub(super) fn others_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {
+    let palette = state.palette();
+    if !session.other_windows().is_empty() {
+        let text = match session.other_windows().len() {
+            1 => "This car is open in another window".to_owned(),
+            more => format!("This car is open in {more} other windows"),
+        };
+        ui.label(format!("⚠ {text}.")).on_hover_ui(|ui| {
+            for window in session.other_windows() {
+                let process = window.process.map_or("a process that does not say".to_owned(), |id| format!("process {id}"));
+                let age = window.age().map_or_else(String::new, |age| format!(", opened {}", crate::session::ago(age)));
+                ui.label(format!("{process}{age}"));
+            }
+            let text = "Each keeps its own unsaved changes; neither saves over what the other has saved without asking.";
+            ui.label(RichText::new(text).small().weak());
+        });
+    }
+    for clash in session.clashes() {
+        ui.label(RichText::new(format!("✖ {}", sentence(&clash.text()))).color(colour(palette.fault)));
+        clash_ui(ui, clash, edits);
+    }
+    if !session.clashes().is_empty() || !session.other_windows().is_empty() {
+        ui.separator();
+    }
+}
+
+fn clash_ui(ui: &mut Ui, clash: &Clash, edits: &mut Vec<Edit>) {
+    let theirs = match &clash.what {
+        What::Car => "Opens it anew; what is changed here is kept as unsaved changes",
+        What::Proposal(_) => "Takes up what it holds now; undo brings back what was here",
+        What::Limits => "Takes up the limits it holds now; undo brings back what was here",
+    };
+    let answers = [
+        (Answer::Theirs, "Look at theirs", theirs, clash.is_there()),
+        (Answer::Apart, "Keep mine apart", "Saves what is here under another name", true),
+        (Answer::Replace, "Replace theirs", "Writes what is here over it", clash.is_refused()),
+        (Answer::Leave, "Leave it", "Nothing is saved, and nothing said until it is written again", true),
+    ];
+    ui.horizontal_wrapped(|ui| {
+        for (answer, text, hint, can) in answers {
+            if can && ui.small_button(text).on_hover_text(hint).clicked() {
+                edits.push(Edit::Answer { path: clash.path.clone(), answer });
+            }
+        }
+    });
+}

@@ -1,0 +1,132 @@
+//! Which windows work on a car's file at present. Each holds a lock on a small file of its own beside
+//! the car's; the system lets go of it when the window's process ends, however it ends.
+
+use serde::{Deserialize, Serialize};
+use std::fs::{File, OpenOptions, TryLockError};
+use std::io::{ErrorKind, Write};
+use std::path::{Path, PathBuf};
+use std::time::{Duration, SystemTime};
+
+/// More windows than this on one car are not told apart.
+const MOST: usize = 16;
+
+/// A window on the same car.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct OtherWindow {
+    /// Its process, where it says so.
+    pub process: Option<u32>,
+    /// Nanoseconds since 1970 when it was opened.
+    opened: Option<u64>,
+}
+
+impl OtherWindow {
+    /// How long it has been open.
+    #[must_use]
+    pub fn age(&self) -> Option<Duration> {
+        let since = SystemTime::UNIX_EPOCH + Duration::from_nanos(self.opened?);
+        since.elapsed().ok()
+    }
+}
+
+/// The place of this window among those on one car, from 1; given back when dropped.
+#[derive(Debug)]
+pub(super) struct Slot {
+    pub number: usize,
+    path: PathBuf,
+    /// Locked as long as it is open.
+    _file: File,
+}
+
+impl Drop for Slot {
+    fn drop(&mut self) {
+        let _ = std::fs::remove_file(&self.path);
+    }
+}
+
+fn slot_path(car: &Path, number: usize) -> Option<PathBuf> {
+    let name = car.file_name()?.to_string_lossy();
+    Some(car.with_file_name(format!(".{name}.window-{number}")))
+}
+
+impl Slot {
+    /// The first free place; none where the folder cannot be written to or knows no locks.
+    pub fn take(car: &Path) -> Option<Slot> {
+        (1..=MOST).find_map(|number| {
+            let path = slot_path(car, number)?;
+            // Whoever held it may take its file away between the opening and the locking.
+            (0..3).find_map(|_| Slot::take_at(&path, number))
+        })
+    }
+
+    fn take_at(path: &Path, number: usize) -> Option<Slot> {
+        let mut file =
+            OpenOptions::new().read(true).write(true).create(true).truncate(false).open(path).ok()?;
+        file.try_lock().ok()?;
+        let opened = SystemTime::now().duration_since(SystemTime::UNIX_EPOCH).ok()?.as_nanos();
+        let own = OtherWindow { process: Some(std::process::id()), opened: opened.try_into().ok() };
+        let said = ron::to_string(&own).ok()?;
+        file.set_len(0).ok()?;
+        file.write_all(said.as_bytes()).ok()?;
+        // Where another file has its name by now, what is locked is nothing. (Some systems let nobody
+        // read what is locked: then its being there must do.)
+        let is_own = match std::fs::read_to_string(path) {
+            Ok(text) => text == said,
+            Err(error) => error.kind() != ErrorKind::NotFound,
+        };
+        is_own.then(|| Slot { number, path: path.to_owned(), _file: file })
+    }
+}
+
+/// The other windows on a car: each with its place.
+pub(super) fn others(car: &Path, own: Option<usize>) -> Vec<(usize, OtherWindow)> {
+    let mut all = Vec::new();
+    for number in (1..=MOST).filter(|number| Some(*number) != own) {
+        let Some(path) = slot_path(car, number) else { continue };
+        let Ok(file) = File::open(&path) else { continue };
+        if !matches!(file.try_lock_shared(), Err(TryLockError::WouldBlock)) {
+            continue;
+        }
+        let said = std::fs::read_to_string(&path).ok().and_then(|text| ron::from_str(&text).ok());
+        all.push((number, said.unwrap_or(OtherWindow { process: None, opened: None })));
+    }
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Slot, others, slot_path};
+
+    #[test]
+    fn places_are_taken_seen_and_given_back() {
+        let folder = tempfile::tempdir().unwrap();
+        let car = folder.path().join("car.ron");
+        let first = Slot::take(&car).unwrap();
+        let second = Slot::take(&car).unwrap();
+        assert_eq!((first.number, second.number), (1, 2));
+        let seen = others(&car, Some(first.number));
+        assert_eq!(seen.len(), 1);
+        assert_eq!((seen[0].0, seen[0].1.process), (2, Some(std::process::id())));
+        assert!(seen[0].1.age().unwrap().as_secs() < 60);
+        drop(first);
+        assert!(others(&car, Some(second.number)).is_empty());
+        assert_eq!(Slot::take(&car).unwrap().number, 1, "a place given back is free again");
+        drop(second);
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0, "nothing is left behind");
+    }
+
+    #[test]
+    fn what_a_killed_window_left_is_no_window() {
+        let folder = tempfile::tempdir().unwrap();
+        let car = folder.path().join("car.ron");
+        std::fs::write(slot_path(&car, 1).unwrap(), "(process: Some(1), opened: Some(1))").unwrap();
+        assert!(others(&car, None).is_empty());
+        assert_eq!(Slot::take(&car).unwrap().number, 1);
+    }
+
+    #[test]
+    fn a_folder_that_is_not_there_has_no_places() {
+        let folder = tempfile::tempdir().unwrap();
+        let car = folder.path().join("none").join("car.ron");
+        assert!(Slot::take(&car).is_none() && others(&car, None).is_empty());
+    }
+}

@@ -1,0 +1,156 @@
+//! Proposals opened and saved, other cars opened in the same window.
+
+use super::{alder_path, raise};
+use crate::recents::Recents;
+use crate::session::{About, Edit, Session};
+use std::fs;
+use std::path::{Path, PathBuf};
+use wheelpath_car_file::load_proposal;
+use wheelpath_geometry::{Car, Pickup, Proposal};
+
+/// A copy of Alder with its folder.
+pub(crate) fn copy_of_alder(folder: &Path) -> PathBuf {
+    let from = alder_path();
+    let to = folder.join("alder.ron");
+    fs::copy(&from, &to).unwrap();
+    fs::create_dir(folder.join("alder")).unwrap();
+    for entry in fs::read_dir(from.with_extension("")).unwrap() {
+        let file = entry.unwrap().path();
+        fs::copy(&file, folder.join("alder").join(file.file_name().unwrap())).unwrap();
+    }
+    to
+}
+
+/// The tie rod's inner end further up on both sides, as one step.
+pub(crate) fn raise_rod(session: &mut Session, by: f64) {
+    let edit = raise(session, Pickup::TieRodInner, by, true);
+    session.apply(edit);
+    session.apply(Edit::Settle);
+}
+
+/// Whether two cars are the same but for what writing and reading a number may round.
+pub(crate) fn same(a: &Car, b: &Car) -> bool {
+    Proposal::between("", a, b).changes.is_empty()
+}
+
+/// Names of what lies in a folder, sorted.
+pub(super) fn names_in(folder: &Path) -> Vec<String> {
+    let name = |entry: fs::DirEntry| entry.file_name().to_string_lossy().into_owned();
+    let mut names: Vec<String> = fs::read_dir(folder).unwrap().map(|entry| name(entry.unwrap())).collect();
+    names.sort();
+    names
+}
+
+#[test]
+fn a_proposal_is_opened_changed_saved_and_saved_as_another() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = copy_of_alder(folder.path());
+    let mut session = Session::open(&path).unwrap();
+    assert_eq!((session.title().as_str(), session.open_name()), ("Alder", None));
+    session.apply(Edit::OpenProposal("tie-rod-down".into()));
+    assert_eq!(session.title(), "Alder: Tie rod down");
+    assert!(session.is_changed() && !session.is_unsaved(), "it is in a file");
+    raise_rod(&mut session, 1e-3);
+    assert_eq!(session.title(), "Alder: Tie rod down (changed)");
+    session.apply(Edit::SaveOpen);
+    assert_eq!(session.title(), "Alder: Tie rod down", "{:?}", session.notices());
+    let file = folder.path().join("alder/tie-rod-down.ron");
+    let text = fs::read_to_string(&file).unwrap();
+    assert!(text.contains("now: (88.0, 240.0, 167.5)") && text.contains("takes nearly all"), "{text}");
+
+    raise_rod(&mut session, 1e-3);
+    let as_other = session.proposal_path("Rod down a little");
+    session.apply(Edit::SaveProposal {
+        name: "Rod down a little".into(),
+        path: as_other.clone(),
+        replace: false,
+    });
+    assert_eq!(session.title(), "Alder: Rod down a little");
+    assert_eq!(fs::read_to_string(&file).unwrap(), text, "the other one stays");
+    assert_eq!(load_proposal(&as_other).unwrap().proposal.name, "Rod down a little");
+
+    // Undo goes through what was open as through everything else.
+    session.apply(Edit::Undo);
+    assert_eq!(session.title(), "Alder: Tie rod down");
+    session.apply(Edit::Undo);
+    assert_eq!(session.title(), "Alder: Tie rod down (changed)", "as it was opened, not as it is saved");
+    session.apply(Edit::Undo);
+    assert_eq!(session.title(), "Alder");
+    session.apply(Edit::Redo);
+    session.apply(Edit::Redo);
+    assert_eq!(session.title(), "Alder: Tie rod down");
+}
+
+#[test]
+fn what_cannot_be_saved_says_why_and_leaves_the_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut session = Session::open(&copy_of_alder(folder.path())).unwrap();
+    let refused = |session: &mut Session, edit, words: &str| {
+        let before = names_in(&folder.path().join("alder"));
+        session.apply(edit);
+        let said = session.notices();
+        let file = said.iter().find(|notice| notice.about == About::File).expect(words);
+        assert!(file.text.contains(words), "{}", file.text);
+        assert_eq!(names_in(&folder.path().join("alder")), before);
+    };
+    refused(&mut session, Edit::SaveOpen, "no proposal is open");
+    refused(&mut session, Edit::OpenProposal("willow".into()), "no proposal willow");
+    session.apply(Edit::OpenProposal("tie-rod-down".into()));
+    let path = session.proposal_path("Arms outboard");
+    let save =
+        |name: &str, path: &Path| Edit::SaveProposal { name: name.into(), path: path.into(), replace: false };
+    refused(&mut session, save(" ", &path), "needs a name");
+    let there = folder.path().join("alder/arms-outboard.ron");
+    refused(&mut session, save("Arms", &there), "is there already");
+    session.apply(Edit::Undo);
+    refused(&mut session, save("Nothing", &path), "nothing is changed");
+}
+
+#[test]
+fn a_file_that_is_no_proposal_is_listed_with_its_fault_and_hidden_ones_are_not() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = copy_of_alder(folder.path());
+    fs::write(folder.path().join("alder/odd.ron"), "(format: \"wheelpath proposal\", version: 1").unwrap();
+    fs::write(folder.path().join("alder/.saving-x.ron"), "half").unwrap();
+    let mut session = Session::open(&path).unwrap();
+    let files: Vec<_> = session.beside().proposals.iter().map(|listed| listed.file.as_str()).collect();
+    assert_eq!(files, ["arms-outboard", "odd", "tie-rod-down"]);
+    session.apply(Edit::OpenProposal("odd".into()));
+    assert!(session.open_name().is_none() && session.notices()[0].text.contains("odd.ron"));
+}
+
+#[test]
+fn another_car_is_opened_in_the_same_window_and_nothing_is_lost() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = copy_of_alder(folder.path());
+    let hazel = folder.path().join("hazel.ron");
+    fs::copy(alder_path().with_file_name("hazel.ron"), &hazel).unwrap();
+    let list = folder.path().join("recent.ron");
+    let mut session = Session::open(&path).unwrap().with_recents(Recents::kept_in(list.clone()));
+    session.apply(Edit::OpenProposal("tie-rod-down".into()));
+    raise_rod(&mut session, 1e-3);
+    let left = session.car().clone();
+    let serial = session.serial();
+    session.apply(Edit::OpenCar { path: folder.path().join("none.ron"), proposal: None });
+    assert!(session.notices()[0].text.contains("none.ron"), "{:?}", session.notices());
+    assert_eq!((session.serial(), session.car()), (serial, &left));
+    session.apply(Edit::OpenCar { path: hazel.clone(), proposal: None });
+    assert_eq!((session.title().as_str(), session.next_undo()), ("Hazel", None));
+    assert_ne!(session.serial(), serial);
+    let labels: Vec<String> = session.recents().iter().map(crate::recents::Recent::label).collect();
+    assert_eq!(labels, ["hazel", "alder: tie-rod-down", "alder"]);
+    assert_eq!(Recents::kept_in(list).files(), session.recents());
+
+    let back = session.recents()[1].clone();
+    session.apply(Edit::OpenCar { path: back.car, proposal: back.proposal });
+    assert_eq!(session.title(), "Alder: Tie rod down");
+    assert!(same(session.recoverable().unwrap(), &left));
+    let said = session.recoverable_text().unwrap();
+    assert!(said.contains("proposal Tie rod down"), "{said}");
+    session.apply(Edit::Recover);
+    assert!(same(session.car(), &left) && session.open_name() == Some("Tie rod down"));
+    session.apply(Edit::SaveOpen);
+    assert!(session.recoverable().is_none());
+    drop(session);
+    assert_eq!(names_in(folder.path()), ["alder", "alder.ron", "hazel.ron", "recent.ron"]);
+}

@@ -1,0 +1,309 @@
+//! A file of limits: its text, and saving it so that comments stay and only what changed is changed.
+
+use crate::Axes;
+use crate::convert::{FileUnits, Measures};
+use crate::correspond::correspond;
+use crate::edit::edited;
+use crate::failure::{LoadError, SaveError};
+use crate::item::{Item, Scale};
+use crate::limits::{KEYS, bounds, limits};
+use crate::limits_of_fit::AXLES;
+use crate::read::{FileKind, measures};
+use crate::text_file::read_text;
+use crate::tree::{Kind, Node};
+use crate::whole::whole;
+use crate::write_proposal::unsaved;
+use std::path::Path;
+use wheelpath_geometry::{
+    Bend, Car, End, GRAVITY, LengthUnit, Limit, Limited, Over, Pairs, Scope, Side, Steering, Taken,
+    Travelling, Unit,
+};
+
+/// Numbers that differ by less are the same but for rounding (metres, radians, or plain).
+const SAME: f64 = 1e-12;
+
+/// A file of limits that was read.
+#[derive(Clone, Debug)]
+pub struct LimitsFile {
+    text: String,
+    tree: Node,
+    measures: Measures,
+    limits: Vec<Limit>,
+}
+
+impl LimitsFile {
+    /// Reads a file of limits.
+    ///
+    /// # Errors
+    /// It cannot be read, or has faults: then all that could be found.
+    pub fn load(path: &Path) -> Result<LimitsFile, LoadError> {
+        LimitsFile::parse(&read_text(path)?, &path.display().to_string())
+    }
+
+    /// Reads the text of a file of limits; `file` is its name in messages.
+    ///
+    /// # Errors
+    /// The text has faults: all that could be found.
+    pub fn parse(text: &str, file: &str) -> Result<LimitsFile, LoadError> {
+        whole(text, file, |tree, text, notes| {
+            let limits = limits(&tree, notes)?;
+            let fields = notes.fields(&tree, "the file", KEYS)?;
+            let measures = measures(&fields, notes)?;
+            Some(LimitsFile { text: text.to_owned(), tree, measures, limits })
+        })
+    }
+
+    /// A file without limits, in these units and axes.
+    ///
+    /// # Errors
+    /// None that is known of; the text is read back like any other.
+    pub fn new(units: LengthUnit, axes: Axes) -> Result<LimitsFile, LoadError> {
+        let [x, y, z] = axes.directions().map(|direction| Item::Word(direction.word()));
+        let item = Item::fields(vec![
+            ("format", Item::Text(FileKind::LIMITS.format.into())),
+            ("version", Item::scaled(f64::from(crate::VERSION), Scale::Whole)),
+            ("units", Item::Word(units.word())),
+            ("axes", Item::fields(vec![("x", x), ("y", y), ("z", z)])),
+            ("limits", Item::List(Vec::new())),
+        ]);
+        let about = "// What the car's readings are to stay within.";
+        LimitsFile::parse(&format!("{about}\n{}\n", item.printed(0, "\n")), "limits.ron")
+    }
+
+    /// The text.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// The limits.
+    #[must_use]
+    pub fn limits(&self) -> &[Limit] {
+        &self.limits
+    }
+
+    /// The file with these limits in place of its own: comments and units stay, and so does what is
+    /// written of limits that are the same. The car says whether it steers by a rack or a pitman arm.
+    ///
+    /// # Errors
+    /// It would not read back the same: a limit without bounds, a bound that is no number.
+    pub fn with_limits(&self, to: &[Limit], car: &Car) -> Result<LimitsFile, SaveError> {
+        let was = &self.limits;
+        let from = correspond(
+            (was.len(), to.len()),
+            |a, b| same_limit(&was[a], &to[b]),
+            |a, b| was[a].name == to[b].name || same_thing(&was[a].of, &to[b].of),
+        );
+        let nodes = match self.tree.field("limits").map(|field| &field.value.kind) {
+            Some(Kind::List(nodes)) => nodes.as_slice(),
+            _ => &[],
+        };
+        let kept = to.iter().zip(from).map(|(limit, from)| match from {
+            Some(n) if same_limit(&was[n], limit) => (from, Item::Keep),
+            _ => (from, self.item(limit, from.and_then(|n| nodes.get(n)), car)),
+        });
+        let heading = KEYS.iter().filter(|key| **key != "limits").map(|key| (*key, Item::Keep));
+        let fields = heading.chain([("limits", Item::Kept(kept.collect()))]).collect();
+        let text = edited(&self.text, &self.tree, &Item::fields(fields));
+        let file = LimitsFile::parse(&text, "limits.ron").map_err(unsaved)?;
+        match differing(&file.limits, to) {
+            Some(what) => Err(SaveError::ReadsBackDifferent { what }),
+            None => Ok(file),
+        }
+    }
+
+    /// What is to be written of a limit; `node` is what was written of it.
+    fn item(&self, limit: &Limit, node: Option<&Node>, car: &Car) -> Item {
+        let mut fields = vec![("name", Item::Text(limit.name.clone()))];
+        fields.extend(limit.about.as_ref().map(|about| ("about", Item::Text(about.clone()))));
+        let axle = |end| AXLES.iter().find(|(_, one)| *one == end).map_or("both_axles", |(word, _)| *word);
+        let grid = |travel: [f64; 2]| {
+            let [from, to] = travel.map(|value| Item::length(value, self.measures.units));
+            Item::Fields { name: "TravelAndSteer", fields: vec![("from", from), ("to", to)] }
+        };
+        let name = match limit.of {
+            Limited::Lock => "Lock",
+            Limited::Distance { end, between, travel } => {
+                fields.push(("of", Item::Word(axle(end))));
+                let kinds = match between {
+                    Pairs::All => Vec::new(),
+                    Pairs::With(kind) => vec![kind],
+                    Pairs::Of(one, other) => vec![one, other],
+                };
+                let kinds: Vec<Item> = kinds.into_iter().map(|kind| Item::Word(kind.key())).collect();
+                if !kinds.is_empty() {
+                    fields.push(("between", Item::List(kinds)));
+                }
+                fields.push(("over", grid(travel)));
+                "Distance"
+            }
+            Limited::JointReserve { end, travel } => {
+                fields.push(("of", Item::Word(axle(end))));
+                fields.push(("over", grid(travel)));
+                "JointReserve"
+            }
+            Limited::Reading { reading, end, side, taken, over } => {
+                fields.push(("reading", Item::Word(reading.key)));
+                fields.push(("of", of(reading.scope, end, side)));
+                let said = node.is_some_and(|node| node.field("change").is_some());
+                match taken {
+                    Taken::Change => fields.push(("change", Item::Word("true"))),
+                    Taken::Value if said => fields.push(("change", Item::Word("false"))),
+                    Taken::Value => {}
+                }
+                let written = node.and_then(|node| node.at(&["over"]));
+                fields.push(("over", self.over(over, written, car)));
+                "Reading"
+            }
+        };
+        let unit = limit.unit();
+        let number = |value: f64| match unit {
+            Unit::Length => Item::length(value, self.measures.units),
+            Unit::Degree | Unit::DegreePerMetre => Item::degrees(value),
+            _ => Item::scaled(value, Scale::Times(unit.factor(LengthUnit::Millimetre))),
+        };
+        let [least, most] = bounds(unit);
+        fields.extend(limit.least.map(|value| (least, number(value))));
+        fields.extend(limit.most.map(|value| (most, number(value))));
+        Item::Fields { name, fields }
+    }
+
+    fn over(&self, over: Over, written: Option<&Node>, car: &Car) -> Item {
+        let length = |value: f64| Item::length(value, self.measures.units);
+        let has = |key: &str| written.is_some_and(|node| node.field(key).is_some());
+        match over {
+            Over::Design => Item::Word("Design"),
+            Over::Steer => Item::Word("Steer"),
+            Over::Travel { from, to, wheels } => {
+                let mut fields = vec![("from", length(from)), ("to", length(to))];
+                match wheels {
+                    Travelling::Opposite => fields.push(("wheels", Item::Word("opposite"))),
+                    Travelling::Both if has("wheels") => fields.push(("wheels", Item::Word("both"))),
+                    // One wheel alone has no word in a file: it does not read back, and is not saved.
+                    Travelling::Both | Travelling::One(_) => {}
+                }
+                Item::Fields { name: "Travel", fields }
+            }
+            Over::Bend(Bend { at, steer, gradients }) => {
+                // As it is written: in g, and what a g does.
+                let in_g = |value: f64| Item::scaled(value, Scale::Times(1.0 / GRAVITY));
+                let mut fields = vec![("lateral_g", in_g(at.lateral))];
+                if at.longitudinal != 0.0 || has("longitudinal_g") {
+                    fields.push(("longitudinal_g", in_g(at.longitudinal)));
+                }
+                let pitman = has("pitman_deg") || matches!(car.front.steering, Steering::Box(_));
+                if pitman && !has("rack") {
+                    fields.push(("pitman_deg", Item::degrees(steer)));
+                } else if steer != 0.0 || has("rack") {
+                    fields.push(("rack", length(steer)));
+                }
+                if let Some(gradients) = gradients {
+                    let per_g = GRAVITY * Unit::Degree.factor(LengthUnit::Millimetre);
+                    fields.push(("roll_deg_per_g", Item::scaled(gradients.roll, Scale::Times(per_g))));
+                    let rises = [("front_rise_per_g", gradients.front), ("rear_rise_per_g", gradients.rear)];
+                    for (key, rise) in rises {
+                        if rise != 0.0 || has(key) {
+                            let per_g = GRAVITY * self.measures.units.in_units(1.0);
+                            fields.push((key, Item::scaled(rise, Scale::Times(per_g))));
+                        }
+                    }
+                }
+                Item::Fields { name: "Bend", fields }
+            }
+        }
+    }
+}
+
+/// Whose a reading is, in a word of the file; a file may say it in one of two.
+fn of(scope: Scope, end: End, side: Option<Side>) -> Item {
+    Item::AnyOf(match (end, side) {
+        (End::Front, None) if scope == Scope::Wheel => vec!["front_both", "front"],
+        (End::Rear, None) if scope == Scope::Wheel => vec!["rear_both", "rear"],
+        (End::Front, None) => vec!["front", "front_both"],
+        (End::Rear, None) => vec!["rear", "rear_both"],
+        (End::Front, Some(Side::Left)) => vec!["front_left"],
+        (End::Front, Some(Side::Right)) => vec!["front_right"],
+        (End::Rear, Some(Side::Left)) => vec!["rear_left"],
+        (End::Rear, Some(Side::Right)) => vec!["rear_right"],
+    })
+}
+
+/// Whether two lists of limits are the same but for rounding.
+#[must_use]
+pub fn same_limits(a: &[Limit], b: &[Limit]) -> bool {
+    a.len() == b.len() && a.iter().zip(b).all(|(a, b)| same_limit(a, b))
+}
+
+/// The name of the first that is not the same, or that there are not as many.
+fn differing(a: &[Limit], b: &[Limit]) -> Option<String> {
+    if a.len() != b.len() {
+        return Some("the number of limits".into());
+    }
+    a.iter().zip(b).find(|(a, b)| !same_limit(a, b)).map(|(_, b)| format!("the limit {}", b.name))
+}
+
+fn near(a: f64, b: f64) -> bool {
+    (a - b).abs() <= SAME * a.abs().max(1.0)
+}
+
+fn both(a: Option<f64>, b: Option<f64>) -> bool {
+    match (a, b) {
+        (Some(a), Some(b)) => near(a, b),
+        (None, None) => true,
+        _ => false,
+    }
+}
+
+fn same_limit(a: &Limit, b: &Limit) -> bool {
+    a.name == b.name
+        && a.about == b.about
+        && same_thing(&a.of, &b.of)
+        && both(a.least, b.least)
+        && both(a.most, b.most)
+}
+
+/// Whether the same is limited over the same poses, but for rounding.
+fn same_thing(a: &Limited, b: &Limited) -> bool {
+    match (a, b) {
+        (
+            Limited::Reading { reading, end, side, taken, over },
+            Limited::Reading { reading: reading_b, end: end_b, side: side_b, taken: taken_b, over: over_b },
+        ) => {
+            (reading.key, end, side, taken) == (reading_b.key, end_b, side_b, taken_b)
+                && same_poses(over, over_b)
+        }
+        (
+            Limited::Distance { end, between, travel: [from, to] },
+            Limited::Distance { end: end_b, between: between_b, travel: [from_b, to_b] },
+        ) => (end, between) == (end_b, between_b) && near(*from, *from_b) && near(*to, *to_b),
+        (
+            Limited::JointReserve { end, travel: [from, to] },
+            Limited::JointReserve { end: end_b, travel: [from_b, to_b] },
+        ) => end == end_b && near(*from, *from_b) && near(*to, *to_b),
+        (a, b) => a == b,
+    }
+}
+
+fn same_poses(a: &Over, b: &Over) -> bool {
+    match (a, b) {
+        (Over::Travel { from, to, wheels }, Over::Travel { from: from_b, to: to_b, wheels: wheels_b }) => {
+            near(*from, *from_b) && near(*to, *to_b) && wheels == wheels_b
+        }
+        (Over::Bend(a), Over::Bend(b)) => {
+            let of = |bend: &Bend| {
+                let lean = bend.gradients.map(|g| [g.roll, g.front, g.rear]);
+                let numbers = [bend.at.lateral, bend.at.longitudinal, bend.steer];
+                (numbers, lean)
+            };
+            let alike = |a: [f64; 3], b: [f64; 3]| a.iter().zip(&b).all(|(a, b)| near(*a, *b));
+            let ((a, lean_a), (b, lean_b)) = (of(a), of(b));
+            alike(a, b)
+                && match (lean_a, lean_b) {
+                    (Some(a), Some(b)) => alike(a, b),
+                    (None, None) => true,
+                    _ => false,
+                }
+        }
+        (a, b) => a == b,
+    }
+}

@@ -1,0 +1,199 @@
+//! Limits are saved so that what did not change stays as it is written, comments and all.
+
+use crate::{BOX_AND_H_ARM, CAR};
+use proptest::prelude::*;
+use wheelpath_car_file::{Axes, LimitsFile, parse, parse_limits};
+use wheelpath_geometry::{
+    Bend, Car, Cornering, End, GRAVITY, Gradients, LengthUnit, Limit, Limited, Over, Reading, Scope, Side,
+    Taken, Travelling, axle_readings, reading, wheel_readings,
+};
+
+const LIMITS: &str = include_str!("../../../../demo-cars/alder/limits.ron");
+
+fn read(text: &str) -> LimitsFile {
+    LimitsFile::parse(text, "limits.ron").unwrap_or_else(|error| panic!("{error}\n{text}"))
+}
+
+fn car() -> Car {
+    parse(CAR, "car.ron").unwrap().car
+}
+
+fn place(limits: &[Limit], name: &str) -> usize {
+    limits.iter().position(|limit| limit.name == name).expect(name)
+}
+
+fn trail(name: &str) -> Limit {
+    let trail = reading("trail").unwrap();
+    let of = Limited::Reading {
+        reading: trail,
+        end: End::Rear,
+        side: None,
+        taken: Taken::Value,
+        over: Over::Steer,
+    };
+    Limit { name: name.into(), about: None, of, least: Some(1e-3), most: None }
+}
+
+#[test]
+fn unchanged_limits_give_the_same_text() {
+    let file = read(LIMITS);
+    assert_eq!(file.with_limits(file.limits(), &car()).unwrap().text(), LIMITS);
+}
+
+#[test]
+fn a_changed_bound_changes_its_number_alone() {
+    let text =
+        LIMITS.replace("least_deg: -0.04, most_deg: 0.04,", "least_deg: -0.04, most_deg: 0.04, // tight");
+    let file = read(&text);
+    let mut limits = file.limits().to_vec();
+    let n = place(&limits, "Bump steer, rear");
+    limits[n].most = Some(0.035_f64.to_radians());
+    let saved = file.with_limits(&limits, &car()).unwrap();
+    assert_eq!(saved.text(), text.replace("most_deg: 0.04, // tight", "most_deg: 0.035, // tight"));
+    limits[n].least = None;
+    let saved = saved.with_limits(&limits, &car()).unwrap();
+    assert!(saved.text().contains("most_deg: 0.035, // tight") && !saved.text().contains("-0.04"));
+}
+
+#[test]
+fn a_limit_comes_and_goes_and_its_neighbours_stay() {
+    let text = LIMITS.replace(
+        "        Reading(\n            name: \"Trail",
+        "        // back to straight\n        Reading(\n            name: \"Trail",
+    );
+    let file = read(&text);
+    let mut limits = file.limits().to_vec();
+    limits.remove(place(&limits, "Front roll centre stays low"));
+    limits.push(trail("More"));
+    let saved = file.with_limits(&limits, &car()).unwrap();
+    for line in text.lines() {
+        let gone = ["roll_centre_height", "Front roll centre", "from: -20.0", "least: -25.0"];
+        if !gone.iter().any(|gone| line.contains(gone)) {
+            assert!(saved.text().contains(line), "lost: {line}\n{}", saved.text());
+        }
+    }
+    let new =
+        "        Reading(name: \"More\", reading: trail, of: rear_both, over: Steer, least: 1.0),\n    ],\n)";
+    assert!(saved.text().contains(new), "{}", saved.text());
+    assert!(!saved.text().contains("roll_centre_height"));
+    let none = saved.with_limits(&[], &car()).unwrap();
+    assert!(none.limits().is_empty() && none.text().contains("// back to straight"));
+}
+
+#[test]
+fn a_new_file_in_inches_reads_back_in_metres() {
+    let file = LimitsFile::new(LengthUnit::Inch, Axes::VEHICLE).unwrap();
+    let saved = file.with_limits(&[trail("One"), trail("Two")], &car()).unwrap();
+    assert!(
+        saved.text().contains("units: Inch") && saved.text().contains("least: 0.03937"),
+        "{}",
+        saved.text()
+    );
+    let back = parse_limits(saved.text(), "limits.ron").unwrap();
+    assert!((back[1].least.unwrap() - 1e-3).abs() < 1e-15);
+}
+
+#[test]
+fn a_bend_is_said_as_the_car_steers() {
+    let lean = Gradients::of_roll(0.9_f64.to_radians() / GRAVITY).with_ride_heights(1e-3 / GRAVITY, 0.0);
+    let at = Cornering { lateral: 1.5 * GRAVITY, longitudinal: 0.0 };
+    let bend = |steer, gradients| {
+        let of = Limited::Reading {
+            reading: reading("camber_to_road").unwrap(),
+            end: End::Front,
+            side: Some(Side::Right),
+            taken: Taken::Value,
+            over: Over::Bend(Bend { at, steer, gradients }),
+        };
+        Limit { name: "In a bend".into(), about: None, of, least: None, most: Some(0.0) }
+    };
+    let file = LimitsFile::new(LengthUnit::Millimetre, Axes::VEHICLE).unwrap();
+    let by_rack = file.with_limits(&[bend(8e-3, Some(lean))], &car()).unwrap();
+    let said = "Bend(lateral_g: 1.5, rack: 8.0, roll_deg_per_g: 0.9, front_rise_per_g: 1.0)";
+    assert!(by_rack.text().contains(said), "{}", by_rack.text());
+    let boxed = parse(BOX_AND_H_ARM, "car.ron").unwrap().car;
+    let by_box = file.with_limits(&[bend(4_f64.to_radians(), None)], &boxed).unwrap();
+    assert!(by_box.text().contains("Bend(lateral_g: 1.5, pitman_deg: 4.0)"), "{}", by_box.text());
+}
+
+#[test]
+fn what_would_not_read_back_is_not_saved() {
+    let file = read(LIMITS);
+    for (least, most) in [(None, None), (Some(2.0), Some(1.0)), (Some(f64::NAN), None)] {
+        let refused = file.with_limits(&[Limit { least, most, ..trail("Odd") }], &car());
+        assert!(refused.is_err(), "{least:?} to {most:?}: {}", refused.unwrap().text());
+    }
+}
+
+fn any_limit() -> impl Strategy<Value = Limit> {
+    let all: Vec<&'static Reading> = wheel_readings().iter().chain(axle_readings()).collect();
+    let sides = prop::sample::select(vec![None, Some(Side::Left), Some(Side::Right)]);
+    let ends = prop::sample::select(vec![End::Front, End::Rear]);
+    let over = prop_oneof![
+        Just(Over::Design),
+        Just(Over::Steer),
+        (-0.1..0.1_f64, -0.1..0.1_f64, any::<bool>()).prop_map(|(from, to, opposite)| {
+            let wheels = if opposite { Travelling::Opposite } else { Travelling::Both };
+            Over::Travel { from, to, wheels }
+        }),
+        (prop::array::uniform3(-20.0..20.0_f64), prop::option::of(prop::array::uniform3(-0.01..0.01_f64)))
+            .prop_map(|([lateral, longitudinal, steer], lean)| {
+                let gradients =
+                    lean.map(|[roll, front, rear]| Gradients::of_roll(roll).with_ride_heights(front, rear));
+                Over::Bend(Bend { at: Cornering { lateral, longitudinal }, steer: 0.001 * steer, gradients })
+            }),
+    ];
+    let bounds = (prop::option::of(-5.0..5.0_f64), prop::option::of(5.0..9.0_f64));
+    (prop::sample::select(all), ends, sides, any::<bool>(), over, bounds, "[a-zA-Z\"\\\\, é-]{0,9}").prop_map(
+        |(reading, end, side, change, over, (least, most), name)| {
+            let side = side.filter(|_| reading.scope == Scope::Wheel);
+            let taken = if change { Taken::Change } else { Taken::Value };
+            let least = least.or(most.is_none().then_some(0.25));
+            Limit { name, about: None, of: Limited::Reading { reading, end, side, taken, over }, least, most }
+        },
+    )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(96))]
+
+    /// Any limits put in anywhere, others changed or taken out: what is read back is what was meant, and
+    /// every comment is still there.
+    #[test]
+    fn any_limits_read_back_and_no_comment_is_lost(
+        new in prop::collection::vec((any_limit(), any::<prop::sample::Index>()), 0..6),
+        out in prop::collection::vec(any::<prop::sample::Index>(), 0..4),
+        moved in prop::collection::vec((any::<prop::sample::Index>(), 1.0..1.5_f64), 0..4),
+        boxed in any::<bool>(),
+    ) {
+        let text = LIMITS.replace("        Reading(", "        // above\n        Reading(").replace("),\n", "), // behind\n");
+        let file = read(&text);
+        let mut limits = file.limits().to_vec();
+        for place in out {
+            limits.remove(place.index(limits.len()));
+        }
+        for (place, factor) in moved {
+            let place = place.index(limits.len());
+            limits[place].most = limits[place].most.map(|most| most.abs() * factor);
+        }
+        for (limit, place) in new {
+            limits.insert(place.index(limits.len() + 1), limit);
+        }
+        let car = if boxed { parse(BOX_AND_H_ARM, "car.ron").unwrap().car } else { car() };
+        let saved = file.with_limits(&limits, &car).unwrap();
+        let back = parse_limits(saved.text(), "limits.ron").unwrap();
+        prop_assert_eq!(back.len(), limits.len());
+        for (a, b) in back.iter().zip(&limits) {
+            prop_assert_eq!((&a.name, &a.about), (&b.name, &b.about));
+            let near = |a: Option<f64>, b: Option<f64>| match (a, b) {
+                (Some(a), Some(b)) => (a - b).abs() < 1e-12,
+                (a, b) => a.is_none() && b.is_none(),
+            };
+            prop_assert!(near(a.least, b.least) && near(a.most, b.most), "{a:?}\n{b:?}");
+        }
+        for comment in ["// above", "// What Alder's", "// no source: change"] {
+            let count = |text: &str| text.matches(comment).count();
+            prop_assert_eq!(count(saved.text()), count(&text), "{}", saved.text());
+        }
+    }
+}
