@@ -83,6 +83,7 @@ impl Session {
         }
     }
 
+    #[inline(never)]
     pub(super) fn change(&mut self, change: &Change) {
         let target = change.target();
         let start = self.history.before(target).map_or(&self.car, |before| &before.car);
@@ -116,6 +117,7 @@ impl Session {
         self.keep_for_recovery();
     }
 
+    #[inline(never)]
     fn put_state(&mut self, state: State) {
         self.limits = state.limits;
         self.open = state.open;
@@ -129,6 +131,7 @@ impl Session {
     }
 
     /// Takes a car as the edited one, and solves it if it can be solved.
+    #[inline(never)]
     fn put(&mut self, car: Car) {
         let found = check(&car);
         self.findings = found.iter().map(of_finding).collect();

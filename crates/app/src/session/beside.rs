@@ -125,6 +125,7 @@ impl Session {
         folder.unwrap_or_else(|| PathBuf::from(proposal_file_name(&self.original.name)))
     }
 
+    #[inline(never)]
     pub(super) fn compare_with(&mut self, proposal: Option<&Proposal>) {
         let (car, name) = match proposal {
             None => (self.original.clone(), None),

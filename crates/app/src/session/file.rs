@@ -93,6 +93,8 @@ impl Session {
     ///
     /// # Errors
     /// The file cannot be read or has faults, or the car cannot be solved.
+    // A session is large: kept out of its caller's frame, so that little stack is enough.
+    #[inline(never)]
     pub fn open(path: &Path) -> Result<Self, OpenError> {
         let loaded = load(path).map_err(OpenError::Load)?;
         let session = Session::of(loaded).map_err(OpenError::Unsolvable)?;
@@ -103,6 +105,8 @@ impl Session {
     ///
     /// # Errors
     /// What keeps the car from being solved.
+    // A session is large: kept out of its caller's frame, so that little stack is enough.
+    #[inline(never)]
     pub fn of(loaded: Loaded) -> Result<Self, Vec<Stop>> {
         let mut session = Session::new(loaded.car)?;
         session.file.saved = Some(session.original.clone());
@@ -153,6 +157,8 @@ impl Session {
 
     /// Opens another car in this window. What is in no file is kept as unsaved changes of the car that is
     /// left; where the other cannot be opened, nothing is left.
+    // A session is large: kept out of its caller's frame, so that little stack is enough.
+    #[inline(never)]
     pub(super) fn open_car(&mut self, path: &Path, proposal: Option<&Path>) {
         self.history.settle();
         let is_kept = self.keep_for_recovery();
@@ -228,6 +234,7 @@ impl Session {
             .unwrap_or_else(|| folder.join(format!("{stem}-new.ron")))
     }
 
+    #[inline(never)]
     pub(super) fn save_as(&mut self, path: &Path, replace: bool) {
         if path.as_os_str().is_empty() {
             return self.refuse(

@@ -117,6 +117,8 @@ impl Session {
     ///
     /// # Errors
     /// What keeps the car from being solved.
+    // A session is large: kept out of its caller's frame, so that little stack is enough.
+    #[inline(never)]
     pub fn new(car: Car) -> Result<Self, Vec<Stop>> {
         let solver = CarSolver::new(&car)?;
         let held = solver.start();

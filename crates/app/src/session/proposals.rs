@@ -69,6 +69,7 @@ impl Session {
     }
 
     /// Takes up a proposal of the folder, on the original: one step of undo.
+    #[inline(never)]
     pub(super) fn open_proposal(&mut self, file: &str) {
         let listed = self.beside.proposals.iter().find(|listed| listed.file == file);
         let proposal = match listed.map(|listed| listed.proposal.clone()) {
@@ -107,6 +108,7 @@ impl Session {
     }
 
     /// Saves what is changed over the proposal that is open.
+    #[inline(never)]
     pub(super) fn save_open(&mut self) {
         let Some(Listed { path, proposal, .. }) = self.open_proposal_listed().cloned() else {
             let remedy = "open one, or save what is changed under a name";
@@ -124,6 +126,7 @@ impl Session {
         }
     }
 
+    #[inline(never)]
     pub(super) fn save_proposal(&mut self, name: &str, path: &Path, replace: bool) {
         let name = name.trim();
         if name.is_empty() || proposal_file_name(name).is_empty() {

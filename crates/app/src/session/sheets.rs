@@ -40,6 +40,7 @@ impl Session {
     }
 
     /// Writes the plate of a point, and its mirror image, to the brackets beside the car.
+    #[inline(never)]
     pub(super) fn keep_plate(&mut self, owner: Owner, pickup: Pickup, mirrored: bool) {
         let path = self.brackets_path();
         let kept = self.with_plates(&path, owner, pickup, mirrored).and_then(|file| {
@@ -110,6 +111,7 @@ impl Session {
         self.proposal_path(bracket).with_extension("pdf")
     }
 
+    #[inline(never)]
     pub(super) fn write_sheet(&mut self, bracket: &str, path: &Path, replace: bool) {
         let refuse = |session: &mut Session, [text, remedy]: [String; 2]| {
             session.refuse(About::File, text, remedy);

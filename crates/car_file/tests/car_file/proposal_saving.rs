@@ -41,8 +41,9 @@ fn comments_words_and_units_stay_and_only_what_changed_is_changed() {
     assert_eq!(saved, text.replace("166.5)", "167.5)"));
     let (_, saved) = revised(&text, |car| raise(car, Pickup::TieRodOuter, 2e-3));
     assert!(saved.contains("166.5)), // spacer\n"), "{saved}");
-    let new = "        Move(point: tie_rod_outer, of: front_both, was: (98.0, 692.0, 195.0), now: (98.0, 692.0, 197.0)),\n";
-    assert!(saved.contains(new), "{saved}");
+    for part in ["point: tie_rod_outer", "was: (98.0, 692.0, 195.0)", "now: (98.0, 692.0, 197.0)"] {
+        assert!(saved.contains(part), "{saved}");
+    }
 }
 
 #[test]

@@ -212,9 +212,10 @@ fn a_plate_that_was_described_is_kept_beside_the_car_for_both_sides() {
     std::fs::copy(demo, &copy).unwrap();
     let mut harness = bench(vec2(1280.0, 2600.0), |bench| {
         bench.session = crate::session::Session::open(&copy).unwrap();
-        bench.state.task = Task::Change;
-        bench.state.select(Some((FRONT_LEFT.into(), Pickup::TieRodInner)));
     });
+    harness.state_mut().state.task = Task::Change;
+    harness.state_mut().state.select(Some((FRONT_LEFT.into(), Pickup::TieRodInner)));
+    harness.run();
     assert!(harness.query_by_label("Keep the plate").is_none());
     let normal = nalgebra::Vector3::new(0.1, 1.0, 0.0);
     let by = crate::session::PlateBy::Normal(normal);

@@ -96,7 +96,7 @@ fn what_cannot_be_saved_says_why_and_leaves_the_file() {
     refused(&mut session, Edit::SaveOpen, "no proposal is open");
     refused(&mut session, Edit::OpenProposal("willow".into()), "no proposal willow");
     session.apply(Edit::OpenProposal("tie-rod-down".into()));
-    let path = session.proposal_path("Arms outboard");
+    let path = session.proposal_path("Arms further outboard");
     let save =
         |name: &str, path: &Path| Edit::SaveProposal { name: name.into(), path: path.into(), replace: false };
     refused(&mut session, save(" ", &path), "needs a name");

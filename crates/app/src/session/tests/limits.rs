@@ -23,7 +23,8 @@ fn bounds_are_changed_in_steps_with_words_and_saved() {
     assert_eq!(session.next_undo(), Some("limit Bump steer, front: at most 0.07°"));
     assert_eq!(session.steps().count(), 1, "one step while it is pulled");
     session.apply(Edit::Settle);
-    session.apply(Edit::Limit(LimitChange::Remove(6)));
+    let lock = session.limits().iter().position(|one| one.of == Limited::Lock).unwrap();
+    session.apply(Edit::Limit(LimitChange::Remove(lock)));
     assert_eq!(session.next_undo(), Some("limit deleted: Steering lock"));
     let lock = Limit { name: "Lock".into(), about: None, of: Limited::Lock, least: Some(0.4), most: None };
     session.apply(Edit::Limit(LimitChange::Add(Box::new(lock))));
@@ -33,7 +34,7 @@ fn bounds_are_changed_in_steps_with_words_and_saved() {
     assert!(!session.is_unsaved(), "{:?}", session.notices());
     let saved = fs::read_to_string(&file).unwrap();
     assert!(saved.starts_with("// What Alder's readings") && saved.contains("most_deg: 0.07,"), "{saved}");
-    assert_eq!(Session::open(&folder.path().join("alder.ron")).unwrap().limits().len(), 7);
+    assert_eq!(Session::open(&folder.path().join("alder.ron")).unwrap().limits().len(), read.len());
     for _ in 0..3 {
         session.apply(Edit::Undo);
     }
@@ -59,12 +60,15 @@ fn a_bound_pulled_there_and_back_is_no_step() {
 fn what_makes_no_sense_is_refused_with_words() {
     let folder = tempfile::tempdir().unwrap();
     let mut session = Session::open(&copy_of_alder(folder.path())).unwrap();
+    let count = session.limits().len();
+    let lock = session.limits().iter().position(|one| one.of == Limited::Lock).unwrap();
+    let beyond = format!("there is no limit {}", count + 1);
     for (edit, words) in [
         (set(0, Bound::Most, Some(-0.5)), "nothing is at least −0.05° and at most −28.65°"),
-        (set(6, Bound::Least, None), "without a bound it limits nothing"),
+        (set(lock, Bound::Least, None), "without a bound it limits nothing"),
         (set(0, Bound::Least, Some(f64::NAN)), "a bound is a number"),
         (set(70, Bound::Least, Some(0.0)), "there is no limit 71"),
-        (Edit::Limit(LimitChange::Remove(7)), "there is no limit 8"),
+        (Edit::Limit(LimitChange::Remove(count)), beyond.as_str()),
     ] {
         session.apply(edit);
         let said = session.notices();

@@ -8,10 +8,10 @@ use std::time::{Duration, Instant};
 use wheelpath_car_file::same_limits;
 
 /// Two windows on one car, and its folder.
-fn two() -> (tempfile::TempDir, PathBuf, Session, Session) {
+fn two() -> (tempfile::TempDir, PathBuf, Box<Session>, Box<Session>) {
     let folder = tempfile::tempdir().unwrap();
     let path = copy_of_alder(folder.path());
-    let [one, other] = [(); 2].map(|()| Session::open(&path).unwrap());
+    let [one, other] = [(); 2].map(|()| Box::new(Session::open(&path).unwrap()));
     (folder, path, one, other)
 }
 
