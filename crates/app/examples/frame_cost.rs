@@ -139,6 +139,7 @@ fn pull(mut work: ResMut<Work>, mut spent: ResMut<Spent>) {
 }
 
 /// What the stage took to follow; then the curves are made, which the panels will only draw.
+#[expect(clippy::needless_pass_by_value, reason = "systems take their parameters by value")]
 fn sweep(work: Res<Work>, mut panels: ResMut<Panels>, mut spent: ResMut<Spent>) {
     spent.scene = spent.since.map_or(Duration::ZERO, |since| since.elapsed());
     let start = Instant::now();

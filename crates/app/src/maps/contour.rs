@@ -111,7 +111,7 @@ pub fn joined(pieces: &[Piece]) -> Vec<Vec<[f64; 2]>> {
     let key = |[x, y]: [f64; 2]| [x.to_bits(), y.to_bits()];
     let mut at: HashMap<[u64; 2], Vec<usize>> = HashMap::new();
     // Through a corner of the grid a piece may have no length; it joins nothing.
-    let pieces: Vec<Piece> = pieces.iter().filter(|[a, b]| a != b).copied().collect();
+    let pieces: Vec<Piece> = pieces.iter().filter(|[a, b]| key(*a) != key(*b)).copied().collect();
     for (n, piece) in pieces.iter().enumerate() {
         for end in piece {
             at.entry(key(*end)).or_default().push(n);

@@ -134,7 +134,7 @@ fn another_car_is_opened_in_the_same_window_and_nothing_is_lost() {
     session.apply(Edit::OpenCar { path: folder.path().join("none.ron"), proposal: None });
     assert!(session.notices()[0].text.contains("none.ron"), "{:?}", session.notices());
     assert_eq!((session.serial(), session.car()), (serial, &left));
-    session.apply(Edit::OpenCar { path: hazel.clone(), proposal: None });
+    session.apply(Edit::OpenCar { path: hazel, proposal: None });
     assert_eq!((session.title().as_str(), session.next_undo()), ("Hazel", None));
     assert_ne!(session.serial(), serial);
     let labels: Vec<String> = session.recents().iter().map(crate::recents::Recent::label).collect();

@@ -159,7 +159,7 @@ fn the_car_opened_anew_keeps_what_was_changed_here() {
     raise_rod(&mut other, 2e-3);
     let (mine, theirs) = (one.car().clone(), other.car().clone());
     other.apply(Edit::SaveAs { path: path.clone(), replace: true });
-    one.apply(Edit::SaveAs { path: path.clone(), replace: true });
+    one.apply(Edit::SaveAs { path, replace: true });
     assert_eq!(one.clashes()[0].what, What::Car);
     answer(&mut one, Answer::Theirs);
     assert!(same(one.car(), &theirs) && same(one.original(), &theirs));
