@@ -3,6 +3,7 @@
 use super::fit::fit_ui;
 use super::limit_rows::{bounds_ui, new_limit_ui, save_limits_ui};
 use super::notices::{notices_ui, sentence};
+use super::other_files::other_files_ui;
 use super::sheets::sheets_ui;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
@@ -26,6 +27,8 @@ pub(super) fn decide_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
         ui.add_space(6.0);
         keep_ui(ui, session, state, edits);
         sheets_ui(ui, session, edits);
+        ui.add_space(6.0);
+        other_files_ui(ui, session, state, edits);
     });
 }
 

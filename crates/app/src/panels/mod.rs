@@ -20,6 +20,7 @@ mod map_card;
 mod map_plot;
 mod notices;
 mod number_field;
+mod other_files;
 mod overlay_switches;
 mod points;
 mod pose_bar;

@@ -73,6 +73,8 @@ pub struct UiState {
     pub ways: Vec<Wanted>,
     /// The map of places for the point selected.
     pub map: MapChoice,
+    /// A path typed: a table of points, or a car to compare with.
+    pub other_file: String,
     /// Whether all of it fits.
     pub fit: FitChoice,
     /// Set when the selection was made elsewhere, so that the list scrolls to it.
@@ -127,6 +129,7 @@ impl UiState {
             plate: PlateDraft::default(),
             ways: super::which_way::usual(),
             map: MapChoice::default(),
+            other_file: String::new(),
             fit: FitChoice::default(),
             reveal: false,
             picked_reading: None,

@@ -68,6 +68,8 @@ impl Session {
             Edit::Tick(seconds) => self.tick(seconds),
             Edit::SetPlate { owner, pickup, by, mirrored } => self.set_plate(owner, pickup, by, mirrored),
             Edit::SaveAs { path, replace } => self.save_as(&path, replace),
+            Edit::ImportTable(path) => self.import_table(&path),
+            Edit::CompareWithCar(path) => self.compare_with_file(&path),
             Edit::KeepPlate { owner, pickup, mirrored } => self.keep_plate(owner, pickup, mirrored),
             Edit::WriteSheet { bracket, path, replace } => self.write_sheet(&bracket, &path, replace),
             Edit::SaveProposal { name, path, replace } => self.save_proposal(&name, &path, replace),

@@ -140,6 +140,11 @@ impl Session {
                 }
             },
         };
+        self.compare_with_car(car, name);
+    }
+
+    /// Compares with a car of this name; `None` is the original.
+    pub(super) fn compare_with_car(&mut self, car: wheelpath_geometry::Car, name: Option<String>) {
         let fault = check(&car).into_iter().find(|finding| finding.severity == Severity::Fault);
         if let Some(fault) = fault {
             return self.refuse(About::Car, fault.message, fault.hint);

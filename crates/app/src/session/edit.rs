@@ -313,6 +313,10 @@ pub enum Edit {
         /// Whether a file that is there already may be replaced.
         replace: bool,
     },
+    /// Takes the points of a table that differ from the original's as what is changed.
+    ImportTable(PathBuf),
+    /// Compares with the car of another file.
+    CompareWithCar(PathBuf),
     /// Writes the plate of a point to the brackets beside the car.
     KeepPlate {
         /// Whose.

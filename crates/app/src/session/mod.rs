@@ -17,6 +17,7 @@ mod history;
 mod known;
 mod limits;
 mod notice;
+mod other_files;
 mod owner;
 mod presence;
 mod proposals;

@@ -191,3 +191,47 @@ fn what_another_window_wrote_is_asked_about_in_every_drawer() {
     assert!(same(harness.state().session.car(), other.car()));
     assert!(harness.query_by_label("Look at theirs").is_none());
 }
+
+#[test]
+fn a_table_of_moved_points_becomes_what_is_changed_and_a_wrong_one_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = on_disk(folder.path());
+    fs::write(folder.path().join("moved.csv"), "name,x,y,z\nfront left tie rod inner,88,240,166.5\n")
+        .unwrap();
+    fs::write(folder.path().join("wrong.csv"), "name,x,y,z\nfront left tie rod inner,88,240\n").unwrap();
+    let table = |harness: &mut Harness<'static, Bench>, name: &str| {
+        harness.state_mut().state.other_file = name.to_owned();
+        harness.run();
+        click(harness, "Import moved points");
+    };
+    table(&mut harness, "wrong.csv");
+    let session = &harness.state().session;
+    assert!(
+        !session.is_changed() && session.notices()[0].text.contains("wrong.csv"),
+        "{:?}",
+        session.notices()
+    );
+    table(&mut harness, "moved.csv");
+    let session = &harness.state().session;
+    let front_left = wheelpath_geometry::WheelAt::ALL[0];
+    let rod = |session: &Session| {
+        session.car().corner(front_left).pickups.get(wheelpath_geometry::Pickup::TieRodInner).unwrap().z
+    };
+    assert!((rod(session) - 0.1665).abs() < 1e-12 && session.is_changed(), "{:?}", session.notices());
+    assert_eq!(session.next_undo(), Some("proposal: moved"));
+    click(&mut harness, "Undo");
+    assert!(!harness.state().session.is_changed());
+}
+
+#[test]
+fn any_other_car_can_be_compared_with() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = on_disk(folder.path());
+    let rowan = crate::session::alder_path().with_file_name("rowan.ron");
+    harness.state_mut().state.other_file = rowan.display().to_string();
+    harness.run();
+    click(&mut harness, "Compare with it");
+    let session = &harness.state().session;
+    assert!(session.differs() && session.baseline_name() == "Rowan" && !session.is_changed());
+    assert!(session.baseline_values().is_some());
+}
