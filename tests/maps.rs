@@ -12,7 +12,7 @@ mod tests {
     };
     use wheelpath_studies::{Cell, Hole, MapOf, Outcome, Patch, WIDEST, tolerance, verdict};
     use wheelpath_tests::assert_near;
-    use wheelpath_tests::demo::{alder, car_of};
+    use wheelpath_tests::demo::{CARS, alder, car_of};
     use wheelpath_tests::planar::FrontView;
 
     const FRONT_LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
@@ -66,6 +66,58 @@ mod tests {
                 assert_near!(cell.slope, (all[50] - all[0]) / 0.05, 1e-9);
             }
         }
+    }
+
+    /// Places near one another are closed from their neighbours; each is what it is alone, whatever the
+    /// linkage and the point, also where the linkage does not reach.
+    #[test]
+    fn a_place_among_neighbours_is_the_place_alone() {
+        let (mut reached, mut not_reached) = (0, 0);
+        for car in CARS.map(car_of) {
+            for (wheel, pickup) in WheelAt::ALL.into_iter().flat_map(|wheel| {
+                let has = car.corner(wheel).pickups.iter().map(move |(pickup, _)| (wheel, pickup));
+                has.collect::<Vec<_>>()
+            }) {
+                let centre = car.corner(wheel).pickups.get(pickup).unwrap();
+                for (key, half, columns) in
+                    [("toe", 0.004, 24), ("bump_steer", 0.010, 12), ("motion_ratio", 0.06, 30)]
+                {
+                    let mut map = MapOf {
+                        car: &car,
+                        wheel,
+                        pickup,
+                        patch: across_body(centre, half),
+                        count: [columns, 2],
+                        reading: reading(key).unwrap(),
+                        travel: [-0.03, 0.03],
+                        poses: 21,
+                    };
+                    let found = cells(&map, 1);
+                    let [columns, rows] = map.lines();
+                    map.count = [1, 1];
+                    for (i, cell) in found.iter().enumerate() {
+                        let place = Vector3::new(0.0, columns[i % columns.len()], rows[i / columns.len()]);
+                        map.patch = across_body(centre + place, 0.0);
+                        let alone = cells(&map, 1)[0];
+                        for (a, b) in [
+                            (cell.design, alone.design),
+                            (cell.least, alone.least),
+                            (cell.most, alone.most),
+                            (cell.slope, alone.slope),
+                        ] {
+                            assert_eq!(a.is_nan(), b.is_nan(), "{pickup:?} {key} {i}: {cell:?}, {alone:?}");
+                            if b.is_finite() {
+                                reached += 1;
+                                assert_near!(a, b, 1e-7 * b.abs().max(1.0));
+                            } else {
+                                not_reached += 1;
+                            }
+                        }
+                    }
+                }
+            }
+        }
+        assert!(reached > 50_000 && not_reached > 500, "{reached} values, {not_reached} without");
     }
 
     /// A parallelogram of equal links carries its upright without turning it; so does a toe link that is

@@ -43,8 +43,12 @@ ticks() { awk '{print $14 + $15}' "/proc/$pid/stat"; }
 
 settle
 picture rest
-before=$(ticks); sleep 12; after=$(ticks)
-echo "processor ticks (1/$(getconf CLK_TCK) s) in 12 s at rest: $((after - before))"
+# On a busy machine the last frames of the start may still be on their way.
+for _ in 1 2 3 4; do
+    before=$(ticks); sleep 12; after=$(ticks)
+    echo "processor ticks (1/$(getconf CLK_TCK) s) in 12 s at rest: $((after - before))"
+    [ $((after - before)) -gt 2 ] || break
+done
 [ $((after - before)) -le 2 ] || { echo "the window does not rest"; exit 1; }
 
 # The button "Front", after the rest: the very first click.

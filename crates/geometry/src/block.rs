@@ -6,8 +6,9 @@ use crate::followers::{FollowerModel, FollowersAbreast};
 use crate::lanes::{Column, LANES, Wide, wide};
 use crate::mechanism::{Elimination, Equations, Pose, Poses, Steered, Stepped};
 use crate::readings::WHEEL_READINGS;
-use crate::stretch::Stretch;
+use crate::stretch::{Stretch, posed};
 use crate::way::Way;
+use crate::wheel_model::Abreast;
 
 /// A step this small leaves an error of its square, and moves no velocity that can be seen.
 const NEAR: f64 = 1e-11;
@@ -17,6 +18,12 @@ const NEAR_POSE: f64 = 1e-8;
 const NEAREST: f64 = 1e-13;
 /// After a step this small the next is below [`NEAR`], and [`NEAREST`] too, on any linkage of a car's size.
 const NEARLY: f64 = 1e-7;
+/// The same where poses are drawn, not given out: velocities are right to its share of a lever's length.
+const NEAR_DRAWN: f64 = 1e-9;
+/// Most steps that are worth it.
+const STEPS: usize = 3;
+/// The furthest first step toward a pose that is predicted from like corners.
+const BESIDE: f64 = 1e-4;
 /// A pivot that has shrunk to less than this share is on its way through zero.
 const STEADY: f64 = 0.05;
 
@@ -38,6 +45,8 @@ pub(crate) enum Wanted {
     Motions,
     /// The same as exactly as the guarded way gives them.
     ExactMotions,
+    /// Motions to be drawn.
+    Drawn,
 }
 
 impl Wanted {
@@ -47,18 +56,28 @@ impl Wanted {
             Wanted::Poses => NEAR_POSE,
             Wanted::Motions => NEAR,
             Wanted::ExactMotions => NEAREST,
+            Wanted::Drawn => NEAR_DRAWN,
         }
     }
 }
 
-/// Where a block is: between two guarded poses.
+/// Where poses are looked for.
+#[derive(Clone, Copy)]
+pub(crate) enum Prediction<'a> {
+    /// Between guarded poses.
+    Stretch(&'a Stretch),
+    /// Near these, one for each lane: see [`plain`](crate::stretch::plain).
+    Beside(&'a [[f64; 5]; LANES]),
+}
+
+/// Where a block is.
 pub(crate) struct Between<'a> {
     /// The corner.
     pub solver: &'a CornerSolver,
     /// Which way it goes.
     pub way: Way,
     /// What predicts the poses.
-    pub stretch: &'a Stretch,
+    pub prediction: Prediction<'a>,
     /// The order of elimination.
     pub order: &'a Elimination,
 }
@@ -83,17 +102,31 @@ impl Wide for Step<'_> {
             Way::Steer { travel } => ([travel; LANES], Steered::Each(along)),
         };
         let heights = travels.map(|travel| mechanism.height() + travel);
-        between.stretch.predict(along, &heights, &mut block.poses);
+        let furthest = match between.prediction {
+            Prediction::Stretch(stretch) => {
+                stretch.predict(along, &heights, &mut block.poses);
+                NEARLY
+            }
+            Prediction::Beside(plain) => {
+                for lane in 0..LANES {
+                    block.poses.set(lane, &posed(&plain[lane], heights[lane]));
+                }
+                BESIDE
+            }
+        };
         let (poses, equations, stepped) = (&mut block.poses, &mut block.equations, &mut block.stepped);
         if self.wanted == Wanted::Poses {
             mechanism.step_abreast::<1>(poses, steer, between.order, equations, stepped);
             return;
         }
-        mechanism.step_abreast::<3>(poses, steer, between.order, equations, stepped);
-        let most = stepped.moved.iter().fold(0.0, |most, &moved| if moved <= most { most } else { moved });
         let near = self.wanted.near();
-        if most > near * near && most < NEARLY * NEARLY {
+        for _ in 0..STEPS {
             mechanism.step_abreast::<3>(poses, steer, between.order, equations, stepped);
+            let most =
+                stepped.moved.iter().fold(0.0, |most, &moved| if moved <= most { most } else { moved });
+            if most <= near * near || most >= furthest * furthest {
+                break;
+            }
         }
         model.wheel.followers.abreast(poses, &stepped.by_travel, &mut block.followers);
     }
@@ -161,15 +194,22 @@ impl Block {
         solver.model.wheel.motion_abreast(lane, &self.poses, stepped, followers, &solver.reference)
     }
 
-    /// All readings in every lane, on ground parallel to the body's XY plane.
-    pub fn read(&self, solver: &CornerSolver, readings: &mut [Column; WHEEL_READINGS]) {
-        wide(Read { solver, block: self, readings });
+    /// Readings in every lane, on ground parallel to the body's XY plane: at least those of a family, or
+    /// all.
+    pub fn read(
+        &self,
+        solver: &CornerSolver,
+        family: Option<usize>,
+        readings: &mut [Column; WHEEL_READINGS],
+    ) {
+        wide(Read { solver, block: self, family, readings });
     }
 }
 
 struct Read<'a> {
     solver: &'a CornerSolver,
     block: &'a Block,
+    family: Option<usize>,
     readings: &'a mut [Column; WHEEL_READINGS],
 }
 
@@ -178,16 +218,16 @@ impl Wide for Read<'_> {
 
     #[inline(always)]
     fn work(self) {
-        let (block, reference) = (self.block, &self.solver.reference);
+        let Block { poses, stepped, followers, .. } = self.block;
+        let upright = Abreast { poses, stepped, followers };
         let wheel = &self.solver.model.wheel;
-        let (poses, stepped, followers) = (&block.poses, &block.stepped, &block.followers);
-        wheel.read_abreast(poses, stepped, followers, reference, self.readings);
+        wheel.read_abreast(&upright, &self.solver.reference, self.family, self.readings);
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{Between, Block, Wanted};
+    use super::{Between, Block, Prediction, Wanted};
     use crate::car::{Corner, LinkageKind, Pickups};
     use crate::corner_solver::CornerSolver;
     use crate::lanes::LANES;
@@ -243,7 +283,7 @@ mod tests {
             node.at += off;
         }
         let stretch = Stretch::through(&nodes).unwrap();
-        let between = Between { solver, way, stretch: &stretch, order };
+        let between = Between { solver, way, prediction: Prediction::Stretch(&stretch), order };
         let travels: [f64; LANES] = std::array::from_fn(|lane| 0.01 + 0.0005 * lane as f64);
         let mut block = Block::new();
         block.step(&travels, &between, wanted);

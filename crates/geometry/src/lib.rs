@@ -58,6 +58,7 @@ mod stop;
 mod stretch;
 mod sweep;
 mod track;
+mod trail;
 mod unit;
 mod way;
 mod wheel;
@@ -105,6 +106,7 @@ pub use springing::{AntiRollBar, BarKind, DamperStops, Spring, Springing, ThirdS
 pub use steering::{CardanJoint, Column, Rack, SteerInput, Steering, SteeringArm, SteeringBox};
 pub use stop::{Stop, StopKind};
 pub use sweep::{AxlePose, SweepPoint, SweepValues, Travelling, over_grid, over_steer, over_travel, spaced};
+pub use trail::Trail;
 pub use unit::{INCH, LengthUnit, Unit};
 pub use wheel::{Wheel, spin_axis_from_angles};
 pub use wheel_number::{WheelNumber, static_angles};

@@ -2,7 +2,7 @@
 //!
 //! Up to four solved poses around the stretch, each with its velocity, give polynomials of up to the
 //! seventh degree (Hermite's, in Newton's form) for the place of the wheel centre and for Rodrigues'
-//! three parameters of the turn. On a car's linkage, with poses 10 mm apart, they are right to some
+//! three parameters of the turn. On a car's linkage, with poses 12.5 mm apart, they are right to some
 //! 1e-11: one step closes them.
 
 use crate::lanes::{Column, LANES};
@@ -24,19 +24,33 @@ pub(crate) struct Node {
 impl Node {
     /// From a pose and its velocity; `None` where it is turned too far from the design pose.
     pub fn new(at: f64, pose: &Pose<f64>, rate: &Twist<f64>) -> Option<Self> {
-        let r = &pose.car_from_body;
-        let vector = Vector3::new(r.m32 - r.m23, r.m13 - r.m31, r.m21 - r.m12);
-        let half = vector / (1.0 + r.trace());
+        let half = half_turn(&pose.car_from_body);
         let (v, w) = (&rate.v, &rate.w);
         let turning = (w + w.cross(&half) + half * half.dot(w)) * 0.5;
         let near = half.norm() < FURTHEST_TURN;
-        let o = &pose.origin;
-        near.then_some(Node {
-            at,
-            values: [o.x, o.y, half.x, half.y, half.z],
-            rates: [v.x, v.y, turning.x, turning.y, turning.z],
-        })
+        near.then_some(Node { at, values: plain(pose), rates: [v.x, v.y, turning.x, turning.y, turning.z] })
     }
+}
+
+/// The parameters of Rodrigues of a rotation: axis times the tangent of half the angle. Not finite at half
+/// a turn.
+#[inline(always)]
+fn half_turn(r: &Matrix3<f64>) -> Vector3<f64> {
+    Vector3::new(r.m32 - r.m23, r.m13 - r.m31, r.m21 - r.m12) / (1.0 + r.trace())
+}
+
+/// A pose without its height, in the numbers that are interpolated.
+#[inline(always)]
+pub(crate) fn plain(pose: &Pose<f64>) -> [f64; 5] {
+    let half = half_turn(&pose.car_from_body);
+    [pose.origin.x, pose.origin.y, half.x, half.y, half.z]
+}
+
+/// The pose with these numbers and a height.
+#[inline(always)]
+pub(crate) fn posed(plain: &[f64; 5], height: f64) -> Pose<f64> {
+    let [x, y, a, b, c] = *plain;
+    Pose { origin: Vector3::new(x, y, height), car_from_body: rotation(&Vector3::new(a, b, c)) }
 }
 
 /// The rotation with these parameters of Rodrigues: axis times the tangent of half the angle.
@@ -113,8 +127,7 @@ impl Stretch {
                                 + d[1]
                                     * (c[3] + d[1] * (c[4] + d[2] * (c[5] + d[2] * (c[6] + d[3] * c[7]))))))
             };
-            let origin = Vector3::new(at(0), at(1), heights[lane]);
-            poses.set(lane, &Pose { origin, car_from_body: rotation(&Vector3::new(at(2), at(3), at(4))) });
+            poses.set(lane, &posed(&[at(0), at(1), at(2), at(3), at(4)], heights[lane]));
         }
     }
 }

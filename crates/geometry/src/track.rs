@@ -1,12 +1,12 @@
 //! The quick way along a dense sweep of one corner.
 //!
-//! Poses followed in the guarded way of [`CornerSolver::follow`], at most 10 mm apart, give polynomials
+//! Poses followed in the guarded way of [`CornerSolver::follow`], at most 12.5 mm apart, give polynomials
 //! that predict every pose between them so well that a single Newton step closes it; the step's own
 //! matrix gives the velocities. Many poses take the step side by side. Each lane is tested on its own:
 //! its step must be tiny and its determinant must keep its sign, or the guarded way takes that pose over.
 //! Both give the same poses.
 
-use crate::block::{Between, Block, Wanted};
+use crate::block::{Between, Block, Prediction, Wanted};
 use crate::corner_motion::CornerMotion;
 use crate::corner_solver::{CornerSolver, SolvedCorner};
 use crate::lanes::LANES;
@@ -118,8 +118,9 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
                 let open = self.wanted != Wanted::Poses || (here.open && next.open);
                 match (&stretch, &order) {
                     (Some(stretch), Some(elimination)) if open => {
+                        let prediction = Prediction::Stretch(stretch);
                         let between =
-                            Between { solver: self.solver, way: self.way, stretch, order: elimination };
+                            Between { solver: self.solver, way: self.way, prediction, order: elimination };
                         self.side_by_side(first + done, some, &between)?;
                         if self.block.least_pivot() < WORN {
                             order = None;
@@ -184,7 +185,7 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
 }
 
 impl CornerSolver {
-    fn sweep_blocks(
+    pub(crate) fn sweep_blocks(
         &self,
         values: &[f64],
         way: Way,
@@ -270,7 +271,7 @@ impl CornerSolver {
     ) -> Result<(), Stop> {
         let mut readings = Box::new([[f64::NAN; LANES]; WHEEL_READINGS]);
         self.sweep_blocks(travels, Way::Travel { steer }, Wanted::Motions, |first, count, block| {
-            block.read(self, &mut readings);
+            block.read(self, None, &mut readings);
             each(first, &std::array::from_fn(|i| &readings[i][..count]));
         })
     }

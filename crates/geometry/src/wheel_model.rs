@@ -1,6 +1,7 @@
 //! A wheel: its steering axis, what follows it, and where all its points stand.
 
 mod abreast;
+pub(crate) use abreast::Abreast;
 
 use crate::car::{Carrier, LinkageKind};
 use crate::corner_motion::{CornerMotion, Reference, SteeringAxis};

@@ -4,7 +4,9 @@ use nalgebra::Vector3;
 use std::panic::resume_unwind;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::thread::{Builder, scope};
-use wheelpath_geometry::{Car, CornerSolver, Pickup, Reading, Scope, WheelAt, spaced};
+use wheelpath_geometry::{
+    Car, CornerSolver, OnGround, Pickup, Reading, Scope, Trail, WheelAt, spaced, wheel_values,
+};
 
 /// A part of a plane: `centre + across·u + up·v`, metres.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -84,11 +86,16 @@ impl MapOf<'_> {
         let next = AtomicUsize::new(0);
         let take = || {
             let mut cells = vec![Cell::NONE; columns.len()];
+            let mut trail = Trail::new();
             while !enough.load(Ordering::Relaxed) {
                 let row = next.fetch_add(1, Ordering::Relaxed);
                 let Some(&up) = rows.get(row) else { return };
+                trail.forget();
                 for (cell, &across) in cells.iter_mut().zip(&columns) {
-                    *cell = self.cell(&self.place(across, up), &travels).unwrap_or(Cell::NONE);
+                    *cell = self.cell(&self.place(across, up), &travels, &mut trail).unwrap_or_else(|| {
+                        trail.forget();
+                        Cell::NONE
+                    });
                 }
                 each(row, &cells);
             }
@@ -106,22 +113,18 @@ impl MapOf<'_> {
         });
     }
 
-    fn cell(&self, place: &Vector3<f64>, travels: &[f64]) -> Option<Cell> {
+    fn cell(&self, place: &Vector3<f64>, travels: &[f64], trail: &mut Trail) -> Option<Cell> {
         let axle = self.car.axle(self.wheel.end);
         let mut corner = axle.corner(self.wheel.side).clone();
         corner.pickups.set(self.pickup, *place);
         let third = axle.third_spring.map(|spring| spring.on);
         let solver = CornerSolver::new(&corner, self.wheel.side, &axle.steering, third).ok()?;
-        let index = self.reading.index;
-        let mut design = f64::NAN;
-        let at_design = solver.sweep_values(&[0.0], 0.0, |_, values| {
-            design = values[index].first().copied().unwrap_or(f64::NAN);
-        });
-        at_design.ok()?;
+        let at_design = &solver.start().motion;
+        let design = wheel_values(at_design, &OnGround::of(at_design, Vector3::z())).0[self.reading.index];
         let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
         let (mut first, mut last) = (f64::NAN, f64::NAN);
-        let swept = solver.sweep_values(travels, 0.0, |start, values| {
-            for (i, value) in values[index].iter().enumerate() {
+        let swept = solver.sweep_reading_on(trail, self.reading, travels, 0.0, |start, values| {
+            for (i, value) in values.iter().enumerate() {
                 least = if *value < least { *value } else { least };
                 most = if *value > most { *value } else { most };
                 if start + i == 0 {

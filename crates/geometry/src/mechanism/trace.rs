@@ -9,7 +9,7 @@ use super::{Closed, Input, MAX_DRIVERS, Mechanism, Pose, Twist};
 use nalgebra::Vector3;
 
 /// Longest step along any input, metres.
-const LONGEST_STEP: f64 = 0.010;
+const LONGEST_STEP: f64 = 0.0125;
 /// Sine of the angle between a lever and its rod below which they count as in line: there the lever could
 /// go on in either of two ways.
 pub(crate) const IN_LINE: f64 = 1e-5;

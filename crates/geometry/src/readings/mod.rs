@@ -118,6 +118,41 @@ impl AxleValues {
     }
 }
 
+/// Where the families of a wheel's readings begin among them.
+const FIRST_OF_WHEEL: [usize; 7] = firsts([
+    wheel_angles::TABLE,
+    steering_axis::TABLE,
+    place::TABLE,
+    motion::TABLE,
+    steer_motion::TABLE,
+    springing::TABLE,
+    wheel_rate::TABLE,
+]);
+
+/// The family of the wheel's reading at this place among them.
+pub(crate) fn family_of(index: usize) -> usize {
+    FIRST_OF_WHEEL.partition_point(|&first| first <= index).saturating_sub(1)
+}
+
+/// Hands over one family of a wheel's readings on a ground, each with its place among all of them.
+#[inline(always)]
+pub(crate) fn family_values<const FAMILY: usize, T: Real>(
+    corner: &CornerMotion<T>,
+    wheel: &OnGround<T>,
+    mut put: impl FnMut(usize, T),
+) {
+    let put = |i, value| put(FIRST_OF_WHEEL[FAMILY] + i, value);
+    match FAMILY {
+        0 => wheel_angles::values(corner, wheel, put),
+        1 => steering_axis::values(corner, wheel, put),
+        2 => place::values(corner, wheel, put),
+        3 => motion::values(corner, wheel, put),
+        4 => steer_motion::values(corner, wheel, put),
+        5 => springing::values(corner, wheel, put),
+        _ => wheel_rate::values(corner, wheel, put),
+    }
+}
+
 /// Hands over all readings of a wheel on a ground, each with its place among them.
 #[inline(always)]
 pub(crate) fn each_wheel_value<T: Real>(
@@ -125,22 +160,13 @@ pub(crate) fn each_wheel_value<T: Real>(
     wheel: &OnGround<T>,
     mut put: impl FnMut(usize, T),
 ) {
-    const FIRST: [usize; 7] = firsts([
-        wheel_angles::TABLE,
-        steering_axis::TABLE,
-        place::TABLE,
-        motion::TABLE,
-        steer_motion::TABLE,
-        springing::TABLE,
-        wheel_rate::TABLE,
-    ]);
-    wheel_angles::values(corner, wheel, |i, value| put(FIRST[0] + i, value));
-    steering_axis::values(corner, wheel, |i, value| put(FIRST[1] + i, value));
-    place::values(corner, wheel, |i, value| put(FIRST[2] + i, value));
-    motion::values(corner, wheel, |i, value| put(FIRST[3] + i, value));
-    steer_motion::values(corner, wheel, |i, value| put(FIRST[4] + i, value));
-    springing::values(corner, wheel, |i, value| put(FIRST[5] + i, value));
-    wheel_rate::values(corner, wheel, |i, value| put(FIRST[6] + i, value));
+    family_values::<0, T>(corner, wheel, &mut put);
+    family_values::<1, T>(corner, wheel, &mut put);
+    family_values::<2, T>(corner, wheel, &mut put);
+    family_values::<3, T>(corner, wheel, &mut put);
+    family_values::<4, T>(corner, wheel, &mut put);
+    family_values::<5, T>(corner, wheel, &mut put);
+    family_values::<6, T>(corner, wheel, &mut put);
 }
 
 /// The place of each family's first reading among those of its scope.

@@ -9,10 +9,20 @@ use crate::followers::FollowersAbreast;
 use crate::lanes::{Column, LANES, Vectors};
 use crate::mechanism::{Poses, Stepped, Twist};
 use crate::on_ground::OnGround;
-use crate::readings::{WHEEL_READINGS, each_wheel_value};
+use crate::readings::{WHEEL_READINGS, each_wheel_value, family_values};
 use crate::real::up;
 use crate::springing::Spring;
 use nalgebra::Vector3;
+
+/// An upright in every lane, and what follows it.
+pub(crate) struct Abreast<'a> {
+    /// Its poses.
+    pub poses: &'a Poses,
+    /// Its velocities.
+    pub stepped: &'a Stepped,
+    /// Damper, spring and bar.
+    pub followers: &'a FollowersAbreast,
+}
 
 impl WheelModel<f64> {
     /// The motion in a lane.
@@ -55,41 +65,70 @@ impl WheelModel<f64> {
         }
     }
 
-    /// All readings of the wheel in every lane, on ground parallel to the body's XY plane.
+    /// Readings of the wheel in every lane, on ground parallel to the body's XY plane: at least those of a
+    /// family, or all.
     #[inline(always)]
     pub fn read_abreast(
         &self,
-        poses: &Poses,
-        stepped: &Stepped,
-        followers: &FollowersAbreast,
+        upright: &Abreast<'_>,
         reference: &Reference<f64>,
+        family: Option<usize>,
         readings: &mut [Column; WHEEL_READINGS],
     ) {
         // Each with its kind of spring written out, so that it is known where the lanes are read.
         let (on, rate) = (Carrier::Body, f64::NAN);
-        match self.design.spring {
-            Some(Spring::TorsionBar { .. }) => {
-                let kind = Spring::TorsionBar { rate };
-                self.read_sprung(kind, poses, stepped, followers, reference, readings);
-            }
-            _ => {
-                let kind = Spring::Separate { on, rate };
-                self.read_sprung(kind, poses, stepped, followers, reference, readings);
-            }
+        let separate = Spring::Separate { on, rate };
+        let mut put = |lane: usize, i: usize, value| readings[i][lane] = value;
+        // The families that no spring bears on, each with lanes of its own.
+        match (family, self.design.spring) {
+            (Some(0), _) => self.read(
+                separate,
+                upright,
+                reference,
+                #[inline(always)]
+                |lane, motion, wheel| family_values::<0, _>(motion, wheel, |i, value| put(lane, i, value)),
+            ),
+            (Some(1), _) => self.read(
+                separate,
+                upright,
+                reference,
+                #[inline(always)]
+                |lane, motion, wheel| family_values::<1, _>(motion, wheel, |i, value| put(lane, i, value)),
+            ),
+            (Some(3), _) => self.read(
+                separate,
+                upright,
+                reference,
+                #[inline(always)]
+                |lane, motion, wheel| family_values::<3, _>(motion, wheel, |i, value| put(lane, i, value)),
+            ),
+            (_, Some(Spring::TorsionBar { .. })) => self.read(
+                Spring::TorsionBar { rate },
+                upright,
+                reference,
+                #[inline(always)]
+                |lane, motion, wheel| each_wheel_value(motion, wheel, |i, value| put(lane, i, value)),
+            ),
+            _ => self.read(
+                separate,
+                upright,
+                reference,
+                #[inline(always)]
+                |lane, motion, wheel| each_wheel_value(motion, wheel, |i, value| put(lane, i, value)),
+            ),
         }
     }
 
     /// What there is not is not-a-number, so that no lane goes another way than its neighbours.
     #[inline(always)]
-    fn read_sprung(
+    fn read(
         &self,
         kind: Spring,
-        poses: &Poses,
-        stepped: &Stepped,
-        followers: &FollowersAbreast,
+        upright: &Abreast<'_>,
         reference: &Reference<f64>,
-        readings: &mut [Column; WHEEL_READINGS],
+        mut each: impl FnMut(usize, &CornerMotion<f64>, &OnGround<f64>),
     ) {
+        let Abreast { poses, stepped, followers } = upright;
         let axis = self.axis_abreast(poses, stepped);
         let toe_link = if self.toe_outer.is_some() { 0.0 } else { f64::NAN };
         let spring = match self.design.spring {
@@ -123,7 +162,7 @@ impl WheelModel<f64> {
                 reference: *reference,
             };
             let wheel = OnGround::of(&motion, up());
-            each_wheel_value(&motion, &wheel, |i, value| readings[i][lane] = value);
+            each(lane, &motion, &wheel);
         }
     }
 }
