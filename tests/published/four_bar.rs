@@ -6,7 +6,7 @@ use nalgebra::{Vector2, Vector3};
 use wheelpath_geometry::mechanism::{
     Anchor, BallJoint, Constraint, FixedLength, Frame, Height, Hinge, Input, Mechanism, Pose, Slider,
 };
-use wheelpath_geometry::{CornerSolver, Pickup, Side, SolvedCorner, Steering};
+use wheelpath_geometry::{CornerSolver, Pickup, Side, SolvedCorner, Steering, StopKind};
 use wheelpath_tests::assert_near;
 use wheelpath_tests::planar::FrontView;
 
@@ -142,11 +142,42 @@ fn norton_example_6_7_velocities() {
 #[test]
 fn norton_problem_row_a() {
     let bars = Bars { ground: 0.06, crank: 0.02, coupler: 0.07, rocker: 0.09 };
-    let open = driven(&bars, 75.0, 30.0, Assembly::Open).2;
+    let open = driven(&bars, 60.0, 30.0, Assembly::Open).2;
     assert_near!(open.coupler, 88.8, half_digit(1));
     assert_near!(open.rocker, 117.3, half_digit(1));
     assert_near!(open.coupler, 88.837_241, half_digit(6));
     assert_near!(open.rocker, 117.286_068, half_digit(6));
+}
+
+/// Where the coupler comes parallel to the crank, the toe link, which is parallel to the crank, points along
+/// the coupler (plane geometry): from there on the coupler could turn about its own line as well as stay in
+/// the plane. That is a limit with a place, whatever the rounding.
+#[test]
+fn a_toe_link_along_the_line_it_holds_is_a_limit() {
+    let bars = Bars { ground: 0.06, crank: 0.02, coupler: 0.07, rocker: 0.09 };
+    let angles = |crank: f64| {
+        let [pin, far_pin] = bars.drawn(crank, Assembly::Open);
+        angle(far_pin - pin) - crank
+    };
+    let (mut low, mut high) = (60.0, 75.0);
+    assert!(angles(low) > 0.0 && angles(high) < 0.0);
+    for _ in 0..60 {
+        let middle = 0.5 * (low + high);
+        if angles(middle) > 0.0 { low = middle } else { high = middle }
+    }
+    let solver = bars.solver(75.0, Assembly::Open);
+    let height = |crank: f64| polar(bars.crank, crank).x;
+    let stop = solver.solve(height(30.0) - height(75.0), 0.0).unwrap_err();
+    assert_eq!(stop.kind, StopKind::DeadPoint);
+    assert!(stop.links.contains(&"toe link"), "{stop:?}");
+    assert_near!(stop.travel, height(low) - height(75.0), 2e-7);
+    // Whatever the step.
+    let mut here = *solver.start();
+    let reached = (1..=60).take_while(|&i| {
+        let to = (height(30.0) - height(75.0)) * f64::from(i) / 60.0;
+        solver.follow(&here, to, 0.0).map(|next| here = next).is_ok()
+    });
+    assert_eq!(reached.count(), 7);
 }
 
 /// Khurmi & Gupta, Theory of Machines, Ex. 6.1 (answer read, title from memory): AB = 300 mm at

@@ -6,7 +6,7 @@ use crate::stretch::Node;
 use crate::way::Way;
 
 /// Furthest that guarded poses stand apart, metres of travel or units of the steering input.
-pub(crate) const APART: f64 = 0.0125;
+pub(crate) const APART: f64 = 0.010;
 
 /// A guarded pose along a run.
 pub(crate) struct Post {

@@ -2,7 +2,7 @@
 //!
 //! Up to four solved poses around the stretch, each with its velocity, give polynomials of up to the
 //! seventh degree (Hermite's, in Newton's form) for the place of the wheel centre and for Rodrigues'
-//! three parameters of the turn. On a car's linkage, with poses 12.5 mm apart, they are right to some
+//! three parameters of the turn. On a car's linkage, with poses 10 mm apart, they are right to some
 //! 1e-11: one step closes them.
 
 use crate::lanes::{Column, LANES};

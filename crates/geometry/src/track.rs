@@ -1,6 +1,6 @@
 //! The quick way along a dense sweep of one corner.
 //!
-//! Poses followed in the guarded way of [`CornerSolver::follow`], at most 12.5 mm apart, give polynomials
+//! Poses followed in the guarded way of [`CornerSolver::follow`], at most 10 mm apart, give polynomials
 //! that predict every pose between them so well that a single Newton step closes it; the step's own
 //! matrix gives the velocities. Many poses take the step side by side. Each lane is tested on its own:
 //! its step must be tiny and its determinant must keep its sign, or the guarded way takes that pose over.

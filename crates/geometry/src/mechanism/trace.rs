@@ -9,7 +9,7 @@ use super::{Closed, Input, MAX_DRIVERS, Mechanism, Pose, Twist};
 use nalgebra::Vector3;
 
 /// Longest step along any input, metres.
-const LONGEST_STEP: f64 = 0.0125;
+const LONGEST_STEP: f64 = 0.010;
 /// Sine of the angle between a lever and its rod below which they count as in line: there the lever could
 /// go on in either of two ways.
 pub(crate) const IN_LINE: f64 = 1e-5;
@@ -26,6 +26,9 @@ pub(crate) fn clear_of_line(open: f64, step: f64) -> bool {
     // No lever of a car is shorter than 20 mm; not-a-number is not clear.
     open > NEARLY_IN_LINE || (open > IN_LINE && step < SHORT.min(0.02 * open))
 }
+/// Smallest ratio of pivots with which a step counts. Where two motions of a linkage cross, the determinant
+/// has its other sign beyond; nearer than this, rounding alone could lead into the other motion.
+const CROSSING: f64 = 1e-7;
 /// Shortest step before the place counts as a limit, metres.
 const SHORTEST_STEP: f64 = 2e-10;
 
@@ -132,7 +135,8 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
         if !clear_of_line(open, size.max(distance(&from.input, to))) {
             return Err(0.0);
         }
-        let same = closed.factors.sign() == from.closed.factors.sign();
+        let same =
+            closed.factors.sign() == from.closed.factors.sign() && closed.factors.pivot_ratio() >= CROSSING;
         if same && size < 0.5 && closed.moved <= 0.25 * size + 1e-9 {
             Ok(Traced { input: *to, closed })
         } else {
