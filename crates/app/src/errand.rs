@@ -55,13 +55,18 @@ impl<K: PartialEq + Send + Sync + 'static, T: Send + Sync + 'static> Errand<K, T
             self.running = None;
             self.running = Some(Arc::new(begin(Arc::new(asked), wake, compute)));
         }
-        if let Some(running) = &self.running {
-            let latest = running.latest.lock().unwrap_or_else(PoisonError::into_inner);
-            if let Some(answer) = latest.as_ref() {
-                self.shown = Some(Arc::clone(answer));
-            }
+        self.again(|_| true).flatten()
+    }
+
+    /// What came of the question asked last, if it `is` the one that is asked now: the latest answer, or that
+    /// there is none yet.
+    pub fn again(&mut self, is: impl FnOnce(&K) -> bool) -> Option<Option<Arc<T>>> {
+        let running = self.running.as_ref().filter(|running| is(&running.asked))?;
+        let latest = running.latest.lock().unwrap_or_else(PoisonError::into_inner).clone();
+        if latest.is_some() {
+            self.shown = latest;
         }
-        self.shown.clone()
+        Some(self.shown.clone())
     }
 
     /// The answer given last.

@@ -135,6 +135,13 @@ impl AxleSolver {
         Ok(solver)
     }
 
+    /// Whether it says the same as another one at every pose: made of the same axle, in as far as its
+    /// readings need to know in the same car.
+    #[must_use]
+    pub fn says_the_same(&self, other: &AxleSolver) -> bool {
+        self.context == other.context && self.springs == other.springs && self.axle == other.axle
+    }
+
     /// The corner on that side; `None` on a beam axle, which is solved as a whole.
     #[must_use]
     pub fn corner(&self, side: Side) -> Option<&CornerSolver> {

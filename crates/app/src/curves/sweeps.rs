@@ -4,7 +4,7 @@ use super::spec::{Over, Spec};
 use crate::session::Session;
 use std::sync::Arc;
 use wheelpath_geometry::{
-    CarPose, CarSolver, End, Side, SweepPoint, Travelling, WheelAt, over_steer, over_travel, spaced,
+    AxleSolver, CarPose, End, Side, SweepPoint, Travelling, WheelAt, over_steer, over_travel, spaced,
 };
 
 /// Poses along a curve.
@@ -30,11 +30,20 @@ pub(super) struct Along {
 
 pub(super) type Sweep = Arc<Vec<Along>>;
 
+/// A sweep and what it is of.
+#[derive(Clone, Debug)]
+struct Kept {
+    key: Key,
+    original: bool,
+    axle: AxleSolver,
+    sweep: Sweep,
+}
+
 /// Sweeps of the car and of its original. All readings of a pose come with it, so curves over the
 /// same motion share one.
 #[derive(Clone, Debug, Default)]
 pub struct Sweeps {
-    kept: Vec<(Key, bool, Sweep)>,
+    kept: Vec<Kept>,
     computed: usize,
 }
 
@@ -55,15 +64,29 @@ impl Sweeps {
             held: held_part(spec, held),
             range: range(session, spec),
         };
-        if let Some((_, _, sweep)) = self.kept.iter().find(|(one, of, _)| *one == key && *of == original) {
-            return Arc::clone(sweep);
+        // Of each motion only the latest is wanted again.
+        let is_motion =
+            |kept: &Kept| kept.key.end == key.end && kept.key.over == key.over && kept.original == original;
+        let old = self.kept.iter().position(is_motion);
+        if let Some(kept) = old.and_then(|old| self.kept.get(old)).filter(|kept| kept.key == key) {
+            return Arc::clone(&kept.sweep);
         }
         let solver = if original { session.baseline_solver() } else { session.solver() };
-        let sweep = Arc::new(computed(solver, spec, &key));
-        self.computed += 1;
-        // Of each motion only the latest is wanted again.
-        self.kept.retain(|(one, of, _)| !(one.end == key.end && one.over == key.over && *of == original));
-        self.kept.push((key, original, Arc::clone(&sweep)));
+        let axle = solver.axle(spec.end);
+        let old = old.map(|old| self.kept.swap_remove(old));
+        // What was changed may be the other axle.
+        let same = old
+            .filter(|old| Key { revision: key.revision, ..old.key } == key && old.axle.says_the_same(axle));
+        let kept = match same {
+            Some(old) => Kept { key, ..old },
+            None => {
+                self.computed += 1;
+                let sweep = Arc::new(computed(axle, spec, &key));
+                Kept { key, original, axle: axle.clone(), sweep }
+            }
+        };
+        let sweep = Arc::clone(&kept.sweep);
+        self.kept.push(kept);
         sweep
     }
 }
@@ -86,7 +109,7 @@ pub(super) fn range(session: &Session, spec: &Spec) -> [f64; 2] {
     }
 }
 
-fn computed(solver: &CarSolver, spec: &Spec, key: &Key) -> Vec<Along> {
+fn computed(axle: &AxleSolver, spec: &Spec, key: &Key) -> Vec<Along> {
     let [from, to] = key.range;
     let along = spaced(from, to, COUNT);
     // From the middle outward both ways: a stop at one end costs nothing at the other.
@@ -97,7 +120,6 @@ fn computed(solver: &CarSolver, spec: &Spec, key: &Key) -> Vec<Along> {
         Over::Steer => over_steer(key.held, along),
     };
     let below: Vec<f64> = below.iter().rev().copied().collect();
-    let axle = solver.axle(spec.end);
     let run = |along: &[f64]| -> Vec<Along> {
         let points = axle.sweep(&poses(along));
         along.iter().zip(points).map(|(&along, point)| Along { along, point }).collect()

@@ -2,6 +2,7 @@
 
 use super::curve_card::{Done, curve_card_ui};
 use super::map_card::map_card_ui;
+use super::seen::where_seen;
 use super::theme::{colour, scrolled};
 use super::ui_state::{Card, UiState};
 use crate::curves::{Over, Shown, Spec};
@@ -30,10 +31,13 @@ pub(super) fn curve_wall_ui(
         map_card_ui(ui, session, state, edits);
         for card in state.cards.clone() {
             let height = if card.grown { small.mul_add(2.4, 0.0).min(room - header) } else { small };
-            let (hovered, what) = curve_card_ui(ui, session, state, &card, height, edits);
-            over |= hovered;
-            done.push((card.id, what));
-            ui.add_space(3.0);
+            let id = ui.id().with(("card", card.id, card.grown));
+            where_seen(ui, id, false, |ui| {
+                let (hovered, what) = curve_card_ui(ui, session, state, &card, height, edits);
+                over |= hovered;
+                done.push((card.id, what));
+                ui.add_space(3.0);
+            });
         }
         let steers = session.car().front.steering.steers();
         MenuButton::new("Add a curve").ui(ui, |ui| add_ui(ui, state, steers));

@@ -1,5 +1,6 @@
 //! The drawer in which proposals are weighed: which there are, what they do to the limits, which to keep.
 
+use super::compare_table::{compare_switch_ui, said_worst};
 use super::fit::fit_ui;
 use super::limit_rows::{bounds_ui, new_limit_ui, save_limits_ui};
 use super::notices::{notices_ui, sentence};
@@ -7,6 +8,7 @@ use super::other_files::other_files_ui;
 use super::sheets::sheets_ui;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
+use super::verdict_cache::Judged;
 use crate::session::{About, Change, Edit, Listed, Session};
 use crate::stage::palette::Palette;
 use bevy_egui::egui::{Align, Button, Label, Layout, RichText, ScrollArea, Sense, TextEdit, Ui, vec2};
@@ -19,6 +21,8 @@ pub(super) fn decide_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
     let palette = state.palette();
     let area = ScrollArea::vertical().auto_shrink([false, false]);
     scrolled(ui, &palette, area, |ui| {
+        compare_switch_ui(ui, state);
+        ui.add_space(4.0);
         limits_ui(ui, session, state, edits);
         ui.add_space(6.0);
         fit_ui(ui, session, state, edits);
@@ -53,21 +57,25 @@ fn limits_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Ve
 
 fn verdicts_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
     let palette = state.palette();
-    let now = state.verdicts.now(session);
-    let before = session.differs().then(|| state.verdicts.before(session));
+    let wake = || {
+        let context = ui.ctx().clone();
+        move || context.request_repaint()
+    };
+    let now = state.verdicts.now(session, wake());
+    let before = session.differs().then(|| state.verdicts.before(session, wake()));
     let mut text = "A click goes to the worst pose.".to_owned();
     if before.is_some() {
         text = format!("In brackets: {}. {text}", session.baseline_name());
     }
     ui.label(RichText::new(text).small().weak());
-    for (place, (limit, verdict)) in session.limits().iter().zip(now.iter()).enumerate() {
-        let was = before.as_ref().and_then(|all| all.get(place));
-        limit_ui(ui, limit, verdict, was, &palette, edits);
+    for (place, (limit, judged)) in session.limits().iter().zip(&now).enumerate() {
+        let was = before.as_ref().and_then(|all| all.get(place)).map(|was| &was.verdict);
+        limit_ui(ui, limit, judged, was, &palette, edits);
         bounds_ui(ui, (place, limit), state, edits);
     }
 }
 
-fn word(outcome: &Outcome) -> (&'static str, &'static str) {
+pub(super) fn word(outcome: &Outcome) -> (&'static str, &'static str) {
     match outcome {
         Outcome::Kept => ("✔", "kept"),
         Outcome::Broken => ("✖", "broken"),
@@ -78,7 +86,7 @@ fn word(outcome: &Outcome) -> (&'static str, &'static str) {
 fn limit_ui(
     ui: &mut Ui,
     limit: &Limit,
-    verdict: &Verdict,
+    Judged { verdict, is_old }: &Judged,
     was: Option<&Verdict>,
     palette: &Palette,
     edits: &mut Vec<Edit>,
@@ -88,6 +96,7 @@ fn limit_ui(
     };
     let (mark, said) = word(&verdict.outcome);
     let tint = match verdict.outcome {
+        _ if *is_old => ui.visuals().weak_text_color(),
         Outcome::Broken => colour(palette.fault),
         _ => ui.visuals().text_color(),
     };
@@ -99,8 +108,10 @@ fn limit_ui(
     let shown = shown.on_hover_ui(|ui| {
         ui.label(format!("{said}; wanted: {}", bounds(limit)));
         if let Some(worst) = verdict.worst {
-            let place = worst.wheel.map_or_else(String::new, |wheel| format!(", {wheel}"));
-            ui.label(format!("Reserve {}{place}", limit.unit().write(worst.reserve, MM)));
+            ui.label(said_worst(limit, &worst));
+        }
+        if *is_old {
+            ui.label("Being computed anew");
         }
         if let Outcome::Open(why) = &verdict.outcome {
             ui.label(sentence(why));
@@ -115,7 +126,7 @@ fn limit_ui(
 }
 
 /// The bounds of a limit in words.
-fn bounds(limit: &Limit) -> String {
+pub(super) fn bounds(limit: &Limit) -> String {
     let unit = limit.unit();
     match (limit.least, limit.most) {
         (Some(least), Some(most)) => format!("{} to {}", unit.write_number(least, MM), unit.write(most, MM)),

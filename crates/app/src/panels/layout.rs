@@ -1,5 +1,6 @@
 //! Where everything stands: the stage in the middle, the drawer left, the wall right, the bar below.
 
+use super::compare_table::compare_table_ui;
 use super::curve_wall::{curve_wall_ui, is_wide};
 use super::drawer::drawer_ui;
 use super::map_card::is_large;
@@ -60,6 +61,7 @@ pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mu
         .resizable(false)
         .frame(frame(8, 4))
         .show(ui, |ui| stage_strip_ui(ui, session, state));
+    compare_table_ui(ui, session, state, edits);
     // The pointer has left the curves: the car goes back to where it was.
     if !over && session.previewed().is_some() {
         edits.push(Edit::Preview(None));

@@ -6,6 +6,7 @@
 
 mod body_bar;
 mod changes;
+mod compare_table;
 mod curve_card;
 mod curve_plot;
 mod curve_wall;
@@ -27,6 +28,7 @@ mod pose_bar;
 mod pull;
 mod readings;
 mod save;
+mod seen;
 mod sheets;
 mod stage_strip;
 #[cfg(test)]

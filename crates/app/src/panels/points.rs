@@ -3,6 +3,7 @@
 use super::notices::{capital, notices_ui};
 use super::number_field::NumberField;
 use super::pull::pull_ui;
+use super::seen::where_seen;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
 use crate::session::{About, Axis, Change, Edit, Owner, Session};
@@ -39,10 +40,18 @@ pub(super) fn points_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
                 ui.label(RichText::new(format!("{} as a whole", capital(&owner.to_string()))).strong());
             }
             for (pickup, _) in own {
-                point_ui(ui, session, state, edits, (owner, pickup));
+                let is_selected = state.selected == Some((owner, pickup));
+                let id = ui.id().with((owner.key(), pickup.key()));
+                where_seen(ui, id, is_selected, |ui| {
+                    ui.vertical(|ui| point_ui(ui, session, state, edits, (owner, pickup)));
+                });
             }
         }
-        super::link_rows::link_rows_ui(ui, session, state, edits);
+        // A fault in it is to be seen.
+        let is_troubled = session.notices().iter().any(|notice| notice.severe);
+        where_seen(ui, ui.id().with("wheel and links"), is_troubled, |ui| {
+            super::link_rows::link_rows_ui(ui, session, state, edits);
+        });
     });
     state.reveal = false;
 }

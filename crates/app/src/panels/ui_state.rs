@@ -75,6 +75,8 @@ pub struct UiState {
     pub map: MapChoice,
     /// A path typed: a table of points, or a car to compare with.
     pub other_file: String,
+    /// Whether before and after stand in a table below the stage.
+    pub table: bool,
     /// Whether all of it fits.
     pub fit: FitChoice,
     /// Set when the selection was made elsewhere, so that the list scrolls to it.
@@ -130,6 +132,7 @@ impl UiState {
             ways: super::which_way::usual(),
             map: MapChoice::default(),
             other_file: String::new(),
+            table: false,
             fit: FitChoice::default(),
             reveal: false,
             picked_reading: None,

@@ -1,15 +1,37 @@
-//! Verdicts on the limits, kept until the car or the limit is another.
+//! Verdicts on the limits, kept until the car or the limit is another. Those on readings are found at once,
+//! those on distances and joints beside the window.
 
+use crate::errand::Errand;
 use crate::session::Session;
 use std::sync::Arc;
-use wheelpath_geometry::{Car, CarSolver, Limit};
-use wheelpath_studies::{Verdict, verdict};
+use std::sync::atomic::Ordering;
+use wheelpath_geometry::{Car, CarSolver, Limit, Limited};
+use wheelpath_studies::{Outcome, Verdict, verdict};
+
+/// Why a verdict is open that is not there yet.
+const ON_ITS_WAY: &str = "is being computed";
+
+/// A verdict, and whether it is the last one of another car or limit, until the new one is there.
+#[derive(Clone, Debug)]
+pub struct Judged {
+    /// The verdict.
+    pub verdict: Verdict,
+    /// Whether the new one is still being found.
+    pub is_old: bool,
+}
 
 /// Verdicts of the car as it stands and of the one it is compared with.
 #[derive(Clone, Debug, Default)]
 pub struct VerdictCache {
-    now: Option<Kept>,
-    before: Option<Kept>,
+    now: Verdicts,
+    before: Verdicts,
+}
+
+/// Verdicts on one car.
+#[derive(Clone, Debug, Default)]
+struct Verdicts {
+    of_readings: Option<Kept>,
+    of_fit: Errand<Asked, Found>,
 }
 
 #[derive(Clone, Debug)]
@@ -17,41 +39,131 @@ struct Kept {
     /// Which car.
     revision: u64,
     limits: Vec<Limit>,
-    verdicts: Arc<Vec<Verdict>>,
+    verdicts: Vec<Verdict>,
+}
+
+/// Distances and joints asked about.
+#[derive(Clone, Debug)]
+struct Asked {
+    car: Car,
+    solver: CarSolver,
+    revision: u64,
+    limits: Vec<Limit>,
+}
+
+impl PartialEq for Asked {
+    fn eq(&self, other: &Self) -> bool {
+        self.revision == other.revision && self.limits == other.limits && self.car == other.car
+    }
+}
+
+/// What was found of them, and of which car.
+#[derive(Clone, Debug)]
+struct Found {
+    revision: u64,
+    verdicts: Vec<(Limit, Verdict)>,
 }
 
 impl VerdictCache {
-    /// Of the car as it stands.
-    pub fn now(&mut self, session: &Session) -> Arc<Vec<Verdict>> {
+    /// Of the car as it stands; `wake` is called where a verdict has come that was on its way.
+    pub fn now(&mut self, session: &Session, wake: impl Fn() + Send + 'static) -> Vec<Judged> {
         let car = (session.solver_car(), session.solver());
-        kept(&mut self.now, session.revision(), session.limits(), car)
+        self.now.of(session.revision(), session.limits(), car, wake)
     }
 
     /// Of the car it is compared with.
-    pub fn before(&mut self, session: &Session) -> Arc<Vec<Verdict>> {
+    pub fn before(&mut self, session: &Session, wake: impl Fn() + Send + 'static) -> Vec<Judged> {
         let car = (session.baseline(), session.baseline_solver());
-        kept(&mut self.before, session.baseline_revision(), session.limits(), car)
+        self.before.of(session.baseline_revision(), session.limits(), car, wake)
     }
 }
 
-/// What is kept, or else found anew: where only some limits are others, only those.
-fn kept(
-    slot: &mut Option<Kept>,
-    revision: u64,
-    limits: &[Limit],
-    (car, solver): (&Car, &CarSolver),
-) -> Arc<Vec<Verdict>> {
-    let old = slot.as_ref().filter(|old| old.revision == revision);
-    if let Some(old) = old.filter(|old| old.limits == limits) {
-        return Arc::clone(&old.verdicts);
+fn is_fit(limit: &Limit) -> bool {
+    matches!(limit.of, Limited::Distance { .. } | Limited::JointReserve { .. })
+}
+
+impl Verdicts {
+    fn of(
+        &mut self,
+        revision: u64,
+        limits: &[Limit],
+        car: (&Car, &CarSolver),
+        wake: impl Fn() + Send + 'static,
+    ) -> Vec<Judged> {
+        let (fit, readings): (Vec<Limit>, Vec<Limit>) = limits.iter().cloned().partition(is_fit);
+        let found = self.found(revision, fit, car, wake);
+        let mut of_readings = self.kept(revision, readings, car).iter();
+        let judged = |limit: &Limit| {
+            if is_fit(limit) {
+                return on_fit(limit, revision, found.as_deref());
+            }
+            let verdict = of_readings.next().cloned().unwrap_or_else(on_its_way);
+            Judged { verdict, is_old: false }
+        };
+        limits.iter().map(judged).collect()
     }
-    let known = |limit: &Limit| {
-        let old = old?;
-        let place = old.limits.iter().position(|one| one == limit)?;
-        old.verdicts.get(place).cloned()
-    };
-    let find = |limit: &Limit| known(limit).unwrap_or_else(|| verdict(car, solver, limit));
-    let verdicts = Arc::new(limits.iter().map(find).collect::<Vec<_>>());
-    *slot = Some(Kept { revision, limits: limits.to_vec(), verdicts: Arc::clone(&verdicts) });
-    verdicts
+
+    /// What is kept, or else found anew: where only some limits are others, only those.
+    fn kept(&mut self, revision: u64, limits: Vec<Limit>, (car, solver): (&Car, &CarSolver)) -> &[Verdict] {
+        let old = self.of_readings.take().filter(|old| old.revision == revision);
+        let kept = match old {
+            Some(old) if old.limits == limits => old,
+            old => {
+                let known = |limit: &Limit| {
+                    let old = old.as_ref()?;
+                    let place = old.limits.iter().position(|one| one == limit)?;
+                    old.verdicts.get(place).cloned()
+                };
+                let find = |limit: &Limit| known(limit).unwrap_or_else(|| verdict(car, solver, limit));
+                let verdicts = limits.iter().map(find).collect();
+                Kept { revision, limits, verdicts }
+            }
+        };
+        &self.of_readings.insert(kept).verdicts
+    }
+
+    /// What was found of distances and joints so far.
+    fn found(
+        &mut self,
+        revision: u64,
+        limits: Vec<Limit>,
+        (car, solver): (&Car, &CarSolver),
+        wake: impl Fn() + Send + 'static,
+    ) -> Option<Arc<Found>> {
+        if limits.is_empty() {
+            return None;
+        }
+        let same = |asked: &Asked| asked.revision == revision && asked.limits == limits && asked.car == *car;
+        if let Some(found) = self.of_fit.again(same) {
+            return found;
+        }
+        let asked = Asked { car: car.clone(), solver: solver.clone(), revision, limits };
+        self.of_fit.of(
+            asked,
+            |_| true,
+            wake,
+            |asked, enough, hand_over| {
+                let mut verdicts = Vec::new();
+                for limit in &asked.limits {
+                    if enough.load(Ordering::Relaxed) {
+                        return;
+                    }
+                    verdicts.push((limit.clone(), verdict(&asked.car, &asked.solver, limit)));
+                    hand_over(Found { revision: asked.revision, verdicts: verdicts.clone() });
+                }
+            },
+        )
+    }
+}
+
+fn on_its_way() -> Verdict {
+    Verdict { outcome: Outcome::Open(ON_ITS_WAY.to_owned()), worst: None, stop: None }
+}
+
+fn on_fit(limit: &Limit, revision: u64, found: Option<&Found>) -> Judged {
+    let all = found.map_or(&[][..], |found| &found.verdicts);
+    let same = all.iter().find(|(one, _)| one == limit);
+    let alike = same.or_else(|| all.iter().find(|(one, _)| one.of == limit.of));
+    let is_old = same.is_none() || found.is_none_or(|found| found.revision != revision);
+    Judged { verdict: alike.map_or_else(on_its_way, |(_, verdict)| verdict.clone()), is_old }
 }

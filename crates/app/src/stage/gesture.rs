@@ -108,6 +108,8 @@ pub enum Act {
         key: String,
         /// Where it goes to, in vehicle axes.
         to: Point3<f64>,
+        /// Whether the key is held that turns snapping to steps round.
+        snap_turned: bool,
         /// Where the pull stands.
         phase: Phase,
     },

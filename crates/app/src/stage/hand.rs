@@ -14,7 +14,7 @@
 //! wheel's travel, sideways it steers (wheels that steer only). Shift held at the
 //! press always steers; from straight above there is no travel to pull, so it steers.
 //!
-//! Control held while a handle is pulled turns snapping to steps round.
+//! Control held while a point or its handle is pulled turns snapping to steps round.
 //!
 //! It reads a list of events in the order they happened, so a press and a release
 //! within one frame are both seen. It knows no window and no Bevy.
@@ -82,6 +82,7 @@ enum Grip {
         key: String,
         at: Point3<f64>,
         last: Point3<f64>,
+        snap_turned: bool,
     },
     Handle {
         handle: Box<HandleView>,
@@ -320,9 +321,9 @@ fn dragged(grip: Grip, pixel: Pixel, around: &Surroundings, settings: &HandSetti
             (Grip::Steer { place, at, wheel, last: change }, vec![act])
         }
         Grip::Point { key, at, .. } => {
-            let to = lens.under_pixel(pixel, at);
-            let act = Act::PullPoint { key: key.clone(), to, phase: Phase::Going };
-            (Grip::Point { key, at, last: to }, vec![act])
+            let (to, snap_turned) = (lens.under_pixel(pixel, at), around.held.control);
+            let act = Act::PullPoint { key: key.clone(), to, snap_turned, phase: Phase::Going };
+            (Grip::Point { key, at, last: to, snap_turned }, vec![act])
         }
         Grip::Handle { handle, from, last, .. } => {
             let snap_turned = around.held.control;
@@ -349,8 +350,9 @@ fn decided(target: Target, from: Pixel, sideways: bool, around: &Surroundings) -
             (Grip::Handle { handle: Box::new(handle.clone()), from, last: by, snap_turned }, vec![began])
         }
         Target::Point { key, at } => {
-            let began = Act::PullPoint { key: key.clone(), to: at, phase: Phase::Began };
-            (Grip::Point { key, at, last: at }, vec![began])
+            let snap_turned = around.held.control;
+            let began = Act::PullPoint { key: key.clone(), to: at, snap_turned, phase: Phase::Began };
+            (Grip::Point { key, at, last: at, snap_turned }, vec![began])
         }
         Target::Tyre { place, at } => {
             let wheel = around.car.wheel(place).filter(|wheel| wheel.steers);
@@ -383,7 +385,9 @@ fn finished(grip: Grip, phase: Phase) -> Option<Act> {
         Grip::Orbit { .. } | Grip::Pan { .. } | Grip::Nothing => None,
         Grip::Pull { place, last, .. } => Some(Act::Pull { place, change: last, phase }),
         Grip::Steer { place, last, .. } => Some(Act::Steer { place, change: last, phase }),
-        Grip::Point { key, last, .. } => Some(Act::PullPoint { key, to: last, phase }),
+        Grip::Point { key, last, snap_turned, .. } => {
+            Some(Act::PullPoint { key, to: last, snap_turned, phase })
+        }
         Grip::Handle { handle, last, snap_turned, .. } => {
             Some(Act::PullHandle { key: handle.key, by: last, snap_turned, phase })
         }

@@ -48,8 +48,8 @@ impl Mouth<'_> {
             Act::Steer { place, change, phase } => {
                 self.steers.write(StageSteer { place, angle_change: change, phase });
             }
-            Act::PullPoint { key, to, phase } => {
-                self.points.write(StagePointPull { key, to, phase });
+            Act::PullPoint { key, to, snap_turned, phase } => {
+                self.points.write(StagePointPull { key, to, snap_turned, phase });
             }
             Act::PullHandle { key, by, snap_turned, phase } => {
                 self.handles.write(StageHandlePull { key, by, snap_turned, phase });

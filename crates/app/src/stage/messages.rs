@@ -39,6 +39,8 @@ pub struct StagePointPull {
     pub key: String,
     /// Where it goes to, in vehicle axes of the pose shown, in metres.
     pub to: Point3<f64>,
+    /// Whether the key is held that turns snapping to steps round.
+    pub snap_turned: bool,
     /// Where the pull stands.
     pub phase: Phase,
 }

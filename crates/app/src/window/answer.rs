@@ -11,7 +11,12 @@ use crate::stage::messages::{
 use crate::stage::pick::Target;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
+use nalgebra::Vector3;
 use wheelpath_geometry::{CarPose, Pickup, reading};
+
+/// Less than this along an axis is no pull along it, metres: a pull square to an axis turns back to nothing
+/// but rounding along it.
+const UNMOVED: f64 = 1e-9;
 
 /// What is held by the hand, and what was before.
 #[derive(Resource, Debug, Default)]
@@ -68,14 +73,22 @@ impl Grip {
         Some(Edit::SetSteer(input))
     }
 
-    /// A point pulled: mirrored or not, as the panels say.
-    fn pull_point(&mut self, session: &Session, pull: &StagePointPull, mirrored: bool) -> Vec<Edit> {
+    /// A point pulled: along each axis in which it is, in steps from where the original has it; mirrored or
+    /// not, as the panels say.
+    fn pull_point(&mut self, session: &Session, pull: &StagePointPull, panels: &UiState) -> Vec<Edit> {
+        let mirrored = panels.mirrored;
         if pull.phase == Phase::Began {
             self.point =
                 point_of(&pull.key).and_then(|(owner, pickup)| Pulled::begin(session, owner, pickup));
         }
         let Some(held) = self.point else { return Vec::new() };
+        let (before, step) = (held.design_before(), panels.snap_step(pull.snap_turned));
+        let home = held.owner.pickups(session.original()).get(held.pickup).unwrap_or(before);
         let to = held.design_place(pull.to.coords);
+        let to = Vector3::from_fn(|i, _| {
+            let is_pulled = (to[i] - before[i]).abs() > UNMOVED;
+            if is_pulled { home[i] + snapped(to[i] - home[i], step) } else { before[i] }
+        });
         let change = Change::MovePickup { owner: held.owner, pickup: held.pickup, to, mirrored };
         match pull.phase {
             Phase::Began | Phase::Going => vec![Edit::Change(change)],
@@ -85,12 +98,8 @@ impl Grip {
             }
             Phase::GivenUp => {
                 self.point = None;
-                let back = Change::MovePickup {
-                    owner: held.owner,
-                    pickup: held.pickup,
-                    to: held.design_before(),
-                    mirrored,
-                };
+                let back =
+                    Change::MovePickup { owner: held.owner, pickup: held.pickup, to: before, mirrored };
                 vec![Edit::Change(back), Edit::Settle]
             }
         }
@@ -160,7 +169,7 @@ pub(super) fn answer_stage(
         }
     }
     for pull in points.read() {
-        for edit in grip.pull_point(&work.0, pull, panels.0.mirrored) {
+        for edit in grip.pull_point(&work.0, pull, &panels.0) {
             work.0.apply(edit);
             done = true;
         }

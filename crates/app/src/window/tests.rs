@@ -3,7 +3,7 @@ use super::answer::answer_stage;
 use super::workbench::{Fed, Panels, Work, feed_stage, play};
 use crate::adapter::{handle_key, key_of};
 use crate::panels::{Task, UiState};
-use crate::session::{Axis, Cycle, Edit, Handle, Owner, Wheels};
+use crate::session::{Axis, Change, Cycle, Edit, Handle, Owner, Wheels};
 use crate::stage::hand::Phase;
 use crate::stage::messages::{
     StageClick, StageHandlePull, StageLabelClick, StagePointPull, StagePull, StageSteer,
@@ -94,7 +94,7 @@ fn a_pulled_point_moves_on_both_sides_and_opens_its_drawer() {
     let key = key_of(wheel.into(), Pickup::TieRodInner);
     for (dz, phase) in [(0.0, Phase::Began), (1e-3, Phase::Going), (2e-3, Phase::Ended)] {
         let to = Point3::from(at + nalgebra::Vector3::new(0.0, 0.0, dz));
-        app.world_mut().write_message(StagePointPull { key: key.clone(), to, phase });
+        app.world_mut().write_message(StagePointPull { key: key.clone(), to, snap_turned: false, phase });
         app.update();
     }
     let work = &app.world().resource::<Work>().0;
@@ -106,6 +106,45 @@ fn a_pulled_point_moves_on_both_sides_and_opens_its_drawer() {
 }
 
 #[test]
+fn a_point_pulled_freely_moves_in_steps_from_the_original_along_what_it_is_pulled() {
+    let mut app = bench();
+    let (wheel, rod) = (WheelAt::ALL[0], Pickup::TieRodInner);
+    let place = |app: &App| app.world().resource::<Work>().0.car().corner(wheel).pickups.get(rod).unwrap();
+    let home = place(&app);
+    // Typed finer than the steps.
+    let typed = Change::MovePickup {
+        owner: wheel.into(),
+        pickup: rod,
+        to: home + nalgebra::Vector3::new(0.000_37, 0.0, 0.000_42),
+        mirrored: true,
+    };
+    app.world_mut().resource_mut::<Work>().0.apply(Edit::Change(typed));
+    app.world_mut().resource_mut::<Work>().0.apply(Edit::Settle);
+    app.world_mut().resource_mut::<Panels>().0.snap = 1e-3;
+    let from = place(&app);
+    let pull = |app: &mut App, by: [f64; 3], snap_turned: bool, phase| {
+        let to = Point3::from(from + nalgebra::Vector3::from(by));
+        let key = key_of(wheel.into(), rod);
+        app.world_mut().write_message(StagePointPull { key, to, snap_turned, phase });
+        app.update();
+        (place(app) - home) * 1e3
+    };
+    pull(&mut app, [0.0; 3], false, Phase::Began);
+    // X is not pulled and stays; Y and Z go in whole millimetres from the original.
+    for (by, snap_turned, then) in [
+        ([0.0, 0.000_7, 0.001_2], false, [0.37, 1.0, 2.0]),
+        ([0.0, 0.000_4, 0.001_2], false, [0.37, 0.0, 2.0]),
+        ([0.0, 0.000_7, 0.001_2], true, [0.37, 0.7, 1.62]),
+        ([0.002, 0.000_7, 0.0], false, [2.0, 1.0, 0.42]),
+    ] {
+        let moved = pull(&mut app, by, snap_turned, Phase::Going);
+        assert!((moved - nalgebra::Vector3::from(then)).norm() < 1e-9, "{by:?} {snap_turned}: {moved:?}");
+    }
+    let moved = pull(&mut app, [0.0, 0.0, 0.001], false, Phase::Ended);
+    assert!((moved - nalgebra::Vector3::new(0.37, 0.0, 1.0)).norm() < 1e-9, "{moved:?}");
+}
+
+#[test]
 fn a_point_of_an_axle_is_pulled_and_given_up_or_kept() {
     let mut app = bench_of("hazel");
     let owner = Owner::Axle(End::Rear);
@@ -114,7 +153,12 @@ fn a_point_of_an_axle_is_pulled_and_given_up_or_kept() {
     let at = place(&app);
     let pull = |app: &mut App, dz: f64, phase| {
         let to = Point3::from(at + nalgebra::Vector3::new(0.0, 0.0, dz));
-        app.world_mut().write_message(StagePointPull { key: key_of(owner, panhard), to, phase });
+        app.world_mut().write_message(StagePointPull {
+            key: key_of(owner, panhard),
+            to,
+            snap_turned: false,
+            phase,
+        });
         app.update();
     };
     for (dz, phase, then) in [

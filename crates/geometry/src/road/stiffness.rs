@@ -89,7 +89,7 @@ impl AxleStiffness {
 }
 
 /// The springs of an axle and what presses them in the design pose.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Springs {
     rates: [f64; 2],
     /// Load in the design pose, newtons.

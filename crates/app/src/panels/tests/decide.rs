@@ -10,7 +10,7 @@ use std::fs;
 use std::path::Path;
 
 fn deciding() -> Harness<'static, Bench> {
-    bench(vec2(1280.0, 900.0), |bench| {
+    bench(vec2(1280.0, 1000.0), |bench| {
         let beside = crate::front::beside(&wheelpath_command_line::demo_car().unwrap());
         bench.session = bench.session.clone().with_beside(beside);
         bench.state.task = Task::Decide;
@@ -34,6 +34,42 @@ fn a_proposal_is_made_and_mends_a_limit() {
     harness.run();
     assert!(!harness.state().session.differs());
     assert_eq!(harness.state().session.baseline_name(), "Tie rod down");
+}
+
+#[test]
+fn before_and_after_stand_in_one_table() {
+    let mut harness = deciding();
+    click(&mut harness, "Before and after in a table");
+    assert!(harness.query_by_label_contains("Nothing differs yet").is_some());
+    click(&mut harness, "Open: Tie rod down");
+    // Distances and joints are judged beside the window.
+    for _ in 0..400 {
+        if harness.query_all_by_label("? open").next().is_none() {
+            break;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(50));
+        harness.run();
+    }
+    let limits = harness.state().session.limits().len();
+    let kept = harness.query_all_by_label("✔ kept").count();
+    assert!(kept >= limits, "{kept} of {limits}, and readings that have one");
+    for text in ["Original: before. Alder: Tie rod down: after", "Before", "After", "Limit", "Verdict"] {
+        assert!(harness.query_by_label(text).is_some(), "{text}");
+    }
+    // The row of a limit: worst before, worst after, by how much, its bounds.
+    for text in ["Bump steer, front", "−0.09°", "−0.01°", "+0.08°", "−0.05 to 0.05°"] {
+        assert!(harness.query_all_by_label(text).next().is_some(), "{text}");
+    }
+    // A reading in the pose shown.
+    let most = harness.state().session.moved_most(1)[0];
+    let place = most.side.map_or_else(|| most.end.to_string(), |side| format!("{} {side}", most.end));
+    let name = format!("{}, {place}", most.reading.name);
+    assert!(harness.query_all_by_label(&name).next().is_some(), "{name}");
+    click(&mut harness, "Bump steer, front");
+    assert!((harness.state().session.held_pose().travel[0] - 0.025).abs() < 1e-6, "to its worst pose");
+    let area = harness.state().area.unwrap();
+    click(&mut harness, "Close the table");
+    assert!(harness.state().area.unwrap().height > area.height + 100.0, "the stage has its room back");
 }
 
 /// The drawer on a copy of Alder with its folder, high enough to hold all of it.

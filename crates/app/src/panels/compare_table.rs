@@ -1,0 +1,265 @@
+//! Before and after in one table: what was, what is, the change, the limit and its verdict.
+
+use super::decide::{bounds, word};
+use super::notices::{capital, sentence};
+use super::readings::definition_ui;
+use super::theme::{colour, scrolled};
+use super::ui_state::UiState;
+use super::verdict_cache::Judged;
+use crate::session::{Edit, Moved, Session, signed};
+use crate::stage::palette::Palette;
+use bevy_egui::egui::{
+    Align, Button, Frame, Label, Layout, Margin, Panel, RichText, ScrollArea, Sense, TextStyle, Ui, vec2,
+};
+use wheelpath_geometry::{CarPose, LengthUnit, Limit, Limited, Reading, Taken, Unit};
+use wheelpath_studies::{Outcome, Verdict};
+
+const MM: LengthUnit = LengthUnit::Millimetre;
+const HEADS: [&str; 6] = ["Reading", "Before", "After", "Change", "Limit", "Verdict"];
+
+/// A row of the table.
+struct Row {
+    name: String,
+    /// Before, after, change.
+    numbers: [String; 3],
+    limit: String,
+    verdict: Option<(&'static str, &'static str)>,
+    is_broken: bool,
+    is_old: bool,
+    /// Where a click leads.
+    pose: Option<CarPose>,
+    hints: Vec<String>,
+    reading: Option<&'static Reading>,
+}
+
+/// Whose the rows are: limits over their poses, or readings in the pose shown.
+enum Line {
+    Heading(&'static str),
+    Row(Box<Row>),
+}
+
+/// The table below the stage, where it is wanted.
+pub(super) fn compare_table_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    if !state.table {
+        return;
+    }
+    let palette = state.palette();
+    let height = 0.46 * ui.available_height();
+    let frame = Frame::NONE.fill(colour(palette.panel)).inner_margin(Margin::symmetric(8, 6));
+    Panel::bottom("before and after").resizable(false).exact_size(height).frame(frame).show(ui, |ui| {
+        ui.horizontal(|ui| {
+            ui.label(RichText::new(title(session)).strong());
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                let close = ui.add(Button::new("×").frame(false)).on_hover_text("Close the table");
+                ui.ctx().accesskit_node_builder(close.id, |node| node.set_label("Close the table"));
+                if close.clicked() {
+                    state.table = false;
+                }
+            });
+        });
+        if !session.differs() {
+            let text = "Nothing differs yet: change something, open a proposal, or compare with another car.";
+            ui.label(RichText::new(text).small().weak());
+            return;
+        }
+        let lines = lines(ui, session, state);
+        lines_ui(ui, &lines, &palette, edits);
+    });
+}
+
+/// The switch for the table.
+pub(super) fn compare_switch_ui(ui: &mut Ui, state: &mut UiState) {
+    let hint = "Readings and limits: before, after, change, limit, verdict";
+    if ui.selectable_label(state.table, "Before and after in a table").on_hover_text(hint).clicked() {
+        state.table = !state.table;
+    }
+}
+
+fn title(session: &Session) -> String {
+    let stands = session.title();
+    format!("{}: before. {}: after", capital(session.baseline_name()), capital(&stands))
+}
+
+fn lines(ui: &Ui, session: &Session, state: &mut UiState) -> Vec<Line> {
+    let wake = || {
+        let context = ui.ctx().clone();
+        move || context.request_repaint()
+    };
+    let after = state.verdicts.now(session, wake());
+    let before = state.verdicts.before(session, wake());
+    let judged: Vec<(&Limit, &Judged, &Judged)> =
+        session.limits().iter().zip(&after).zip(&before).map(|((l, a), b)| (l, a, b)).collect();
+    let mut lines = Vec::new();
+    if !judged.is_empty() {
+        lines.push(Line::Heading("Limits, worst over their poses"));
+        lines.extend(judged.iter().map(|(limit, after, before)| limit_row(limit, after, before)));
+    }
+    lines.push(Line::Heading("Readings that moved, in the pose shown, most first"));
+    let moved = session.moved_most(usize::MAX);
+    lines.extend(moved.iter().map(|moved| reading_row(moved, &judged)));
+    lines
+}
+
+fn worst(limit: &Limit, verdict: &Verdict) -> String {
+    verdict.worst.map_or_else(|| "—".to_owned(), |worst| limit.unit().write(worst.value, MM))
+}
+
+fn limit_row(limit: &Limit, after: &Judged, before: &Judged) -> Line {
+    let (now, was) = (&after.verdict, &before.verdict);
+    let change = now.worst.zip(was.worst).map(|(now, was)| now.value - was.value);
+    let mut hints = vec![format!("Before: {}", word(&was.outcome).1)];
+    hints.extend(now.worst.map(|at| said_worst(limit, &at)));
+    if let Outcome::Open(why) = &now.outcome {
+        hints.push(sentence(why));
+    }
+    hints.extend(limit.about.clone());
+    Line::Row(Box::new(Row {
+        name: limit.name.clone(),
+        numbers: [worst(limit, was), worst(limit, now), written_change(limit.unit(), change)],
+        limit: bounds(limit),
+        verdict: Some(word(&now.outcome)),
+        is_broken: now.outcome == Outcome::Broken,
+        is_old: after.is_old || before.is_old,
+        pose: now.worst.map(|worst| worst.pose),
+        hints,
+        reading: None,
+    }))
+}
+
+/// Where a limit is worst, and by how much it is kept or broken.
+pub(super) fn said_worst(limit: &Limit, at: &wheelpath_studies::Worst) -> String {
+    let place = match (at.place, at.wheel) {
+        (Some(place), _) => format!(", {place}"),
+        (None, Some(wheel)) => format!(", {wheel}"),
+        (None, None) => String::new(),
+    };
+    format!("Reserve {}{place}", limit.unit().write(at.reserve, MM))
+}
+
+fn written_change(unit: Unit, by: Option<f64>) -> String {
+    by.map_or_else(|| "—".to_owned(), |by| signed(unit, by))
+}
+
+fn reading_row(moved: &Moved, judged: &[(&Limit, &Judged, &Judged)]) -> Line {
+    let concerns = |limit: &Limit| match limit.of {
+        Limited::Reading { reading, end, side, taken: Taken::Value, .. } => {
+            reading.key == moved.reading.key
+                && end == moved.end
+                && (side.is_none() || moved.side.is_none() || side == moved.side)
+        }
+        _ => false,
+    };
+    let limited = judged.iter().find(|(limit, ..)| concerns(limit));
+    let place = moved.side.map_or_else(|| moved.end.to_string(), |side| format!("{} {side}", moved.end));
+    let write = |value| moved.reading.unit.write(value, MM);
+    Line::Row(Box::new(Row {
+        name: format!("{}, {place}", moved.reading.name),
+        numbers: [
+            write(moved.from),
+            write(moved.to),
+            written_change(moved.reading.unit, Some(moved.to - moved.from)),
+        ],
+        limit: limited.map_or_else(String::new, |(limit, ..)| bounds(limit)),
+        verdict: limited.map(|(_, after, _)| word(&after.verdict.outcome)),
+        is_broken: limited.is_some_and(|(_, after, _)| after.verdict.outcome == Outcome::Broken),
+        is_old: limited.is_some_and(|(_, after, _)| after.is_old),
+        pose: None,
+        hints: limited.map(|(limit, ..)| format!("Limit: {}", limit.name)).into_iter().collect(),
+        reading: Some(moved.reading),
+    }))
+}
+
+fn lines_ui(ui: &mut Ui, lines: &[Line], palette: &Palette, edits: &mut Vec<Edit>) {
+    let small = TextStyle::Small.resolve(ui.style()).size;
+    let height = small * 1.6;
+    let room = ui.available_width() - 14.0;
+    // As wide as "−0.123 1/m", as "−2.50 to −1.00°", as "✖ broken".
+    let (number, limit, verdict) = (small * 5.6, small * 8.4, small * 4.8);
+    let name = (room - 3.0 * number - limit - verdict).max(small * 9.0);
+    let widths = [name, number, number, number, limit, verdict];
+    cells_ui(ui, height, |ui| {
+        for (i, head) in HEADS.into_iter().enumerate() {
+            cell_ui(ui, (widths[i], height), i > 0, RichText::new(head).small().weak());
+        }
+    });
+    let area = ScrollArea::vertical().auto_shrink([false, false]);
+    scrolled(ui, palette, area, |ui| {
+        // Only the lines that are seen are laid out.
+        let top = ui.cursor().top();
+        let seen = ui.clip_rect().y_range();
+        for (i, line) in lines.iter().enumerate() {
+            #[expect(clippy::cast_precision_loss, reason = "a few hundred lines")]
+            let y = top + i as f32 * (height + ui.spacing().item_spacing.y);
+            if y + height < seen.min || y > seen.max {
+                ui.allocate_space(vec2(room, height));
+                continue;
+            }
+            match line {
+                Line::Heading(text) => {
+                    cells_ui(ui, height, |ui| {
+                        cell_ui(ui, (room, height), false, RichText::new(*text).small().strong());
+                    });
+                }
+                Line::Row(row) => row_ui(ui, row, &widths, height, palette, edits),
+            }
+        }
+    });
+}
+
+fn cells_ui(ui: &mut Ui, height: f32, add: impl FnOnce(&mut Ui)) {
+    let size = vec2(ui.available_width(), height);
+    ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
+        ui.spacing_mut().item_spacing.x = 0.0;
+        add(ui);
+    });
+}
+
+fn cell_ui(
+    ui: &mut Ui,
+    (width, height): (f32, f32),
+    to_right: bool,
+    text: RichText,
+) -> bevy_egui::egui::Response {
+    let layout =
+        if to_right { Layout::right_to_left(Align::Center) } else { Layout::left_to_right(Align::Center) };
+    ui.allocate_ui_with_layout(vec2(width, height), layout, |ui| {
+        ui.set_min_size(vec2(width, height));
+        ui.add(Label::new(text).truncate().sense(Sense::click()))
+    })
+    .inner
+}
+
+fn row_ui(ui: &mut Ui, row: &Row, widths: &[f32; 6], height: f32, palette: &Palette, edits: &mut Vec<Edit>) {
+    let plain = if row.is_old { ui.visuals().weak_text_color() } else { ui.visuals().text_color() };
+    let tint = if row.is_broken { colour(palette.fault) } else { plain };
+    let verdict = row.verdict.map_or_else(String::new, |(mark, said)| format!("{mark} {said}"));
+    let [before, after, change] = &row.numbers;
+    let mut clicked = false;
+    cells_ui(ui, height, |ui| {
+        let texts = [&row.name, before, after, change, &row.limit, &verdict];
+        for (i, text) in texts.into_iter().enumerate() {
+            let tint = match i {
+                3 => colour(palette.accent),
+                5 => tint,
+                _ => plain,
+            };
+            let shown = cell_ui(ui, (widths[i], height), i > 0, RichText::new(text).small().color(tint));
+            let shown = shown.on_hover_ui(|ui| {
+                ui.label(&row.name);
+                for hint in &row.hints {
+                    ui.label(RichText::new(hint).small());
+                }
+                if row.pose.is_some() {
+                    ui.label(RichText::new("A click goes to the worst pose.").small().weak());
+                }
+                if let Some(reading) = row.reading.filter(|_| i == 0) {
+                    definition_ui(ui, reading);
+                }
+            });
+            clicked |= shown.clicked();
+        }
+    });
+    if let Some(pose) = row.pose.filter(|_| clicked) {
+        edits.push(Edit::SetPose(pose));
+    }
+}
