@@ -3,9 +3,9 @@
 //! A car file is RON text in declared units and axes. [`load`] gives a whole car or every fault with
 //! its line and column; [`save`] changes only the numbers that changed, keeps comments, and replaces
 //! the old file in one step or not at all. A proposal ([`load_proposal`], [`ProposalFile::save`]) stands beside
-//! its car and is a list of changes; so do limits ([`LimitsFile`]). [`put`] writes any of them, and only over
-//! what was [`Seen`] there. [`import_points`] takes a point table as CAD exports it, [`propose_points`] makes a
-//! proposal of one.
+//! its car and is a list of changes; so do limits ([`LimitsFile`]) and brackets ([`BracketsFile`]). [`put`]
+//! writes any of them, and only over what was [`Seen`] there.
+//! [`import_points`] takes a point table as CAD exports it, [`propose_points`] makes a proposal of one.
 //!
 //! ```text
 //! (format: "wheelpath car", version: 1, name: "...", units: Millimetre,

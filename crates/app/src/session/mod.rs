@@ -7,6 +7,7 @@
 mod apply;
 mod beside;
 mod body;
+mod brackets;
 mod change;
 mod clash;
 mod comparison;

@@ -230,7 +230,7 @@ fn a_plate_that_was_described_is_kept_beside_the_car_for_both_sides() {
     harness.run();
     assert!(harness.query_by_label("Keep the plate").is_none(), "{:?}", harness.state().session.notices());
     let file = wheelpath_car_file::load_brackets(&folder.path().join("alder/brackets.ron")).unwrap();
-    let planes: Vec<_> = file.brackets.iter().map(|bracket| bracket.plane).collect();
+    let planes: Vec<_> = file.brackets().iter().map(|bracket| bracket.plane).collect();
     let [wheelpath_geometry::BracketPlane::Normal(left), wheelpath_geometry::BracketPlane::Normal(right)] =
         planes.as_slice()
     else {
@@ -238,7 +238,7 @@ fn a_plate_that_was_described_is_kept_beside_the_car_for_both_sides() {
     };
     assert!((left - normal.normalize()).norm() < 1e-9 && (right.y + left.y).abs() < 1e-9);
     // Opened again, it is known.
-    let beside = crate::session::Beside { brackets: file.brackets, ..Default::default() };
+    let beside = crate::session::Beside { brackets: file.brackets().to_vec(), ..Default::default() };
     let again = crate::session::Session::open(&copy).unwrap().with_beside(beside);
     assert!(again.plate(FRONT_RIGHT.into(), Pickup::TieRodInner).is_some());
 }
