@@ -1,17 +1,24 @@
 //! Sheets to drill by: one for each bracket on which a point is moved.
 
+use super::notices::sentence;
+use super::theme::colour;
+use super::ui_state::UiState;
 use crate::session::{Edit, Session};
 use bevy_egui::egui::{Label, RichText, Ui};
 
-pub(super) fn sheets_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>) {
+pub(super) fn sheets_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {
     let brackets = session.brackets_moved();
-    if brackets.is_empty() {
+    let fault = session.beside().brackets_fault.as_ref();
+    if brackets.is_empty() && fault.is_none() {
         return;
     }
     ui.add_space(6.0);
     ui.label(RichText::new("Bracket sheets").strong()).on_hover_text(
         "Old and new holes, how exactly the new ones must be placed, and a template at full size to drill by",
     );
+    if let Some(fault) = fault {
+        ui.label(RichText::new(sentence(fault)).color(colour(state.palette().fault)));
+    }
     for bracket in brackets {
         ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().item_spacing.x = 4.0;
