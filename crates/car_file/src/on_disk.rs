@@ -352,7 +352,7 @@ mod tests {
                     while left > 0 {
                         let seen = Seen::now(&path).unwrap();
                         let count: usize = seen.as_text(&path).unwrap().parse().unwrap();
-                        match put(&path, &(count + 1).to_string(), Some(&seen)) {
+                        match put(&path, (count + 1).to_string(), Some(&seen)) {
                             Ok(_) => left -= 1,
                             Err(SaveError::ChangedByAnother { .. }) => {}
                             Err(other) => panic!("{other}"),
