@@ -1,6 +1,6 @@
 //! What takes longer than a frame, on a thread of its own.
 
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, Ordering, fence};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::thread::Builder;
 
@@ -67,6 +67,17 @@ impl<K: PartialEq + Send + Sync + 'static, T: Send + Sync + 'static> Errand<K, T
             self.shown = latest;
         }
         Some(self.shown.clone())
+    }
+
+    /// Whether the thread has ended, or never began, without an answer to what was asked.
+    #[must_use]
+    pub fn gave_up(&self) -> bool {
+        self.running.as_ref().is_some_and(|running| {
+            let ended = Arc::strong_count(&running.latest) == 1;
+            // What it handed over before it ended is seen.
+            fence(Ordering::Acquire);
+            ended && running.latest.lock().unwrap_or_else(PoisonError::into_inner).is_none()
+        })
     }
 
     /// The answer given last.
@@ -137,6 +148,26 @@ mod tests {
         assert_eq!(ask(&mut errand, 17).as_deref(), Some(&117));
         let other = ask(&mut errand, 8);
         assert!(other.is_none_or(|answer| *answer != 117));
+    }
+
+    #[test]
+    fn a_thread_that_ends_without_an_answer_has_given_up() {
+        let (go, wait) = mpsc::channel::<()>();
+        let mut errand: Errand<u32, u32> = Errand::default();
+        assert!(!errand.gave_up(), "nothing was asked");
+        let none = errand.of(1, |_| true, || {}, move |_, _, _| wait.recv().unwrap());
+        assert!(none.is_none() && !errand.gave_up(), "it is at work");
+        go.send(()).unwrap();
+        let start = std::time::Instant::now();
+        while !errand.gave_up() {
+            assert!(start.elapsed() < Duration::from_secs(20));
+            std::thread::sleep(Duration::from_millis(1));
+        }
+        let (said, heard) = mpsc::channel();
+        errand.of(2, |_| true, move || said.send(()).unwrap(), |_, _, hand_over| hand_over(7));
+        heard.recv_timeout(Duration::from_secs(20)).unwrap();
+        std::thread::sleep(Duration::from_millis(20));
+        assert!(!errand.gave_up(), "it has answered");
     }
 
     #[test]

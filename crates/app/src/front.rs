@@ -74,7 +74,7 @@ pub fn beside(car: &CarAtHand) -> Beside {
     let found = car.beside();
     let mut beside = Beside::default();
     if let Some(limits) = found.limits {
-        beside.take_limits(limits);
+        beside.take_limits(limits.map_err(|error| error.to_string()));
     }
     let listed = |(file, read): (String, Result<ProposalFile, LoadError>)| Listed {
         file,
@@ -82,7 +82,9 @@ pub fn beside(car: &CarAtHand) -> Beside {
         proposal: read.map(|file| file.proposal).map_err(|error| error.to_string()),
     };
     beside.proposals = found.proposals.into_iter().map(listed).collect();
-    beside.brackets = found.brackets.and_then(Result::ok).map_or_else(Vec::new, |file| file.brackets);
+    if let Some(brackets) = found.brackets {
+        beside.take_brackets(brackets.map_err(|error| error.to_string()));
+    }
     beside
 }
 

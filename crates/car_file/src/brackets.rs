@@ -1,36 +1,27 @@
-//! Brackets beside a car: their planes, the points on them and their reference holes, given once.
+//! Brackets beside a car: their planes, the points on them and their reference holes, given once; saved so
+//! that comments stay and only what changed is changed.
 
 use crate::convert::{Axes, FileUnits, Measures};
+use crate::correspond::correspond;
 use crate::edit::edited;
 use crate::failure::{LoadError, SaveError};
-use crate::item::{Item as Written, Scale};
-use crate::on_disk::put;
+use crate::item::{Item, Scale};
 use crate::read::FileKind;
-use crate::read_brackets::brackets;
+use crate::read_brackets::{KEYS, brackets};
 use crate::text_file::read_text;
 use crate::tree::Node;
 use crate::whole::whole;
+use crate::write_proposal::unsaved;
 use nalgebra::Vector3;
 use std::path::Path;
 use wheelpath_geometry::{Bracket, BracketPlane, BracketReference, LengthUnit, Pickup};
 
-/// A file of brackets: what it says, and its text for comments to be kept.
-#[derive(Clone, Debug, PartialEq)]
+/// A file of brackets that was read.
+#[derive(Clone, Debug)]
 pub struct BracketsFile {
-    /// The brackets, in the order of the file; no two of one name.
-    pub brackets: Vec<Bracket>,
-    /// What its lengths are counted in.
-    pub units: LengthUnit,
-    /// Which way its axes point.
-    pub axes: Axes,
-    read: Option<Read>,
-}
-
-/// A text as it was read.
-#[derive(Clone, Debug, PartialEq)]
-struct Read {
     text: String,
     tree: Node,
+    measures: Measures,
     brackets: Vec<Bracket>,
 }
 
@@ -48,17 +39,52 @@ pub fn load_brackets(path: &Path) -> Result<BracketsFile, LoadError> {
 /// The text has faults: all that could be found.
 pub fn parse_brackets(text: &str, file: &str) -> Result<BracketsFile, LoadError> {
     whole(text, file, |tree, text, notes| {
-        let (brackets, Measures { units, axes }) = brackets(&tree, notes)?;
-        let read = Read { text: text.to_owned(), tree, brackets: brackets.clone() };
-        Some(BracketsFile { brackets, units, axes, read: Some(read) })
+        let (brackets, measures) = brackets(&tree, notes)?;
+        Some(BracketsFile { text: text.to_owned(), tree, measures, brackets })
     })
 }
 
 impl BracketsFile {
-    /// A new file, in these units and axes.
+    /// A file without brackets, in these units and axes.
+    ///
+    /// # Errors
+    /// None that is known of; the text is read back like any other.
+    pub fn new(units: LengthUnit, axes: Axes) -> Result<BracketsFile, LoadError> {
+        let [x, y, z] = axes.directions().map(|direction| Item::Word(direction.word()));
+        let item = Item::fields(vec![
+            ("format", Item::Text(FileKind::BRACKETS.format.into())),
+            ("version", Item::scaled(f64::from(crate::VERSION), Scale::Whole)),
+            ("units", Item::Word(units.word())),
+            ("axes", Item::fields(vec![("x", x), ("y", y), ("z", z)])),
+            ("brackets", Item::List(Vec::new())),
+        ]);
+        let about =
+            "// Brackets and plates of a car: their planes, the points on them, what one measures from.";
+        parse_brackets(&format!("{about}\n{}\n", item.printed(0, "\n")), "brackets.ron")
+    }
+
+    /// The text.
     #[must_use]
-    pub fn new(brackets: Vec<Bracket>, units: LengthUnit, axes: Axes) -> BracketsFile {
-        BracketsFile { brackets, units, axes, read: None }
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// The brackets, in the order of the file; no two of one name.
+    #[must_use]
+    pub fn brackets(&self) -> &[Bracket] {
+        &self.brackets
+    }
+
+    /// What its lengths are counted in.
+    #[must_use]
+    pub fn units(&self) -> LengthUnit {
+        self.measures.units
+    }
+
+    /// Which way its axes point.
+    #[must_use]
+    pub fn axes(&self) -> Axes {
+        self.measures.axes
     }
 
     /// The bracket of this name.
@@ -67,108 +93,103 @@ impl BracketsFile {
         self.brackets.iter().find(|one| one.name == name)
     }
 
-    /// The text of the file as it is now: of a file that was read, only what changed is changed, and
-    /// comments stay. Where brackets came or went the list of them is written anew, without comments.
-    #[must_use]
-    pub fn text(&self) -> String {
-        if let Some(read) = &self.read {
-            let text = edited(&read.text, &read.tree, &self.written(Some(&read.brackets)));
-            if self.differs(&text).is_none() {
-                return text;
-            }
-        }
-        format!(
-            "// Brackets and plates of a car: their planes, the points on them, what one measures from.\n{}\n",
-            self.written(None).printed(0, "\n")
-        )
-    }
-
-    /// Writes it to a file, new or old, in one step: the old content is there until the new one is whole.
+    /// The file with these brackets in place of its own: comments and units stay, and so does what is
+    /// written of brackets that are the same.
     ///
     /// # Errors
-    /// It would not read back the same, or the file cannot be written; what was there is then untouched.
-    pub fn save(&self, path: &Path) -> Result<(), SaveError> {
-        let text = self.text();
-        match self.differs(&text) {
-            None => put(path, &text, None).map(|_| ()),
+    /// It would not read back the same: two brackets of one name, a number that is none.
+    pub fn with_brackets(&self, to: &[Bracket]) -> Result<BracketsFile, SaveError> {
+        let brackets = kept(&self.brackets, to, |a, b| a.name == b.name, |one, was| self.bracket(one, was));
+        let heading = KEYS.iter().filter(|key| **key != "brackets").map(|key| (*key, Item::Keep));
+        let fields = heading.chain([("brackets", brackets)]).collect();
+        let text = edited(&self.text, &self.tree, &Item::fields(fields));
+        let file = parse_brackets(&text, "brackets.ron").map_err(unsaved)?;
+        match differing(&file.brackets, to) {
             Some(what) => Err(SaveError::ReadsBackDifferent { what }),
+            None => Ok(file),
         }
     }
 
-    /// What a text says otherwise, in words.
-    fn differs(&self, text: &str) -> Option<String> {
-        let back = match parse_brackets(text, "the brackets") {
-            Ok(back) => back,
-            Err(error) => return Some(error.to_string()),
-        };
-        if back.brackets.len() != self.brackets.len() {
-            return Some("the number of brackets".into());
-        }
-        let odd = self.brackets.iter().zip(&back.brackets).find(|(a, b)| !same(a, b));
-        odd.map(|(bracket, _)| format!("the bracket {:?}", bracket.name))
-    }
-
-    /// What the file should say; brackets that are as they were read are kept.
-    fn written(&self, read: Option<&[Bracket]>) -> Written {
-        let word = |direction: crate::Direction| Written::Word(direction.word());
-        let [x, y, z] = self.axes.directions().map(word);
-        let read = read.filter(|read| read.len() == self.brackets.len());
-        let brackets = self.brackets.iter().enumerate().map(|(place, bracket)| {
-            match read.and_then(|read| read.get(place)) {
-                Some(before) if before == bracket => Written::Keep,
-                _ => self.bracket(bracket),
-            }
-        });
-        let brackets = Written::List(brackets.collect());
-        Written::fields(vec![
-            ("format", Written::Text(FileKind::BRACKETS.format.into())),
-            ("version", Written::scaled(f64::from(crate::VERSION), Scale::Whole)),
-            ("about", Written::Keep),
-            ("units", Written::Word(self.units.word())),
-            ("axes", Written::fields(vec![("x", x), ("y", y), ("z", z)])),
-            ("brackets", brackets),
-        ])
-    }
-
-    fn bracket(&self, bracket: &Bracket) -> Written {
-        let words = |pickups: &[Pickup]| {
-            Written::List(pickups.iter().map(|pickup| Written::Word(pickup.key())).collect())
-        };
-        let place = |at: &Vector3<f64>| Written::point(at, self.units, self.axes);
+    /// What is to be written of a bracket; `was` is the one whose place it takes.
+    fn bracket(&self, bracket: &Bracket, was: Option<&Bracket>) -> Item {
+        let Measures { units, axes } = self.measures;
+        let word = |pickup: &Pickup| Item::Word(pickup.key());
+        let place = |at: &Vector3<f64>| Item::point(at, units, axes);
         let plane = match &bracket.plane {
-            BracketPlane::Points(points) => ("Points", ("through", words(points))),
-            BracketPlane::Places(places) => {
-                ("Places", ("through", Written::List(places.iter().map(place).collect())))
+            BracketPlane::Points(points) => {
+                ("Points", ("through", Item::List(points.iter().map(word).collect())))
             }
-            BracketPlane::Normal(normal) => ("Normal", ("direction", Written::direction(normal, self.axes))),
+            BracketPlane::Places(places) => {
+                ("Places", ("through", Item::List(places.iter().map(place).collect())))
+            }
+            BracketPlane::Normal(normal) => ("Normal", ("direction", Item::direction(normal, axes))),
         };
-        let plane = Written::Fields { name: plane.0, fields: vec![plane.1] };
+        // A normal may be written in any length.
+        let plane = match was {
+            Some(was) if was.plane == bracket.plane => Item::Keep,
+            _ => Item::Fields { name: plane.0, fields: vec![plane.1] },
+        };
         let reference = |one: &BracketReference| match one {
-            BracketReference::Point(of, pickup) => Written::Fields {
+            BracketReference::Point(of, pickup) => Item::Fields {
                 name: "Point",
-                fields: vec![("point", Written::Word(pickup.key())), ("of", Written::Word(of.key()))],
+                fields: vec![("point", Item::Word(pickup.key())), ("of", Item::Word(of.key()))],
             },
             BracketReference::Hole { name, at, diameter } => {
-                let mut fields = vec![("name", Written::Text(name.clone())), ("at", place(at))];
-                fields.extend(diameter.map(|length| ("diameter", Written::length(length, self.units))));
-                Written::Fields { name: "Hole", fields }
+                let mut fields = vec![("name", Item::Text(name.clone())), ("at", place(at))];
+                fields.extend(diameter.map(|length| ("diameter", Item::length(length, units))));
+                Item::Fields { name: "Hole", fields }
             }
         };
-        let mut fields = vec![("name", Written::Text(bracket.name.clone()))];
-        fields.extend(bracket.about.as_ref().map(|about| ("about", Written::Text(about.clone()))));
+        let before_points = was.map_or(&[][..], |was| &was.points);
+        let before_references = was.map_or(&[][..], |was| &was.references);
+        let mut fields = vec![("name", Item::Text(bracket.name.clone()))];
+        fields.extend(bracket.about.as_ref().map(|about| ("about", Item::Text(about.clone()))));
         fields.extend([
-            ("of", Written::Word(bracket.of.key())),
+            ("of", Item::Word(bracket.of.key())),
             ("plane", plane),
-            ("points", words(&bracket.points)),
+            ("points", kept(before_points, &bracket.points, |a, b| a == b, |pickup, _| word(pickup))),
         ]);
-        let hole = bracket.hole_diameter.map(|length| ("hole_diameter", Written::length(length, self.units)));
+        let hole = bracket.hole_diameter.map(|length| ("hole_diameter", Item::length(length, units)));
         fields.extend(hole);
         if !bracket.references.is_empty() {
-            let references = bracket.references.iter().map(reference).collect();
-            fields.push(("references", Written::List(references)));
+            let references = kept(before_references, &bracket.references, alike, |one, _| reference(one));
+            fields.push(("references", references));
         }
-        Written::Fields { name: "Bracket", fields }
+        Item::Fields { name: "Bracket", fields }
     }
+}
+
+/// A list in place of another: what is the same stays as it is written, what is alike is changed where it
+/// stands. `item` is told what it takes the place of.
+fn kept<T: PartialEq>(
+    was: &[T],
+    to: &[T],
+    alike: impl Fn(&T, &T) -> bool,
+    item: impl Fn(&T, Option<&T>) -> Item,
+) -> Item {
+    let from = correspond((was.len(), to.len()), |a, b| was[a] == to[b], |a, b| alike(&was[a], &to[b]));
+    let all = to.iter().zip(from).map(|(one, from)| match from.and_then(|n| was.get(n)) {
+        Some(before) if before == one => (from, Item::Keep),
+        before => (from, item(one, before)),
+    });
+    Item::Kept(all.collect())
+}
+
+/// Whether two references are of one kind and name.
+fn alike(a: &BracketReference, b: &BracketReference) -> bool {
+    match (a, b) {
+        (BracketReference::Hole { name: a, .. }, BracketReference::Hole { name: b, .. }) => a == b,
+        (a, b) => a == b,
+    }
+}
+
+/// The name of the first that is not the same, or that there are not as many.
+fn differing(a: &[Bracket], b: &[Bracket]) -> Option<String> {
+    if a.len() != b.len() {
+        return Some("the number of brackets".into());
+    }
+    let odd = a.iter().zip(b).find(|(a, b)| !same(a, b));
+    odd.map(|(_, bracket)| format!("the bracket {:?}", bracket.name))
 }
 
 /// Whether two brackets are the same but for rounding.

@@ -37,7 +37,7 @@ fn lines(problems: &[Problem]) -> String {
     problems.iter().map(both).collect::<Vec<_>>().join("\n")
 }
 
-/// Why a file was not saved. The one that was there is untouched.
+/// Why a file was not saved. The one that was there is untouched, save where it says so.
 #[derive(Debug, thiserror::Error)]
 pub enum SaveError {
     /// The car has a fault, and the file would not open again.
@@ -67,4 +67,18 @@ pub enum SaveError {
         /// When it was written.
         modified: Option<SystemTime>,
     },
+    /// Of several files some were written, the others not.
+    #[error("wrote {}; not written: {}: {why}", paths(written), paths(not))]
+    InPart {
+        /// Those that are new and whole.
+        written: Vec<PathBuf>,
+        /// Those that are as they were.
+        not: Vec<PathBuf>,
+        /// What came in between.
+        why: Box<SaveError>,
+    },
+}
+
+fn paths(all: &[PathBuf]) -> String {
+    all.iter().map(|path| path.display().to_string()).collect::<Vec<_>>().join(", ")
 }

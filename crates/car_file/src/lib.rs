@@ -3,9 +3,9 @@
 //! A car file is RON text in declared units and axes. [`load`] gives a whole car or every fault with
 //! its line and column; [`save`] changes only the numbers that changed, keeps comments, and replaces
 //! the old file in one step or not at all. A proposal ([`load_proposal`], [`ProposalFile::save`]) stands beside
-//! its car and is a list of changes; so do limits ([`LimitsFile`]). [`put`] writes any of them, and only over
-//! what was [`Seen`] there. [`import_points`] takes a point table as CAD exports it, [`propose_points`] makes a
-//! proposal of one.
+//! its car and is a list of changes; so do limits ([`LimitsFile`]) and brackets ([`BracketsFile`]). [`put`]
+//! writes any of them, and only over what was [`Seen`] there; [`put_all`] writes several at once.
+//! [`import_points`] takes a point table as CAD exports it, [`propose_points`] makes a proposal of one.
 //!
 //! ```text
 //! (format: "wheelpath car", version: 1, name: "...", units: Millimetre,
@@ -66,7 +66,7 @@ pub use failure::{LoadError, SaveError};
 pub use limits::{load_limits, parse_limits};
 pub use limits_file::{LimitsFile, same_limits};
 pub use nearest::nearest;
-pub use on_disk::{Seen, put};
+pub use on_disk::{Seen, put, put_all};
 pub use place::Place;
 pub use proposal::{ProposalFile, load_proposal, parse_proposal, proposal_file_name};
 pub use read::FileKind;

@@ -5,9 +5,10 @@ use crate::failure::{LoadError, SaveError};
 use crate::text_file::text_of;
 use std::fs::{self, File, TryLockError};
 use std::io::{self, ErrorKind, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::time::{Duration, Instant, SystemTime};
+use std::time::{Duration, Instant};
+use tempfile::NamedTempFile;
 
 /// How long another's save is waited for before going on without it: a save takes milliseconds.
 const PATIENCE: Duration = Duration::from_secs(2);
@@ -73,54 +74,125 @@ impl Seen {
 ///
 /// # Errors
 /// It holds something else, or cannot be written; what was there is then untouched.
-pub fn put(path: &Path, content: &str, over: Option<&Seen>) -> Result<Seen, SaveError> {
-    let unwritable = |source| SaveError::Unwritable { file: path.to_owned(), source };
-    // Through a link, the file it leads to is replaced, not the link.
-    let target = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
-    let folder = match target.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
+pub fn put(path: &Path, content: impl AsRef<[u8]>, over: Option<&Seen>) -> Result<Seen, SaveError> {
+    let target = target_of(path);
+    let folder = folder_of(&target);
     let lock = locked(folder);
     if lock.is_some() {
         clear(folder);
     }
+    let file = staged(path, &target, content.as_ref())?;
+    replace(path, &target, file, over)?;
+    keep_renames(folder);
+    drop(lock);
+    Ok(Seen::bytes(content.as_ref()))
+}
+
+/// Writes several files, each in one step, and none before the new content of all of them is complete and on
+/// the disk. Where one may not be replaced, none is.
+///
+/// # Errors
+/// One is there and may not be replaced, or cannot be written. Where others had taken their places already,
+/// the error says which.
+pub fn put_all(files: &[(PathBuf, Vec<u8>)], may_replace: bool) -> Result<(), SaveError> {
+    let over = if may_replace { None } else { Some(&Seen::NOTHING) };
+    let targets: Vec<PathBuf> = files.iter().map(|(path, _)| target_of(path)).collect();
+    let mut folders: Vec<&Path> = targets.iter().map(|target| folder_of(target)).collect();
+    // In one order for all who save, so that none waits for the other.
+    folders.sort_unstable();
+    folders.dedup();
+    let locks: Vec<Option<File>> = folders.iter().map(|folder| locked(folder)).collect();
+    for (folder, _) in folders.iter().zip(&locks).filter(|(_, lock)| lock.is_some()) {
+        clear(folder);
+    }
+    let mut all = Vec::new();
+    for ((path, content), target) in files.iter().zip(&targets) {
+        if let Some(over) = over {
+            unchanged(path, target, over)?;
+        }
+        all.push((path, target, staged(path, target, content)?));
+    }
+    for (n, (path, target, file)) in all.into_iter().enumerate() {
+        if let Err(why) = replace(path, target, file, over) {
+            if n == 0 {
+                return Err(why);
+            }
+            let paths = |files: &[(PathBuf, Vec<u8>)]| files.iter().map(|(path, _)| path.clone()).collect();
+            let (written, not) = files.split_at(n);
+            return Err(SaveError::InPart { written: paths(written), not: paths(not), why: Box::new(why) });
+        }
+    }
+    for folder in folders {
+        keep_renames(folder);
+    }
+    drop(locks);
+    Ok(())
+}
+
+/// Through a link, the file it leads to is replaced, not the link.
+fn target_of(path: &Path) -> PathBuf {
+    fs::canonicalize(path).unwrap_or_else(|_| path.to_owned())
+}
+
+fn folder_of(target: &Path) -> &Path {
+    match target.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    }
+}
+
+fn unwritable(path: &Path) -> impl Fn(io::Error) -> SaveError {
+    move |source| SaveError::Unwritable { file: path.to_owned(), source }
+}
+
+/// The new content beside the target, on the disk.
+fn staged(path: &Path, target: &Path, content: &[u8]) -> Result<NamedTempFile, SaveError> {
     let file = tempfile::Builder::new()
         .prefix(PREFIX)
         .suffix(SUFFIX)
-        .tempfile_in(folder)
-        .and_then(|mut file| file.write_all(content.as_bytes()).map(|()| file))
-        .map_err(unwritable)?;
-    permit(&target, file.as_file()).map_err(unwritable)?;
-    file.as_file().sync_all().map_err(unwritable)?;
+        .tempfile_in(folder_of(target))
+        .and_then(|mut file| file.write_all(content).map(|()| file))
+        .map_err(unwritable(path))?;
+    permit(target, file.as_file()).map_err(unwritable(path))?;
+    file.as_file().sync_all().map_err(unwritable(path))?;
+    Ok(file)
+}
+
+/// Whether the target holds what it is to hold.
+fn unchanged(path: &Path, target: &Path, over: &Seen) -> Result<(), SaveError> {
+    let now = Seen::now(target).map_err(unwritable(path))?;
+    if now == *over { Ok(()) } else { Err(changed(path, target, now)) }
+}
+
+fn changed(path: &Path, target: &Path, now: Seen) -> SaveError {
+    let modified = fs::metadata(target).and_then(|data| data.modified()).ok();
+    SaveError::ChangedByAnother { file: path.to_owned(), now, modified }
+}
+
+/// Puts what is staged in the target's place.
+fn replace(path: &Path, target: &Path, file: NamedTempFile, over: Option<&Seen>) -> Result<(), SaveError> {
     if let Some(over) = over {
-        let now = Seen::now(&target).map_err(unwritable)?;
-        if now != *over {
-            let modified = fs::metadata(&target).and_then(|data| data.modified()).ok();
-            return Err(SaveError::ChangedByAnother { file: path.to_owned(), now, modified });
-        }
+        unchanged(path, target, over)?;
     }
-    if over.is_some_and(|over| !over.is_there()) {
-        // Even one who knows nothing of locks loses nothing here.
-        match file.persist_noclobber(&target) {
-            Ok(_) => {}
-            Err(error) if error.error.kind() == ErrorKind::AlreadyExists => {
-                let now = Seen::now(&target).map_err(unwritable)?;
-                let modified: Option<SystemTime> =
-                    fs::metadata(&target).and_then(|data| data.modified()).ok();
-                return Err(SaveError::ChangedByAnother { file: path.to_owned(), now, modified });
-            }
-            Err(error) => return Err(unwritable(error.error)),
-        }
-    } else {
-        file.persist(&target).map_err(|error| unwritable(error.error))?;
+    if over.is_none_or(Seen::is_there) {
+        return file.persist(target).map(|_| ()).map_err(|error| unwritable(path)(error.error));
     }
-    // The rename too is to outlive a loss of power, where the system can promise that.
+    // Even one who knows nothing of locks loses nothing here.
+    match file.persist_noclobber(target) {
+        Ok(_) => Ok(()),
+        Err(error) if error.error.kind() == ErrorKind::AlreadyExists => {
+            let now = Seen::now(target).map_err(unwritable(path))?;
+            Err(changed(path, target, now))
+        }
+        Err(error) => Err(unwritable(path)(error.error)),
+    }
+}
+
+/// The renames too are to outlive a loss of power, where the system can promise that.
+fn keep_renames(folder: &Path) {
     if let Ok(folder) = File::open(folder) {
         let _ = folder.sync_all();
     }
-    drop(lock);
-    Ok(Seen::text(content))
 }
 
 const PREFIX: &str = ".saving-";
@@ -182,7 +254,7 @@ fn fresh_permissions(_: &File) -> io::Result<()> {
 
 #[cfg(test)]
 mod tests {
-    use super::{PREFIX, SUFFIX, Seen, put};
+    use super::{PREFIX, SUFFIX, Seen, put, put_all};
     use crate::failure::SaveError;
     use std::fs;
     use std::time::{Duration, SystemTime};
@@ -206,6 +278,40 @@ mod tests {
         assert!(matches!(&refused, SaveError::ChangedByAnother { now, .. } if !now.is_there()), "{refused}");
         assert!(!path.exists(), "what was taken away stays away");
         put(&path, "three", None).unwrap();
+    }
+
+    #[test]
+    fn several_files_are_written_all_or_with_words() {
+        let folder = tempfile::tempdir().unwrap();
+        let at = |name: &str| folder.path().join(name);
+        let both = |content: &str| ["a-1.svg", "a-2.svg"].map(|name| (at(name), content.as_bytes().to_vec()));
+        let held = || ["a-1.svg", "a-2.svg"].map(|name| fs::read_to_string(at(name)).unwrap_or_default());
+        put_all(&both("one"), false).unwrap();
+        assert_eq!(held(), ["one", "one"]);
+        // One that is there and may not be replaced keeps the other from being written too.
+        fs::remove_file(at("a-1.svg")).unwrap();
+        let refused = put_all(&both("two"), false).unwrap_err();
+        assert!(
+            matches!(&refused, SaveError::ChangedByAnother { file, .. } if *file == at("a-2.svg")),
+            "{refused}"
+        );
+        assert_eq!(held(), ["", "one"]);
+        put_all(&both("two"), true).unwrap();
+        assert_eq!(held(), ["two", "two"]);
+        // One that cannot even be begun: a folder that is not there.
+        let mut files = both("three").to_vec();
+        files.push((at("nowhere/a-3.svg"), Vec::new()));
+        put_all(&files, true).unwrap_err();
+        assert_eq!(held(), ["two", "two"]);
+        // One whose place cannot be taken: a folder stands there.
+        fs::create_dir(at("a-3.svg")).unwrap();
+        files[2].0 = at("a-3.svg");
+        let said = put_all(&files, true).unwrap_err().to_string();
+        assert_eq!(held(), ["three", "three"]);
+        let (done, not) = said.split_once("; not written: ").unwrap();
+        assert!(done.contains("a-1.svg") && done.contains("a-2.svg") && !done.contains("a-3.svg"), "{said}");
+        assert!(not.contains("a-3.svg") && !not.contains("a-2.svg"), "{said}");
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 3, "nothing is left over");
     }
 
     #[test]
@@ -246,7 +352,7 @@ mod tests {
                     while left > 0 {
                         let seen = Seen::now(&path).unwrap();
                         let count: usize = seen.as_text(&path).unwrap().parse().unwrap();
-                        match put(&path, &(count + 1).to_string(), Some(&seen)) {
+                        match put(&path, (count + 1).to_string(), Some(&seen)) {
                             Ok(_) => left -= 1,
                             Err(SaveError::ChangedByAnother { .. }) => {}
                             Err(other) => panic!("{other}"),

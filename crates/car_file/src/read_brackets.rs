@@ -8,7 +8,7 @@ use crate::tree::{Kind, Node};
 use nalgebra::Vector3;
 use wheelpath_geometry::{Bracket, BracketPlane, BracketReference, Owner, Pickup};
 
-const KEYS: &[&str] = &["format", "version", "about", "units", "axes", "brackets"];
+pub(crate) const KEYS: &[&str] = &["format", "version", "about", "units", "axes", "brackets"];
 const OF_BRACKET: &[&str] = &["name", "about", "of", "plane", "points", "hole_diameter", "references"];
 
 /// All brackets of a file, and its units and axes; `None` only with a problem noted.

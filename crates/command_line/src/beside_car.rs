@@ -95,7 +95,7 @@ pub(crate) fn bracket(car: &CarAtHand, name: &str) -> Result<Bracket, Failure> {
             "write them into brackets.ron in a folder beside the car that has its name, as demo-cars/alder/brackets.ron shows",
         ));
     };
-    let known = || file.brackets.iter().map(|one| one.name.as_str());
+    let known = || file.brackets().iter().map(|one| one.name.as_str());
     file.named(name).cloned().ok_or_else(|| {
         let meant = nearest(name, known());
         let meant = meant.map_or_else(String::new, |name| format!("; did you mean {name:?}?"));

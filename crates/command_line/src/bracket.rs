@@ -9,6 +9,7 @@ use crate::failure::{Complaint, Failure};
 use crate::io::Io;
 use serde_json::Value;
 use std::path::{Path, PathBuf};
+use wheelpath_car_file::{SaveError, put_all};
 use wheelpath_geometry::{Bracket, Car, CarSolver, LengthUnit, Limit, Of, Owner, Pickup, Proposal, Unit};
 use wheelpath_report::{Align, BracketSheet, MovedHole, Plate, Table, Tolerance};
 use wheelpath_studies::{Hole, WIDEST, tolerance};
@@ -108,7 +109,7 @@ pub fn bracket_sheet(
 ///
 /// # Errors
 /// In words, and what to do: the ending is another, a file is there already and may not be replaced, or
-/// it cannot be written.
+/// it cannot be written. Then none is, unless the words say which.
 pub fn write_bracket_sheet(
     sheet: &BracketSheet,
     path: &Path,
@@ -143,7 +144,8 @@ fn tolerance_of(
     (found.radius < WIDEST).then_some(Tolerance { within: found.radius, decided_by })
 }
 
-/// Writes the sheet as the ending of the file says; several pages of SVG are numbered.
+/// Writes the sheet as the ending of the file says; several pages of SVG are numbered. A template is there
+/// whole or not at all: one that breaks off could be drilled by.
 fn write(sheet: &BracketSheet, path: &Path, replace: bool) -> Result<Vec<PathBuf>, Failure> {
     let fault = |error: wheelpath_report::BracketFault| {
         Failure::Fault(vec![Complaint { message: error.to_string(), hint: String::new() }])
@@ -166,21 +168,22 @@ fn write(sheet: &BracketSheet, path: &Path, replace: bool) -> Result<Vec<PathBuf
             ));
         }
     };
-    if let Some((there, _)) = files.iter().find(|(file, _)| file.exists() && !replace) {
-        return Err(Failure::wrong_use(
-            format!("{} is there already", there.display()),
-            "choose another name, or add --replace",
-        ));
-    }
-    for (file, content) in &files {
-        std::fs::write(file, content).map_err(|error| {
-            Failure::wrong_use(
-                format!("cannot write {}: {error}", file.display()),
-                "give a place that can be written to",
-            )
-        })?;
-    }
+    put_all(&files, replace).map_err(|error| unwritten(&error))?;
     Ok(files.into_iter().map(|(file, _)| file).collect())
+}
+
+fn unwritten(error: &SaveError) -> Failure {
+    match error {
+        SaveError::ChangedByAnother { file, .. } => Failure::wrong_use(
+            format!("{} is there already", file.display()),
+            "choose another name, or add --replace",
+        ),
+        SaveError::InPart { .. } => Failure::wrong_use(
+            error.to_string(),
+            "each page that was written is whole, but the sheet is not: write it again, replacing them",
+        ),
+        _ => Failure::wrong_use(error.to_string(), "give a place that can be written to"),
+    }
 }
 
 fn table(sheet: &BracketSheet, owner: Owner, written: &[PathBuf], lengths: LengthUnit) -> String {

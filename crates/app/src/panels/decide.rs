@@ -30,7 +30,7 @@ pub(super) fn decide_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
         proposals_ui(ui, session, state, edits);
         ui.add_space(6.0);
         keep_ui(ui, session, state, edits);
-        sheets_ui(ui, session, edits);
+        sheets_ui(ui, session, state, edits);
         ui.add_space(6.0);
         other_files_ui(ui, session, state, edits);
     });

@@ -6,6 +6,7 @@ use super::drawer::drawer_ui;
 use super::map_card::is_large;
 use super::pose_bar::pose_bar_ui;
 use super::pull::pull_keys;
+use super::sheets::write_sheet;
 use super::stage_strip::stage_strip_ui;
 use super::theme::{self, colour};
 use super::ui_state::UiState;
@@ -37,6 +38,7 @@ pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mu
     let palette = state.palette();
     theme::apply(ui, &palette, state.text_scale);
     keys(ui, session, state, edits);
+    write_sheet(ui.ctx(), session, state, edits);
     let (width, scale) = (ui.available_width(), state.text_scale);
     let frame = |x: i8, y: i8| Frame::NONE.fill(colour(palette.panel)).inner_margin(Margin::symmetric(x, y));
     Panel::bottom("pose bar")

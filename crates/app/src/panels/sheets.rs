@@ -1,27 +1,65 @@
 //! Sheets to drill by: one for each bracket on which a point is moved.
 
-use crate::session::{Edit, Session};
-use bevy_egui::egui::{Label, RichText, Ui};
+use super::notices::sentence;
+use super::theme::colour;
+use super::ui_state::UiState;
+use crate::errand::Errand;
+use crate::session::{Edit, Session, SheetJob, SheetOutcome};
+use bevy_egui::egui::{Button, Context, Label, RichText, Ui};
+use std::sync::Arc;
 
-pub(super) fn sheets_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>) {
+/// A sheet on its way, and what became of which.
+pub(super) type SheetErrand = Errand<Arc<SheetJob>, (u64, SheetOutcome)>;
+
+/// Has the sheet that was asked for written beside the window, whatever is shown meanwhile, and brings what
+/// became of it.
+pub(super) fn write_sheet(context: &Context, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    let Some(job) = session.sheet_in_hand() else { return };
+    let number = job.number();
+    let wake = context.clone();
+    let done = state.bracket_sheet.of(
+        Arc::clone(job),
+        |_| false,
+        move || wake.request_repaint(),
+        |job, _, hand_over| hand_over((job.number(), job.write())),
+    );
+    let outcome = match done.as_deref() {
+        Some((of, outcome)) if *of == number => outcome.clone(),
+        _ if state.bracket_sheet.gave_up() => {
+            let remedy = "look whether the file is there, and ask for it again";
+            Err(["not written: the work on the sheet broke off".into(), remedy.into()])
+        }
+        _ => return,
+    };
+    edits.push(Edit::SheetDone { number, outcome });
+}
+
+pub(super) fn sheets_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {
     let brackets = session.brackets_moved();
-    if brackets.is_empty() {
+    let fault = session.beside().brackets_fault.as_ref();
+    let (in_hand, written) = (session.sheet_in_hand(), session.sheets_written());
+    if brackets.is_empty() && fault.is_none() && in_hand.is_none() && written.is_empty() {
         return;
     }
     ui.add_space(6.0);
     ui.label(RichText::new("Bracket sheets").strong()).on_hover_text(
         "Old and new holes, how exactly the new ones must be placed, and a template at full size to drill by",
     );
+    if let Some(fault) = fault {
+        ui.label(RichText::new(sentence(fault)).color(colour(state.palette().fault)));
+    }
     for bracket in brackets {
         ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().item_spacing.x = 4.0;
             ui.label(&bracket.name);
             for ending in ["pdf", "svg", "dxf"] {
                 let path = session.sheet_path(&bracket.name).with_extension(ending);
-                let there = written(&path).exists();
+                let there = first_file(&path).exists();
                 let verb = if there { "replaces" } else { "writes" };
-                let button =
-                    ui.button(ending.to_uppercase()).on_hover_text(format!("{verb} {}", path.display()));
+                let button = ui
+                    .add_enabled(in_hand.is_none(), Button::new(ending.to_uppercase()))
+                    .on_hover_text(format!("{verb} {}", path.display()))
+                    .on_disabled_hover_text("When the sheet that is being written is done");
                 let name = format!("Sheet of {}, {ending}", bracket.name);
                 ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name));
                 if button.clicked() {
@@ -30,11 +68,15 @@ pub(super) fn sheets_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>) {
             }
         });
     }
-    for file in session.sheets_written() {
+    if let Some(job) = in_hand {
+        ui.add(Label::new(RichText::new("Writing…").small().weak()))
+            .on_hover_text(format!("{}, of the car as it was at the click", job.path().display()));
+    }
+    for file in written {
         let text = RichText::new(format!("Wrote {}", file.display())).small().weak();
         ui.add(Label::new(text).wrap());
     }
-    if !session.sheets_written().is_empty() {
+    if !written.is_empty() {
         let text =
             "Geometry only: strength, weld and edge distance are a qualified person's; series rules apply.";
         ui.label(RichText::new(text).small().weak());
@@ -42,7 +84,7 @@ pub(super) fn sheets_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>) {
 }
 
 /// The file that stands for a sheet: of several pages, the first.
-fn written(path: &std::path::Path) -> std::path::PathBuf {
+fn first_file(path: &std::path::Path) -> std::path::PathBuf {
     let is_pages = path.extension().is_some_and(|ending| ending == "svg");
     match path.file_stem() {
         Some(stem) if is_pages => path.with_file_name(format!("{}-1.svg", stem.to_string_lossy())),

@@ -1,5 +1,6 @@
 mod decide;
 mod pulls;
+mod sheets;
 mod which_way;
 
 use super::{StageArea, Task, UiState, window_ui};

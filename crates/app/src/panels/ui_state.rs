@@ -5,6 +5,7 @@ use super::fit::FitChoice;
 use super::limit_rows::LimitDraft;
 use super::map_card::MapChoice;
 use super::pull::{PlateDraft, SNAPS};
+use super::sheets::SheetErrand;
 use super::verdict_cache::VerdictCache;
 use crate::curves::{Spec, Sweeps};
 use crate::session::{Handle, Owner, Session, Wanted, Wheels};
@@ -106,6 +107,8 @@ pub struct UiState {
     pub verdicts: VerdictCache,
     /// Name of the new file, while it is being typed.
     pub save_name: Option<String>,
+    /// The bracket sheet that is being written.
+    pub(super) bracket_sheet: SheetErrand,
     /// The path of a car to open, while it is being typed.
     pub open_path: PathDraft,
     /// A limit being put together.
@@ -148,6 +151,7 @@ impl UiState {
             proposal_name: None,
             verdicts: VerdictCache::default(),
             save_name: None,
+            bracket_sheet: SheetErrand::default(),
             open_path: PathDraft::default(),
             limit_draft: LimitDraft::default(),
             serial: session.serial(),
@@ -169,6 +173,7 @@ impl UiState {
             self.snap = old.snap;
             self.mirrored = old.mirrored;
             self.hidden = old.hidden;
+            self.bracket_sheet = old.bracket_sheet;
         }
     }
 

@@ -22,7 +22,7 @@ pub(super) fn findings(car: &Car) -> Vec<Notice> {
 impl Session {
     /// Does one edit. What cannot be done leaves everything as it was, and a notice says why.
     pub fn apply(&mut self, edit: Edit) {
-        if !matches!(edit, Edit::Tick(_) | Edit::Settle | Edit::Preview(_)) {
+        if !matches!(edit, Edit::Tick(_) | Edit::Settle | Edit::Preview(_) | Edit::SheetDone { .. }) {
             self.refused = None;
         }
         match edit {
@@ -71,7 +71,8 @@ impl Session {
             Edit::ImportTable(path) => self.import_table(&path),
             Edit::CompareWithCar(path) => self.compare_with_file(&path),
             Edit::KeepPlate { owner, pickup, mirrored } => self.keep_plate(owner, pickup, mirrored),
-            Edit::WriteSheet { bracket, path, replace } => self.write_sheet(&bracket, &path, replace),
+            Edit::WriteSheet { bracket, path, replace } => self.ask_for_sheet(&bracket, &path, replace),
+            Edit::SheetDone { number, outcome } => self.sheet_done(number, outcome),
             Edit::SaveProposal { name, path, replace } => self.save_proposal(&name, &path, replace),
             Edit::OpenProposal(file) => self.open_proposal(&file),
             Edit::SaveOpen => self.save_open(),

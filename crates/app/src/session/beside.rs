@@ -3,7 +3,9 @@
 use super::Session;
 use super::notice::About;
 use std::path::{Path, PathBuf};
-use wheelpath_car_file::{LimitsFile, Seen, load_brackets, parse_proposal, proposal_file_name};
+use wheelpath_car_file::{
+    BracketsFile, LimitsFile, LoadError, Seen, parse_brackets, parse_proposal, proposal_file_name,
+};
 use wheelpath_command_line::proposals_in;
 use wheelpath_geometry::{CarSolver, Limit, Proposal, Severity, check};
 
@@ -16,8 +18,12 @@ pub struct Beside {
     pub proposals: Vec<Listed>,
     /// The limits, as the file has them.
     pub limits: Vec<Limit>,
-    /// The brackets.
+    /// The brackets, as the file has them.
     pub brackets: Vec<wheelpath_geometry::Bracket>,
+    /// The file of brackets, where there is one that can be read.
+    pub brackets_file: Option<BracketsFile>,
+    /// What is wrong with the file of brackets.
+    pub brackets_fault: Option<String>,
     /// The file of limits, where there is one that can be read.
     pub limits_file: Option<LimitsFile>,
     /// What is wrong with the file of limits.
@@ -68,37 +74,65 @@ impl Beside {
             beside.proposals.push(listed);
         }
         let path = folder.join(LIMITS);
-        match Seen::now(&path) {
-            Ok(seen) => {
-                if seen.is_there() {
-                    let text = seen.as_text(&path);
-                    beside.take_limits(
-                        text.and_then(|text| LimitsFile::parse(&text, &path.display().to_string())),
-                    );
-                }
-                beside.seen.push((path, seen));
-            }
-            Err(error) => beside.limits_fault = Some(format!("cannot read {}: {error}", path.display())),
+        let (limits, seen) = read_if_there(&path, LimitsFile::parse);
+        beside.seen.extend(seen.map(|seen| (path, seen)));
+        if let Some(limits) = limits {
+            beside.take_limits(limits);
         }
-        let brackets = load_brackets(&folder.join("brackets.ron"));
-        beside.brackets = brackets.map_or_else(|_| Vec::new(), |file| file.brackets);
+        let path = folder.join(BRACKETS);
+        let (brackets, seen) = read_if_there(&path, parse_brackets);
+        beside.seen.extend(seen.map(|seen| (path, seen)));
+        if let Some(brackets) = brackets {
+            beside.take_brackets(brackets);
+        }
         beside
     }
 
     /// With these limits, or what is wrong with them.
-    pub fn take_limits(&mut self, read: Result<LimitsFile, wheelpath_car_file::LoadError>) {
+    pub fn take_limits(&mut self, read: Result<LimitsFile, String>) {
         match read {
             Ok(file) => {
                 self.limits = file.limits().to_vec();
                 self.limits_file = Some(file);
             }
-            Err(error) => self.limits_fault = Some(error.to_string()),
+            Err(fault) => self.limits_fault = Some(fault),
         }
+    }
+
+    /// With these brackets, or what is wrong with their file: those that were read before then stay.
+    pub fn take_brackets(&mut self, read: Result<BracketsFile, String>) {
+        match read {
+            Ok(file) => {
+                self.brackets = file.brackets().to_vec();
+                self.brackets_file = Some(file);
+                self.brackets_fault = None;
+            }
+            Err(fault) => self.brackets_fault = Some(fault),
+        }
+    }
+}
+
+/// A file read, or what is wrong with it; nothing where it is not there. Gives what it held as well, where
+/// that can be said.
+pub(super) fn read_if_there<T>(
+    path: &Path,
+    parse: impl Fn(&str, &str) -> Result<T, LoadError>,
+) -> (Option<Result<T, String>>, Option<Seen>) {
+    let file = path.display().to_string();
+    match Seen::now(path) {
+        Ok(seen) if seen.is_there() => {
+            let read = seen.as_text(path).and_then(|text| parse(&text, &file));
+            (Some(read.map_err(|error| error.to_string())), Some(seen))
+        }
+        Ok(seen) => (None, Some(seen)),
+        Err(error) => (Some(Err(format!("cannot read {file}: {error}"))), None),
     }
 }
 
 /// The name of the file of limits in a car's folder.
 pub(super) const LIMITS: &str = "limits.ron";
+/// The name of the file of brackets there.
+pub(super) const BRACKETS: &str = "brackets.ron";
 
 impl Session {
     /// With what stands beside the car.
@@ -109,7 +143,7 @@ impl Session {
         }
         self.limits.clone_from(&beside.limits);
         self.beside = beside;
-        self.take_plates_of_brackets();
+        self.take_plates_of_brackets(&[]);
         self
     }
 

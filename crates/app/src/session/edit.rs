@@ -1,6 +1,6 @@
 //! Everything that can be done to a car and its pose, as values.
 
-use super::{Answer, Guide, Owner, PlateBy};
+use super::{Answer, Guide, Owner, PlateBy, SheetOutcome};
 use nalgebra::Vector3;
 use std::path::PathBuf;
 use wheelpath_geometry::{BodyPose, CarPose, End, Limit, Link, Pickup, WheelAt};
@@ -326,7 +326,8 @@ pub enum Edit {
         /// Whether the other side's too.
         mirrored: bool,
     },
-    /// Writes the sheet of a bracket for what is moved on it.
+    /// Asks for the sheet of a bracket for what is moved on it, as it is now; it is written beside the
+    /// window.
     WriteSheet {
         /// The bracket's name.
         bracket: String,
@@ -334,6 +335,13 @@ pub enum Edit {
         path: PathBuf,
         /// Whether a file that is there already may be replaced.
         replace: bool,
+    },
+    /// Says what became of a sheet, by its number.
+    SheetDone {
+        /// Which.
+        number: u64,
+        /// Its files, or why there are none.
+        outcome: SheetOutcome,
     },
     /// Takes up a proposal of the folder, by the name of its file, on the original: it is open then.
     OpenProposal(String),

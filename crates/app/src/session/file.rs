@@ -6,7 +6,7 @@ use super::known::Known;
 use super::notice::About;
 use super::presence::{OtherWindow, Slot};
 use super::recovery::Found;
-use super::{Beside, Session};
+use super::{Beside, Session, SheetJob};
 use crate::recents::{Recent, Recents};
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
@@ -27,6 +27,8 @@ pub(super) struct Files {
     pub base: Option<PathBuf>,
     /// Where this window keeps them, once there are any.
     pub sidecar: Option<PathBuf>,
+    /// The bracket sheet that was asked for and of which nothing is known yet.
+    pub sheet: Option<Arc<SheetJob>>,
     /// The files of the bracket sheet that was written last.
     pub sheets: Vec<PathBuf>,
     /// Unsaved changes of earlier runs, latest first.
@@ -172,6 +174,8 @@ impl Session {
         match Session::open(path) {
             Ok(mut other) => {
                 other.file.recents = std::mem::take(&mut self.file.recents);
+                // What becomes of it is told in this window all the same.
+                other.file.sheet = self.file.sheet.take();
                 other.note_recent(None);
                 if let Some(file) = proposal.and_then(Path::file_stem) {
                     other.open_proposal(&file.to_string_lossy());

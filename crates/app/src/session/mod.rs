@@ -7,6 +7,7 @@
 mod apply;
 mod beside;
 mod body;
+mod brackets;
 mod change;
 mod clash;
 mod comparison;
@@ -43,6 +44,7 @@ pub use notice::{About, Notice, link_named};
 pub use owner::Owner;
 pub use presence::OtherWindow;
 pub use reach::Reach;
+pub use sheets::{SheetJob, SheetOutcome};
 pub use steer::SteerWords;
 pub use values::Values;
 pub use ways::{Aim, Wanted, Way};

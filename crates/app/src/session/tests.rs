@@ -1,3 +1,4 @@
+mod brackets;
 mod files;
 mod history;
 mod killed;

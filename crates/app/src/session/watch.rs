@@ -61,13 +61,17 @@ impl Session {
         news
     }
 
-    /// What another wrote is told; a proposal that is not open is simply read again.
+    /// What another wrote is told; brackets, and a proposal that is not open, are simply read again.
     fn another_wrote(&mut self, changed: Changed) -> bool {
         if self.file.sidecar.as_ref().is_some_and(|own| super::known::place(own) == changed.path) {
             return false;
         }
         if let Some(clash) = self.file.clashes.iter_mut().find(|clash| clash.path == changed.path) {
             clash.renew(changed);
+            return true;
+        }
+        if super::known::place(&self.brackets_path()) == changed.path {
+            self.read_brackets();
             return true;
         }
         match self.what(&changed.path) {

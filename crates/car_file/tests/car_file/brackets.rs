@@ -1,7 +1,7 @@
 //! Brackets beside a car: read, written and faulty.
 
 use nalgebra::Vector3;
-use wheelpath_car_file::{Axes, BracketsFile, Direction, load_brackets, parse_brackets};
+use wheelpath_car_file::{Axes, BracketsFile, Direction, load_brackets, parse_brackets, put};
 use wheelpath_geometry::{Bracket, BracketPlane, BracketReference, End, LengthUnit, Owner, Pickup, Side};
 
 const LEFT: Owner = Owner { end: End::Front, side: Some(Side::Left) };
@@ -76,10 +76,12 @@ fn what_is_written_reads_back() {
     for (units, axes) in [(LengthUnit::Millimetre, Axes::VEHICLE), (LengthUnit::Inch, turned)] {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("brackets.ron");
-        BracketsFile::new(every_kind(), units, axes).save(&path).unwrap();
+        let file = BracketsFile::new(units, axes).unwrap().with_brackets(&every_kind()).unwrap();
+        put(&path, file.text(), None).unwrap();
         let back = load_brackets(&path).unwrap_or_else(|error| panic!("{error}"));
-        assert_eq!((back.units, back.axes), (units, axes));
-        for (a, b) in every_kind().iter().zip(&back.brackets) {
+        assert_eq!((back.units(), back.axes()), (units, axes));
+        assert_eq!(back.brackets().len(), every_kind().len());
+        for (a, b) in every_kind().iter().zip(back.brackets()) {
             assert_eq!((&a.name, &a.about, a.of, &a.points), (&b.name, &b.about, b.of, &b.points));
             let spots = |one: &Bracket| -> Vec<Vector3<f64>> {
                 let plane = match one.plane {
@@ -99,7 +101,8 @@ fn what_is_written_reads_back() {
             }
         }
         // Saved unchanged it is the same text.
-        assert_eq!(back.text(), std::fs::read_to_string(&path).unwrap());
+        let again = back.with_brackets(back.brackets()).unwrap();
+        assert_eq!(again.text(), std::fs::read_to_string(&path).unwrap());
     }
 }
 
@@ -108,32 +111,87 @@ fn a_change_leaves_comments_and_the_rest_alone() {
     let text = file(
         "// the left one\n  Bracket(name: \"l\", of: front_left, plane: Normal(direction: (0, -2, 0)), // faces left\n    points: [tie_rod_inner], references: [Hole(name: \"h\", at: (1, 2, 3))]),\n  // the right one\n  Bracket(name: \"r\", of: front_right, plane: Normal(direction: (0, 2, 0)), points: [tie_rod_inner]),",
     );
-    let mut found = parse_brackets(&text, "b.ron").unwrap();
-    assert_eq!(found.text(), text);
-    let BracketReference::Hole { at, .. } = &mut found.brackets[0].references[0] else { panic!() };
+    let found = parse_brackets(&text, "b.ron").unwrap();
+    assert_eq!(found.with_brackets(found.brackets()).unwrap().text(), text);
+    let mut to = found.brackets().to_vec();
+    let BracketReference::Hole { at, .. } = &mut to[0].references[0] else { panic!() };
     at.z = 4.0 * 0.0254;
-    let changed = found.text();
-    assert!(changed.contains("at: (1, 2, 4.0)"), "{changed}");
-    for comment in ["// kept", "// the left one", "// faces left", "// the right one"] {
-        assert!(changed.contains(comment), "{comment} is lost: {changed}");
-    }
-    // The bracket that is as it was is as it was written.
-    assert!(
-        changed.contains("name: \"r\", of: front_right, plane: Normal(direction: (0, 2, 0))"),
-        "{changed}"
+    let changed = found.with_brackets(&to).unwrap();
+    assert_eq!(changed.text(), text.replace("at: (1, 2, 3)", "at: (1, 2, 4.0)"));
+    // One less, and its neighbour stays.
+    let less = changed.with_brackets(&to[1..]).unwrap();
+    assert!(less.text().contains("// the right one") && !less.text().contains("// faces left"));
+    assert_eq!(less.brackets(), &to[1..]);
+}
+
+const DEMO: &str = include_str!("../../../../demo-cars/alder/brackets.ron");
+
+#[test]
+fn one_more_is_written_behind_the_others_and_every_line_of_theirs_stays() {
+    let of_windows = DEMO.replace('\n', "\r\n");
+    let bare = file("// none yet");
+    let commented = DEMO
+        .replace("        ),\n    ],\n)", "        ), // the last\n        // behind it\n    ],\n)\n// end");
+    assert_ne!(commented, DEMO);
+    let closed = file(
+        "Bracket(name: \"l\", of: front_left, plane: Normal(direction: (0, 1, 0)), points: [tie_rod_inner]) // no comma",
     );
-    // One more, and one less, still read back.
-    found.brackets.push(every_kind().remove(0));
-    let more = parse_brackets(&found.text(), "b.ron").unwrap();
-    assert_eq!(more.brackets.len(), 3);
-    found.brackets.drain(..2);
-    assert_eq!(parse_brackets(&found.text(), "b.ron").unwrap().brackets[0].name, "a");
-    // Two of one name would not open again, and are not saved.
-    found.brackets.push(every_kind().remove(0));
-    let folder = tempfile::tempdir().unwrap();
-    let error = found.save(&folder.path().join("b.ron")).unwrap_err().to_string();
+    for text in [DEMO, &of_windows, &bare, &commented, &closed] {
+        let found = parse_brackets(text, "b.ron").unwrap();
+        let mut to = found.brackets().to_vec();
+        to.extend(every_kind());
+        let more = found.with_brackets(&to).unwrap();
+        for line in text.lines().map(|line| line.trim_end_matches("// no comma").trim()) {
+            assert!(more.text().contains(line), "lost: {line}\n{}", more.text());
+        }
+        assert_eq!(more.text().matches("//").count(), text.matches("//").count(), "{}", more.text());
+        if text.contains("\r\n") {
+            assert_eq!(more.text().matches("\r\n").count(), more.text().matches('\n').count());
+        }
+        assert_eq!(more.brackets().len(), to.len());
+        // And away again: what there was is there as it was.
+        let fewer = more.with_brackets(found.brackets()).unwrap();
+        assert_eq!(fewer.brackets(), found.brackets());
+        let without_commas = |text: &str| text.replace([',', ' ', '\r', '\n'], "");
+        assert_eq!(without_commas(fewer.text()), without_commas(text));
+    }
+}
+
+#[test]
+fn a_point_and_a_hole_more_leave_the_comments_on_the_others() {
+    let text = DEMO
+        .replace(
+            "points: [tie_rod_inner],",
+            "points: [\n                tie_rod_inner, // the clevis\n            ],",
+        )
+        .replace(
+            "205.0), diameter: 6.0),\n                Hole(name: \"Rear",
+            "205.0), diameter: 6.0), // pressed in\n                Hole(name: \"Rear",
+        );
+    let found = parse_brackets(&text, "b.ron").unwrap();
+    let mut to = found.brackets().to_vec();
+    to[0].points.push(Pickup::UpperWishboneFront);
+    let hole =
+        BracketReference::Hole { name: "Third".into(), at: Vector3::new(0.1, 0.24, 0.2), diameter: None };
+    to[0].references.insert(1, hole);
+    let more = found.with_brackets(&to).unwrap();
+    assert_eq!(more.text().matches("// the clevis").count(), 2, "{}", more.text());
+    assert_eq!(more.text().matches("// pressed in").count(), 2, "{}", more.text());
+    let lines = more.text().lines().count();
+    assert_eq!(lines, text.lines().count() + 2, "a line for each: {}", more.text());
+}
+
+#[test]
+fn what_would_not_open_again_is_not_written() {
+    let found = read("");
+    let twice = [every_kind().remove(0), every_kind().remove(0)];
+    let error = found.with_brackets(&twice).unwrap_err().to_string();
     assert!(error.contains("is given twice"), "{error}");
-    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
+    let mut endless = every_kind();
+    endless[1].hole_diameter = Some(f64::INFINITY);
+    found.with_brackets(&endless).unwrap_err();
+    endless[1].hole_diameter = Some(-0.01);
+    found.with_brackets(&endless).unwrap_err();
 }
 
 #[test]
@@ -170,7 +228,9 @@ fn faults_are_told_with_their_place() {
 
 #[test]
 fn a_text_cut_off_anywhere_is_a_fault_and_no_more() {
-    let whole = BracketsFile::new(every_kind(), LengthUnit::Millimetre, Axes::VEHICLE).text();
+    let empty = BracketsFile::new(LengthUnit::Millimetre, Axes::VEHICLE).unwrap();
+    let file = empty.with_brackets(&every_kind()).unwrap();
+    let whole = file.text();
     for cut in (0..whole.trim_end().len()).filter(|cut| whole.is_char_boundary(*cut)) {
         assert!(parse_brackets(&whole[..cut], "b.ron").is_err(), "{cut}");
     }

@@ -1,6 +1,7 @@
 //! Proposals beside their car: compared, judged by limits, and put on a sheet to drill by.
 
 use crate::support::{Noting, csv, fine, json, wheelpath, wheelpath_with};
+use std::io::Read;
 use wheelpath_geometry::{AxleSolver, CarSolver, End, Side, reading};
 
 #[test]
@@ -112,9 +113,44 @@ fn a_bracket_sheet_is_written_once_and_says_what_moved() {
     assert_eq!(said.code, 2);
     assert!(said.err.contains("is there already"), "{}", said.err);
     assert_eq!(std::fs::read(&file).unwrap(), bytes);
+    // Replaced, it is another file under that name: one that is being read goes on as it was.
+    let mut opened = std::fs::File::open(&file).unwrap();
+    let said = wheelpath_with(&[&words[..], &["--replace", "--date", "today"]].concat(), &Noting::default());
+    assert_eq!((said.code, said.err.as_str()), (0, ""));
+    assert_ne!(std::fs::read(&file).unwrap(), bytes);
+    let mut read = Vec::new();
+    opened.read_to_end(&mut read).unwrap();
+    assert_eq!(read, bytes);
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1, "nothing is left over");
     let row = &json("bracket alder tie-rod-down --normal 0,1,0 --format json")["rows"][0];
     assert_eq!(row["move_up_mm"].as_f64().map(|mm| (mm * 1e9).round()), Some(-2.5e9));
     assert!(row["tolerance_mm"].as_f64().unwrap() > 0.1);
+}
+
+#[test]
+fn pages_of_a_sheet_are_written_all_or_said_to_be_missing() {
+    let folder = tempfile::tempdir().unwrap();
+    let (one, two) = (folder.path().join("s-1.svg"), folder.path().join("s-2.svg"));
+    let file = folder.path().join("s.svg");
+    let words = ["bracket", "alder", "tie-rod-down", "--normal", "0,1,0", "-o", file.to_str().unwrap()];
+    let again = [&words[..], &["--replace"]].concat();
+    std::fs::write(&two, "mine").unwrap();
+    let said = wheelpath_with(&words, &Noting::default());
+    assert_eq!(said.code, 2);
+    assert!(said.err.contains("s-2.svg is there already"), "{}", said.err);
+    assert!(!one.exists(), "no page without the others");
+    let said = wheelpath_with(&again, &Noting::default());
+    assert_eq!((said.code, said.err.as_str()), (0, ""));
+    let whole = [&one, &two].map(|page| std::fs::read_to_string(page).unwrap());
+    assert!(whole.iter().all(|page| page.trim_end().ends_with("</svg>")));
+    // The second's place cannot be taken: a folder stands there.
+    std::fs::remove_file(&two).unwrap();
+    std::fs::create_dir(&two).unwrap();
+    let said = wheelpath_with(&again, &Noting::default());
+    assert_eq!(said.code, 2);
+    let (done, not) = said.err.split_once("; not written: ").unwrap();
+    assert!(done.contains("s-1.svg") && !done.contains("s-2.svg") && not.contains("s-2.svg"), "{}", said.err);
+    assert!(!said.out.contains("wrote"), "{}", said.out);
 }
 
 #[test]

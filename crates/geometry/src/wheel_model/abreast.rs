@@ -1,7 +1,5 @@
 //! A wheel for many poses of its upright side by side.
 
-#![expect(clippy::needless_range_loop, reason = "a lane runs through many columns at once")]
-
 use super::{AxisFrom, WheelModel, about_screw, between_balls, to_top_mount};
 use crate::car::Carrier;
 use crate::corner_motion::{CornerMotion, Followed, Reference, SteeringAxis};

@@ -1,0 +1,195 @@
+//! Brackets in the window: plates kept beside the car, sheets written beside the window.
+
+use super::which_way::wait;
+use super::{Bench, FRONT_LEFT, FRONT_RIGHT, Task, bench};
+use crate::session::{Beside, Change, Edit, Owner, PlateBy, Session, copy_of_alder};
+use bevy_egui::egui::vec2;
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable;
+use std::path::Path;
+use wheelpath_geometry::Pickup;
+
+/// The drawer on a copy of Alder with its folder.
+fn deciding(folder: &Path) -> Harness<'static, Bench> {
+    let car = copy_of_alder(folder);
+    bench(vec2(1280.0, 2200.0), |bench| {
+        bench.session = Session::open(&car).unwrap();
+        bench.state.task = Task::Decide;
+    })
+}
+
+/// Both tie rods' inner ends, 2.5 mm.
+fn lower_the_rod(harness: &mut Harness<'static, Bench>) {
+    let owner: Owner = FRONT_LEFT.into();
+    let from = owner.pickups(harness.state().session.car()).get(Pickup::TieRodInner).unwrap();
+    let to = from - nalgebra::Vector3::new(0.0, 0.0, 2.5e-3);
+    let change = Change::MovePickup { owner, pickup: Pickup::TieRodInner, to, mirrored: true };
+    harness.state_mut().session.apply(Edit::Change(change));
+    harness.run();
+}
+
+/// Clicks for a sheet of the left rack plate, and goes on for as many frames as it takes to be asked for.
+fn ask_for(harness: &mut Harness<'static, Bench>, ending: &str) {
+    harness.get_by_label(&format!("Sheet of Rack plate, left, {ending}")).click();
+    for _ in 0..6 {
+        if harness.state().session.sheet_in_hand().is_none() {
+            harness.step();
+        }
+    }
+    assert!(harness.state().session.sheet_in_hand().is_some(), "{:?}", harness.state().session.notices());
+}
+
+fn done(harness: &Harness<'static, Bench>) -> bool {
+    harness.state().session.sheet_in_hand().is_none()
+}
+
+fn shows(harness: &Harness<'static, Bench>, text: &str) -> bool {
+    harness.query_all_by_label_contains(text).next().is_some()
+}
+
+#[test]
+fn the_plate_of_a_bracket_is_known_and_its_sheet_is_written_for_what_is_moved() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = deciding(folder.path());
+    let owner: Owner = FRONT_LEFT.into();
+    let normal = harness.state().session.plate(owner, Pickup::TieRodInner).unwrap();
+    assert!((normal - nalgebra::Vector3::y()).norm() < 1e-12, "the rack's plate faces left: {normal}");
+    assert!(harness.query_by_label("Sheet of Rack plate, left, pdf").is_none(), "nothing is moved");
+    lower_the_rod(&mut harness);
+    harness.run();
+    for ending in ["pdf", "svg", "dxf"] {
+        harness.get_by_label(&format!("Sheet of Rack plate, left, {ending}")).click();
+        harness.run();
+        wait(&mut harness, |harness| harness.state().session.sheet_in_hand().is_none());
+        let written = harness.state().session.sheets_written().to_vec();
+        assert!(!written.is_empty(), "{:?}", harness.state().session.notices());
+        for file in written {
+            assert!(file.starts_with(folder.path().join("alder")) && file.exists(), "{}", file.display());
+        }
+    }
+    // The move in the plate and the caution stand on it.
+    let svg = std::fs::read_to_string(folder.path().join("alder/rack-plate-left-1.svg")).unwrap();
+    assert!(svg.contains("2.50") && svg.to_lowercase().contains("geometry only"), "{svg}");
+}
+
+#[test]
+fn a_plate_that_was_described_is_kept_beside_the_car_for_both_sides() {
+    let folder = tempfile::tempdir().unwrap();
+    let copy = folder.path().join("alder.ron");
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars/alder.ron");
+    std::fs::copy(demo, &copy).unwrap();
+    let mut harness = bench(vec2(1280.0, 2600.0), |bench| {
+        bench.session = Session::open(&copy).unwrap();
+    });
+    harness.state_mut().state.task = Task::Change;
+    harness.state_mut().state.select(Some((FRONT_LEFT.into(), Pickup::TieRodInner)));
+    harness.run();
+    assert!(harness.query_by_label("Keep the plate").is_none());
+    let normal = nalgebra::Vector3::new(0.1, 1.0, 0.0);
+    let by = PlateBy::Normal(normal);
+    harness.state_mut().session.apply(Edit::SetPlate {
+        owner: FRONT_LEFT.into(),
+        pickup: Pickup::TieRodInner,
+        by,
+        mirrored: true,
+    });
+    harness.run();
+    harness.get_by_label("Keep the plate").click();
+    harness.run();
+    assert!(harness.query_by_label("Keep the plate").is_none(), "{:?}", harness.state().session.notices());
+    let file = wheelpath_car_file::load_brackets(&folder.path().join("alder/brackets.ron")).unwrap();
+    let planes: Vec<_> = file.brackets().iter().map(|bracket| bracket.plane).collect();
+    let [wheelpath_geometry::BracketPlane::Normal(left), wheelpath_geometry::BracketPlane::Normal(right)] =
+        planes.as_slice()
+    else {
+        panic!("{planes:?}")
+    };
+    assert!((left - normal.normalize()).norm() < 1e-9 && (right.y + left.y).abs() < 1e-9);
+    // Opened again, it is known.
+    let beside = Beside { brackets: file.brackets().to_vec(), ..Default::default() };
+    let again = Session::open(&copy).unwrap().with_beside(beside);
+    assert!(again.plate(FRONT_RIGHT.into(), Pickup::TieRodInner).is_some());
+}
+
+#[test]
+fn a_sheet_is_written_beside_the_window_and_is_that_of_the_click() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = deciding(folder.path());
+    lower_the_rod(&mut harness);
+    let file = folder.path().join("alder/rack-plate-left-1.svg");
+    ask_for(&mut harness, "svg");
+    assert!(!file.exists(), "nothing is computed in the frame of the click");
+    harness.step();
+    assert!(shows(&harness, "Writing…"));
+    // The window goes on, in another drawer; what is asked for stays that of the click.
+    harness.state_mut().session.apply(Edit::Undo);
+    harness.state_mut().state.task = Task::Look;
+    wait(&mut harness, done);
+    assert!(!harness.state().session.is_changed());
+    let svg = std::fs::read_to_string(&file).unwrap();
+    assert!(svg.contains("2.50"), "{svg}");
+    harness.state_mut().state.task = Task::Decide;
+    harness.run();
+    assert!(shows(&harness, "rack-plate-left-1.svg") && !shows(&harness, "Writing…"));
+}
+
+#[test]
+fn what_became_of_a_sheet_is_told_in_another_car_too() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = deciding(folder.path());
+    lower_the_rod(&mut harness);
+    let other = folder.path().join("hazel.ron");
+    std::fs::copy(Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars/hazel.ron"), &other).unwrap();
+    ask_for(&mut harness, "pdf");
+    harness.step();
+    harness.state_mut().session.apply(Edit::OpenCar { path: other, proposal: None });
+    assert!(harness.state().session.title().starts_with("Hazel"));
+    wait(&mut harness, done);
+    assert!(folder.path().join("alder/rack-plate-left.pdf").exists());
+    assert!(shows(&harness, "rack-plate-left.pdf"));
+}
+
+#[test]
+fn a_sheet_that_cannot_be_written_is_said_to_be_so_when_it_is_known() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = deciding(folder.path());
+    lower_the_rod(&mut harness);
+    let blocked = folder.path().join("alder/rack-plate-left.pdf");
+    std::fs::create_dir(&blocked).unwrap();
+    ask_for(&mut harness, "pdf");
+    // Another asked for meanwhile is refused, and its button is off.
+    let other = Edit::WriteSheet {
+        bracket: "Rack plate, right".into(),
+        path: folder.path().join("alder/right.pdf"),
+        replace: false,
+    };
+    harness.state_mut().session.apply(other);
+    harness.step();
+    assert!(shows(&harness, "Another sheet is being written"));
+    harness.get_by_label("Sheet of Rack plate, left, dxf").click();
+    wait(&mut harness, done);
+    assert!(shows(&harness, "Cannot write") && shows(&harness, "Give a place that can be written to"));
+    assert!(!folder.path().join("alder/rack-plate-left.dxf").exists());
+    // In its place, the next one is.
+    std::fs::remove_dir(&blocked).unwrap();
+    harness.run();
+    ask_for(&mut harness, "pdf");
+    harness.step();
+    assert!(!shows(&harness, "Cannot write"), "what was refused before is said no more");
+    wait(&mut harness, done);
+    assert!(blocked.is_file() && shows(&harness, "Wrote "));
+}
+
+#[test]
+fn a_file_of_brackets_with_a_fault_is_said_to_have_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let car = copy_of_alder(folder.path());
+    let file = folder.path().join("alder/brackets.ron");
+    let broken = std::fs::read_to_string(&file).unwrap().replace("[tie_rod_outer]", "[tie_rod_oter]");
+    std::fs::write(&file, broken).unwrap();
+    let harness = bench(vec2(1280.0, 2200.0), |bench| {
+        bench.session = Session::open(&car).unwrap();
+        bench.state.task = Task::Decide;
+    });
+    assert!(shows(&harness, "did you mean tie_rod_outer?") && shows(&harness, "brackets.ron:"));
+}

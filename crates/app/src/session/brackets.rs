@@ -1,0 +1,145 @@
+//! Brackets beside the car: their planes for pulls, and plates described here kept among them.
+
+use super::beside::read_if_there;
+use super::notice::About;
+use super::{Owner, Session};
+use nalgebra::Vector3;
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+use wheelpath_car_file::{BracketsFile, SaveError, Seen, parse_brackets, put};
+use wheelpath_geometry::{Bracket, BracketPlane, Car, Pickup};
+use wheelpath_report::Plate;
+
+impl From<wheelpath_geometry::Owner> for Owner {
+    fn from(owner: wheelpath_geometry::Owner) -> Self {
+        owner.wheel().map_or(Owner::Axle(owner.end), Owner::Corner)
+    }
+}
+
+/// Unit normals of the planes, for every point that stands on a bracket.
+fn plates_of(brackets: &[Bracket], car: &Car) -> BTreeMap<(Owner, Pickup), Vector3<f64>> {
+    let mut plates = BTreeMap::new();
+    for bracket in brackets {
+        let Ok(plate) = Plate::of_bracket(bracket, car) else { continue };
+        let [_, _, normal] = plate.axes();
+        plates.extend(bracket.points.iter().map(|pickup| ((bracket.of.into(), *pickup), normal)));
+    }
+    plates
+}
+
+impl Session {
+    /// Every point that stands on a bracket lies in its plane, no longer in that of the brackets before;
+    /// a plate that was described here stays.
+    pub(super) fn take_plates_of_brackets(&mut self, before: &[Bracket]) {
+        let before = plates_of(before, &self.original);
+        self.plates.retain(|of, plate| before.get(of) != Some(plate));
+        for (of, plate) in plates_of(&self.beside.brackets, &self.original) {
+            self.plates.entry(of).or_insert(plate);
+        }
+    }
+
+    /// Whether a point's plate was described here and stands in no bracket beside the car.
+    #[must_use]
+    pub fn plate_is_new(&self, owner: Owner, pickup: Pickup) -> bool {
+        let on = |bracket: &Bracket| Owner::from(bracket.of) == owner && bracket.points.contains(&pickup);
+        self.plates.contains_key(&(owner, pickup)) && !self.beside.brackets.iter().any(on)
+    }
+
+    /// Where brackets are kept: beside the car.
+    #[must_use]
+    pub fn brackets_path(&self) -> PathBuf {
+        self.folder().join(super::beside::BRACKETS)
+    }
+
+    /// Reads the brackets beside the car anew.
+    pub(super) fn read_brackets(&mut self) {
+        let path = self.brackets_path();
+        let (read, seen) = read_if_there(&path, parse_brackets);
+        if let Some(seen) = seen {
+            self.file.known.note(&path, seen);
+        }
+        let before = std::mem::take(&mut self.beside.brackets);
+        match read {
+            Some(Err(_)) => self.beside.brackets.clone_from(&before),
+            _ => (self.beside.brackets_file, self.beside.brackets_fault) = (None, None),
+        }
+        if let Some(read) = read {
+            self.beside.take_brackets(read);
+        }
+        self.take_plates_of_brackets(&before);
+    }
+
+    /// Writes the plate of a point, and its mirror image, to the brackets beside the car, unless another
+    /// has written them since they were read here.
+    #[inline(never)]
+    pub(super) fn keep_plate(&mut self, owner: Owner, pickup: Pickup, mirrored: bool) {
+        if self.beside.brackets_fault.is_some() {
+            // It may have been put right.
+            self.read_brackets();
+        }
+        let path = self.brackets_path();
+        let kept = self.with_plates(owner, pickup, mirrored).and_then(|file| {
+            let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+            folder.map_or(Ok(()), std::fs::create_dir_all).map_err(|error| error.to_string())?;
+            Ok(file)
+        });
+        let file = match kept {
+            Ok(file) => file,
+            Err(why) => return self.not_kept((owner, pickup), &why, UNTOUCHED),
+        };
+        let over = self.file.known.seen(&path).cloned().unwrap_or(Seen::NOTHING);
+        match put(&path, file.text(), Some(&over)) {
+            Ok(seen) => {
+                self.file.known.note(&path, seen);
+                self.beside.take_brackets(Ok(file));
+            }
+            Err(SaveError::ChangedByAnother { now, .. }) => {
+                let what = if now.is_there() { "written" } else { "taken away" };
+                let name = super::beside::BRACKETS;
+                let why = format!("another window or program has {what} {name} since it was read here");
+                self.read_brackets();
+                self.not_kept((owner, pickup), &why, READ_ANEW);
+            }
+            Err(error) => self.not_kept((owner, pickup), &error.to_string(), UNTOUCHED),
+        }
+    }
+
+    fn not_kept(&mut self, (owner, pickup): (Owner, Pickup), why: &str, remedy: &str) {
+        self.refuse(About::Pickup(owner, pickup), format!("not kept: {why}"), remedy.into());
+    }
+
+    /// The file of brackets with the plate of a point: comments of the one that was read stay.
+    fn with_plates(&self, owner: Owner, pickup: Pickup, mirrored: bool) -> Result<BracketsFile, String> {
+        if let Some(fault) = &self.beside.brackets_fault {
+            return Err(format!("the file has faults: {fault}"));
+        }
+        let file = match &self.beside.brackets_file {
+            Some(file) => file.clone(),
+            None => BracketsFile::new(self.units(), self.axes()).map_err(|error| error.to_string())?,
+        };
+        let mut to = self.beside.brackets.clone();
+        for of in owner.with_mirrored(mirrored) {
+            let Some(normal) = self.plates.get(&(of, pickup)) else { continue };
+            if !self.plate_is_new(of, pickup) {
+                continue;
+            }
+            let name = format!("Plate of {pickup}, {of}");
+            if to.iter().any(|one| one.name == name) {
+                return Err(format!("{} has a bracket {name:?} already", self.brackets_path().display()));
+            }
+            to.push(Bracket {
+                name,
+                about: None,
+                of: wheelpath_geometry::Owner { end: of.end(), side: of.wheel().map(|at| at.side) },
+                plane: BracketPlane::Normal(*normal),
+                points: vec![pickup],
+                hole_diameter: None,
+                references: Vec::new(),
+            });
+        }
+        file.with_brackets(&to).map_err(|error| error.to_string())
+    }
+}
+
+const UNTOUCHED: &str = "what was there is untouched; put the file right, then keep the plate again";
+const READ_ANEW: &str = "theirs is untouched and read anew; keep the plate again to add it to theirs";
