@@ -46,11 +46,11 @@ fn curves_are_computed_once_and_again_only_when_they_must() {
     move_rod(&mut session, 1e-3);
     assert_eq!(
         draw(&session, &mut sweeps),
-        4 + 6,
-        "the car's three and, now that they differ, the original's"
+        4 + 2 + 3,
+        "the front's two and, now that they differ, all of the original's"
     );
     move_rod(&mut session, 1e-3);
-    assert_eq!(draw(&session, &mut sweeps), 10 + 3);
+    assert_eq!(draw(&session, &mut sweeps), 9 + 2, "the rear axle is the same");
 }
 
 #[test]

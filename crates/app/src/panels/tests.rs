@@ -46,6 +46,18 @@ fn bench_of(car: &str, size: Vec2, prepare: impl FnOnce(&mut Bench)) -> Harness<
     harness
 }
 
+/// Waits for verdicts that are found beside the window: they move what stands below them.
+fn settled(harness: &mut Harness<'static, Bench>) {
+    for _ in 0..2000 {
+        if !harness.state().state.verdicts.is_waiting() {
+            break;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(10));
+        harness.step();
+    }
+    harness.run();
+}
+
 fn changing(size: Vec2) -> Harness<'static, Bench> {
     bench(size, |bench| bench.state.task = Task::Change)
 }

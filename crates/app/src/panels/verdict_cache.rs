@@ -32,6 +32,7 @@ pub struct VerdictCache {
 struct Verdicts {
     of_readings: Option<Kept>,
     of_fit: Errand<Asked, Found>,
+    is_waiting: bool,
 }
 
 #[derive(Clone, Debug)]
@@ -71,6 +72,12 @@ impl VerdictCache {
         self.now.of(session.revision(), session.limits(), car, wake)
     }
 
+    /// Whether a verdict asked for last is still on its way.
+    #[must_use]
+    pub fn is_waiting(&self) -> bool {
+        self.now.is_waiting || self.before.is_waiting
+    }
+
     /// Of the car it is compared with.
     pub fn before(&mut self, session: &Session, wake: impl Fn() + Send + 'static) -> Vec<Judged> {
         let car = (session.baseline(), session.baseline_solver());
@@ -100,7 +107,9 @@ impl Verdicts {
             let verdict = of_readings.next().cloned().unwrap_or_else(on_its_way);
             Judged { verdict, is_old: false }
         };
-        limits.iter().map(judged).collect()
+        let all: Vec<Judged> = limits.iter().map(judged).collect();
+        self.is_waiting = all.iter().any(|judged| judged.is_old);
+        all
     }
 
     /// What is kept, or else found anew: where only some limits are others, only those.

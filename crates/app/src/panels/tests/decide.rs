@@ -1,6 +1,6 @@
 //! Proposals and limits in the drawer: weighed, opened, edited, saved.
 
-use super::{Bench, bench};
+use super::{Bench, bench, settled};
 use crate::panels::Task;
 use crate::session::{Edit, Session, copy_of_alder, raise_rod, same};
 use bevy_egui::egui::{Key, vec2};
@@ -20,9 +20,9 @@ fn deciding() -> Harness<'static, Bench> {
 #[test]
 fn a_proposal_is_made_and_mends_a_limit() {
     let mut harness = deciding();
+    settled(&mut harness);
     assert!(harness.query_by_label_contains("✖ Bump steer, front: −0.09°").is_some());
-    harness.get_by_label("Open: Tie rod down").click();
-    harness.run();
+    click(&mut harness, "Open: Tie rod down");
     assert!(harness.query_by_label_contains("✔ Bump steer, front: −0.01° (−0.09°, broken)").is_some());
     assert_eq!(harness.state().session.next_undo(), Some("proposal: Tie rod down"));
     // A click on a limit goes to its worst pose.
@@ -30,8 +30,7 @@ fn a_proposal_is_made_and_mends_a_limit() {
     harness.run();
     assert!((harness.state().session.held_pose().travel[0] - 0.025).abs() < 1e-6);
     // Compared with itself, nothing is left to tell.
-    harness.get_by_label("Compare: Tie rod down").click();
-    harness.run();
+    click(&mut harness, "Compare: Tie rod down");
     assert!(!harness.state().session.differs());
     assert_eq!(harness.state().session.baseline_name(), "Tie rod down");
 }
@@ -43,13 +42,7 @@ fn before_and_after_stand_in_one_table() {
     assert!(harness.query_by_label_contains("Nothing differs yet").is_some());
     click(&mut harness, "Open: Tie rod down");
     // Distances and joints are judged beside the window.
-    for _ in 0..400 {
-        if harness.query_all_by_label("? open").next().is_none() {
-            break;
-        }
-        std::thread::sleep(std::time::Duration::from_millis(50));
-        harness.run();
-    }
+    settled(&mut harness);
     let limits = harness.state().session.limits().len();
     let kept = harness.query_all_by_label("✔ kept").count();
     assert!(kept >= limits, "{kept} of {limits}, and readings that have one");
@@ -65,7 +58,8 @@ fn before_and_after_stand_in_one_table() {
     let place = most.side.map_or_else(|| most.end.to_string(), |side| format!("{} {side}", most.end));
     let name = format!("{}, {place}", most.reading.name);
     assert!(harness.query_all_by_label(&name).next().is_some(), "{name}");
-    click(&mut harness, "Bump steer, front");
+    harness.query_all_by_label("Bump steer, front").next().unwrap().click();
+    harness.run();
     assert!((harness.state().session.held_pose().travel[0] - 0.025).abs() < 1e-6, "to its worst pose");
     let area = harness.state().area.unwrap();
     click(&mut harness, "Close the table");
@@ -90,6 +84,7 @@ fn type_into(harness: &mut Harness<'static, Bench>, label: &str, text: &str) {
 }
 
 fn click(harness: &mut Harness<'static, Bench>, label: &str) {
+    settled(harness);
     harness.get_by_label(label).click();
     harness.run();
 }

@@ -1,7 +1,7 @@
 //! Brackets in the window: plates kept beside the car, sheets written beside the window.
 
 use super::which_way::wait;
-use super::{Bench, FRONT_LEFT, FRONT_RIGHT, Task, bench};
+use super::{Bench, FRONT_LEFT, FRONT_RIGHT, Task, bench, settled};
 use crate::session::{Beside, Change, Edit, Owner, PlateBy, Session, copy_of_alder};
 use bevy_egui::egui::vec2;
 use egui_kittest::Harness;
@@ -30,6 +30,7 @@ fn lower_the_rod(harness: &mut Harness<'static, Bench>) {
 
 /// Clicks for a sheet of the left rack plate, and goes on for as many frames as it takes to be asked for.
 fn ask_for(harness: &mut Harness<'static, Bench>, ending: &str) {
+    settled(harness);
     harness.get_by_label(&format!("Sheet of Rack plate, left, {ending}")).click();
     for _ in 0..6 {
         if harness.state().session.sheet_in_hand().is_none() {
