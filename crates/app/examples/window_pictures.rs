@@ -32,7 +32,9 @@ fn main() -> ExitCode {
     };
     for (width, height) in [(1280, 720), (1920, 1080)] {
         for sheet in [Sheet::Light, Sheet::Dark] {
-            for what in [What::Look, What::Change, What::Map, What::Beside, What::Decide, What::Fit] {
+            for what in
+                [What::Look, What::Change, What::Map, What::Beside, What::Decide, What::Fit, What::Table]
+            {
                 let file = format!("{what:?}-{width}-{sheet:?}.png").to_lowercase();
                 if file.contains(&only)
                     && draw(&session, &folder.join(file), what, sheet, [width, height]).is_none()
@@ -57,12 +59,14 @@ enum What {
     Decide,
     /// Distances of parts.
     Fit,
+    /// Before and after in a table.
+    Table,
 }
 
 fn draw(session: &Session, file: &Path, what: What, sheet: Sheet, size: [u32; 2]) -> Option<()> {
     let mut session = session.clone();
     let (owner, pickup) = if what == What::Map { ROD } else { point(&session) };
-    let changes = matches!(what, What::Change | What::Map | What::Beside);
+    let changes = matches!(what, What::Change | What::Map | What::Beside | What::Table);
     if changes {
         let to = owner.pickups(session.car()).get(pickup)? - Vector3::new(0.0, 0.0, 2.5e-3);
         session.apply(Edit::Change(Change::MovePickup { owner, pickup, to, mirrored: true }));
@@ -72,7 +76,7 @@ fn draw(session: &Session, file: &Path, what: What, sheet: Sheet, size: [u32; 2]
     let mut bench = Workbench::new(session);
     bench.panels.task = match what {
         What::Look => Task::Look,
-        What::Decide | What::Fit => Task::Decide,
+        What::Decide | What::Fit | What::Table => Task::Decide,
         _ => Task::Change,
     };
     if changes {
@@ -82,6 +86,7 @@ fn draw(session: &Session, file: &Path, what: What, sheet: Sheet, size: [u32; 2]
     bench.panels.map.open = what == What::Map;
     bench.panels.map.grown = what == What::Map && size[0] > 1500;
     bench.panels.fit.open = what == What::Fit;
+    bench.panels.table = what == What::Table;
     bench.panels.sheet = sheet;
     let [width, height] = size;
     let view = match (what, owner) {

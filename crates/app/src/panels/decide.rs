@@ -2,6 +2,7 @@
 
 use super::compare_table::{compare_switch_ui, said_worst};
 use super::fit::fit_ui;
+use super::fit_limit::new_fit_limit_ui;
 use super::limit_rows::{bounds_ui, new_limit_ui, save_limits_ui};
 use super::notices::{notices_ui, sentence};
 use super::other_files::other_files_ui;
@@ -51,6 +52,7 @@ fn limits_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Ve
         verdicts_ui(ui, session, state, edits);
     }
     new_limit_ui(ui, session, state, edits);
+    new_fit_limit_ui(ui, state, edits);
     save_limits_ui(ui, session, state, edits);
     notices_ui(ui, session, &palette, |about| about == About::Limits);
 }

@@ -14,6 +14,7 @@ mod decide;
 mod drawer;
 mod files;
 mod fit;
+mod fit_limit;
 mod layout;
 mod limit_rows;
 mod link_rows;

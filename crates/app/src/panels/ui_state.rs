@@ -2,6 +2,7 @@
 
 use super::files::PathDraft;
 use super::fit::FitChoice;
+use super::fit_limit::FitDraft;
 use super::limit_rows::LimitDraft;
 use super::map_card::MapChoice;
 use super::pull::{PlateDraft, SNAPS};
@@ -113,6 +114,8 @@ pub struct UiState {
     pub open_path: PathDraft,
     /// A limit being put together.
     pub limit_draft: LimitDraft,
+    /// A limit on distances, joints or lock being put together.
+    pub fit_draft: FitDraft,
     /// Of which session all this is.
     serial: u64,
 }
@@ -154,6 +157,7 @@ impl UiState {
             bracket_sheet: SheetErrand::default(),
             open_path: PathDraft::default(),
             limit_draft: LimitDraft::default(),
+            fit_draft: FitDraft::default(),
             serial: session.serial(),
         };
         for spec in Spec::usual(session.car().front.steering.steers()) {

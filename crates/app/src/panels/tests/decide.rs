@@ -5,7 +5,7 @@ use crate::panels::Task;
 use crate::session::{Edit, Session, copy_of_alder, raise_rod, same};
 use bevy_egui::egui::{Key, vec2};
 use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::{NodeT, Queryable};
 use std::fs;
 use std::path::Path;
 
@@ -167,6 +167,28 @@ fn a_limit_is_put_together_by_searching_for_its_reading() {
     assert!(harness.query_by_label_contains("Scrub radius, front, over travel: ").is_some(), "its verdict");
     click(&mut harness, "Undo");
     assert_eq!(harness.state().session.limits().len(), all);
+}
+
+#[test]
+fn a_limit_on_a_distance_is_put_together_and_judged_beside_the_window() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = on_disk(folder.path());
+    click(&mut harness, "Add a limit on distances, joints or lock");
+    click(&mut harness, "Limit on rear");
+    click(&mut harness, "First part");
+    click(&mut harness, "tyre");
+    assert!(harness.get_by_label("Add this limit").accesskit_node().is_disabled(), "no least yet");
+    type_into(&mut harness, "Least of the distance, joint or lock", "300");
+    click(&mut harness, "Add this limit");
+    let session = &harness.state().session;
+    assert_eq!(session.next_undo(), Some("limit added: Distance, tyre and any other part, rear"));
+    let added = session.limits().last().unwrap();
+    assert!((added.least.unwrap() - 0.3).abs() < 1e-12 && added.most.is_none(), "{added:?}");
+    settled(&mut harness);
+    let verdict = "✖ Distance, tyre and any other part, rear: ";
+    assert!(harness.query_by_label_contains(verdict).is_some(), "nothing is 300 mm from a tyre");
+    click(&mut harness, "Undo");
+    assert!(harness.query_by_label_contains(verdict).is_none());
 }
 
 #[test]

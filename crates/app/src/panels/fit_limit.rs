@@ -1,0 +1,144 @@
+//! A new limit on distances of parts, on joints, or on the steering lock.
+
+use super::number_field::NumberField;
+use super::ui_state::UiState;
+use crate::session::{Edit, LimitChange};
+use bevy_egui::egui::{Button, CollapsingHeader, ComboBox, RichText, Ui};
+use wheelpath_geometry::{End, LengthUnit, Limit, Limited, Pairs, PartKind, Unit};
+
+/// What is limited.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum What {
+    Distance,
+    Joints,
+    Lock,
+}
+
+const ALL: [(What, &str); 3] = [
+    (What::Distance, "distance of parts"),
+    (What::Joints, "what joints have left"),
+    (What::Lock, "steering lock"),
+];
+
+/// A limit being put together.
+#[derive(Clone, Debug)]
+pub struct FitDraft {
+    what: What,
+    end: Option<End>,
+    /// Any part where none is named.
+    parts: [Option<PartKind>; 2],
+    /// First and last travel, metres.
+    travel: [f64; 2],
+    /// Not less than this, metres or radians.
+    least: f64,
+}
+
+impl Default for FitDraft {
+    fn default() -> Self {
+        FitDraft { what: What::Distance, end: None, parts: [None; 2], travel: [-0.03, 0.03], least: f64::NAN }
+    }
+}
+
+impl FitDraft {
+    fn limit(&self) -> Option<Limit> {
+        let FitDraft { what, end, parts, travel, least } = *self;
+        let axle = end.map_or_else(|| "both axles".to_owned(), |end| end.to_string());
+        let (of, name) = match what {
+            What::Distance => {
+                let between = match parts {
+                    [Some(one), Some(other)] => Pairs::Of(one, other),
+                    [Some(one), None] | [None, Some(one)] => Pairs::With(one),
+                    [None, None] => Pairs::All,
+                };
+                (Limited::Distance { end, between, travel }, format!("Distance, {between}, {axle}"))
+            }
+            What::Joints => (Limited::JointReserve { end, travel }, format!("Joint reserve, {axle}")),
+            What::Lock => (Limited::Lock, "Steering lock".to_owned()),
+        };
+        let least = Some(least).filter(|least| least.is_finite());
+        least.is_some().then_some(Limit { name, about: None, of, least, most: None })
+    }
+}
+
+/// Puts one together.
+pub(super) fn new_fit_limit_ui(ui: &mut Ui, state: &mut UiState, edits: &mut Vec<Edit>) {
+    CollapsingHeader::new("Add a limit on distances, joints or lock").show_unindented(ui, |ui| {
+        draft_ui(ui, state, edits);
+    });
+}
+
+fn draft_ui(ui: &mut Ui, state: &mut UiState, edits: &mut Vec<Edit>) {
+    let (scale, palette) = (state.text_scale, state.palette());
+    let draft = &mut state.fit_draft;
+    ui.horizontal_wrapped(|ui| {
+        for (what, name) in ALL {
+            if ui.selectable_label(draft.what == what, name).clicked() && draft.what != what {
+                // Millimetres are no degrees.
+                *draft = FitDraft { what, least: f64::NAN, ..draft.clone() };
+            }
+        }
+    });
+    let unit = if draft.what == What::Distance { Unit::Length } else { Unit::Degree };
+    let number = |ui: &mut Ui, name: &str, handle: &str, value: &mut f64, unit: Unit| {
+        let field = NumberField {
+            name,
+            handle,
+            value: *value,
+            unit,
+            width: 52.0 * scale,
+            decimals: 3,
+            at_fault: false,
+            hint: "",
+        };
+        if let Some(to) = field.show(ui, &palette).set {
+            *value = to;
+        }
+    };
+    if draft.what != What::Lock {
+        ui.horizontal(|ui| {
+            for (end, name) in [(None, "both axles"), (Some(End::Front), "front"), (Some(End::Rear), "rear")]
+            {
+                let choice = ui.selectable_value(&mut draft.end, end, name);
+                ui.ctx().accesskit_node_builder(choice.id, |node| node.set_label(format!("Limit on {name}")));
+            }
+        });
+        if draft.what == What::Distance {
+            ui.horizontal_wrapped(|ui| {
+                ui.label("between");
+                for (n, part) in draft.parts.iter_mut().enumerate() {
+                    part_ui(ui, n, part, scale);
+                }
+            });
+        }
+        ui.horizontal(|ui| {
+            ui.label(RichText::new("travel, whole steer").small().weak());
+            number(ui, "First travel of the distance in mm", "from", &mut draft.travel[0], Unit::Length);
+            number(ui, "Last travel of the distance in mm", "to", &mut draft.travel[1], Unit::Length);
+        });
+    }
+    ui.horizontal(|ui| {
+        number(ui, "Least of the distance, joint or lock", "at least", &mut draft.least, unit);
+        ui.label(unit.symbol(LengthUnit::Millimetre));
+        let limit = draft.limit();
+        let add = ui.add_enabled(limit.is_some(), Button::new("Add this limit"));
+        if add.on_disabled_hover_text("Type a least first").clicked()
+            && let Some(limit) = limit
+        {
+            edits.extend([Edit::Limit(LimitChange::Add(Box::new(limit))), Edit::Settle]);
+            *draft = FitDraft::default();
+        }
+    });
+}
+
+fn part_ui(ui: &mut Ui, n: usize, part: &mut Option<PartKind>, scale: f32) {
+    let text = part.map_or_else(|| "any part".to_owned(), |part| part.to_string());
+    let choice = ComboBox::from_id_salt(("part", n)).selected_text(text).width(96.0 * scale).truncate();
+    let choice = choice.show_ui(ui, |ui| {
+        ui.selectable_value(part, None, "any part");
+        for kind in PartKind::all() {
+            ui.selectable_value(part, Some(kind), kind.to_string());
+        }
+    });
+    let name = if n == 0 { "First part" } else { "Second part" };
+    ui.ctx().accesskit_node_builder(choice.response.id, |node| node.set_label(name));
+}
