@@ -106,8 +106,14 @@ fn worst(limit: &Limit, verdict: &Verdict) -> String {
 
 fn limit_row(limit: &Limit, after: &Judged, before: &Judged) -> Line {
     let (now, was) = (&after.verdict, &before.verdict);
-    let change = now.worst.zip(was.worst).map(|(now, was)| now.value - was.value);
+    let both = now.worst.zip(was.worst);
+    // Two values that are worst toward different bounds have no difference that says anything.
+    let is_alike = both.is_none_or(|(now, was)| nears_most(limit, now.value) == nears_most(limit, was.value));
+    let change = both.filter(|_| is_alike).map(|(now, was)| now.value - was.value);
     let mut hints = vec![format!("Before: {}", word(&was.outcome).1)];
+    if !is_alike {
+        hints.push("Before and after come nearest to different bounds: no change is given.".to_owned());
+    }
     hints.extend(now.worst.map(|at| said_worst(limit, &at)));
     if let Outcome::Open(why) = &now.outcome {
         hints.push(sentence(why));
@@ -124,6 +130,13 @@ fn limit_row(limit: &Limit, after: &Judged, before: &Judged) -> Line {
         hints,
         reading: None,
     }))
+}
+
+/// Whether a value is nearer to the upper bound than to the lower one.
+fn nears_most(limit: &Limit, value: f64) -> bool {
+    let above = limit.least.map_or(f64::INFINITY, |least| value - least);
+    let below = limit.most.map_or(f64::INFINITY, |most| most - value);
+    below < above
 }
 
 /// Where a limit is worst, and by how much it is kept or broken.
@@ -261,5 +274,42 @@ fn row_ui(ui: &mut Ui, row: &Row, widths: &[f32; 6], height: f32, palette: &Pale
     });
     if let Some(pose) = row.pose.filter(|_| clicked) {
         edits.push(Edit::SetPose(pose));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Line, limit_row};
+    use crate::panels::verdict_cache::Judged;
+    use wheelpath_geometry::{CarPose, Limit, Limited};
+    use wheelpath_studies::{Outcome, Verdict, Worst};
+
+    #[test]
+    fn worst_values_toward_different_bounds_have_no_change() {
+        let degrees = |value: f64| value.to_radians();
+        let limit = Limit {
+            name: "Lock".into(),
+            about: None,
+            of: Limited::Lock,
+            least: Some(degrees(20.0)),
+            most: Some(degrees(30.0)),
+        };
+        let judged = |value: f64| {
+            let (value, pose) = (degrees(value), CarPose::REFERENCE);
+            let worst = Worst { value, reserve: limit.reserve(value), pose, wheel: None, place: None };
+            Judged {
+                verdict: Verdict { outcome: Outcome::Kept, worst: Some(worst), stop: None },
+                is_old: false,
+            }
+        };
+        let change = |before: f64, after: f64| match limit_row(&limit, &judged(after), &judged(before)) {
+            Line::Row(row) => {
+                (row.numbers[2].clone(), row.hints.iter().any(|hint| hint.contains("different bounds")))
+            }
+            Line::Heading(_) => (String::new(), false),
+        };
+        assert_eq!(change(21.0, 22.5), ("+1.50°".to_owned(), false));
+        assert_eq!(change(29.0, 28.75), ("−0.25°".to_owned(), false));
+        assert_eq!(change(21.0, 29.0), ("—".to_owned(), true));
     }
 }
