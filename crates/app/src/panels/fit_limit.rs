@@ -80,19 +80,7 @@ fn draft_ui(ui: &mut Ui, state: &mut UiState, edits: &mut Vec<Edit>) {
     });
     let unit = if draft.what == What::Distance { Unit::Length } else { Unit::Degree };
     let number = |ui: &mut Ui, name: &str, handle: &str, value: &mut f64, unit: Unit| {
-        let field = NumberField {
-            name,
-            handle,
-            value: *value,
-            unit,
-            width: 52.0 * scale,
-            decimals: 3,
-            at_fault: false,
-            hint: "",
-        };
-        if let Some(to) = field.show(ui, &palette).set {
-            *value = to;
-        }
+        NumberField::fill(ui, (&palette, scale), name, handle, value, unit);
     };
     if draft.what != What::Lock {
         ui.horizontal(|ui| {

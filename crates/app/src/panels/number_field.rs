@@ -78,6 +78,30 @@ pub(super) fn parsed(text: &str, unit: Unit) -> Option<f64> {
 }
 
 impl NumberField<'_> {
+    /// A field of a form that is being filled in: what is typed goes to `value`, SI units or radians.
+    pub(super) fn fill(
+        ui: &mut Ui,
+        (palette, scale): (&Palette, f32),
+        name: &str,
+        handle: &str,
+        value: &mut f64,
+        unit: Unit,
+    ) {
+        let field = NumberField {
+            name,
+            handle,
+            value: *value,
+            unit,
+            width: 52.0 * scale,
+            decimals: 3,
+            at_fault: false,
+            hint: "",
+        };
+        if let Some(to) = field.show(ui, palette).set {
+            *value = to;
+        }
+    }
+
     pub(super) fn show(self, ui: &mut Ui, palette: &Palette) -> Entered {
         let id = Id::new(("number", self.name));
         let mut typing: Typing = ui.data_mut(|data| data.get_temp(id)).unwrap_or_default();

@@ -43,17 +43,18 @@ pub const AXLE_READINGS: usize = roll::TABLE.len()
     + turning::TABLE.len()
     + pitch::TABLE.len();
 
-static WHEEL: LazyLock<Vec<Reading>> = LazyLock::new(|| {
-    numbered(&[
-        wheel_angles::TABLE,
-        steering_axis::TABLE,
-        place::TABLE,
-        motion::TABLE,
-        steer_motion::TABLE,
-        springing::TABLE,
-        wheel_rate::TABLE,
-    ])
-});
+/// The families of a wheel's readings.
+const WHEEL_TABLES: [&[Reading]; 7] = [
+    wheel_angles::TABLE,
+    steering_axis::TABLE,
+    place::TABLE,
+    motion::TABLE,
+    steer_motion::TABLE,
+    springing::TABLE,
+    wheel_rate::TABLE,
+];
+
+static WHEEL: LazyLock<Vec<Reading>> = LazyLock::new(|| numbered(&WHEEL_TABLES));
 
 static AXLE: LazyLock<Vec<Reading>> = LazyLock::new(|| {
     numbered(&[
@@ -119,15 +120,7 @@ impl AxleValues {
 }
 
 /// Where the families of a wheel's readings begin among them.
-const FIRST_OF_WHEEL: [usize; 7] = firsts([
-    wheel_angles::TABLE,
-    steering_axis::TABLE,
-    place::TABLE,
-    motion::TABLE,
-    steer_motion::TABLE,
-    springing::TABLE,
-    wheel_rate::TABLE,
-]);
+const FIRST_OF_WHEEL: [usize; 7] = firsts(WHEEL_TABLES);
 
 /// The family of the wheel's reading at this place among them.
 pub(crate) fn family_of(index: usize) -> usize {
