@@ -15,7 +15,7 @@ use wheelpath::panels::Task;
 use wheelpath::picture::{PictureOptions, find_adapter, render_frames};
 use wheelpath::session::{Change, Edit, Owner, Session};
 use wheelpath::stage::StageSet;
-use wheelpath::stage::ground::Quality;
+use wheelpath::stage::light::Quality;
 use wheelpath::stage::standard_views::StandardView;
 use wheelpath::stage::view::{Stage, StageView};
 use wheelpath::window::{Panels, Work, Workbench};

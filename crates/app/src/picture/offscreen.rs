@@ -16,7 +16,7 @@ use bevy_egui::EguiPlugin;
 use super::adapter::find_adapter;
 use crate::stage::StagePlugin;
 use crate::stage::camera::{StageCamera, StageTarget};
-use crate::stage::ground::Quality;
+use crate::stage::light::Quality;
 use crate::stage::palette::{Palette, Sheet};
 use crate::stage::scene::TyreLook;
 use crate::stage::standard_views::StandardView;

@@ -1,32 +1,19 @@
-//! The sheet under the car: a grid of thin lines, the shadow that lies on it, and the
-//! lights that throw it.
+//! The sheet under the car: a grid of thin lines, and what the shadow lies on.
 
 use bevy::asset::RenderAssetUsages;
-use bevy::camera::visibility::RenderLayers;
-use bevy::light::{CascadeShadowConfigBuilder, NotShadowCaster};
+use bevy::light::NotShadowCaster;
 use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
-use bevy::render::renderer::RenderAdapterInfo;
 use nalgebra::{Matrix3, Point3, Vector3};
 
-use super::camera::{BeforeRect, StageCamera, StageEye};
+use super::camera::{BeforeRect, StageEye};
+use super::coat::{Coats, Finish};
 use super::frame;
+use super::light::KeyLight;
 use super::palette::{Palette, Sheet};
 use super::scene::colour;
 use super::solids::axes_along;
 use super::view::Stage;
-
-/// How much the graphics hardware is asked for.
-#[derive(Resource, Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Quality {
-    /// Full, but plain where the "hardware" is a processor drawing in software.
-    #[default]
-    Auto,
-    /// Shadows and smooth edges whatever it takes: for pictures.
-    Full,
-    /// Neither.
-    Plain,
-}
 
 /// Half the length of the grid's lines, in metres.
 const REACH: f64 = 6.0;
@@ -39,98 +26,6 @@ const STEP: f64 = 0.1;
 #[derive(Component)]
 pub(super) struct Sheeting(StageEye);
 
-/// The light that throws the shadow.
-#[derive(Component)]
-pub(super) struct KeyLight(StageEye);
-
-/// Share of the light that falls on a level sheet from everywhere; the rest comes
-/// from the key light and is missing in its shadow.
-const SOFT: f32 = 0.58;
-/// Nits or lux that make a white sheet white at Bevy's default exposure (EV100 9.7:
-/// one over 2^9.7 · 1.2).
-const WHITE: f32 = 998.0;
-/// What Bevy's approximation of ambient light returns of it from a matt surface
-/// (its environment term at roughness 1).
-const AMBIENT_RETURN: f32 = 0.452;
-
-/// Lights from the sides: (toward the light, share of white). They lie level, so they
-/// shape the parts and leave the level sheet as it is.
-const FILLS: [([f64; 2], f32); 4] =
-    [([1.0, 0.35], 0.24), ([-0.2, 1.0], 0.18), ([-1.0, -0.4], 0.14), ([0.3, -1.0], 0.10)];
-
-pub(super) fn light_stage(mut commands: Commands) {
-    commands.insert_resource(GlobalAmbientLight { brightness: SOFT * WHITE / AMBIENT_RETURN, ..default() });
-    let white = WHITE * std::f32::consts::PI;
-    let toward_light = Vector3::new(0.35, 0.28, 1.0).normalize();
-    for eye in [StageEye::Now, StageEye::Before] {
-        commands.spawn((
-            KeyLight(eye),
-            // Each picture has a light of its own, or one car's shadow would fall in the other's.
-            eye.layer(),
-            if eye == StageEye::Now { Visibility::Inherited } else { Visibility::Hidden },
-            DirectionalLight {
-                illuminance: (1.0 - SOFT) * white / frame::single(toward_light.z),
-                shadow_maps_enabled: true,
-                ..default()
-            },
-            CascadeShadowConfigBuilder {
-                num_cascades: 1,
-                minimum_distance: 0.1,
-                maximum_distance: 60.0,
-                first_cascade_far_bound: 60.0,
-                ..default()
-            }
-            .build(),
-            shining(toward_light),
-        ));
-    }
-    for ([x, y], share) in FILLS {
-        commands.spawn((
-            RenderLayers::from_layers(&[0, 1]),
-            DirectionalLight { illuminance: share * white, shadow_maps_enabled: false, ..default() },
-            shining(Vector3::new(x, y, 0.0)),
-        ));
-    }
-}
-
-/// A light standing in a direction and shining back.
-fn shining(toward_light: Vector3<f64>) -> Transform {
-    let from = frame::vector(toward_light.normalize() * 10.0);
-    // Neither the key light nor the level ones stand along the diagonal.
-    Transform::from_translation(from).looking_at(Vec3::ZERO, Vec3::new(0.577, 0.577, -0.577))
-}
-
-/// Drops shadows and smooth edges where they would cost seconds a frame.
-pub(super) fn set_quality(
-    mut commands: Commands,
-    quality: Res<Quality>,
-    adapter: Option<Res<RenderAdapterInfo>>,
-    mut lights: Query<&mut DirectionalLight, With<KeyLight>>,
-    mut camera: ResMut<StageCamera>,
-    new_eyes: Query<Entity, Added<StageEye>>,
-    eyes: Query<Entity, With<StageEye>>,
-) {
-    if !quality.is_changed() && new_eyes.is_empty() {
-        return;
-    }
-    let in_software = adapter.is_some_and(|adapter| adapter.device_type == wgpu::DeviceType::Cpu);
-    let full = match *quality {
-        Quality::Auto => !in_software,
-        Quality::Full => true,
-        Quality::Plain => false,
-    };
-    if !full {
-        // Half a second of slow frames is a wait, not a movement.
-        camera.move_time = 0.0;
-    }
-    for mut light in &mut lights {
-        light.shadow_maps_enabled = full;
-    }
-    for eye in &eyes {
-        commands.entity(eye).insert(if full { Msaa::Sample4 } else { Msaa::Off });
-    }
-}
-
 /// Lays the sheet: once, and again where colours or the car's middle changed; moves
 /// it where the ground moved.
 #[expect(clippy::too_many_arguments, reason = "a system's parameters are what it reads and writes")]
@@ -142,12 +37,13 @@ pub(super) fn lay_sheet(
     mut laid: Local<Option<(Point3<f64>, bool)>>,
     mut gizmos: ResMut<Assets<GizmoAsset>>,
     mut meshes: ResMut<Assets<Mesh>>,
-    mut materials: ResMut<Assets<StandardMaterial>>,
+    mut coats: Coats,
     mut clear: ResMut<ClearColor>,
     mut sheet: Query<(Entity, &mut Transform, &Sheeting)>,
     mut lights: Query<(&KeyLight, &mut Visibility)>,
 ) {
-    if !stage.is_changed() && !palette.is_changed() && !before.is_changed() {
+    let is_new = palette.is_changed() || coats.drawing.is_changed();
+    if !stage.is_changed() && !is_new && !before.is_changed() {
         return;
     }
     let beside = before.shown(&stage).map(|(before, _)| before);
@@ -156,7 +52,7 @@ pub(super) fn lay_sheet(
         (old - middle).xy().norm() < 0.25 && *was_beside == beside.is_some()
     };
     let level = |stage: &Stage| ground_transform(stage.car.ground.point, stage.car.ground.normal);
-    if laid.as_ref().is_some_and(is_same) && !palette.is_changed() {
+    if laid.as_ref().is_some_and(is_same) && !is_new {
         for (_, mut place, of) in &mut sheet {
             let stage = if of.0 == StageEye::Before { beside } else { Some(&*stage) };
             if let Some(stage) = stage {
@@ -178,7 +74,7 @@ pub(super) fn lay_sheet(
     let sheets = [(StageEye::Now, Some(&*stage)), (StageEye::Before, beside)];
     for (eye, stage) in sheets {
         if let Some(stage) = stage {
-            let assets = (&mut *gizmos, &mut *meshes, &mut *materials);
+            let assets = (&mut *gizmos, &mut *meshes, &mut coats);
             lay(&mut commands, assets, &palette, eye, (stage.car.ground.point, level(stage)));
         }
     }
@@ -186,7 +82,7 @@ pub(super) fn lay_sheet(
 
 fn lay(
     commands: &mut Commands,
-    (gizmos, meshes, materials): (&mut Assets<GizmoAsset>, &mut Assets<Mesh>, &mut Assets<StandardMaterial>),
+    (gizmos, meshes, coats): (&mut Assets<GizmoAsset>, &mut Assets<Mesh>, &mut Coats),
     palette: &Palette,
     eye: StageEye,
     (middle, level): (Point3<f64>, Transform),
@@ -202,22 +98,13 @@ fn lay(
         },
         level,
     ));
-    commands.spawn((
-        Sheeting(eye),
-        eye.layer(),
-        NotShadowCaster,
-        Mesh3d(meshes.add(disc(middle))),
-        MeshMaterial3d(materials.add(StandardMaterial {
-            // Lit by exactly white light this is the paper's colour: the disc's edge
-            // cannot be seen, only the shadow on it. At this roughness Bevy's diffuse
-            // term hardly depends on where one looks from.
-            base_color: colour(palette.paper),
-            perceptual_roughness: 0.6,
-            reflectance: 0.0,
-            ..default()
-        })),
-        level,
-    ));
+    // Lit by exactly white light this is the paper's colour: the disc's edge cannot be
+    // seen, only the shadow on it. At this roughness Bevy's diffuse term hardly depends
+    // on where one looks from.
+    let paper = Finish { rgb: palette.paper, alpha: 1.0, roughness: 0.6, reflectance: 0.0 };
+    let mut disc =
+        commands.spawn((Sheeting(eye), eye.layer(), NotShadowCaster, Mesh3d(meshes.add(disc(middle))), level));
+    coats.mix(&paper).put_on(&mut disc);
 }
 
 /// Where the sheet lies: lines keep their whole metres in the car's axes.

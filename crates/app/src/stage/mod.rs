@@ -35,6 +35,8 @@ pub mod way;
 #[expect(clippy::needless_pass_by_value, reason = "system parameters")]
 pub mod camera;
 #[cfg(feature = "window")]
+mod coat;
+#[cfg(feature = "window")]
 pub mod frame;
 #[cfg(feature = "window")]
 #[expect(clippy::needless_pass_by_value, reason = "system parameters")]
@@ -46,6 +48,9 @@ pub mod ink;
 #[cfg(feature = "window")]
 #[expect(clippy::needless_pass_by_value, reason = "system parameters")]
 pub mod input;
+#[cfg(feature = "window")]
+#[expect(clippy::needless_pass_by_value, reason = "system parameters")]
+pub mod light;
 #[cfg(feature = "window")]
 pub mod messages;
 #[cfg(feature = "window")]

@@ -13,7 +13,9 @@ use bevy_egui::{
 };
 
 use super::camera::{self, BeforeRect, StageCamera, StageEye, StageRect, StageTarget};
-use super::ground::{self, Quality};
+use super::coat;
+use super::ground;
+use super::light::{self, Drawing, Quality};
 use super::hand::{Hand, HandSettings, Over};
 use super::input::{self, StageLabels};
 use super::messages::{StageClick, StageHandlePull, StageLabelClick, StagePointPull, StagePull, StageSteer};
@@ -57,6 +59,7 @@ impl Plugin for StagePlugin {
             .init_resource::<StageLabels>()
             .init_resource::<TyreLook>()
             .init_resource::<Quality>()
+            .init_resource::<Drawing>()
             .init_resource::<Hand>()
             .init_resource::<HandSettings>()
             .init_resource::<Drawn>()
@@ -69,6 +72,7 @@ impl Plugin for StagePlugin {
         if let Some(mut settings) = app.world_mut().get_resource_mut::<EguiGlobalSettings>() {
             settings.auto_create_primary_context = false;
         }
+        coat::add_matt(app);
         let building = rest::Building::default();
         app.insert_resource(building.clone());
         if let Some(render) = app.get_sub_app_mut(RenderApp) {
@@ -78,7 +82,7 @@ impl Plugin for StagePlugin {
         }
         let image = self.image.clone();
         app.add_systems(PreStartup, move |mut commands: Commands| spawn_eyes(&mut commands, image.as_ref()));
-        app.add_systems(Startup, ground::light_stage)
+        app.add_systems(Startup, light::light_stage)
             .configure_sets(Update, (StageSet::Read, StageSet::Show).chain())
             .add_systems(
                 Update,
@@ -88,7 +92,7 @@ impl Plugin for StagePlugin {
             )
             .add_systems(
                 Update,
-                (camera::move_camera, ground::set_quality, ground::lay_sheet, scene::show)
+                (camera::move_camera, light::set_quality, ground::lay_sheet, scene::show)
                     .chain()
                     .in_set(StageSet::Show),
             )

@@ -8,6 +8,7 @@ use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
 
 use super::camera::{StageCamera, StageEye};
+use super::coat::{Coat, Coats, Finish};
 use super::draft::drawing_plane;
 use super::frame;
 use super::hand::{Hand, Over};
@@ -53,7 +54,7 @@ pub(super) struct Drawn {
     car: Vec<Slot>,
     ghost: Vec<Slot>,
     meshes: Vec<(Shape, Handle<Mesh>)>,
-    materials: HashMap<(Paint, Emphasis, Veil), Handle<StandardMaterial>>,
+    coats: HashMap<(Paint, Emphasis, Veil), Coat>,
     last_look: Option<(bool, Over)>,
     /// Whether the predecessor stood beside the car, not in it.
     was_beside: bool,
@@ -75,13 +76,8 @@ impl Drawn {
         handle
     }
 
-    fn material(
-        &mut self,
-        look: (Paint, Emphasis, Veil),
-        palette: &Palette,
-        materials: &mut Assets<StandardMaterial>,
-    ) -> Handle<StandardMaterial> {
-        self.materials.entry(look).or_insert_with(|| materials.add(material_of(look, palette))).clone()
+    fn coat(&mut self, look: (Paint, Emphasis, Veil), palette: &Palette, coats: &mut Coats) -> Coat {
+        self.coats.entry(look).or_insert_with(|| coats.mix(&finish_of(look, palette))).clone()
     }
 }
 
@@ -90,7 +86,7 @@ pub(super) fn colour(rgb: Rgb) -> Color {
     Color::srgb_u8(rgb.0, rgb.1, rgb.2)
 }
 
-fn material_of((paint, emphasis, veil): (Paint, Emphasis, Veil), palette: &Palette) -> StandardMaterial {
+fn finish_of((paint, emphasis, veil): (Paint, Emphasis, Veil), palette: &Palette) -> Finish {
     let base = palette.paint(paint, emphasis);
     let (rgb, alpha) = match veil {
         Veil::Solid => (base, 1.0),
@@ -98,13 +94,7 @@ fn material_of((paint, emphasis, veil): (Paint, Emphasis, Veil), palette: &Palet
         Veil::Clear => (base, if paint == Paint::Tyre { 0.22 } else { 0.16 }),
         Veil::Ghost => (palette.faint, 0.34),
     };
-    StandardMaterial {
-        base_color: colour(rgb).with_alpha(alpha),
-        perceptual_roughness: 0.82,
-        reflectance: if paint == Paint::Tyre { 0.18 } else { 0.32 },
-        alpha_mode: if alpha < 1.0 { AlphaMode::Blend } else { AlphaMode::Opaque },
-        ..default()
-    }
+    Finish { rgb, alpha, roughness: 0.82, reflectance: if paint == Paint::Tyre { 0.18 } else { 0.32 } }
 }
 
 /// A mesh for a surface, in drawing axes.
@@ -158,7 +148,7 @@ pub(super) fn show(
     hand: Res<Hand>,
     mut drawn: ResMut<Drawn>,
     mut meshes: ResMut<Assets<Mesh>>,
-    mut materials: ResMut<Assets<StandardMaterial>>,
+    mut coats: Coats,
     mut transforms: Query<&mut Transform>,
 ) {
     let clear = clear_wheels(*look, &camera);
@@ -167,15 +157,16 @@ pub(super) fn show(
         _ => Over::Nothing,
     };
     let now = Some((clear, hovered.clone()));
-    if !(stage.is_changed() || palette.is_changed() || drawn.last_look != now) {
+    let is_redrawn = coats.drawing.is_changed();
+    if !(stage.is_changed() || palette.is_changed() || is_redrawn || drawn.last_look != now) {
         return;
     }
-    if palette.is_changed() {
+    if is_redrawn {
+        drawn.coats.clear();
+    } else if palette.is_changed() {
         // New colours for what is already in use; nothing is rebuilt.
-        for (look, handle) in &drawn.materials {
-            if let Some(mut material) = materials.get_mut(handle) {
-                *material = material_of(*look, &palette);
-            }
+        for (look, coat) in &drawn.coats {
+            coats.mix_anew(coat, &finish_of(*look, &palette));
         }
     }
     drawn.last_look = now;
@@ -237,14 +228,13 @@ pub(super) fn show(
                     commands.entity(slot.entity).insert(Mesh3d(mesh.clone()));
                     slot.mesh = mesh;
                 }
-                if slot.look != look {
-                    let material = drawn.material(look, &palette, &mut materials);
-                    commands.entity(slot.entity).insert(MeshMaterial3d(material));
+                if slot.look != look || is_redrawn {
+                    drawn.coat(look, &palette, &mut coats).put_on(&mut commands.entity(slot.entity));
                     slot.look = look;
                 }
             } else {
-                let material = drawn.material(look, &palette, &mut materials);
-                let mut entity = commands.spawn((Mesh3d(mesh.clone()), MeshMaterial3d(material), transform));
+                let mut entity = commands.spawn((Mesh3d(mesh.clone()), transform));
+                drawn.coat(look, &palette, &mut coats).put_on(&mut entity);
                 if is_ghost && beside {
                     entity.insert(StageEye::Before.layer());
                 } else if is_ghost {
