@@ -144,6 +144,7 @@ fn sweep(work: Res<Work>, mut panels: ResMut<Panels>, mut spent: ResMut<Spent>) 
     spent.scene = spent.since.map_or(Duration::ZERO, |since| since.elapsed());
     let start = Instant::now();
     let specs: Vec<Spec> = panels.0.cards.iter().map(|card| card.spec).collect();
+    panels.0.sweeps.prepare(&work.0, &specs);
     for spec in specs {
         let _ = Curve::of(&work.0, spec, &mut panels.0.sweeps);
     }

@@ -3,8 +3,9 @@
 use super::difference;
 use super::from_zero::{far_apart, from_zero};
 use super::spec::{Over, Shown, Spec};
-use super::sweeps::{Along, Sweep, Sweeps, range};
+use super::sweeps::{Along, MadeOf, Sweep, Sweeps, range};
 use crate::session::{Session, SteerWords, Values, signed};
+use std::sync::{Arc, LazyLock};
 use wheelpath_geometry::{CarPose, LengthUnit, Reading, Scope, Side, SweepValues, Travelling, Unit, reading};
 
 const MM: LengthUnit = LengthUnit::Millimetre;
@@ -110,9 +111,10 @@ pub struct Curve {
     sweep: Sweep,
 }
 
-fn axle_reading(key: &str) -> Option<&'static Reading> {
-    reading(key)
-}
+/// Readings of a turn: inner, outer, and ideal outer wheel angle. Looked up once: every pose of a curve
+/// asks for them.
+static TURN: LazyLock<Option<[&'static Reading; 3]>> =
+    LazyLock::new(|| Some([reading("inner_steer")?, reading("outer_steer")?, reading("outer_ideal")?]));
 
 fn value(values: &SweepValues, branch: Branch, reading: &Reading) -> Option<f64> {
     match reading.scope {
@@ -134,9 +136,9 @@ fn point(spec: &Spec, steer: &SteerWords, branch: Branch, ideal: bool, at: &Alon
             Some([at.along * unit.factor(MM), value(values, branch, reading)?])
         }
         Shown::OuterOverInner => {
-            let x = value(values, branch, axle_reading("inner_steer")?)?;
-            let key = if ideal { "outer_ideal" } else { "outer_steer" };
-            let y = value(values, branch, axle_reading(key)?)?;
+            let [inner, outer, outer_ideal] = (*TURN)?;
+            let x = value(values, branch, inner)?;
+            let y = value(values, branch, if ideal { outer_ideal } else { outer })?;
             let turns = match branch {
                 Branch::Turn(Side::Left) => at.along * steer.left_turn >= 0.0,
                 _ => at.along * steer.left_turn <= 0.0,
@@ -147,7 +149,7 @@ fn point(spec: &Spec, steer: &SteerWords, branch: Branch, ideal: bool, at: &Alon
 }
 
 fn trace(spec: &Spec, steer: &SteerWords, whose: Whose, branch: Branch, sweep: &[Along]) -> Trace {
-    let mut pieces = vec![Vec::new()];
+    let mut pieces = vec![Vec::with_capacity(sweep.len())];
     for at in sweep {
         match point(spec, steer, branch, whose == Whose::Ideal, at) {
             Some(place) => pieces.last_mut().into_iter().for_each(|piece: &mut Vec<_>| piece.push(place)),
@@ -162,19 +164,33 @@ fn trace(spec: &Spec, steer: &SteerWords, whose: Whose, branch: Branch, sweep: &
 impl Curve {
     /// The curve of a session as it stands.
     #[must_use]
-    pub fn of(session: &Session, spec: Spec, sweeps: &mut Sweeps) -> Self {
-        Curve::made(session, spec, sweeps, false)
+    pub fn of(session: &Session, spec: Spec, sweeps: &mut Sweeps) -> Arc<Self> {
+        Curve::kept(session, spec, sweeps, false)
     }
 
     /// The curve of what changed against the car that is compared with; where nothing did, or the two
     /// cannot be taken from one another, the curve as it stands.
     #[must_use]
-    pub fn difference(session: &Session, spec: Spec, sweeps: &mut Sweeps) -> Self {
-        Curve::made(session, spec, sweeps, session.differs() && difference::can_be(&spec))
+    pub fn difference(session: &Session, spec: Spec, sweeps: &mut Sweeps) -> Arc<Self> {
+        Curve::kept(session, spec, sweeps, session.differs() && difference::can_be(&spec))
     }
 
-    fn made(session: &Session, spec: Spec, sweeps: &mut Sweeps, is_difference: bool) -> Self {
+    fn kept(session: &Session, spec: Spec, sweeps: &mut Sweeps, is_difference: bool) -> Arc<Self> {
         let sweep = sweeps.of(session, &spec, false);
+        let before = session.differs().then(|| sweeps.of(session, &spec, true));
+        let made_of = MadeOf {
+            spec,
+            is_difference,
+            session: session.serial(),
+            revisions: [session.revision(), session.baseline_revision()],
+            shown: session.shown().pose,
+            sweep: Arc::clone(&sweep),
+            before: before.clone(),
+        };
+        sweeps.curve(made_of, || Curve::made(session, spec, sweep, before, is_difference))
+    }
+
+    fn made(session: &Session, spec: Spec, sweep: Sweep, before: Option<Sweep>, is_difference: bool) -> Self {
         let steer = SteerWords::of(session.solver_car());
         let branches: &[Branch] = match spec.shown {
             Shown::OuterOverInner => &[Branch::Turn(Side::Right), Branch::Turn(Side::Left)],
@@ -182,8 +198,7 @@ impl Curve {
             Shown::Reading(_) => &[Branch::Wheel(Side::Right), Branch::Wheel(Side::Left)],
         };
         let mut traces = Vec::new();
-        if session.differs() {
-            let before = sweeps.of(session, &spec, true);
+        if let Some(before) = before {
             traces.extend(
                 branches.iter().map(|&branch| trace(&spec, &steer, Whose::Original, branch, &before)),
             );
@@ -282,9 +297,10 @@ impl Curve {
                     if (trace.branch == Branch::Turn(Side::Left)) != left {
                         continue;
                     }
-                    x = at(Branch::Axle, axle_reading("inner_steer")?)? * Unit::Degree.factor(MM);
-                    let outer = at(Branch::Axle, axle_reading("outer_steer")?).unwrap_or(f64::NAN);
-                    let ideal = at(Branch::Axle, axle_reading("outer_ideal")?).unwrap_or(f64::NAN);
+                    let [inner, outer, ideal] = (*TURN)?;
+                    x = at(Branch::Axle, inner)? * Unit::Degree.factor(MM);
+                    let outer = at(Branch::Axle, outer).unwrap_or(f64::NAN);
+                    let ideal = at(Branch::Axle, ideal).unwrap_or(f64::NAN);
                     written.push((
                         trace.branch,
                         format!("{}, ideal {}", Unit::Degree.write(outer, MM), Unit::Degree.write(ideal, MM)),
@@ -358,9 +374,9 @@ fn markers(
         let side = if branch.is_right() { Side::Right } else { Side::Left };
         let at = match (spec.shown, spec.over) {
             (Shown::OuterOverInner, _) => {
-                let of = |key| Some(values.axle(spec.end, axle_reading(key)?)? * degree);
                 let turned = if shown.steer * steer.left_turn >= 0.0 { Side::Left } else { Side::Right };
-                let here = of("inner_steer").zip(of("outer_steer"));
+                let of = |reading| Some(values.axle(spec.end, reading)? * degree);
+                let here = (*TURN).and_then(|[inner, outer, _]| of(inner).zip(of(outer)));
                 here.filter(|_| turned == side).map(|(inner, outer)| [inner.max(0.0), outer])
             }
             (Shown::Reading(reading), over) => {

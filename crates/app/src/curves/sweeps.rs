@@ -1,5 +1,6 @@
 //! Sweeps kept for as long as what they depend on stays.
 
+use super::curve::Curve;
 use super::spec::{Over, Spec};
 use crate::session::Session;
 use std::sync::Arc;
@@ -39,11 +40,45 @@ struct Kept {
     sweep: Sweep,
 }
 
+/// All that a curve depends on.
+#[derive(Clone, Debug)]
+pub(super) struct MadeOf {
+    pub spec: Spec,
+    pub is_difference: bool,
+    pub session: u64,
+    /// Of the car and of the one that it is compared with.
+    pub revisions: [u64; 2],
+    pub shown: CarPose,
+    pub sweep: Sweep,
+    pub before: Option<Sweep>,
+}
+
+impl MadeOf {
+    fn is_same(&self, other: &Self) -> bool {
+        let before = match (&self.before, &other.before) {
+            (Some(one), Some(other)) => Arc::ptr_eq(one, other),
+            (one, other) => one.is_none() && other.is_none(),
+        };
+        self.is_of(other)
+            && self.session == other.session
+            && self.revisions == other.revisions
+            && self.shown == other.shown
+            && Arc::ptr_eq(&self.sweep, &other.sweep)
+            && before
+    }
+
+    /// Whether it is the same curve, of whatever car.
+    fn is_of(&self, other: &Self) -> bool {
+        self.spec == other.spec && self.is_difference == other.is_difference
+    }
+}
+
 /// Sweeps of the car and of its original. All readings of a pose come with it, so curves over the
 /// same motion share one.
 #[derive(Clone, Debug, Default)]
 pub struct Sweeps {
     kept: Vec<Kept>,
+    curves: Vec<(MadeOf, Arc<Curve>)>,
     computed: usize,
 }
 
@@ -54,41 +89,101 @@ impl Sweeps {
         self.computed
     }
 
+    /// The curve made of these, from the last time or made now.
+    pub(super) fn curve(&mut self, of: MadeOf, make: impl FnOnce() -> Curve) -> Arc<Curve> {
+        let old = self.curves.iter().position(|(made_of, _)| made_of.is_of(&of));
+        if let Some((made_of, curve)) = old.and_then(|old| self.curves.get(old))
+            && made_of.is_same(&of)
+        {
+            return Arc::clone(curve);
+        }
+        if let Some(old) = old {
+            self.curves.swap_remove(old);
+        }
+        let curve = Arc::new(make());
+        self.curves.push((of, Arc::clone(&curve)));
+        curve
+    }
+
+    /// Computes what these curves lack, side by side. What is not prepared is computed when asked for.
+    pub fn prepare(&mut self, session: &Session, specs: &[Spec]) {
+        let cars: &[bool] = if session.differs() { &[false, true] } else { &[false] };
+        let mut lacking: Vec<(Key, bool)> = Vec::new();
+        for (spec, &original) in specs.iter().flat_map(|spec| cars.iter().map(move |car| (spec, car))) {
+            let key = key_of(session, spec, original);
+            if self.known(session, &key, original).is_none() && !lacking.contains(&(key, original)) {
+                lacking.push((key, original));
+            }
+        }
+        let Some((here, elsewhere)) = lacking.split_first().filter(|(_, others)| !others.is_empty()) else {
+            return;
+        };
+        let make = |&(key, original): &(Key, bool)| computed(axle_of(session, &key, original), &key);
+        let made: Vec<Option<Vec<Along>>> = std::thread::scope(|scope| {
+            let others: Vec<_> = elsewhere.iter().map(|one| scope.spawn(move || make(one))).collect();
+            let first = make(here);
+            let others = others.into_iter().map(|other| other.join().ok());
+            std::iter::once(Some(first)).chain(others).collect()
+        });
+        for (&(key, original), sweep) in lacking.iter().zip(made) {
+            if let Some(sweep) = sweep {
+                self.keep(session, key, original, sweep);
+            }
+        }
+    }
+
     /// The sweep of the car, or of the original, that a curve shows.
     pub(super) fn of(&mut self, session: &Session, spec: &Spec, original: bool) -> Sweep {
-        let held = session.held_pose();
-        let key = Key {
-            end: spec.end,
-            over: spec.over,
-            revision: if original { session.baseline_revision() } else { session.revision() },
-            held: held_part(spec, held),
-            range: range(session, spec),
-        };
-        // Of each motion only the latest is wanted again.
-        let is_motion =
-            |kept: &Kept| kept.key.end == key.end && kept.key.over == key.over && kept.original == original;
-        let old = self.kept.iter().position(is_motion);
-        if let Some(kept) = old.and_then(|old| self.kept.get(old)).filter(|kept| kept.key == key) {
-            return Arc::clone(&kept.sweep);
+        let key = key_of(session, spec, original);
+        if let Some(sweep) = self.known(session, &key, original) {
+            return sweep;
         }
-        let solver = if original { session.baseline_solver() } else { session.solver() };
-        let axle = solver.axle(spec.end);
-        let old = old.map(|old| self.kept.swap_remove(old));
+        let sweep = computed(axle_of(session, &key, original), &key);
+        self.keep(session, key, original, sweep)
+    }
+
+    /// The sweep from the last time, if it still is the one asked for.
+    fn known(&mut self, session: &Session, key: &Key, original: bool) -> Option<Sweep> {
+        let kept = self.kept.iter_mut().find(|kept| kept.is_motion(key, original))?;
         // What was changed may be the other axle.
-        let same = old
-            .filter(|old| Key { revision: key.revision, ..old.key } == key && old.axle.says_the_same(axle));
-        let kept = match same {
-            Some(old) => Kept { key, ..old },
-            None => {
-                self.computed += 1;
-                let sweep = Arc::new(computed(axle, spec, &key));
-                Kept { key, original, axle: axle.clone(), sweep }
-            }
-        };
-        let sweep = Arc::clone(&kept.sweep);
-        self.kept.push(kept);
+        let is_same = kept.key == *key
+            || (Key { revision: key.revision, ..kept.key } == *key
+                && kept.axle.says_the_same(axle_of(session, key, original)));
+        is_same.then(|| {
+            kept.key = *key;
+            Arc::clone(&kept.sweep)
+        })
+    }
+
+    /// Keeps a sweep; of each motion only the latest is wanted again.
+    fn keep(&mut self, session: &Session, key: Key, original: bool, sweep: Vec<Along>) -> Sweep {
+        self.computed += 1;
+        self.kept.retain(|kept| !kept.is_motion(&key, original));
+        let (axle, sweep) = (axle_of(session, &key, original).clone(), Arc::new(sweep));
+        self.kept.push(Kept { key, original, axle, sweep: Arc::clone(&sweep) });
         sweep
     }
+}
+
+impl Kept {
+    fn is_motion(&self, key: &Key, original: bool) -> bool {
+        self.key.end == key.end && self.key.over == key.over && self.original == original
+    }
+}
+
+fn key_of(session: &Session, spec: &Spec, original: bool) -> Key {
+    Key {
+        end: spec.end,
+        over: spec.over,
+        revision: if original { session.baseline_revision() } else { session.revision() },
+        held: held_part(spec, session.held_pose()),
+        range: range(session, spec),
+    }
+}
+
+fn axle_of<'a>(session: &'a Session, key: &Key, original: bool) -> &'a AxleSolver {
+    let solver = if original { session.baseline_solver() } else { session.solver() };
+    solver.axle(key.end)
 }
 
 /// What stays while a curve is run along: steering, or the axle's wheels.
@@ -109,13 +204,13 @@ pub(super) fn range(session: &Session, spec: &Spec) -> [f64; 2] {
     }
 }
 
-fn computed(axle: &AxleSolver, spec: &Spec, key: &Key) -> Vec<Along> {
+fn computed(axle: &AxleSolver, key: &Key) -> Vec<Along> {
     let [from, to] = key.range;
     let along = spaced(from, to, COUNT);
     // From the middle outward both ways: a stop at one end costs nothing at the other.
     let middle = along.iter().position(|&at| at >= 0.0).unwrap_or(0);
     let (below, above) = along.split_at(middle);
-    let poses = |along: &[f64]| match spec.over {
+    let poses = |along: &[f64]| match key.over {
         Over::Travel(travelling) => over_travel(travelling, along, key.held[0]),
         Over::Steer => over_steer(key.held, along),
     };

@@ -54,6 +54,47 @@ fn curves_are_computed_once_and_again_only_when_they_must() {
 }
 
 #[test]
+fn curves_prepared_side_by_side_are_those_made_one_by_one() {
+    let mut session = alder();
+    move_rod(&mut session, 1e-3);
+    let (mut together, mut alone) = (Sweeps::default(), Sweeps::default());
+    together.prepare(&session, &usual());
+    assert_eq!(together.computed(), 6, "three motions of two cars");
+    for spec in usual() {
+        let (one, other) = (Curve::of(&session, spec, &mut together), Curve::of(&session, spec, &mut alone));
+        assert_eq!(one.traces, other.traces, "{spec:?}");
+        assert!(one.traces.iter().all(|trace| trace.pieces.iter().flatten().count() > 20), "{spec:?}");
+    }
+    assert_eq!((together.computed(), alone.computed()), (6, 6));
+}
+
+#[test]
+fn a_curve_is_the_same_until_something_it_shows_changes() {
+    let mut session = alder();
+    let mut sweeps = Sweeps::default();
+    let spec = Spec::over_travel(End::Front, "toe").unwrap();
+    let mut last = Curve::of(&session, spec, &mut sweeps);
+    let mut is_same = |session: &Session| {
+        let now = Curve::of(session, spec, &mut sweeps);
+        let is_same = std::sync::Arc::ptr_eq(&now, &last);
+        assert_eq!(now.traces, Curve::of(session, spec, &mut Sweeps::default()).traces);
+        assert_eq!(now.markers, Curve::of(session, spec, &mut Sweeps::default()).markers);
+        last = now;
+        is_same
+    };
+    assert!(is_same(&session));
+    session.apply(Edit::SetTravel { wheels: Wheels::All, travel: 0.01 });
+    assert!(!is_same(&session), "its marker moved");
+    session.apply(Edit::Preview(Some(CarPose::heave(0.02))));
+    assert!(!is_same(&session), "its marker shows the preview");
+    assert!(is_same(&session));
+    move_rod(&mut session, 1e-3);
+    assert!(!is_same(&session));
+    session.apply(Edit::Undo);
+    assert!(!is_same(&session));
+}
+
+#[test]
 fn the_marker_stands_on_the_curve_and_the_place_under_it_is_the_pose() {
     let mut session = alder();
     let mut sweeps = Sweeps::default();

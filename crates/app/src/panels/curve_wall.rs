@@ -21,6 +21,8 @@ pub(super) fn curve_wall_ui(
     ui.horizontal(|ui| {
         legend_ui(ui, session, state);
     });
+    let specs: Vec<Spec> = state.cards.iter().map(|card| card.spec).collect();
+    state.sweeps.prepare(session, &specs);
     let mut over = false;
     let mut done = Vec::new();
     let header = ui.spacing().interact_size.y + 8.0;

@@ -3,7 +3,7 @@
 use super::change::{Target, changed, name_of};
 use super::edit::{Change, Cycle, Edit};
 use super::history::State;
-use super::notice::{About, Notice, of_finding, of_unsolvable};
+use super::notice::{About, Notice, beyond_stops, of_finding, of_unsolvable};
 use super::values::Values;
 use super::{Playing, Session};
 use std::f64::consts::TAU;
@@ -230,6 +230,7 @@ impl Session {
         self.values = Values::of(&shown);
         self.baseline_shown = self.baseline_solver.solve(&shown.pose).ok();
         self.baseline_values = self.baseline_shown.as_ref().map(Values::of);
+        self.beyond = beyond_stops(self);
         self.body = self.read_body();
     }
 

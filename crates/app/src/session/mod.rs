@@ -94,6 +94,8 @@ pub struct Session {
     /// The body, while it is held over the road.
     stood: Option<body::Stood>,
     body: Result<BodyOver, String>,
+    /// The stops and joint limits that the pose shown goes beyond.
+    beyond: Vec<Notice>,
     /// What is wrong with the car as typed, and warnings.
     findings: Vec<Notice>,
     /// An edit that made no sense, or a file that could not be written; until the next edit.
@@ -103,6 +105,7 @@ pub struct Session {
     plates: BTreeMap<(Owner, Pickup), Vector3<f64>>,
     reach: Reach,
     playing: Option<Playing>,
+    slopes: ways::Slopes,
     file: file::Files,
     revision: u64,
     serial: u64,
@@ -149,16 +152,19 @@ impl Session {
             limit: None,
             stood: None,
             body: Err(String::new()),
+            beyond: Vec::new(),
             findings,
             refused: None,
             history: History::default(),
             plates: BTreeMap::new(),
             reach,
             playing: None,
+            slopes: ways::Slopes::default(),
             file: file::Files::default(),
             revision: 0,
             serial: SERIAL.fetch_add(1, Ordering::Relaxed),
         };
+        session.beyond = notice::beyond_stops(&session);
         session.body = session.read_body();
         Ok(session)
     }
@@ -314,7 +320,7 @@ impl Session {
         let mut all: Vec<Notice> = self.refused.iter().chain(&self.findings).cloned().collect();
         all.extend(self.limit.as_ref().map(|(stop, steer)| notice::of_limit(stop, *steer)));
         all.extend(body::hanging(self));
-        all.extend(notice::beyond_stops(self));
+        all.extend(self.beyond.iter().cloned());
         all.sort_by_key(|notice| !notice.severe);
         all
     }

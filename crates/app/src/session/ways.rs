@@ -2,7 +2,8 @@
 
 use super::{Owner, Session};
 use nalgebra::Vector3;
-use wheelpath_geometry::{ChangedOn, Held, Parameter, Pickup, Reading, Scope, Side};
+use std::sync::{Arc, Mutex, PoisonError};
+use wheelpath_geometry::{CarPose, ChangedOn, Held, Parameter, Pickup, Reading, Scope, Sensitivity, Side};
 
 /// Slopes below this share of one noticeable step a metre are none: the point has nothing to do with the
 /// reading, and the rest is rounding.
@@ -59,6 +60,47 @@ pub struct Way {
     pub in_plate: bool,
 }
 
+/// What the slopes of a point depend on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct SlopesOf {
+    owner: Owner,
+    pickup: Pickup,
+    on: ChangedOn,
+    revision: u64,
+    shown: CarPose,
+}
+
+/// The slopes asked for last: the panels and the stage ask for the same, once for every reading.
+#[derive(Debug, Default)]
+pub(super) struct Slopes(Mutex<Option<Kept>>);
+
+type Kept = (SlopesOf, Option<Arc<[Sensitivity; 3]>>);
+
+impl Clone for Slopes {
+    /// They are soon made anew.
+    fn clone(&self) -> Self {
+        Slopes::default()
+    }
+}
+
+impl Slopes {
+    fn of(
+        &self,
+        of: SlopesOf,
+        make: impl FnOnce() -> Option<[Sensitivity; 3]>,
+    ) -> Option<Arc<[Sensitivity; 3]>> {
+        let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        match &*kept {
+            Some((made_of, slopes)) if *made_of == of => slopes.clone(),
+            _ => {
+                let slopes = make().map(Arc::new);
+                *kept = Some((of, slopes.clone()));
+                slopes
+            }
+        }
+    }
+}
+
 impl Session {
     /// Slopes of a reading to the three coordinates of a point, SI units and radians per metre, in the pose
     /// shown, links cut to the new distance between their ends; with the reading's value. Of a reading of
@@ -77,14 +119,13 @@ impl Session {
             Owner::Corner(at) if !mirrored => ChangedOn::One(at.side),
             _ => ChangedOn::Both,
         };
-        let (solver, at) = (self.solver().axle(owner.end()), self.shown().axle(owner.end()));
+        let at = self.shown().axle(owner.end());
         let value = match reading.scope {
             Scope::Wheel => at.wheel_values(side).get(reading),
             Scope::Axle => at.axle_values().get(reading),
         }?;
         let mut slope = Vector3::zeros();
-        for axis in 0..3 {
-            let slopes = solver.sensitivity(at, Parameter::Pickup(pickup, axis), on, Held::DesignPose)?;
+        for (axis, slopes) in self.slopes(owner, pickup, on)?.iter().enumerate() {
             // Coordinates are counted on the left where both sides move: Y of the right one is minus that.
             let counted = if on == ChangedOn::Both && side == Side::Right && axis == 1 { -1.0 } else { 1.0 };
             slope[axis] = counted
@@ -94,6 +135,16 @@ impl Session {
                 }?;
         }
         Some((value, slope))
+    }
+
+    /// Slopes of all readings to the three coordinates of a point.
+    fn slopes(&self, owner: Owner, pickup: Pickup, on: ChangedOn) -> Option<Arc<[Sensitivity; 3]>> {
+        let of = SlopesOf { owner, pickup, on, revision: self.revision(), shown: self.shown().pose };
+        self.slopes.of(of, || {
+            let (solver, at) = (self.solver().axle(owner.end()), self.shown().axle(owner.end()));
+            let to = |axis| solver.sensitivity(at, Parameter::Pickup(pickup, axis), on, Held::DesignPose);
+            Some([to(0)?, to(1)?, to(2)?])
+        })
     }
 
     /// The way of a point for each reading that it has to do with; within its plate where that is known.

@@ -150,3 +150,15 @@ impl Coats<'_> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_shader_counts_the_lights_that_there_are() {
+        let shader = include_str!("matt.wgsl");
+        assert!(shader.contains(&format!("array<vec4<f32>, {LIGHTS}>")));
+        assert!(shader.contains(&format!("n < {LIGHTS}u")));
+    }
+}

@@ -102,8 +102,13 @@ fn lay(
     // seen, only the shadow on it. At this roughness Bevy's diffuse term hardly depends
     // on where one looks from.
     let paper = Finish { rgb: palette.paper, alpha: 1.0, roughness: 0.6, reflectance: 0.0 };
-    let mut disc =
-        commands.spawn((Sheeting(eye), eye.layer(), NotShadowCaster, Mesh3d(meshes.add(disc(middle))), level));
+    let mut disc = commands.spawn((
+        Sheeting(eye),
+        eye.layer(),
+        NotShadowCaster,
+        Mesh3d(meshes.add(disc(middle))),
+        level,
+    ));
     coats.mix(&paper).put_on(&mut disc);
 }
 

@@ -117,10 +117,9 @@ pub(super) fn set_quality(
     mut drawing: ResMut<Drawing>,
     mut lights: Query<&mut DirectionalLight, With<KeyLight>>,
     mut camera: ResMut<StageCamera>,
-    new_eyes: Query<Entity, Added<StageEye>>,
-    eyes: Query<Entity, With<StageEye>>,
+    eyes: Query<(Entity, Ref<StageEye>)>,
 ) {
-    if !quality.is_changed() && new_eyes.is_empty() {
+    if !quality.is_changed() && !eyes.iter().any(|(_, eye)| eye.is_added()) {
         return;
     }
     let in_software = adapter.is_some_and(|adapter| adapter.device_type == wgpu::DeviceType::Cpu);
@@ -137,7 +136,23 @@ pub(super) fn set_quality(
     for mut light in &mut lights {
         light.shadow_maps_enabled = full;
     }
-    for eye in &eyes {
+    for (eye, _) in &eyes {
         commands.entity(eye).insert(if full { Msaa::Sample4 } else { Msaa::Off });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_level_sheet_gets_white_light_and_no_side_more_than_it() {
+        let (soft, lights) = shares();
+        let on = |normal: Vec3| soft + lights.iter().map(|light| light.dot(normal).max(0.0)).sum::<f32>();
+        assert!((on(Vec3::Y) - 1.0).abs() < 1e-6, "{}", on(Vec3::Y));
+        for side in [Vec3::X, Vec3::NEG_X, Vec3::Z, Vec3::NEG_Z] {
+            assert!((0.55..1.1).contains(&on(side)), "{side}: {}", on(side));
+        }
+        assert!((on(Vec3::NEG_Y) - soft).abs() < 1e-6);
     }
 }

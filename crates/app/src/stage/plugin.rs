@@ -15,9 +15,9 @@ use bevy_egui::{
 use super::camera::{self, BeforeRect, StageCamera, StageEye, StageRect, StageTarget};
 use super::coat;
 use super::ground;
-use super::light::{self, Drawing, Quality};
 use super::hand::{Hand, HandSettings, Over};
 use super::input::{self, StageLabels};
+use super::light::{self, Drawing, Quality};
 use super::messages::{StageClick, StageHandlePull, StageLabelClick, StagePointPull, StagePull, StageSteer};
 use super::palette::Palette;
 use super::rest;

@@ -54,6 +54,31 @@ fn a_slope_is_what_moving_the_point_does() {
     }
 }
 
+/// What was kept of one question does not answer another.
+#[test]
+fn a_slope_asked_for_again_is_that_of_the_car_as_it_stands() {
+    let mut session = alder_for_tests();
+    let error = reading("ackermann_error").unwrap();
+    let mut all = Vec::new();
+    let mut ask = |session: &Session, owner, pickup, mirrored| {
+        let kept = session.slope(owner, pickup, error, mirrored).unwrap();
+        assert_eq!(Some(kept), session.clone().slope(owner, pickup, error, mirrored), "a copy keeps nothing");
+        all.push(kept);
+    };
+    session.apply(Edit::SetPose(CarPose { travel: [0.0; 4], steer: 0.02 }));
+    ask(&session, LEFT, Pickup::TieRodInner, true);
+    ask(&session, LEFT, Pickup::TieRodOuter, true);
+    ask(&session, RIGHT, Pickup::TieRodOuter, false);
+    session.apply(Edit::SetPose(CarPose { travel: [0.012, -0.006, 0.0, 0.0], steer: 0.011 }));
+    ask(&session, RIGHT, Pickup::TieRodOuter, true);
+    ask(&session, RIGHT, Pickup::TieRodOuter, false);
+    let session = moved(&session, RIGHT, Pickup::TieRodOuter, Vector3::new(0.0, 0.0, 2e-3), true);
+    ask(&session, RIGHT, Pickup::TieRodOuter, false);
+    for (number, one) in all.iter().enumerate() {
+        assert!(all.iter().skip(number + 1).all(|other| other != one), "{number}");
+    }
+}
+
 #[test]
 fn on_its_way_a_reading_goes_where_it_is_wanted_and_no_other_way_is_faster() {
     let session = alder_for_tests();
