@@ -43,7 +43,7 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failu
     }
     let lengths = arguments.output.units.lengths();
     let text = match arguments.output.format {
-        Format::Table => table(&sheet, owner, &written, lengths),
+        Format::Table => table(&sheet, owner, (&written, arguments.bracket.is_some()), lengths),
         Format::Json => {
             let mut record = heading("bracket");
             record.insert("car".into(), sheet.car.clone().into());
@@ -186,14 +186,20 @@ fn unwritten(error: &SaveError) -> Failure {
     }
 }
 
-fn table(sheet: &BracketSheet, owner: Owner, written: &[PathBuf], lengths: LengthUnit) -> String {
+fn table(
+    sheet: &BracketSheet,
+    owner: Owner,
+    (written, is_named): (&[PathBuf], bool),
+    lengths: LengthUnit,
+) -> String {
     let write = |value: f64| {
         let number = value * Unit::Length.factor(lengths);
         let decimals = if lengths == LengthUnit::Inch { 4 } else { 2 };
         wheelpath_report::fixed(number, decimals)
     };
+    let how = if is_named { "name its bracket" } else { "ask for it with --of" };
     let mut text = format!(
-        "{}, {}: {owner}, the plate seen from {}\nThe other side has a sheet of its own, mirrored: ask for it with --of\n\n",
+        "{}, {}: {owner}, the plate seen from {}\nThe other side has a sheet of its own, mirrored: {how}\n\n",
         sheet.car,
         sheet.proposal,
         sheet.plate.seen_from()

@@ -7,7 +7,7 @@ use bevy_egui::egui::{Label, RichText, Ui};
 use wheelpath_geometry::{BodyPose, Unit};
 
 /// Width of what stands here at the designed size of text, points.
-pub(super) const WIDTH: f32 = 440.0;
+pub(super) const WIDTH: f32 = 480.0;
 
 const HELD: &str = "Against the design pose, on a flat road. Type it, and the wheels go to the road.";
 
@@ -26,7 +26,7 @@ pub(super) fn body_bar_ui(ui: &mut Ui, session: &Session, state: &UiState, edits
     let at_fault = session.notices().iter().any(|notice| notice.about == About::Body);
     let mut field = |handle: &str, name: &str, value: f64, unit: Unit| {
         let shown = if why.is_some() { f64::NAN } else { value };
-        let width = 42.0 * state.text_scale;
+        let width = 52.0 * state.text_scale;
         NumberField { name, handle, value: shown, unit, width, decimals: 2, at_fault, hint: &hint }
             .show(ui, &state.palette())
             .set

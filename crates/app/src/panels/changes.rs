@@ -39,28 +39,33 @@ pub(super) fn moved_ui(ui: &mut Ui, session: &Session, state: &UiState, rows: us
         return;
     }
     ui.label(RichText::new("Moved most, in the pose shown").small().weak());
-    let small = TextStyle::Small.resolve(ui.style()).size;
-    // As wide as "+0.012 1/m" and its gap.
-    let number = small * 6.6;
-    let width = ui.available_width() - 2.0 * (number + 6.0);
-    let cell = vec2(number, small * 1.5);
+    let font = TextStyle::Small.resolve(ui.style());
+    let texts: Vec<[String; 2]> = moved
+        .iter()
+        .map(|one| [one.reading.unit.write(one.to, MM), signed(one.reading.unit, one.to - one.from)])
+        .collect();
+    // Columns of numbers as wide as their widest.
+    let wide =
+        |text: &String| ui.painter().layout_no_wrap(text.clone(), font.clone(), colour(palette.ink)).size().x;
+    let widths = [0, 1]
+        .map(|n| texts.iter().filter_map(|pair| pair.get(n)).map(wide).fold(5.0 * font.size, f32::max) + 1.0);
+    let width = (ui.available_width() - widths.iter().sum::<f32>() - 12.0).max(4.0 * font.size);
+    let height = font.size * 1.5;
     Grid::new("moved most").num_columns(3).min_col_width(0.0).spacing(vec2(6.0, 2.0)).show(ui, |ui| {
-        for one in moved {
+        for (one, [to, change]) in moved.iter().zip(texts) {
             let place = one.side.map_or_else(|| one.end.to_string(), |side| format!("{} {side}", one.end));
-            ui.allocate_ui_with_layout(vec2(width, cell.y), Layout::left_to_right(Align::Center), |ui| {
+            ui.allocate_ui_with_layout(vec2(width, height), Layout::left_to_right(Align::Center), |ui| {
                 ui.set_width(width);
                 let name = RichText::new(format!("{}, {place}", one.reading.name)).small();
                 ui.add(Label::new(name).truncate()).on_hover_ui(|ui| definition_ui(ui, one.reading));
             });
-            let to = one.reading.unit.write(one.to, MM);
-            let change = signed(one.reading.unit, one.to - one.from);
-            let mut number = |text: String, tint| {
-                let right = Layout::right_to_left(Align::Center);
+            let mut number = |text: String, tint, width| {
+                let (right, cell) = (Layout::right_to_left(Align::Center), vec2(width, height));
                 let label = Label::new(RichText::new(text).small().color(tint)).extend();
                 ui.allocate_ui_with_layout(cell, right, |ui| ui.add(label)).inner
             };
-            number(to, text_colour(&palette, one.reading.key));
-            number(change, colour(palette.accent)).on_hover_text(format!(
+            number(to, text_colour(&palette, one.reading.key), widths[0]);
+            number(change, colour(palette.accent), widths[1]).on_hover_text(format!(
                 "{}: {}",
                 capital(session.baseline_name()),
                 one.reading.unit.write(one.from, MM)

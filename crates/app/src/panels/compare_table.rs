@@ -108,7 +108,7 @@ fn limit_row(limit: &Limit, after: &Judged, before: &Judged) -> Line {
     let (now, was) = (&after.verdict, &before.verdict);
     let both = now.worst.zip(was.worst);
     // Two values that are worst toward different bounds have no difference that says anything.
-    let is_alike = both.is_none_or(|(now, was)| nears_most(limit, now.value) == nears_most(limit, was.value));
+    let is_alike = both_near(limit, now, was);
     let change = both.filter(|_| is_alike).map(|(now, was)| now.value - was.value);
     let mut hints = vec![format!("Before: {}", word(&was.outcome).1)];
     if !is_alike {
@@ -121,7 +121,11 @@ fn limit_row(limit: &Limit, after: &Judged, before: &Judged) -> Line {
     hints.extend(limit.about.clone());
     Line::Row(Box::new(Row {
         name: limit.name.clone(),
-        numbers: [worst(limit, was), worst(limit, now), written_change(limit.unit(), change)],
+        numbers: [
+            worst(limit, was),
+            worst(limit, now),
+            if is_alike { written_change(limit.unit(), change) } else { "other end".to_owned() },
+        ],
         limit: bounds(limit),
         verdict: Some(word(&now.outcome)),
         is_broken: now.outcome == Outcome::Broken,
@@ -130,6 +134,12 @@ fn limit_row(limit: &Limit, after: &Judged, before: &Judged) -> Line {
         hints,
         reading: None,
     }))
+}
+
+/// Whether two verdicts are worst toward the same bound.
+pub(super) fn both_near(limit: &Limit, now: &Verdict, was: &Verdict) -> bool {
+    let both = now.worst.zip(was.worst);
+    both.is_none_or(|(now, was)| nears_most(limit, now.value) == nears_most(limit, was.value))
 }
 
 /// Whether a value is nearer to the upper bound than to the lower one.
@@ -310,6 +320,6 @@ mod tests {
         };
         assert_eq!(change(21.0, 22.5), ("+1.50°".to_owned(), false));
         assert_eq!(change(29.0, 28.75), ("−0.25°".to_owned(), false));
-        assert_eq!(change(21.0, 29.0), ("—".to_owned(), true));
+        assert_eq!(change(21.0, 29.0), ("other end".to_owned(), true));
     }
 }

@@ -18,7 +18,7 @@ pub(super) fn curve_wall_ui(
     state: &mut UiState,
     edits: &mut Vec<Edit>,
 ) -> bool {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         legend_ui(ui, session, state);
     });
     let specs: Vec<Spec> = state.cards.iter().map(|card| card.spec).collect();

@@ -1,18 +1,22 @@
 //! The drawer in which proposals are weighed: which there are, what they do to the limits, which to keep.
 
-use super::compare_table::{compare_switch_ui, said_worst};
+use super::anchor::Anchor;
+use super::compare_table::{both_near, compare_switch_ui, said_worst};
 use super::fit::fit_ui;
 use super::fit_limit::new_fit_limit_ui;
 use super::limit_rows::{bounds_ui, new_limit_ui, save_limits_ui};
 use super::notices::{notices_ui, sentence};
 use super::other_files::other_files_ui;
+use super::save::replace_ui;
 use super::sheets::sheets_ui;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
 use super::verdict_cache::Judged;
 use crate::session::{About, Change, Edit, Listed, Session};
 use crate::stage::palette::Palette;
-use bevy_egui::egui::{Align, Button, Label, Layout, RichText, ScrollArea, Sense, TextEdit, Ui, vec2};
+use bevy_egui::egui::{
+    Align, Button, Label, Layout, Rect, RichText, ScrollArea, Sense, TextEdit, Ui, pos2, vec2,
+};
 use wheelpath_geometry::{LengthUnit, Limit, Proposal};
 use wheelpath_studies::{Outcome, Verdict};
 
@@ -70,11 +74,16 @@ fn verdicts_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut 
         text = format!("In brackets: {}. {text}", session.baseline_name());
     }
     ui.label(RichText::new(text).small().weak());
+    let mut anchor = Anchor::begin(ui);
     for (place, (limit, judged)) in session.limits().iter().zip(&now).enumerate() {
         let was = before.as_ref().and_then(|all| all.get(place)).map(|was| &was.verdict);
+        let top = ui.cursor().min;
         limit_ui(ui, limit, judged, was, &palette, edits);
         bounds_ui(ui, (place, limit), state, edits);
+        let bottom = pos2(ui.max_rect().right(), ui.cursor().top());
+        anchor.row(ui, ui.id().with(("limit", place)), Rect::from_min_max(top, bottom));
     }
+    anchor.end(ui);
 }
 
 pub(super) fn word(outcome: &Outcome) -> (&'static str, &'static str) {
@@ -104,7 +113,10 @@ fn limit_ui(
     };
     let mut text = format!("{mark} {}: {}", limit.name, write(verdict));
     if let Some(was) = was.filter(|was| write(was) != write(verdict) || was.outcome != verdict.outcome) {
-        text += &format!(" ({}, {})", write(was), word(&was.outcome).1);
+        let said = word(&was.outcome).1;
+        // Two values that come nearest to different bounds say nothing side by side.
+        let is_alike = both_near(limit, verdict, was);
+        text += &if is_alike { format!(" ({}, {said})", write(was)) } else { format!(" ({said})") };
     }
     let shown = ui.add(Label::new(RichText::new(text).color(tint)).sense(Sense::click()).wrap());
     let shown = shown.on_hover_ui(|ui| {
@@ -154,8 +166,8 @@ fn proposals_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec
     }
     if session.baseline_name() != "original" {
         let text = format!("Compared with {}", session.baseline_name());
-        ui.horizontal(|ui| {
-            ui.label(RichText::new(text).small());
+        ui.vertical(|ui| {
+            ui.add(Label::new(RichText::new(text).small()).truncate());
             if ui.small_button("Compare with the original again").clicked() {
                 edits.push(Edit::CompareWith(None));
             }
@@ -231,16 +243,13 @@ fn keep_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<
     let mut name = state.proposal_name.clone().unwrap_or_default();
     let path = session.proposal_path(&name);
     let exists = !name.trim().is_empty() && path.exists();
-    let (text, hint) = if exists {
-        ("Replace it", "A proposal of this name is there already; it is replaced in one step, or not at all")
-    } else {
-        ("Save as", "Writes the changes, not the car, to a file beside the car")
-    };
     let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
     ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
-        let can = session.is_changed() && !name.trim().is_empty();
-        if ui.add_enabled(can, Button::new(text)).on_hover_text(hint).clicked() {
-            edits.push(Edit::SaveProposal { name: name.clone(), path: path.clone(), replace: exists });
+        let can = session.is_changed() && !name.trim().is_empty() && !exists;
+        let save = ui.add_enabled(can, Button::new("Save as"));
+        let save = save.on_hover_text("Writes the changes, not the car, to a file beside the car");
+        if save.on_disabled_hover_text("Change something, and type a name that is free").clicked() {
+            edits.push(Edit::SaveProposal { name: name.clone(), path: path.clone(), replace: false });
             state.proposal_name = None;
         }
         let field = ui.add(TextEdit::singleline(&mut name).desired_width(ui.available_width()));
@@ -249,5 +258,15 @@ fn keep_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<
             state.proposal_name = Some(name.clone());
         }
     });
+    if exists && session.is_changed() {
+        let listed = session.beside().proposals.iter().find(|one| one.path.as_deref() == Some(&*path));
+        let there = listed.and_then(|listed| listed.proposal.as_ref().ok());
+        let there =
+            there.map_or("a file that is no proposal".to_owned(), |one| format!("the proposal {}", one.name));
+        if replace_ui(ui, &path.display().to_string(), &there) {
+            edits.push(Edit::SaveProposal { name, path, replace: true });
+            state.proposal_name = None;
+        }
+    }
     notices_ui(ui, session, &state.palette(), |about| about == About::File);
 }

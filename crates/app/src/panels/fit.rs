@@ -105,9 +105,11 @@ pub(super) fn fit_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits:
     };
     let stale = found.revision != session.revision();
     let over = format!(
-        "Over {:.0} to {:.0} mm of travel and all of the steer; a click goes to the worst pose.{}",
+        "Over {:.0} to {:.0} mm of travel and all of the steer; ✔ is {:.0} mm or more between parts. Limits \
+         keep to ranges of their own. A click goes to the worst pose.{}",
         TRAVEL[0] * 1e3,
         TRAVEL[1] * 1e3,
+        NEAR * 1e3,
         if stale { " Computing anew…" } else { "" }
     )
     .replace('-', "−");

@@ -3,6 +3,7 @@
 use super::map_plot::map_plot_ui;
 use super::theme::text_colour;
 use super::ui_state::{Task, UiState};
+use super::which_way::direction_in_words;
 use crate::maps::{Asked, Maps, PER, Sheet};
 use crate::session::{Axis, Edit, Guide, Owner, Session};
 use bevy_egui::egui::containers::menu::MenuButton;
@@ -121,7 +122,7 @@ pub(super) fn map_card_ui(ui: &mut Ui, session: &Session, state: &mut UiState, e
     let latest = state.map.maps.of(asked, move || context.request_repaint());
     map_plot_ui(ui, session, state, latest.as_deref(), (owner, pickup), edits);
     if let Some(sheet) = latest {
-        legend_ui(ui, &sheet);
+        legend_ui(ui, &sheet, [guide.along, across]);
     }
     ui.add_space(4.0);
 }
@@ -185,11 +186,13 @@ fn choice_ui(ui: &mut Ui, session: &Session, state: &mut UiState, seen: &str, of
 }
 
 /// What the lines mean.
-fn legend_ui(ui: &mut Ui, sheet: &Sheet) {
+fn legend_ui(ui: &mut Ui, sheet: &Sheet, axes: [Vector3<f64>; 2]) {
     let mm = |metres: f64| Unit::Length.write_number(metres, MM);
     let [from, to] = sheet.asked.travel;
     let mut text = format!(
-        "Lines: what {} gains per {:.0} mm of bump, its mean over {} to {} mm; thick: nothing.",
+        "u: {}; v: {}. Lines: what {} gains per {:.0} mm of bump, its mean over {} to {} mm; thick: nothing.",
+        direction_in_words(axes[0]),
+        direction_in_words(axes[1]),
         sheet.asked.reading.name.to_lowercase(),
         PER * 1e3,
         mm(from),

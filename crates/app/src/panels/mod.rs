@@ -4,6 +4,7 @@
 //! [`Edit`](crate::session::Edit)s; at rest nothing asks to be drawn again. [`window_ui`] lays all of
 //! them out.
 
+mod anchor;
 mod body_bar;
 mod changes;
 mod compare_table;

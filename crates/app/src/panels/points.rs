@@ -1,5 +1,6 @@
 //! The points of a corner and of its axle: typed, stepped, on both sides or on one.
 
+use super::anchor::Anchor;
 use super::notices::{capital, notices_ui};
 use super::number_field::NumberField;
 use super::pull::pull_ui;
@@ -7,7 +8,7 @@ use super::seen::where_seen;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
 use crate::session::{About, Axis, Change, Edit, Owner, Session};
-use bevy_egui::egui::{Align, Button, RichText, ScrollArea, Ui};
+use bevy_egui::egui::{Button, RichText, ScrollArea, Ui};
 use wheelpath_geometry::{End, Pickup, Side, Unit};
 
 /// Which corner, and whether changes are made on both sides.
@@ -34,6 +35,7 @@ pub(super) fn points_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
     scrolled(ui, &palette, area, |ui| {
         ui.label(RichText::new("Points as designed, mm: X forward, Y left, Z up").small().weak());
         let corner = state.corner;
+        let mut anchor = Anchor::begin(ui);
         for owner in [Owner::Corner(corner), Owner::Axle(corner.end)] {
             let mut own = owner.pickups(session.car()).iter().peekable();
             if matches!(owner, Owner::Axle(_)) && own.peek().is_some() {
@@ -43,10 +45,16 @@ pub(super) fn points_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
                 let is_selected = state.selected == Some((owner, pickup));
                 let id = ui.id().with((owner.key(), pickup.key()));
                 where_seen(ui, id, is_selected, |ui| {
-                    ui.vertical(|ui| point_ui(ui, session, state, edits, (owner, pickup)));
+                    let block =
+                        ui.vertical(|ui| point_ui(ui, session, state, edits, (owner, pickup))).response;
+                    anchor.row(ui, id, block.rect);
+                    if is_selected && state.reveal {
+                        block.scroll_to_me(None);
+                    }
                 });
             }
         }
+        anchor.end(ui);
         // A fault in it is to be seen.
         let is_troubled = session.notices().iter().any(|notice| notice.severe);
         where_seen(ui, ui.id().with("wheel and links"), is_troubled, |ui| {
@@ -69,7 +77,7 @@ fn point_ui(
     let changed = original != Some(at);
     let selected = state.selected == Some((owner, pickup));
     let at_fault = session.notices().iter().any(|n| n.severe && concerns(n.about, owner, pickup));
-    let name = ui.horizontal(|ui| {
+    ui.horizontal(|ui| {
         let mut text = RichText::new(capital(pickup.label()));
         if selected {
             text = text.strong();
@@ -92,11 +100,7 @@ fn point_ui(
                 edits.push(Edit::Settle);
             }
         }
-        name
     });
-    if selected && state.reveal {
-        name.response.scroll_to_me(Some(Align::Center));
-    }
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         let width = (ui.available_width() / 3.0 - 26.0).min(86.0 * state.text_scale);

@@ -13,6 +13,7 @@ use crate::session::{Handle, Owner, Session, Wanted, Wheels};
 use crate::stage::palette::{Palette, Sheet};
 use crate::stage::standard_views::StandardView;
 use std::collections::BTreeSet;
+use std::path::PathBuf;
 use wheelpath_geometry::{End, Pickup, WheelAt};
 
 /// The task at hand: which drawer is open.
@@ -108,6 +109,8 @@ pub struct UiState {
     pub verdicts: VerdictCache,
     /// Name of the new file, while it is being typed.
     pub save_name: Option<String>,
+    /// What lies where the new file would be saved, in words.
+    pub(super) save_over: Option<(PathBuf, String)>,
     /// The bracket sheet that is being written.
     pub(super) bracket_sheet: SheetErrand,
     /// The path of a car to open, while it is being typed.
@@ -154,6 +157,7 @@ impl UiState {
             proposal_name: None,
             verdicts: VerdictCache::default(),
             save_name: None,
+            save_over: None,
             bracket_sheet: SheetErrand::default(),
             open_path: PathDraft::default(),
             limit_draft: LimitDraft::default(),

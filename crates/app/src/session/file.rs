@@ -214,11 +214,12 @@ impl Session {
         self.file.saved.as_ref().unwrap_or(&self.original) == &self.car
     }
 
-    /// Whether there is anything that is in no file: changes of the car that neither a car file nor the
-    /// proposal that is open holds, or changed limits.
+    /// Whether there is anything that its file does not hold: changes of the proposal that is open, or, where
+    /// none is, of the car; or changed limits.
     #[must_use]
     pub fn is_unsaved(&self) -> bool {
-        !(self.is_saved_as_car() || self.is_as_proposed()) || self.limits_changed()
+        let is_saved = if self.open.is_some() { self.is_as_proposed() } else { self.is_saved_as_car() };
+        !is_saved || self.limits_changed()
     }
 
     /// A file name that is free, for a new version of the car.
@@ -258,7 +259,7 @@ impl Session {
             return self.refuse(
                 About::File,
                 format!("{} is there already", path.display()),
-                "choose another name, or press Replace it".into(),
+                "choose another name, or replace it".into(),
             );
         }
         let document = match self.written(&path.display().to_string()) {

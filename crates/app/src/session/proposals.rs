@@ -88,6 +88,10 @@ impl Session {
         match changed(&self.car, &self.car, &self.original, &change) {
             Ok(car) => {
                 let to = State { car, open: Some(file.to_owned()), limits: self.limits.clone() };
+                if to != self.state() {
+                    self.history.settle();
+                    self.set_aside();
+                }
                 self.step(to, name);
             }
             Err(reason) => {
@@ -135,7 +139,7 @@ impl Session {
         }
         if path.exists() && !replace {
             let text = format!("{} is there already", path.display());
-            return self.refuse(About::File, text, "choose another name, or press Replace it".into());
+            return self.refuse(About::File, text, "choose another name, or replace it".into());
         }
         let proposal = Proposal::between(name, &self.original, &self.car);
         let again = Edit::SaveProposal { name: name.to_owned(), path: path.to_owned(), replace: true };

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 use wheelpath_car_file::{LimitsFile, SaveError, Seen, parse, put};
-use wheelpath_geometry::{Car, Limit};
+use wheelpath_geometry::{Car, Limit, Proposal};
 
 const FORMAT: &str = "wheelpath unsaved changes";
 const VERSION: u32 = 1;
@@ -31,6 +31,8 @@ struct Unsaved {
 pub(super) struct Found {
     path: PathBuf,
     written: Option<SystemTime>,
+    /// Set aside by this window, for something else to take its place.
+    aside: bool,
     car: Car,
     proposal: Option<String>,
     limits: Option<Vec<Limit>>,
@@ -50,7 +52,7 @@ impl Found {
             None => None,
         };
         let car = parse(&unsaved.car, &name).ok()?.car;
-        Some(Found { path: path.to_owned(), written, car, proposal: unsaved.proposal, limits })
+        Some(Found { path: path.to_owned(), written, aside: false, car, proposal: unsaved.proposal, limits })
     }
 }
 
@@ -116,7 +118,8 @@ impl Session {
             format!(" to the proposal {}", name.unwrap_or_else(|| file.clone()))
         };
         let to = found.proposal.as_ref().map_or_else(String::new, of);
-        Some(format!("Changes{to} were not saved{when}"))
+        let what = if found.aside { "set aside" } else { "not saved" };
+        Some(format!("Changes{to} were {what}{when}"))
     }
 
     pub(super) fn recover(&mut self) {
@@ -124,6 +127,7 @@ impl Session {
             return;
         }
         let found = self.file.found.remove(0);
+        self.set_aside();
         let open = found.proposal.filter(|file| self.beside.proposals.iter().any(|one| one.file == *file));
         let limits = found.limits.unwrap_or_else(|| self.limits.clone());
         self.step(State { car: found.car, limits, open }, "unsaved changes taken up".into());
@@ -139,8 +143,37 @@ impl Session {
         }
     }
 
+    /// Before something else takes its place: what is in no file stays beside the car, and is offered until
+    /// it is taken up or thrown away. Undo brings it back too, but not after a kill.
+    pub(super) fn set_aside(&mut self) {
+        self.keep_for_recovery();
+        let Some(path) = self.file.sidecar.take() else { return };
+        self.file.known.forget(&path);
+        self.file.found.splice(0..0, Found::read(&path).map(|found| Found { aside: true, ..found }));
+    }
+
     /// Keeps what is in no file, if it can be opened again. Gives whether all there is to keep is kept.
     pub(super) fn keep_for_recovery(&mut self) -> bool {
+        let is_kept = self.keep_beside();
+        if is_kept {
+            // What was set aside and is here again needs no second copy.
+            let is_here = |found: &Found| {
+                found.aside
+                    && Proposal::between("", &self.car, &found.car).changes.is_empty()
+                    && found.proposal == self.open
+                    && found.limits.as_ref().is_none_or(|limits| *limits == self.limits)
+            };
+            for found in &self.file.found {
+                if is_here(found) {
+                    let _ = std::fs::remove_file(&found.path);
+                }
+            }
+            self.file.found.retain(|found| !found.aside || found.path.exists());
+        }
+        is_kept
+    }
+
+    fn keep_beside(&mut self) -> bool {
         if !self.is_unsaved() {
             self.drop_sidecar();
             return true;

@@ -206,7 +206,7 @@ impl Palette {
     pub fn paint(&self, paint: Paint, emphasis: Emphasis) -> Rgb {
         let grey = match (self.sheet, paint) {
             (Sheet::Light, Paint::Tyre) => Rgb(54, 55, 58),
-            (Sheet::Dark, Paint::Tyre) => Rgb(66, 68, 72),
+            (Sheet::Dark, Paint::Tyre) => Rgb(84, 87, 92),
             (Sheet::Light, Paint::Rim) => Rgb(146, 148, 151),
             (Sheet::Dark, Paint::Rim) => Rgb(140, 143, 147),
             (_, Paint::Seam) => Rgb(46, 47, 50),

@@ -91,7 +91,7 @@ fn legend(page: &mut Page, (x, y): OnPage, tiles: &Tiles) {
         let centre = (at + 2.0, y - 1.0);
         page.marks.push(crate::drawing::Mark::Circle { centre, radius: 1.8, style });
         page.text((at + 5.5, y), 2.7, Anchor::Start, false, words);
-        at += 5.5 + width(words, 2.7, false) + 6.0;
+        at += 5.5 + width(words, 2.7, false) + 9.0;
     }
     if tiles.columns * tiles.rows > 1 {
         let lines =

@@ -154,3 +154,46 @@ fn another_car_is_opened_in_the_same_window_and_nothing_is_lost() {
     drop(session);
     assert_eq!(names_in(folder.path()), ["alder", "alder.ron", "hazel.ron", "recent.ron"]);
 }
+
+/// Opening a proposal takes the place of what was changed; a kill after it loses nothing.
+#[test]
+fn what_a_proposal_takes_the_place_of_is_set_aside() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = copy_of_alder(folder.path());
+    let mut session = Session::open(&path).unwrap();
+    raise_rod(&mut session, 1.5e-3);
+    let changed = session.car().clone();
+    session.apply(Edit::OpenProposal("tie-rod-down".into()));
+    assert!(!session.is_unsaved());
+    assert_eq!(session.recoverable(), Some(&changed), "offered at once");
+    assert!(session.recoverable_text().unwrap().starts_with("Changes were set aside"));
+    drop(session);
+
+    let mut again = Session::open(&path).unwrap();
+    assert_eq!(again.recoverable(), Some(&changed), "and after a kill");
+    again.apply(Edit::Recover);
+    assert_eq!(again.car(), &changed);
+    again.apply(Edit::OpenProposal("tie-rod-down".into()));
+    assert_eq!(again.recoverable(), Some(&changed));
+    again.apply(Edit::Undo);
+    assert_eq!(again.car(), &changed);
+    assert!(again.recoverable().is_none(), "it is here again");
+    again.apply(Edit::Undo);
+    drop(again);
+    assert_eq!(names_in(folder.path()), ["alder", "alder.ron"], "nothing is left behind");
+}
+
+#[test]
+fn a_copy_saved_as_a_car_does_not_save_the_proposal() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = copy_of_alder(folder.path());
+    let mut session = Session::open(&path).unwrap();
+    session.apply(Edit::OpenProposal("tie-rod-down".into()));
+    raise_rod(&mut session, 1e-3);
+    session.apply(Edit::SaveAs { path: folder.path().join("alder-2.ron"), replace: false });
+    assert!(session.notices().is_empty(), "{:?}", session.notices());
+    assert!(session.is_unsaved() && session.title().ends_with("(changed)"));
+    let changed = session.car().clone();
+    drop(session);
+    assert_eq!(Session::open(&path).unwrap().recoverable(), Some(&changed));
+}

@@ -50,7 +50,8 @@ impl Flow {
 
     /// A paragraph.
     pub fn words(&mut self, words: &str, size: f64, bold: bool) {
-        for line in broken(words, size, bold, self.width()) {
+        // Narrower than the sheet: another font may stand in for the one measured.
+        for line in broken(words, size, bold, 0.92 * self.width()) {
             if !self.fits(LEADING * size) {
                 self.turn();
             }
@@ -62,7 +63,7 @@ impl Flow {
     /// A paragraph in a frame.
     pub fn framed(&mut self, words: &str) {
         let size = 3.4;
-        let lines = broken(words, size, true, self.width() - 6.0);
+        let lines = broken(words, size, true, 0.92 * (self.width() - 6.0));
         let top = self.y;
         self.y += 1.2;
         for line in &lines {
