@@ -4,8 +4,8 @@
 mod tests {
     use wheelpath_car_file::{load_limits, parse_limits};
     use wheelpath_geometry::{
-        Bend, CarSolver, Cornering, End, GRAVITY, Gradients, Limit, Limited, Over, RoadSolver, Side, Taken,
-        Travelling, WheelAt, over_travel, reading, spaced,
+        Bend, CarSolver, Cornering, End, GRAVITY, Gradients, LengthUnit, Limit, Limited, Over, RoadSolver,
+        Side, Taken, Travelling, WheelAt, over_travel, reading, spaced,
     };
     use wheelpath_studies::{Outcome, verdict, verdicts};
     use wheelpath_tests::assert_near;
@@ -25,6 +25,19 @@ mod tests {
             least: None,
             most: Some(most),
         }
+    }
+
+    /// Two decimals of a degree are too few beside a bound of 0.05; three beside one of 2.5 are noise.
+    #[test]
+    fn a_narrow_limit_is_written_with_one_more_decimal() {
+        let mm = LengthUnit::Millimetre;
+        let narrow = Limit { least: Some(-0.05_f64.to_radians()), ..bump_steer(0.05_f64.to_radians()) };
+        assert_eq!(narrow.write((-0.0174_f64).to_radians(), mm), "−0.017°");
+        assert_eq!(narrow.bounds_in_words(mm), "−0.050 to 0.050°");
+        let wide = bump_steer(2.5_f64.to_radians());
+        assert_eq!(wide.write(0.3_f64.to_radians(), mm), "0.30°");
+        assert_eq!(wide.bounds_in_words(mm), "at most 2.50°");
+        assert_eq!(bump_steer(0.0).bounds_in_words(mm), "at most 0.00°");
     }
 
     /// Toe of Alder, whose tie rod stands 2.5 mm high, against its design value.

@@ -6,7 +6,7 @@ use crate::car_at_hand::CarAtHand;
 use crate::data::{Record, csv, heading, json, number, quantity};
 use crate::failure::Failure;
 use crate::io::Io;
-use crate::limits::{bounds, record as limit_record, unit_key, word};
+use crate::limits::{record as limit_record, unit_key, word};
 use crate::pose::{pose_in_words, pose_record};
 use serde_json::Value;
 use wheelpath_geometry::{
@@ -189,9 +189,9 @@ fn limit_table(columns: &[Column], limits: &[Limit], lengths: LengthUnit) -> Str
     }
     let mut table = Table::with_columns(heads);
     for (place, limit) in limits.iter().enumerate() {
-        let mut row = vec![limit.name.clone(), bounds(limit, lengths)];
+        let mut row = vec![limit.name.clone(), limit.bounds_in_words(lengths)];
         for verdict in columns.iter().filter_map(|one| one.verdicts.get(place)) {
-            row.push(verdict.worst.map_or_else(|| "—".into(), |w| limit.unit().write(w.value, lengths)));
+            row.push(verdict.worst.map_or_else(|| "—".into(), |w| limit.write(w.value, lengths)));
             row.push(word(&verdict.outcome).to_owned());
         }
         table.row(row);

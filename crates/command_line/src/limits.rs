@@ -90,19 +90,6 @@ fn in_brief(car: &Car, end: End, side: Option<Side>, pose: &CarPose, lengths: Le
     said
 }
 
-/// The bounds of a limit in words.
-pub(crate) fn bounds(limit: &Limit, lengths: LengthUnit) -> String {
-    let unit = limit.unit();
-    match (limit.least, limit.most) {
-        (Some(least), Some(most)) => {
-            format!("{} to {}", unit.write_number(least, lengths), unit.write(most, lengths))
-        }
-        (Some(least), None) => format!("at least {}", unit.write(least, lengths)),
-        (None, Some(most)) => format!("at most {}", unit.write(most, lengths)),
-        (None, None) => String::new(),
-    }
-}
-
 pub(crate) fn word(outcome: &Outcome) -> &'static str {
     match outcome {
         Outcome::Kept => "kept",
@@ -122,8 +109,7 @@ fn table(car: &Car, limits: &[Limit], found: &[Verdict], lengths: LengthUnit) ->
     ]);
     let mut notes = String::new();
     for (limit, verdict) in limits.iter().zip(found) {
-        let unit = limit.unit();
-        let write = |value: f64| unit.write(value, lengths);
+        let write = |value: f64| limit.write(value, lengths);
         let place = verdict.worst.map_or_else(String::new, |worst| {
             let whose = match (worst.place, worst.wheel) {
                 (Some(place), _) => format!("{place}: "),
@@ -137,7 +123,7 @@ fn table(car: &Car, limits: &[Limit], found: &[Verdict], lengths: LengthUnit) ->
         });
         table.row(vec![
             limit.name.clone(),
-            bounds(limit, lengths),
+            limit.bounds_in_words(lengths),
             verdict.worst.map_or_else(|| "—".into(), |worst| write(worst.value)),
             verdict.worst.map_or_else(|| "—".into(), |worst| write(worst.reserve)),
             word(&verdict.outcome).to_owned(),

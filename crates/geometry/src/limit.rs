@@ -5,7 +5,7 @@ use crate::readings::{Reading, Scope};
 use crate::road::{Cornering, Gradients};
 use crate::side::{End, Side, WheelAt};
 use crate::sweep::Travelling;
-use crate::unit::Unit;
+use crate::unit::{LengthUnit, Unit};
 use std::fmt;
 
 /// A limit that a car is to keep.
@@ -165,6 +165,42 @@ impl Limit {
             Limited::Reading { reading, .. } => reading.unit,
             Limited::Lock | Limited::JointReserve { .. } => Unit::Degree,
             Limited::Distance { .. } => Unit::Length,
+        }
+    }
+
+    /// Decimals that its values are written with: one more than usual where no more than ten steps of the
+    /// usual last one lie between its bounds and their middle.
+    #[must_use]
+    pub fn decimals(&self, lengths: LengthUnit) -> usize {
+        let unit = self.unit();
+        let usual = unit.decimals(lengths);
+        let steps = 10.0_f64.powi(i32::try_from(usual).unwrap_or(0)) * unit.factor(lengths);
+        let room = match (self.least, self.most) {
+            (Some(least), Some(most)) => 0.5 * (most - least),
+            (one, other) => one.or(other).unwrap_or(f64::INFINITY).abs(),
+        };
+        // A bound of zero has no size of its own.
+        if room > 0.0 && room * steps < 10.5 { usual + 1 } else { usual }
+    }
+
+    /// A value of what it limits, for a person.
+    #[must_use]
+    pub fn write(&self, value: f64, lengths: LengthUnit) -> String {
+        self.unit().write_to(value, lengths, self.decimals(lengths))
+    }
+
+    /// Its bounds, for a person; nothing where there are none.
+    #[must_use]
+    pub fn bounds_in_words(&self, lengths: LengthUnit) -> String {
+        let write = |value| self.write(value, lengths);
+        match (self.least, self.most) {
+            (Some(least), Some(most)) => {
+                let least = self.unit().write_number_to(least, lengths, self.decimals(lengths));
+                format!("{least} to {}", write(most))
+            }
+            (Some(least), None) => format!("at least {}", write(least)),
+            (None, Some(most)) => format!("at most {}", write(most)),
+            (None, None) => String::new(),
         }
     }
 

@@ -99,7 +99,13 @@ impl Unit {
     /// The value with unit for a person: real minus sign, "—" where there is none.
     #[must_use]
     pub fn write(self, value: f64, lengths: LengthUnit) -> String {
-        let number = self.write_number(value, lengths);
+        self.write_to(value, lengths, self.decimals(lengths))
+    }
+
+    /// The value with so many decimals and the symbol, for a person.
+    #[must_use]
+    pub fn write_to(self, value: f64, lengths: LengthUnit, decimals: usize) -> String {
+        let number = self.write_number_to(value, lengths, decimals);
         let symbol = self.symbol(lengths);
         match symbol {
             _ if number == "—" => number,
@@ -111,10 +117,15 @@ impl Unit {
     /// The number alone for a person.
     #[must_use]
     pub fn write_number(self, value: f64, lengths: LengthUnit) -> String {
+        self.write_number_to(value, lengths, self.decimals(lengths))
+    }
+
+    /// The number alone with so many decimals, for a person.
+    #[must_use]
+    pub fn write_number_to(self, value: f64, lengths: LengthUnit, decimals: usize) -> String {
         if !value.is_finite() {
             return "—".to_owned();
         }
-        let decimals = self.decimals(lengths);
         let shown = format!("{:.decimals$}", value * self.factor(lengths));
         // "-0.00" says a sign that the digits do not hold.
         match shown.strip_prefix('-') {

@@ -1,6 +1,6 @@
 //! Before and after in one table: what was, what is, the change, the limit and its verdict.
 
-use super::decide::{bounds, word};
+use super::decide::word;
 use super::notices::{capital, sentence};
 use super::readings::definition_ui;
 use super::theme::{colour, scrolled};
@@ -11,7 +11,7 @@ use crate::stage::palette::Palette;
 use bevy_egui::egui::{
     Align, Button, Frame, Label, Layout, Margin, Panel, RichText, ScrollArea, Sense, TextStyle, Ui, vec2,
 };
-use wheelpath_geometry::{CarPose, LengthUnit, Limit, Limited, Reading, Taken, Unit};
+use wheelpath_geometry::{CarPose, LengthUnit, Limit, Limited, Reading, Taken};
 use wheelpath_studies::{Outcome, Verdict};
 
 const MM: LengthUnit = LengthUnit::Millimetre;
@@ -101,7 +101,7 @@ fn lines(ui: &Ui, session: &Session, state: &mut UiState) -> Vec<Line> {
 }
 
 fn worst(limit: &Limit, verdict: &Verdict) -> String {
-    verdict.worst.map_or_else(|| "—".to_owned(), |worst| limit.unit().write(worst.value, MM))
+    verdict.worst.map_or_else(|| "—".to_owned(), |worst| limit.write(worst.value, MM))
 }
 
 fn limit_row(limit: &Limit, after: &Judged, before: &Judged) -> Line {
@@ -124,9 +124,16 @@ fn limit_row(limit: &Limit, after: &Judged, before: &Judged) -> Line {
         numbers: [
             worst(limit, was),
             worst(limit, now),
-            if is_alike { written_change(limit.unit(), change) } else { "other end".to_owned() },
+            match change {
+                Some(by) if by > 0.0 && limit.write(by, MM) != limit.write(0.0, MM) => {
+                    format!("+{}", limit.write(by, MM))
+                }
+                Some(by) => limit.write(by, MM),
+                None if is_alike => "—".to_owned(),
+                None => "other end".to_owned(),
+            },
         ],
-        limit: bounds(limit),
+        limit: limit.bounds_in_words(MM),
         verdict: Some(word(&now.outcome)),
         is_broken: now.outcome == Outcome::Broken,
         is_old: after.is_old || before.is_old,
@@ -156,11 +163,7 @@ pub(super) fn said_worst(limit: &Limit, at: &wheelpath_studies::Worst) -> String
         (None, Some(wheel)) => format!(", {wheel}"),
         (None, None) => String::new(),
     };
-    format!("Reserve {}{place}", limit.unit().write(at.reserve, MM))
-}
-
-fn written_change(unit: Unit, by: Option<f64>) -> String {
-    by.map_or_else(|| "—".to_owned(), |by| signed(unit, by))
+    format!("Reserve {}{place}", limit.write(at.reserve, MM))
 }
 
 fn reading_row(moved: &Moved, judged: &[(&Limit, &Judged, &Judged)]) -> Line {
@@ -177,12 +180,8 @@ fn reading_row(moved: &Moved, judged: &[(&Limit, &Judged, &Judged)]) -> Line {
     let write = |value| moved.reading.unit.write(value, MM);
     Line::Row(Box::new(Row {
         name: format!("{}, {place}", moved.reading.name),
-        numbers: [
-            write(moved.from),
-            write(moved.to),
-            written_change(moved.reading.unit, Some(moved.to - moved.from)),
-        ],
-        limit: limited.map_or_else(String::new, |(limit, ..)| bounds(limit)),
+        numbers: [write(moved.from), write(moved.to), signed(moved.reading.unit, moved.to - moved.from)],
+        limit: limited.map_or_else(String::new, |(limit, ..)| limit.bounds_in_words(MM)),
         verdict: limited.map(|(_, after, _)| word(&after.verdict.outcome)),
         is_broken: limited.is_some_and(|(_, after, _)| after.verdict.outcome == Outcome::Broken),
         is_old: limited.is_some_and(|(_, after, _)| after.is_old),
@@ -196,8 +195,8 @@ fn lines_ui(ui: &mut Ui, lines: &[Line], palette: &Palette, edits: &mut Vec<Edit
     let small = TextStyle::Small.resolve(ui.style()).size;
     let height = small * 1.6;
     let room = ui.available_width() - 14.0;
-    // As wide as "−0.123 1/m", as "−2.50 to −1.00°", as "✖ broken".
-    let (number, limit, verdict) = (small * 5.6, small * 8.4, small * 4.8);
+    // As wide as "−0.123 1/m", as "−0.050 to 0.050°", as "✖ broken".
+    let (number, limit, verdict) = (small * 5.6, small * 9.4, small * 4.8);
     let name = (room - 3.0 * number - limit - verdict).max(small * 9.0);
     let widths = [name, number, number, number, limit, verdict];
     cells_ui(ui, height, |ui| {

@@ -103,7 +103,7 @@ fn limit_ui(
     edits: &mut Vec<Edit>,
 ) {
     let write = |verdict: &Verdict| {
-        verdict.worst.map_or_else(|| "—".to_owned(), |worst| limit.unit().write(worst.value, MM))
+        verdict.worst.map_or_else(|| "—".to_owned(), |worst| limit.write(worst.value, MM))
     };
     let (mark, said) = word(&verdict.outcome);
     let tint = match verdict.outcome {
@@ -120,7 +120,7 @@ fn limit_ui(
     }
     let shown = ui.add(Label::new(RichText::new(text).color(tint)).sense(Sense::click()).wrap());
     let shown = shown.on_hover_ui(|ui| {
-        ui.label(format!("{said}; wanted: {}", bounds(limit)));
+        ui.label(format!("{said}; wanted: {}", limit.bounds_in_words(MM)));
         if let Some(worst) = verdict.worst {
             ui.label(said_worst(limit, &worst));
         }
@@ -136,17 +136,6 @@ fn limit_ui(
     });
     if let Some(worst) = verdict.worst.filter(|_| shown.clicked()) {
         edits.push(Edit::SetPose(worst.pose));
-    }
-}
-
-/// The bounds of a limit in words.
-pub(super) fn bounds(limit: &Limit) -> String {
-    let unit = limit.unit();
-    match (limit.least, limit.most) {
-        (Some(least), Some(most)) => format!("{} to {}", unit.write_number(least, MM), unit.write(most, MM)),
-        (Some(least), None) => format!("at least {}", unit.write(least, MM)),
-        (None, Some(most)) => format!("at most {}", unit.write(most, MM)),
-        (None, None) => String::new(),
     }
 }
 
@@ -268,5 +257,4 @@ fn keep_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<
             state.proposal_name = None;
         }
     }
-    notices_ui(ui, session, &state.palette(), |about| about == About::File);
 }

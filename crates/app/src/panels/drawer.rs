@@ -25,7 +25,9 @@ pub(super) fn drawer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
     });
     ui.separator();
     let palette = state.palette();
-    notices_ui(ui, session, &palette, |about| about == About::Car);
+    // Of files in sight of every task; where cars are changed, they stand beside what saves.
+    let of_files = state.task != Task::Change;
+    notices_ui(ui, session, &palette, |about| about == About::Car || (of_files && about == About::File));
     match state.task {
         Task::Look => readings_ui(ui, session, state),
         Task::Change => change_ui(ui, session, state, edits),

@@ -21,9 +21,9 @@ fn deciding() -> Harness<'static, Bench> {
 fn a_proposal_is_made_and_mends_a_limit() {
     let mut harness = deciding();
     settled(&mut harness);
-    assert!(harness.query_by_label_contains("✖ Bump steer, front: −0.09°").is_some());
+    assert!(harness.query_by_label_contains("✖ Bump steer, front: −0.091°").is_some());
     click(&mut harness, "Open: Tie rod down");
-    assert!(harness.query_by_label_contains("✔ Bump steer, front: −0.01° (−0.09°, broken)").is_some());
+    assert!(harness.query_by_label_contains("✔ Bump steer, front: −0.007° (−0.091°, broken)").is_some());
     assert_eq!(harness.state().session.next_undo(), Some("proposal: Tie rod down"));
     // A click on a limit goes to its worst pose.
     harness.get_by_label_contains("✔ Bump steer, front").click();
@@ -50,7 +50,7 @@ fn before_and_after_stand_in_one_table() {
         assert!(harness.query_by_label(text).is_some(), "{text}");
     }
     // The row of a limit: worst before, worst after, by how much, its bounds.
-    for text in ["Bump steer, front", "−0.09°", "−0.01°", "+0.08°", "−0.05 to 0.05°"] {
+    for text in ["Bump steer, front", "−0.091°", "−0.007°", "+0.084°", "−0.050 to 0.050°"] {
         assert!(harness.query_all_by_label(text).next().is_some(), "{text}");
     }
     // A reading in the pose shown.
@@ -64,6 +64,24 @@ fn before_and_after_stand_in_one_table() {
     let area = harness.state().area.unwrap();
     click(&mut harness, "Close the table");
     assert!(harness.state().area.unwrap().height > area.height + 100.0, "the stage has its room back");
+}
+
+/// What saves does not replace: that is a button of its own, which says what would go.
+#[test]
+fn a_proposal_under_a_name_that_is_taken_is_replaced_only_when_told_so() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = on_disk(folder.path());
+    let file = folder.path().join("alder/tie-rod-down.ron");
+    let theirs = fs::read(&file).unwrap();
+    raise_rod(&mut harness.state_mut().session, 2e-3);
+    harness.state_mut().state.proposal_name = Some("tie rod down".to_owned());
+    harness.run();
+    harness.get_by_label("Save as").click();
+    harness.run();
+    assert_eq!(fs::read(&file).unwrap(), theirs, "the button that saves is off");
+    click(&mut harness, "Replace the proposal Tie rod down");
+    assert_ne!(fs::read(&file).unwrap(), theirs);
+    assert_eq!(harness.state().session.open_name(), Some("tie rod down"));
 }
 
 /// The drawer on a copy of Alder with its folder, high enough to hold all of it.
