@@ -7,6 +7,8 @@
 mod answer;
 mod display;
 mod open;
+#[expect(clippy::needless_pass_by_value, reason = "systems take their parameters by value")]
+mod remembered;
 #[cfg(test)]
 mod tests;
 mod workbench;

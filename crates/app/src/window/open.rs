@@ -1,6 +1,7 @@
 //! Opening the window.
 
 use super::display;
+use super::remembered::{Remembered, remember};
 use super::workbench::{Workbench, title_of};
 use crate::picture::find_adapter;
 use crate::session::Session;
@@ -41,19 +42,26 @@ pub fn open_window(session: Session) -> Result<(), NoWindow> {
     if find_adapter().is_none() {
         return Err(NoWindow::NoGraphics);
     }
-    let _ = window_app(session).run();
+    let _ = app(session, Remembered::of_user()).run();
     Ok(())
 }
 
-/// The app of the window, not yet run.
+/// The app of the window, not yet run, as it opens the first time.
 pub fn window_app(session: Session) -> App {
+    app(session, Remembered::default())
+}
+
+fn app(session: Session, remembered: Remembered) -> App {
     let mut app = App::new();
+    let (width, height) = remembered.size();
     let window = Window {
         title: title_of(&session),
-        resolution: WindowResolution::new(1440, 860),
+        resolution: WindowResolution::new(width, height),
         resize_constraints: WindowResizeConstraints { min_width: 960.0, min_height: 540.0, ..default() },
         ..default()
     };
+    let mut bench = Workbench::new(session);
+    remembered.put_on(&mut bench.panels);
     app.add_plugins(
         DefaultPlugins
             .set(WindowPlugin { primary_window: Some(window), ..default() })
@@ -61,7 +69,9 @@ pub fn window_app(session: Session) -> App {
     )
     .add_plugins(EguiPlugin::default())
     .add_plugins(StagePlugin::default())
-    .add_plugins(Workbench::new(session))
+    .add_plugins(bench)
+    .insert_resource(remembered)
+    .add_systems(Last, remember)
     .insert_resource(rest::at_rest());
     app
 }
