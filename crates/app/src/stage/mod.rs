@@ -35,6 +35,8 @@ pub mod way;
 #[expect(clippy::needless_pass_by_value, reason = "system parameters")]
 pub mod camera;
 #[cfg(feature = "window")]
+mod chords;
+#[cfg(feature = "window")]
 mod coat;
 #[cfg(feature = "window")]
 pub mod frame;

@@ -3,6 +3,7 @@
 use bevy::camera::visibility::RenderLayers;
 use bevy::camera::{CameraOutputMode, CameraUpdateSystems};
 use bevy::core_pipeline::tonemapping::Tonemapping;
+use bevy::input::InputSystems;
 use bevy::prelude::*;
 use bevy::render::render_resource::BlendState;
 use bevy::render::{Render, RenderApp, RenderSystems};
@@ -13,7 +14,6 @@ use bevy_egui::{
 };
 
 use super::camera::{self, BeforeRect, StageCamera, StageEye, StageRect, StageTarget};
-use super::coat;
 use super::ground;
 use super::hand::{Hand, HandSettings, Over};
 use super::input::{self, StageLabels};
@@ -23,6 +23,7 @@ use super::palette::Palette;
 use super::rest;
 use super::scene::{self, Drawn, TyreLook};
 use super::view::Stage;
+use super::{chords, coat};
 use super::{ink, lens::Lens};
 
 /// When the stage does what.
@@ -96,6 +97,7 @@ impl Plugin for StagePlugin {
                     .chain()
                     .in_set(StageSet::Show),
             )
+            .add_systems(PreUpdate, chords::part_chords.before(InputSystems))
             .add_systems(
                 PreUpdate,
                 rest::drop_idle_modifiers
