@@ -62,7 +62,11 @@ pub(super) fn moved_ui(ui: &mut Ui, session: &Session, state: &UiState, rows: us
             let mut number = |text: String, tint, width| {
                 let (right, cell) = (Layout::right_to_left(Align::Center), vec2(width, height));
                 let label = Label::new(RichText::new(text).small().color(tint)).extend();
-                ui.allocate_ui_with_layout(cell, right, |ui| ui.add(label)).inner
+                ui.allocate_ui_with_layout(cell, right, |ui| {
+                    ui.set_min_size(cell);
+                    ui.add(label)
+                })
+                .inner
             };
             number(to, text_colour(&palette, one.reading.key), widths[0]);
             number(change, colour(palette.accent), widths[1]).on_hover_text(format!(

@@ -70,7 +70,8 @@ pub(super) fn compare_table_ui(ui: &mut Ui, session: &Session, state: &mut UiSta
 /// The switch for the table.
 pub(super) fn compare_switch_ui(ui: &mut Ui, state: &mut UiState) {
     let hint = "Readings and limits: before, after, change, limit, verdict";
-    if ui.selectable_label(state.table, "Before and after in a table").on_hover_text(hint).clicked() {
+    let switch = ui.add(Button::new("Before and after in a table").selected(state.table));
+    if switch.on_hover_text(hint).clicked() {
         state.table = !state.table;
     }
 }

@@ -24,7 +24,7 @@ const MM: LengthUnit = LengthUnit::Millimetre;
 
 pub(super) fn decide_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
     let palette = state.palette();
-    let area = ScrollArea::vertical().auto_shrink([false, false]);
+    let area = ScrollArea::vertical().id_salt("decide").auto_shrink([false, false]);
     scrolled(ui, &palette, area, |ui| {
         compare_switch_ui(ui, state);
         ui.add_space(4.0);

@@ -5,7 +5,7 @@ use super::theme::colour;
 use super::ui_state::UiState;
 use crate::errand::Errand;
 use crate::session::{Edit, Session};
-use bevy_egui::egui::{Color32, Label, RichText, Sense, Ui};
+use bevy_egui::egui::{Button, Color32, Label, RichText, Sense, Ui};
 use nalgebra::Vector3;
 use std::sync::Arc;
 use std::thread::available_parallelism;
@@ -75,7 +75,7 @@ impl FitChoice {
 }
 
 pub(super) fn fit_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
-    let head = ui.selectable_label(state.fit.open, RichText::new("Will it fit").strong());
+    let head = ui.add(Button::new(RichText::new("Will it fit").strong()).selected(state.fit.open));
     let hint = "Distances of parts, angles of joints and what is left to stops, over travel and steer";
     if head.on_hover_text(hint).clicked() {
         state.fit.open = !state.fit.open;

@@ -31,7 +31,8 @@ pub(super) fn corner_choice_ui(ui: &mut Ui, state: &mut UiState) {
 }
 
 pub(super) fn points_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
-    let (palette, area) = (state.palette(), ScrollArea::vertical().auto_shrink([false, false]));
+    let (palette, area) =
+        (state.palette(), ScrollArea::vertical().id_salt("points").auto_shrink([false, false]));
     scrolled(ui, &palette, area, |ui| {
         ui.label(RichText::new("Points as designed, mm: X forward, Y left, Z up").small().weak());
         let corner = state.corner;
