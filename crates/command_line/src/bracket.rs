@@ -245,6 +245,9 @@ fn table(
             text += &format!("  {} {unit} from {}\n", write(distance), reference.name);
         }
     }
+    for cut in sheet.cuts() {
+        text += &format!("{cut}\n");
+    }
     for file in written {
         text += &format!("wrote {}\n", file.display());
     }

@@ -118,6 +118,40 @@ pub enum BracketFault {
 }
 
 impl BracketSheet {
+    /// What every new hole would cut into, in words: its own old hole, another hole, a reference hole. Of holes
+    /// whose diameter is not known nothing is said.
+    #[must_use]
+    pub fn cuts(&self) -> Vec<String> {
+        let mut all = Vec::new();
+        for (n, hole) in self.holes.iter().enumerate() {
+            let own = ("its old hole".to_owned(), hole.old, hole.diameter);
+            let others = self.holes.iter().enumerate().filter(|(other, _)| *other != n);
+            let others = others.flat_map(|(other, one)| {
+                let old = (format!("the old hole of {}", one.name), one.old, one.diameter);
+                let new = (format!("the new hole of {}", one.name), one.new, one.diameter);
+                // Two new holes are told of once.
+                std::iter::once(old).chain((other > n).then_some(new))
+            });
+            let stay =
+                self.references.iter().map(|one| (format!("the hole {}", one.name), one.at, one.diameter));
+            for (name, at, diameter) in std::iter::once(own).chain(others).chain(stay) {
+                let Some(reach) = hole.diameter.zip(diameter).map(|(one, other)| 0.5 * (one + other)) else {
+                    continue;
+                };
+                let apart = self.plate.along(&(hole.new - at)).xy().norm();
+                // In the same place it is the same hole.
+                if apart > 1e-6 && apart < reach {
+                    all.push(format!(
+                        "{}: the new hole cuts into {name}, {} mm between their centres",
+                        hole.name,
+                        mm(apart)
+                    ));
+                }
+            }
+        }
+        all
+    }
+
     /// The sheet: first the tables, then the template in the plate's plane at full size.
     ///
     /// # Errors

@@ -4,6 +4,7 @@ use super::curve::Curve;
 use super::spec::{Over, Spec};
 use crate::session::Session;
 use std::sync::Arc;
+use std::thread::available_parallelism;
 use wheelpath_geometry::{
     AxleSolver, CarPose, End, Side, SweepPoint, Travelling, WheelAt, over_steer, over_travel, spaced,
 };
@@ -115,19 +116,29 @@ impl Sweeps {
                 lacking.push((key, original));
             }
         }
-        let Some((here, elsewhere)) = lacking.split_first().filter(|(_, others)| !others.is_empty()) else {
+        // Each motion in two halves, so that even one of them has work for two.
+        let jobs: Vec<(Key, bool, Way)> =
+            lacking.iter().flat_map(|&(key, car)| Way::BOTH.map(|way| (key, car, way))).collect();
+        let threads = available_parallelism().map_or(1, usize::from).min(jobs.len());
+        if threads < 2 {
             return;
+        }
+        let make = |first: usize| -> Vec<Vec<Along>> {
+            let mine = jobs.iter().skip(first).step_by(threads);
+            mine.map(|(key, car, way)| half(axle_of(session, key, *car), key, *way)).collect()
         };
-        let make = |&(key, original): &(Key, bool)| computed(axle_of(session, &key, original), &key);
-        let made: Vec<Option<Vec<Along>>> = std::thread::scope(|scope| {
-            let others: Vec<_> = elsewhere.iter().map(|one| scope.spawn(move || make(one))).collect();
-            let first = make(here);
+        let made: Vec<Option<Vec<Vec<Along>>>> = std::thread::scope(|scope| {
+            let others: Vec<_> = (1..threads).map(|first| scope.spawn(move || make(first))).collect();
+            let own = make(0);
             let others = others.into_iter().map(|other| other.join().ok());
-            std::iter::once(Some(first)).chain(others).collect()
+            std::iter::once(Some(own)).chain(others).collect()
         });
-        for (&(key, original), sweep) in lacking.iter().zip(made) {
-            if let Some(sweep) = sweep {
-                self.keep(session, key, original, sweep);
+        let mut made: Vec<_> = made.into_iter().map(|one| one.map(Vec::into_iter)).collect();
+        let mut halves = (0..jobs.len()).map(|job| made.get_mut(job % threads)?.as_mut()?.next());
+        for (key, car) in lacking {
+            // What a thread could not make is made when it is asked for.
+            if let (Some(below), Some(above)) = (halves.next().flatten(), halves.next().flatten()) {
+                self.keep(session, key, car, joined(below, above));
             }
         }
     }
@@ -204,23 +215,42 @@ pub(super) fn range(session: &Session, spec: &Spec) -> [f64; 2] {
     }
 }
 
+/// Which way from the middle.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Way {
+    Below,
+    Above,
+}
+
+impl Way {
+    const BOTH: [Way; 2] = [Way::Below, Way::Above];
+}
+
 fn computed(axle: &AxleSolver, key: &Key) -> Vec<Along> {
+    let [below, above] = Way::BOTH.map(|way| half(axle, key, way));
+    joined(below, above)
+}
+
+fn joined(mut below: Vec<Along>, above: Vec<Along>) -> Vec<Along> {
+    below.reverse();
+    below.extend(above);
+    below
+}
+
+/// From the middle outward: a stop at one end costs nothing at the other.
+fn half(axle: &AxleSolver, key: &Key, way: Way) -> Vec<Along> {
     let [from, to] = key.range;
     let along = spaced(from, to, COUNT);
-    // From the middle outward both ways: a stop at one end costs nothing at the other.
     let middle = along.iter().position(|&at| at >= 0.0).unwrap_or(0);
     let (below, above) = along.split_at(middle);
-    let poses = |along: &[f64]| match key.over {
-        Over::Travel(travelling) => over_travel(travelling, along, key.held[0]),
-        Over::Steer => over_steer(key.held, along),
+    let along: Vec<f64> = match way {
+        Way::Below => below.iter().rev().copied().collect(),
+        Way::Above => above.to_vec(),
     };
-    let below: Vec<f64> = below.iter().rev().copied().collect();
-    let run = |along: &[f64]| -> Vec<Along> {
-        let points = axle.sweep(&poses(along));
-        along.iter().zip(points).map(|(&along, point)| Along { along, point }).collect()
+    let poses = match key.over {
+        Over::Travel(travelling) => over_travel(travelling, &along, key.held[0]),
+        Over::Steer => over_steer(key.held, &along),
     };
-    let mut all = run(&below);
-    all.reverse();
-    all.extend(run(above));
-    all
+    let points = axle.sweep(&poses);
+    along.iter().zip(points).map(|(&along, point)| Along { along, point }).collect()
 }

@@ -40,6 +40,9 @@ pub(super) fn pages(sheet: &BracketSheet) -> Vec<Page> {
             flow.words(&format!("{}: {}.", short(&hole.name), lower(&words)), 3.2, true);
         }
     }
+    for cut in sheet.cuts() {
+        flow.words(&format!("{cut}."), 3.2, true);
+    }
     let (distances, level) = distances(sheet);
     distances.draw(&mut flow);
     if !level {

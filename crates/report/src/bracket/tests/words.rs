@@ -2,7 +2,7 @@
 
 use super::sheets::{all, left, moved, sheet};
 use crate::bracket::clip::Area;
-use crate::bracket::{BracketFault, BracketSheet, Tolerance};
+use crate::bracket::{BracketFault, BracketSheet, MovedHole, ReferenceHole, Tolerance};
 use crate::drawing::letters::width;
 use crate::drawing::{Anchor, Drawing, LineStyle, Mark, Page};
 use nalgebra::Vector3;
@@ -102,6 +102,37 @@ fn a_move_out_of_the_plane_is_said_loudly_and_with_its_side() {
     assert_eq!(say(3.0), Some(2), "once on the template, once in the tables");
     assert_eq!(say(-3.0), Some(2));
     assert_eq!(say(0.01), None);
+}
+
+#[test]
+fn a_hole_that_cuts_into_another_is_said() {
+    let say = |step: f64, diameter: Option<f64>| {
+        let hole = MovedHole { diameter, ..moved("Ash", [0.0, 250.0, 0.0], [step, 250.0, 0.0]) };
+        let sheet = sheet(left(0.0, 0.0), vec![hole]);
+        let said = sheet.cuts();
+        assert_eq!(count(&sheet.drawing().unwrap(), "cuts into its old hole"), said.len());
+        said
+    };
+    assert_eq!(
+        say(7.9, Some(8e-3)),
+        ["Ash: the new hole cuts into its old hole, 7.90 mm between their centres"]
+    );
+    assert!(say(8.1, Some(8e-3)).is_empty() && say(0.5, None).is_empty());
+    let holes = vec![
+        MovedHole { diameter: Some(8e-3), ..moved("Ash", [0.0, 250.0, 0.0], [0.0, 250.0, 20.0]) },
+        MovedHole { diameter: Some(6e-3), ..moved("Elm", [30.0, 250.0, 0.0], [0.0, 250.0, 26.9]) },
+    ];
+    let mut both = sheet(left(0.0, 0.0), holes);
+    assert_eq!(
+        both.cuts(),
+        ["Ash: the new hole cuts into the new hole of Elm, 6.90 mm between their centres"]
+    );
+    both.references = vec![ReferenceHole {
+        name: "dowel".into(),
+        at: Vector3::new(0.0, 0.25, 0.015),
+        diameter: Some(4e-3),
+    }];
+    assert_eq!(both.cuts().len(), 2);
 }
 
 #[test]
