@@ -59,8 +59,7 @@ fn the_plate_of_a_bracket_is_known_and_its_sheet_is_written_for_what_is_moved() 
     lower_the_rod(&mut harness);
     harness.run();
     for ending in ["pdf", "svg", "dxf"] {
-        harness.get_by_label(&format!("Sheet of Rack plate, left, {ending}")).click();
-        harness.run();
+        ask_for(&mut harness, ending);
         wait(&mut harness, |harness| harness.state().session.sheet_in_hand().is_none());
         let written = harness.state().session.sheets_written().to_vec();
         assert!(!written.is_empty(), "{:?}", harness.state().session.notices());
