@@ -119,10 +119,10 @@ impl Sweeps {
         // Each motion in two halves, so that even one of them has work for two.
         let jobs: Vec<(Key, bool, Way)> =
             lacking.iter().flat_map(|&(key, car)| Way::BOTH.map(|way| (key, car, way))).collect();
-        let threads = available_parallelism().map_or(1, usize::from).min(jobs.len());
-        if threads < 2 {
+        if jobs.is_empty() {
             return;
         }
+        let threads = available_parallelism().map_or(1, usize::from).min(jobs.len());
         let make = |first: usize| -> Vec<Vec<Along>> {
             let mine = jobs.iter().skip(first).step_by(threads);
             mine.map(|(key, car, way)| half(axle_of(session, key, *car), key, *way)).collect()

@@ -1,6 +1,7 @@
 //! Which way the selected point would have to go: the readings asked about, and what a millimetre does.
 
 use super::map_card::map_switch_ui;
+use super::notices::capital;
 use super::readings::definition_ui;
 use super::theme::text_colour;
 use super::ui_state::UiState;
@@ -50,8 +51,8 @@ pub(super) fn which_way_ui(ui: &mut Ui, session: &Session, state: &mut UiState, 
             let tint = text_colour(&palette, wanted.reading.key);
             let text = match &found {
                 Some(way) => {
-                    let place = if way.in_plate { "in the plate, " } else { "" };
-                    format!("{}: {place}{}", way_in_words(way), direction_in_words(way.along))
+                    let place = if way.in_plate { " in the plate" } else { "" };
+                    format!("{}{place}: {}", capital(&direction_in_words(way.along)), way_in_words(way))
                 }
                 None => format!("{name}: this point does nothing to it here"),
             };

@@ -44,7 +44,11 @@ fn a_point_says_which_way_bump_steer_falls_and_is_told_otherwise_by_a_click() {
     harness.run();
     assert_eq!(harness.state().state.ways[0].aim, Aim::Less);
     let last = said(&harness);
-    assert!(first.contains(" per mm: ") && last.contains('−'), "{first} {last}");
+    let (way, what) = first.split_once(": ").unwrap();
+    assert!(what.starts_with("Bump steer ") && what.ends_with(" per mm"), "{first}");
+    let words = way.to_lowercase();
+    assert!(words.contains("up") != words.contains("down"), "the way comes first: {first}");
+    assert!(last.contains('−'), "{last}");
     harness.get_by_label("Close Bump steer").click();
     harness.run();
     assert!(harness.state().state.ways.is_empty());
