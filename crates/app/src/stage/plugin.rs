@@ -3,6 +3,7 @@
 use bevy::camera::visibility::RenderLayers;
 use bevy::camera::{CameraOutputMode, CameraUpdateSystems};
 use bevy::core_pipeline::tonemapping::Tonemapping;
+use bevy::ecs::schedule::{ScheduleLabel, SingleThreadedExecutor};
 use bevy::input::InputSystems;
 use bevy::prelude::*;
 use bevy::render::render_resource::BlendState;
@@ -80,6 +81,13 @@ impl Plugin for StagePlugin {
             render
                 .insert_resource(building)
                 .add_systems(Render, rest::note_building.in_set(RenderSystems::Cleanup));
+        }
+        // Small systems that wait for one another: handing them to threads would cost more than they do.
+        let main = [First.intern(), PreUpdate.intern(), Update.intern(), PostUpdate.intern(), Last.intern()];
+        for schedule in main.into_iter().chain([EguiPrimaryContextPass.intern()]) {
+            app.edit_schedule(schedule, |schedule| {
+                schedule.set_executor(SingleThreadedExecutor::new());
+            });
         }
         let image = self.image.clone();
         app.add_systems(PreStartup, move |mut commands: Commands| spawn_eyes(&mut commands, image.as_ref()));

@@ -44,7 +44,7 @@ enum Veil {
 #[derive(Debug)]
 struct Slot {
     entity: Entity,
-    mesh: Handle<Mesh>,
+    shape: Shape,
     look: (Paint, Emphasis, Veil),
 }
 
@@ -217,30 +217,31 @@ pub(super) fn show(
             commands.entity(slot.entity).despawn();
         }
         for (number, (solid, veil)) in wanted.iter().enumerate() {
-            let mesh = drawn.mesh(&solid.shape, &mut meshes);
             let look = (solid.paint, solid.emphasis, *veil);
             let transform = frame::transform(solid);
             if let Some(slot) = slots.get_mut(number) {
                 if let Ok(mut old) = transforms.get_mut(slot.entity) {
                     old.set_if_neq(transform);
                 }
-                if slot.mesh != mesh {
-                    commands.entity(slot.entity).insert(Mesh3d(mesh.clone()));
-                    slot.mesh = mesh;
+                if !slot.shape.matches(&solid.shape) {
+                    let mesh = drawn.mesh(&solid.shape, &mut meshes);
+                    commands.entity(slot.entity).insert(Mesh3d(mesh));
+                    slot.shape = solid.shape.clone();
                 }
                 if slot.look != look || is_redrawn {
                     drawn.coat(look, &palette, &mut coats).put_on(&mut commands.entity(slot.entity));
                     slot.look = look;
                 }
             } else {
-                let mut entity = commands.spawn((Mesh3d(mesh.clone()), transform));
+                let mesh = drawn.mesh(&solid.shape, &mut meshes);
+                let mut entity = commands.spawn((Mesh3d(mesh), transform));
                 drawn.coat(look, &palette, &mut coats).put_on(&mut entity);
                 if is_ghost && beside {
                     entity.insert(StageEye::Before.layer());
                 } else if is_ghost {
                     entity.insert((NotShadowCaster, NotShadowReceiver));
                 }
-                slots.push(Slot { entity: entity.id(), mesh, look });
+                slots.push(Slot { entity: entity.id(), shape: solid.shape.clone(), look });
             }
         }
         if is_ghost {
