@@ -10,7 +10,7 @@ use wheelpath_geometry::{Car, CarSolver, Cornering, GRAVITY, NoEstimate, RoadSol
 /// and the roll of the body (radians).
 fn in_bend(car: &Car, solver: &CarSolver, lateral_g: f64) -> Result<([(f64, f64); 4], f64), NoEstimate> {
     let road = RoadSolver::new(car, solver);
-    let at = Cornering { lateral: lateral_g * GRAVITY, longitudinal: 0.0 };
+    let at = Cornering::level(lateral_g * GRAVITY, 0.0);
     let (bend, estimate) = road.mid_corner_by_estimate(&at, 0.0)?;
     let mut wheels = bend.wheels.map(|wheel| (wheel.camber, 0.0));
     for ((_, load), estimated) in wheels.iter_mut().zip(estimate.loads(&at)) {

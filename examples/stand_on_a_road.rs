@@ -13,7 +13,7 @@ fn in_a_left_turn(car: &Car, solver: &CarSolver) -> Result<String, Stop> {
     // 0.09° of roll and 0.05° of dive for each m/s².
     let gradients =
         Gradients::of_roll(0.09_f64.to_radians()).with_pitch(-0.05_f64.to_radians(), car.wheelbase);
-    let at = Cornering { lateral: 12.0, longitudinal: -3.0 };
+    let at = Cornering::level(12.0, -3.0);
     let mid = road.mid_corner(&at, 0.010, &gradients)?;
     let mut text = String::new();
     for wheel in WheelAt::ALL {

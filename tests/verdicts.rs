@@ -96,7 +96,7 @@ mod tests {
     fn a_bend_is_the_road_solvers() {
         let car = alder();
         let solver = CarSolver::new(&car).unwrap();
-        let at = Cornering { lateral: 1.5 * GRAVITY, longitudinal: 0.0 };
+        let at = Cornering::level(1.5 * GRAVITY, 0.0);
         let gradients = Gradients::of_roll(0.9_f64.to_radians() / GRAVITY);
         let bend = Bend { at, steer: 0.008, gradients: Some(gradients) };
         let of = Limited::Reading {

@@ -53,7 +53,7 @@ fn the_estimate_of_a_plain_car_by_hand() {
     // All that goes over is the moment of the mass at its height, and of its weight as it leans.
     let transfer = estimate.axles[0].transfer() + estimate.axles[1].transfer();
     assert_near!(transfer * TRACK, mass * height + mass * GRAVITY * height * roll, 1e-9);
-    let loads = estimate.loads(&Cornering { lateral: 3.0, longitudinal: -2.0 });
+    let loads = estimate.loads(&Cornering::level(3.0, -2.0));
     assert_near!(loads.iter().sum::<f64>(), mass * GRAVITY, 1e-9);
     assert_near!(loads[0] + loads[1], mass * GRAVITY * front + 2.0 * moved, 1e-9);
     assert!(loads[1] > loads[0] && loads[3] > loads[2], "the right wheels gain in a left turn: {loads:?}");
@@ -180,7 +180,7 @@ fn in_mid_corner_the_outer_wheels_lean_with_the_body() {
     let car = sprung_car();
     let solver = CarSolver::new(&car).unwrap();
     let road = RoadSolver::new(&car, &solver);
-    let at = Cornering { lateral: 6.0, longitudinal: -2.0 };
+    let at = Cornering::level(6.0, -2.0);
     let (mid, estimate) = road.mid_corner_by_estimate(&at, 0.0).unwrap();
     let roll = 6.0 * estimate.gradients.roll;
     assert!(roll > 0.0);

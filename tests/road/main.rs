@@ -3,6 +3,7 @@
 mod beam;
 mod bend;
 mod every_car;
+mod loads;
 mod rest;
 mod roads;
 mod shoulder;

@@ -1,9 +1,11 @@
 //! Whether two cars are the same but for rounding.
 
+use crate::stand_in::is_stand_in;
 use nalgebra::Vector3;
 use wheelpath_geometry::{
     Alignment, AntiRollBar, Axle, CamberBy, Car, CardanJoint, Corner, DamperStops, End, Link, Part, Pickup,
-    Pickups, Rack, Spring, Steering, SteeringArm, SteeringBox, ThirdSpring, ToeBy, Wheel, WheelAt,
+    Pickups, Rack, Spring, StaticLoads, Steering, SteeringArm, SteeringBox, ThirdSpring, ToeBy, Wheel,
+    WheelAt,
 };
 
 /// Two lengths, angles or directions that differ by less are the same (metres, radians).
@@ -21,18 +23,35 @@ pub(crate) fn difference(a: &Car, b: &Car) -> Option<String> {
         ("the front share of the braking", both(a.brake_share_front, b.brake_share_front, near)),
         ("the mass", both(a.mass, b.mass, near)),
         ("the front share of the weight", both(a.weight_share_front, b.weight_share_front, near)),
+        ("the static loads", static_loads(a.static_loads, b.static_loads)),
     ];
     if let Some(what) = first(&parts) {
         return Some(what.into());
     }
+    // A stand-in moves with the front axle.
+    let stand_in = is_stand_in(&a.rear) && is_stand_in(&b.rear);
+    let compared = |end: &End| !(stand_in && *end == End::Rear);
     let in_axle = |end| Some(format!("the {end} axle's {}", axle(a.axle(end), b.axle(end))?));
     let in_corner = |at| Some(format!("the {at} {}", corner(a.corner(at), b.corner(at))?));
-    End::BOTH.into_iter().find_map(in_axle).or_else(|| WheelAt::ALL.into_iter().find_map(in_corner))
+    let mut ends = End::BOTH.into_iter().filter(&compared);
+    let mut wheels = WheelAt::ALL.into_iter().filter(|at| compared(&at.end));
+    ends.find_map(in_axle).or_else(|| wheels.find_map(in_corner))
 }
 
 /// The first that is not the same.
 fn first(parts: &[(&'static str, bool)]) -> Option<&'static str> {
     parts.iter().find(|(_, same)| !same).map(|&(what, _)| what)
+}
+
+fn static_loads(a: StaticLoads, b: StaticLoads) -> bool {
+    match (a, b) {
+        (StaticLoads::Unknown, StaticLoads::Unknown) => true,
+        (StaticLoads::Shares { left, cross }, StaticLoads::Shares { left: left_b, cross: cross_b }) => {
+            both(left, left_b, near) && both(cross, cross_b, near)
+        }
+        (StaticLoads::Weighed(a), StaticLoads::Weighed(b)) => a.iter().zip(&b).all(|(a, b)| near(*a, *b)),
+        _ => false,
+    }
 }
 
 /// Alike to so many digits of what is greater than one, and to as many decimals of what is not.
@@ -217,6 +236,12 @@ mod tests {
         check(one, |car| car.brake_share_front = Some(0.5), "the front share of the braking");
         check(one, |car| car.mass = Some(1480.0 + 1e-6), "the mass");
         check(one, |car| car.weight_share_front = None, "the front share of the weight");
+        check(one, |car| car.static_loads = StaticLoads::Weighed([1.0; 4]), "the static loads");
+        check(
+            one,
+            |car| car.static_loads = StaticLoads::Shares { left: Some(0.5), cross: None },
+            "the static loads",
+        );
         check(one, |car| car.front.column = Column::default(), "the front axle's column");
         check(
             one,

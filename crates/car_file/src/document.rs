@@ -5,6 +5,8 @@ use crate::failure::LoadError;
 use crate::fields::Notes;
 use crate::place::Place;
 use crate::read::{Heading, car};
+use crate::read_loads::WHEEL_LOADS;
+use crate::stand_in::STAND_IN;
 use crate::syntax::tree_of;
 use crate::text_file::read_text;
 use crate::tree::Node;
@@ -174,6 +176,10 @@ impl Document {
             Subject::Alignment => self.place_of_alignment(at),
             Subject::Steering(key) => self.place_of_keys(&[end.name(), "steering", key]),
             Subject::Axle(key) => self.place_of_keys(&[end.name(), key]),
+            Subject::Car("wheel_loads") => {
+                let given = WHEEL_LOADS.iter().find(|(key, _)| self.tree.field(key).is_some());
+                self.place_of_keys(&[given.map_or("mass_kg", |(key, _)| key)])
+            }
             Subject::Car(key) => self.place_of_keys(&[key]),
         }
     }
@@ -184,7 +190,25 @@ impl Document {
     /// What makes it impossible.
     pub(crate) fn check(&self) -> Result<Vec<Problem>, Vec<Problem>> {
         let locate = |finding: &Finding| self.locate(finding);
-        check_model(&self.car, &self.file, locate, |finding, all| self.mirrors(finding, all))
+        let mut warnings =
+            check_model(&self.car, &self.file, locate, |finding, all| self.mirrors(finding, all))?;
+        if self.tree.at(&["rear"]).is_some_and(|node| node.is_word(STAND_IN)) {
+            let fault = Fault::Model(Finding {
+                severity: Severity::Warning,
+                end: Some(End::Rear),
+                side: None,
+                subject: Subject::Axle("linkage"),
+                message:
+                    "this axle is a stand-in: none of its numbers is measured, and its readings mean nothing"
+                        .into(),
+                hint:
+                    "read the front axle alone; to give the car a rear axle write `rear: (linkage: ..., ...)`"
+                        .into(),
+            });
+            let place = self.place_of_keys(&["rear"]);
+            warnings.push(Problem { file: self.file.clone(), place, wheel: None, fault });
+        }
+        Ok(warnings)
     }
 
     /// Whether the finding is the mirror image of one about the side that is written out.

@@ -1,5 +1,6 @@
 //! Changing a text so that it says something else, and leaving the rest of it alone.
 
+use crate::corner_words::says;
 use crate::item::Item;
 use crate::tree::{Field, Kind, Node};
 use std::ops::Range;
@@ -32,8 +33,8 @@ impl Editor<'_> {
     fn bring(&mut self, node: &Node, item: &Item) {
         match (&node.kind, item) {
             (_, Item::Keep) => {}
-            (Kind::Word, Item::Word(word)) if node.is_word(word) => {}
-            (Kind::Word, Item::AnyOf(words)) if words.iter().any(|word| node.is_word(word)) => {}
+            (Kind::Word, Item::Word(word)) if node.says_word(word) => {}
+            (Kind::Word, Item::AnyOf(words)) if words.iter().any(|word| node.says_word(word)) => {}
             (Kind::Text(old), Item::Text(new)) if old == new => {}
             (Kind::Number(written), Item::Number(quantity)) if quantity.is(*written) => {}
             (Kind::Row(nodes), Item::Row { name, values })
@@ -53,7 +54,8 @@ impl Editor<'_> {
                 if same_name(node, name) && old.is_empty() && fields.is_empty() => {}
             // With no key in common it is another thing altogether.
             (Kind::Fields(old), Item::Fields { name, fields })
-                if same_name(node, name) && fields.iter().any(|(key, _)| node.field(key).is_some()) =>
+                if same_name(node, name)
+                    && fields.iter().any(|(key, _)| node.field_saying(key).is_some()) =>
             {
                 self.bring_fields(node, old, fields);
             }
@@ -66,7 +68,7 @@ impl Editor<'_> {
 
     fn bring_fields(&mut self, node: &Node, old: &[Field], fields: &[(&'static str, Item)]) {
         for field in old {
-            if !fields.iter().any(|(key, _)| *key == field.key) {
+            if !fields.iter().any(|(key, _)| says(&field.key, key)) {
                 self.remove(field.key_span.start..field.value.span.end);
             }
         }
@@ -78,7 +80,7 @@ impl Editor<'_> {
         let lines = (own_line.is_some(), indent);
         let mut anchor: Option<&Range<usize>> = None;
         for (key, item) in fields {
-            match node.field(key) {
+            match node.field_saying(key) {
                 Some(field) => {
                     self.bring(&field.value, item);
                     anchor = Some(&field.value.span);

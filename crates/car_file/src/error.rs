@@ -122,6 +122,12 @@ pub enum Fault {
         /// What it is.
         found: String,
     },
+    /// A number of a new file that nobody has filled in yet.
+    #[error("{what} {} still missing", if what.ends_with(',') { "are" } else { "is" })]
+    NotFilledIn {
+        /// Which number, in words.
+        what: String,
+    },
     /// Infinite, or not a number.
     #[error("{what} is {value}: not a finite number")]
     NotFinite {
@@ -320,6 +326,9 @@ impl Fault {
             Fault::RepeatedKey { key, .. } => format!("keep one `{key}` and delete the other"),
             Fault::UnknownWord { known, .. } => format!("write {}", list(known)),
             Fault::WrongShape { expected, .. } => format!("write {expected}"),
+            Fault::NotFilledIn { .. } => {
+                format!("write the measured number in place of {}; what is optional may be deleted instead", crate::FILL_IN)
+            }
             Fault::NotFinite { .. } => "write the measured number".into(),
             Fault::OutOfRange { range, .. } => format!("write a number that is {range}"),
             Fault::NoDirection { .. } => "give a direction of any length but zero".into(),

@@ -1,7 +1,9 @@
 //! Taking plain values out of the tree, and noting every fault on the way.
 
+use crate::corner_words::says;
 use crate::error::{Fault, Problem};
 use crate::nearest::nearest;
+use crate::new_car::FILL_IN;
 use crate::place::Place;
 use crate::tree::{Field, Kind, Node};
 use wheelpath_geometry::WheelAt;
@@ -151,6 +153,10 @@ impl<'t> Notes<'t> {
                 self.add(node.span.start, Fault::NotFinite { what: what.to_owned(), value });
                 None
             }
+            _ if node.is_word(FILL_IN) => {
+                self.add(node.span.start, Fault::NotFilledIn { what: what.to_owned() });
+                None
+            }
             _ => {
                 self.wrong_shape(node, what, "a number");
                 None
@@ -198,6 +204,10 @@ impl<'t> Notes<'t> {
             self.wrong_shape(node, what, "three numbers (x, y, z)");
             return None;
         };
+        if [x, y, z].iter().all(|node| node.is_word(FILL_IN)) {
+            self.add(node.span.start, Fault::NotFilledIn { what: format!("{what}, x, y and z,") });
+            return None;
+        }
         let [x, y, z] = [("x", x), ("y", y), ("z", z)].map(|(c, n)| self.number(n, &format!("{what}, {c}")));
         Some([x?, y?, z?])
     }
@@ -214,7 +224,10 @@ impl<'t> Notes<'t> {
 
     /// One of some words, and what it stands for. A word with a bracket is left to the caller.
     pub fn choice<T: Copy>(&mut self, node: &Node, what: &str, choices: &[(&'static str, T)]) -> Option<T> {
-        let value = choices.iter().find(|(word, _)| node.name.as_deref() == Some(*word));
+        let value = node.name.as_deref().and_then(|name| {
+            let exact = choices.iter().find(|(word, _)| *word == name);
+            exact.or_else(|| choices.iter().find(|(word, _)| says(name, word)))
+        });
         if value.is_none() {
             let known: Vec<_> = choices.iter().map(|&(word, _)| word).collect();
             let near = node.name.as_deref().and_then(|name| nearest(name, known.iter().copied()));

@@ -56,7 +56,7 @@ pub(crate) enum Scale {
 }
 
 impl Scale {
-    fn to_core(self, written: f64) -> f64 {
+    pub fn to_core(self, written: f64) -> f64 {
         match self {
             Scale::Plain | Scale::Whole => written,
             Scale::Length(units, sign) => sign * units.to_metres(written),
@@ -215,7 +215,7 @@ fn printed_fields(
 }
 
 /// A text in quotation marks, as RON reads it back.
-fn quoted(text: &str) -> String {
+pub(crate) fn quoted(text: &str) -> String {
     let mut quoted = String::from('"');
     for c in text.chars() {
         match c {

@@ -16,6 +16,7 @@
 
 mod brackets;
 mod convert;
+mod corner_words;
 mod correspond;
 mod difference;
 mod document;
@@ -28,6 +29,8 @@ mod limits;
 mod limits_file;
 mod limits_of_fit;
 mod nearest;
+mod new_car;
+mod new_comments;
 mod on_disk;
 mod place;
 mod proposal;
@@ -37,12 +40,14 @@ mod read_axle;
 mod read_brackets;
 mod read_corner;
 mod read_joints;
+mod read_loads;
 mod read_points;
 mod read_radii;
 mod read_springing;
 mod read_steering;
 mod save;
 mod schema;
+mod stand_in;
 mod syntax;
 mod table;
 mod table_error;
@@ -56,6 +61,7 @@ mod why;
 mod words;
 mod write;
 mod write_corner;
+mod write_loads;
 mod write_proposal;
 
 pub use brackets::{BracketsFile, load_brackets, parse_brackets};
@@ -66,6 +72,7 @@ pub use failure::{LoadError, SaveError};
 pub use limits::{load_limits, parse_limits};
 pub use limits_file::{LimitsFile, same_limits};
 pub use nearest::nearest;
+pub use new_car::{FILL_IN, NewCar, NewSpringing, NewSteering};
 pub use on_disk::{Seen, put, put_all};
 pub use place::Place;
 pub use proposal::{ProposalFile, load_proposal, parse_proposal, proposal_file_name};
@@ -77,6 +84,7 @@ pub use table_error::TableFault;
 pub use table_names::TablePoint;
 pub use table_proposal::{PointsProposal, propose_points};
 pub use wheelpath_geometry::Owner;
+pub use words::linkage_words;
 
 /// What `format` says in every car file.
 pub const FORMAT: &str = "wheelpath car";

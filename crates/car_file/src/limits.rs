@@ -1,7 +1,7 @@
 //! Limits beside a car: what readings, distances and joints are to stay within.
 
 use crate::convert::Measures;
-use crate::error::Fault;
+use crate::error::{Fault, list};
 use crate::failure::LoadError;
 use crate::fields::{Fields, Notes};
 use crate::limits_file::LimitsFile;
@@ -13,7 +13,7 @@ use crate::tree::{Kind, Node};
 use std::path;
 use wheelpath_geometry::{
     Bend, Cornering, End, GRAVITY, Gradients, LengthUnit, Limit, Limited, Over, Reading, Scope, Side, Taken,
-    Travelling, Unit, axle_readings, reading, wheel_readings,
+    Travelling, Unit, axle_readings, reading_called, readings_beginning, wheel_readings,
 };
 
 pub(crate) const KEYS: &[&str] = &["format", "version", "about", "units", "axes", "limits"];
@@ -78,26 +78,34 @@ fn bound(
     }))
 }
 
-fn known_reading(node: &Node, notes: &mut Notes<'_>) -> Option<&'static Reading> {
+pub(crate) fn known_reading(node: &Node, notes: &mut Notes<'_>) -> Option<&'static Reading> {
     let word = match &node.kind {
         Kind::Word => node.name.clone().unwrap_or_default(),
+        // A name with blanks or hyphens is no word of RON.
+        Kind::Text(text) => text.clone(),
         _ => {
             notes.wrong_shape(node, "the reading", "the key of a reading, a bare word");
             return None;
         }
     };
-    if let Some(found) = reading(&word) {
+    if let Some(found) = reading_called(&word) {
         return Some(found);
     }
     let keys = || wheel_readings().iter().chain(axle_readings()).map(|reading| reading.key);
     let fault = Fault::UnknownWord {
         what: "the reading".into(),
-        nearest: nearest(&word, keys()).map(str::to_owned),
+        nearest: beginning(&word).or_else(|| nearest(&word, keys()).map(str::to_owned)),
         found: word,
         known: keys().collect(),
     };
     notes.add(node.span.start, fault);
     None
+}
+
+/// The readings that begin with a word, in a list; `None` where there are none.
+fn beginning(word: &str) -> Option<String> {
+    let keys: Vec<&str> = readings_beginning(word).iter().map(|reading| reading.key).collect();
+    (!keys.is_empty()).then(|| list(&keys))
 }
 
 /// Ends and sides by their words.
@@ -239,6 +247,7 @@ fn bend(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Bend> 
     const BEND: &[&str] = &[
         "lateral_g",
         "longitudinal_g",
+        "banking_deg",
         "rack",
         "pitman_deg",
         "roll_deg_per_g",
@@ -251,6 +260,14 @@ fn bend(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Bend> 
         None => Some(None),
     };
     let (lateral, longitudinal) = (number("lateral_g")?, number("longitudinal_g")?);
+    let banking = match fields.get("banking_deg") {
+        Some(node) => notes.angle(node, "the banking")?,
+        None => 0.0,
+    };
+    let mut number = |key: &'static str| match fields.get(key) {
+        Some(node) => notes.number(node, &format!("`{key}`")).map(Some),
+        None => Some(None),
+    };
     let (rack, pitman) = (number("rack")?, number("pitman_deg")?);
     let roll = number("roll_deg_per_g")?;
     let rises = [number("front_rise_per_g")?, number("rear_rise_per_g")?];
@@ -267,6 +284,7 @@ fn bend(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Bend> 
         let [front, rear] = rises.map(|rise| measures.length(rise.unwrap_or(0.0)) / GRAVITY);
         Gradients::of_roll(roll.unwrap_or(0.0).to_radians() / GRAVITY).with_ride_heights(front, rear)
     });
-    let at = Cornering { lateral: lateral * GRAVITY, longitudinal: longitudinal.unwrap_or(0.0) * GRAVITY };
+    let at =
+        Cornering { banking, ..Cornering::level(lateral * GRAVITY, longitudinal.unwrap_or(0.0) * GRAVITY) };
     Some(Bend { at, steer, gradients })
 }

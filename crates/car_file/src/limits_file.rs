@@ -5,8 +5,9 @@ use crate::convert::{FileUnits, Measures};
 use crate::correspond::correspond;
 use crate::edit::edited;
 use crate::failure::{LoadError, SaveError};
+use crate::fields::Notes;
 use crate::item::{Item, Scale};
-use crate::limits::{KEYS, bounds, limits};
+use crate::limits::{KEYS, bounds, known_reading, limits};
 use crate::limits_of_fit::AXLES;
 use crate::read::{FileKind, measures};
 use crate::text_file::read_text;
@@ -143,7 +144,17 @@ impl LimitsFile {
                 "JointReserve"
             }
             Limited::Reading { reading, end, side, taken, over } => {
-                fields.push(("reading", Item::Word(reading.key)));
+                // However it was written: a reading by another spelling stays.
+                let said = node.and_then(|node| node.at(&["reading"]));
+                fields.push((
+                    "reading",
+                    match said {
+                        Some(said) if known_reading(said, &mut Notes::new("", "")) == Some(reading) => {
+                            Item::Keep
+                        }
+                        _ => Item::Word(reading.key),
+                    },
+                ));
                 fields.push(("of", of(reading.scope, end, side)));
                 let said = node.is_some_and(|node| node.field("change").is_some());
                 match taken {
@@ -190,6 +201,9 @@ impl LimitsFile {
                 let mut fields = vec![("lateral_g", in_g(at.lateral))];
                 if at.longitudinal != 0.0 || has("longitudinal_g") {
                     fields.push(("longitudinal_g", in_g(at.longitudinal)));
+                }
+                if at.banking != 0.0 || has("banking_deg") {
+                    fields.push(("banking_deg", Item::degrees(at.banking)));
                 }
                 let pitman = has("pitman_deg") || matches!(car.front.steering, Steering::Box(_));
                 if pitman && !has("rack") {
@@ -292,14 +306,14 @@ fn same_poses(a: &Over, b: &Over) -> bool {
         (Over::Bend(a), Over::Bend(b)) => {
             let of = |bend: &Bend| {
                 let lean = bend.gradients.map(|g| [g.roll, g.front, g.rear]);
-                let numbers = [bend.at.lateral, bend.at.longitudinal, bend.steer];
+                let numbers = [bend.at.lateral, bend.at.longitudinal, bend.at.banking, bend.steer];
                 (numbers, lean)
             };
-            let alike = |a: [f64; 3], b: [f64; 3]| a.iter().zip(&b).all(|(a, b)| near(*a, *b));
+            let alike = |a: &[f64], b: &[f64]| a.iter().zip(b).all(|(a, b)| near(*a, *b));
             let ((a, lean_a), (b, lean_b)) = (of(a), of(b));
-            alike(a, b)
+            alike(&a, &b)
                 && match (lean_a, lean_b) {
-                    (Some(a), Some(b)) => alike(a, b),
+                    (Some(a), Some(b)) => alike(&a, &b),
                     (None, None) => true,
                     _ => false,
                 }

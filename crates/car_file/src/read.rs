@@ -4,6 +4,8 @@ use crate::convert::{Axes, AxesFault, Direction, Measures, UNITS};
 use crate::error::Fault;
 use crate::fields::{Fields, Notes};
 use crate::read_axle::axle;
+use crate::read_loads::static_loads;
+use crate::stand_in::{STAND_IN, stand_in};
 use crate::tree::{Kind, Node};
 use wheelpath_geometry::{Car, End, LengthUnit};
 
@@ -35,6 +37,10 @@ pub(crate) const CAR: &[&str] = &[
     "brake_share_front",
     "mass_kg",
     "weight_share_front",
+    "weight_share_left",
+    "cross_weight",
+    "wheel_loads_kg",
+    "wheel_loads_n",
     "front",
     "rear",
 ];
@@ -64,8 +70,16 @@ pub(crate) fn car(node: &Node, notes: &mut Notes<'_>) -> Option<(Car, Heading)> 
     let mass = optional(&fields, "mass_kg", |n| notes.positive(n, "the mass"));
     let weight_share =
         optional(&fields, "weight_share_front", |n| share(notes, n, "the front share of the weight"));
-    let [front, rear] =
-        End::BOTH.map(|end| notes.need(&fields, end.name()).and_then(|n| axle(n, end, measures, notes)));
+    let static_loads = static_loads(&fields, notes);
+    let [front, rear] = End::BOTH.map(|end| match notes.need(&fields, end.name()) {
+        Some(node) if end == End::Rear && node.is_word(STAND_IN) => None,
+        Some(node) => axle(node, end, measures, notes),
+        None => None,
+    });
+    let rear = match fields.get("rear") {
+        Some(node) if node.is_word(STAND_IN) => Some(stand_in(front.as_ref()?, wheelbase?)),
+        _ => rear,
+    };
     let car = Car {
         name: name?,
         wheelbase: wheelbase?,
@@ -73,6 +87,7 @@ pub(crate) fn car(node: &Node, notes: &mut Notes<'_>) -> Option<(Car, Heading)> 
         brake_share_front: brake_share?,
         mass: mass?,
         weight_share_front: weight_share?,
+        static_loads: static_loads?,
         front: front?,
         rear: rear?,
     };

@@ -24,8 +24,31 @@ const CAR: &[Line] = &[
     ("brake_share_front", "0 to 1, optional", "share of the braking force at the front"),
     ("mass_kg", "number, optional", "mass in kilograms"),
     ("weight_share_front", "0 to 1, optional", "share of the weight on the front wheels"),
+    (
+        "weight_share_left",
+        "0 to 1, optional",
+        "share of the weight on the left wheels in the design pose; none = a half",
+    ),
+    (
+        "cross_weight",
+        "0 to 1, optional",
+        "share of the weight on the right front and the left rear wheel together; none = both axles have the \
+         same share on the left",
+    ),
+    (
+        "wheel_loads_kg",
+        "(front_left: number, front_right: ..., rear_left: ..., rear_right: ...), optional",
+        "what the scales show under each wheel in the design pose, kilograms, in place of the two shares; LF, RF, \
+         LR, RR or FL, FR, RL, RR say the same; mass_kg and weight_share_front may then be left out, and have to \
+         agree within half a percent",
+    ),
+    ("wheel_loads_n", "the same, optional", "the same in newtons, in place of wheel_loads_kg"),
     ("front", "axle", "the front axle"),
-    ("rear", "axle", "the rear axle"),
+    (
+        "rear",
+        "axle | StandIn",
+        "the rear axle; StandIn for a single corner on the bench: a plain axle whose readings mean nothing",
+    ),
 ];
 
 const AXLE: &[Line] = &[

@@ -77,10 +77,11 @@ impl Whose {
                 return Some(Whose { end: None, side: Some(side) });
             }
         }
-        // FL, fr, RL, frontleft: the end first.
+        // FL, LF, frontleft: either first, as road and oval racing say it.
         (1..word.len()).filter(|cut| word.is_char_boundary(*cut)).find_map(|cut| {
             let (first, second) = word.split_at(cut);
-            Some(Whose { end: Some(end(first)?), side: Some(side(second)?) })
+            let whose = end(first).zip(side(second)).or_else(|| end(second).zip(side(first)));
+            whose.map(|(end, side)| Whose { end: Some(end), side: Some(side) })
         })
     }
 
@@ -147,6 +148,7 @@ mod tests {
         check("front left upper wishbone front", upper_front, front, Some(Side::Left));
         check("upper wishbone, front pickup", upper_front, None, None);
         check("Front Upper Wishbone Front", upper_front, front, None);
+        check("LF upper wishbone front", upper_front, front, Some(Side::Left));
         check("left.upper_wishbone_front", upper_front, None, Some(Side::Left));
         check("RR_UpperWishboneFront", upper_front, rear, Some(Side::Right));
         check(
@@ -187,6 +189,10 @@ mod tests {
         assert_eq!(corner("right-rear"), Some("rear_right"));
         assert_eq!(corner("FR"), Some("front_right"));
         assert_eq!(corner("rl"), Some("rear_left"));
+        assert_eq!(corner("LF"), Some("front_left"));
+        assert_eq!(corner("rf"), Some("front_right"));
+        assert_eq!(corner("Lr"), Some("rear_left"));
+        assert_eq!(corner("RR"), Some("rear_right"));
         assert_eq!(corner("front"), None);
         assert_eq!(corner("spare"), None);
     }

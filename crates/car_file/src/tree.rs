@@ -4,6 +4,7 @@
 //! into plain values loses: the span of every key and number, so that an error can point at it and a
 //! save can change it and nothing else.
 
+use crate::corner_words::says;
 use std::ops::Range;
 
 /// Nesting deeper than this is no car file (it has five levels).
@@ -47,6 +48,19 @@ impl Node {
             Kind::Fields(fields) => fields.iter().find(|field| field.key == key),
             _ => None,
         }
+    }
+
+    /// The value of a key that is or says this one: LF for front_left.
+    pub fn field_saying(&self, key: &str) -> Option<&Field> {
+        self.field(key).or_else(|| match &self.kind {
+            Kind::Fields(fields) => fields.iter().find(|field| says(&field.key, key)),
+            _ => None,
+        })
+    }
+
+    /// Whether it is this bare word, or one that says the same corner.
+    pub fn says_word(&self, word: &str) -> bool {
+        self.kind == Kind::Word && self.name.as_deref().is_some_and(|found| says(found, word))
     }
 
     /// The value at the end of these keys.

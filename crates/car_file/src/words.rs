@@ -39,6 +39,12 @@ const CAMBER_ADJUSTERS: &[(LinkageKind, &str)] = &[
     (LinkageKind::HArm, "UpperLinkLength"),
 ];
 
+/// The linkages and their words in a car file.
+#[must_use]
+pub fn linkage_words() -> Vec<(&'static str, LinkageKind)> {
+    LINKAGES.to_vec()
+}
+
 /// The word for a value; every value has one in these tables.
 pub(crate) fn word_of<T: PartialEq>(words: &[(&'static str, T)], value: &T) -> &'static str {
     words.iter().find(|(_, of)| of == value).map_or("", |(word, _)| word)

@@ -5,9 +5,11 @@ use crate::fields::Notes;
 use crate::item::{Item, Quantity, Scale};
 use crate::read::Heading;
 use crate::read_steering::{rack_axis, shaft_axis};
+use crate::stand_in::{STAND_IN, is_stand_in};
 use crate::tree::Node;
 use crate::words::{BARS, BRAKES, DRIVES, LINKAGES, WATT_LEVERS, word_of, words_of_part};
 use crate::write_corner::{alignment, corner, lengths, points, radii, rate_n_per_mm};
+use crate::write_loads::static_loads;
 use nalgebra::Vector3;
 use wheelpath_geometry::{
     Alignment, AntiRollBar, Axle, Car, CardanJoint, Column, End, LinkageKind, Rack, Side, Steering,
@@ -38,8 +40,14 @@ pub(crate) fn item(car: &Car, heading: &Heading, old: Option<&Node>) -> Item {
     fields.extend(plain("brake_share_front", car.brake_share_front));
     fields.extend(plain("mass_kg", car.mass));
     fields.extend(plain("weight_share_front", car.weight_share_front));
+    fields.extend(static_loads(car.static_loads, old));
     for end in End::BOTH {
         let old = old.and_then(|node| node.at(&[end.name()]));
+        let may_stand_in = end == End::Rear && old.is_none_or(|node| node.is_word(STAND_IN));
+        if may_stand_in && is_stand_in(&car.rear) {
+            fields.push((end.name(), Item::Word(STAND_IN)));
+            continue;
+        }
         fields.push((end.name(), axle(car.axle(end), end, heading, old)));
     }
     Item::fields(fields)

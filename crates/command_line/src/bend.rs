@@ -15,13 +15,17 @@ use wheelpath_geometry::{
     Car, Cornering, End, Estimate, GRAVITY, Gradients, LengthUnit, MidCorner, NoEstimate, RoadSolver, Unit,
     WheelAt,
 };
-use wheelpath_report::fixed;
+use wheelpath_report::{fixed, wrap};
 
 /// A car in a bend, and the estimate of its lean where nobody said how it leans.
 struct Bend {
     car: MidCorner,
     estimate: Option<Estimate>,
     hanging: Vec<Hanging>,
+    /// Load on each tyre in the design pose, newtons, where the car tells it.
+    static_loads: Option<[f64; 4]>,
+    /// What had to be assumed, in words.
+    assumed: Vec<String>,
 }
 
 pub(crate) fn run(arguments: &BendArguments, io: &mut Io) -> Result<u8, Failure> {
@@ -32,17 +36,28 @@ pub(crate) fn run(arguments: &BendArguments, io: &mut Io) -> Result<u8, Failure>
     let at = Cornering {
         lateral: arguments.lateral_g * GRAVITY,
         longitudinal: arguments.longitudinal_g * GRAVITY,
+        banking: arguments.banking_deg.to_radians(),
     };
+    if at.on_road().normal <= 0.0 {
+        return Err(no_estimate(NoEstimate::LeavesRoad));
+    }
+    let mut assumed = road.assumed(&at);
     let (in_bend, estimate) = match given(arguments, car) {
-        Some(gradients) => (road.mid_corner(&at, steer, &gradients)?, None),
+        Some(gradients) => {
+            assumed = by_gradients(&at);
+            (road.mid_corner(&at, steer, &gradients)?, None)
+        }
         None => {
             let (in_bend, estimate) = road.mid_corner_by_estimate(&at, steer).map_err(no_estimate)?;
             (in_bend, Some(estimate))
         }
     };
-    let bend = Bend { hanging: Hanging::of(&in_bend.standing), car: in_bend, estimate };
+    let static_loads = car.static_wheel_loads();
+    let bend =
+        Bend { hanging: Hanging::of(&in_bend.standing), car: in_bend, estimate, static_loads, assumed };
     let mut warnings = beyond_stops(&solver, &bend.car.standing.solved, io)?;
     let loads = bend.loads();
+    let lifts = loads.is_some_and(|loads| loads.iter().any(|load| *load < 0.0));
     for (wheel, load) in WheelAt::ALL.into_iter().zip(loads.into_iter().flatten()) {
         if load < 0.0 {
             let message = format!("the {wheel} wheel would lift: the estimate leaves no load on it");
@@ -57,7 +72,10 @@ pub(crate) fn run(arguments: &BendArguments, io: &mut Io) -> Result<u8, Failure>
         Format::Csv => csv(&rows(&bend, lengths)),
     };
     io.print(&text)?;
-    Ok(0)
+    if lifts {
+        io.complain("error: the estimate does not hold: it leaves a wheel without load\n")?;
+    }
+    Ok(u8::from(lifts))
 }
 
 /// How the body leans, where the words say it.
@@ -76,8 +94,25 @@ fn given(arguments: &BendArguments, car: &Car) -> Option<Gradients> {
     })
 }
 
+/// What is assumed where the lean is by gradients.
+fn by_gradients(at: &Cornering) -> Vec<String> {
+    let mut assumed = vec!["a gradient that is left out is none".to_owned()];
+    if at.banking.abs() > 0.0 {
+        assumed.push(
+            "the ride heights do not change as the banked road presses the car: no gradient says by how much"
+                .to_owned(),
+        );
+    }
+    assumed
+}
+
 fn no_estimate(no: NoEstimate) -> Failure {
     match no {
+        NoEstimate::LeavesRoad => Failure::Fault(vec![Complaint {
+            message: no.to_string(),
+            hint: "ask for less lateral acceleration, or look at the sign of --banking-deg: + lowers the inside of a left turn"
+                .into(),
+        }]),
         NoEstimate::Stop(stop) => stop.into(),
         NoEstimate::Lacking(_) | NoEstimate::FallsOver(_) => Failure::Fault(vec![Complaint {
             message: no.to_string(),
@@ -104,10 +139,11 @@ fn table(arguments: &BendArguments, car: &Car, bend: &Bend, lengths: LengthUnit)
     };
     let steer = steer_in_words(car, End::Front, standing.solved.pose.steer, lengths);
     let mut text = format!(
-        "{} {way}{} g lateral, {} g longitudinal; {steer}\nBody: {}\n{BODY_SIGNS}\n",
+        "{} {way}{} g lateral, {} g longitudinal; {steer}\n{}Body: {}\n{BODY_SIGNS}\n",
         car.name,
         fixed(arguments.lateral_g, 2),
         fixed(arguments.longitudinal_g, 2),
+        banked_in_words(&bend.car.at),
         body_in_words(&standing.body, standing.pitch, lengths)
     );
     text += match bend.estimate {
@@ -125,18 +161,39 @@ fn table(arguments: &BendArguments, car: &Car, bend: &Bend, lengths: LengthUnit)
     table.row("Toe, + in", wheels.map(|wheel| wheel.toe), Unit::Degree, lengths);
     table.heading("To the body");
     table.row("Wheel travel, + bump", standing.solved.pose.travel, Unit::Length, lengths);
+    let newtons = |loads: [f64; 4]| loads.map(|load| fixed(load, 0));
+    if let Some(loads) = bend.static_loads {
+        table.heading("Load on each tyre");
+        table.written("In the design pose", newtons(loads), "N");
+    }
     if let Some(loads) = bend.loads() {
-        table.heading("By the estimate");
-        table.written("Load", loads.map(|load| fixed(load, 0)), "N");
+        table.written("In the bend, by the estimate", newtons(loads), "N");
     }
     text += &table.text();
     for hanging in &bend.hanging {
         text += &hanging.in_words(lengths);
     }
     if let Some(estimate) = &bend.estimate {
-        text += &format!("\n{}", estimate_in_words(estimate, bend.car.at.longitudinal < 0.0, lengths));
+        text += &format!("\n{}", estimate_in_words(estimate, car, bend.car.at.longitudinal < 0.0, lengths));
     }
+    text += &wrap(&format!("Assumed: {}.", bend.assumed.join("; ")), 96, "  ");
+    text.push('\n');
     text
+}
+
+/// What banking makes of the accelerations; nothing on a level road.
+fn banked_in_words(at: &Cornering) -> String {
+    if at.banking == 0.0 {
+        return String::new();
+    }
+    let on_road = at.on_road();
+    let g = |acceleration: f64| fixed(acceleration / GRAVITY, 3);
+    format!(
+        "Road banked {}, + lowers the inside of a left turn: {} g along it across the car, {} g onto it\n",
+        Unit::Degree.write(at.banking, LengthUnit::Millimetre),
+        g(on_road.lateral),
+        g(on_road.normal)
+    )
 }
 
 fn wheel_records(bend: &Bend, lengths: LengthUnit) -> Vec<(WheelAt, Record)> {
@@ -157,8 +214,10 @@ fn wheel_records(bend: &Bend, lengths: LengthUnit) -> Vec<(WheelAt, Record)> {
                 record.insert(key.into(), quantity(angle, Unit::Degree, lengths));
             }
         }
-        let load = loads.and_then(|loads| loads.get(place).copied());
-        put(&mut record, "load_n", load.unwrap_or(f64::NAN));
+        let of =
+            |loads: Option<[f64; 4]>| loads.and_then(|loads| loads.get(place).copied()).unwrap_or(f64::NAN);
+        put(&mut record, "static_load_n", of(bend.static_loads));
+        put(&mut record, "load_n", of(loads));
         (at, record)
     };
     WheelAt::ALL.into_iter().enumerate().map(wheel).collect()
@@ -187,6 +246,10 @@ fn record(
     record.insert("car".into(), car.name.clone().into());
     put(&mut record, "lateral_g", arguments.lateral_g);
     put(&mut record, "longitudinal_g", arguments.longitudinal_g);
+    put(&mut record, "banking_deg", arguments.banking_deg);
+    let on_road = bend.car.at.on_road();
+    put(&mut record, "lateral_on_road_g", on_road.lateral / GRAVITY);
+    put(&mut record, "normal_on_road_g", on_road.normal / GRAVITY);
     record.insert("pose".into(), pose_record(car, &standing.solved.pose, lengths).into());
     record.insert("warnings".into(), warnings.into());
     record.insert("lean".into(), if bend.estimate.is_some() { "estimate" } else { "given" }.into());
@@ -195,8 +258,9 @@ fn record(
     let wheels = wheel_records(bend, lengths).into_iter();
     let wheels = wheels.map(|(at, record)| (at.key().to_owned(), Value::Object(record)));
     record.insert("wheels".into(), wheels.collect::<Record>().into());
-    let estimate = bend.estimate.as_ref().map(|estimate| estimate_record(estimate, lengths));
+    let estimate = bend.estimate.as_ref().map(|estimate| estimate_record(estimate, car, lengths));
     record.insert("estimate".into(), estimate.unwrap_or(Value::Null));
+    record.insert("assumed".into(), bend.assumed.clone().into());
     record
 }
 

@@ -3,7 +3,9 @@
 use crate::data::{Record, length, length_key};
 use crate::on_road::put;
 use serde_json::Value;
-use wheelpath_geometry::{AxleEstimate, AxleIngredients, End, Estimate, GRAVITY, LEFT_OUT, LengthUnit, Unit};
+use wheelpath_geometry::{
+    AxleEstimate, AxleIngredients, Car, End, Estimate, GRAVITY, LEFT_OUT, LengthUnit, Unit,
+};
 use wheelpath_report::{Align, Table, fixed, wrap};
 
 /// Newton metres per radian in newton metres per degree.
@@ -35,7 +37,7 @@ const fn of_axle(
 }
 
 /// What each axle brings, and what it does, in the order shown; lengths stand apart.
-const OF_AXLE: [OfAxle; 9] = [
+const OF_AXLE: [OfAxle; 10] = [
     of_axle("heave_stiffness_n_per_mm", "Springs, both wheels up", "N/mm", 2, |from, _| {
         from.stiffness.heave / 1e3
     }),
@@ -53,6 +55,9 @@ const OF_AXLE: [OfAxle; 9] = [
         0,
         |from, _| per_degree(from.stiffness.roll_of_bar),
     ),
+    of_axle("heave_by_roll_n_per_deg", "Load lost as the left side rolls up", "N/°", 1, |from, _| {
+        per_degree(from.stiffness.heave_by_roll)
+    }),
     of_axle("roll_stiffness_nm_per_deg", "Roll stiffness", "N·m/°", 0, |_, axle| {
         per_degree(axle.roll_stiffness)
     }),
@@ -82,7 +87,12 @@ const OF_AXLE: [OfAxle; 9] = [
 ];
 
 /// The estimate for people.
-pub(crate) fn estimate_in_words(estimate: &Estimate, braking: bool, lengths: LengthUnit) -> String {
+pub(crate) fn estimate_in_words(
+    estimate: &Estimate,
+    car: &Car,
+    braking: bool,
+    lengths: LengthUnit,
+) -> String {
     let length = |metres: f64| Unit::Length.write(metres, lengths);
     let from = &estimate.from;
     let mut table = Table::new(&[
@@ -116,6 +126,13 @@ pub(crate) fn estimate_in_words(estimate: &Estimate, braking: bool, lengths: Len
         length(from.centre_of_gravity_height),
         length(from.wheelbase)
     );
+    if let Some([left, cross]) = car.left_and_cross_share() {
+        text += &format!(
+            "Left weight {} %, cross weight {} % (right front and left rear)\n",
+            fixed(percent(left), 1),
+            fixed(percent(cross), 1)
+        );
+    }
     text += &table.text();
     text += &format!(
         "Roll axis {} over the road under the centre of gravity: lever {}; roll stiffness {} N·m/°\n",
@@ -135,11 +152,14 @@ pub(crate) fn estimate_in_words(estimate: &Estimate, braking: bool, lengths: Len
 }
 
 /// The estimate for programs.
-pub(crate) fn estimate_record(estimate: &Estimate, lengths: LengthUnit) -> Value {
+pub(crate) fn estimate_record(estimate: &Estimate, car: &Car, lengths: LengthUnit) -> Value {
     let from = &estimate.from;
     let mut record = Record::new();
     put(&mut record, "mass_kg", from.mass);
     put(&mut record, "weight_share_front_percent", percent(from.weight_share_front));
+    let [left, cross] = car.left_and_cross_share().unwrap_or([f64::NAN; 2]);
+    put(&mut record, "weight_share_left_percent", percent(left));
+    put(&mut record, "cross_weight_percent", percent(cross));
     for (name, metres) in [
         ("centre_of_gravity_height", from.centre_of_gravity_height),
         ("wheelbase", from.wheelbase),

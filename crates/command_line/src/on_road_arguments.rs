@@ -35,13 +35,27 @@ pub(crate) struct StandArguments {
     pub output: Output,
 }
 
+/// An angle of a road that a car can stand on.
+fn banking(word: &str) -> Result<f64, String> {
+    finite(word).and_then(|degrees| {
+        if degrees.abs() < 45.0 {
+            Ok(degrees)
+        } else {
+            Err(format!("{word} is not between -45 and 45 degrees"))
+        }
+    })
+}
+
 #[derive(Debug, Args)]
 pub(crate) struct BendArguments {
     /// Car file
     pub car: PathBuf,
-    /// Lateral acceleration in g, + in a left turn
+    /// Lateral acceleration in g, + in a left turn: horizontal, speed squared over radius
     #[arg(long, value_name = "G", allow_negative_numbers = true, value_parser = finite)]
     pub lateral_g: f64,
+    /// Banking of the road, + lowers the inside of a left turn
+    #[arg(long, value_name = "DEG", allow_negative_numbers = true, value_parser = banking, default_value = "0")]
+    pub banking_deg: f64,
     /// Longitudinal acceleration in g, + gaining speed
     #[arg(long, value_name = "G", allow_negative_numbers = true, value_parser = finite, default_value = "0")]
     pub longitudinal_g: f64,

@@ -5,6 +5,7 @@ use crate::part::Part;
 use crate::pickup::{Link, Pickup};
 use crate::side::{End, Side, WheelAt};
 use crate::springing::{AntiRollBar, DamperStops, Spring, Springing, ThirdSpring};
+use crate::static_loads::StaticLoads;
 use crate::steering::{Column, Steering};
 use crate::wheel::Wheel;
 use nalgebra::Vector3;
@@ -353,6 +354,8 @@ pub struct Car {
     pub mass: Option<f64>,
     /// Share of the weight on the front wheels, 0 to 1.
     pub weight_share_front: Option<f64>,
+    /// How the weight stands on the four tyres in the design pose.
+    pub static_loads: StaticLoads,
     /// The front axle.
     pub front: Axle,
     /// The rear axle.
@@ -370,6 +373,7 @@ impl Car {
             brake_share_front: None,
             mass: None,
             weight_share_front: None,
+            static_loads: StaticLoads::Unknown,
             front,
             rear,
         }

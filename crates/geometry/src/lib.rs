@@ -53,6 +53,7 @@ mod road;
 mod sensitivity;
 mod side;
 mod springing;
+mod static_loads;
 mod steering;
 mod stop;
 mod stretch;
@@ -91,18 +92,19 @@ pub use proposal::{Applied, CannotApply, Change, Elsewhere, Proposal};
 pub use reach::{EndedBy, ReachEnd};
 pub use readings::{
     AXLE_READINGS, AxleValues, Group, Reading, Scope, WHEEL_READINGS, WheelValues, axle_readings,
-    axle_values, reading, wheel_readings, wheel_values,
+    axle_values, reading, reading_called, readings_beginning, wheel_readings, wheel_values,
 };
 pub use real::Real;
 pub use road::{
     AxleEstimate, AxleIngredients, AxleStiffness, BodyPose, CentreBy, Cornering, Estimate, FallsOver,
     Footing, GRAVITY, Gradients, HeldBy, Holding, Ingredients, LEFT_OUT, Lacking, Lock, MidCorner,
-    NoEstimate, PitchCentre, Resting, RoadSolver, Standing, SteerRise, Support, ToRoad, Turn, TurningWheel,
-    wheel_rate,
+    NoEstimate, PitchCentre, Resting, RoadAcceleration, RoadSolver, Standing, SteerRise, Support, ToRoad,
+    Turn, TurningWheel, wheel_rate,
 };
 pub use sensitivity::{ChangedOn, Held, Sensitivity};
 pub use side::{End, Side, WheelAt};
 pub use springing::{AntiRollBar, BarKind, DamperStops, Spring, Springing, ThirdSpring};
+pub use static_loads::StaticLoads;
 pub use steering::{CardanJoint, Column, Rack, SteerInput, Steering, SteeringArm, SteeringBox};
 pub use stop::{Stop, StopKind};
 pub use sweep::{AxlePose, SweepPoint, SweepValues, Travelling, over_grid, over_steer, over_travel, spaced};

@@ -102,6 +102,29 @@ impl WheelAt {
         2 * usize::from(self.end == End::Rear) + usize::from(self.side == Side::Right)
     }
 
+    /// The corner that a word names, in any case of letters: `front_left`, `Left front`, `FL`, `LF`, and so
+    /// on. Road racing counts the axle first, oval racing the side: RL and LR are one wheel.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<WheelAt> {
+        let plain: String =
+            word.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect();
+        let parts = |wheel: &WheelAt| {
+            let (end, side) = (wheel.end.name(), wheel.side.name());
+            (end, side, end.get(..1).unwrap_or_default(), side.get(..1).unwrap_or_default())
+        };
+        WheelAt::ALL.into_iter().find(|wheel| {
+            let (end, side, e, s) = parts(wheel);
+            [format!("{end}{side}"), format!("{side}{end}"), format!("{e}{s}"), format!("{s}{e}")]
+                .contains(&plain)
+        })
+    }
+
+    /// `LF`, `RF`, `LR` or `RR`.
+    #[must_use]
+    pub fn short(self) -> &'static str {
+        ["LF", "RF", "LR", "RR"][self.index()]
+    }
+
     /// `front_left` and so on: for keys of data.
     #[must_use]
     pub fn key(self) -> &'static str {
@@ -112,5 +135,27 @@ impl WheelAt {
 impl fmt::Display for WheelAt {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{} {}", self.end, self.side)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::WheelAt;
+
+    #[test]
+    fn a_corner_has_many_names() {
+        let check = |words: &[&str], expected: Option<&str>| {
+            for word in words {
+                assert_eq!(WheelAt::from_word(word).map(WheelAt::key), expected, "{word}");
+            }
+        };
+        check(&["front_left", "Front Left", "left-front", "LF", "lf", "Lf", "FL", "fl"], Some("front_left"));
+        check(&["front_right", "RightFront", "RF", "FR", "fr"], Some("front_right"));
+        check(&["rear_left", "LR", "lr", "RL", "rL", "left rear"], Some("rear_left"));
+        check(&["rear_right", "RR", "rr", "right_rear"], Some("rear_right"));
+        check(&["", "front", "L", "R", "FF", "LL", "fri", "front_both", "xLF"], None);
+        for wheel in WheelAt::ALL {
+            assert_eq!(WheelAt::from_word(wheel.short()), Some(wheel));
+        }
     }
 }

@@ -264,6 +264,10 @@ fn concluded(worst: Option<Worst>, stop: Option<Stop>, lacking: bool, reading: &
 
 fn in_bend(car: &Car, solver: &CarSolver, limit: &Limit, asked: &Asked, bend: &Bend) -> Verdict {
     let road = RoadSolver::new(car, solver);
+    if bend.at.on_road().normal <= 0.0 {
+        let outcome = Outcome::Open(NoEstimate::LeavesRoad.to_string());
+        return Verdict { outcome, worst: None, stop: None };
+    }
     let solved = match &bend.gradients {
         Some(gradients) => road.mid_corner(&bend.at, bend.steer, gradients).map_err(NoEstimate::Stop),
         None => road.mid_corner_by_estimate(&bend.at, bend.steer).map(|(car, _)| car),

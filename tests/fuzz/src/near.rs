@@ -1,6 +1,6 @@
 //! Whether two cars are the same but for rounding.
 
-use wheelpath_geometry::{CamberBy, Car, CardanJoint, End, Link, Pickups, Side, Steering, ToeBy, WheelAt};
+use wheelpath_geometry::{CamberBy, Car, CardanJoint, End, Link, Pickups, Side, StaticLoads, Steering, ToeBy, WheelAt};
 
 /// Two numbers are the same but for rounding.
 fn near(x: f64, y: f64) -> bool {
@@ -53,6 +53,16 @@ fn joints(a: &[Option<CardanJoint>], b: &[Option<CardanJoint>]) -> bool {
     })
 }
 
+fn loads(a: StaticLoads, b: StaticLoads) -> bool {
+    match (a, b) {
+        (StaticLoads::Shares { left, cross }, StaticLoads::Shares { left: other, cross: crossed }) => {
+            maybe(left, other) && maybe(cross, crossed)
+        }
+        (StaticLoads::Weighed(a), StaticLoads::Weighed(b)) => a.iter().zip(&b).all(|(a, b)| near(*a, *b)),
+        (a, b) => a == b,
+    }
+}
+
 /// Fails where two cars differ by more than rounding in a number or word a file holds. Numbers beyond what
 /// a car can measure round in proportion.
 pub fn assert_same(a: &Car, b: &Car, what: &str) {
@@ -63,6 +73,7 @@ pub fn assert_same(a: &Car, b: &Car, what: &str) {
     same(maybe(a.brake_share_front, b.brake_share_front), "brake_share_front");
     same(maybe(a.mass, b.mass), "the mass");
     same(maybe(a.weight_share_front, b.weight_share_front), "weight_share_front");
+    same(loads(a.static_loads, b.static_loads), "the static loads");
     for end in End::BOTH {
         let (a, b) = (a.axle(end), b.axle(end));
         same((a.brakes, a.drive) == (b.brakes, b.drive), "brakes or drive");

@@ -306,7 +306,7 @@ fn on_the_road(car: &Car, solver: &CarSolver, pose: &CarPose) {
     if let Ok(resting) = road.rest(pose.travel, pose.steer) {
         let _ = format!("{resting:?}");
     }
-    let bend = Cornering { lateral: 200.0 * share, longitudinal: 100.0 * roll };
+    let bend = Cornering { banking: 0.7 * roll, ..Cornering::level(200.0 * share, 100.0 * roll) };
     match road.mid_corner_by_estimate(&bend, pose.steer) {
         Ok((mid, estimate)) => {
             let numbers = mid.wheels.iter().flat_map(|to| [to.camber, to.steer]);

@@ -78,6 +78,8 @@ pub struct LimitDraft {
     opposite: bool,
     /// Lateral acceleration, g.
     lateral: f64,
+    /// Banking, radians, + lowers the inside of a left turn.
+    banking: f64,
     /// Steering input in the bend, metres or radians.
     steer: f64,
     bounds: [f64; 2],
@@ -111,6 +113,7 @@ impl Default for LimitDraft {
             travel: [-0.025, 0.025],
             opposite: false,
             lateral: 1.0,
+            banking: 0.0,
             steer: 0.0,
             bounds: [f64::NAN; 2],
             name: None,
@@ -164,7 +167,8 @@ impl LimitDraft {
                 Over::Travel { from: self.travel[0], to: self.travel[1], wheels }
             }
             Path::Bend => {
-                let at = Cornering { lateral: self.lateral * GRAVITY, longitudinal: 0.0 };
+                let banking = self.banking;
+                let at = Cornering { banking, ..Cornering::level(self.lateral * GRAVITY, 0.0) };
                 Over::Bend(Bend { at, steer: self.steer, gradients: None })
             }
         };
@@ -247,6 +251,13 @@ fn draft_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
             ui.horizontal(|ui| {
                 number(ui, "Lateral acceleration in g, + left bend", "g", &mut draft.lateral, Unit::Ratio);
                 number(ui, "Steering input in the bend", "steer", &mut draft.steer, unit);
+                number(
+                    ui,
+                    "Banking in degrees, + lowers the inside of a left turn",
+                    "banking",
+                    &mut draft.banking,
+                    Unit::Degree,
+                );
             });
             ui.label(RichText::new("The body leans as estimated from springs and masses.").small().weak());
         }

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use wheelpath_car_file::{Axes, Direction, Document, parse};
 use wheelpath_geometry::{
     Alignment, AntiRollBar, Axle, BarKind, CamberBy, Car, CardanJoint, Carrier, DamperStops, LengthUnit,
-    Link, LinkageKind, Part, Pickup, Side, Spring, Springing, Steering, ThirdSpring, ToeBy,
+    Link, LinkageKind, Part, Pickup, Side, Spring, Springing, StaticLoads, Steering, ThirdSpring, ToeBy,
 };
 
 /// Choices as numbers that run out only after long.
@@ -52,6 +52,29 @@ fn parts(linkage: LinkageKind) -> &'static [Carrier] {
         LinkageKind::HArm => &[Carrier::HArm, Carrier::Upright],
         LinkageKind::FiveLink | LinkageKind::TrailingArm | LinkageKind::BeamAxle => &[Carrier::Upright],
     }
+}
+
+/// The car with static loads that agree with its mass.
+fn weighed(car: Car, dice: &mut Dice<'_>) -> Car {
+    if dice.yes() {
+        return car;
+    }
+    if dice.yes() {
+        let loads = [(); 4].map(|()| dice.between(1000.0, 6000.0));
+        return Car {
+            mass: None,
+            weight_share_front: None,
+            static_loads: StaticLoads::Weighed(loads),
+            ..car
+        };
+    }
+    let left = dice.yes().then(|| dice.between(0.4, 0.6));
+    let cross = dice.yes().then(|| dice.between(0.45, 0.55));
+    let static_loads = match (left, cross) {
+        (None, None) => StaticLoads::Unknown,
+        (left, cross) => StaticLoads::Shares { left, cross },
+    };
+    Car { weight_share_front: Some(dice.between(0.4, 0.6)), static_loads, ..car }
 }
 
 /// The axle with what springs it thrown anew; its linkage stays.
@@ -290,6 +313,7 @@ proptest! {
             weight_share_front: dice.yes().then(|| dice.share()),
             ..base
         };
+        let car = weighed(car, &mut dice);
         let units = if inches { LengthUnit::Inch } else { LengthUnit::Millimetre };
         let directions = if turned { [Direction::Right, Direction::Down, Direction::Forward] }
             else { [Direction::Forward, Direction::Left, Direction::Up] };

@@ -97,7 +97,7 @@ fn a_new_file_in_inches_reads_back_in_metres() {
 #[test]
 fn a_bend_is_said_as_the_car_steers() {
     let lean = Gradients::of_roll(0.9_f64.to_radians() / GRAVITY).with_ride_heights(1e-3 / GRAVITY, 0.0);
-    let at = Cornering { lateral: 1.5 * GRAVITY, longitudinal: 0.0 };
+    let at = Cornering::level(1.5 * GRAVITY, 0.0);
     let bend = |steer, gradients| {
         let of = Limited::Reading {
             reading: reading("camber_to_road").unwrap(),
@@ -115,6 +115,14 @@ fn a_bend_is_said_as_the_car_steers() {
     let boxed = parse(BOX_AND_H_ARM, "car.ron").unwrap().car;
     let by_box = file.with_limits(&[bend(4_f64.to_radians(), None)], &boxed).unwrap();
     assert!(by_box.text().contains("Bend(lateral_g: 1.5, pitman_deg: 4.0)"), "{}", by_box.text());
+    // A road that is banked says so, and only that one.
+    let mut banked = bend(4_f64.to_radians(), None);
+    if let Limited::Reading { over: Over::Bend(bend), .. } = &mut banked.of {
+        bend.at.banking = 12_f64.to_radians();
+    }
+    let by_box = by_box.with_limits(&[banked], &boxed).unwrap();
+    let said = "Bend(lateral_g: 1.5, banking_deg: 12.0, pitman_deg: 4.0)";
+    assert!(by_box.text().contains(said), "{}", by_box.text());
 }
 
 #[test]
@@ -141,7 +149,11 @@ fn any_limit() -> impl Strategy<Value = Limit> {
             .prop_map(|([lateral, longitudinal, steer], lean)| {
                 let gradients =
                     lean.map(|[roll, front, rear]| Gradients::of_roll(roll).with_ride_heights(front, rear));
-                Over::Bend(Bend { at: Cornering { lateral, longitudinal }, steer: 0.001 * steer, gradients })
+                Over::Bend(Bend {
+                    at: Cornering { banking: 0.01 * lateral, ..Cornering::level(lateral, longitudinal) },
+                    steer: 0.001 * steer,
+                    gradients,
+                })
             }),
     ];
     let bounds = (prop::option::of(-5.0..5.0_f64), prop::option::of(5.0..9.0_f64));

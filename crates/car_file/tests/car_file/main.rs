@@ -21,6 +21,8 @@ mod kinds_saving;
 #[cfg(test)]
 mod limits_saving;
 #[cfg(test)]
+mod loads;
+#[cfg(test)]
 mod point_faults;
 #[cfg(test)]
 mod point_tables;

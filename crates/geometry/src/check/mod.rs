@@ -8,6 +8,7 @@ mod radii;
 mod sides;
 mod solves;
 mod steering;
+mod weight;
 
 use crate::axle_solver::AxleSolver;
 use crate::car::Car;
@@ -51,7 +52,8 @@ pub enum Subject {
     /// Something of the axle as a whole: `linkage`, `watt_lever_on`, `anti_roll_bar`, `third_spring`,
     /// `column`.
     Axle(&'static str),
-    /// A number of the whole car: `wheelbase`, `centre_of_gravity_height`, `brake_share_front`.
+    /// A number of the whole car: `wheelbase`, `centre_of_gravity_height`, `brake_share_front`, `mass_kg`,
+    /// `weight_share_front`, `weight_share_left`, `cross_weight`, `wheel_loads`.
     Car(&'static str),
 }
 
@@ -202,6 +204,7 @@ fn whole_car(car: &Car, found: &mut Vec<Finding>) {
         let message = format!("the front's share of the weight is {share}");
         of_car(found, Fault, "weight_share_front", message, "give a share from 0 to 1");
     }
+    weight::check(car, found);
     if let Some(share) = car.brake_share_front
         && !(0.0..=1.0).contains(&share)
     {

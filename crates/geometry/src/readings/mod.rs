@@ -6,6 +6,7 @@ mod table;
 
 mod ackermann;
 mod across;
+mod find;
 mod motion;
 mod pitch;
 mod place;
@@ -18,6 +19,7 @@ mod turning;
 mod wheel_angles;
 mod wheel_rate;
 
+pub use find::{reading_called, readings_beginning};
 pub use table::{Group, Reading, Scope};
 
 use crate::axle_motion::AxleMotion;

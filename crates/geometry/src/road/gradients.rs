@@ -1,20 +1,58 @@
 //! How far the body leans and lifts for each metre per second squared.
 
 use super::body_pose::BodyPose;
+use super::estimate::GRAVITY;
 
-/// Steady accelerations of a car in a bend, along the road's axes.
+/// Steady accelerations of a car in a bend, and how the road is banked there.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Cornering {
-    /// Lateral, metres per second squared, + = in a left turn.
+    /// Horizontal, across the car, metres per second squared: speed squared over radius, + = in a left
+    /// turn.
     pub lateral: f64,
-    /// Longitudinal, metres per second squared, + = gaining speed.
+    /// Longitudinal, along the road, metres per second squared, + = gaining speed.
     pub longitudinal: f64,
+    /// Banking, radians, + = the road falls to the left: lowers the inside of a left turn.
+    pub banking: f64,
+}
+
+/// What the road has to give a car, per kilogram, along its own axes: metres per second squared.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RoadAcceleration {
+    /// Along the road across the car, + = to the left: what the tyres hold sideways.
+    pub lateral: f64,
+    /// Along the road ahead.
+    pub longitudinal: f64,
+    /// Along the road's normal: [`GRAVITY`] on a level road; what presses the car onto it.
+    pub normal: f64,
+}
+
+impl Cornering {
+    /// On a level road.
+    #[must_use]
+    pub fn level(lateral: f64, longitudinal: f64) -> Self {
+        Cornering { lateral, longitudinal, banking: 0.0 }
+    }
+
+    /// The accelerations with gravity in the road's own axes: across it `a cos b - g sin b`, onto it
+    /// `g cos b + a sin b` for a horizontal acceleration `a` and a banking `b`.
+    ///
+    /// The free body of a car on a banked curve: any text-book of mechanics, such as Meriam & Kraige,
+    /// Engineering Mechanics: Dynamics, curvilinear motion (from memory).
+    #[must_use]
+    pub fn on_road(&self) -> RoadAcceleration {
+        let (s, c) = self.banking.sin_cos();
+        RoadAcceleration {
+            lateral: self.lateral * c - GRAVITY * s,
+            longitudinal: self.longitudinal,
+            normal: GRAVITY * c + self.lateral * s,
+        }
+    }
 }
 
 /// Movements of the body per unit of acceleration: as measured on a car, or as estimated.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Gradients {
-    /// Roll per lateral acceleration, radians per m/s². + on any car that leans outward.
+    /// Roll per lateral acceleration along the road, radians per m/s². + on any car that leans outward.
     pub roll: f64,
     /// Ride-height change at the front axle per longitudinal acceleration, metres per m/s².
     pub front: f64,
@@ -43,13 +81,14 @@ impl Gradients {
         Gradients { front: -half, rear: half, ..self }
     }
 
-    /// The body's pose at these accelerations.
+    /// The body's pose at these accelerations; nothing of it says how far the body sinks where a banked
+    /// road presses more than the weight.
     #[must_use]
     pub fn pose(&self, at: &Cornering) -> BodyPose {
         BodyPose {
             front: self.front * at.longitudinal,
             rear: self.rear * at.longitudinal,
-            roll: self.roll * at.lateral,
+            roll: self.roll * at.on_road().lateral,
         }
     }
 }

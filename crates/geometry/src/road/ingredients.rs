@@ -1,10 +1,10 @@
 //! What a car brings to the estimate of its lean, and what it lacks for one.
 
-use super::estimate::{AxleIngredients, Estimate, FallsOver, GRAVITY, Ingredients};
+use super::estimate::{AxleIngredients, Estimate, FallsOver, Ingredients};
 use super::gradients::Cornering;
 use super::mid_corner::MidCorner;
 use super::stand::RoadSolver;
-use crate::car::{Car, Reacted};
+use crate::car::Reacted;
 use crate::readings::reading;
 use crate::side::{End, Side, WheelAt};
 use crate::stop::Stop;
@@ -46,6 +46,8 @@ pub enum NoEstimate {
     Lacking(Vec<Lacking>),
     /// The car does not stand up.
     FallsOver(FallsOver),
+    /// The road is banked so far against the bend that nothing presses the car onto it.
+    LeavesRoad,
     /// The pose it comes to cannot be reached.
     Stop(Stop),
 }
@@ -61,23 +63,15 @@ impl fmt::Display for NoEstimate {
                 write!(f, ". Give these, or the roll and ride-height gradients themselves")
             }
             NoEstimate::FallsOver(falls) => write!(f, "{falls}"),
+            NoEstimate::LeavesRoad => f.write_str(
+                "the car would leave the road: on this banking the lateral acceleration lifts it as much as its weight presses it down",
+            ),
             NoEstimate::Stop(stop) => write!(f, "{stop}"),
         }
     }
 }
 
 impl std::error::Error for NoEstimate {}
-
-impl Car {
-    /// Load on each wheel of an axle in the design pose, newtons, both sides alike; `None` where mass or
-    /// weight share is not given.
-    #[must_use]
-    pub fn wheel_loads(&self, end: End) -> Option<[f64; 2]> {
-        let front = self.weight_share_front?;
-        let share = if end == End::Front { front } else { 1.0 - front };
-        Some([0.5 * self.mass? * GRAVITY * share; 2])
-    }
-}
 
 impl RoadSolver<'_> {
     /// What the car brings to an estimate.
@@ -92,8 +86,8 @@ impl RoadSolver<'_> {
                 f64::NAN
             })
         };
-        let mass = given(self.car.mass, Lacking::Mass);
-        let weight_share_front = given(self.car.weight_share_front, Lacking::WeightShare);
+        let mass = given(self.car.whole_mass(), Lacking::Mass);
+        let weight_share_front = given(self.car.front_share(), Lacking::WeightShare);
         let centre_of_gravity_height =
             given(self.car.centre_of_gravity_height, Lacking::CentreOfGravityHeight);
         let mut axles = Vec::with_capacity(2);
@@ -109,6 +103,7 @@ impl RoadSolver<'_> {
                 weight_share_front,
                 centre_of_gravity_height,
                 wheelbase: self.car.wheelbase,
+                static_loads: self.car.static_wheel_loads().unwrap_or([f64::NAN; 4]),
                 axles: [front, rear],
             }),
             _ => Err(lacking),
@@ -146,6 +141,42 @@ impl RoadSolver<'_> {
         })
     }
 
+    /// What has to be assumed for an estimate, each a sentence without its stop.
+    #[must_use]
+    pub fn assumed(&self, at: &Cornering) -> Vec<String> {
+        let mut assumed: Vec<String> =
+            self.car.static_loads.assumption().map(str::to_owned).into_iter().collect();
+        assumed.push("each axle takes the share of the lateral force that it has of the weight".into());
+        for end in End::BOTH {
+            let axle = self.car.axle(end);
+            match axle.anti_roll_bar.map(|bar| bar.rate) {
+                Some(Some(_)) => {
+                    assumed.push(format!("the {end} anti-roll bar carries no load in the design pose"));
+                }
+                Some(None) => {
+                    assumed
+                        .push(format!("the {end} anti-roll bar's rate is not given: it counts for nothing"));
+                }
+                None if axle.bar_kind().is_some() => {
+                    assumed
+                        .push(format!("the {end} anti-roll bar's rate is not given: it counts for nothing"));
+                }
+                None => {}
+            }
+            if axle.third_spring.is_some_and(|third| third.rate.is_some()) {
+                assumed.push(format!("the {end} third spring carries no load in the design pose"));
+            }
+        }
+        let alone = self.car.front.drive.is_some() != self.car.rear.drive.is_some();
+        if at.longitudinal < 0.0 && self.car.brake_share_front.is_none() {
+            assumed.push("the front's share of the braking is not given: links carry none of it".into());
+        }
+        if at.longitudinal > 0.0 && !alone {
+            assumed.push("not exactly one axle is driven: links carry none of the driving force".into());
+        }
+        assumed
+    }
+
     /// An estimate of how the body leans, for gaining speed or braking as `longitudinal` (m/s²) says.
     ///
     /// # Errors
@@ -165,7 +196,13 @@ impl RoadSolver<'_> {
         steer: f64,
     ) -> Result<(MidCorner, Estimate), NoEstimate> {
         let estimate = self.estimate(at.longitudinal)?;
-        let car = self.mid_corner(at, steer, &estimate.gradients).map_err(NoEstimate::Stop)?;
+        let normal = at.on_road().normal;
+        if normal.is_nan() || normal <= 0.0 {
+            return Err(NoEstimate::LeavesRoad);
+        }
+        estimate.stands(at).map_err(NoEstimate::FallsOver)?;
+        let body = estimate.pose(at);
+        let car = self.mid_corner_with(at, steer, &estimate.gradients, &body).map_err(NoEstimate::Stop)?;
         Ok((car, estimate))
     }
 }

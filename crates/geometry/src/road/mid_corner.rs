@@ -1,5 +1,6 @@
 //! The car in the middle of a bend, as its tyres show themselves to the road.
 
+use super::body_pose::BodyPose;
 use super::gradients::{Cornering, Gradients};
 use super::stand::{RoadSolver, Standing};
 use crate::ground::forward_on;
@@ -37,7 +38,7 @@ impl Standing {
 pub struct MidCorner {
     /// The accelerations.
     pub at: Cornering,
-    /// How the body moves for them.
+    /// How the body moves for them, per unit.
     pub gradients: Gradients,
     /// The car on the road.
     pub standing: Standing,
@@ -51,7 +52,18 @@ impl RoadSolver<'_> {
     /// # Errors
     /// The limit a linkage meets.
     pub fn mid_corner(&self, at: &Cornering, steer: f64, gradients: &Gradients) -> Result<MidCorner, Stop> {
-        let standing = self.stand(&gradients.pose(at), steer)?;
+        self.mid_corner_with(at, steer, gradients, &gradients.pose(at))
+    }
+
+    /// The same with the body in this pose.
+    pub(super) fn mid_corner_with(
+        &self,
+        at: &Cornering,
+        steer: f64,
+        gradients: &Gradients,
+        body: &BodyPose,
+    ) -> Result<MidCorner, Stop> {
+        let standing = self.stand(body, steer)?;
         let wheels = WheelAt::ALL.map(|wheel| standing.to_road(wheel));
         Ok(MidCorner { at: *at, gradients: *gradients, standing, wheels })
     }

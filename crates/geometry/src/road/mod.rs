@@ -1,4 +1,4 @@
-//! The car on the road: one level plane under all four tyres, the body above it.
+//! The car on the road: one plane under all four tyres, level or banked, the body above it.
 //!
 //! [`RoadSolver`] puts a car on a road. [`RoadSolver::stand`] holds the body in a [`BodyPose`] and
 //! brings every wheel to the road; [`RoadSolver::rest`] holds the wheels against the body and lays it
@@ -21,7 +21,7 @@ mod turn;
 
 pub use body_pose::BodyPose;
 pub use estimate::{AxleEstimate, AxleIngredients, Estimate, FallsOver, GRAVITY, Ingredients, LEFT_OUT};
-pub use gradients::{Cornering, Gradients};
+pub use gradients::{Cornering, Gradients, RoadAcceleration};
 pub use ingredients::{Lacking, NoEstimate};
 pub use mid_corner::{MidCorner, ToRoad};
 pub use pitch_centre::PitchCentre;

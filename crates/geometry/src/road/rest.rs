@@ -8,6 +8,7 @@ use crate::ground::Ground;
 use crate::mechanism::Factors;
 use crate::on_ground::{OnGround, reach};
 use crate::side::WheelAt;
+use crate::static_loads::StaticLoads;
 use crate::stop::{Stop, StopKind};
 use nalgebra::Vector3;
 
@@ -114,13 +115,24 @@ fn across(wheel: usize) -> usize {
 }
 
 impl RoadSolver<'_> {
-    /// The centre of gravity in the body, metres: behind the front axle by the weight share of the
-    /// rear, midway between the wheels. Where the weight share is not known: the middle of the
-    /// wheelbase; where the height is not: on the ground of the design pose.
+    /// The centre of gravity in the body, metres: over the place about which the static loads of the
+    /// tyres balance. Where the share of the front wheels is not known: in the middle of the wheelbase;
+    /// where the loads of left and right are not: midway between the wheels; where the height is not: on
+    /// the ground of the design pose.
     #[must_use]
     pub fn centre_of_gravity(&self) -> Vector3<f64> {
         let front = self.weight_share_front().unwrap_or(0.5);
-        let foot = self.feet.front * front + self.feet.rear * (1.0 - front);
+        let mut foot = self.feet.front * front + self.feet.rear * (1.0 - front);
+        if self.car.static_loads != StaticLoads::Unknown
+            && let Some(shares) = self.car.load_shares()
+        {
+            let start = self.solver.start();
+            let contacts = WheelAt::ALL
+                .map(|at| OnGround::of(start.axle(at.end).motion.corner(at.side), Vector3::z()).contact);
+            let balance: Vector3<f64> =
+                contacts.iter().zip(shares).map(|(contact, share)| contact * share).sum();
+            (foot.x, foot.y) = (balance.x, balance.y);
+        }
         foot + Vector3::z() * self.car.centre_of_gravity_height.unwrap_or(0.0)
     }
 
@@ -200,6 +212,6 @@ impl RoadSolver<'_> {
     /// The front axle's share of the weight, 0 to 1, where the car says it.
     #[must_use]
     pub fn weight_share_front(&self) -> Option<f64> {
-        self.car.weight_share_front
+        self.car.front_share()
     }
 }

@@ -76,6 +76,10 @@ pub struct AxleStiffness {
     pub roll_of_springs: f64,
     /// The same of the anti-roll bar.
     pub roll_of_bar: f64,
+    /// How roll and heave bear on each other, newtons per radian (or newton metres per metre): load that
+    /// the axle loses as the body's left side rolls up about the middle of its contacts; zero where both
+    /// sides are alike.
+    pub heave_by_roll: f64,
     /// Distance between the contacts, metres.
     pub track: f64,
 }
@@ -179,11 +183,13 @@ impl AxleSolver {
         let roll = Vector2::new(0.5 * track, -0.5 * track);
         let both = Vector2::new(1.0, 1.0);
         let along = |stiffness: Matrix2<f64>, way: Vector2<f64>| way.dot(&(at_contacts(stiffness) * way));
+        let crossed = both.dot(&(at_contacts(of_springs + of_bar) * roll)) + sideways.dot(&(travel * both));
         Some(AxleStiffness {
             loads: springs.loads,
             heave: along(of_springs, both),
             roll_of_springs: along(of_springs, roll) + sideways.dot(&(travel * roll)),
             roll_of_bar: along(of_bar, roll),
+            heave_by_roll: crossed,
             track,
         })
     }

@@ -1,0 +1,28 @@
+//! The words for a corner in files: `front_left` and so on, or as crews say it: LF RF LR RR, FL FR RL RR, in
+//! any case of letters.
+
+use crate::tree::{Kind, Node};
+use wheelpath_geometry::WheelAt;
+
+/// Whether a word that was found says what another says: it is that word, or names the same corner.
+pub(crate) fn says(found: &str, word: &str) -> bool {
+    found == word || WheelAt::from_word(word).is_some_and(|at| WheelAt::from_word(found) == Some(at))
+}
+
+/// The keys of a block with a value for each corner: those that are told of.
+pub(crate) fn corner_keys() -> Vec<&'static str> {
+    WheelAt::ALL.map(WheelAt::key).to_vec()
+}
+
+/// A block with a value for each corner, with its keys as `front_left` and so on.
+pub(crate) fn with_corner_keys(node: &Node) -> Node {
+    let mut node = node.clone();
+    if let Kind::Fields(fields) = &mut node.kind {
+        for field in fields {
+            if let Some(at) = WheelAt::from_word(&field.key) {
+                field.key = at.key().to_owned();
+            }
+        }
+    }
+    node
+}
