@@ -1,6 +1,7 @@
 //! The words of the command line.
 
 use crate::front::{Overlays, Sheet, View};
+use crate::new_arguments::NewArguments;
 use crate::on_road_arguments::{BendArguments, StandArguments, TurnArguments};
 use crate::pose::{PoseArguments, finite};
 use crate::steer::SteerArguments;
@@ -28,13 +29,16 @@ pub(crate) struct Arguments {
 
 const AFTER: &str = "\
 CAR is a car file, or a demo car: alder, hazel, rowan, or sorrel, a bare corner to learn on.
-Exit codes: 0 fine; 1 the car has a fault or a pose cannot be reached; 2 wrong use.
+Exit codes: 0 fine; 1 the car has a fault, a limit fails, or what was asked for is not reached;
+2 wrong use. `wheelpath schema` says for each subcommand when it ends with 1.
 Geometry only, no strength. Series rules, local codes and a qualified person decide.";
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     /// Opens the window on a car (also: no subcommand at all)
     Open(OpenArguments),
+    /// Writes a new car file for chosen linkages: commented, complete but for its numbers
+    New(NewArguments),
     /// Looks a car over: faults, warnings, and how far each wheel can go
     Check(CheckArguments),
     /// All readings at one pose

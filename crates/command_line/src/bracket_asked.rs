@@ -5,6 +5,7 @@ use crate::beside_car::bracket;
 use crate::car_at_hand::CarAtHand;
 use crate::failure::Failure;
 use crate::pose::metres;
+use crate::vocabulary::says;
 use wheelpath_geometry::{Bracket, BracketReference, Car, Change, Item, Owner, Pickup, Proposal};
 use wheelpath_report::{Plate, PlateFault, ReferenceHole};
 
@@ -144,7 +145,7 @@ fn owner_of(arguments: &BracketArguments, moved: &[(Owner, Pickup)]) -> Result<O
         ));
     };
     let Some(word) = &arguments.of else { return Ok(first) };
-    let owner = Owner::ALL.into_iter().find(|owner| owner.key() == word.trim());
+    let owner = Owner::ALL.into_iter().find(|owner| says(word, owner.key()));
     owner.filter(|owner| moved.iter().any(|(of, _)| of == owner)).ok_or_else(|| {
         let mut known: Vec<&str> = moved.iter().map(|(of, _)| of.key()).collect();
         known.dedup();

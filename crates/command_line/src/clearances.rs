@@ -2,6 +2,7 @@
 
 use crate::arguments::{ClearancesArguments, Format};
 use crate::car_at_hand::CarAtHand;
+use crate::check::counted;
 use crate::clearances_in_words::in_words;
 use crate::data::{Record, csv, heading, json, length, length_key, quantity};
 use crate::failure::{Failure, hint_of};
@@ -56,7 +57,22 @@ pub(crate) fn run(arguments: &ClearancesArguments, io: &mut Io) -> Result<u8, Fa
         }
     }
     found.iter().try_for_each(|(one, _)| doubts(one, lengths, io))?;
-    unreachable(&found, io)
+    let code = unreachable(&found, io)?;
+    let overlaps = found.iter().flat_map(|(one, _)| &one.pairs).filter(|one| one.distance < 0.0).count();
+    let joints = found.iter().flat_map(|(one, _)| &one.joints);
+    let beyond = joints.filter(|one| one.reserve().is_some_and(|reserve| reserve < 0.0)).count();
+    if overlaps + beyond == 0 {
+        return Ok(code);
+    }
+    let mut said = Vec::new();
+    if overlaps > 0 {
+        said.push(format!("{} of parts overlap", counted(overlaps, "pair")));
+    }
+    if beyond > 0 {
+        said.push(format!("{} beyond what the joint allows", counted(beyond, "joint angle")));
+    }
+    io.complain(&format!("error: it does not fit: {}\n", said.join("; ")))?;
+    Ok(1)
 }
 
 /// Says what overlaps, what goes too far, and which poses were left out.

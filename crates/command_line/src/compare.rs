@@ -6,7 +6,7 @@ use crate::car_at_hand::CarAtHand;
 use crate::data::{Record, csv, heading, json, number, quantity};
 use crate::failure::Failure;
 use crate::io::Io;
-use crate::limits::{record as limit_record, unit_key, word};
+use crate::limits::{code_of, record as limit_record, unit_key, word};
 use crate::pose::{pose_in_words, pose_record};
 use serde_json::Value;
 use wheelpath_geometry::{
@@ -74,7 +74,8 @@ pub(crate) fn run(arguments: &CompareArguments, io: &mut Io) -> Result<u8, Failu
         Format::Csv => csv(&reading_rows(&columns, true, lengths)),
     };
     io.print(&text)?;
-    Ok(0)
+    // What the car itself breaks is not the proposals' doing.
+    code_of(columns.iter().skip(1).flat_map(|column| &column.verdicts), io)
 }
 
 /// Where a reading is taken.

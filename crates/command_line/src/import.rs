@@ -55,7 +55,14 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failur
         ImportFormat::Json => json(record(arguments, &imported)),
     };
     io.print(&text)?;
-    Ok(0)
+    // A name like none of the car's is a row for something else; one like a point's was meant for it.
+    let misspelt = imported.unknown.iter().filter(|name| name.nearest.is_some()).count();
+    let left_out = misspelt + imported.unused.len();
+    if left_out > 0 {
+        let rows = if left_out == 1 { "row that names a point was" } else { "rows that name points were" };
+        io.complain(&format!("error: {file}: {left_out} {rows} left out; the other points were set\n"))?;
+    }
+    Ok(u8::from(left_out > 0))
 }
 
 /// Everything in the table that was not understood or not used.

@@ -19,12 +19,15 @@ mod clearances;
 mod clearances_in_words;
 mod compare;
 mod data;
+mod exit_codes;
 mod failure;
 mod front;
 mod import;
 mod import_proposal;
 mod io;
 mod limits;
+mod new;
+mod new_arguments;
 mod on_road;
 mod on_road_arguments;
 mod open;
@@ -98,6 +101,7 @@ fn dispatch(arguments: Arguments, io: &mut Io, front: &dyn Front) -> Result<u8, 
         Some(Command::Limits(arguments)) => limits::run(&arguments, io),
         Some(Command::Bracket(arguments)) => bracket::run(&arguments, io),
         Some(Command::Import(arguments)) => import::run(&arguments, io),
+        Some(Command::New(arguments)) => new::run(&arguments, io),
         Some(Command::Picture(arguments)) => picture::run(&arguments, io, front),
         Some(Command::Schema(arguments)) => schema::run(&arguments, io),
     }

@@ -59,7 +59,35 @@ pub(crate) fn run(arguments: &LimitsArguments, io: &mut Io) -> Result<u8, Failur
         }
     };
     io.print(&text)?;
-    Ok(0)
+    code_of(&found, io)
+}
+
+/// Says how many limits are not kept and returns the exit code: 1 where one is broken, or cannot be said to
+/// be kept since not every pose is reached.
+pub(crate) fn code_of<'v>(
+    verdicts: impl IntoIterator<Item = &'v Verdict>,
+    io: &mut Io,
+) -> Result<u8, Failure> {
+    let outcomes: Vec<&Outcome> = verdicts.into_iter().map(|verdict| &verdict.outcome).collect();
+    let count = |of: fn(&Outcome) -> bool| outcomes.iter().filter(|outcome| of(outcome)).count();
+    let broken = count(|outcome| *outcome == Outcome::Broken);
+    let open = count(|outcome| matches!(outcome, Outcome::Open(_)));
+    let mut said = Vec::new();
+    if broken > 0 {
+        said.push(format!("{} broken", counted(broken, "limit is", "limits are")));
+    }
+    if open > 0 {
+        said.push(format!("{} open: not every pose is reached", counted(open, "limit is", "limits are")));
+    }
+    if said.is_empty() {
+        return Ok(0);
+    }
+    io.complain(&format!("error: {}\n", said.join("; ")))?;
+    Ok(1)
+}
+
+fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
 }
 
 /// The side whose travel alone counts for a distance or a joint.

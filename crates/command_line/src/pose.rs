@@ -4,6 +4,7 @@ use crate::data::{Record, length, length_key};
 use crate::failure::Failure;
 use crate::io::Io;
 use crate::steer::{SteerArguments, put_steer, steer_in_words};
+use crate::vocabulary::says;
 use clap::Args;
 use wheelpath_geometry::{Car, CarPose, CarSolver, End, LengthUnit, Side, SolvedCar, Unit, WheelAt};
 
@@ -35,14 +36,16 @@ pub(crate) fn travels(words: &str) -> Result<[f64; 4], String> {
         let name = name.trim();
         let mut met = false;
         for (wheel, travel) in WheelAt::ALL.into_iter().zip(&mut travels) {
-            if name == "all" || name == wheel.end.name() || name == wheel.key() {
+            if says(name, "all") || says(name, wheel.end.name()) || says(name, wheel.key()) {
                 *travel = value;
                 met = true;
             }
         }
         if !met {
             let keys = WheelAt::ALL.map(WheelAt::key).join(", ");
-            return Err(format!("there is no wheel {name}; wheels are all, front, rear, {keys}"));
+            return Err(format!(
+                "there is no wheel {name}; wheels are all, front, rear, {keys}, or LF, RF, LR, RR, or FL, FR, RL, RR"
+            ));
         }
     }
     Ok(travels)
@@ -142,6 +145,9 @@ mod tests {
         check("−2.5", [-2.5; 4]);
         check("front=10,rear_left=-5", [10.0, 10.0, -5.0, 0.0]);
         check("all=3, front_right=1", [3.0, 1.0, 3.0, 3.0]);
+        check("LF=1,rf=2,Lr=3,RR=4", [1.0, 2.0, 3.0, 4.0]);
+        check("FL=1,FR=2,RL=3,rr=4", [1.0, 2.0, 3.0, 4.0]);
+        check("Front=5,left-rear=-1", [5.0, 5.0, -1.0, 0.0]);
         for wrong in ["", "ten", "middle=3", "front=10,5", "front=inf", "NaN"] {
             assert!(travels(wrong).is_err(), "{wrong} passes");
         }

@@ -2,6 +2,7 @@
 
 use crate::arguments::{Format, SchemaArguments};
 use crate::data::{Record, csv, heading, json};
+use crate::exit_codes;
 use crate::failure::Failure;
 use crate::io::Io;
 use crate::schema_clearances::CLEARANCES;
@@ -254,6 +255,14 @@ const BESIDE: &[Beside] = &[
     Beside("schema", "definition", Text, "What it is."),
     Beside("schema", "formula", Text, "How it is computed."),
     Beside("schema", "source", Text, "Where the term or relation comes from."),
+    Beside(
+        "schema",
+        "exit_codes",
+        Records,
+        "When each subcommand ends with exit code 1; 0 is fine, 2 wrong use.",
+    ),
+    Beside("schema", "subcommand", Text, "The subcommand."),
+    Beside("schema", "ends_with_1_where", Text, "When it ends with exit code 1."),
     Beside("schema", "absent", Text, "Why a value may be null (empty in CSV)."),
 ];
 
@@ -342,12 +351,13 @@ pub(crate) fn run(arguments: &SchemaArguments, io: &mut Io) -> Result<u8, Failur
                         mm, or with --units inch in inches and _in. A value that does not exist is null, in \
                         CSV empty. Vehicle axes: X forward, Y left, Z up (ISO 8855).";
             let words: Vec<String> = keys.iter().map(Key::words).collect();
-            format!("{}\n\n{}", wrap(head, 96, ""), words.join("\n"))
+            format!("{}\n\n{}\n{}", wrap(head, 96, ""), words.join("\n"), exit_codes::in_words())
         }
         Format::Json => {
             let mut record = heading("schema");
             let keys: Vec<Value> = keys.iter().map(|key| Value::Object(key.record())).collect();
             record.insert("keys".into(), keys.into());
+            record.insert("exit_codes".into(), exit_codes::records().into());
             json(record)
         }
         Format::Csv => csv(&keys.iter().map(Key::record).collect::<Vec<_>>()),

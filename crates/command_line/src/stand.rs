@@ -68,13 +68,17 @@ pub(crate) fn run(arguments: &StandArguments, io: &mut Io) -> Result<u8, Failure
         io.warn(&message, "what follows is the pose before it falls; hold the wheels nearer to one plane")?;
         warnings.push(message);
     }
+    let falls = matches!(stood.support, Some(Support::Falls { .. }));
     let text = match arguments.output.format {
         Format::Table => table(car, &stood, lengths),
         Format::Json => json(record(car, &stood, &warnings, lengths)),
         Format::Csv => csv(&rows(&stood, lengths)),
     };
     io.print(&text)?;
-    Ok(0)
+    if falls {
+        io.complain("error: the car does not stand so\n")?;
+    }
+    Ok(u8::from(falls))
 }
 
 /// The pose of the body that was asked for.

@@ -2,10 +2,14 @@
 
 use crate::front::{Overlays, Sheet, View};
 use crate::pose::finite;
-use clap::builder::{PossibleValuesParser, TypedValueParser};
-use wheelpath_car_file::{Axes, AxesFault, Direction, nearest};
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
+use clap::error::ErrorKind;
+use clap::{Arg, Command};
+use std::ffi::OsStr;
+use wheelpath_car_file::{Axes, AxesFault, Direction, NewSpringing, NewSteering, linkage_words, nearest};
 use wheelpath_geometry::{
-    End, Held, LengthUnit, Pickup, Reading, Side, Travelling, WheelAt, axle_readings, reading, wheel_readings,
+    BarKind, End, Held, LengthUnit, LinkageKind, Pickup, Reading, Side, Travelling, WheelAt, axle_readings,
+    reading_called, readings_beginning, wheel_readings,
 };
 use wheelpath_report::Paper;
 
@@ -32,8 +36,14 @@ fn keys() -> impl Iterator<Item = &'static str> {
 
 pub(crate) fn known(word: &str) -> Result<&'static Reading, String> {
     let word = word.trim();
-    reading(word).ok_or_else(|| {
-        let meant = nearest(word, keys()).map_or_else(String::new, |key| format!("; did you mean {key}?"));
+    reading_called(word).ok_or_else(|| {
+        let beginning: Vec<&str> = readings_beginning(word).iter().map(|reading| reading.key).collect();
+        let meant = match (beginning.as_slice(), nearest(word, keys())) {
+            ([], None) => String::new(),
+            ([], Some(key)) => format!("; did you mean {key}?"),
+            (several, _) if several.len() == 1 => format!("; did you mean {}?", several.concat()),
+            (several, _) => format!("; did you mean one of {}?", several.join(", ")),
+        };
         format!("there is no reading {word}{meant} (`wheelpath schema` lists them)")
     })
 }
@@ -42,19 +52,76 @@ pub(crate) fn reading_or_all(word: &str) -> Result<ReadingOrAll, String> {
     if word.trim() == "all" { Ok(ReadingOrAll::All) } else { known(word).map(ReadingOrAll::One) }
 }
 
-/// One of a few words, each with its value.
+/// One of a few words, each with its value: in any case of letters, with blanks, hyphens or underscores
+/// alike, and a corner by any of its names.
+#[derive(Clone)]
+struct Choice<T>(Vec<(&'static str, T)>);
+
+impl<T: Copy + Send + Sync + 'static> TypedValueParser for Choice<T> {
+    type Value = T;
+
+    fn parse_ref(&self, command: &Command, arg: Option<&Arg>, value: &OsStr) -> Result<T, clap::Error> {
+        let asked = value.to_string_lossy();
+        if let Some((_, value)) = self.0.iter().find(|(word, _)| says(&asked, word)) {
+            return Ok(*value);
+        }
+        // The complaint is clap's own.
+        let words = PossibleValuesParser::new(self.0.iter().map(|(word, _)| *word));
+        words.parse_ref(command, arg, value)?;
+        Err(clap::Error::new(ErrorKind::InvalidValue).with_cmd(command))
+    }
+
+    fn possible_values(&self) -> Option<Box<dyn Iterator<Item = PossibleValue> + '_>> {
+        Some(Box::new(self.0.iter().map(|(word, _)| PossibleValue::new(*word))))
+    }
+}
+
 fn choice<T: Copy + Send + Sync + 'static>(
     choices: impl IntoIterator<Item = (&'static str, T)>,
 ) -> impl TypedValueParser<Value = T> {
-    let choices: Vec<(&'static str, T)> = choices.into_iter().collect();
-    PossibleValuesParser::new(choices.iter().map(|(word, _)| *word)).try_map(move |word| {
-        let found = choices.iter().find(|(known, _)| *known == word).map(|(_, value)| *value);
-        found.ok_or_else(|| format!("{word} is none of the choices"))
-    })
+    Choice(choices.into_iter().collect())
+}
+
+/// Whether what was typed is a word, or names the same corner.
+pub(crate) fn says(typed: &str, word: &str) -> bool {
+    let plain = |text: &str| -> String {
+        text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
+    };
+    let typed = typed.trim();
+    plain(typed) == plain(word)
+        || WheelAt::from_word(word).is_some_and(|at| WheelAt::from_word(typed) == Some(at))
 }
 
 pub(crate) fn length_unit() -> impl TypedValueParser<Value = LengthUnit> {
-    choice([("mm", LengthUnit::Millimetre), ("inch", LengthUnit::Inch)])
+    choice([
+        ("mm", LengthUnit::Millimetre),
+        ("inch", LengthUnit::Inch),
+        ("millimetre", LengthUnit::Millimetre),
+        ("in", LengthUnit::Inch),
+    ])
+}
+
+pub(crate) fn linkage() -> impl TypedValueParser<Value = LinkageKind> {
+    choice(linkage_words())
+}
+
+pub(crate) fn new_steering() -> impl TypedValueParser<Value = NewSteering> {
+    choice([("rack", NewSteering::Rack), ("box", NewSteering::Box), ("fixed", NewSteering::Fixed)])
+}
+
+pub(crate) fn new_springing() -> impl TypedValueParser<Value = NewSpringing> {
+    choice([
+        ("pushrod", NewSpringing::Rocker),
+        ("pullrod", NewSpringing::Rocker),
+        ("rocker", NewSpringing::Rocker),
+        ("direct", NewSpringing::Direct),
+        ("strut", NewSpringing::Strut),
+        ("none", NewSpringing::None),
+    ])
+}
+
+pub(crate) fn anti_roll_bar() -> impl TypedValueParser<Value = BarKind> {
+    choice([("u", BarKind::U), ("t", BarKind::T)])
 }
 
 fn direction(word: &str) -> Result<Direction, String> {

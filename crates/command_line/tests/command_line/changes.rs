@@ -1,6 +1,6 @@
 //! Proposals beside their car: compared, judged by limits, and put on a sheet to drill by.
 
-use crate::support::{Noting, csv, fine, json, wheelpath, wheelpath_with};
+use crate::support::{Noting, csv, found, json, wheelpath, wheelpath_with};
 use std::io::Read;
 use wheelpath_geometry::{AxleSolver, CarSolver, End, Side, reading};
 
@@ -34,10 +34,11 @@ fn a_comparison_has_what_both_cars_read() {
 
 #[test]
 fn several_stand_side_by_side_or_are_made_as_one() {
-    let text = fine("compare alder tie-rod-down arms-outboard --rack-mm 20");
+    let text = found("compare alder tie-rod-down arms-outboard --rack-mm 20");
     assert!(text.starts_with("Alder beside Tie rod down, Steering arms outboard\n"), "{text}");
     let value = |words: &str, place: &str, key: &str| {
-        let all = json(words);
+        let said = wheelpath(words);
+        let all: serde_json::Value = serde_json::from_str(&said.out).unwrap();
         let rows = all["rows"].as_array().unwrap().clone();
         rows.iter().find(|r| r["place"] == place && r["reading"] == key).unwrap()["after"].as_f64().unwrap()
     };
@@ -48,13 +49,13 @@ fn several_stand_side_by_side_or_are_made_as_one() {
     let alone = value("compare alder arms-outboard --rack-mm 20 --format json", "front", "ackermann_percent");
     assert!((one - alone).abs() < 1.0 && one > 45.0, "{one} {alone}");
     // A car beside itself has nothing to tell.
-    let same = fine("compare alder --with alder");
+    let same = found("compare alder --with alder");
     assert!(same.contains("other readings are the same"), "{same}");
 }
 
 #[test]
 fn limits_are_broken_and_mended() {
-    let all = json("limits alder --format json");
+    let all: serde_json::Value = serde_json::from_str(&found("limits alder --format json")).unwrap();
     assert_eq!(all["broken"], 1);
     let first = &all["rows"][0];
     assert_eq!(
@@ -69,13 +70,13 @@ fn limits_are_broken_and_mended() {
     };
     assert!((worst - (toe(0.025) - toe(0.0))).abs() < 1e-9, "{worst}");
     assert_eq!(json("limits alder --proposal tie-rod-down --format json")["broken"], 0);
-    assert!(fine("limits alder").contains("broken  front left: travel 25.0 mm\n"));
+    assert!(found("limits alder").contains("broken  front left: travel 25.0 mm\n"));
 }
 
 /// The row of a distance names its parts, that of a joint the joint, as `clearances` does at that travel.
 #[test]
 fn limits_on_distances_and_joints_name_the_parts() {
-    let all = json("limits alder --format json");
+    let all: serde_json::Value = serde_json::from_str(&found("limits alder --format json")).unwrap();
     let row = |key: &str| {
         let rows = all["rows"].as_array().unwrap();
         rows.iter().find(|row| row["reading"] == key).unwrap_or_else(|| panic!("no {key}: {all}"))
@@ -93,7 +94,7 @@ fn limits_on_distances_and_joints_name_the_parts() {
     let (joint, least) = (row("joint_reserve"), &study["axles"][0]["joints"][0]);
     assert_eq!((&joint["joint"], &joint["wheel"]), (&least["joint"], &least["wheel"]));
     assert_eq!(joint["worst"], least["reserve_deg"]);
-    let text = fine("limits alder");
+    let text = found("limits alder");
     assert!(text.contains("kept    front left tyre and tie rod: travel 25.0 mm; rack −40.0 mm"), "{text}");
 }
 

@@ -85,7 +85,8 @@ fn json_and_csv_say_the_same_in_any_unit() {
 #[test]
 fn parts_that_overlap_are_said() {
     let said = on("pushrod: 9.0", "pushrod: 90.0", "");
-    assert_eq!(said.code, 0, "{said:?}");
+    assert_eq!(said.code, 1, "{said:?}");
+    assert!(said.err.contains("error: it does not fit: "), "{}", said.err);
     assert!(said.err.contains("overlap by"), "{}", said.err);
     assert!(said.err.contains("front left pushrod") && said.err.contains("hint: "), "{}", said.err);
     let text = said.out.replace('−', "-");
@@ -95,7 +96,8 @@ fn parts_that_overlap_are_said() {
 #[test]
 fn a_joint_beyond_its_limit_is_said() {
     let said = on("tie_rod_outer: 14.0", "tie_rod_outer: 4.0", "--axle front");
-    assert_eq!(said.code, 0, "{said:?}");
+    assert_eq!(said.code, 1, "{said:?}");
+    assert!(said.err.contains("beyond what the joint allows"), "{}", said.err);
     assert!(said.err.contains("front left: the joint at tie rod, outer end goes"), "{}", said.err);
     assert!(said.err.contains("beyond its limit of 4.0"), "{}", said.err);
     assert!(said.out.contains("tie rod, outer end (on its bolt)"), "{}", said.out);

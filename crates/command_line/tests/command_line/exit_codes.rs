@@ -201,6 +201,69 @@ fn a_faulty_car_is_1_with_its_place_and_a_hint() {
     check(&format!("check {}", folder.path().display()), 2, &["hint: "]);
 }
 
+/// A build script looks at the code alone: what each subcommand found must be in it.
+#[test]
+fn what_is_found_is_in_the_code() {
+    let folder = tempfile::tempdir().unwrap();
+    let limits = folder.path().join("limits.ron");
+    let limited = |limit: &str| {
+        let text = format!(
+            "(format: \"wheelpath limits\", version: 1, units: Millimetre, axes: (x: Forward, y: Left, z: Up), limits: [{limit}])"
+        );
+        std::fs::write(&limits, text).unwrap();
+        limits.display().to_string()
+    };
+    let file = limited("Reading(name: \"C\", reading: caster, of: front_left, over: Design, least_deg: 0)");
+    check(&format!("limits alder --limits {file}"), 0, &[]);
+    check(&format!("compare alder tie-rod-down --limits {file}"), 0, &[]);
+    for format in ["table", "json", "csv"] {
+        let file =
+            limited("Reading(name: \"C\", reading: caster, of: front_left, over: Design, least_deg: 80)");
+        check(&format!("limits alder --limits {file} --format {format}"), 1, &["error: 1 limit is broken"]);
+        check(
+            &format!("compare alder tie-rod-down --limits {file} --format {format}"),
+            1,
+            &["1 limit is broken"],
+        );
+        // Not reached is not kept.
+        let file = limited(
+            "Reading(name: \"C\", reading: caster, of: front_left, over: Travel(from: 0, to: 400), least_deg: -80)",
+        );
+        check(
+            &format!("limits alder --limits {file} --format {format}"),
+            1,
+            &["1 limit is open: not every pose"],
+        );
+    }
+    // A misspelt point is not a stranger's row.
+    let table = folder.path().join("points.csv");
+    for (name, code) in [("tie_rod_iner", 1), ("seat bolt", 0), ("toe_link_inner", 1)] {
+        let text =
+            format!("name,x_mm,y_mm,z_mm\nfront left tie_rod_inner,88,240,168\nfront left {name},1,2,3\n");
+        std::fs::write(&table, text).unwrap();
+        let complaint: &[&str] = if code == 1 { &["1 row that names a point was left out"] } else { &[] };
+        check(&format!("import alder {}", table.display()), code, complaint);
+    }
+    // Every subcommand is in the list that `schema` shows, but those that find nothing.
+    let said = wheelpath("schema --format json");
+    let out: Value = serde_json::from_str(&said.out).unwrap();
+    let told: Vec<&str> =
+        out["exit_codes"].as_array().unwrap().iter().map(|row| row["subcommand"].as_str().unwrap()).collect();
+    let help = wheelpath("--help").out;
+    let commands = help.split("Commands:").nth(1).unwrap().split("Options:").next().unwrap();
+    let names =
+        commands.lines().filter_map(|line| line.strip_prefix("  ")).filter(|line| !line.starts_with(' '));
+    for name in names.filter_map(|line| line.split_whitespace().next()) {
+        let finds_nothing = ["open", "new", "schema", "help"].contains(&name);
+        assert_eq!(told.contains(&name), !finds_nothing, "{name}");
+    }
+    assert!(
+        help.contains("1 the car has a fault, a limit fails, or what was asked for is not reached"),
+        "{help}"
+    );
+    assert!(wheelpath("schema").out.contains("ends with 1 where"));
+}
+
 #[test]
 fn help_and_version_are_0() {
     for words in ["--help", "--version", "help sweep", "readings --help"] {

@@ -7,11 +7,15 @@ mod changes;
 #[cfg(test)]
 mod clearances;
 #[cfg(test)]
+mod corners;
+#[cfg(test)]
 mod data;
 #[cfg(test)]
 mod exit_codes;
 #[cfg(test)]
 mod import;
+#[cfg(test)]
+mod new;
 #[cfg(test)]
 mod numbers;
 #[cfg(test)]

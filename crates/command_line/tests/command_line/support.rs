@@ -57,6 +57,14 @@ pub fn json(words: &str) -> Value {
     serde_json::from_str(&fine(words)).expect("JSON")
 }
 
+/// Runs words that find something, and so end with 1, and returns the results.
+pub fn found(words: &str) -> String {
+    let said = wheelpath(words);
+    assert_eq!(said.code, 1, "{words}: {said:?}");
+    assert!(said.err.starts_with("error: "), "{words}: {}", said.err);
+    said.out
+}
+
 /// Runs words that must succeed, and reads the results as CSV: headings, then rows.
 pub fn csv(words: &str) -> (Vec<String>, Vec<Vec<String>>) {
     csv_of(&fine(words))
