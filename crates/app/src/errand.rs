@@ -1,6 +1,6 @@
 //! What takes longer than a frame, on a thread of its own.
 
-use std::sync::atomic::{AtomicBool, Ordering, fence};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::thread::Builder;
 
@@ -69,13 +69,14 @@ impl<K: PartialEq + Send + Sync + 'static, T: Send + Sync + 'static> Errand<K, T
         Some(self.shown.clone())
     }
 
+    #[cfg(any(test, feature = "window"))]
     /// Whether the thread has ended, or never began, without an answer to what was asked.
     #[must_use]
     pub fn gave_up(&self) -> bool {
         self.running.as_ref().is_some_and(|running| {
             let ended = Arc::strong_count(&running.latest) == 1;
             // What it handed over before it ended is seen.
-            fence(Ordering::Acquire);
+            std::sync::atomic::fence(Ordering::Acquire);
             ended && running.latest.lock().unwrap_or_else(PoisonError::into_inner).is_none()
         })
     }
