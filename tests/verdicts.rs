@@ -4,8 +4,8 @@
 mod tests {
     use wheelpath_car_file::{load_limits, parse_limits};
     use wheelpath_geometry::{
-        Bend, CarSolver, Cornering, End, GRAVITY, Gradients, LengthUnit, Limit, Limited, Over, RoadSolver,
-        Side, Taken, Travelling, WheelAt, over_travel, reading, spaced,
+        Bend, Car, CarSolver, Cornering, End, GRAVITY, Gradients, LengthUnit, Limit, Limited, Over,
+        RoadSolver, Side, Taken, Travelling, WheelAt, over_travel, reading, spaced,
     };
     use wheelpath_studies::{Outcome, verdict, verdicts};
     use wheelpath_tests::assert_near;
@@ -92,6 +92,10 @@ mod tests {
         assert!(found.value < best + 1e-9);
     }
 
+    fn limit_value(car: &Car, solver: &CarSolver, limit: &Limit) -> f64 {
+        verdict(car, solver, limit).worst.unwrap().value
+    }
+
     #[test]
     fn a_bend_is_the_road_solvers() {
         let car = alder();
@@ -111,6 +115,22 @@ mod tests {
         let corner = RoadSolver::new(&car, &solver).mid_corner(&at, 0.008, &gradients).unwrap();
         let right = WheelAt { end: End::Front, side: Side::Right };
         assert_near!(found.value, corner.wheels[right.index()].camber, 1e-12);
+        // On a banked road it is the bend on that road; where nothing holds the car there, nothing is said.
+        for banking in [0.25, -0.1, -1.2] {
+            let at = Cornering { banking, ..at };
+            let mut banked = limit.clone();
+            if let Limited::Reading { over: Over::Bend(bend), .. } = &mut banked.of {
+                bend.at = at;
+            }
+            let found = verdict(&car, &solver, &banked);
+            if at.on_road().normal <= 0.0 {
+                assert!(matches!(found.outcome, Outcome::Open(why) if why.contains("leave the road")));
+                continue;
+            }
+            let corner = RoadSolver::new(&car, &solver).mid_corner(&at, 0.008, &gradients).unwrap();
+            assert_near!(found.worst.unwrap().value, corner.wheels[right.index()].camber, 1e-12);
+            assert!((found.worst.unwrap().value - limit_value(&car, &solver, &limit)).abs() > 1e-4);
+        }
         // An estimate wants springs and masses, which Alder's file does not give.
         let of = match limit.of {
             Limited::Reading { reading, end, side, taken, .. } => Limited::Reading {

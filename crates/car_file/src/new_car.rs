@@ -104,6 +104,10 @@ impl NewCar {
         let quoted_name = quoted(&self.name);
         let [x, y, z] = axes.directions().map(|direction| direction.word());
         let [unit, word] = [units.symbol(), units.word()];
+        let lengths = match units {
+            LengthUnit::Millimetre => "millimetres",
+            LengthUnit::Inch => "inches",
+        };
         let of_whole_car = if self.rear.is_some() {
             format!(
                 "    // These may be deleted where they are not known: no estimate of lean and loads then.\n    \
@@ -125,7 +129,7 @@ impl NewCar {
              // `wheelpath check {file}` lists what is missing, by name and line; README.md says what each key means,\n\
              // and a demo car shows a whole file.\n(\n    \
              format: \"wheelpath car\",\n    version: 1,\n    name: {quoted_name},\n\n    \
-             // Lengths are in {unit}, angles in degrees. The axes point as the tape or the CAD model has them.\n    \
+             // Lengths are in {lengths}, angles in degrees. The axes point as the tape or the CAD model has them.\n    \
              units: {word},\n    axes: (x: {x}, y: {y}, z: {z}),\n\n    \
              // How the car stood when it was measured: zero wheel travel and zero steer are this pose.\n    \
              design_pose: \"On level ground at ride height, driver aboard, wheels straight ahead.\",\n\n    \
@@ -340,3 +344,6 @@ impl Lines {
         self.line(&format!("{key}: ({FILL_IN}, {FILL_IN}, {FILL_IN}), // {}", where_it_sits(pickup)));
     }
 }
+
+#[cfg(test)]
+mod tests;
