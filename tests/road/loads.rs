@@ -3,9 +3,10 @@
 use crate::roads::{BASE, sprung_car};
 use nalgebra::{Matrix4, Vector3, Vector4};
 use wheelpath_geometry::{
-    Car, CarSolver, Cornering, End, GRAVITY, Gradients, NoEstimate, OnGround, RoadSolver, Side, StaticLoads,
-    WheelAt, check,
+    Car, CarSolver, Cornering, End, GRAVITY, Gradients, NoEstimate, OnGround, RoadSolver, Side, Spring,
+    StaticLoads, WheelAt, check,
 };
+use wheelpath_tests::outside::{numbers, stored};
 use wheelpath_tests::{assert_near, demo};
 
 const TRACK: f64 = 1.2;
@@ -177,6 +178,46 @@ fn loads_on_a_banked_road_balance_the_mass() {
         let rate = 2.0 * crate::roads::SPRINGS[0];
         assert_near!(bend.standing.body.front, -pressed / rate, 1e-9, "{at:?}");
     }
+}
+
+/// A car on four unlike springs in banked bends, solved outside by one set of linear equations in the
+/// horizontal and the vertical: `outside/banked_bend.py`.
+#[test]
+fn a_banked_bend_solved_outside() {
+    let outside = stored("references/banked_bend.json");
+    let mut car = sprung_car();
+    for (at, rate) in WheelAt::ALL.into_iter().zip(numbers(&outside["springs"])) {
+        car.corner_mut(at).spring = Some(Spring::OnDamper { rate });
+    }
+    let share = |key: &str| outside[key].as_f64();
+    car.static_loads = StaticLoads::Shares { left: share("left"), cross: share("cross") };
+    for (load, expected) in
+        car.static_wheel_loads().unwrap().into_iter().zip(numbers(&outside["static_loads"]))
+    {
+        assert_near!(load, expected, 1e-9);
+    }
+    let solver = CarSolver::new(&car).unwrap();
+    let road = RoadSolver::new(&car, &solver);
+    let mut control = 0.0_f64;
+    for case in outside["cases"].as_array().unwrap() {
+        let of = |key: &str| case[key].as_f64().unwrap();
+        let at = Cornering {
+            banking: of("banking_deg").to_radians(),
+            ..Cornering::level(of("acceleration"), 0.0)
+        };
+        let (bend, estimate) = road.mid_corner_by_estimate(&at, 0.0).unwrap();
+        for (load, expected) in estimate.loads(&at).into_iter().zip(numbers(&case["loads"])) {
+            assert_near!(load, expected, 1e-6, "{case}");
+        }
+        let body = bend.standing.body;
+        for (found, key) in [(body.front, "front"), (body.rear, "rear"), (body.roll, "roll")] {
+            assert_near!(found, of(key), 1e-10, "{case}");
+        }
+        // Control: the same road banked the other way would show.
+        let other = Cornering { banking: -at.banking, ..at };
+        control = control.max((estimate.loads(&other)[0] - estimate.loads(&at)[0]).abs());
+    }
+    assert!(control > 100.0, "{control}");
 }
 
 #[test]

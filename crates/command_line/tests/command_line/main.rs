@@ -15,6 +15,8 @@ mod exit_codes;
 #[cfg(test)]
 mod import;
 #[cfg(test)]
+mod loads;
+#[cfg(test)]
 mod new;
 #[cfg(test)]
 mod numbers;
