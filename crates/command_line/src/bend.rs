@@ -116,7 +116,7 @@ fn no_estimate(no: NoEstimate) -> Failure {
         NoEstimate::Stop(stop) => stop.into(),
         NoEstimate::Lacking(_) | NoEstimate::FallsOver(_) => Failure::Fault(vec![Complaint {
             message: no.to_string(),
-            hint: "write what is missing into the car file (mass_kg, weight_share_front, centre_of_gravity_height, a spring for each corner), or \
+            hint: "write what is missing into the car file (wheel_loads_kg, or mass_kg and weight_share_front; centre_of_gravity_height; a spring for each corner), or \
                    give --roll-gradient-deg-per-g and its kin; `wheelpath bend --help` lists them"
                 .into(),
         }]),
