@@ -1,6 +1,7 @@
 //! What can be wrong, where, and what to do about it.
 
 use crate::place::Place;
+use crate::pose_fault::PoseFault;
 use crate::read::FileKind;
 use crate::table_error::TableFault;
 use std::fmt;
@@ -275,6 +276,9 @@ pub enum Fault {
     /// Something about a point table.
     #[error(transparent)]
     Table(#[from] TableFault),
+    /// The matter is a table of poses.
+    #[error(transparent)]
+    Poses(#[from] PoseFault),
 }
 
 fn whose(finding: &Finding) -> String {
@@ -366,6 +370,7 @@ impl Fault {
             }
             Fault::UnderNothing { .. } => "name the points it lies under: `under: [upper_wishbone_front, ...]`".into(),
             Fault::Table(fault) => fault.hint().into(),
+            Fault::Poses(fault) => fault.hint().into(),
         }
     }
 }
