@@ -3,16 +3,18 @@
 use crate::front::{Overlays, Sheet, View};
 use crate::new_arguments::NewArguments;
 use crate::on_road_arguments::{BendArguments, StandArguments, TurnArguments};
+use crate::points_arguments::PointsArguments;
 use crate::pose::{PoseArguments, finite};
-use crate::steer::SteerArguments;
+use crate::proposal_arguments::ProposalArguments;
+use crate::sweep_arguments::SweepArguments;
 use crate::vocabulary::{
-    Ends, ReadingOrAll, axes, direction_of_three, end, ends, held, known, length_unit, overlays, paper,
-    pickup, positive, reading_or_all, sheet, side, size, travelling, view,
+    Ends, axes, direction_of_three, end, ends, held, known, length_unit, overlays, paper, pickup, positive,
+    sheet, side, size, view,
 };
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 use wheelpath_car_file::Axes;
-use wheelpath_geometry::{End, Held, LengthUnit, Pickup, Reading, Side, Travelling};
+use wheelpath_geometry::{End, Held, LengthUnit, Pickup, Reading, Side};
 use wheelpath_report::{Paper, Style};
 
 /// Steering and suspension geometry of a car in 3D: where its wheels stand and how they move
@@ -90,21 +92,13 @@ pub(crate) struct ReadingsArguments {
     /// Car file
     pub car: PathBuf,
     #[command(flatten)]
+    pub proposal: ProposalArguments,
+    #[command(flatten)]
     pub pose: PoseArguments,
     #[command(flatten)]
     pub output: Output,
     #[command(flatten)]
     pub toe: ToeArguments,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct PointsArguments {
-    /// Car file
-    pub car: PathBuf,
-    #[command(flatten)]
-    pub pose: PoseArguments,
-    #[command(flatten)]
-    pub output: Output,
 }
 
 #[derive(Debug, Args)]
@@ -138,9 +132,8 @@ pub(crate) struct LimitsArguments {
     /// File of limits [default: limits.ron in the folder beside the car that has its name]
     #[arg(long, value_name = "FILE")]
     pub limits: Option<PathBuf>,
-    /// A proposal to make first: a file, or the name of one in the folder beside the car; may be repeated
-    #[arg(long, value_name = "PROPOSAL")]
-    pub proposal: Vec<PathBuf>,
+    #[command(flatten)]
+    pub proposal: ProposalArguments,
     #[command(flatten)]
     pub output: Output,
 }
@@ -258,82 +251,11 @@ enum Lengths {
 }
 
 #[derive(Debug, Args)]
-pub(crate) struct SweepArguments {
-    /// Car file
-    pub car: PathBuf,
-    /// What runs; steer is rack travel or the pitman arm's turn, grid is both
-    #[arg(long, value_enum, default_value_t = Over::Travel)]
-    pub over: Over,
-    /// Which axle
-    #[arg(long, value_parser = end(), default_value = "front")]
-    pub axle: End,
-    /// Which wheels travel; opposite is left up, right down [default: both]
-    #[arg(long, value_parser = travelling())]
-    pub wheels: Option<Travelling>,
-    /// First wheel travel; with --over steer first rack travel [default: -30, or the rack's stop]
-    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
-    pub from_mm: Option<f64>,
-    /// Last wheel travel; with --over steer last rack travel [default: 30, or the rack's stop]
-    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
-    pub to_mm: Option<f64>,
-    /// How many, both ends counted
-    #[arg(long, value_name = "N", default_value_t = 21, value_parser = clap::value_parser!(u32).range(1..))]
-    pub count: u32,
-    #[command(flatten)]
-    pub steer: SteerArguments,
-    /// Wheel travel of both wheels held while steering [default: 0]
-    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
-    pub travel_mm: Option<f64>,
-    /// First rack travel of a grid [default: the rack's stop]
-    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
-    pub rack_from_mm: Option<f64>,
-    /// Last rack travel of a grid [default: the rack's stop]
-    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
-    pub rack_to_mm: Option<f64>,
-    /// How many rack travels in a grid [default: 5]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..))]
-    pub rack_count: Option<u32>,
-    /// First turn of a steering box's pitman arm, with --over steer or grid [default: its stop]
-    #[arg(long, value_name = "DEG", allow_negative_numbers = true, value_parser = finite)]
-    pub pitman_from_deg: Option<f64>,
-    /// Last turn of a steering box's pitman arm, with --over steer or grid [default: its stop]
-    #[arg(long, value_name = "DEG", allow_negative_numbers = true, value_parser = finite)]
-    pub pitman_to_deg: Option<f64>,
-    /// How many turns of the pitman arm in a grid [default: 5]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..))]
-    pub pitman_count: Option<u32>,
-    /// Keys of readings, or `all` [default: a few in tables and charts, all in json and csv]
-    #[arg(long, value_delimiter = ',', value_name = "KEY,…", value_parser = reading_or_all)]
-    pub readings: Vec<ReadingOrAll>,
-    /// Table or chart for people, svg for a document (one reading), json or csv for programs
-    #[arg(long, value_enum, default_value_t = SweepFormat::Table)]
-    pub format: SweepFormat,
-    #[command(flatten)]
-    pub units: UnitArguments,
-    #[command(flatten)]
-    pub toe: ToeArguments,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum SweepFormat {
-    Table,
-    Chart,
-    Svg,
-    Json,
-    Csv,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum Over {
-    Travel,
-    Steer,
-    Grid,
-}
-
-#[derive(Debug, Args)]
 pub(crate) struct SensitivityArguments {
     /// Car file
     pub car: PathBuf,
+    #[command(flatten)]
+    pub proposal: ProposalArguments,
     /// Key of the reading (`wheelpath schema` lists them)
     #[arg(long, value_name = "KEY", value_parser = known)]
     pub reading: &'static Reading,
@@ -369,6 +291,8 @@ pub(crate) enum MovedOn {
 pub(crate) struct ClearancesArguments {
     /// Car file
     pub car: PathBuf,
+    #[command(flatten)]
+    pub proposal: ProposalArguments,
     /// Which axle
     #[arg(long, value_parser = ends(), default_value = "both")]
     pub axle: Ends,
@@ -436,6 +360,8 @@ pub(crate) enum ImportFormat {
 pub(crate) struct PictureArguments {
     /// Car file
     pub car: PathBuf,
+    #[command(flatten)]
+    pub proposal: ProposalArguments,
     /// PNG file to write
     #[arg(short, long, value_name = "FILE")]
     pub output: PathBuf,

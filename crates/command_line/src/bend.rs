@@ -1,7 +1,9 @@
 //! The car in a steady bend: how its body leans, and what each tyre shows to the road.
 
 use crate::arguments::Format;
+use crate::before_after::BeforeAfter;
 use crate::bend_estimate::{estimate_in_words, estimate_record};
+use crate::beside_car::Proposed;
 use crate::car_at_hand::CarAtHand;
 use crate::data::{Record, csv, heading, json, length, length_key, quantity};
 use crate::failure::{Complaint, Failure};
@@ -15,7 +17,7 @@ use wheelpath_geometry::{
     Car, Cornering, End, Estimate, GRAVITY, Gradients, LengthUnit, MidCorner, NoEstimate, RoadSolver, Unit,
     WheelAt,
 };
-use wheelpath_report::{fixed, wrap};
+use wheelpath_report::{Table, fixed, wrap};
 
 /// A car in a bend, and the estimate of its lean where nobody said how it leans.
 struct Bend {
@@ -26,12 +28,47 @@ struct Bend {
     static_loads: Option<[f64; 4]>,
     /// What had to be assumed, in words.
     assumed: Vec<String>,
+    /// What is doubtful about it.
+    warnings: Vec<String>,
 }
 
 pub(crate) fn run(arguments: &BendArguments, io: &mut Io) -> Result<u8, Failure> {
-    let (car, solver) = CarAtHand::ready(&arguments.car, io)?;
-    let car = &car.loaded.car;
-    let road = RoadSolver::new(car, &solver);
+    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let cars = arguments.proposal.cars(&at_hand, solver, io)?;
+    let bends = cars.each(io, |one, io| bend(arguments, one, io))?;
+    let lengths = arguments.output.units.lengths();
+    let text = match arguments.output.format {
+        Format::Table => table(arguments, &cars, &bends, lengths),
+        Format::Json => {
+            let mut out = heading("bend");
+            cars.put_names(&mut out);
+            put(&mut out, "lateral_g", arguments.lateral_g);
+            put(&mut out, "longitudinal_g", arguments.longitudinal_g);
+            put(&mut out, "banking_deg", arguments.banking_deg);
+            let on_road = bends.before.car.at.on_road();
+            put(&mut out, "lateral_on_road_g", on_road.lateral / GRAVITY);
+            put(&mut out, "normal_on_road_g", on_road.normal / GRAVITY);
+            let both = cars.with(&bends);
+            both.map(|(one, bend)| record(&one.car, bend, lengths)).put(&mut out);
+            json(out)
+        }
+        Format::Csv => csv(&bends.map(|bend| rows(bend, lengths)).rows(&["place"], false)),
+    };
+    io.print(&text)?;
+    let lifts = bends.last().loads().is_some_and(|loads| loads.iter().any(|load| *load < 0.0));
+    if lifts {
+        io.complain("error: the estimate does not hold: it leaves a wheel without load\n")?;
+    }
+    Ok(u8::from(lifts))
+}
+
+/// A car in the bend that was asked for; what is doubtful about it is warned of.
+fn bend(
+    arguments: &BendArguments,
+    Proposed { car, solver, .. }: &Proposed,
+    io: &mut Io,
+) -> Result<Bend, Failure> {
+    let road = RoadSolver::new(car, solver);
     let steer = arguments.steer.input(car, End::Front)?;
     let at = Cornering {
         lateral: arguments.lateral_g * GRAVITY,
@@ -52,30 +89,18 @@ pub(crate) fn run(arguments: &BendArguments, io: &mut Io) -> Result<u8, Failure>
             (in_bend, Some(estimate))
         }
     };
+    let hanging = Hanging::of(&in_bend.standing);
     let static_loads = car.static_wheel_loads();
-    let bend =
-        Bend { hanging: Hanging::of(&in_bend.standing), car: in_bend, estimate, static_loads, assumed };
-    let mut warnings = beyond_stops(&solver, &bend.car.standing.solved, io)?;
-    let loads = bend.loads();
-    let lifts = loads.is_some_and(|loads| loads.iter().any(|load| *load < 0.0));
-    for (wheel, load) in WheelAt::ALL.into_iter().zip(loads.into_iter().flatten()) {
+    let mut bend = Bend { hanging, car: in_bend, estimate, static_loads, assumed, warnings: Vec::new() };
+    bend.warnings = beyond_stops(solver, &bend.car.standing.solved, io)?;
+    for (wheel, load) in WheelAt::ALL.into_iter().zip(bend.loads().into_iter().flatten()) {
         if load < 0.0 {
             let message = format!("the {wheel} wheel would lift: the estimate leaves no load on it");
             io.warn(&message, "beyond that the estimate does not hold; ask for less acceleration")?;
-            warnings.push(message);
+            bend.warnings.push(message);
         }
     }
-    let lengths = arguments.output.units.lengths();
-    let text = match arguments.output.format {
-        Format::Table => table(arguments, car, &bend, lengths),
-        Format::Json => json(record(arguments, car, &bend, &warnings, lengths)),
-        Format::Csv => csv(&rows(&bend, lengths)),
-    };
-    io.print(&text)?;
-    if lifts {
-        io.complain("error: the estimate does not hold: it leaves a wheel without load\n")?;
-    }
-    Ok(u8::from(lifts))
+    Ok(bend)
 }
 
 /// How the body leans, where the words say it.
@@ -130,28 +155,56 @@ impl Bend {
     }
 }
 
-fn table(arguments: &BendArguments, car: &Car, bend: &Bend, lengths: LengthUnit) -> String {
-    let standing = &bend.car.standing;
+fn table(
+    arguments: &BendArguments,
+    cars: &BeforeAfter<Proposed>,
+    bends: &BeforeAfter<Bend>,
+    lengths: LengthUnit,
+) -> String {
     let way = match arguments.lateral_g {
         g if g > 0.0 => "in a left bend: ",
         g if g < 0.0 => "in a right bend: ",
         _ => "",
     };
-    let steer = steer_in_words(car, End::Front, standing.solved.pose.steer, lengths);
+    let both = cars.with(bends);
+    let steer = both.map(|(one, bend)| {
+        steer_in_words(&one.car, End::Front, bend.car.standing.solved.pose.steer, lengths)
+    });
+    let body = bends.map(|bend| {
+        let standing = &bend.car.standing;
+        format!("Body: {}\n", body_in_words(&standing.body, standing.pitch, lengths))
+    });
     let mut text = format!(
-        "{} {way}{} g lateral, {} g longitudinal; {steer}\n{}Body: {}\n{BODY_SIGNS}\n",
-        car.name,
+        "{} {way}{} g lateral, {} g longitudinal; {}\n{}{}{BODY_SIGNS}\n",
+        cars.names(),
         fixed(arguments.lateral_g, 2),
         fixed(arguments.longitudinal_g, 2),
-        banked_in_words(&bend.car.at),
-        body_in_words(&standing.body, standing.pitch, lengths)
+        steer.words(["before: ", "; after: "]),
+        banked_in_words(&bends.before.car.at),
+        body.words(["before: ", "after: "])
     );
-    text += match bend.estimate {
+    text += match bends.before.estimate {
         Some(_) => {
             "The lean is an estimate from springs, bars, masses and roll centres, not a measurement.\n\n"
         }
         None => "The lean is by the gradients given; those left out count as none.\n\n",
     };
+    text += &bends.map(|bend| wheel_table(bend, lengths)).table(1).text();
+    let hanging = bends.map(|bend| bend.hanging.iter().map(|one| one.in_words(lengths)).collect::<String>());
+    text += &hanging.words(["before: ", "after: "]);
+    let braking = arguments.longitudinal_g < 0.0;
+    if let Some(before) = &bends.before.estimate {
+        let after = cars.after.as_ref().zip(bends.after.as_ref());
+        let after = after.and_then(|(one, bend)| Some((bend.estimate.as_ref()?, &one.car)));
+        let estimates = BeforeAfter { before: (before, &cars.before.car), after };
+        text += &format!("\n{}", estimate_in_words(&estimates, braking, lengths));
+    }
+    let assumed = bends.map(|bend| wrap(&format!("Assumed: {}.", bend.assumed.join("; ")), 96, "  ") + "\n");
+    text += &assumed.words(["before: ", "after: "]);
+    text
+}
+
+fn wheel_table(bend: &Bend, lengths: LengthUnit) -> Table {
     let mut table = WheelTable::new("");
     let wheels = &bend.car.wheels;
     table.heading("Each tyre to the road");
@@ -160,7 +213,7 @@ fn table(arguments: &BendArguments, car: &Car, bend: &Bend, lengths: LengthUnit)
     table.row("Steer, + to the left", wheels.map(|wheel| wheel.steer), Unit::Degree, lengths);
     table.row("Toe, + in", wheels.map(|wheel| wheel.toe), Unit::Degree, lengths);
     table.heading("To the body");
-    table.row("Wheel travel, + bump", standing.solved.pose.travel, Unit::Length, lengths);
+    table.row("Wheel travel, + bump", bend.car.standing.solved.pose.travel, Unit::Length, lengths);
     let newtons = |loads: [f64; 4]| loads.map(|load| fixed(load, 0));
     if let Some(loads) = bend.static_loads {
         table.heading("Load on each tyre");
@@ -169,16 +222,7 @@ fn table(arguments: &BendArguments, car: &Car, bend: &Bend, lengths: LengthUnit)
     if let Some(loads) = bend.loads() {
         table.written("In the bend, by the estimate", newtons(loads), "N");
     }
-    text += &table.text();
-    for hanging in &bend.hanging {
-        text += &hanging.in_words(lengths);
-    }
-    if let Some(estimate) = &bend.estimate {
-        text += &format!("\n{}", estimate_in_words(estimate, car, bend.car.at.longitudinal < 0.0, lengths));
-    }
-    text += &wrap(&format!("Assumed: {}.", bend.assumed.join("; ")), 96, "  ");
-    text.push('\n');
-    text
+    table.table()
 }
 
 /// What banking makes of the accelerations; nothing on a level road.
@@ -234,24 +278,11 @@ fn gradients_record(gradients: &Gradients, lengths: LengthUnit) -> Value {
     record.into()
 }
 
-fn record(
-    arguments: &BendArguments,
-    car: &Car,
-    bend: &Bend,
-    warnings: &[String],
-    lengths: LengthUnit,
-) -> Record {
+fn record(car: &Car, bend: &Bend, lengths: LengthUnit) -> Record {
     let standing = &bend.car.standing;
-    let mut record = heading("bend");
-    record.insert("car".into(), car.name.clone().into());
-    put(&mut record, "lateral_g", arguments.lateral_g);
-    put(&mut record, "longitudinal_g", arguments.longitudinal_g);
-    put(&mut record, "banking_deg", arguments.banking_deg);
-    let on_road = bend.car.at.on_road();
-    put(&mut record, "lateral_on_road_g", on_road.lateral / GRAVITY);
-    put(&mut record, "normal_on_road_g", on_road.normal / GRAVITY);
+    let mut record = Record::new();
     record.insert("pose".into(), pose_record(car, &standing.solved.pose, lengths).into());
-    record.insert("warnings".into(), warnings.into());
+    record.insert("warnings".into(), bend.warnings.clone().into());
     record.insert("lean".into(), if bend.estimate.is_some() { "estimate" } else { "given" }.into());
     record.insert("gradients".into(), gradients_record(&bend.car.gradients, lengths));
     record.insert("body".into(), body_record(&standing.body, standing.pitch, lengths));

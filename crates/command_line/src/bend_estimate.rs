@@ -1,5 +1,6 @@
 //! The estimate of a car's lean, with all that goes into it.
 
+use crate::before_after::BeforeAfter;
 use crate::data::{Record, length, length_key};
 use crate::on_road::put;
 use serde_json::Value;
@@ -86,14 +87,22 @@ const OF_AXLE: [OfAxle; 10] = [
     }),
 ];
 
-/// The estimate for people.
+/// The estimate for people, before and after proposals where there are any.
 pub(crate) fn estimate_in_words(
-    estimate: &Estimate,
-    car: &Car,
+    estimates: &BeforeAfter<(&Estimate, &Car)>,
     braking: bool,
     lengths: LengthUnit,
 ) -> String {
-    let length = |metres: f64| Unit::Length.write(metres, lengths);
+    let lead = ["before: ", "after: "];
+    let mut text = estimates.map(|(one, car)| masses_in_words(one, car, lengths)).words(lead);
+    text += &estimates.map(|(one, _)| axle_table(one, lengths)).table(1).text();
+    text += &estimates.map(|(one, _)| lean_in_words(one, braking, lengths)).words(lead);
+    text += &wrap(&format!("Left out: {}.", LEFT_OUT.join("; ")), 96, "  ");
+    text.push('\n');
+    text
+}
+
+fn axle_table(estimate: &Estimate, lengths: LengthUnit) -> Table {
     let from = &estimate.from;
     let mut table = Table::new(&[
         ("What the estimate stands on, and gives", Align::Left),
@@ -117,8 +126,12 @@ pub(crate) fn estimate_in_words(
         row.push(one.unit.to_owned());
         table.row(row);
     }
-    let gradients = &estimate.gradients;
-    let way = if braking { "braking" } else { "gaining speed" };
+    table
+}
+
+fn masses_in_words(estimate: &Estimate, car: &Car, lengths: LengthUnit) -> String {
+    let length = |metres: f64| Unit::Length.write(metres, lengths);
+    let from = &estimate.from;
     let mut text = format!(
         "Mass {} kg, {} % of it on the front wheels, centre of gravity {} over the road, wheelbase {}\n",
         fixed(from.mass, 0),
@@ -133,22 +146,23 @@ pub(crate) fn estimate_in_words(
             fixed(percent(cross), 1)
         );
     }
-    text += &table.text();
-    text += &format!(
-        "Roll axis {} over the road under the centre of gravity: lever {}; roll stiffness {} N·m/°\n",
+    text
+}
+
+fn lean_in_words(estimate: &Estimate, braking: bool, lengths: LengthUnit) -> String {
+    let length = |metres: f64| Unit::Length.write(metres, lengths);
+    let gradients = &estimate.gradients;
+    let way = if braking { "braking" } else { "gaining speed" };
+    format!(
+        "Roll axis {} over the road under the centre of gravity: lever {}; roll stiffness {} N·m/°\n\
+         Roll {}° per g lateral; ride height front {}, rear {} per g longitudinal,\n  {way}\n",
         length(estimate.roll_axis_height),
         length(estimate.roll_lever),
-        fixed(per_degree(estimate.roll_stiffness), 0)
-    );
-    text += &format!(
-        "Roll {}° per g lateral; ride height front {}, rear {} per g longitudinal,\n  {way}\n",
+        fixed(per_degree(estimate.roll_stiffness), 0),
         fixed(gradients.roll.to_degrees() * GRAVITY, 3),
         length(gradients.front * GRAVITY),
         length(gradients.rear * GRAVITY)
-    );
-    text += &wrap(&format!("Left out: {}.", LEFT_OUT.join("; ")), 96, "  ");
-    text.push('\n');
-    text
+    )
 }
 
 /// The estimate for programs.

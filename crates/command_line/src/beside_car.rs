@@ -177,6 +177,26 @@ pub(crate) struct Proposed {
     pub solver: CarSolver,
 }
 
+/// The car with all these proposals made, each on what the ones before it have made, under their names;
+/// `None` where there are none.
+pub(crate) fn combined(
+    at_hand: &CarAtHand,
+    words: &[PathBuf],
+    io: &mut Io,
+) -> Result<Option<Proposed>, Failure> {
+    let files = words.iter().map(|word| proposal(at_hand, word)).collect::<Result<Vec<_>, _>>()?;
+    let mut all: Option<Proposed> = None;
+    for file in &files {
+        let on = all.as_ref().map_or(&at_hand.loaded.car, |before| &before.car);
+        let mut next = made(on, &file.proposal, io)?;
+        if let Some(before) = all {
+            next.name = format!("{} + {}", before.name, next.name);
+        }
+        all = Some(next);
+    }
+    Ok(all)
+}
+
 /// The car with a proposal made; what is not as the proposal says it was is warned of.
 pub(crate) fn made(car: &Car, proposal: &Proposal, io: &mut Io) -> Result<Proposed, Failure> {
     let cannot = |message: String, hint: &str| Failure::Fault(vec![Complaint { message, hint: hint.into() }]);

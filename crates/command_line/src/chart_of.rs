@@ -1,11 +1,12 @@
 //! Curves of an axle as text charts.
 
+use crate::before_after::BeforeAfter;
 use crate::steer::unit_of;
 use wheelpath_geometry::{
     AxlePose, Car, CarSolver, End, Reading, Scope, Side, SteerInput, SweepPoint, Travelling, Unit,
     over_steer, over_travel, reading, spaced,
 };
-use wheelpath_report::{Axis, Chart, Series, Style};
+use wheelpath_report::{Axis, Chart, Series, Stroke, Style};
 
 const WIDTH: usize = 64;
 const HEIGHT: usize = 17;
@@ -18,32 +19,57 @@ const TRAVEL: f64 = 0.03;
 #[derive(Clone, Copy)]
 pub(crate) enum Across {
     Travel(Travelling),
+    /// Both wheels travel, each its own way: the left one's travel is counted.
+    Unlike,
     Steer(SteerInput),
+    /// The place of the pose in the list, from 1.
+    Place,
 }
 
 impl Across {
+    /// What a list of poses is best counted by: the one thing that changes along it, or the place.
+    pub fn of(poses: &[AxlePose], input: SteerInput) -> Self {
+        let changes = |of: &dyn Fn(&AxlePose) -> f64| {
+            poses.windows(2).any(|pair| of(&pair[0]).to_bits() != of(&pair[1]).to_bits())
+        };
+        let [left, right] = [changes(&|pose| pose.travel[0]), changes(&|pose| pose.travel[1])];
+        let alike = poses.iter().all(|pose| pose.travel[0].to_bits() == pose.travel[1].to_bits());
+        match (changes(&|pose| pose.steer), left, right) {
+            (true, false, false) => Across::Steer(input),
+            (false, true, true) if alike => Across::Travel(Travelling::Both),
+            (false, true, true) => Across::Unlike,
+            (false, true, false) => Across::Travel(Travelling::One(Side::Left)),
+            (false, false, true) => Across::Travel(Travelling::One(Side::Right)),
+            _ => Across::Place,
+        }
+    }
+
     fn name(self) -> &'static str {
         match self {
             Across::Travel(Travelling::Both) => "travel of both wheels",
             Across::Travel(Travelling::One(Side::Left)) => "travel of the left wheel",
             Across::Travel(Travelling::One(Side::Right)) => "travel of the right wheel",
             Across::Travel(Travelling::Opposite) => "travel of the left wheel, the right one opposite",
+            Across::Unlike => "travel of the left wheel, the right one its own way",
+            Across::Place => "place in the list of poses",
             Across::Steer(SteerInput::RackTravel) => "rack travel",
             Across::Steer(SteerInput::PitmanAngle) => "turn of the pitman arm",
         }
     }
 
-    fn of(self, pose: &AxlePose) -> f64 {
+    fn at(self, place: usize, pose: &AxlePose) -> f64 {
         match self {
             Across::Travel(Travelling::One(Side::Right)) => pose.travel[1],
-            Across::Travel(_) => pose.travel[0],
+            Across::Travel(_) | Across::Unlike => pose.travel[0],
             Across::Steer(_) => pose.steer,
+            Across::Place => f64::from(u32::try_from(place + 1).unwrap_or(u32::MAX)),
         }
     }
 
     fn unit(self) -> Unit {
         match self {
-            Across::Travel(_) => Unit::Length,
+            Across::Travel(_) | Across::Unlike => Unit::Length,
+            Across::Place => Unit::Ratio,
             Across::Steer(input) => unit_of(input),
         }
     }
@@ -57,31 +83,66 @@ fn value_axis(reading: &Reading, style: &Style) -> Axis {
     Axis { name: style.name(reading), unit: style.unit(reading).to_owned() }
 }
 
-/// One reading along a sweep: of the left and right wheel, or of the axle.
+/// A value of a pose.
+type Value<'a> = &'a dyn Fn(&SweepPoint) -> Option<f64>;
+
+/// One reading along a sweep: of the left and right wheel, or of the axle; before and after proposals where
+/// there are any.
 pub(crate) fn along(
-    sweep: &[SweepPoint],
+    sweeps: &BeforeAfter<&[SweepPoint]>,
     end: End,
     across: Across,
     reading: &Reading,
     style: &Style,
 ) -> Chart {
     let factor = across.unit().factor(style.lengths);
-    let series = |glyph, name: &str, value: &dyn Fn(&SweepPoint) -> Option<f64>| Series {
-        glyph,
-        name: name.to_owned(),
-        points: sweep
-            .iter()
-            .map(|p| Some((across.of(&p.pose) * factor, style.value(reading, value(p)?))))
-            .collect(),
+    let points = |sweep: &[SweepPoint], value: Value<'_>| {
+        let point = |(place, p): (usize, &SweepPoint)| {
+            Some((across.at(place, &p.pose) * factor, style.value(reading, value(p)?)))
+        };
+        sweep.iter().enumerate().map(point).collect()
     };
     let values = |p: &SweepPoint| p.result.as_ref().ok().copied();
-    let series = match reading.scope {
-        Scope::Wheel => vec![
-            series('L', "left", &|p| values(p)?.wheels[0].get(reading)),
-            series('R', "right", &|p| values(p)?.wheels[1].get(reading)),
-        ],
-        Scope::Axle => vec![series('o', "axle", &|p| values(p)?.axle.get(reading))],
+    let of_wheel = |place: usize| move |p: &SweepPoint| values(p)?.wheels.get(place)?.get(reading);
+    let [left, right] = [of_wheel(0), of_wheel(1)];
+    let of_axle = |p: &SweepPoint| values(p)?.axle.get(reading);
+    let near = |a: Option<f64>, b: Option<f64>| match (a, b) {
+        (Some(a), Some(b)) => (a - b).abs() <= 1e-9,
+        (a, b) => a.is_none() && b.is_none(),
     };
+    let alike = sweeps.iter().all(|sweep| sweep.iter().all(|p| near(left(p), right(p))));
+    // What each curve is drawn with as it is, and before a change.
+    let curves: Vec<(char, char, &str, Value<'_>)> = match reading.scope {
+        // Curves that lie on one another would hide which of them is before and which after.
+        Scope::Wheel if sweeps.after.is_some() && alike => vec![('o', '.', "both wheels", &left)],
+        Scope::Wheel => vec![('L', 'l', "left", &left), ('R', 'r', "right", &right)],
+        Scope::Axle => vec![('o', '.', "axle", &of_axle)],
+    };
+    let mut series = Vec::new();
+    for (heavy, (glyph, was, name, value)) in [true, false].into_iter().zip(curves) {
+        match &sweeps.after {
+            None => series.push(Series {
+                glyph,
+                name: name.to_owned(),
+                points: points(sweeps.before, value),
+                stroke: Stroke::InTurn,
+            }),
+            Some(after) => series.extend([
+                Series {
+                    glyph: was,
+                    name: format!("{name} before"),
+                    points: points(sweeps.before, value),
+                    stroke: Stroke::Dashed { heavy },
+                },
+                Series {
+                    glyph,
+                    name: format!("{name} after"),
+                    points: points(after, value),
+                    stroke: Stroke::Solid { heavy },
+                },
+            ]),
+        }
+    }
     Chart {
         title: format!("{}, {end} axle, over {}", style.name(reading), across.name()),
         x: across.axis(style),
@@ -97,7 +158,14 @@ pub(crate) fn bump_steer(solver: &CarSolver, end: End, style: &Style) -> String 
     let poses = over_travel(Travelling::Both, &spaced(-TRAVEL, TRAVEL, POSES), 0.0);
     let sweep = solver.axle(end).sweep(&poses);
     reading("toe").map_or_else(String::new, |toe| {
-        along(&sweep, end, Across::Travel(Travelling::Both), toe, style).text()
+        along(
+            &BeforeAfter { before: sweep.as_slice(), after: None },
+            end,
+            Across::Travel(Travelling::Both),
+            toe,
+            style,
+        )
+        .text()
     })
 }
 
@@ -129,6 +197,7 @@ pub(crate) fn ackermann(car: &Car, solver: &CarSolver, style: &Style) -> Vec<Str
                 Some((style.value(inner, axle.get(inner)?), style.value(of, axle.get(of)?)))
             })
             .collect(),
+        stroke: Stroke::InTurn,
     };
     let chart = |title: &str, y: &Reading, series| Chart {
         title: title.to_owned(),

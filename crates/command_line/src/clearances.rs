@@ -1,6 +1,7 @@
 //! Will it fit: distances of parts, angles of joints, what is left to stops and dead points.
 
 use crate::arguments::{ClearancesArguments, Format};
+use crate::beside_car::Proposed;
 use crate::car_at_hand::CarAtHand;
 use crate::check::counted;
 use crate::clearances_in_words::in_words;
@@ -31,33 +32,45 @@ pub(crate) fn run(arguments: &ClearancesArguments, io: &mut Io) -> Result<u8, Fa
             "ask for fewer with --count and --steer-count",
         ));
     }
-    let (car, solver) = CarAtHand::ready(&arguments.car, io)?;
-    let car = &car.loaded.car;
+    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let counts = [count, steers].map(|count| usize::try_from(count).unwrap_or(usize::MAX));
-    let of = |end: End| {
+    let of = |one: &Proposed, end: End| {
         let travel = [metres(arguments.from_mm), metres(arguments.to_mm)];
-        let range = Range::of(car.axle(end), travel, counts[0], counts[1]);
-        (clearances(car, &solver, end, &range, THREADS), range)
+        let range = Range::of(one.car.axle(end), travel, counts[0], counts[1]);
+        (clearances(&one.car, &one.solver, end, &range, THREADS), range)
     };
-    let found: Vec<(Clearances, Range)> = arguments.axle.ends().iter().map(|&end| of(end)).collect();
+    let ends = arguments.axle.ends();
+    let found = cars.map(|one| ends.iter().map(|&end| of(one, end)).collect::<Vec<_>>());
+    let both = cars.with(&found);
     let lengths = arguments.output.units.lengths();
     match arguments.output.format {
-        Format::Table => io.print(&in_words(car, &found, arguments.all, lengths))?,
+        Format::Table => io.print(&in_words(&cars, &found, arguments.all, lengths))?,
         Format::Json => {
-            let mut record = heading("clearances");
-            record.insert("car".into(), car.name.clone().into());
-            let axles: Vec<Value> =
-                found.iter().map(|(one, _)| Value::Object(axle_record(car, one, lengths))).collect();
-            record.insert("axles".into(), axles.into());
-            io.print(&json(record))?;
+            let mut out = heading("clearances");
+            cars.put_names(&mut out);
+            let record = |(one, found): &(&Proposed, &Vec<(Clearances, Range)>)| -> Record {
+                let axles = found.iter().map(|(axle, _)| Value::Object(axle_record(&one.car, axle, lengths)));
+                std::iter::once(("axles".to_owned(), axles.collect::<Vec<_>>().into())).collect()
+            };
+            both.map(record).put(&mut out);
+            io.print(&json(out))?;
         }
         Format::Csv => {
-            let rows: Vec<Record> = found.iter().flat_map(|(one, _)| rows(car, one, lengths)).collect();
-            io.print(&csv(&rows))?;
+            let rows = both.map(|(one, found)| {
+                found.iter().flat_map(|(axle, _)| rows(&one.car, axle, lengths)).collect::<Vec<Record>>()
+            });
+            io.print(&csv(&rows.rows(&NAMES, false)))?;
         }
     }
-    found.iter().try_for_each(|(one, _)| doubts(one, lengths, io))?;
-    let code = unreachable(&found, io)?;
+    let mut code = 0;
+    for (one, name) in found.iter().zip([None, cars.after.as_ref().map(|after| after.name.as_str())]) {
+        io.speak_of(name);
+        one.iter().try_for_each(|(one, _)| doubts(one, lengths, io))?;
+        code = code.max(unreachable(one, io)?);
+    }
+    // What does not fit in the car itself is not the proposals' doing.
+    let found = found.last();
     let overlaps = found.iter().flat_map(|(one, _)| &one.pairs).filter(|one| one.distance < 0.0).count();
     let joints = found.iter().flat_map(|(one, _)| &one.joints);
     let beyond = joints.filter(|one| one.reserve().is_some_and(|reserve| reserve < 0.0)).count();
@@ -71,9 +84,13 @@ pub(crate) fn run(arguments: &ClearancesArguments, io: &mut Io) -> Result<u8, Fa
     if beyond > 0 {
         said.push(format!("{} beyond what the joint allows", counted(beyond, "joint angle")));
     }
-    io.complain(&format!("error: it does not fit: {}\n", said.join("; ")))?;
+    io.error(&format!("it does not fit: {}", said.join("; ")))?;
     Ok(1)
 }
+
+/// The keys that say what a row is about.
+const NAMES: [&str; 9] =
+    ["axle", "kind", "first_place", "first_part", "second_place", "second_part", "wheel", "joint", "stop_of"];
 
 /// Says what overlaps, what goes too far, and which poses were left out.
 fn doubts(found: &Clearances, lengths: LengthUnit, io: &mut Io) -> Result<(), Failure> {
@@ -130,7 +147,7 @@ fn unreachable(found: &[(Clearances, Range)], io: &mut Io) -> Result<u8, Failure
         return Ok(0);
     }
     let poses: usize = found.iter().map(|(one, _)| one.poses).sum();
-    io.complain(&format!("error: {missed} of {poses} poses cannot be reached\n"))?;
+    io.error(&format!("{missed} of {poses} poses cannot be reached"))?;
     Ok(1)
 }
 

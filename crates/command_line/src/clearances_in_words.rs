@@ -1,5 +1,7 @@
 //! What `clearances` says to people.
 
+use crate::before_after::BeforeAfter;
+use crate::beside_car::Proposed;
 use crate::steer::{name_of, unit_of};
 use std::collections::BTreeMap;
 use wheelpath_geometry::{AxlePose, Car, LengthUnit, Part, Side, SteerInput, Unit};
@@ -10,10 +12,21 @@ use wheelpath_studies::clearance::{Clearances, JointAngle, Range, StopOf};
 const FEW: usize = 10;
 
 /// What was found, axle by axle, and how it was counted.
-pub(crate) fn in_words(car: &Car, found: &[(Clearances, Range)], all: bool, lengths: LengthUnit) -> String {
-    let mut text = format!("{}: will it fit\n", car.name);
-    for (one, range) in found {
-        let words = Words { car, found: one, range, all, lengths };
+pub(crate) fn in_words(
+    cars: &BeforeAfter<Proposed>,
+    found: &BeforeAfter<Vec<(Clearances, Range)>>,
+    all: bool,
+    lengths: LengthUnit,
+) -> String {
+    let mut text = format!("{}: will it fit\n", cars.names());
+    let axles = found.map(|axles| axles.iter().map(|(one, _)| one).collect::<Vec<_>>());
+    for (place, (one, range)) in found.before.iter().enumerate() {
+        let after = axles.after.as_ref().and_then(|axles| axles.get(place).copied());
+        let (car, was) = match (&cars.after, after) {
+            (Some(changed), Some(_)) => (&changed.car, Some(one)),
+            _ => (&cars.before.car, None),
+        };
+        let words = Words { car, found: after.unwrap_or(one), was, range, all, lengths };
         text += &words.text();
     }
     text
@@ -22,6 +35,8 @@ pub(crate) fn in_words(car: &Car, found: &[(Clearances, Range)], all: bool, leng
 struct Words<'a> {
     car: &'a Car,
     found: &'a Clearances,
+    /// What was found before proposals were made; then the poses shown are those after.
+    was: Option<&'a Clearances>,
     range: &'a Range,
     all: bool,
     lengths: LengthUnit,
@@ -69,7 +84,9 @@ impl Words<'_> {
     /// Columns after the first ones: the pose.
     fn with_pose(&self, mut columns: Vec<(String, Align)>) -> Table {
         let unit = Unit::Length.symbol(self.lengths);
-        columns.extend(Side::BOTH.map(|side| (format!("at travel\n{side}\n{unit}"), Align::Right)));
+        // Two columns more, before and after, leave less room.
+        let at = if self.was.is_some() { "at\ntravel" } else { "at travel" };
+        columns.extend(Side::BOTH.map(|side| (format!("{at}\n{side}\n{unit}"), Align::Right)));
         if self.steered() {
             let input = self.input();
             let name = name_of(input).replace(' ', "\n");
@@ -89,20 +106,31 @@ impl Words<'_> {
 
     fn distances(&self) -> String {
         let unit = Unit::Length.symbol(self.lengths);
-        let mut columns = vec![
-            ("Smallest distances".to_owned(), Align::Left),
-            (String::new(), Align::Left),
-            (format!("apart\n{unit}"), Align::Right),
-        ];
-        columns.extend(["x", "y", "z"].map(|axis| (format!("there\n{axis} {unit}"), Align::Right)));
+        let mut columns = vec![("Smallest distances".to_owned(), Align::Left), (String::new(), Align::Left)];
+        if self.was.is_some() {
+            columns.extend(["before", "after"].map(|when| (format!("apart\n{when}\n{unit}"), Align::Right)));
+        } else {
+            columns.push((format!("apart\n{unit}"), Align::Right));
+            columns.extend(["x", "y", "z"].map(|axis| (format!("there\n{axis} {unit}"), Align::Right)));
+        }
         let mut table = self.with_pose(columns);
         let shown = if self.all { usize::MAX } else { FEW };
         for one in self.found.pairs.iter().take(shown) {
             let [a, b] = one.of;
             let write = |length: f64| Unit::Length.write_number(length, self.lengths);
             let second = if (a.end, a.side) == (b.end, b.side) { b.what.to_string() } else { b.to_string() };
-            let mut row = vec![a.to_string(), second, write(one.distance)];
-            row.extend(one.at[0].iter().map(|&x| write(x)));
+            let mut row = vec![a.to_string(), second];
+            match self.was {
+                Some(was) => {
+                    let pair = was.pairs.iter().find(|pair| pair.of == one.of);
+                    row.push(pair.map_or_else(|| "—".to_owned(), |pair| write(pair.distance)));
+                    row.push(write(one.distance));
+                }
+                None => {
+                    row.push(write(one.distance));
+                    row.extend(one.at[0].iter().map(|&x| write(x)));
+                }
+            }
             row.extend(self.pose(&one.pose));
             table.row(row);
         }
@@ -110,13 +138,12 @@ impl Words<'_> {
     }
 
     fn joints(&self) -> String {
-        let mut table = self.with_pose(vec![
-            ("Joints".to_owned(), Align::Left),
-            (String::new(), Align::Left),
-            ("turns\n°".to_owned(), Align::Right),
-            ("may\n°".to_owned(), Align::Right),
-            ("left\n°".to_owned(), Align::Right),
-        ]);
+        let mut columns = vec![("Joints".to_owned(), Align::Left), (String::new(), Align::Left)];
+        if self.was.is_some() {
+            columns.push(("turned\nbefore\n°".to_owned(), Align::Right));
+        }
+        columns.extend(["turns\n°", "may\n°", "left\n°"].map(|name| (name.to_owned(), Align::Right)));
+        let mut table = self.with_pose(columns);
         let limited = self.found.joints.iter().filter(|one| one.limit.is_some()).count();
         let shown = if self.all { usize::MAX } else { limited.max(FEW) };
         for one in self.found.joints.iter().take(shown) {
@@ -124,13 +151,12 @@ impl Words<'_> {
                 angle.map_or_else(|| "—".to_owned(), |a| Unit::Degree.write_number(a, self.lengths))
             };
             let bolt = if one.on_bolt { " (on its bolt)" } else { "" };
-            let mut row = vec![
-                one.wheel.to_string(),
-                format!("{}{bolt}", one.joint),
-                degrees(Some(one.angle)),
-                degrees(one.limit),
-                degrees(one.reserve()),
-            ];
+            let mut row = vec![one.wheel.to_string(), format!("{}{bolt}", one.joint)];
+            if let Some(was) = self.was {
+                let joint = was.joints.iter().find(|was| (was.wheel, was.joint) == (one.wheel, one.joint));
+                row.push(degrees(joint.map(|was| was.angle)));
+            }
+            row.extend([degrees(Some(one.angle)), degrees(one.limit), degrees(one.reserve())]);
             row.extend(self.pose(&one.pose));
             table.row(row);
         }
@@ -138,14 +164,23 @@ impl Words<'_> {
     }
 
     fn stops(&self) -> String {
-        let mut table =
-            self.with_pose(vec![("Stops".to_owned(), Align::Left), ("left".to_owned(), Align::Right)]);
+        let mut columns = vec![("Stops".to_owned(), Align::Left)];
+        if self.was.is_some() {
+            columns.push(("left before".to_owned(), Align::Right));
+        }
+        columns.push(("left".to_owned(), Align::Right));
+        let mut table = self.with_pose(columns);
         for one in &self.found.stops {
             let unit = match one.stop {
                 StopOf::Steering { .. } => unit_of(self.input()),
                 StopOf::DamperShort(_) | StopOf::DamperLong(_) => Unit::Length,
             };
-            let mut row = vec![one.stop.to_string(), unit.write(one.reserve, self.lengths)];
+            let mut row = vec![one.stop.to_string()];
+            if let Some(was) = self.was {
+                let stop = was.stops.iter().find(|was| was.stop == one.stop);
+                row.push(stop.map_or_else(|| "—".to_owned(), |was| unit.write(was.reserve, self.lengths)));
+            }
+            row.push(unit.write(one.reserve, self.lengths));
             row.extend(self.pose(&one.pose));
             table.row(row);
         }
@@ -176,6 +211,9 @@ impl Words<'_> {
                  the tyre, stands for the rim: {}.",
                 wheels.join(", ")
             ));
+        }
+        if self.was.is_some() {
+            note("The poses are those after the proposals; in rows of joints and stops too.");
         }
         note(LEFT_OUT);
         if self.all {

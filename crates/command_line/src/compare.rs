@@ -1,7 +1,7 @@
 //! A car beside what proposals make of it, or beside another car: readings and limits before and after.
 
 use crate::arguments::{CompareArguments, Format};
-use crate::beside_car::{Proposed, limits as limits_of, made, proposal};
+use crate::beside_car::{Proposed, combined, limits as limits_of, made, proposal};
 use crate::car_at_hand::CarAtHand;
 use crate::data::{Record, csv, heading, json, number, quantity};
 use crate::failure::Failure;
@@ -34,17 +34,11 @@ pub(crate) fn run(arguments: &CompareArguments, io: &mut Io) -> Result<u8, Failu
         ));
     }
     let mut others: Vec<Proposed> = Vec::new();
-    for word in &arguments.proposals {
-        let file = proposal(&at_hand, word)?;
-        // Combined, each is made on what the ones before it have made.
-        let on = others.last().filter(|_| arguments.combined).map_or(base, |before| &before.car);
-        others.push(made(&on.clone(), &file.proposal, io)?);
-    }
-    if arguments.combined && others.len() > 1 {
-        let name = others.iter().map(|one| one.name.as_str()).collect::<Vec<_>>().join(" + ");
-        others.drain(..others.len() - 1);
-        if let Some(last) = others.last_mut() {
-            last.name = name;
+    if arguments.combined {
+        others.extend(combined(&at_hand, &arguments.proposals, io)?);
+    } else {
+        for word in &arguments.proposals {
+            others.push(made(base, &proposal(&at_hand, word)?.proposal, io)?);
         }
     }
     if let Some(path) = &arguments.with {

@@ -1,7 +1,5 @@
 //! Records for programs: one order of keys, units in the keys, full precision, null for none.
 
-use crate::failure::Failure;
-use crate::io::Io;
 use serde_json::{Map, Number, Value};
 use wheelpath_geometry::{LengthUnit, Reading, Unit};
 
@@ -70,33 +68,8 @@ pub(crate) fn csv(records: &[Record]) -> String {
     text
 }
 
-/// Writes many records with the same keys as CSV, one at a time.
-pub(crate) fn print_csv_rows(rows: impl Iterator<Item = Record>, io: &mut Io) -> Result<(), Failure> {
-    for (index, record) in rows.enumerate() {
-        let text = csv(std::slice::from_ref(&record));
-        let rest = text.split_once('\n').map_or("", |(_, rest)| rest);
-        io.print(if index == 0 { &text } else { rest })?;
-    }
-    Ok(())
-}
-
-/// Writes a record as JSON with `rows` at its end, one row a line, one at a time.
-pub(crate) fn print_json_rows(
-    record: Record,
-    rows: impl Iterator<Item = Record>,
-    io: &mut Io,
-) -> Result<(), Failure> {
-    let start = json(record);
-    io.print(start.trim_end().trim_end_matches('}').trim_end())?;
-    io.print(",\n  \"rows\": [")?;
-    for (index, row) in rows.enumerate() {
-        io.print(if index == 0 { "\n    " } else { ",\n    " })?;
-        io.print(&Value::Object(row).to_string())?;
-    }
-    io.print("\n  ]\n}\n")
-}
-
-fn cell(value: Option<&Value>) -> String {
+/// A cell of CSV.
+pub(crate) fn cell(value: Option<&Value>) -> String {
     match value {
         None | Some(Value::Null) => String::new(),
         Some(Value::String(text)) => quoted(text),
@@ -109,7 +82,8 @@ fn cell(value: Option<&Value>) -> String {
     }
 }
 
-fn quoted(text: &str) -> String {
+/// A cell of CSV, between quotation marks where it must be.
+pub(crate) fn quoted(text: &str) -> String {
     if text.contains([',', '"', '\n', '\r']) {
         format!("\"{}\"", text.replace('"', "\"\""))
     } else {

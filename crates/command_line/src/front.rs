@@ -3,7 +3,7 @@
 use crate::car_at_hand::CarAtHand;
 use std::fmt;
 use std::path::PathBuf;
-use wheelpath_geometry::{CarPose, Reading, WheelAt};
+use wheelpath_geometry::{Car, CarPose, Reading, WheelAt};
 
 /// Opens windows and draws pictures.
 pub trait Front {
@@ -76,6 +76,8 @@ pub struct PictureRequest {
     pub car: CarAtHand,
     /// Its pose.
     pub pose: CarPose,
+    /// The car before proposals were made on it, and its pose; drawn behind the car, as what it was.
+    pub before: Option<(Car, CarPose)>,
     /// The PNG file to write.
     pub file: PathBuf,
     /// From where.

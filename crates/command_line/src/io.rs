@@ -1,17 +1,28 @@
 //! Where words go: results to one writer, errors and warnings to another.
 
 use crate::failure::Failure;
+use std::collections::HashSet;
 use std::io::Write;
 
 /// The two writers of a run.
 pub(crate) struct Io<'a> {
     out: &'a mut dyn Write,
     err: &'a mut dyn Write,
+    /// Whose the warnings are, where not the car's as it is.
+    of: Option<String>,
+    /// Warnings about the car as it is.
+    said: HashSet<String>,
 }
 
 impl<'a> Io<'a> {
     pub fn new(out: &'a mut dyn Write, err: &'a mut dyn Write) -> Self {
-        Io { out, err }
+        Io { out, err, of: None, said: HashSet::new() }
+    }
+
+    /// From here on warnings are about a car with proposals made, and begin with its name; what was said
+    /// of the car as it is is not said again. `None` is the car as it is.
+    pub fn speak_of(&mut self, name: Option<&str>) {
+        self.of = name.map(str::to_owned);
     }
 
     /// Results.
@@ -26,8 +37,22 @@ impl<'a> Io<'a> {
 
     /// A warning: the result stands, but look again.
     pub fn warn(&mut self, message: &str, hint: &str) -> Result<(), Failure> {
+        let message = match &self.of {
+            Some(_) if self.said.contains(message) => return Ok(()),
+            Some(name) => format!("with {name}: {message}"),
+            None => {
+                self.said.insert(message.to_owned());
+                message.to_owned()
+            }
+        };
         let hint = if hint.is_empty() { String::new() } else { format!("hint: {hint}\n") };
         self.complain(&format!("warning: {message}\n{hint}"))
+    }
+
+    /// An error beside results that stand.
+    pub fn error(&mut self, message: &str) -> Result<(), Failure> {
+        let whose = self.of.as_ref().map_or_else(String::new, |name| format!("with {name}: "));
+        self.complain(&format!("error: {whose}{message}\n"))
     }
 
     pub fn flush(&mut self) -> Result<(), Failure> {

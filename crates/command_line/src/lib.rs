@@ -7,6 +7,7 @@
 //! that this machine or this build cannot do.
 
 mod arguments;
+mod before_after;
 mod bend;
 mod bend_estimate;
 mod beside_car;
@@ -24,6 +25,7 @@ mod failure;
 mod front;
 mod import;
 mod import_proposal;
+mod in_parts;
 mod io;
 mod limits;
 mod new;
@@ -33,18 +35,30 @@ mod on_road_arguments;
 mod open;
 mod picture;
 mod points;
+mod points_arguments;
+mod points_rows;
 mod pose;
+mod poses_file;
+mod proposal_arguments;
 mod reach;
 mod readings;
+mod rows_out;
 mod schema;
+mod schema_before_after;
 mod schema_clearances;
 mod schema_on_changes;
 mod schema_on_road;
 mod sensitivity;
+mod span;
 mod stand;
 mod steer;
+mod stop_values;
 mod sweep;
-mod sweep_steers;
+mod sweep_arguments;
+mod sweep_poses;
+mod sweep_rows;
+mod sweep_table;
+mod sweep_tally;
 mod turn;
 mod vocabulary;
 

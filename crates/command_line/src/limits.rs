@@ -1,7 +1,7 @@
 //! Whether a car, or a car with proposals made, keeps its limits.
 
 use crate::arguments::{Format, LimitsArguments};
-use crate::beside_car::{Proposed, limits as limits_of, made, proposal};
+use crate::beside_car::{combined, limits as limits_of};
 use crate::car_at_hand::CarAtHand;
 use crate::clearances::put_part;
 use crate::data::{Record, csv, heading, json, quantity};
@@ -10,7 +10,7 @@ use crate::io::Io;
 use crate::pose::pose_record;
 use crate::steer::steer_in_words;
 use serde_json::Value;
-use wheelpath_geometry::{BarKind, Car, CarPose, End, LengthUnit, Limit, Proposal, Side, Unit, WheelAt};
+use wheelpath_geometry::{BarKind, Car, CarPose, End, LengthUnit, Limit, Side, Unit, WheelAt};
 use wheelpath_report::{Align, Table, wrap};
 use wheelpath_studies::{Outcome, Place, Verdict, verdicts};
 
@@ -23,19 +23,11 @@ pub(crate) fn run(arguments: &LimitsArguments, io: &mut Io) -> Result<u8, Failur
             "write them into limits.ron in a folder beside the car that has its name, as demo-cars/alder/limits.ron shows, or name a file with --limits",
         ));
     }
-    let mut car = at_hand.loaded.car.clone();
-    let mut name = car.name.clone();
-    let mut solver = solver;
-    if !arguments.proposal.is_empty() {
-        let files = arguments.proposal.iter().map(|word| proposal(&at_hand, word));
-        let files = files.collect::<Result<Vec<_>, _>>()?;
-        let all: Vec<&Proposal> = files.iter().map(|file| &file.proposal).collect();
-        for one in all {
-            let Proposed { name: said, car: after, solver: ready } = made(&car, one, io)?;
-            name = format!("{name} + {said}");
-            (car, solver) = (after, ready);
-        }
-    }
+    let as_it_is = &at_hand.loaded.car;
+    let (name, car, solver) = match combined(&at_hand, &arguments.proposal.words(), io)? {
+        Some(one) => (format!("{} + {}", as_it_is.name, one.name), one.car, one.solver),
+        None => (as_it_is.name.clone(), as_it_is.clone(), solver),
+    };
     let found = verdicts(&car, &solver, &limits);
     let lengths = arguments.output.units.lengths();
     let broken = found.iter().filter(|verdict| verdict.outcome == Outcome::Broken).count();

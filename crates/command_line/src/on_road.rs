@@ -101,8 +101,9 @@ impl WheelTable {
         self.0.row(row);
     }
 
-    pub fn text(&self) -> String {
-        self.0.text()
+    /// The table itself; its rows are named by their first cell.
+    pub fn table(self) -> Table {
+        self.0
     }
 }
 

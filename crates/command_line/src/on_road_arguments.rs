@@ -2,6 +2,7 @@
 
 use crate::arguments::Output;
 use crate::pose::{finite, travels};
+use crate::proposal_arguments::ProposalArguments;
 use crate::steer::SteerArguments;
 use clap::Args;
 use std::path::PathBuf;
@@ -10,6 +11,8 @@ use std::path::PathBuf;
 pub(crate) struct StandArguments {
     /// Car file
     pub car: PathBuf,
+    #[command(flatten)]
+    pub proposal: ProposalArguments,
     /// Ride-height change at the front axle, + body higher [default: 0]
     #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite, conflicts_with_all = ["rise_mm", "pitch_deg", "travel_mm"])]
     pub front_mm: Option<f64>,
@@ -50,6 +53,8 @@ fn banking(word: &str) -> Result<f64, String> {
 pub(crate) struct BendArguments {
     /// Car file
     pub car: PathBuf,
+    #[command(flatten)]
+    pub proposal: ProposalArguments,
     /// Lateral acceleration in g, + in a left turn: horizontal, speed squared over radius
     #[arg(long, value_name = "G", allow_negative_numbers = true, value_parser = finite)]
     pub lateral_g: f64,
@@ -82,6 +87,8 @@ pub(crate) struct BendArguments {
 pub(crate) struct TurnArguments {
     /// Car file
     pub car: PathBuf,
+    #[command(flatten)]
+    pub proposal: ProposalArguments,
     // Without a word on steering: both full locks.
     #[command(flatten)]
     pub steer: SteerArguments,

@@ -7,11 +7,19 @@ use crate::front::{Front, PictureRequest};
 use crate::io::Io;
 
 pub(crate) fn run(arguments: &PictureArguments, io: &mut Io, front: &dyn Front) -> Result<u8, Failure> {
-    let (car, solver) = CarAtHand::ready(&arguments.car, io)?;
-    let solved = arguments.pose.solve(&car.loaded.car, &solver, io)?;
+    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let cars = arguments.proposal.cars(&at_hand, solver, io)?;
+    let solved = cars.each(io, |one, io| arguments.pose.solve(&one.car, &one.solver, io))?;
+    let shown = solved.last();
+    let mut car = at_hand.clone();
+    let before = cars.after.map(|changed| {
+        car.loaded.car = changed.car;
+        (at_hand.loaded.car, solved.before.car.pose)
+    });
     let request = PictureRequest {
         car,
-        pose: solved.car.pose,
+        pose: shown.car.pose,
+        before,
         file: arguments.output.clone(),
         view: arguments.view,
         sheet: arguments.sheet,

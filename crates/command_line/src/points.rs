@@ -1,43 +1,57 @@
 //! Where every point of the car stands at a pose.
 
-use crate::arguments::{Format, PointsArguments};
+use crate::arguments::Format;
+use crate::beside_car::Proposed;
 use crate::car_at_hand::CarAtHand;
 use crate::data::{Record, csv, heading, json, length, length_key};
 use crate::failure::Failure;
 use crate::io::Io;
-use crate::pose::{pose_in_words, pose_record};
+use crate::points_arguments::PointsArguments;
+use crate::points_rows::PointsRows;
+use crate::pose::{Solved, pose_in_words, pose_record, solve_at};
 use serde_json::Value;
 use wheelpath_geometry::{CarSolver, End, LengthUnit, SolvedCar, Unit, WheelAt};
 use wheelpath_report::{Align, Table};
 
 pub(crate) fn run(arguments: &PointsArguments, io: &mut Io) -> Result<u8, Failure> {
-    let (car, solver) = CarAtHand::ready(&arguments.car, io)?;
-    let car = &car.loaded.car;
-    let solved = arguments.pose.solve(car, &solver, io)?;
+    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let lengths = arguments.output.units.lengths();
-    let all = places(&solver, &solved.car);
+    let asked = arguments.poses()?;
+    let poses = cars.each(io, |one, _| asked.of(&one.car))?;
+    if asked.run() {
+        let format = arguments.output.format;
+        return PointsRows { cars: &cars, poses: &poses, lengths, format }.print(io);
+    }
+    let solved = cars.each(io, |one, io| {
+        let pose = asked.of(&one.car)?.first().copied().unwrap_or_default();
+        solve_at(&pose, &one.solver, io)
+    })?;
+    let both = cars.with(&solved);
+    let all = both.map(|(one, solved)| places(&one.solver, &solved.car));
     let text = match arguments.output.format {
         Format::Table => {
+            let pose = both.map(|(one, solved)| pose_in_words(&one.car, &solved.car.pose, lengths));
             let heading = format!(
                 "{}: {}\nX forward, Y left, Z up, on the body; {}\n\n",
-                car.name,
-                pose_in_words(car, &solved.car.pose, lengths),
+                cars.names(),
+                pose.words(["before: ", "\nafter: "]),
                 Unit::Length.symbol(lengths)
             );
-            heading + &table(&all, lengths)
+            heading + &all.map(|all| table(all, lengths)).table(1).text()
         }
         Format::Json => {
-            let mut record = heading("points");
-            record.insert("car".into(), car.name.clone().into());
-            record.insert("pose".into(), pose_record(car, &solved.car.pose, lengths).into());
-            record.insert("warnings".into(), solved.warnings.into());
-            let place = |place: &Place| {
-                let points =
-                    place.points.iter().map(|p| (p.key.to_owned(), Value::Object(p.record(lengths))));
-                (place.key.to_owned(), Value::Object(points.collect()))
+            let mut out = heading("points");
+            cars.put_names(&mut out);
+            let record = |((one, solved), all): &(&(&Proposed, &Solved), &Vec<Place>)| {
+                let mut record = Record::new();
+                record.insert("pose".into(), pose_record(&one.car, &solved.car.pose, lengths).into());
+                record.insert("warnings".into(), solved.warnings.clone().into());
+                record.insert("points".into(), points_record(all, lengths));
+                record
             };
-            record.insert("points".into(), Value::Object(all.iter().map(place).collect()));
-            json(record)
+            both.with(&all).map(record).put(&mut out);
+            json(out)
         }
         Format::Csv => {
             let row = |place: &Place, point: &Point| -> Record {
@@ -45,19 +59,31 @@ pub(crate) fn run(arguments: &PointsArguments, io: &mut Io) -> Result<u8, Failur
                 let names = names.map(|(key, name)| (key.to_owned(), Value::from(name)));
                 names.into_iter().chain(point.record(lengths)).collect()
             };
-            let rows = all.iter().flat_map(|place| place.points.iter().map(move |p| row(place, p)));
-            csv(&rows.collect::<Vec<_>>())
+            let rows = all.map(|all| {
+                all.iter()
+                    .flat_map(|place| place.points.iter().map(move |p| row(place, p)))
+                    .collect::<Vec<_>>()
+            });
+            csv(&rows.rows(&["corner", "name"], false))
         }
     };
     io.print(&text)?;
     Ok(0)
 }
 
-struct Point {
-    key: &'static str,
+fn points_record(places: &[Place], lengths: LengthUnit) -> Value {
+    let place = |place: &Place| {
+        let points = place.points.iter().map(|p| (p.key.to_owned(), Value::Object(p.record(lengths))));
+        (place.key.to_owned(), Value::Object(points.collect()))
+    };
+    Value::Object(places.iter().map(place).collect())
+}
+
+pub(crate) struct Point {
+    pub key: &'static str,
     label: &'static str,
     /// Metres, vehicle axes.
-    at: [f64; 3],
+    pub at: [f64; 3],
 }
 
 impl Point {
@@ -68,14 +94,14 @@ impl Point {
 }
 
 /// The points of a corner, or of an axle as a whole.
-struct Place {
-    key: &'static str,
+pub(crate) struct Place {
+    pub key: &'static str,
     name: String,
-    points: Vec<Point>,
+    pub points: Vec<Point>,
 }
 
 /// All corners, then the axles that have points of their own.
-fn places(solver: &CarSolver, solved: &SolvedCar) -> Vec<Place> {
+pub(crate) fn places(solver: &CarSolver, solved: &SolvedCar) -> Vec<Place> {
     let corner =
         |at: WheelAt| Place { key: at.key(), name: at.to_string(), points: points(solver, solved, at) };
     let axle = |end: End| {
@@ -98,7 +124,7 @@ fn points(solver: &CarSolver, solved: &SolvedCar, at: WheelAt) -> Vec<Point> {
     all.map(|(key, label, place)| Point { key, label, at: place.into() }).collect()
 }
 
-fn table(places: &[Place], lengths: LengthUnit) -> String {
+pub(crate) fn table(places: &[Place], lengths: LengthUnit) -> Table {
     let mut table = Table::new(&[
         ("Point", Align::Left),
         ("X", Align::Right),
@@ -115,5 +141,5 @@ fn table(places: &[Place], lengths: LengthUnit) -> String {
             table.row(row);
         }
     }
-    table.text()
+    table
 }

@@ -60,13 +60,18 @@ impl PoseArguments {
 
     /// The car at the pose; stops that the pose exceeds are warned of.
     pub fn solve(&self, car: &Car, solver: &CarSolver, io: &mut Io) -> Result<Solved, Failure> {
-        let mut solved = solver.solve(&self.pose(car)?)?;
-        for (axle, end) in solved.axles.iter_mut().zip(End::BOTH) {
-            *axle = solver.axle(end).rated(axle);
-        }
-        let warnings = beyond_stops(solver, &solved, io)?;
-        Ok(Solved { car: solved, warnings })
+        solve_at(&self.pose(car)?, solver, io)
     }
+}
+
+/// The car at a pose; stops that the pose exceeds are warned of.
+pub(crate) fn solve_at(pose: &CarPose, solver: &CarSolver, io: &mut Io) -> Result<Solved, Failure> {
+    let mut solved = solver.solve(pose)?;
+    for (axle, end) in solved.axles.iter_mut().zip(End::BOTH) {
+        *axle = solver.axle(end).rated(axle);
+    }
+    let warnings = beyond_stops(solver, &solved, io)?;
+    Ok(Solved { car: solved, warnings })
 }
 
 /// Warns of each stop of steering, damper or joint that a pose goes beyond, and of each dead point that it

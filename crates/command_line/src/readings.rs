@@ -1,6 +1,8 @@
 //! All readings at one pose.
 
 use crate::arguments::{Format, ReadingsArguments};
+use crate::before_after::BeforeAfter;
+use crate::beside_car::Proposed;
 use crate::car_at_hand::CarAtHand;
 use crate::data::{Record, csv, heading, json, key_of, value_of};
 use crate::failure::Failure;
@@ -8,21 +10,27 @@ use crate::io::Io;
 use crate::pose::{Solved, pose_in_words, pose_record};
 use serde_json::Value;
 use wheelpath_geometry::{Car, End, LengthUnit, Side, SolvedCar, WheelAt, axle_readings, wheel_readings};
-use wheelpath_report::{AxleColumns, Style, axle_table};
+use wheelpath_report::{AxleColumns, Style, axle_table, axle_table_before_after};
 
 pub(crate) fn run(arguments: &ReadingsArguments, io: &mut Io) -> Result<u8, Failure> {
     let format = arguments.output.format;
     if arguments.toe.given() && format != Format::Table {
         return Err(toe_in_tables_only());
     }
-    let (car, solver) = CarAtHand::ready(&arguments.car, io)?;
-    let car = &car.loaded.car;
-    let solved = arguments.pose.solve(car, &solver, io)?;
+    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let cars = arguments.proposal.cars(&at_hand, solver, io)?;
+    let solved = cars.each(io, |one, io| arguments.pose.solve(&one.car, &one.solver, io))?;
+    let both = cars.with(&solved);
     let lengths = arguments.output.units.lengths();
     let text = match format {
-        Format::Table => tables(car, &solved.car, &arguments.toe.style(&arguments.output.units)),
-        Format::Json => json(record(car, &solved, lengths)),
-        Format::Csv => csv(&rows(&solved.car, lengths)),
+        Format::Table => tables_of(&cars, &solved, &arguments.toe.style(&arguments.output.units)),
+        Format::Json => {
+            let mut out = heading("readings");
+            cars.put_names(&mut out);
+            both.map(|(one, solved)| record(&one.car, solved, lengths)).put(&mut out);
+            json(out)
+        }
+        Format::Csv => csv(&solved.map(|solved| rows(&solved.car, lengths)).rows(&["place"], false)),
     };
     io.print(&text)?;
     Ok(0)
@@ -37,17 +45,34 @@ pub(crate) fn toe_in_tables_only() -> Failure {
 
 /// A table an axle, for people.
 pub(crate) fn tables(car: &Car, solved: &SolvedCar, style: &Style) -> String {
-    let mut text = format!("{}: {}\n", car.name, pose_in_words(car, &solved.pose, style.lengths));
+    let heading = format!("{}: {}", car.name, pose_in_words(car, &solved.pose, style.lengths));
+    titled(&heading, &BeforeAfter { before: solved, after: None }, style)
+}
+
+/// A table an axle, before and after proposals where there are any.
+fn tables_of(cars: &BeforeAfter<Proposed>, solved: &BeforeAfter<Solved>, style: &Style) -> String {
+    let pose = cars.with(solved).map(|(one, at)| pose_in_words(&one.car, &at.car.pose, style.lengths));
+    let heading = format!("{}: {}", cars.names(), pose.words(["before: ", "\nafter: "]));
+    titled(&heading, &solved.map(|one| &one.car), style)
+}
+
+fn titled(heading: &str, solved: &BeforeAfter<&SolvedCar>, style: &Style) -> String {
+    let mut text = format!("{heading}\n");
     for end in End::BOTH {
-        let axle = solved.axle(end);
-        let [left, right] = Side::BOTH.map(|side| axle.wheel_values(side));
-        let values = axle.axle_values();
         let title = match end {
             End::Front => "Front axle",
             End::Rear => "Rear axle",
         };
+        let values = solved.map(|car| {
+            let axle = car.axle(end);
+            (Side::BOTH.map(|side| axle.wheel_values(side)), axle.axle_values())
+        });
+        let columns = values.map(|([left, right], axle)| AxleColumns { wheels: [left, right], axle });
         text.push('\n');
-        text += &axle_table(title, &AxleColumns { wheels: [&left, &right], axle: &values }, style);
+        text += &match &columns.after {
+            None => axle_table(title, &columns.before, style),
+            Some(after) => axle_table_before_after(title, &columns.before, after, style),
+        };
     }
     text
 }
@@ -65,8 +90,7 @@ pub(crate) fn axle_record(solved: &SolvedCar, end: End, lengths: LengthUnit) -> 
 fn record(car: &Car, solved: &Solved, lengths: LengthUnit) -> Record {
     let wheel = |at: WheelAt| (at.key().to_owned(), Value::Object(wheel_record(&solved.car, at, lengths)));
     let axle = |end: End| (end.name().to_owned(), Value::Object(axle_record(&solved.car, end, lengths)));
-    let mut record = heading("readings");
-    record.insert("car".into(), car.name.clone().into());
+    let mut record = Record::new();
     record.insert("pose".into(), pose_record(car, &solved.car.pose, lengths).into());
     record.insert("warnings".into(), solved.warnings.clone().into());
     record.insert("wheels".into(), WheelAt::ALL.into_iter().map(wheel).collect::<Record>().into());

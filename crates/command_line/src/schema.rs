@@ -5,6 +5,7 @@ use crate::data::{Record, csv, heading, json};
 use crate::exit_codes;
 use crate::failure::Failure;
 use crate::io::Io;
+use crate::schema_before_after::BEFORE_AFTER;
 use crate::schema_clearances::CLEARANCES;
 use crate::schema_on_changes::ON_CHANGES;
 use crate::schema_on_road::ON_ROAD;
@@ -116,7 +117,7 @@ const BESIDE: &[Beside] = &[
     Beside("readings points stand bend", "rear", Records, "The rear axle; in points its own points."),
     Beside("sweep sensitivity clearances check import", "axle", Text, "front or rear."),
     Beside(
-        "sweep sensitivity",
+        "sweep sensitivity points",
         "rows",
         Records,
         "The rows, one a pose or number. Readings of a wheel stand as left_… and right_….",
@@ -124,18 +125,23 @@ const BESIDE: &[Beside] = &[
     Beside("sweep clearances", "left_travel", Length, "Travel of the left wheel, + bump."),
     Beside("sweep clearances", "right_travel", Length, "Travel of the right wheel, + bump."),
     Beside(
-        "sweep",
+        "sweep points",
         "stop",
         Text,
         "Why the pose cannot be reached: dead_point, out_of_reach; null where it is reached.",
     ),
-    Beside("sweep", "stop_wheel", Text, "The wheel whose linkage stops."),
-    Beside("sweep", "stop_travel", Length, "Travel of the last pose on the way that closes."),
-    Beside("sweep", "stop_rack", Length, "Rack travel of the last pose on the way that closes."),
-    Beside("sweep", "stop_pitman_deg", Degree, "The pitman arm's turn of that pose, where there is one."),
-    Beside("sweep", "stop_links", Text, "The links that are the reason."),
+    Beside("sweep points", "stop_wheel", Text, "The wheel whose linkage stops."),
+    Beside("sweep points", "stop_travel", Length, "Travel of the last pose on the way that closes."),
+    Beside("sweep points", "stop_rack", Length, "Rack travel of the last pose on the way that closes."),
     Beside(
-        "sweep",
+        "sweep points",
+        "stop_pitman_deg",
+        Degree,
+        "The pitman arm's turn of that pose, where there is one.",
+    ),
+    Beside("sweep points", "stop_links", Text, "The links that are the reason."),
+    Beside(
+        "sweep points",
         "exceeds",
         Records,
         "Stops of steering, damper or joint that the pose goes beyond, in words.",
@@ -151,6 +157,12 @@ const BESIDE: &[Beside] = &[
         "corner",
         Text,
         "CSV: the wheel, or the axle as a whole, of the row. The CSV is a point table that `import` reads.",
+    ),
+    Beside(
+        "points",
+        "<wheel or axle>_<point>_x",
+        Length,
+        "Where poses run, a row a pose: place of the point on the body, + forward; also _y, + left, and _z, + up.",
     ),
     Beside("points", "name", Text, "CSV: the point of the row."),
     Beside("points import", "x", Length, "Place on the body, + forward."),
@@ -267,7 +279,7 @@ const BESIDE: &[Beside] = &[
 ];
 
 fn keys(lengths: LengthUnit) -> Vec<Key> {
-    let beside = BESIDE.iter().chain(ON_ROAD).chain(ON_CHANGES).chain(CLEARANCES).map(
+    let beside = BESIDE.iter().chain(BEFORE_AFTER).chain(ON_ROAD).chain(ON_CHANGES).chain(CLEARANCES).map(
         |Beside(outputs, name, kind, definition)| Key {
             key: match kind {
                 Length => format!("{name}{}", Unit::Length.key_suffix(lengths)),

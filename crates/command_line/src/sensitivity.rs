@@ -1,11 +1,13 @@
 //! Which numbers of the car move a reading most.
 
 use crate::arguments::{Format, MovedOn, SensitivityArguments};
+use crate::before_after::BeforeAfter;
+use crate::beside_car::Proposed;
 use crate::car_at_hand::CarAtHand;
 use crate::data::{Record, csv, heading, json, key_of, number, value_of};
 use crate::failure::Failure;
 use crate::io::Io;
-use crate::pose::{pose_in_words, pose_record};
+use crate::pose::{Solved, pose_in_words, pose_record};
 use serde_json::Value;
 use wheelpath_geometry::{
     AxleSolver, ChangedOn, Held, LengthUnit, Parameter, Reading, Scope, Side, SolvedAxle, Unit,
@@ -22,11 +24,63 @@ struct Row {
     slope: f64,
 }
 
+/// What a reading is at the pose, and which numbers move it.
+struct Found {
+    solved: Solved,
+    here: f64,
+    rows: Vec<Row>,
+}
+
 pub(crate) fn run(arguments: &SensitivityArguments, io: &mut Io) -> Result<u8, Failure> {
     let reading = arguments.reading;
-    let (car, solver) = CarAtHand::ready(&arguments.car, io)?;
-    let car = &car.loaded.car;
-    let solved = arguments.pose.solve(car, &solver, io)?;
+    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let cars = arguments.proposal.cars(&at_hand, solver, io)?;
+    let found = cars.each(io, |one, io| found(arguments, one, io))?;
+    let both = cars.with(&found);
+    let lengths = arguments.output.units.lengths();
+    let rows = found.map(|one| rows_for_programs(reading, &one.rows, lengths));
+    let same = ["parameter", "of", "coordinate"];
+    let text = match arguments.output.format {
+        Format::Table => {
+            let pose = both.map(|(one, at)| pose_in_words(&one.car, &at.solved.car.pose, lengths));
+            let pose = pose.words(["before: ", "\nafter: "]);
+            format!("{}: {pose}\n{}", cars.names(), table(arguments, &found, lengths))
+        }
+        Format::Json => {
+            let mut out = heading("sensitivity");
+            cars.put_names(&mut out);
+            let record = |(one, at): &(&Proposed, &Found)| {
+                let mut record = Record::new();
+                record.insert("pose".into(), pose_record(&one.car, &at.solved.car.pose, lengths).into());
+                record.insert("warnings".into(), at.solved.warnings.clone().into());
+                record.insert(key_of(reading, lengths), value_of(reading, Some(at.here), lengths));
+                record
+            };
+            both.map(record).put(&mut out);
+            out.insert("axle".into(), arguments.axle.name().into());
+            let side = (reading.scope == Scope::Wheel).then(|| arguments.side.name());
+            out.insert("side".into(), side.into());
+            out.insert("moved".into(), word_moved(arguments.moved).into());
+            out.insert("held".into(), word_held(arguments.held).into());
+            out.insert("reading".into(), reading.key.into());
+            let rows = rows.rows(&same, true);
+            out.insert("rows".into(), rows.into_iter().map(Value::Object).collect::<Vec<_>>().into());
+            json(out)
+        }
+        Format::Csv => csv(&rows.rows(&same, false)),
+    };
+    io.print(&text)?;
+    Ok(0)
+}
+
+/// What one car gives.
+fn found(
+    arguments: &SensitivityArguments,
+    Proposed { car, solver, .. }: &Proposed,
+    io: &mut Io,
+) -> Result<Found, Failure> {
+    let reading = arguments.reading;
+    let solved = arguments.pose.solve(car, solver, io)?;
     let axle = solved.car.axle(arguments.axle);
     let here = match reading.scope {
         Scope::Wheel => axle.wheel_values(arguments.side).get(reading),
@@ -52,32 +106,7 @@ pub(crate) fn run(arguments: &SensitivityArguments, io: &mut Io) -> Result<u8, F
             "no reading of the axle is made from this point; ask for another",
         ));
     }
-    let lengths = arguments.output.units.lengths();
-    let text = match arguments.output.format {
-        Format::Table => {
-            let pose = pose_in_words(car, &solved.car.pose, lengths);
-            format!("{}: {pose}\n{}", car.name, table(arguments, here, &rows, lengths))
-        }
-        Format::Json => {
-            let mut record = heading("sensitivity");
-            record.insert("car".into(), car.name.clone().into());
-            record.insert("pose".into(), pose_record(car, &solved.car.pose, lengths).into());
-            record.insert("warnings".into(), solved.warnings.into());
-            record.insert("axle".into(), arguments.axle.name().into());
-            let side = (reading.scope == Scope::Wheel).then(|| arguments.side.name());
-            record.insert("side".into(), side.into());
-            record.insert("moved".into(), word_moved(arguments.moved).into());
-            record.insert("held".into(), word_held(arguments.held).into());
-            record.insert("reading".into(), reading.key.into());
-            record.insert(key_of(reading, lengths), value_of(reading, Some(here), lengths));
-            let records = rows_for_programs(reading, &rows, lengths);
-            record.insert("rows".into(), records.into_iter().map(Value::Object).collect::<Vec<_>>().into());
-            json(record)
-        }
-        Format::Csv => csv(&rows_for_programs(reading, &rows, lengths)),
-    };
-    io.print(&text)?;
-    Ok(0)
+    Ok(Found { solved, here, rows })
 }
 
 /// On which side numbers are changed, and whose corner they are counted on.
@@ -187,7 +216,7 @@ fn rows_for_programs(reading: &Reading, rows: &[Row], lengths: LengthUnit) -> Ve
     (1..).zip(rows).map(row).collect()
 }
 
-fn table(arguments: &SensitivityArguments, here: f64, rows: &[Row], lengths: LengthUnit) -> String {
+fn table(arguments: &SensitivityArguments, found: &BeforeAfter<Found>, lengths: LengthUnit) -> String {
     let reading = arguments.reading;
     let whose = match reading.scope {
         Scope::Wheel => format!("{} {} wheel", arguments.axle, arguments.side),
@@ -202,15 +231,16 @@ fn table(arguments: &SensitivityArguments, here: f64, rows: &[Row], lengths: Len
         Held::DesignPose => "links are cut to length so that the design pose stays",
         Held::LinkLengths => "the links keep their lengths and the wheel goes where they lead it",
     };
-    let own = if rows.iter().any(|row| is_of_axle(row.parameter)) {
+    let own = if found.iter().any(|one| one.rows.iter().any(|row| is_of_axle(row.parameter))) {
         "Points and links of the axle as a whole are changed once, as they stand.\n"
     } else {
         ""
     };
+    let here = found.map(|one| reading.unit.write(one.here, lengths));
     let mut text = format!(
         "{}, {whose}: {}; sign: {}\nPoints {moved};\n{held}.\n{own}\n",
         reading.name,
-        reading.unit.write(here, lengths),
+        here.words(["before ", ", after "]),
         reading.sign
     );
     let length = Unit::Length.symbol(lengths);
@@ -218,27 +248,59 @@ fn table(arguments: &SensitivityArguments, here: f64, rows: &[Row], lengths: Len
         "" => format!("per {length}"),
         unit => format!("{unit} per {length}"),
     };
-    let mut table = Table::with_columns(vec![
+    let mut columns = vec![
         ("#".to_owned(), Align::Right),
         ("Number".to_owned(), Align::Left),
         (String::new(), Align::Left),
-        (unit, Align::Right),
-    ]);
-    let largest = rows.first().map_or(0.0, |row| row.slope.abs());
-    let (moving, still): (Vec<_>, Vec<_>) = rows.iter().partition(|row| row.slope.abs() > NOTHING * largest);
-    for (rank, row) in (1_usize..).zip(&moving) {
-        let (_, label, coordinate) = named(row.parameter);
-        let coordinate = coordinate.unwrap_or_default().to_owned();
-        table.row(vec![
-            rank.to_string(),
-            label,
-            coordinate,
-            significant(shown(reading, row.slope, lengths), 4),
-        ]);
+    ];
+    if found.after.is_some() {
+        columns.push((format!("before\n{unit}"), Align::Right));
+        columns.push((format!("after\n{unit}"), Align::Right));
+    } else {
+        columns.push((unit, Align::Right));
+    }
+    let mut table = Table::with_columns(columns);
+    let mut still = 0;
+    for (parameter, slopes) in side_by_side(found) {
+        let moves = |(one, slope): (&Found, f64)| {
+            let largest = one.rows.first().map_or(0.0, |row| row.slope.abs());
+            slope.abs() > NOTHING * largest
+        };
+        if !found.iter().zip(&slopes).filter_map(|(one, slope)| Some((one, (*slope)?))).any(moves) {
+            still += 1;
+            continue;
+        }
+        let (_, label, coordinate) = named(parameter);
+        let mut row = vec![(table.len() + 1).to_string(), label, coordinate.unwrap_or_default().to_owned()];
+        let write = |slope: &Option<f64>| {
+            slope.map_or_else(|| "—".to_owned(), |slope| significant(shown(reading, slope, lengths), 4))
+        };
+        row.extend(slopes.iter().map(write));
+        table.row(row);
     }
     text += &table.text();
-    if !still.is_empty() {
-        text += &format!("{} other numbers do not move it\n", still.len());
+    if still > 0 {
+        text += &format!("{still} other numbers do not move it\n");
     }
     text
+}
+
+/// Each number with its slope before, and after where proposals are made; those that move the reading most
+/// in either come first.
+fn side_by_side(found: &BeforeAfter<Found>) -> Vec<(Parameter, Vec<Option<f64>>)> {
+    let slope = |one: &Found, parameter: Parameter| {
+        one.rows.iter().find(|row| row.parameter == parameter).map(|row| row.slope)
+    };
+    let mut parameters: Vec<Parameter> = Vec::new();
+    for row in found.iter().flat_map(|one| &one.rows) {
+        if !parameters.contains(&row.parameter) {
+            parameters.push(row.parameter);
+        }
+    }
+    let mut all: Vec<(Parameter, Vec<Option<f64>>)> =
+        parameters.into_iter().map(|p| (p, found.iter().map(|one| slope(one, p)).collect())).collect();
+    let most =
+        |slopes: &[Option<f64>]| slopes.iter().flatten().fold(0.0_f64, |most, slope| most.max(slope.abs()));
+    all.sort_by(|a, b| most(&b.1).total_cmp(&most(&a.1)));
+    all
 }

@@ -1,6 +1,8 @@
 //! The car on the road: the body held in a pose, or laid down on its wheels.
 
 use crate::arguments::Format;
+use crate::before_after::BeforeAfter;
+use crate::beside_car::Proposed;
 use crate::car_at_hand::CarAtHand;
 use crate::data::{Record, csv, heading, json, length, length_key};
 use crate::failure::Failure;
@@ -15,7 +17,7 @@ use wheelpath_geometry::{
     BodyPose, Car, End, Ground, LengthUnit, Resting, RoadSolver, SolvedCar, Standing, Support, Unit, WheelAt,
     reading,
 };
-use wheelpath_report::{Align, Table, fixed};
+use wheelpath_report::{Align, Table, fixed, wrap};
 
 /// A car as it stands, whichever way it came to.
 struct Stood {
@@ -27,13 +29,15 @@ struct Stood {
     hanging: Vec<Hanging>,
     /// On which tyres it rests, where its wheels were held.
     support: Option<Support>,
+    /// What is doubtful about the pose.
+    warnings: Vec<String>,
 }
 
 impl From<Standing> for Stood {
     fn from(standing: Standing) -> Self {
         let hanging = Hanging::of(&standing);
         let Standing { body, pitch, ground, solved, .. } = standing;
-        Stood { body, pitch, ground, solved, hanging, support: None }
+        Stood { body, pitch, ground, solved, hanging, support: None, warnings: Vec::new() }
     }
 }
 
@@ -42,14 +46,42 @@ impl From<Resting> for Stood {
         let Resting { body, pitch, ground, solved, gaps, support } = resting;
         let hanging = WheelAt::ALL.into_iter().zip(gaps).filter(|(_, gap)| *gap > 0.0);
         let hanging = hanging.map(|(wheel, gap)| Hanging { wheel, gap, by: None }).collect();
-        Stood { body, pitch, ground, solved, hanging, support: Some(support) }
+        Stood { body, pitch, ground, solved, hanging, support: Some(support), warnings: Vec::new() }
     }
 }
 
 pub(crate) fn run(arguments: &StandArguments, io: &mut Io) -> Result<u8, Failure> {
-    let (car, solver) = CarAtHand::ready(&arguments.car, io)?;
-    let car = &car.loaded.car;
-    let road = RoadSolver::new(car, &solver);
+    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let cars = arguments.proposal.cars(&at_hand, solver, io)?;
+    let lengths = arguments.output.units.lengths();
+    let stood = cars.each(io, |one, io| stood(arguments, one, lengths, io))?;
+    let text = match arguments.output.format {
+        Format::Table => table(&cars, &stood, lengths),
+        Format::Json => {
+            let mut out = heading("stand");
+            cars.put_names(&mut out);
+            let both = cars.with(&stood);
+            both.map(|(one, stood)| record(&one.car, stood, lengths)).put(&mut out);
+            json(out)
+        }
+        Format::Csv => csv(&stood.map(|stood| rows(stood, lengths)).rows(&["place"], false)),
+    };
+    io.print(&text)?;
+    let falls = matches!(stood.last().support, Some(Support::Falls { .. }));
+    if falls {
+        io.complain("error: the car does not stand so\n")?;
+    }
+    Ok(u8::from(falls))
+}
+
+/// The car as it was asked to stand; what is doubtful about it is warned of.
+fn stood(
+    arguments: &StandArguments,
+    Proposed { car, solver, .. }: &Proposed,
+    lengths: LengthUnit,
+    io: &mut Io,
+) -> Result<Stood, Failure> {
+    let road = RoadSolver::new(car, solver);
     let steer = arguments.steer.input(car, End::Front)?;
     let mut stood: Stood = match arguments.travel_mm {
         Some(travel) => road.rest(travel.map(metres), steer)?.into(),
@@ -58,27 +90,16 @@ pub(crate) fn run(arguments: &StandArguments, io: &mut Io) -> Result<u8, Failure
     for (axle, end) in stood.solved.axles.iter_mut().zip(End::BOTH) {
         *axle = solver.axle(end).rated(axle);
     }
-    let mut warnings = beyond_stops(&solver, &stood.solved, io)?;
-    let lengths = arguments.output.units.lengths();
+    stood.warnings = beyond_stops(solver, &stood.solved, io)?;
     if let Some(Support::Falls { outside }) = stood.support {
         let message = format!(
             "the car falls over: its centre of gravity is {} outside the tyres it would stand on",
             Unit::Length.write(outside, lengths)
         );
         io.warn(&message, "what follows is the pose before it falls; hold the wheels nearer to one plane")?;
-        warnings.push(message);
+        stood.warnings.push(message);
     }
-    let falls = matches!(stood.support, Some(Support::Falls { .. }));
-    let text = match arguments.output.format {
-        Format::Table => table(car, &stood, lengths),
-        Format::Json => json(record(car, &stood, &warnings, lengths)),
-        Format::Csv => csv(&rows(&stood, lengths)),
-    };
-    io.print(&text)?;
-    if falls {
-        io.complain("error: the car does not stand so\n")?;
-    }
-    Ok(u8::from(falls))
+    Ok(stood)
 }
 
 /// The pose of the body that was asked for.
@@ -113,19 +134,36 @@ const TO_ROAD: [&str; 7] = [
 /// Readings of an axle in the table.
 const OF_AXLE: [&str; 3] = ["track", "roll_centre_height", "roll_centre_lateral"];
 
-fn table(car: &Car, stood: &Stood, lengths: LengthUnit) -> String {
+fn table(cars: &BeforeAfter<Proposed>, stood: &BeforeAfter<Stood>, lengths: LengthUnit) -> String {
+    let both = cars.with(stood);
+    let pose = both.map(|(one, stood)| pose_in_words(&one.car, stood, lengths));
+    let wheels = stood.map(|stood| wheel_table(stood, lengths)).table(1).text();
+    let axles = stood.map(|stood| axle_table(stood, lengths)).table(1).text();
+    let feet = both.map(|(one, stood)| stood.feet_in_words(&one.car, lengths));
+    let pose = format!("{} on the road: {}", cars.names(), pose.words(["before: ", "after: "]));
+    let pose: String = pose.lines().map(|line| wrap(line, 98, "  ") + "\n").collect();
+    format!(
+        "{pose}{BODY_SIGNS}\n{}\n{wheels}\n{axles}\n{}",
+        stood.map(|stood| ground_in_words(stood, lengths)).words(["before: ", "after: "]),
+        feet.words(["before: ", "after: "])
+    )
+}
+
+fn pose_in_words(car: &Car, stood: &Stood, lengths: LengthUnit) -> String {
     let steer = steer_in_words(car, End::Front, stood.solved.pose.steer, lengths);
-    let mut text = format!(
-        "{} on the road: {}; {steer}\n{BODY_SIGNS}\n",
-        car.name,
-        body_in_words(&stood.body, stood.pitch, lengths)
-    );
+    format!("{}; {steer}\n", body_in_words(&stood.body, stood.pitch, lengths))
+}
+
+fn ground_in_words(stood: &Stood, lengths: LengthUnit) -> String {
     let normal = stood.ground.normal;
-    text += &format!(
-        "The road, seen from the body: normal ({}), {} below the body's origin\n\n",
+    format!(
+        "The road, seen from the body: normal ({}), {} below the body's origin\n",
         [normal.x, normal.y, normal.z].map(|part| fixed(part, 5)).join(", "),
         Unit::Length.write(stood.origin_height(), lengths)
-    );
+    )
+}
+
+fn wheel_table(stood: &Stood, lengths: LengthUnit) -> Table {
     let mut table = WheelTable::new("");
     table.row("Wheel travel", stood.solved.pose.travel, Unit::Length, lengths);
     let gap = |wheel: WheelAt| stood.hanging.iter().find(|one| one.wheel == wheel).map_or(0.0, |one| one.gap);
@@ -140,7 +178,10 @@ fn table(car: &Car, stood: &Stood, lengths: LengthUnit) -> String {
             table.row(reading.name, WheelAt::ALL.map(value), reading.unit, lengths);
         }
     }
-    text += &table.text();
+    table.table()
+}
+
+fn axle_table(stood: &Stood, lengths: LengthUnit) -> Table {
     let mut axles = Table::new(&[
         ("Axles on that road", Align::Left),
         ("front", Align::Right),
@@ -154,8 +195,7 @@ fn table(car: &Car, stood: &Stood, lengths: LengthUnit) -> String {
         row.push(reading.unit.symbol(lengths).to_owned());
         axles.row(row);
     }
-    text += &format!("\n{}\n{}", axles.text(), stood.feet_in_words(car, lengths));
-    text
+    axles
 }
 
 impl Stood {
@@ -222,11 +262,10 @@ fn word_of(support: &Support) -> &'static str {
     }
 }
 
-fn record(car: &Car, stood: &Stood, warnings: &[String], lengths: LengthUnit) -> Record {
-    let mut record = heading("stand");
-    record.insert("car".into(), car.name.clone().into());
+fn record(car: &Car, stood: &Stood, lengths: LengthUnit) -> Record {
+    let mut record = Record::new();
     record.insert("pose".into(), pose_record(car, &stood.solved.pose, lengths).into());
-    record.insert("warnings".into(), warnings.into());
+    record.insert("warnings".into(), stood.warnings.clone().into());
     record.insert("body".into(), body_record(&stood.body, stood.pitch, lengths));
     let mut ground = Record::new();
     let normal = stood.ground.normal;

@@ -51,6 +51,34 @@ impl SteerArguments {
     }
 }
 
+/// Fails where the word of an option is for the other kind of steering than the axle's.
+pub(crate) fn fits(car: &Car, end: End, word: &str) -> Result<(), Failure> {
+    let steering = steering_of(car, end, &format!("leave {word} out"))?;
+    let of_box = steering.input() == SteerInput::PitmanAngle;
+    if word.starts_with("--steering-wheel") || word.starts_with("--pitman") == of_box {
+        return Ok(());
+    }
+    let own = match (word.contains("-from-") || word.contains("-to-"), word.ends_with("-count"), of_box) {
+        (true, _, false) => "--rack-from-mm and --rack-to-mm",
+        (true, _, true) => "--pitman-from-deg and --pitman-to-deg",
+        (_, true, false) => "--rack-count",
+        (_, true, true) => "--pitman-count",
+        (false, false, false) => "--rack-mm, the travel of its rack, or --steering-wheel-deg",
+        (false, false, true) => "--pitman-deg, the turn of its pitman arm, or --steering-wheel-deg",
+    };
+    Err(wrong_word(car, end, word, &format!("give {own}")))
+}
+
+/// The steering input, metres or radians, of a number that was given with the word of an option.
+pub(crate) fn input_of(car: &Car, end: End, word: &str, value: f64) -> f64 {
+    match word {
+        "--rack-mm" => metres(value),
+        "--pitman-deg" => value.to_radians(),
+        "--steering-wheel-deg" => car.axle(end).steer_at(value.to_radians()),
+        _ => value,
+    }
+}
+
 /// The steering of an axle that has one.
 pub(crate) fn steering_of<'a>(car: &'a Car, end: End, hint: &str) -> Result<&'a Steering, Failure> {
     let steering = &car.axle(end).steering;

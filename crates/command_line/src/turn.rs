@@ -1,6 +1,8 @@
 //! The car in a slow turn: its centre, the path of each tyre, and how the body rises and falls.
 
 use crate::arguments::Format;
+use crate::before_after::BeforeAfter;
+use crate::beside_car::Proposed;
 use crate::car_at_hand::CarAtHand;
 use crate::data::{Record, csv, heading, json, length, length_key, quantity};
 use crate::failure::Failure;
@@ -13,7 +15,7 @@ use serde_json::Value;
 use wheelpath_geometry::{
     Car, CentreBy, End, HeldBy, LengthUnit, Lock, RoadSolver, SteerRise, Turn, TurningWheel, Unit, WheelAt,
 };
-use wheelpath_report::wrap;
+use wheelpath_report::{Table, wrap};
 
 /// One turn that was asked for.
 struct Asked {
@@ -28,11 +30,52 @@ struct Asked {
     rise: SteerRise,
 }
 
+/// The turns that were asked for, and what is doubtful about them.
+struct Turns {
+    asked: Vec<Asked>,
+    warnings: Vec<String>,
+}
+
 pub(crate) fn run(arguments: &TurnArguments, io: &mut Io) -> Result<u8, Failure> {
-    let (car, solver) = CarAtHand::ready(&arguments.car, io)?;
-    let car = &car.loaded.car;
+    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let cars = arguments.proposal.cars(&at_hand, solver, io)?;
+    let turns = cars.each(io, |one, io| turns(arguments, one, io))?;
+    let both = cars.with(&turns);
+    let lengths = arguments.output.units.lengths();
+    let text = match arguments.output.format {
+        Format::Table => tables(&cars, &turns, lengths),
+        Format::Json => {
+            let mut out = heading("turn");
+            cars.put_names(&mut out);
+            let record = |(one, turns): &(&Proposed, &Turns)| {
+                let mut record = Record::new();
+                record.insert("warnings".into(), turns.warnings.clone().into());
+                let turns = turns.asked.iter().map(|asked| Value::Object(asked.record(&one.car, lengths)));
+                record.insert("turns".into(), turns.collect::<Vec<_>>().into());
+                record
+            };
+            both.map(record).put(&mut out);
+            json(out)
+        }
+        Format::Csv => {
+            let rows = both.map(|(one, turns)| {
+                turns.asked.iter().flat_map(|asked| asked.rows(&one.car, lengths)).collect::<Vec<_>>()
+            });
+            csv(&rows.rows(&["at", "place"], false))
+        }
+    };
+    io.print(&text)?;
+    Ok(0)
+}
+
+/// The turns of one car; what is doubtful about them is warned of.
+fn turns(
+    arguments: &TurnArguments,
+    Proposed { car, solver, .. }: &Proposed,
+    io: &mut Io,
+) -> Result<Turns, Failure> {
     steering_of(car, End::Front, "a car that is not steered makes no turn")?;
-    let road = RoadSolver::new(car, &solver);
+    let road = RoadSolver::new(car, solver);
     let rise = |steer: f64| -> Result<SteerRise, Failure> {
         let rises = road.rise_with_steer(&[steer])?;
         rises.first().copied().ok_or_else(|| Failure::wrong_use("no steering input", "give one"))
@@ -47,7 +90,7 @@ pub(crate) fn run(arguments: &TurnArguments, io: &mut Io) -> Result<u8, Failure>
                 "steer further, or leave the steering out to have both full locks",
             )
         })?;
-        warnings = beyond_stops(&solver, &turn.standing.solved, io)?;
+        warnings = beyond_stops(solver, &turn.standing.solved, io)?;
         let [left, right, ..] = turn.wheels;
         asked.push(Asked {
             steer,
@@ -59,32 +102,31 @@ pub(crate) fn run(arguments: &TurnArguments, io: &mut Io) -> Result<u8, Failure>
     } else {
         for Lock { steer, wheels, turn } in road.locks()? {
             if let Some(turn) = &turn {
-                warnings.extend(beyond_stops(&solver, &turn.standing.solved, io)?);
+                warnings.extend(beyond_stops(solver, &turn.standing.solved, io)?);
             }
             asked.push(Asked { steer, lock: true, front: wheels, turn, rise: rise(steer)? });
         }
     }
-    let lengths = arguments.output.units.lengths();
-    let text = match arguments.output.format {
-        Format::Table => {
-            let tables: Vec<String> = asked.iter().map(|one| one.table(car, lengths)).collect();
-            tables.join("\n")
-        }
-        Format::Json => {
-            let mut record = heading("turn");
-            record.insert("car".into(), car.name.clone().into());
-            record.insert("warnings".into(), warnings.into());
-            let turns = asked.iter().map(|one| Value::Object(one.record(car, lengths)));
-            record.insert("turns".into(), turns.collect::<Vec<_>>().into());
-            json(record)
-        }
-        Format::Csv => {
-            let rows = asked.iter().flat_map(|one| one.rows(car, lengths));
-            csv(&rows.collect::<Vec<_>>())
-        }
-    };
-    io.print(&text)?;
-    Ok(0)
+    Ok(Turns { asked, warnings })
+}
+
+/// Each turn as a table, with words over and under it.
+fn tables(cars: &BeforeAfter<Proposed>, turns: &BeforeAfter<Turns>, lengths: LengthUnit) -> String {
+    let mut texts = Vec::new();
+    for (place, asked) in turns.before.asked.iter().enumerate() {
+        let after = turns.after.as_ref().and_then(|turns| turns.asked.get(place));
+        let both = BeforeAfter { before: asked, after };
+        let over = cars.with(&both).map(|(one, asked)| asked.in_words(&one.car, lengths));
+        let under = both.map(|asked| asked.circles_in_words(lengths));
+        texts.push(format!(
+            "{}, {}\n{}{}",
+            cars.names(),
+            over.words(["before: ", "after: "]),
+            both.map(|asked| asked.table(lengths)).table(1).text(),
+            under.words(["Before:\n", "After:\n"])
+        ));
+    }
+    texts.join("\n")
 }
 
 fn words_of(by: CentreBy) -> &'static str {
@@ -117,11 +159,14 @@ impl Asked {
         self.rise.held.get(at.index()).copied()
     }
 
-    fn table(&self, car: &Car, lengths: LengthUnit) -> String {
+    fn in_words(&self, car: &Car, lengths: LengthUnit) -> String {
         let toward = self.turn.as_ref().map_or_else(String::new, |turn| format!(" to the {}", turn.toward));
         let lock = if self.lock { " at full lock" } else { "" };
         let steer = steer_in_words(car, End::Front, self.steer, lengths);
-        let mut text = format!("{}, slow turn{toward}{lock}: {steer}\n\n", car.name);
+        format!("slow turn{toward}{lock}: {steer}\n")
+    }
+
+    fn table(&self, lengths: LengthUnit) -> Table {
         let column =
             |of: &dyn Fn(&TurningWheel) -> f64| WheelAt::ALL.map(|at| self.wheel(at).map_or(f64::NAN, of));
         let mut table = WheelTable::new("");
@@ -142,7 +187,12 @@ impl Asked {
             Unit::Length,
             lengths,
         );
-        text += &table.text();
+        table.table()
+    }
+
+    /// The turn centre, the circles and the rise of the body, in words.
+    fn circles_in_words(&self, lengths: LengthUnit) -> String {
+        let mut text = String::new();
         let metres = |value: f64| Unit::Metre.write(value, lengths);
         match &self.turn {
             None => text += "Too nearly straight to have a turn centre.\n",

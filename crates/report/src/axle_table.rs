@@ -20,6 +20,54 @@ pub struct AxleColumns<'a> {
 /// The table: a row a reading, columns left, right and axle, then why readings have no value.
 #[must_use]
 pub fn axle_table(title: &str, columns: &AxleColumns, style: &Style) -> String {
+    let (table, absent) = rows(title, columns, style);
+    table.text() + &absent.in_words()
+}
+
+/// The same axle before and after a change as one table: readings that differ as shown have two rows.
+#[must_use]
+pub fn axle_table_before_after(
+    title: &str,
+    before: &AxleColumns,
+    after: &AxleColumns,
+    style: &Style,
+) -> String {
+    let [(before, mut absent), (after, more)] = [before, after].map(|columns| rows(title, columns, style));
+    absent.extend(more);
+    before.beside(&after, 1).text() + &absent.in_words()
+}
+
+/// Why readings have no value: each reason with the names of its readings.
+#[derive(Default)]
+struct Absent(Vec<(&'static str, Vec<String>)>);
+
+impl Absent {
+    fn add(&mut self, reason: &'static str, name: String) {
+        match self.0.iter_mut().find(|(known, _)| *known == reason) {
+            Some((_, names)) if names.contains(&name) => {}
+            Some((_, names)) => names.push(name),
+            None => self.0.push((reason, vec![name])),
+        }
+    }
+
+    fn extend(&mut self, more: Absent) {
+        for (reason, names) in more.0 {
+            names.into_iter().for_each(|name| self.add(reason, name));
+        }
+    }
+
+    fn in_words(&self) -> String {
+        let mut text = String::new();
+        for (reason, names) in &self.0 {
+            let reason = if reason.is_empty() { "no value at this pose" } else { reason };
+            text += &wrap(&format!("— {reason}: {}", names.join("; ")), WIDTH, "  ");
+            text.push('\n');
+        }
+        text
+    }
+}
+
+fn rows(title: &str, columns: &AxleColumns, style: &Style) -> (Table, Absent) {
     let mut table = Table::new(&[
         (title, Align::Left),
         ("left", Align::Right),
@@ -27,7 +75,7 @@ pub fn axle_table(title: &str, columns: &AxleColumns, style: &Style) -> String {
         ("axle", Align::Right),
         ("", Align::Left),
     ]);
-    let mut absent: Vec<(&str, Vec<String>)> = Vec::new();
+    let mut absent = Absent::default();
     let mut group = None;
     for reading in wheel_readings().iter().chain(axle_readings()) {
         if group != Some(reading.group) {
@@ -42,10 +90,7 @@ pub fn axle_table(title: &str, columns: &AxleColumns, style: &Style) -> String {
                 (true, _) => format!("{} (right)", reading.name),
                 _ => reading.name.to_owned(),
             };
-            match absent.iter_mut().find(|(reason, _)| *reason == reading.absent) {
-                Some((_, names)) => names.push(name),
-                None => absent.push((reading.absent, vec![name])),
-            }
+            absent.add(reading.absent, name);
         }
         let mut cells = vec![format!("  {}", style.name(reading))];
         if reading.scope == Scope::Axle {
@@ -58,13 +103,7 @@ pub fn axle_table(title: &str, columns: &AxleColumns, style: &Style) -> String {
         cells.push(if missing < values.len() { style.unit(reading).to_owned() } else { String::new() });
         table.row(cells);
     }
-    let mut text = table.text();
-    for (reason, names) in absent {
-        let reason = if reason.is_empty() { "no value at this pose" } else { reason };
-        text += &wrap(&format!("— {reason}: {}", names.join("; ")), WIDTH, "  ");
-        text.push('\n');
-    }
-    text
+    (table, absent)
 }
 
 fn values(columns: &AxleColumns, reading: &Reading) -> Vec<Option<f64>> {

@@ -30,6 +30,26 @@ pub struct Series {
     pub name: String,
     /// Points in order; the curve is broken at `None`.
     pub points: Vec<Option<(f64, f64)>>,
+    /// How a drawing draws it.
+    pub stroke: Stroke,
+}
+
+/// How a drawing draws a curve; characters tell curves apart by their glyphs.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Stroke {
+    /// The first curve solid, those after it dashed, each in its own way.
+    #[default]
+    InTurn,
+    /// Solid, and of the left wheel heavy.
+    Solid {
+        /// Whether the line is heavy.
+        heavy: bool,
+    },
+    /// Dashed, as what was before a change.
+    Dashed {
+        /// Whether the line is heavy.
+        heavy: bool,
+    },
 }
 
 /// A chart of curves over one pair of axes.

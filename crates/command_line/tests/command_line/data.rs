@@ -112,6 +112,18 @@ fn collect(value: &Value, found: &mut BTreeSet<String>) {
     }
 }
 
+/// Whether a key is that of a point's coordinate in a row of `points`.
+fn is_place_of_point(key: &str, units: &str) -> bool {
+    let unit = if units == "mm" { "_mm" } else { "_in" };
+    let Some(key) = key.strip_suffix(unit) else { return false };
+    let Some(point) = ["_x", "_y", "_z"].iter().find_map(|axis| key.strip_suffix(axis)) else { return false };
+    let places = ["front_left_", "front_right_", "rear_left_", "rear_right_", "front_", "rear_"];
+    places.iter().filter_map(|place| point.strip_prefix(place)).any(|point| {
+        wheelpath_geometry::Pickup::from_key(point).is_some()
+            || ["wheel_centre", "contact_point"].contains(&point)
+    })
+}
+
 #[test]
 fn the_schema_documents_every_key_of_every_output() {
     let folder = tempfile::tempdir().unwrap();
@@ -148,6 +160,17 @@ fn the_schema_documents_every_key_of_every_output() {
             "turn hazel --pitman-deg 10",
             "clearances alder --count 2 --steer-count 2",
             "clearances hazel --count 2 --steer-count 2",
+            "readings alder --proposal tie-rod-down",
+            "sweep alder --count 2 --proposal tie-rod-down",
+            "points alder --proposal tie-rod-down",
+            "points alder --travel-mm 0,5",
+            "points hazel --pitman-deg 0,5",
+            "points alder --travel-mm 0,5 --proposal tie-rod-down",
+            "sensitivity alder --reading bump_steer --proposal tie-rod-down",
+            "stand alder --front-mm 60 --proposal tie-rod-down",
+            "bend alder --lateral-g 0.5 --roll-gradient-deg-per-g 1 --proposal tie-rod-down",
+            "turn alder --proposal tie-rod-down",
+            "clearances alder --count 2 --steer-count 2 --proposal tie-rod-down",
             "schema",
         ] {
             let format = if command == "schema" {
@@ -171,6 +194,16 @@ fn the_schema_documents_every_key_of_every_output() {
             collect(&serde_json::from_str(&said.out).unwrap(), &mut found);
         }
         for key in found {
+            // `before_<key>` and `<wheel or axle>_<point>_x` stand for all such.
+            let generic = |key: &str| documented.contains(key);
+            let of_car = ["before_", "after_"].iter().find_map(|which| key.strip_prefix(which));
+            assert!(of_car.is_none() || (generic("before_<key>") && generic("after_<key>")), "{key}");
+            let key = of_car.unwrap_or(&key).to_owned();
+            if is_place_of_point(&key, units) {
+                let unit = if units == "mm" { "mm" } else { "in" };
+                assert!(generic(&format!("<wheel or axle>_<point>_x_{unit}")), "{key}");
+                continue;
+            }
             let bare = key.strip_prefix("left_").or(key.strip_prefix("right_")).unwrap_or(&key);
             let known = documented.contains(&key)
                 || documented.contains(bare)

@@ -123,7 +123,7 @@ fn stops_run_into_are_warnings_and_0() {
     check("readings alder --rack-mm 40", 0, &[]);
     assert_eq!(wheelpath("readings alder --rack-mm 40").err, "");
     check(
-        "sweep alder --over steer --from-mm 0 --to-mm 50 --count 11",
+        "sweep alder --over steer --rack-mm 0:50 --count 11",
         0,
         &["10.00 mm beyond its stop", "in 2 of 11 poses"],
     );

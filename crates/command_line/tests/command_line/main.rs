@@ -1,6 +1,8 @@
 //! The command line, run in this process: words in; exit code, results and complaints out.
 
 #[cfg(test)]
+mod before_after;
+#[cfg(test)]
 mod brackets;
 #[cfg(test)]
 mod changes;
@@ -24,6 +26,8 @@ mod numbers;
 mod on_road;
 #[cfg(test)]
 mod people;
+#[cfg(test)]
+mod poses;
 #[cfg(test)]
 mod reach;
 #[cfg(test)]

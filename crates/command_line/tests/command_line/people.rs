@@ -28,7 +28,7 @@ travel     Toe      Toe   the road   the road      change      change       heig
 #[test]
 fn a_steer_sweep_has_rack_and_steering_wheel() {
     check(
-        "sweep alder --over steer --from-mm 0 --to-mm 40 --count 3 --readings inner_steer,outer_steer,ackermann_percent",
+        "sweep alder --over steer --rack-mm 0:40 --count 3 --readings inner_steer,outer_steer,ackermann_percent",
         "
 Alder, front axle
 

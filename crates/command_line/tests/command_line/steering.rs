@@ -91,7 +91,11 @@ fn the_other_kind_s_words_are_refused_with_the_right_ones() {
         &["--from-mm", "hint: give --pitman-from-deg and --pitman-to-deg"],
     );
     refused("sweep hazel --over steer --to-mm 3", &["--to-mm", "--pitman-to-deg"]);
-    refused("sweep rowan --over steer --pitman-to-deg 3", &["hint: give --from-mm and --to-mm"]);
+    refused(
+        "sweep rowan --over steer --from-mm 3",
+        &["--from-mm counts wheel travel", "hint: give --rack-from-mm and --rack-to-mm"],
+    );
+    refused("sweep rowan --over steer --pitman-to-deg 3", &["hint: give --rack-from-mm and --rack-to-mm"]);
     refused("sweep rowan --over grid --pitman-from-deg 3", &["hint: give --rack-from-mm and --rack-to-mm"]);
     refused("sweep rowan --over grid --pitman-count 3", &["hint: give --rack-count"]);
     refused("sweep hazel --over grid --rack-count 3", &["hint: give --pitman-count"]);

@@ -1,6 +1,6 @@
 //! A chart as a drawing: SVG, black on white, lines told apart by their dashes.
 
-use super::{Chart, finite_ranges};
+use super::{Chart, Series, Stroke, finite_ranges};
 use crate::escape::escaped;
 use crate::number::fixed;
 use crate::ticks::Ticks;
@@ -12,6 +12,29 @@ const SIZE: (f64, f64) = (720.0, 440.0);
 const PLOT: (f64, f64, f64, f64) = (80.0, 68.0, 696.0, 376.0);
 /// Dashes of the first, second and further curves.
 const DASHES: [&str; 4] = ["", "8 5", "2 4", "12 4 2 4"];
+/// Width of a line, and of a heavy one.
+const WIDTHS: [f64; 2] = [1.8, 3.0];
+
+/// How a line is drawn.
+#[derive(Clone, Copy)]
+struct Look {
+    dashes: &'static str,
+    width: f64,
+}
+
+impl Look {
+    /// That of a curve which stands at this place among the others.
+    fn of(series: &Series, place: usize) -> Self {
+        let width = |heavy: bool| WIDTHS[usize::from(heavy)];
+        match series.stroke {
+            Stroke::InTurn => {
+                Look { dashes: DASHES.iter().cycle().nth(place).copied().unwrap_or(""), width: WIDTHS[0] }
+            }
+            Stroke::Solid { heavy } => Look { dashes: "", width: width(heavy) },
+            Stroke::Dashed { heavy } => Look { dashes: DASHES[1], width: width(heavy) },
+        }
+    }
+}
 
 struct Scale {
     low: f64,
@@ -43,13 +66,13 @@ impl Drawing {
         );
     }
 
-    fn curve(&mut self, points: &[(f64, f64)], dashes: &str) {
+    fn curve(&mut self, points: &[(f64, f64)], Look { dashes, width }: Look) {
         let list: Vec<String> = points.iter().map(|(x, y)| format!("{x:.2},{y:.2}")).collect();
         let dashes =
             if dashes.is_empty() { String::new() } else { format!(r#" stroke-dasharray="{dashes}""#) };
         let _ = writeln!(
             self.0,
-            r##"<polyline points="{}" fill="none" stroke="#000" stroke-width="1.8"{dashes}/>"##,
+            r##"<polyline points="{}" fill="none" stroke="#000" stroke-width="{width}"{dashes}/>"##,
             list.join(" ")
         );
     }
@@ -111,16 +134,17 @@ impl Chart {
         let (left, _, _, bottom) = PLOT;
         // The legend stands under the plot, across from the name of the axis.
         let mut legend = left;
-        for (series, dashes) in self.series.iter().zip(DASHES.iter().cycle()) {
+        for (place, series) in self.series.iter().enumerate() {
+            let look = Look::of(series, place);
             let finite = |p: &(f64, f64)| p.0.is_finite() && p.1.is_finite();
             for stretch in series.points.split(|p| !p.as_ref().is_some_and(finite)) {
                 let placed: Vec<_> = stretch.iter().flatten().map(|p| (x.place(p.0), y.place(p.1))).collect();
                 if !placed.is_empty() {
-                    drawing.curve(&placed, dashes);
+                    drawing.curve(&placed, look);
                 }
             }
             let height = bottom + 40.0;
-            drawing.curve(&[(legend, height - 4.0), (legend + 36.0, height - 4.0)], dashes);
+            drawing.curve(&[(legend, height - 4.0), (legend + 36.0, height - 4.0)], look);
             drawing.text((legend + 42.0, height), "start", 12.0, &series.name);
             let letters = f64::from(u32::try_from(series.name.chars().count()).unwrap_or(0));
             legend += 62.0 + 7.0 * letters;
@@ -130,7 +154,7 @@ impl Chart {
 
 #[cfg(test)]
 mod tests {
-    use crate::{Axis, Chart, Series};
+    use crate::{Axis, Chart, Series, Stroke};
 
     fn chart(series: Vec<Series>) -> Chart {
         let axis = |name: &str, unit: &str| Axis { name: name.into(), unit: unit.into() };
@@ -147,9 +171,13 @@ mod tests {
     #[test]
     fn curves_are_placed_by_the_axes_and_broken_at_gaps() {
         let points = vec![Some((-10.0, -1.0)), Some((0.0, 0.0)), None, Some((10.0, 1.0))];
-        let left = Series { glyph: 'L', name: "left".into(), points };
-        let right =
-            Series { glyph: 'R', name: "right".into(), points: vec![Some((-10.0, 1.0)), Some((10.0, -1.0))] };
+        let left = Series { glyph: 'L', name: "left".into(), points, stroke: Stroke::InTurn };
+        let right = Series {
+            glyph: 'R',
+            name: "right".into(),
+            points: vec![Some((-10.0, 1.0)), Some((10.0, -1.0))],
+            stroke: Stroke::InTurn,
+        };
         let svg = chart(vec![left, right]).svg();
         assert!(svg.contains("Toe &lt;left &amp; right&gt;") && !svg.contains("<left"), "{svg}");
         // The plot runs from 80 to 696 and from 376 up to 68: its middle is (388, 222).
@@ -158,6 +186,25 @@ mod tests {
         assert!(svg.contains(r##"points="80.00,68.00 696.00,376.00" fill="none" stroke="#000" stroke-width="1.8" stroke-dasharray="8 5""##), "{svg}");
         assert!(svg.contains(">−1.0<") || svg.contains(">−1<"), "{svg}");
         assert_eq!(svg.matches("<svg").count(), svg.matches("</svg>").count());
+    }
+
+    #[test]
+    fn what_was_before_is_dashed_and_what_is_after_is_solid() {
+        let points = || vec![Some((-10.0, -1.0)), Some((10.0, 1.0))];
+        let series = |name: &str, stroke| Series { glyph: 'o', name: name.into(), points: points(), stroke };
+        let svg = chart(vec![
+            series("before", Stroke::Dashed { heavy: false }),
+            series("after", Stroke::Solid { heavy: true }),
+        ])
+        .svg();
+        let curves: Vec<&str> = svg.lines().filter(|line| line.starts_with("<polyline")).collect();
+        // Each curve, and its sample in the legend.
+        assert_eq!(curves.len(), 4, "{svg}");
+        let look = |line: &str| (line.contains("stroke-dasharray"), line.contains(r#"stroke-width="3""#));
+        assert_eq!(
+            curves.into_iter().map(look).collect::<Vec<_>>(),
+            [(true, false), (true, false), (false, true), (false, true)]
+        );
     }
 
     #[test]

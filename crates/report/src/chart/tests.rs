@@ -1,11 +1,11 @@
-use super::{Axis, Chart, Series};
+use super::{Axis, Chart, Series, Stroke};
 
 fn axis(name: &str, unit: &str) -> Axis {
     Axis { name: name.into(), unit: unit.into() }
 }
 
 fn curve(glyph: char, name: &str, xs: impl Iterator<Item = f64>, f: impl Fn(f64) -> f64) -> Series {
-    Series { glyph, name: name.into(), points: xs.map(|x| Some((x, f(x)))).collect() }
+    Series { glyph, name: name.into(), points: xs.map(|x| Some((x, f(x)))).collect(), stroke: Stroke::InTurn }
 }
 
 fn across() -> impl Iterator<Item = f64> {
@@ -112,7 +112,7 @@ Toe over travel
 #[test]
 fn nothing_to_draw_is_said() {
     check(
-        vec![Series { glyph: 'o', name: "none".into(), points: vec![None] }],
+        vec![Series { glyph: 'o', name: "none".into(), points: vec![None], stroke: Stroke::InTurn }],
         "Toe over travel\n  nothing to draw",
     );
 }
