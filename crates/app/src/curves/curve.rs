@@ -265,7 +265,7 @@ impl Curve {
             Shown::Reading(_) => {
                 let [from, to] = self.x_range;
                 // To a tenth of a millimetre or degree: what the pose is shown with.
-                (x.clamp(from, to) * 10.0).round() * 0.1 / self.x_unit.factor(MM)
+                (x.max(from).min(to) * 10.0).round() * 0.1 / self.x_unit.factor(MM)
             }
             Shown::OuterOverInner => self.along_turn(x, y)?,
         };

@@ -79,7 +79,7 @@ pub(super) fn map_plot_ui(
     }
     let pulled = plot.clicked() || plot.dragged();
     if let (Some(pointer), Some(now), true) = (plot.interact_pointer_pos(), now, pulled) {
-        let inside = pointer.clamp(rect.min, rect.max);
+        let inside = pointer.max(rect.min).min(rect.max);
         let uv = frame.in_plane(inside).map(|metres| snapped(metres, state.snap));
         // Square to the plane the point stays where it is.
         let to = now + sheet.off(uv) - sheet.off(place(now));

@@ -1,7 +1,7 @@
 //! The table of readings: left, right, and what changed against the original.
 
 use super::theme::{colour, has_hue, line_colour, scrolled, table_text};
-use super::ui_state::UiState;
+use super::ui_state::{Front, UiState};
 use crate::curves::Spec;
 use crate::session::{Session, noticeable, signed};
 use bevy_egui::egui::{
@@ -91,7 +91,7 @@ impl Columns {
             .map(|text| width_of(ui, &text))
             .fold(0.0, f32::max);
         let size = TextStyle::Body.resolve(ui.style()).size;
-        let value_width = widest.clamp(size * 4.0, size * 7.5);
+        let value_width = widest.max(size * 4.0).min(size * 7.5);
         let right = all - 4.0;
         Columns { values: [right - value_width - 4.0, right], value_width }
     }
@@ -199,6 +199,8 @@ fn name_ui(
         && let Some(spec) = Spec::over_travel(state.end, reading.key)
     {
         state.add_card(spec);
+        // Where the curves take turns with this, they are shown.
+        state.front = Front::Curves;
     }
 }
 

@@ -1,6 +1,8 @@
 mod decide;
+mod in_place;
 mod pulls;
 mod sheets;
+mod small;
 mod which_way;
 
 use super::{StageArea, Task, UiState, window_ui};

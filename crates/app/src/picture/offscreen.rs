@@ -13,7 +13,7 @@ use bevy::window::ExitCondition;
 use bevy::winit::WinitPlugin;
 use bevy_egui::EguiPlugin;
 
-use super::adapter::find_adapter;
+use super::adapter::{NoDriver, find_adapter};
 use crate::stage::StagePlugin;
 use crate::stage::camera::{StageCamera, StageTarget};
 use crate::stage::light::Quality;
@@ -62,7 +62,7 @@ pub const MOST_PIXELS: u32 = 8192;
 #[derive(Debug)]
 pub enum PictureError {
     /// Nothing here can draw.
-    NoAdapter,
+    NoAdapter(NoDriver),
     /// A side is zero or too large.
     Size {
         /// Asked width, in pixels.
@@ -84,10 +84,9 @@ pub enum PictureError {
 impl std::fmt::Display for PictureError {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
-            Self::NoAdapter => f.write_str(
-                "no graphics driver found, not even one that draws in software; \
-                 install one (Debian and Ubuntu: mesa-vulkan-drivers)",
-            ),
+            Self::NoAdapter(none) => {
+                write!(f, "{none}; install one (Debian and Ubuntu: mesa-vulkan-drivers)")
+            }
             Self::Size { width, height } => write!(
                 f,
                 "a picture of {width} by {height} pixels cannot be drawn; \
@@ -159,9 +158,7 @@ fn offscreen(
     if !fits.contains(&width) || !fits.contains(&height) {
         return Err(PictureError::Size { width, height });
     }
-    if find_adapter().is_none() {
-        return Err(PictureError::NoAdapter);
-    }
+    let adapter = find_adapter().map_err(PictureError::NoAdapter)?;
     let mut app = App::new();
     app.add_plugins(
         DefaultPlugins
@@ -169,6 +166,7 @@ fn offscreen(
             .set(RenderPlugin {
                 // A picture drawn before its pipelines are ready would lack parts.
                 synchronous_pipeline_compilation: true,
+                render_creation: adapter.render_creation(),
                 ..default()
             })
             .disable::<WinitPlugin>()
@@ -181,11 +179,11 @@ fn offscreen(
     app.insert_resource(Palette::of(options.sheet))
         .insert_resource(options.tyres)
         .insert_resource(options.quality)
-        .insert_resource(StageTarget {
-            width: f64::from(width) / options.scale,
-            height: f64::from(height) / options.scale,
-            scale: options.scale,
-        })
+        .insert_resource(StageTarget::new(
+            f64::from(width) / options.scale,
+            f64::from(height) / options.scale,
+            options.scale,
+        ))
         .insert_resource({
             let mut camera = StageCamera::default();
             camera.move_time = 0.0;

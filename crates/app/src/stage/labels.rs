@@ -101,7 +101,8 @@ fn anywhere(label: &Wanted, bounds: ScreenRect) -> impl Iterator<Item = ScreenRe
 /// label stands so far off that it needs one.
 #[must_use]
 pub fn leader(rect: &ScreenRect, anchor: Pixel) -> Option<(Pixel, Pixel)> {
-    let edge = Pixel::new(anchor.x.clamp(rect.left, rect.right()), anchor.y.clamp(rect.top, rect.bottom()));
+    let edge =
+        Pixel::new(anchor.x.max(rect.left).min(rect.right()), anchor.y.max(rect.top).min(rect.bottom()));
     ((edge - anchor).norm() > 20.0).then_some((edge, anchor))
 }
 
