@@ -7,6 +7,7 @@ use std::error::Error;
 use std::io::{Write, stdout};
 use std::path::{Path, PathBuf};
 use std::{env, fs};
+use wheelpath_geometry::LengthUnit;
 use wheelpath_report::{BracketSheet, MovedHole, Paper, Plate, PlateFault, ReferenceHole, Tolerance};
 
 /// Car axes (X forward, Y left, Z up), given in millimetres.
@@ -50,6 +51,7 @@ fn bracket() -> Result<BracketSheet, PlateFault> {
         holes,
         references,
         paper: Paper::A4,
+        lengths: LengthUnit::Millimetre,
     })
 }
 

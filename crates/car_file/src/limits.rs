@@ -52,13 +52,14 @@ pub(crate) fn limits(node: &Node, notes: &mut Notes<'_>) -> Option<Vec<Limit>> {
 pub(crate) fn bounds(unit: Unit) -> [&'static str; 2] {
     match unit {
         Unit::Degree => ["least_deg", "most_deg"],
-        Unit::DegreePerMetre => ["least_deg_per_m", "most_deg_per_m"],
+        Unit::DegreePerMetre | Unit::DegreePerRackTravel => ["least_deg_per_m", "most_deg_per_m"],
         Unit::Percent => ["least_percent", "most_percent"],
         Unit::PerMetre => ["least_per_m", "most_per_m"],
         Unit::SpringRate => ["least_n_per_mm", "most_n_per_mm"],
         Unit::SpringRateGain => ["least_n_per_mm2", "most_n_per_mm2"],
         Unit::Metre => ["least_m", "most_m"],
-        Unit::Length | Unit::Ratio => ["least", "most"],
+        Unit::DegreePerDegree => ["least_deg_per_deg", "most_deg_per_deg"],
+        Unit::Length | Unit::Ratio | Unit::PerTravel => ["least", "most"],
     }
 }
 
@@ -73,8 +74,8 @@ fn bound(
     let written = notes.number(node, &format!("`{key}`"))?;
     Some(Some(match unit {
         Unit::Length => measures.length(written),
-        Unit::Degree | Unit::DegreePerMetre => written.to_radians(),
-        _ => written / unit.factor(LengthUnit::Millimetre),
+        Unit::Degree | Unit::DegreePerMetre | Unit::DegreePerRackTravel => written.to_radians(),
+        _ => written / unit.data_factor(LengthUnit::Millimetre),
     }))
 }
 
@@ -205,7 +206,7 @@ fn finished(
         (Some(least), Some(most)) if least > most => {
             let fault = Fault::OutOfRange {
                 what: "the upper bound".into(),
-                value: most / unit.factor(measures.units),
+                value: most * unit.data_factor(measures.units),
                 range: "no less than the lower one",
             };
             notes.add(fields.key_start(most_key), fault);

@@ -36,7 +36,7 @@ pub(crate) fn run(arguments: &BendArguments, io: &mut Io) -> Result<u8, Failure>
     let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let bends = cars.each(io, |one, io| bend(arguments, one, io))?;
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     let text = match arguments.output.format {
         Format::Table => table(arguments, &cars, &bends, lengths),
         Format::Json => {
@@ -214,13 +214,14 @@ fn wheel_table(bend: &Bend, lengths: LengthUnit) -> Table {
     table.row("Toe, + in", wheels.map(|wheel| wheel.toe), Unit::Degree, lengths);
     table.heading("To the body");
     table.row("Wheel travel, + bump", bend.car.standing.solved.pose.travel, Unit::Length, lengths);
-    let newtons = |loads: [f64; 4]| loads.map(|load| fixed(load, 0));
+    let (factor, pound) = lengths.force_unit();
+    let forces = |loads: [f64; 4]| loads.map(|load| fixed(load * factor, 0));
     if let Some(loads) = bend.static_loads {
         table.heading("Load on each tyre");
-        table.written("In the design pose", newtons(loads), "N");
+        table.written("In the design pose", forces(loads), pound);
     }
     if let Some(loads) = bend.loads() {
-        table.written("In the bend, by the estimate", newtons(loads), "N");
+        table.written("In the bend, by the estimate", forces(loads), pound);
     }
     table.table()
 }

@@ -32,16 +32,20 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failu
             (name.clone(), Proposed { name, car, solver }, None)
         }
     };
+    let lengths = arguments.output.units.lengths(io);
     let limits = limits_of(&at_hand, arguments.limits.as_deref())?;
     let asked = Asked::of(arguments, &at_hand, &after.car, moved.as_deref())?;
     let (owner, points) = (asked.owner, asked.points.clone());
     let date = arguments.date.clone().unwrap_or_default();
-    let sheet = BracketSheet { date, paper: arguments.paper, ..filled(before, &after, name, &limits, asked) };
+    let sheet = BracketSheet {
+        date,
+        paper: arguments.paper,
+        ..filled(before, &after, name, &limits, asked, lengths)
+    };
     let mut written = Vec::new();
     if let Some(path) = &arguments.file {
         written = write(&sheet, path, arguments.replace)?;
     }
-    let lengths = arguments.output.units.lengths();
     let text = match arguments.output.format {
         Format::Table => table(&sheet, owner, (&written, arguments.bracket.is_some()), lengths),
         Format::Json => {
@@ -61,7 +65,14 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failu
 }
 
 /// The sheet with its holes.
-fn filled(before: &Car, after: &Proposed, name: String, limits: &[Limit], asked: Asked) -> BracketSheet {
+fn filled(
+    before: &Car,
+    after: &Proposed,
+    name: String,
+    limits: &[Limit],
+    asked: Asked,
+    lengths: LengthUnit,
+) -> BracketSheet {
     let Asked { owner, points, plate, .. } = &asked;
     let hole = |pickup: &Pickup| {
         let at = |car: &Car| owner.point(car, *pickup).unwrap_or_default();
@@ -82,11 +93,12 @@ fn filled(before: &Car, after: &Proposed, name: String, limits: &[Limit], asked:
         plate: asked.plate,
         references: asked.references,
         paper: wheelpath_report::Paper::A4,
+        lengths,
     }
 }
 
 /// The sheet of a bracket for what of its points differs between two versions of a car, the second ready
-/// to solve; on A4, without a date.
+/// to solve; on A4, without a date, in these lengths.
 ///
 /// # Errors
 /// In words, and what to do: the car lacks a point of the bracket, nothing on it is moved, or what it is
@@ -96,13 +108,13 @@ pub fn bracket_sheet(
     (after, solver): (&Car, &CarSolver),
     proposal: &Proposal,
     bracket: &Bracket,
-    limits: &[Limit],
+    (limits, lengths): (&[Limit], LengthUnit),
 ) -> Result<BracketSheet, [String; 2]> {
     let moved = moved_points(proposal);
     let asked = on_bracket(bracket, before, Some(&moved)).map_err(|failure| in_words(&failure))?;
     let name = proposal.name.clone();
     let after = Proposed { name: name.clone(), car: after.clone(), solver: solver.clone() };
-    Ok(filled(before, &after, name, limits, asked))
+    Ok(filled(before, &after, name, limits, asked, lengths))
 }
 
 /// Writes a sheet as the ending of the file says: PDF, SVG (its pages numbered) or DXF; gives the files.
@@ -193,7 +205,7 @@ fn table(
     lengths: LengthUnit,
 ) -> String {
     let write = |value: f64| {
-        let number = value * Unit::Length.factor(lengths);
+        let number = Unit::Length.shown(value, lengths);
         let decimals = if lengths == LengthUnit::Inch { 4 } else { 2 };
         wheelpath_report::fixed(number, decimals)
     };

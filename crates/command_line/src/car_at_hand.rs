@@ -4,7 +4,7 @@ use crate::failure::Failure;
 use crate::io::Io;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{LoadError, Loaded, load, parse};
-use wheelpath_geometry::CarSolver;
+use wheelpath_geometry::{CarSolver, LengthUnit};
 
 /// The text of the demo car Alder, so that the executable works from anywhere.
 pub const ALDER: &str = include_str!("../../../demo-cars/alder.ron");
@@ -44,9 +44,16 @@ impl CarAtHand {
         Ok(CarAtHand { loaded: load(name)?, path: Some(name.to_owned()) })
     }
 
+    /// In what its file counts lengths.
+    #[must_use]
+    pub fn units(&self) -> LengthUnit {
+        self.loaded.document.units()
+    }
+
     /// Loads it, says its warnings, and makes it ready to solve.
     pub(crate) fn ready(name: &Path, io: &mut Io) -> Result<(Self, CarSolver), Failure> {
         let car = CarAtHand::of(name)?;
+        io.count_in(car.units());
         for warning in &car.loaded.warnings {
             io.warn(&warning.to_string(), &warning.hint())?;
         }

@@ -11,9 +11,8 @@ use wheelpath_car_file::{Fault, LoadError, Problem};
 use wheelpath_geometry::{CarSolver, End, Stop, WheelAt};
 
 pub(crate) fn run(arguments: &CheckArguments, io: &mut Io) -> Result<u8, Failure> {
-    let lengths = arguments.output.units.lengths();
     let format = arguments.output.format;
-    let (name, faults, warnings, reach) = match look_over(arguments) {
+    let (name, faults, warnings, reach) = match look_over(arguments, io) {
         Ok((car, reach)) => (Some(car.loaded.car.name.clone()), Vec::new(), car.loaded.warnings, reach),
         Err(Failed::Load(LoadError::Faulty(faults))) => {
             (None, faults, Vec::new(), <[Vec<Reach>; 2]>::default())
@@ -21,6 +20,7 @@ pub(crate) fn run(arguments: &CheckArguments, io: &mut Io) -> Result<u8, Failure
         Err(Failed::Load(error)) => return Err(error.into()),
         Err(Failed::Other(failure)) => return Err(failure),
     };
+    let lengths = arguments.output.units.lengths(io);
     let [wheels, axles] = &reach;
     for fault in &faults {
         io.complain(&format!("error: {fault}\nhint: {}\n", fault.hint()))?;
@@ -76,8 +76,9 @@ enum Failed {
 }
 
 /// The car, and how far it reaches: its wheels by their links, its axles with their stops.
-fn look_over(arguments: &CheckArguments) -> Result<(CarAtHand, [Vec<Reach>; 2]), Failed> {
+fn look_over(arguments: &CheckArguments, io: &mut Io) -> Result<(CarAtHand, [Vec<Reach>; 2]), Failed> {
     let car = CarAtHand::of(&arguments.car).map_err(Failed::Load)?;
+    io.count_in(car.units());
     let solver = CarSolver::new(&car.loaded.car).map_err(|stops| Failed::Other(stops.into()))?;
     let failed = |stop: Stop| Failed::Other(stop.into());
     let wheels = Reach::of_wheels(&car.loaded.car, &solver).map_err(failed)?;

@@ -35,15 +35,16 @@ pub(crate) fn run(arguments: &ClearancesArguments, io: &mut Io) -> Result<u8, Fa
     let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let counts = [count, steers].map(|count| usize::try_from(count).unwrap_or(usize::MAX));
+    let usual = io.lengths().usual_travel();
     let of = |one: &Proposed, end: End| {
-        let travel = [metres(arguments.from_mm), metres(arguments.to_mm)];
+        let travel = [arguments.from_mm.map_or(-usual, metres), arguments.to_mm.map_or(usual, metres)];
         let range = Range::of(one.car.axle(end), travel, counts[0], counts[1]);
         (clearances(&one.car, &one.solver, end, &range, THREADS), range)
     };
     let ends = arguments.axle.ends();
     let found = cars.map(|one| ends.iter().map(|&end| of(one, end)).collect::<Vec<_>>());
     let both = cars.with(&found);
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     match arguments.output.format {
         Format::Table => io.print(&in_words(&cars, &found, arguments.all, lengths))?,
         Format::Json => {

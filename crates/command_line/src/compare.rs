@@ -52,7 +52,7 @@ pub(crate) fn run(arguments: &CompareArguments, io: &mut Io) -> Result<u8, Failu
         let verdicts = verdicts(&car, &solver, &limits);
         columns.push(Column { name, car, solved, verdicts });
     }
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     let text = match arguments.output.format {
         Format::Table => tables(&columns, &limits, arguments.all, lengths),
         Format::Json => {
@@ -152,7 +152,8 @@ fn tables(columns: &[Column], limits: &[Limit], all: bool, lengths: LengthUnit) 
         for one in after {
             let is = at.value(&one.solved, reading);
             row.push(write(is));
-            row.push(is.zip(was).map_or_else(|| "—".into(), |(is, was)| signed(reading, is - was, lengths)));
+            let change = is.zip(was).map(|(is, was)| reading.unit.write_number_of_change(was, is, lengths));
+            row.push(change.unwrap_or_else(|| "—".into()));
         }
         row.push(reading.unit.symbol(lengths).to_owned());
         table.row(row);
@@ -167,13 +168,6 @@ fn tables(columns: &[Column], limits: &[Limit], all: bool, lengths: LengthUnit) 
         text += &limit_table(columns, limits, lengths);
     }
     text
-}
-
-/// With a sign, none where nothing is shown.
-fn signed(reading: &Reading, by: f64, lengths: LengthUnit) -> String {
-    let number = reading.unit.write_number(by, lengths);
-    let zero = reading.unit.write_number(0.0, lengths);
-    if by > 0.0 && number != zero { format!("+{number}") } else { number }
 }
 
 fn limit_table(columns: &[Column], limits: &[Limit], lengths: LengthUnit) -> String {

@@ -14,7 +14,7 @@ pub(crate) fn number(value: f64) -> Value {
 
 /// A value inside (metres, radians) in its unit.
 pub(crate) fn quantity(value: f64, unit: Unit, lengths: LengthUnit) -> Value {
-    number(value * unit.factor(lengths))
+    number(value * unit.data_factor(lengths))
 }
 
 /// The key of a reading with its unit.

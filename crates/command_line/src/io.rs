@@ -3,11 +3,14 @@
 use crate::failure::Failure;
 use std::collections::HashSet;
 use std::io::Write;
+use wheelpath_geometry::LengthUnit;
 
 /// The two writers of a run.
 pub(crate) struct Io<'a> {
     out: &'a mut dyn Write,
     err: &'a mut dyn Write,
+    /// In what lengths it speaks, as far as a car has said.
+    lengths: Option<LengthUnit>,
     /// Whose the warnings are, where not the car's as it is.
     of: Option<String>,
     /// Warnings about the car as it is.
@@ -16,13 +19,23 @@ pub(crate) struct Io<'a> {
 
 impl<'a> Io<'a> {
     pub fn new(out: &'a mut dyn Write, err: &'a mut dyn Write) -> Self {
-        Io { out, err, of: None, said: HashSet::new() }
+        Io { out, err, lengths: None, of: None, said: HashSet::new() }
     }
 
     /// From here on warnings are about a car with proposals made, and begin with its name; what was said
     /// of the car as it is is not said again. `None` is the car as it is.
     pub fn speak_of(&mut self, name: Option<&str>) {
         self.of = name.map(str::to_owned);
+    }
+
+    /// From here on lengths are said in the units of a car; the first car that is read decides.
+    pub fn count_in(&mut self, lengths: LengthUnit) {
+        self.lengths.get_or_insert(lengths);
+    }
+
+    /// In what lengths are said where nobody asked for others.
+    pub fn lengths(&self) -> LengthUnit {
+        self.lengths.unwrap_or_default()
     }
 
     /// Results.

@@ -26,6 +26,7 @@ mod front;
 mod import;
 mod import_proposal;
 mod in_parts;
+mod inches;
 mod io;
 mod limits;
 mod new;
@@ -68,8 +69,8 @@ pub use car_at_hand::{ALDER, CarAtHand, demo_car};
 pub use front::{Front, NoPicture, NoWindow, Overlays, PictureRequest, Sheet, View, WithoutWindow};
 
 use arguments::{Arguments, Command};
-use clap::Parser;
 use clap::error::ErrorKind;
+use clap::{CommandFactory, FromArgMatches};
 use failure::Failure;
 use io::Io;
 use std::ffi::OsString;
@@ -84,7 +85,11 @@ pub fn run(
     front: &dyn Front,
 ) -> u8 {
     let mut io = Io::new(out, err);
-    let result = match Arguments::try_parse_from(words) {
+    let mut command = inches::with_twins(Arguments::command());
+    let words = inches::in_millimetres(&command, words.into_iter().map(Into::into).collect());
+    let matched = command.try_get_matches_from_mut(words);
+    let parsed = matched.and_then(|found| Arguments::from_arg_matches(&found));
+    let result = match parsed.map_err(|error| error.format(&mut command)) {
         Ok(arguments) => dispatch(arguments, &mut io, front),
         Err(error) if matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) => {
             io.print(&error.render().to_string()).map(|()| 0)

@@ -29,7 +29,7 @@ pub(crate) fn run(arguments: &LimitsArguments, io: &mut Io) -> Result<u8, Failur
         None => (as_it_is.name.clone(), as_it_is.clone(), solver),
     };
     let found = verdicts(&car, &solver, &limits);
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     let broken = found.iter().filter(|verdict| verdict.outcome == Outcome::Broken).count();
     let text = match arguments.output.format {
         Format::Table => format!(
@@ -145,7 +145,7 @@ fn table(car: &Car, limits: &[Limit], found: &[Verdict], lengths: LengthUnit) ->
             limit.name.clone(),
             limit.bounds_in_words(lengths),
             verdict.worst.map_or_else(|| "—".into(), |worst| write(worst.value)),
-            verdict.worst.map_or_else(|| "—".into(), |worst| write(worst.reserve)),
+            verdict.worst.map_or_else(|| "—".into(), |worst| limit.write_reserve(worst.value, lengths)),
             word(&verdict.outcome).to_owned(),
             place,
         ]);

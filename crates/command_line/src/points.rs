@@ -16,7 +16,7 @@ use wheelpath_report::{Align, Table};
 pub(crate) fn run(arguments: &PointsArguments, io: &mut Io) -> Result<u8, Failure> {
     let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     let asked = arguments.poses()?;
     let poses = cars.each(io, |one, _| asked.of(&one.car))?;
     if asked.run() {

@@ -37,7 +37,7 @@ pub(crate) fn run(arguments: &SensitivityArguments, io: &mut Io) -> Result<u8, F
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let found = cars.each(io, |one, io| found(arguments, one, io))?;
     let both = cars.with(&found);
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     let rows = found.map(|one| rows_for_programs(reading, &one.rows, lengths));
     let same = ["parameter", "of", "coordinate"];
     let text = match arguments.output.format {
@@ -191,9 +191,14 @@ fn word_held(held: Held) -> &'static str {
     }
 }
 
-/// A slope per metre in the reading's unit per unit of length.
-fn shown(reading: &Reading, slope: f64, lengths: LengthUnit) -> f64 {
-    slope * reading.unit.factor(lengths) / Unit::Length.factor(lengths)
+/// A slope per metre in the reading's unit of data per unit of length.
+fn in_data(reading: &Reading, slope: f64, lengths: LengthUnit) -> f64 {
+    slope * reading.unit.data_factor(lengths) / Unit::Length.data_factor(lengths)
+}
+
+/// A slope per metre of a reading that is `here`, in the unit that people are shown per small step.
+fn shown(reading: &Reading, here: f64, slope: f64, lengths: LengthUnit) -> f64 {
+    reading.unit.shown_slope(here, slope, lengths) * lengths.small_step()
 }
 
 /// The key of a slope: the reading's unit, then per length.
@@ -210,7 +215,7 @@ fn rows_for_programs(reading: &Reading, rows: &[Row], lengths: LengthUnit) -> Ve
         record.insert("parameter".into(), key.into());
         record.insert("of".into(), if is_of_axle(row.parameter) { "axle" } else { "corner" }.into());
         record.insert("coordinate".into(), coordinate.into());
-        record.insert(slope_key(reading, lengths), number(shown(reading, row.slope, lengths)));
+        record.insert(slope_key(reading, lengths), number(in_data(reading, row.slope, lengths)));
         record
     };
     (1..).zip(rows).map(row).collect()
@@ -243,7 +248,7 @@ fn table(arguments: &SensitivityArguments, found: &BeforeAfter<Found>, lengths: 
         here.words(["before ", ", after "]),
         reading.sign
     );
-    let length = Unit::Length.symbol(lengths);
+    let length = lengths.small_step_in_words();
     let unit = match reading.unit.symbol(lengths) {
         "" => format!("per {length}"),
         unit => format!("{unit} per {length}"),
@@ -272,10 +277,11 @@ fn table(arguments: &SensitivityArguments, found: &BeforeAfter<Found>, lengths: 
         }
         let (_, label, coordinate) = named(parameter);
         let mut row = vec![(table.len() + 1).to_string(), label, coordinate.unwrap_or_default().to_owned()];
-        let write = |slope: &Option<f64>| {
-            slope.map_or_else(|| "—".to_owned(), |slope| significant(shown(reading, slope, lengths), 4))
+        let write = |(one, slope): (&Found, &Option<f64>)| {
+            let shown = |slope| significant(shown(reading, one.here, slope, lengths), 4);
+            slope.map_or_else(|| "—".to_owned(), shown)
         };
-        row.extend(slopes.iter().map(write));
+        row.extend(found.iter().zip(&slopes).map(write));
         table.row(row);
     }
     text += &table.text();

@@ -53,7 +53,7 @@ impl From<Resting> for Stood {
 pub(crate) fn run(arguments: &StandArguments, io: &mut Io) -> Result<u8, Failure> {
     let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     let stood = cars.each(io, |one, io| stood(arguments, one, lengths, io))?;
     let text = match arguments.output.format {
         Format::Table => table(&cars, &stood, lengths),

@@ -39,9 +39,10 @@ pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure
     }
     let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
-    let poses = cars.each(io, |one, _| asked.poses(&one.car, &cars.before.car))?;
+    let usual = io.lengths().usual_travel();
+    let poses = cars.each(io, |one, _| asked.poses(&one.car, &cars.before.car, usual))?;
     let tallies = if data {
-        let rows = Rows::of(arguments, &cars, &poses, &readings);
+        let rows = Rows::of(arguments, &cars, &poses, (&readings, arguments.units.lengths(io)));
         rows.print(io)?
     } else {
         shown(&asked, &cars, &poses, &readings, io)?
@@ -61,7 +62,7 @@ fn shown(
     let both = cars.with(poses);
     let sweeps: BeforeAfter<Vec<SweepPoint>> =
         both.map(|(one, poses)| one.solver.axle(arguments.axle).sweep(poses));
-    let style = arguments.toe.style(&arguments.units);
+    let style = arguments.toe.style(arguments.units.lengths(io));
     let text = match arguments.format {
         SweepFormat::Chart | SweepFormat::Svg => {
             let across = asked.across(&cars.before.car, &poses.before);

@@ -7,10 +7,8 @@ use crate::poses_file::{PosesFile, of_axle};
 use crate::span::{Span, count_of, together};
 use crate::steer::{fits, input_of, steering_of};
 use crate::sweep_arguments::{Over, SweepArguments, SweepFormat};
-use wheelpath_geometry::{AxlePose, Car, SteerInput, Travelling};
+use wheelpath_geometry::{AxlePose, Car, LengthUnit, SteerInput, Travelling, Unit};
 
-/// Travel to either side where none is given, mm.
-const TRAVEL_MM: f64 = 30.0;
 /// Steering inputs of a grid where nobody says how many.
 const STEERS: u32 = 5;
 /// Poses that are kept in memory at once for a table or chart, some 200 MB.
@@ -109,8 +107,8 @@ impl<'a> Asked<'a> {
         idle.into_iter().find(|(_, given)| *given).map(|(name, _)| name)
     }
 
-    /// The poses of a car. Steering that runs from stop to stop goes to the stops of `stops_of`.
-    pub fn poses(&self, car: &Car, stops_of: &Car) -> Result<Vec<AxlePose>, Failure> {
+    /// The poses of a car; `usual` is the travel to either side where none is given, metres. Steering that runs from stop to stop goes to the stops of `stops_of`.
+    pub fn poses(&self, car: &Car, stops_of: &Car, usual: f64) -> Result<Vec<AxlePose>, Failure> {
         let arguments = self.arguments;
         if let Some(table) = &self.table {
             self.few_enough(u64::try_from(table.table.rows().len()).unwrap_or(u64::MAX))?;
@@ -123,7 +121,8 @@ impl<'a> Asked<'a> {
                 (None, None, None) if held => (Span::Held(0.0), Span::Held(0.0)),
                 (None, None, None) => {
                     let or = |given: Option<f64>, default: f64| given.unwrap_or(default);
-                    let both = span(or(arguments.from_mm, -TRAVEL_MM), or(arguments.to_mm, TRAVEL_MM));
+                    let usual = Unit::Length.shown(usual, LengthUnit::Millimetre);
+                    let both = span(or(arguments.from_mm, -usual), or(arguments.to_mm, usual));
                     (both.clone(), both)
                 }
                 (left, right, _) => {

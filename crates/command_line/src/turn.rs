@@ -41,7 +41,7 @@ pub(crate) fn run(arguments: &TurnArguments, io: &mut Io) -> Result<u8, Failure>
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let turns = cars.each(io, |one, io| turns(arguments, one, io))?;
     let both = cars.with(&turns);
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     let text = match arguments.output.format {
         Format::Table => tables(&cars, &turns, lengths),
         Format::Json => {

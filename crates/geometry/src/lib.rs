@@ -92,7 +92,7 @@ pub use proposal::{Applied, CannotApply, Change, Elsewhere, Proposal};
 pub use reach::{EndedBy, ReachEnd};
 pub use readings::{
     AXLE_READINGS, AxleValues, Group, Reading, Scope, WHEEL_READINGS, WheelValues, axle_readings,
-    axle_values, reading, reading_called, readings_beginning, wheel_readings, wheel_values,
+    axle_values, first_readings, reading, reading_called, readings_beginning, wheel_readings, wheel_values,
 };
 pub use real::Real;
 pub use road::{
@@ -109,6 +109,6 @@ pub use steering::{CardanJoint, Column, Rack, SteerInput, Steering, SteeringArm,
 pub use stop::{Stop, StopKind};
 pub use sweep::{AxlePose, SweepPoint, SweepValues, Travelling, over_grid, over_steer, over_travel, spaced};
 pub use trail::Trail;
-pub use unit::{INCH, LengthUnit, Unit};
+pub use unit::{INCH, LengthUnit, POUND, POUND_FORCE, Unit, fixed, signed};
 pub use wheel::{Wheel, spin_axis_from_angles};
 pub use wheel_number::{WheelNumber, static_angles};

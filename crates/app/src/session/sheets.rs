@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 use wheelpath_command_line::{bracket_sheet, write_bracket_sheet};
-use wheelpath_geometry::{Bracket, Car, CarSolver, Limit, Pickup, Proposal};
+use wheelpath_geometry::{Bracket, Car, CarSolver, LengthUnit, Limit, Pickup, Proposal};
 
 /// Sheets asked for so far.
 static NUMBER: AtomicU64 = AtomicU64::new(0);
@@ -21,6 +21,7 @@ pub struct SheetJob {
     proposal: Proposal,
     bracket: Bracket,
     limits: Vec<Limit>,
+    lengths: LengthUnit,
     path: PathBuf,
     replace: bool,
 }
@@ -53,7 +54,8 @@ impl SheetJob {
     /// In words, and what to do: there is nothing to put on it, or it cannot be written.
     pub fn write(&self) -> SheetOutcome {
         let after = (&self.after, &self.solver);
-        let sheet = bracket_sheet(&self.before, after, &self.proposal, &self.bracket, &self.limits)?;
+        let sheet =
+            bracket_sheet(&self.before, after, &self.proposal, &self.bracket, (&self.limits, self.lengths))?;
         let folder = self.path.parent().filter(|folder| !folder.as_os_str().is_empty());
         folder
             .map_or(Ok(()), std::fs::create_dir_all)
@@ -104,6 +106,7 @@ impl Session {
             proposal: Proposal::between(&name, &self.original, &self.car),
             bracket: bracket.clone(),
             limits: self.beside.limits.clone(),
+            lengths: self.units(),
             path: path.to_owned(),
             replace,
         }));

@@ -19,7 +19,7 @@ fn same(value: &Value, expected: Option<f64>, unit: Unit, what: &str) {
     match (value.as_f64(), expected) {
         (None, None) => assert!(value.is_null(), "{what}: {value}"),
         (Some(found), Some(expected)) => {
-            let expected = expected * unit.factor(MM) + 0.0;
+            let expected = expected * unit.data_factor(MM) + 0.0;
             assert_eq!(found.to_bits(), expected.to_bits(), "{what}: {found} is not {expected}");
         }
         other => panic!("{what}: {other:?}"),

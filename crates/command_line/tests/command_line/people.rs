@@ -45,10 +45,10 @@ rack     wheel        angle        angle  inner base
 #[test]
 fn toe_can_be_a_length_over_a_diameter() {
     let out = fine("readings alder --toe-over-mm 600");
-    let row = out.lines().find(|line| line.contains("Toe, one wheel over 600.0 mm")).unwrap();
+    let row = out.lines().find(|line| line.contains("Toe over 600.0 mm")).unwrap();
     // 600 mm · sin(−0.1°) = −1.05 mm
-    assert_eq!(row.split_whitespace().collect::<Vec<_>>()[6..], ["−1.05", "−1.05", "mm"]);
-    assert!(!out.lines().any(|line| line.trim_start().starts_with("Toe  ")));
+    assert_eq!(row.split_whitespace().collect::<Vec<_>>()[7..], ["−1.05", "−1.05", "−2.09", "mm"]);
+    assert!(out.lines().any(|line| line.trim_start().starts_with("Toe  ")), "the angle stands beside it");
 }
 
 #[test]
@@ -74,7 +74,10 @@ fn people_never_get_a_hyphen_for_a_minus_sign() {
 #[test]
 fn missing_readings_say_why_below_the_table() {
     let out = fine("readings alder");
-    assert!(out.contains("— the wheel is not steered: Steer gain"), "{out}");
+    assert!(
+        out.contains("— needs a rear axle, brake share and centre-of-gravity height: Anti-lift"),
+        "{out}"
+    );
 }
 
 #[test]

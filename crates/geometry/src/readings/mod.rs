@@ -7,6 +7,7 @@ mod table;
 mod ackermann;
 mod across;
 mod find;
+mod first;
 mod motion;
 mod pitch;
 mod place;
@@ -20,6 +21,7 @@ mod wheel_angles;
 mod wheel_rate;
 
 pub use find::{reading_called, readings_beginning};
+pub use first::first_readings;
 pub use table::{Group, Reading, Scope};
 
 use crate::axle_motion::AxleMotion;
