@@ -65,6 +65,9 @@ pub(crate) fn sheet(text: &str, notes: &mut Notes<'_>) -> Sheet {
                 let byte = position.map_or(0, |p| usize::try_from(p.byte()).unwrap_or(0));
                 let byte = first_of_row(text, byte);
                 let line = 1 + text.get(..byte).map_or(0, |before| before.matches('\n').count());
+                if !fits(&record, headers.len(), &columns, byte, notes) {
+                    continue;
+                }
                 sheet.rows.extend(row(&record, &columns, separator, byte, line, notes));
             }
             Err(error) => {
@@ -75,6 +78,23 @@ pub(crate) fn sheet(text: &str, notes: &mut Notes<'_>) -> Sheet {
         }
     }
     sheet
+}
+
+/// Whether a row has no more cells than there are columns, empty ones at its end aside. A decimal comma between
+/// commas makes two cells of one number, and puts all that follow one column further.
+fn fits(
+    record: &csv::StringRecord,
+    columns: usize,
+    named: &Columns,
+    byte: usize,
+    notes: &mut Notes<'_>,
+) -> bool {
+    if record.iter().skip(columns).all(str::is_empty) {
+        return true;
+    }
+    let name = record.get(named.name).unwrap_or_default().to_owned();
+    notes.add(byte, Fault::Table(TableFault::TooManyCells { name, cells: record.len(), columns }));
+    false
 }
 
 /// The reader counts the blank and comment lines before a row as its beginning.

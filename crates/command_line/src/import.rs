@@ -34,7 +34,7 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failur
         return import_proposal::run(arguments, &car, (&table, &file), (&options, name), io);
     }
     let imported = import_points(&car.loaded.car, &table, &file, &options)?;
-    doubts(&imported, &file, io)?;
+    doubts(arguments, &imported, &file, io)?;
     if imported.set.is_empty() {
         return Err(Failure::Fault(vec![Complaint {
             message: format!("{file}: no row names a point of {}", car.loaded.car.name),
@@ -48,7 +48,7 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failur
                 "name a new file, or delete the old one first",
             ));
         }
-        save(&car.loaded.document, &imported.car, new)?;
+        save(&car.loaded.document.after_import(&imported), &imported.car, new)?;
     }
     let text = match arguments.format {
         ImportFormat::Table => words(arguments, &imported),
@@ -66,7 +66,7 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failur
 }
 
 /// Everything in the table that was not understood or not used.
-fn doubts(imported: &Imported, file: &str, io: &mut Io) -> Result<(), Failure> {
+fn doubts(arguments: &ImportArguments, imported: &Imported, file: &str, io: &mut Io) -> Result<(), Failure> {
     for name in &imported.unknown {
         io.warn(&format!("{file}: {name}"), "the row was left out; `wheelpath points` lists the names")?;
     }
@@ -79,7 +79,12 @@ fn doubts(imported: &Imported, file: &str, io: &mut Io) -> Result<(), Failure> {
         let names: Vec<String> = imported.missing.iter().map(name).collect();
         io.warn(
             &format!("{file}: not in the table: {}", names.join(", ")),
-            "these points stay where the car file has them",
+            if arguments.save.is_some() {
+                "these points stay where the car file has them; the new file lists them in `left_over`, and \
+                 `check` names them until they are measured or taken out of that list"
+            } else {
+                "these points stay where the car file has them"
+            },
         )?;
     }
     for warning in &imported.warnings {
