@@ -1,6 +1,6 @@
 //! What the command line asks of whoever has a window and a graphics driver.
 
-use crate::adapter::{Marked, car_view, overlays, place_of};
+use crate::adapter::{Marked, car_view, ghost_view, overlays, place_of};
 use crate::picture::{PictureError, PictureOptions, render_png};
 use crate::recents::{Recents, state_folder};
 use crate::session::{Beside, Listed, Session, Values};
@@ -11,7 +11,7 @@ use crate::window;
 use wheelpath_car_file::{LoadError, ProposalFile};
 use wheelpath_command_line as command_line;
 use wheelpath_command_line::{CarAtHand, Front, NoPicture, NoWindow, Overlays, PictureRequest, View};
-use wheelpath_geometry::CarSolver;
+use wheelpath_geometry::{Car, CarPose, CarSolver, SolvedCar};
 
 /// The front of an executable that can open windows and draw.
 #[derive(Clone, Copy, Debug, Default)]
@@ -91,12 +91,7 @@ pub fn beside(car: &CarAtHand) -> Beside {
 /// The stage of a picture.
 fn staged(request: &PictureRequest) -> Result<Stage, NoPicture> {
     let car = &request.car.loaded.car;
-    let unsolved = |stop: Option<String>| NoPicture {
-        why: stop.unwrap_or_else(|| "the car cannot be solved".to_owned()),
-        remedy: "`wheelpath check` says more".to_owned(),
-    };
-    let solver = CarSolver::new(car).map_err(|stops| unsolved(stops.first().map(ToString::to_string)))?;
-    let solved = solver.solve(&request.pose).map_err(|stop| unsolved(Some(stop.to_string())))?;
+    let (solver, solved) = posed(car, &request.pose)?;
     let mut drawn = overlays(car, &solved, &Values::of(&solved));
     match &request.overlays {
         Overlays::All => {}
@@ -105,16 +100,35 @@ fn staged(request: &PictureRequest) -> Result<Stage, NoPicture> {
             drawn.retain(|overlay| readings.iter().any(|reading| reading.key == overlay.reading));
         }
     }
+    let ghost = match &request.before {
+        None => None,
+        Some((car, pose)) => {
+            let (solver, solved) = posed(car, pose)?;
+            Some(ghost_view(car, &solver, &solved))
+        }
+    };
     let focus = match request.view {
         View::Corner(wheel) => place_of(wheel),
         _ => Place::FrontLeft,
     };
     Ok(Stage {
         car: car_view(car, &solver, &solved, &Marked::default()),
+        ghost,
         overlays: drawn,
         focus: Some(focus),
         ..Stage::default()
     })
+}
+
+/// The car at a pose.
+fn posed(car: &Car, pose: &CarPose) -> Result<(CarSolver, SolvedCar), NoPicture> {
+    let unsolved = |stop: Option<String>| NoPicture {
+        why: stop.unwrap_or_else(|| "the car cannot be solved".to_owned()),
+        remedy: "`wheelpath check` says more".to_owned(),
+    };
+    let solver = CarSolver::new(car).map_err(|stops| unsolved(stops.first().map(ToString::to_string)))?;
+    let solved = solver.solve(pose).map_err(|stop| unsolved(Some(stop.to_string())))?;
+    Ok((solver, solved))
 }
 
 fn view_of(view: View) -> StandardView {
