@@ -1,6 +1,8 @@
 //! Whether two cars are the same but for rounding.
 
-use wheelpath_geometry::{CamberBy, Car, CardanJoint, End, Link, Pickups, Side, StaticLoads, Steering, ToeBy, WheelAt};
+use wheelpath_geometry::{
+    CamberBy, Car, CardanJoint, End, Link, Pickups, Side, StaticLoads, Steering, ToeBy, WheelAt,
+};
 
 /// Two numbers are the same but for rounding.
 fn near(x: f64, y: f64) -> bool {
