@@ -2,7 +2,7 @@
 """A car on four unlike springs in a banked bend, solved as one set of linear equations in the horizontal and the
 vertical, without a line of this project's code: four tyre loads, the side force, two rises and roll.
 
-    python3 tests/outside/banked_bend.py            writes references/banked_bend.json
+    python3 tests/outside/banked_bend.py            writes banked_bend.json
     python3 tests/outside/banked_bend.py --check    recomputes, compares; exit 1 on disagreement
 
 Statics of a rigid body on springs (text-books of mechanics, from memory). Wheels are guided straight up, so the
@@ -22,7 +22,7 @@ SPRINGS = [34e3, 27e3, 18e3, 23e3]
 BAR_RATE, BAR_ARM = 900.0, 0.25
 # Horizontal acceleration to the left, m/s2, and banking, degrees, + = the road falls to the left.
 CASES = [(0.0, 0.0), (6.0, 0.0), (6.0, 15.0), (14.0, 24.0), (-5.0, 8.0), (0.0, 10.0), (8.0, -6.0)]
-STORED = Path(__file__).parent / "references" / "banked_bend.json"
+STORED = Path(__file__).parent / "banked_bend.json"
 ACROSS = np.array([0.5, -0.5, 0.5, -0.5]) * TRACK  # front left, front right, rear left, rear right
 
 

@@ -184,7 +184,7 @@ fn loads_on_a_banked_road_balance_the_mass() {
 /// horizontal and the vertical: `outside/banked_bend.py`.
 #[test]
 fn a_banked_bend_solved_outside() {
-    let outside = stored("references/banked_bend.json");
+    let outside = stored("banked_bend.json");
     let mut car = sprung_car();
     for (at, rate) in WheelAt::ALL.into_iter().zip(numbers(&outside["springs"])) {
         car.corner_mut(at).spring = Some(Spring::OnDamper { rate });
