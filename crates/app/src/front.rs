@@ -8,7 +8,7 @@ use crate::stage::palette::Sheet;
 use crate::stage::standard_views::StandardView;
 use crate::stage::view::{Place, Stage};
 use crate::window;
-use wheelpath_car_file::{LoadError, ProposalFile};
+use wheelpath_car_file::{Companions, LoadError, ProposalFile};
 use wheelpath_command_line as command_line;
 use wheelpath_command_line::{CarAtHand, Front, NoPicture, NoWindow, Overlays, PictureRequest, View};
 use wheelpath_geometry::CarSolver;
@@ -69,7 +69,7 @@ impl Front for WithWindow {
 #[must_use]
 pub fn beside(car: &CarAtHand) -> Beside {
     if let Some(path) = &car.path {
-        return Beside::read(&path.with_extension(""));
+        return Beside::read(&Companions::of(path).folder);
     }
     let found = car.beside();
     let mut beside = Beside::default();

@@ -5,8 +5,8 @@ use crate::pose_fault::PoseFault;
 use crate::read::FileKind;
 use crate::table_error::TableFault;
 use std::fmt;
-use wheelpath_geometry::Owner;
-use wheelpath_geometry::{Finding, Link, Pickup, Severity, WheelAt};
+use std::sync::Arc;
+use wheelpath_geometry::{Finding, Link, Owner, Pickup, Severity, WheelAt, shown_name};
 
 /// One thing wrong with a file.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,7 +37,7 @@ impl Problem {
 
 impl fmt::Display for Problem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}:{}: {}", self.file, self.place, self.fault)
+        write!(f, "{}:{}: {}", shown_name(&self.file), self.place, shown_name(&self.fault.to_string()))
     }
 }
 
@@ -51,12 +51,12 @@ pub enum Fault {
     /// Not well-formed.
     #[error("{}this is not well-formed: {what}", inside(.within))]
     Syntax {
-        /// The words of the RON reader.
-        what: String,
+        /// What is wrong with it, in words.
+        what: &'static str,
         /// The keys around it, in words.
         within: String,
     },
-    /// Well-formed RON, but in a way of writing that a car file does not use.
+    /// Well-formed, but in a way of writing that a car file does not use.
     #[error("a car file is not written this way")]
     OtherNotation,
     /// Another kind of file.
@@ -83,7 +83,7 @@ pub enum Fault {
         /// The nearest that has a meaning.
         nearest: Option<String>,
         /// All that have one.
-        known: Vec<&'static str>,
+        known: Arc<[&'static str]>,
     },
     /// A key that must be there.
     #[error("{within} lacks {key}")]
@@ -312,7 +312,7 @@ impl Fault {
     #[must_use]
     pub fn hint(&self) -> String {
         match self {
-            Fault::NotText => "save it as UTF-8 text; a car file is plain RON text".into(),
+            Fault::NotText => "save it as plain text, in the encoding UTF-8".into(),
             Fault::Syntax { .. } => {
                 "look here and just before for a missing comma, bracket, colon or quotation mark".into()
             }

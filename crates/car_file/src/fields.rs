@@ -4,14 +4,18 @@ use crate::corner_words::says;
 use crate::error::{Fault, Problem};
 use crate::nearest::nearest;
 use crate::new_car::FILL_IN;
-use crate::place::Place;
+use crate::place::Places;
 use crate::tree::{Field, Kind, Node};
-use wheelpath_geometry::WheelAt;
+use std::collections::HashSet;
+use std::sync::Arc;
+use wheelpath_geometry::{WheelAt, excerpt};
 
 /// What is wrong so far, and where.
 pub(crate) struct Notes<'t> {
     file: &'t str,
     text: &'t str,
+    /// Places of the text, once one is asked for.
+    places: Option<Places<'t>>,
     /// Whose corner is being read.
     pub wheel: Option<WheelAt>,
     pub problems: Vec<Problem>,
@@ -22,7 +26,7 @@ pub(crate) struct Fields<'n> {
     node: &'n Node,
     within: String,
     /// Keys that an unknown key was probably meant for; not reported as missing as well.
-    meant: Vec<String>,
+    meant: HashSet<&'static str>,
 }
 
 impl<'n> Fields<'n> {
@@ -41,18 +45,18 @@ impl<'n> Fields<'n> {
     }
 
     pub fn was_meant(&self, key: &str) -> bool {
-        self.meant.iter().any(|meant| meant == key)
+        self.meant.contains(key)
     }
 }
 
 impl<'t> Notes<'t> {
     pub fn new(file: &'t str, text: &'t str) -> Self {
-        Notes { file, text, wheel: None, problems: Vec::new() }
+        Notes { file, text, places: None, wheel: None, problems: Vec::new() }
     }
 
     /// Notes a fault that stands at a byte of the text.
     pub fn add(&mut self, byte: usize, fault: Fault) {
-        let place = Place::of(self.text, byte);
+        let place = self.places.get_or_insert_with(|| Places::new(self.text)).of(byte);
         self.problems.push(Problem { file: self.file.to_owned(), place, wheel: self.wheel, fault });
     }
 
@@ -103,28 +107,28 @@ impl<'t> Notes<'t> {
         known: &[&'static str],
         told: &[&'static str],
     ) -> Fields<'n> {
-        let mut meant = Vec::new();
-        let mut seen: Vec<&Field> = Vec::new();
+        let mut meant = HashSet::new();
+        let mut seen: HashSet<&str> = HashSet::new();
+        let free: Vec<&'static str> = known.iter().copied().filter(|k| node.field(k).is_none()).collect();
+        let told: Arc<[&'static str]> = told.into();
         for field in fields {
             let key = field.key.as_str();
             if !known.contains(&key) {
-                let free = known.iter().copied().filter(|k| node.field(k).is_none());
-                let near = nearest(key, free).map(str::to_owned);
-                meant.extend(near.clone());
+                let near = nearest(key, free.iter().copied());
+                meant.extend(near);
                 self.add(
                     field.key_span.start,
                     Fault::UnknownKey {
                         within: within.to_owned(),
-                        found: key.to_owned(),
-                        nearest: near,
-                        known: told.to_vec(),
+                        found: excerpt(key).into_owned(),
+                        nearest: near.map(str::to_owned),
+                        known: told.clone(),
                     },
                 );
-            } else if seen.iter().any(|before| before.key == key) {
+            } else if !seen.insert(key) {
                 let fault = Fault::RepeatedKey { within: within.to_owned(), key: key.to_owned() };
                 self.add(field.key_span.start, fault);
             }
-            seen.push(field);
         }
         Fields { node, within: within.to_owned(), meant }
     }
@@ -233,7 +237,10 @@ impl<'t> Notes<'t> {
             let near = node.name.as_deref().and_then(|name| nearest(name, known.iter().copied()));
             let fault = Fault::UnknownWord {
                 what: what.to_owned(),
-                found: node.name.clone().unwrap_or_else(|| node.described()),
+                found: node
+                    .name
+                    .as_deref()
+                    .map_or_else(|| node.described(), |name| excerpt(name).into_owned()),
                 nearest: near.map(str::to_owned),
                 known,
             };

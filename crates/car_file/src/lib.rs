@@ -2,9 +2,10 @@
 //!
 //! A car file is RON text in declared units and axes. [`load`] gives a whole car or every fault with
 //! its line and column; [`save`] changes only the numbers that changed, keeps comments, and replaces
-//! the old file in one step or not at all. A proposal ([`load_proposal`], [`ProposalFile::save`]) stands beside
+//! the old file in one step or not at all. A proposal ([`load_proposal`], [`ProposalFile::save_new`]) stands beside
 //! its car and is a list of changes; so do limits ([`LimitsFile`]) and brackets ([`BracketsFile`]). [`put`]
-//! writes any of them, and only over what was [`Seen`] there; [`put_all`] writes several at once.
+//! writes any of them, and only over what was [`Seen`] there, [`put_new`] only where nothing is; [`put_all`]
+//! writes several at once.
 //! [`import_points`] takes a point table as CAD exports it, [`propose_points`] makes a proposal of one.
 //!
 //! ```text
@@ -15,6 +16,7 @@
 //! ```
 
 mod brackets;
+mod companions;
 mod convert;
 mod corner_words;
 mod correspond;
@@ -48,9 +50,12 @@ mod read_radii;
 mod read_springing;
 mod read_steering;
 mod save;
+mod save_target;
 mod schema;
+mod staging;
 mod stand_in;
 mod syntax;
+mod system_words;
 mod table;
 mod table_error;
 mod table_names;
@@ -67,6 +72,7 @@ mod write_loads;
 mod write_proposal;
 
 pub use brackets::{BracketsFile, load_brackets, parse_brackets};
+pub use companions::{Companions, kind_of_name, kind_of_text};
 pub use convert::{Axes, AxesFault, Direction};
 pub use document::{Document, Loaded, load, parse};
 pub use error::{Fault, Problem};
@@ -75,14 +81,15 @@ pub use limits::{load_limits, parse_limits};
 pub use limits_file::{LimitsFile, same_limits};
 pub use nearest::nearest;
 pub use new_car::{FILL_IN, NewCar, NewSpringing, NewSteering};
-pub use on_disk::{Seen, put, put_all};
+pub use on_disk::{Seen, put, put_all, put_new};
 pub use place::Place;
 pub use pose_fault::PoseFault;
 pub use poses::{PoseColumn, PoseQuantity, PoseTable, parse_poses};
 pub use proposal::{ProposalFile, load_proposal, parse_proposal, proposal_file_name};
 pub use read::FileKind;
-pub use save::save;
+pub use save::{save, save_new};
 pub use schema::schema;
+pub use system_words::system_words;
 pub use table::{Imported, SetPoint, TableOptions, UnknownName, import_points, points_table};
 pub use table_error::TableFault;
 pub use table_names::TablePoint;

@@ -1,44 +1,55 @@
 //! The nearest known name to one that is not known.
 
+use wheelpath_geometry::excerpt;
+
 /// The name with case, blanks, underscores, hyphens and commas taken away.
 pub(crate) fn folded(name: &str) -> String {
     name.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
 }
 
-/// The number of single-letter changes, swaps of neighbours counted as one, between two words.
-fn distance(a: &str, b: &str) -> usize {
-    let a: Vec<char> = a.chars().collect();
-    let b: Vec<char> = b.chars().collect();
-    let mut before: Vec<usize> = Vec::new();
+/// The number of single-letter changes, swaps of neighbours counted as one, between two words; `None` where
+/// they are more than so many.
+fn distance(a: &[char], b: &[char], most: usize) -> Option<usize> {
+    if a.len().abs_diff(b.len()) > most {
+        return None;
+    }
+    let mut before = vec![0; b.len() + 1];
     let mut last: Vec<usize> = (0..=b.len()).collect();
+    let mut row = before.clone();
     for (i, x) in a.iter().enumerate() {
-        let mut row = vec![i + 1];
+        row[0] = i + 1;
         for (j, y) in b.iter().enumerate() {
             let mut best = (last[j] + usize::from(x != y)).min(last[j + 1] + 1).min(row[j] + 1);
             if i > 0 && j > 0 && *x == b[j - 1] && a[i - 1] == *y {
                 best = best.min(before[j - 1] + 1);
             }
-            row.push(best);
+            row[j + 1] = best;
         }
-        before = std::mem::replace(&mut last, row);
+        // Every way from here on costs at least the least of these two rows.
+        if row.iter().chain(&last).all(|cost| *cost > most) {
+            return None;
+        }
+        std::mem::swap(&mut before, &mut last);
+        std::mem::swap(&mut last, &mut row);
     }
-    last.last().copied().unwrap_or(0)
+    last.last().copied().filter(|changes| *changes <= most)
 }
 
 /// The known name most like this one, if any is like it at all (at most a third of its letters,
 /// or five, to change).
 #[must_use]
 pub fn nearest<'k>(found: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
-    let found: String = folded(found).chars().take(64).collect();
+    // More letters than a name has make it none.
+    let found: Vec<char> = folded(&excerpt(found)).chars().take(64).collect();
     known
         .into_iter()
-        .map(|name| {
-            let plain = folded(name);
-            (distance(&found, &plain), plain.chars().count(), name)
+        .filter_map(|name| {
+            let plain: Vec<char> = folded(name).chars().collect();
+            let most = (plain.len().min(found.len() + 2) / 3).clamp(1, 5);
+            Some((distance(&found, &plain, most)?, name))
         })
-        .filter(|&(changes, letters, _)| changes <= (letters.min(found.chars().count() + 2) / 3).clamp(1, 5))
-        .min_by_key(|&(changes, ..)| changes)
-        .map(|(.., name)| name)
+        .min_by_key(|&(changes, _)| changes)
+        .map(|(_, name)| name)
 }
 
 #[cfg(test)]

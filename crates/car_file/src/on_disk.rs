@@ -2,19 +2,18 @@
 //! it still holds that: work of two windows on one file does not vanish in one of them.
 
 use crate::failure::{LoadError, SaveError};
+use crate::save_target::{create_like, folder_of, take_free_name, target_of};
+use crate::staging::{Staging, clear};
 use crate::text_file::text_of;
+use std::collections::BTreeMap;
 use std::fs::{self, File, TryLockError};
-use std::io::{self, ErrorKind, Write};
+use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
-use tempfile::NamedTempFile;
 
-/// How long another's save is waited for before going on without it: a save takes milliseconds.
-const PATIENCE: Duration = Duration::from_secs(2);
-
-/// Older than this, a file left over from a save that was cut short is nobody's.
-const LEFT_OVER: Duration = Duration::from_secs(60);
+/// How long another's save is waited for: a save takes milliseconds.
+const PATIENCE: Duration = Duration::from_secs(3);
 
 const MARK: &[u8] = "\u{feff}".as_bytes();
 
@@ -75,17 +74,17 @@ impl Seen {
 /// # Errors
 /// It holds something else, or cannot be written; what was there is then untouched.
 pub fn put(path: &Path, content: impl AsRef<[u8]>, over: Option<&Seen>) -> Result<Seen, SaveError> {
-    let target = target_of(path);
-    let folder = folder_of(&target);
-    let lock = locked(folder);
-    if lock.is_some() {
-        clear(folder);
-    }
-    let file = staged(path, &target, content.as_ref())?;
-    replace(path, &target, file, over)?;
-    keep_renames(folder);
-    drop(lock);
-    Ok(Seen::bytes(content.as_ref()))
+    let content = content.as_ref();
+    put_files(&[(path, content)], over)?;
+    Ok(Seen::bytes(content))
+}
+
+/// Writes a new file in one step. Of any number who do that at once with one name, one succeeds.
+///
+/// # Errors
+/// The name is taken, or the file cannot be written; what was there is then untouched.
+pub fn put_new(path: &Path, content: impl AsRef<[u8]>) -> Result<Seen, SaveError> {
+    put(path, content, Some(&Seen::NOTHING)).map_err(SaveError::of_new)
 }
 
 /// Writes several files, each in one step, and none before the new content of all of them is complete and on
@@ -95,96 +94,87 @@ pub fn put(path: &Path, content: impl AsRef<[u8]>, over: Option<&Seen>) -> Resul
 /// One is there and may not be replaced, or cannot be written. Where others had taken their places already,
 /// the error says which.
 pub fn put_all(files: &[(PathBuf, Vec<u8>)], may_replace: bool) -> Result<(), SaveError> {
+    let files: Vec<(&Path, &[u8])> = files.iter().map(|(path, content)| (&**path, &**content)).collect();
     let over = if may_replace { None } else { Some(&Seen::NOTHING) };
-    let targets: Vec<PathBuf> = files.iter().map(|(path, _)| target_of(path)).collect();
-    let mut folders: Vec<&Path> = targets.iter().map(|target| folder_of(target)).collect();
+    put_files(&files, over).map_err(|error| if may_replace { error } else { error.of_new() })
+}
+
+/// A file to be written: its name, and the file that this leads to.
+struct Target<'f> {
+    path: &'f Path,
+    file: PathBuf,
+}
+
+fn put_files(files: &[(&Path, &[u8])], over: Option<&Seen>) -> Result<(), SaveError> {
+    let mut targets = Vec::new();
+    for &(path, _) in files {
+        targets.push(Target { path, file: target_of(path).map_err(unwritable(path))? });
+    }
     // In one order for all who save, so that none waits for the other.
-    folders.sort_unstable();
-    folders.dedup();
-    let locks: Vec<Option<File>> = folders.iter().map(|folder| locked(folder)).collect();
-    for (folder, _) in folders.iter().zip(&locks).filter(|(_, lock)| lock.is_some()) {
-        clear(folder);
-    }
-    let mut all = Vec::new();
-    for ((path, content), target) in files.iter().zip(&targets) {
+    let mut folders: BTreeMap<&Path, Option<Staging>> = BTreeMap::new();
+    folders.extend(targets.iter().map(|target| (folder_of(&target.file), None)));
+    let locks = locked(&folders.keys().copied().collect::<Vec<_>>(), &targets, over)?;
+    let mut staged = Vec::new();
+    for (target, (_, content)) in targets.iter().zip(files) {
         if let Some(over) = over {
-            unchanged(path, target, over)?;
+            target.unchanged(over)?;
         }
-        all.push((path, target, staged(path, target, content)?));
+        let folder = folder_of(&target.file);
+        let staging = match folders.entry(folder).or_default() {
+            Some(staging) => staging,
+            none => none.insert(Staging::beside(folder).map_err(unwritable(target.path))?),
+        };
+        let new = staging.write(content, |at| create_like(&target.file, at));
+        staged.push(new.map_err(unwritable(target.path))?);
     }
-    for (n, (path, target, file)) in all.into_iter().enumerate() {
-        if let Err(why) = replace(path, target, file, over) {
+    for (n, (target, new)) in targets.iter().zip(&staged).enumerate() {
+        if let Err(why) = target.replace(new, over) {
             if n == 0 {
                 return Err(why);
             }
-            let paths = |files: &[(PathBuf, Vec<u8>)]| files.iter().map(|(path, _)| path.clone()).collect();
-            let (written, not) = files.split_at(n);
+            let paths = |files: &[Target<'_>]| files.iter().map(|one| one.path.to_owned()).collect();
+            let (written, not) = targets.split_at(n);
             return Err(SaveError::InPart { written: paths(written), not: paths(not), why: Box::new(why) });
         }
     }
-    for folder in folders {
+    for folder in folders.keys() {
         keep_renames(folder);
     }
-    drop(locks);
+    drop((folders, locks));
     Ok(())
-}
-
-/// Through a link, the file it leads to is replaced, not the link.
-fn target_of(path: &Path) -> PathBuf {
-    fs::canonicalize(path).unwrap_or_else(|_| path.to_owned())
-}
-
-fn folder_of(target: &Path) -> &Path {
-    match target.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    }
 }
 
 fn unwritable(path: &Path) -> impl Fn(io::Error) -> SaveError {
     move |source| SaveError::Unwritable { file: path.to_owned(), source }
 }
 
-/// The new content beside the target, on the disk.
-fn staged(path: &Path, target: &Path, content: &[u8]) -> Result<NamedTempFile, SaveError> {
-    let file = tempfile::Builder::new()
-        .prefix(PREFIX)
-        .suffix(SUFFIX)
-        .tempfile_in(folder_of(target))
-        .and_then(|mut file| file.write_all(content).map(|()| file))
-        .map_err(unwritable(path))?;
-    permit(target, file.as_file()).map_err(unwritable(path))?;
-    file.as_file().sync_all().map_err(unwritable(path))?;
-    Ok(file)
-}
-
-/// Whether the target holds what it is to hold.
-fn unchanged(path: &Path, target: &Path, over: &Seen) -> Result<(), SaveError> {
-    let now = Seen::now(target).map_err(unwritable(path))?;
-    if now == *over { Ok(()) } else { Err(changed(path, target, now)) }
-}
-
-fn changed(path: &Path, target: &Path, now: Seen) -> SaveError {
-    let modified = fs::metadata(target).and_then(|data| data.modified()).ok();
-    SaveError::ChangedByAnother { file: path.to_owned(), now, modified }
-}
-
-/// Puts what is staged in the target's place.
-fn replace(path: &Path, target: &Path, file: NamedTempFile, over: Option<&Seen>) -> Result<(), SaveError> {
-    if let Some(over) = over {
-        unchanged(path, target, over)?;
+impl Target<'_> {
+    /// Whether it holds what it is to hold.
+    fn unchanged(&self, over: &Seen) -> Result<(), SaveError> {
+        let now = Seen::now(&self.file).map_err(unwritable(self.path))?;
+        if now == *over { Ok(()) } else { Err(self.changed(now)) }
     }
-    if over.is_none_or(Seen::is_there) {
-        return file.persist(target).map(|_| ()).map_err(|error| unwritable(path)(error.error));
+
+    fn changed(&self, now: Seen) -> SaveError {
+        let modified = fs::metadata(&self.file).and_then(|data| data.modified()).ok();
+        SaveError::ChangedByAnother { file: self.path.to_owned(), now, modified }
     }
-    // Even one who knows nothing of locks loses nothing here.
-    match file.persist_noclobber(target) {
-        Ok(_) => Ok(()),
-        Err(error) if error.error.kind() == ErrorKind::AlreadyExists => {
-            let now = Seen::now(target).map_err(unwritable(path))?;
-            Err(changed(path, target, now))
+
+    /// Puts new content in its place.
+    fn replace(&self, new: &Path, over: Option<&Seen>) -> Result<(), SaveError> {
+        if let Some(over) = over {
+            self.unchanged(over)?;
         }
-        Err(error) => Err(unwritable(path)(error.error)),
+        if over.is_none_or(Seen::is_there) {
+            return fs::rename(new, &self.file).map_err(unwritable(self.path));
+        }
+        // Even one who knows nothing of locks loses nothing here.
+        match take_free_name(new, &self.file) {
+            Err(error) if error.kind() == ErrorKind::AlreadyExists => {
+                Err(self.changed(Seen::now(&self.file).map_err(unwritable(self.path))?))
+            }
+            taken => taken.map_err(unwritable(self.path)),
+        }
     }
 }
 
@@ -195,69 +185,56 @@ fn keep_renames(folder: &Path) {
     }
 }
 
-const PREFIX: &str = ".saving-";
-const SUFFIX: &str = ".ron";
+/// Locks on the folders among those who save into them, where the system has such a thing: between comparing
+/// and replacing nobody else replaces. A file that nobody is to have changed needs them; a new name, or one
+/// that is replaced whatever it holds, goes without where another does not let go of his.
+fn locked(folders: &[&Path], targets: &[Target<'_>], over: Option<&Seen>) -> Result<Vec<File>, SaveError> {
+    let mut locks = Vec::new();
+    for folder in folders {
+        match lock(folder) {
+            Lock::Held(held) => {
+                clear(folder);
+                locks.push(held);
+            }
+            Lock::Busy if over.is_some_and(Seen::is_there) => {
+                let target = targets.iter().find(|target| folder_of(&target.file) == *folder);
+                let file = target.map(|target| target.path.to_owned()).unwrap_or_default();
+                return Err(SaveError::Busy { file, folder: (*folder).to_owned() });
+            }
+            Lock::Busy | Lock::None => {}
+        }
+    }
+    Ok(locks)
+}
 
-/// A lock on the folder among those who save into it, where the system has such a thing: between
-/// comparing and replacing nobody else replaces.
-fn locked(folder: &Path) -> Option<File> {
-    let folder = File::open(folder).ok()?;
+enum Lock {
+    Held(File),
+    /// Another has it and does not let go.
+    Busy,
+    /// The system has none there.
+    None,
+}
+
+fn lock(folder: &Path) -> Lock {
+    let Ok(folder) = File::open(folder) else { return Lock::None };
     let start = Instant::now();
     loop {
         match folder.try_lock() {
-            Ok(()) => return Some(folder),
+            Ok(()) => return Lock::Held(folder),
             Err(TryLockError::WouldBlock) if start.elapsed() < PATIENCE => {
                 std::thread::sleep(Duration::from_millis(1));
             }
-            Err(_) => return None,
+            Err(TryLockError::WouldBlock) => return Lock::Busy,
+            Err(TryLockError::Error(_)) => return Lock::None,
         }
     }
-}
-
-/// Takes away what saves that were cut short have left in a folder, while it is locked.
-fn clear(folder: &Path) {
-    for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
-        let name = entry.file_name();
-        let name = name.to_string_lossy();
-        let old = || {
-            let modified = entry.metadata().and_then(|data| data.modified()).ok()?;
-            modified.elapsed().ok().filter(|age| *age > LEFT_OVER)
-        };
-        if name.starts_with(PREFIX) && name.ends_with(SUFFIX) && old().is_some() {
-            let _ = fs::remove_file(entry.path());
-        }
-    }
-}
-
-/// Gives the new file the permissions of the one it replaces; a read-only one is not replaced.
-fn permit(target: &Path, file: &File) -> io::Result<()> {
-    match fs::metadata(target) {
-        Ok(old) if old.permissions().readonly() => {
-            Err(io::Error::new(ErrorKind::PermissionDenied, "the file is read-only"))
-        }
-        Ok(old) => file.set_permissions(old.permissions()),
-        Err(_) => fresh_permissions(file),
-    }
-}
-
-/// A temporary file is its owner's alone; a car file may be read by all, as any new file.
-#[cfg(unix)]
-fn fresh_permissions(file: &File) -> io::Result<()> {
-    use std::os::unix::fs::PermissionsExt;
-    file.set_permissions(fs::Permissions::from_mode(0o644))
-}
-
-#[cfg(not(unix))]
-fn fresh_permissions(_: &File) -> io::Result<()> {
-    Ok(())
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{PREFIX, SUFFIX, Seen, put, put_all};
+    use super::{Seen, put, put_all};
     use crate::failure::SaveError;
     use std::fs;
-    use std::time::{Duration, SystemTime};
 
     #[test]
     fn a_file_that_another_wrote_is_left_alone() {
@@ -291,10 +268,7 @@ mod tests {
         // One that is there and may not be replaced keeps the other from being written too.
         fs::remove_file(at("a-1.svg")).unwrap();
         let refused = put_all(&both("two"), false).unwrap_err();
-        assert!(
-            matches!(&refused, SaveError::ChangedByAnother { file, .. } if *file == at("a-2.svg")),
-            "{refused}"
-        );
+        assert!(matches!(&refused, SaveError::NameTaken { file } if *file == at("a-2.svg")), "{refused}");
         assert_eq!(held(), ["", "one"]);
         put_all(&both("two"), true).unwrap();
         assert_eq!(held(), ["two", "two"]);
@@ -320,19 +294,6 @@ mod tests {
         let path = folder.path().join("a.ron");
         fs::write(&path, "\u{feff}one").unwrap();
         assert_eq!(Seen::now(&path).unwrap(), Seen::text("one"));
-    }
-
-    #[test]
-    fn what_a_save_cut_short_left_is_cleared_when_it_is_old() {
-        let folder = tempfile::tempdir().unwrap();
-        let [old, new] = ["old", "new"].map(|name| folder.path().join(format!("{PREFIX}{name}{SUFFIX}")));
-        for path in [&old, &new] {
-            fs::write(path, "half").unwrap();
-        }
-        let yesterday = SystemTime::now() - Duration::from_secs(86_400);
-        fs::File::options().write(true).open(&old).unwrap().set_modified(yesterday).unwrap();
-        put(&folder.path().join("a.ron"), "one", None).unwrap();
-        assert_eq!((old.exists(), new.exists()), (cfg!(not(unix)), true));
     }
 
     /// Many count in one file, each from what it read: no count is lost. Without the comparison, or

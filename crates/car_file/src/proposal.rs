@@ -1,5 +1,6 @@
 //! Proposals beside a car: read whole or not at all.
 
+use crate::companions::file_name;
 use crate::convert::{Axes, Measures};
 use crate::error::Fault;
 use crate::failure::LoadError;
@@ -45,13 +46,11 @@ pub(crate) const NUMBERS: [(&str, Item, Unit); 12] = [
 ];
 
 /// The name of a file for a proposal of this name, without its ending: letters and digits, joined by hyphens;
-/// empty where there are none.
+/// empty where there are none. A name that means another file beside the car, such as limits, gets
+/// `-proposal` behind it; a long one is cut.
 #[must_use]
 pub fn proposal_file_name(name: &str) -> String {
-    let plain: String =
-        name.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
-    let words: Vec<&str> = plain.split('-').filter(|word| !word.is_empty()).collect();
-    words.join("-")
+    file_name(name)
 }
 
 /// Reads a proposal.

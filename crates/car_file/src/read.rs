@@ -7,7 +7,7 @@ use crate::read_axle::axle;
 use crate::read_loads::static_loads;
 use crate::stand_in::{STAND_IN, stand_in};
 use crate::tree::{Kind, Node};
-use wheelpath_geometry::{Car, End, LengthUnit};
+use wheelpath_geometry::{Car, End, LengthUnit, excerpt};
 
 /// What a file says beside the car.
 #[derive(Clone, Debug, PartialEq)]
@@ -112,6 +112,8 @@ pub struct FileKind {
 }
 
 impl FileKind {
+    /// All kinds.
+    pub const ALL: [FileKind; 4] = [FileKind::CAR, FileKind::PROPOSAL, FileKind::BRACKETS, FileKind::LIMITS];
     /// A car.
     pub const CAR: FileKind = FileKind { name: "a car file", format: crate::FORMAT };
     /// A proposal.
@@ -150,6 +152,7 @@ pub(crate) fn format_and_version(node: &Node, kind: FileKind, notes: &mut Notes<
     };
     let found = notes.text(format, "the format")?;
     if found != kind.format {
+        let found = excerpt(&found).into_owned();
         notes.add(format.span.start, Fault::Format { found, kind });
         return None;
     }

@@ -5,7 +5,7 @@ use crate::difference::difference;
 use crate::document::{Document, convert};
 use crate::edit::edited;
 use crate::failure::SaveError;
-use crate::on_disk::put;
+use crate::on_disk::{put, put_new};
 use crate::read::Heading;
 use crate::write::item;
 use std::path::Path;
@@ -71,8 +71,24 @@ fn checked(text: String, file: &str, car: &Car) -> Result<Document, SaveError> {
 /// # Errors
 /// The car has a fault, or the file cannot be written; the file that was there is then untouched.
 pub fn save(document: &Document, car: &Car, path: &Path) -> Result<Document, SaveError> {
+    let written = to_save(document, car, path)?;
+    put(path, &written.text, None)?;
+    Ok(written)
+}
+
+/// Writes the car to a new file in one step. Of any number who do that at once with one name, one succeeds.
+/// Gives the document of what was written.
+///
+/// # Errors
+/// The car has a fault, the name is taken, or the file cannot be written; what was there is then untouched.
+pub fn save_new(document: &Document, car: &Car, path: &Path) -> Result<Document, SaveError> {
+    let written = to_save(document, car, path)?;
+    put_new(path, &written.text)?;
+    Ok(written)
+}
+
+fn to_save(document: &Document, car: &Car, path: &Path) -> Result<Document, SaveError> {
     let mut written = document.with_car(car)?;
     written.file = path.display().to_string();
-    put(path, &written.text, None)?;
     Ok(written)
 }

@@ -1,28 +1,64 @@
-//! From bytes to a tree, RON being the judge of what is well-formed.
+//! From bytes to a tree, RON being the judge of what is well-formed; what it finds is said in a user's words.
 
 use crate::error::Fault;
 use crate::fields::Notes;
 use crate::place::Place;
 use crate::tree::{Node, keys_around, scan};
-use ron::error::SpannedError;
+use ron::error::{Error, SpannedError};
 use serde::de::IgnoredAny;
+use wheelpath_geometry::excerpt;
 
 /// The tree of a text, or notes of what is wrong with it.
 pub(crate) fn tree_of(text: &str, notes: &mut Notes<'_>) -> Option<Node> {
     let scanned = scan(text);
     if let Err(error) = ron::from_str::<IgnoredAny>(text) {
-        let (byte, what) = place_and_words(text, &error);
+        let byte = Place { line: error.span.end.line, column: error.span.end.col }.byte_in(text);
+        let what = in_words(&error);
         let within = keys_around(text, byte).join(" ").replace('_', " ");
+        let within = excerpt(&within).into_owned();
         notes.add(byte, Fault::Syntax { what, within });
         return None;
     }
     scanned.map_err(|byte| notes.add(byte, Fault::OtherNotation)).ok()
 }
 
-fn place_and_words(text: &str, error: &SpannedError) -> (usize, String) {
-    let end = Place { line: error.span.end.line, column: error.span.end.col }.byte_in(text);
-    let words = error.code.to_string();
-    let mut letters = words.chars();
-    let words = letters.next().map_or_else(String::new, |c| c.to_lowercase().chain(letters).collect());
-    (end, words)
+/// What is wrong with a text, in a user's words.
+fn in_words(error: &SpannedError) -> &'static str {
+    match &error.code {
+        Error::Eof => "the file ends too early",
+        Error::ExpectedArray => "expected opening `[`",
+        Error::ExpectedArrayEnd => "expected closing `]`",
+        Error::ExpectedMap => "expected opening `{`",
+        Error::ExpectedMapEnd => "expected closing `}`",
+        Error::ExpectedMapColon => "expected colon",
+        Error::ExpectedComma => "expected comma",
+        Error::ExpectedStructLike | Error::ExpectedNamedStructLike(_) | Error::ExpectedOption => {
+            "expected opening `(`"
+        }
+        Error::ExpectedStructLikeEnd | Error::ExpectedOptionEnd => "expected closing `)`",
+        Error::ExpectedAttribute | Error::ExpectedAttributeEnd | Error::NoSuchExtension(_) => {
+            "`#` has no meaning here"
+        }
+        Error::ExpectedBoolean | Error::ExpectedUnit | Error::ExpectedRawValue => "expected a value",
+        Error::ExpectedChar | Error::ExpectedByteLiteral => {
+            "a single quotation mark has no meaning here; text stands in double ones"
+        }
+        Error::ExpectedString | Error::ExpectedByteString => "expected text in quotation marks",
+        Error::ExpectedStringEnd => "the text has no closing quotation mark",
+        Error::InvalidEscape(_) => "what follows the backslash has no meaning in a text",
+        Error::ExpectedFloat
+        | Error::ExpectedInteger
+        | Error::FloatUnderscore
+        | Error::UnderscoreAtBeginning
+        | Error::IntegerOutOfBounds
+        | Error::InvalidIntegerDigit { .. } => "this is no number",
+        Error::ExpectedIdentifier | Error::InvalidIdentifier(_) | Error::SuggestRawIdentifier(_) => {
+            "expected a word"
+        }
+        Error::UnclosedBlockComment | Error::UnclosedLineComment => "the comment has no end",
+        Error::UnexpectedChar(_) => "this character has no meaning here",
+        Error::TrailingCharacters => "there is more after the end",
+        Error::ExceededRecursionLimit => "brackets stand too deep within one another",
+        _ => "something here is not as it should be",
+    }
 }

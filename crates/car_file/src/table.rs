@@ -12,8 +12,7 @@ use crate::table_names::{TablePoint, Whose, meaning};
 use crate::table_text::{Row, sheet};
 use nalgebra::Vector3;
 use std::fmt;
-use wheelpath_geometry::Owner;
-use wheelpath_geometry::{Car, End, Finding, LengthUnit, Side, Subject};
+use wheelpath_geometry::{Car, End, Finding, LengthUnit, Owner, Side, Subject, excerpt};
 
 /// How to take a point table. What the table itself says (in its headings, a comment
 /// `# units: mm` or `# axes: x forward, y left, z up`, a column `corner`) must not say otherwise.
@@ -150,18 +149,16 @@ pub(crate) fn rows(table: &str, options: &TableOptions, notes: &mut Notes<'_>) -
     let axes = sheet.axes.or(options.axes).unwrap_or(Axes::VEHICLE);
     let mut given: Vec<Given> = Vec::new();
     let mut unknown = Vec::new();
-    for row in &sheet.rows {
-        match meaning(&row.name) {
-            Ok((point, whose)) => {
-                let at = axes.point_to_vehicle(row.at, units.unwrap_or_default());
-                given.extend(placed(row, point, whose, at, options, &given, notes));
-            }
-            Err(nearest) => {
-                let name = UnknownName { line: row.line, name: row.name.clone(), nearest };
-                unknown.push((row.byte, name));
-            }
+    sheet.each_row(notes, |row, notes| match meaning(row.name) {
+        Ok((point, whose)) => {
+            let at = axes.point_to_vehicle(row.at, units.unwrap_or_default());
+            given.extend(placed(row, point, whose, at, options, &given, notes));
         }
-    }
+        Err(nearest) => {
+            let name = UnknownName { line: row.line, name: excerpt(row.name).into_owned(), nearest };
+            unknown.push((row.byte, name));
+        }
+    });
     Rows { given, unknown }
 }
 
@@ -176,7 +173,7 @@ pub(crate) struct Given {
 
 /// The owner of a row's point; `None` where it is in doubt, which is noted, or repeats an earlier row.
 fn placed(
-    row: &Row,
+    row: &Row<'_>,
     point: TablePoint,
     in_name: Whose,
     at: Vector3<f64>,
@@ -184,14 +181,17 @@ fn placed(
     before: &[Given],
     notes: &mut Notes<'_>,
 ) -> Option<Given> {
-    let in_column = if row.corner.is_empty() { Some(Whose::default()) } else { Whose::of_words(&row.corner) };
+    let in_column = if row.corner.is_empty() { Some(Whose::default()) } else { Whose::of_words(row.corner) };
     let Some(in_column) = in_column else {
-        notes.add(row.byte, Fault::Table(TableFault::UnknownCorner { found: row.corner.clone() }));
+        notes.add(
+            row.byte,
+            Fault::Table(TableFault::UnknownCorner { found: excerpt(row.corner).into_owned() }),
+        );
         return None;
     };
     let chosen = Whose { end: options.end, side: options.side };
     let whose = in_name.or(in_column).or(chosen);
-    let name = row.name.clone();
+    let name = excerpt(row.name).into_owned();
     // A point of the axle as a whole has no side, whatever the rows around it say.
     let (owner, doubt) = if point.is_of_axle() {
         (whose.end.map(|end| Owner { end, side: None }), TableFault::NoAxle { name })

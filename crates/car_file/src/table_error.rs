@@ -126,8 +126,8 @@ pub enum TableFault {
     #[error("every point of the table stands where the car has it")]
     NothingMoves,
     /// The rows cannot be taken apart.
-    #[error("the row cannot be read: {0}")]
-    Row(String),
+    #[error("the table cannot be read from here on")]
+    Row,
 }
 
 impl TableFault {
@@ -172,7 +172,7 @@ impl TableFault {
             TableFault::NothingMoves => {
                 "look at the units and axes, and whether this is the table that was changed"
             }
-            TableFault::Row(_) => "look for a quotation mark that is not closed",
+            TableFault::Row => "look for a quotation mark that is not closed",
         }
     }
 }

@@ -1,6 +1,8 @@
 //! Which point of which corner a name in a table means.
 
 use crate::nearest::{folded, nearest};
+use std::collections::HashMap;
+use std::sync::LazyLock;
 use wheelpath_geometry::{End, Pickup, Side, WheelAt};
 
 /// What a row of a table sets.
@@ -42,8 +44,16 @@ impl TablePoint {
     }
 
     fn named(name: &str) -> Option<TablePoint> {
-        let name = folded(name).replace("center", "centre");
-        TablePoint::all().find(|point| name == folded(point.key()) || name == folded(point.label()))
+        static NAMES: LazyLock<HashMap<String, TablePoint>> = LazyLock::new(|| {
+            let mut names = HashMap::new();
+            for point in TablePoint::all() {
+                for name in [point.key(), point.label()] {
+                    names.entry(folded(name)).or_insert(point);
+                }
+            }
+            names
+        });
+        NAMES.get(&folded(name).replace("center", "centre")).copied()
     }
 }
 

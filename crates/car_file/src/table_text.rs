@@ -4,28 +4,38 @@ use crate::convert::{Axes, Direction, FileUnits};
 use crate::error::Fault;
 use crate::fields::Notes;
 use crate::table_error::TableFault;
-use wheelpath_geometry::LengthUnit;
+use wheelpath_geometry::{LengthUnit, excerpt, shown_name};
 
 /// A row as it stands: names are not looked up yet.
-pub(crate) struct Row {
+pub(crate) struct Row<'r> {
     /// First byte of the row in the text.
     pub byte: usize,
     pub line: usize,
-    pub name: String,
-    pub corner: String,
+    pub name: &'r str,
+    pub corner: &'r str,
     /// In the table's units and axes.
     pub at: [f64; 3],
 }
 
-/// What a table says.
+/// What a table says before its first row, and its rows, which are read one by one.
 #[derive(Default)]
-pub(crate) struct Sheet {
-    pub rows: Vec<Row>,
+pub(crate) struct Sheet<'t> {
     pub units: Option<LengthUnit>,
     pub axes: Option<Axes>,
+    rows: Option<Rows<'t>>,
+}
+
+struct Rows<'t> {
+    text: &'t str,
+    reader: csv::Reader<&'t [u8]>,
+    columns: Columns,
+    separator: u8,
 }
 
 const COORDINATES: [&str; 3] = ["x", "y", "z"];
+
+/// More columns than these are not named in a message.
+const MOST_HEADINGS: usize = 20;
 
 struct Columns {
     name: usize,
@@ -33,8 +43,8 @@ struct Columns {
     at: [usize; 3],
 }
 
-/// Takes the text apart; every fault is noted, and rows with one are left out.
-pub(crate) fn sheet(text: &str, notes: &mut Notes<'_>) -> Sheet {
+/// Reads a table up to its first row; every fault is noted.
+pub(crate) fn sheet<'t>(text: &'t str, notes: &mut Notes<'_>) -> Sheet<'t> {
     let mut sheet = Sheet::default();
     comments(text, &mut sheet, notes);
     let mut lines = text.split_inclusive('\n').map(str::trim);
@@ -57,24 +67,36 @@ pub(crate) fn sheet(text: &str, notes: &mut Notes<'_>) -> Sheet {
         return sheet;
     };
     let header_byte = text.find(header).unwrap_or(0);
-    let Some(columns) = columns(&headers, header_byte, &mut sheet, notes) else { return sheet };
-    for record in reader.records() {
-        match record {
-            Ok(record) => {
-                let position = record.position();
-                let byte = position.map_or(0, |p| usize::try_from(p.byte()).unwrap_or(0));
-                let byte = first_of_row(text, byte);
-                let line = 1 + text.get(..byte).map_or(0, |before| before.matches('\n').count());
-                sheet.rows.extend(row(&record, &columns, separator, byte, line, notes));
+    let columns = columns(&headers, header_byte, &mut sheet, notes);
+    sheet.rows = columns.map(|columns| Rows { text, reader, columns, separator });
+    sheet
+}
+
+impl Sheet<'_> {
+    /// Hands over the rows, each as soon as it is read; every fault is noted, and rows with one are left out.
+    pub fn each_row(self, notes: &mut Notes<'_>, mut take: impl FnMut(&Row<'_>, &mut Notes<'_>)) {
+        let Some(Rows { text, mut reader, columns, separator }) = self.rows else { return };
+        let mut record = csv::StringRecord::new();
+        // The byte up to which lines are counted, and the line it stands in.
+        let (mut counted, mut line) = (0, 1);
+        loop {
+            match reader.read_record(&mut record) {
+                Ok(true) => {}
+                Ok(false) => return,
+                Err(error) => {
+                    let byte = error.position().map_or(0, |p| usize::try_from(p.byte()).unwrap_or(0));
+                    return notes.add(byte, Fault::Table(TableFault::Row));
+                }
             }
-            Err(error) => {
-                let byte = error.position().map_or(0, |p| usize::try_from(p.byte()).unwrap_or(0));
-                notes.add(byte, Fault::Table(TableFault::Row(error.to_string())));
-                break;
+            let byte = record.position().map_or(0, |p| usize::try_from(p.byte()).unwrap_or(0));
+            let byte = first_of_row(text, byte);
+            line += text.get(counted..byte).map_or(0, |between| between.matches('\n').count());
+            counted = counted.max(byte);
+            if let Some(row) = row(&record, &columns, separator, byte, line, notes) {
+                take(&row, notes);
             }
         }
     }
-    sheet
 }
 
 /// The reader counts the blank and comment lines before a row as its beginning.
@@ -90,12 +112,13 @@ fn first_of_row(text: &str, mut byte: usize) -> usize {
 }
 
 /// `# units: mm` and `# axes: x forward, y left, z up`.
-fn comments(text: &str, sheet: &mut Sheet, notes: &mut Notes<'_>) {
+fn comments(text: &str, sheet: &mut Sheet<'_>, notes: &mut Notes<'_>) {
     let mut byte = 0;
     for line in text.split_inclusive('\n') {
         if let Some((what, said)) = line.strip_prefix('#').and_then(|comment| comment.split_once(':')) {
-            let unclear =
-                |what| Fault::Table(TableFault::UnclearComment { what, found: said.trim().to_owned() });
+            let unclear = |what| {
+                Fault::Table(TableFault::UnclearComment { what, found: excerpt(said.trim()).into_owned() })
+            };
             match what.trim().to_lowercase().as_str() {
                 "units" => match LengthUnit::from_name(said) {
                     Some(units) => declare(sheet, units, byte, notes),
@@ -124,7 +147,7 @@ fn axes_of(said: &str) -> Option<Axes> {
     Axes::new([x?, y?, z?]).ok()
 }
 
-fn declare(sheet: &mut Sheet, units: LengthUnit, byte: usize, notes: &mut Notes<'_>) {
+fn declare(sheet: &mut Sheet<'_>, units: LengthUnit, byte: usize, notes: &mut Notes<'_>) {
     match sheet.units {
         Some(before) if before != units => {
             let fault = TableFault::UnitsDiffer { first: before.symbol(), second: units.symbol() };
@@ -138,7 +161,7 @@ fn declare(sheet: &mut Sheet, units: LengthUnit, byte: usize, notes: &mut Notes<
 fn columns(
     headers: &csv::StringRecord,
     byte: usize,
-    sheet: &mut Sheet,
+    sheet: &mut Sheet<'_>,
     notes: &mut Notes<'_>,
 ) -> Option<Columns> {
     let mut found: [Vec<usize>; 5] = Default::default();
@@ -164,9 +187,7 @@ fn columns(
     let mut one = |slot: usize, column: &'static str, needed: bool| {
         let fault = match found.get(slot).map(Vec::as_slice) {
             Some([at]) => return Some(*at),
-            None | Some([]) if needed => {
-                TableFault::NoColumn { column, found: headers.iter().map(str::to_owned).collect() }
-            }
+            None | Some([]) if needed => TableFault::NoColumn { column, found: some_of(headers) },
             None | Some([]) => return None,
             Some(_) => TableFault::TwoColumns { column },
         };
@@ -179,16 +200,23 @@ fn columns(
     Some(Columns { name: name?, corner, at: [x?, y?, z?] })
 }
 
-fn row(
-    record: &csv::StringRecord,
+/// As many headings as a message names.
+fn some_of(headers: &csv::StringRecord) -> Vec<String> {
+    let some = headers.iter().take(MOST_HEADINGS).map(|name| shown_name(&excerpt(name)).into_owned());
+    let more = headers.len().checked_sub(MOST_HEADINGS).filter(|more| *more > 0);
+    some.chain(more.map(|more| format!("{more} more"))).collect()
+}
+
+fn row<'r>(
+    record: &'r csv::StringRecord,
     columns: &Columns,
     separator: u8,
     byte: usize,
     line: usize,
     notes: &mut Notes<'_>,
-) -> Option<Row> {
+) -> Option<Row<'r>> {
     let cell = |at: usize| record.get(at).unwrap_or_default();
-    let name = cell(columns.name).to_owned();
+    let name = cell(columns.name);
     let mut at = [0.0; 3];
     let mut whole = true;
     for ((slot, column), &cell_at) in at.iter_mut().zip(COORDINATES).zip(&columns.at) {
@@ -199,7 +227,7 @@ fn row(
                 if record.iter().all(str::is_empty) {
                     return None;
                 }
-                let (name, found) = (name.clone(), cell(cell_at).to_owned());
+                let (name, found) = (excerpt(name).into_owned(), excerpt(cell(cell_at)).into_owned());
                 let fault = match why {
                     NoNumber::Empty => TableFault::NoCell { name, column },
                     NoNumber::Unclear => TableFault::UnclearComma { name, column, found },
@@ -210,7 +238,7 @@ fn row(
             }
         }
     }
-    whole.then(|| Row { byte, line, name, corner: columns.corner.map_or("", cell).to_owned(), at })
+    whole.then(|| Row { byte, line, name, corner: columns.corner.map_or("", cell), at })
 }
 
 #[derive(Debug, PartialEq, Eq)]

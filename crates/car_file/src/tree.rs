@@ -6,6 +6,7 @@
 
 use crate::corner_words::says;
 use std::ops::Range;
+use wheelpath_geometry::excerpt;
 
 /// Nesting deeper than this is no car file (it has five levels).
 const DEEPEST: usize = 32;
@@ -76,12 +77,12 @@ impl Node {
     /// What it is, in words.
     pub fn described(&self) -> String {
         match (&self.kind, &self.name) {
-            (Kind::Word, Some(word)) => format!("the word {word}"),
+            (Kind::Word, Some(word)) => format!("the word {}", excerpt(word)),
             (Kind::Number(value), _) => format!("the number {value}"),
             (Kind::Text(_), _) => "text in quotes".into(),
-            (Kind::Fields(_), Some(name)) => format!("{name}(key: value, ...)"),
+            (Kind::Fields(_), Some(name)) => format!("{}(key: value, ...)", excerpt(name)),
             (Kind::Fields(_), None) => "a block of keys and values".into(),
-            (Kind::Row(row), Some(name)) => format!("{name}(...) with {} values", row.len()),
+            (Kind::Row(row), Some(name)) => format!("{}(...) with {} values", excerpt(name), row.len()),
             (Kind::Row(row), None) => format!("a bracket with {} values", row.len()),
             (Kind::List(list), _) => format!("a list with {} values", list.len()),
             (Kind::Word, None) => "nothing".into(),

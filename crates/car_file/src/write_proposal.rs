@@ -1,5 +1,6 @@
 //! The text of a proposal's file: written afresh, or over the one that is there.
 
+use crate::companions::kind_of_name;
 use crate::convert::{Axes, FileUnits};
 use crate::correspond::correspond;
 use crate::edit::edited;
@@ -7,7 +8,7 @@ use crate::error::list;
 use crate::failure::{LoadError, SaveError};
 use crate::fields::Notes;
 use crate::item::{Item as Written, Quantity, Scale};
-use crate::on_disk::put;
+use crate::on_disk::put_new;
 use crate::proposal::{NUMBERS, ProposalFile, parse_proposal};
 use crate::read::FileKind;
 use crate::syntax::tree_of;
@@ -147,13 +148,17 @@ impl ProposalFile {
         }
     }
 
-    /// Writes it to a file, new or old, in one step: the old content is there until the new one is whole.
+    /// Writes it to a new file in one step. Of any number who do that at once with one name, one succeeds.
     ///
     /// # Errors
-    /// It would not read back the same, or the file cannot be written; what was there is then untouched.
-    pub fn save(&self, car: &Car, path: &Path) -> Result<(), SaveError> {
+    /// It would not read back the same, the name is taken or that of another kind of file, or it cannot be
+    /// written; what was there is then untouched.
+    pub fn save_new(&self, car: &Car, path: &Path) -> Result<(), SaveError> {
         let text = self.checked_text(&path.display().to_string(), car)?;
-        put(path, &text, None).map(drop)
+        if let Some(kind) = kind_of_name(path) {
+            return Err(SaveError::NameOf { file: path.to_owned(), kind });
+        }
+        put_new(path, &text).map(drop)
     }
 
     /// The first change that another one has not but for rounding, in words.

@@ -5,10 +5,12 @@ use crate::failure::{Complaint, Failure};
 use crate::io::Io;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{
-    BracketsFile, LimitsFile, LoadError, ProposalFile, load_brackets, load_limits, load_proposal, nearest,
-    parse_brackets, parse_limits, parse_proposal,
+    BracketsFile, Companions, LimitsFile, LoadError, ProposalFile, load_brackets, load_limits, load_proposal,
+    nearest, parse_brackets, parse_limits, parse_proposal,
 };
-use wheelpath_geometry::{Applied, Bracket, Car, CarSolver, LengthUnit, Limit, Proposal};
+use wheelpath_geometry::{
+    Applied, Bracket, BracketReference, Car, CarSolver, LengthUnit, Limit, Proposal, shown_name,
+};
 
 /// Files in the folders of the demo cars, so that the executable works from anywhere: car, name, text.
 const DEMO_FILES: [(&str, &str, &str); 4] = [
@@ -67,9 +69,9 @@ fn beside<T>(
     path.exists().then(|| load(&path))
 }
 
-/// The folder of a car's file: beside it, with its name.
+/// The folder of a car's file: beside it, with its name; see [`Companions`].
 pub(crate) fn folder_of(car: &CarAtHand) -> Option<PathBuf> {
-    car.path.as_deref().map(|path| path.with_extension(""))
+    car.path.as_deref().map(|path| Companions::of(path).folder)
 }
 
 /// A file of a demo car that is not on the disk, by its name.
@@ -81,10 +83,13 @@ fn demo_file(car: &CarAtHand, name: &str) -> Option<(&'static str, String)> {
 
 /// The limits: of a file that is named, or else those in the car's folder.
 pub(crate) fn limits(car: &CarAtHand, named: Option<&Path>) -> Result<Vec<Limit>, Failure> {
-    if let Some(path) = named {
-        return load_limits(path).map_err(|error| no_file(error, path));
-    }
-    Ok(beside(car, LIMITS, parse_limits, load_limits).transpose()?.unwrap_or_default())
+    let mut limits = match named {
+        Some(path) => load_limits(path).map_err(|error| no_file(error, path))?,
+        None => beside(car, LIMITS, parse_limits, load_limits).transpose()?.unwrap_or_default(),
+    };
+    // From here on the names are only shown.
+    limits.iter_mut().for_each(|limit| limit.name = shown_name(&limit.name).into_owned());
+    Ok(limits)
 }
 
 /// A bracket in the car's folder, by its name.
@@ -96,7 +101,7 @@ pub(crate) fn bracket(car: &CarAtHand, name: &str) -> Result<Bracket, Failure> {
         ));
     };
     let known = || file.brackets().iter().map(|one| one.name.as_str());
-    file.named(name).cloned().ok_or_else(|| {
+    file.named(name).map(only_shown).ok_or_else(|| {
         let meant = nearest(name, known());
         let meant = meant.map_or_else(String::new, |name| format!("; did you mean {name:?}?"));
         let names: Vec<String> = known().map(|name| format!("{name:?}")).collect();
@@ -107,10 +112,29 @@ pub(crate) fn bracket(car: &CarAtHand, name: &str) -> Result<Bracket, Failure> {
     })
 }
 
-/// A proposal: a file, or the name of one in the car's folder.
+/// A bracket whose names are only shown from here on.
+fn only_shown(bracket: &Bracket) -> Bracket {
+    let mut bracket = bracket.clone();
+    bracket.name = shown_name(&bracket.name).into_owned();
+    for reference in &mut bracket.references {
+        if let BracketReference::Hole { name, .. } = reference {
+            *name = shown_name(name).into_owned();
+        }
+    }
+    bracket
+}
+
+/// A proposal: a file, or the name of one in the car's folder. Its name is only shown from here on.
 pub(crate) fn proposal(car: &CarAtHand, word: &Path) -> Result<ProposalFile, Failure> {
+    let mut file = proposal_file(car, word)?;
+    file.proposal.name = shown_name(&file.proposal.name).into_owned();
+    Ok(file)
+}
+
+fn proposal_file(car: &CarAtHand, word: &Path) -> Result<ProposalFile, Failure> {
     let name = word.to_string_lossy();
-    if !word.exists() {
+    // A folder is no proposal.
+    if !word.exists() || word.is_dir() {
         if let Some((text, file)) = demo_file(car, &name) {
             return Ok(parse_proposal(text, &file)?);
         }

@@ -10,7 +10,9 @@ use crate::io::Io;
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{SaveError, put_all};
-use wheelpath_geometry::{Bracket, Car, CarSolver, LengthUnit, Limit, Of, Owner, Pickup, Proposal, Unit};
+use wheelpath_geometry::{
+    Bracket, Car, CarSolver, LengthUnit, Limit, Of, Owner, Pickup, Proposal, Unit, shown_name,
+};
 use wheelpath_report::{Align, BracketSheet, MovedHole, Plate, Table, Tolerance};
 use wheelpath_studies::{Hole, WIDEST, tolerance};
 
@@ -174,7 +176,7 @@ fn write(sheet: &BracketSheet, path: &Path, replace: bool) -> Result<Vec<PathBuf
 
 fn unwritten(error: &SaveError) -> Failure {
     match error {
-        SaveError::ChangedByAnother { file, .. } => Failure::wrong_use(
+        SaveError::NameTaken { file } => Failure::wrong_use(
             format!("{} is there already", file.display()),
             "choose another name, or add --replace",
         ),
@@ -249,7 +251,7 @@ fn table(
         text += &format!("{cut}\n");
     }
     for file in written {
-        text += &format!("wrote {}\n", file.display());
+        text += &format!("wrote {}\n", shown_name(&file.display().to_string()));
     }
     text += "Geometry only: strength, weld and edge distance are a qualified person's; series rules apply.\n";
     text

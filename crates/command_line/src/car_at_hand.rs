@@ -3,8 +3,8 @@
 use crate::failure::Failure;
 use crate::io::Io;
 use std::path::{Path, PathBuf};
-use wheelpath_car_file::{LoadError, Loaded, load, parse};
-use wheelpath_geometry::CarSolver;
+use wheelpath_car_file::{Companions, LoadError, Loaded, load, parse};
+use wheelpath_geometry::{CarSolver, shown_name};
 
 /// The text of the demo car Alder, so that the executable works from anywhere.
 pub const ALDER: &str = include_str!("../../../demo-cars/alder.ron");
@@ -35,22 +35,47 @@ pub fn demo_car() -> Result<CarAtHand, LoadError> {
 }
 
 impl CarAtHand {
-    /// Loads the car file; the name of a demo car is that car where no file has that name.
-    pub(crate) fn of(name: &Path) -> Result<Self, LoadError> {
-        let demo = DEMO_CARS.into_iter().find(|(word, _)| name == Path::new(word) && !name.exists());
-        if let Some((word, text)) = demo {
-            return Ok(CarAtHand { loaded: parse(text, &format!("demo-cars/{word}.ron"))?, path: None });
+    /// Loads the car file; the name of a demo car is that car where no file has that name. (A folder is no
+    /// car.) Where both could be meant, it is said which is taken.
+    pub(crate) fn of(name: &Path, io: &mut Io) -> Result<Self, LoadError> {
+        let demo = DEMO_CARS.into_iter().find(|(word, _)| name == Path::new(word));
+        let Some((word, text)) = demo else {
+            return Ok(CarAtHand { loaded: load(name)?, path: Some(name.to_owned()) });
+        };
+        // What cannot be said now will not be heard later either: the results say so.
+        if name.is_file() {
+            let _ = io.warn(
+                &format!("{word} is the file {word} here, not the demo car of that name"),
+                "rename the file, or go to another folder, to have the demo car",
+            );
+            return Ok(CarAtHand { loaded: load(name)?, path: Some(name.to_owned()) });
         }
-        Ok(CarAtHand { loaded: load(name)?, path: Some(name.to_owned()) })
+        let file = name.with_extension("ron");
+        if file.is_file() {
+            let _ = io.warn(
+                &format!("{word} is the demo car of that name, not the file {word}.ron here"),
+                &format!("write {word}.ron to have the file"),
+            );
+        }
+        Ok(CarAtHand { loaded: parse(text, &format!("demo-cars/{word}.ron"))?, path: None })
     }
 
     /// Loads it, says its warnings, and makes it ready to solve.
     pub(crate) fn ready(name: &Path, io: &mut Io) -> Result<(Self, CarSolver), Failure> {
-        let car = CarAtHand::of(name)?;
+        let mut car = CarAtHand::of(name, io)?;
         for warning in &car.loaded.warnings {
             io.warn(&warning.to_string(), &warning.hint())?;
         }
         let solver = CarSolver::new(&car.loaded.car)?;
+        let companions = car.path.as_deref().map(Companions::of);
+        if let Some(Companions { folder, passed_over: Some(other) }) = companions {
+            io.warn(
+                &format!("{} is a link, and a folder stands beside it and beside its file", name.display()),
+                &format!("{} is taken, {} is not looked into", folder.display(), other.display()),
+            )?;
+        }
+        // From here on the name is only shown.
+        car.loaded.car.name = shown_name(&car.loaded.car.name).into_owned();
         Ok((car, solver))
     }
 }

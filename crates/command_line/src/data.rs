@@ -1,7 +1,7 @@
 //! Records for programs: one order of keys, units in the keys, full precision, null for none.
 
 use serde_json::{Map, Number, Value};
-use wheelpath_geometry::{LengthUnit, Reading, Unit};
+use wheelpath_geometry::{LengthUnit, Reading, Unit, acts};
 
 /// Keys and values in their order.
 pub(crate) type Record = Map<String, Value>;
@@ -47,7 +47,20 @@ pub(crate) fn heading(output: &str) -> Record {
 
 /// JSON text, its last line ended.
 pub(crate) fn json(record: Record) -> String {
-    format!("{:#}\n", Value::Object(record))
+    safe(&format!("{:#}\n", Value::Object(record)))
+}
+
+/// JSON in which nothing steers a terminal: the same strings, written with escapes.
+fn safe(json: &str) -> String {
+    if !json.contains(|c| acts(c) && c != '\n') {
+        return json.to_owned();
+    }
+    let mut safe = String::with_capacity(json.len() + 16);
+    for c in json.chars() {
+        // All that acts has a code of four digits; between strings stand line breaks alone.
+        if acts(c) && c != '\n' { safe += &format!("\\u{:04x}", u32::from(c)) } else { safe.push(c) }
+    }
+    safe
 }
 
 /// CSV text (RFC 4180, but lines end in a plain newline): the keys of the first record that has
@@ -105,6 +118,16 @@ mod tests {
         ];
         let expected = "place,toe_deg,links,track_mm\n\"a, \"\"b\"\"\",0.1,x; y,\nc,0.0,,\n";
         assert_eq!(csv(&records), expected);
+    }
+
+    #[test]
+    fn strings_read_back_and_steer_no_terminal() {
+        let name = "a\u{1b}[31m\u{9b}\u{202e}\u{7f}\u{2028}\n\"é";
+        let mut record = Record::new();
+        record.insert("name".into(), name.into());
+        let text = super::json(record);
+        assert!(text.trim_end().chars().all(|c| c == '\n' || !wheelpath_geometry::acts(c)), "{text:?}");
+        assert_eq!(serde_json::from_str::<Value>(&text).unwrap()["name"], name);
     }
 
     #[test]

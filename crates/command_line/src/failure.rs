@@ -2,7 +2,7 @@
 
 use crate::io::Io;
 use std::io::ErrorKind;
-use wheelpath_car_file::{LoadError, SaveError};
+use wheelpath_car_file::{LoadError, Problem, SaveError, system_words};
 use wheelpath_geometry::{Stop, StopKind};
 
 /// Why a run ends.
@@ -23,6 +23,12 @@ pub(crate) struct Complaint {
     pub hint: String,
 }
 
+impl Complaint {
+    fn of(problem: &Problem) -> Complaint {
+        Complaint { message: problem.to_string(), hint: problem.hint() }
+    }
+}
+
 impl Failure {
     pub fn wrong_use(message: impl Into<String>, hint: impl Into<String>) -> Self {
         Failure::WrongUse(Complaint { message: message.into(), hint: hint.into() })
@@ -38,17 +44,15 @@ impl Failure {
             Failure::Output(error) => {
                 // If this cannot be written either there is nobody left to tell.
                 let _ = io.complain(&format!(
-                    "error: the results cannot be written: {error}\nhint: look at the disk or the reader\n"
+                    "error: the results cannot be written: {}\nhint: look at the disk or the reader\n",
+                    system_words(error)
                 ));
                 return 2;
             }
         };
-        for Complaint { message, hint } in complaints {
-            let hint = if hint.is_empty() { String::new() } else { format!("hint: {hint}\n") };
-            if io.complain(&format!("error: {message}\n{hint}")).is_err() {
-                break;
-            }
-        }
+        let both = complaints.iter().map(|one| (one.message.clone(), one.hint.clone()));
+        // If this cannot be written there is nobody left to tell.
+        let _ = io.say_all("error", both);
         code
     }
 }
@@ -60,9 +64,7 @@ impl From<LoadError> for Failure {
                 error.to_string(),
                 "give the path of a car file, or a demo car: alder, hazel, rowan, sorrel",
             ),
-            LoadError::Faulty(problems) => Failure::Fault(
-                problems.iter().map(|p| Complaint { message: p.to_string(), hint: p.hint() }).collect(),
-            ),
+            LoadError::Faulty(problems) => Failure::Fault(problems.iter().map(Complaint::of).collect()),
         }
     }
 }
@@ -72,6 +74,18 @@ impl From<SaveError> for Failure {
         match &error {
             SaveError::Unwritable { .. } => {
                 Failure::wrong_use(error.to_string(), "give a place that can be written to")
+            }
+            SaveError::NameTaken { .. } => {
+                Failure::wrong_use(error.to_string(), "name a new file, or delete the old one first")
+            }
+            SaveError::NameOf { .. } => Failure::wrong_use(error.to_string(), "give the file another name"),
+            SaveError::Busy { .. } => Failure::wrong_use(error.to_string(), "try again in a moment"),
+            SaveError::Faulty(problems) => {
+                let first = Complaint {
+                    message: "not saved, the file would not open again".into(),
+                    hint: "put right what follows".into(),
+                };
+                Failure::Fault(std::iter::once(first).chain(problems.iter().map(Complaint::of)).collect())
             }
             _ => Failure::Fault(vec![Complaint { message: error.to_string(), hint: String::new() }]),
         }

@@ -8,17 +8,19 @@ use crate::failure::{Complaint, Failure};
 use crate::import_proposal;
 use crate::io::Io;
 use serde_json::Value;
-use wheelpath_car_file::{Imported, Owner, SetPoint, TableOptions, TablePoint, import_points, save};
-use wheelpath_geometry::{LengthUnit, Unit};
+use wheelpath_car_file::{
+    Imported, Owner, SetPoint, TableOptions, TablePoint, import_points, save_new, system_words,
+};
+use wheelpath_geometry::{LengthUnit, Unit, shown_name};
 use wheelpath_report::{Align, Table};
 
 const MM: LengthUnit = LengthUnit::Millimetre;
 
 pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failure> {
-    let car = CarAtHand::of(&arguments.car)?;
+    let car = CarAtHand::of(&arguments.car, io)?;
     let table = std::fs::read_to_string(&arguments.points).map_err(|error| {
         Failure::wrong_use(
-            format!("cannot read {}: {error}", arguments.points.display()),
+            format!("cannot read {}: {}", arguments.points.display(), system_words(&error)),
             "give the path of a table saved as CSV, UTF-8 text",
         )
     })?;
@@ -42,13 +44,7 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failur
         }]));
     }
     if let Some(new) = &arguments.save {
-        if new.exists() {
-            return Err(Failure::wrong_use(
-                format!("{} is there already; nothing was written", new.display()),
-                "name a new file, or delete the old one first",
-            ));
-        }
-        save(&car.loaded.document, &imported.car, new)?;
+        save_new(&car.loaded.document, &imported.car, new)?;
     }
     let text = match arguments.format {
         ImportFormat::Table => words(arguments, &imported),
@@ -67,13 +63,14 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failur
 
 /// Everything in the table that was not understood or not used.
 fn doubts(imported: &Imported, file: &str, io: &mut Io) -> Result<(), Failure> {
-    for name in &imported.unknown {
-        io.warn(&format!("{file}: {name}"), "the row was left out; `wheelpath points` lists the names")?;
-    }
-    for (owner, point) in &imported.unused {
-        let message = format!("{file}: {owner} has no use for {}", point.label());
-        io.warn(&message, "the row was left out")?;
-    }
+    let unknown = imported.unknown.iter().map(|name| {
+        (format!("{file}: {name}"), "the row was left out; `wheelpath points` lists the names".to_owned())
+    });
+    io.say_all("warning", unknown)?;
+    let unused = imported.unused.iter().map(|(owner, point)| {
+        (format!("{file}: {owner} has no use for {}", point.label()), "the row was left out".to_owned())
+    });
+    io.say_all("warning", unused)?;
     if !imported.missing.is_empty() {
         let name = |(owner, point): &(Owner, TablePoint)| format!("{owner} {}", point.key());
         let names: Vec<String> = imported.missing.iter().map(name).collect();
@@ -116,7 +113,7 @@ fn words(arguments: &ImportArguments, imported: &Imported) -> String {
         text += &format!("\nX forward, Y left, Z up; mm\n\n{}", table.text());
     }
     text += &match &arguments.save {
-        Some(new) => format!("\nwrote {}\n", new.display()),
+        Some(new) => format!("\nwrote {}\n", shown_name(&new.display().to_string())),
         None => "\nnothing was written; --save NEW writes a car file\n".to_owned(),
     };
     text

@@ -9,8 +9,8 @@ use crate::failure::Failure;
 use crate::io::Io;
 use serde_json::Value as Json;
 use std::path::{Path, PathBuf};
-use wheelpath_car_file::{ProposalFile, TableOptions, proposal_file_name, propose_points};
-use wheelpath_geometry::{Car, Change, LengthUnit, Proposal, Value};
+use wheelpath_car_file::{ProposalFile, TableOptions, proposal_file_name, propose_points, system_words};
+use wheelpath_geometry::{Car, Change, LengthUnit, Proposal, Value, shown_name};
 
 const MM: LengthUnit = LengthUnit::Millimetre;
 
@@ -33,14 +33,14 @@ pub(crate) fn run(
     let written = ProposalFile::new(made.proposal, from, document.units(), document.axes());
     let cannot = |error: std::io::Error, folder: &Path| {
         Failure::wrong_use(
-            format!("cannot make the folder {}: {error}", folder.display()),
+            format!("cannot make the folder {}: {}", folder.display(), system_words(&error)),
             "give a place that can be written to with --output",
         )
     };
     if let Some(folder) = path.parent() {
         std::fs::create_dir_all(folder).map_err(|error| cannot(error, folder))?;
     }
-    written.save(from, &path)?;
+    written.save_new(from, &path)?;
     let text = match arguments.format {
         ImportFormat::Table => words(&written.proposal, from, &path),
         ImportFormat::Json => json(record(&written.proposal, from, &path)),
@@ -49,7 +49,7 @@ pub(crate) fn run(
     Ok(0)
 }
 
-/// Where the proposal goes; what is there is never written over.
+/// Where the proposal goes.
 fn path(output: Option<&Path>, car: &CarAtHand, name: &str) -> Result<PathBuf, Failure> {
     let stem = proposal_file_name(name);
     if stem.is_empty() {
@@ -62,12 +62,6 @@ fn path(output: Option<&Path>, car: &CarAtHand, name: &str) -> Result<PathBuf, F
             "say where the proposal goes with --output, or name a car file",
         )
     })?;
-    if path.exists() {
-        return Err(Failure::wrong_use(
-            format!("{} is there already; nothing was written", path.display()),
-            "choose another name, name a new file with --output, or delete the old one first",
-        ));
-    }
     Ok(path)
 }
 
@@ -75,7 +69,9 @@ fn words(proposal: &Proposal, car: &Car, path: &Path) -> String {
     let said: Vec<String> =
         proposal.changes.iter().map(|change| format!("  {}\n", change.said(car, MM))).collect();
     let moved = counted(said.len(), "change");
-    format!("{}: {moved} to {}\n{}\nwrote {}\n", proposal.name, car.name, said.concat(), path.display())
+    let [name, of] = [&proposal.name, &car.name].map(|name| shown_name(name));
+    let written = path.display().to_string();
+    format!("{name}: {moved} to {of}\n{}\nwrote {}\n", said.concat(), shown_name(&written))
 }
 
 fn record(proposal: &Proposal, car: &Car, path: &Path) -> Record {

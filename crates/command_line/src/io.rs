@@ -3,6 +3,10 @@
 use crate::failure::Failure;
 use std::collections::HashSet;
 use std::io::Write;
+use wheelpath_geometry::{shown_name, shown_text};
+
+/// More messages of one kind than these are not listed, only counted.
+const LISTED: usize = 50;
 
 /// The two writers of a run.
 pub(crate) struct Io<'a> {
@@ -25,14 +29,14 @@ impl<'a> Io<'a> {
         self.of = name.map(str::to_owned);
     }
 
-    /// Results.
+    /// Results. Whatever a file or a word of the command line brought in, nothing of it steers a terminal.
     pub fn print(&mut self, text: &str) -> Result<(), Failure> {
-        self.out.write_all(text.as_bytes()).map_err(Failure::Output)
+        self.out.write_all(shown_text(text).as_bytes()).map_err(Failure::Output)
     }
 
     /// Words beside the results.
     pub fn complain(&mut self, text: &str) -> Result<(), Failure> {
-        self.err.write_all(text.as_bytes()).map_err(Failure::Output)
+        self.err.write_all(shown_text(text).as_bytes()).map_err(Failure::Output)
     }
 
     /// A warning: the result stands, but look again.
@@ -45,14 +49,38 @@ impl<'a> Io<'a> {
                 message.to_owned()
             }
         };
-        let hint = if hint.is_empty() { String::new() } else { format!("hint: {hint}\n") };
-        self.complain(&format!("warning: {message}\n{hint}"))
+        self.say("warning", &message, hint)
+    }
+
+    /// What is wrong, each with what to do; of very many the first, and how many more there are.
+    pub fn say_all(
+        &mut self,
+        severity: &str,
+        all: impl ExactSizeIterator<Item = (String, String)>,
+    ) -> Result<(), Failure> {
+        let more = all.len().saturating_sub(LISTED);
+        for (message, hint) in all.take(LISTED) {
+            match severity {
+                "warning" => self.warn(&message, &hint)?,
+                _ => self.say(severity, &message, &hint)?,
+            }
+        }
+        if more > 0 {
+            self.complain(&format!("{severity}: and {more} more of these, not listed\n"))?;
+        }
+        Ok(())
+    }
+
+    /// A message is one line, and so is a hint.
+    fn say(&mut self, severity: &str, message: &str, hint: &str) -> Result<(), Failure> {
+        let hint = if hint.is_empty() { String::new() } else { format!("hint: {}\n", shown_name(hint)) };
+        self.complain(&format!("{severity}: {}\n{hint}", shown_name(message)))
     }
 
     /// An error beside results that stand.
     pub fn error(&mut self, message: &str) -> Result<(), Failure> {
         let whose = self.of.as_ref().map_or_else(String::new, |name| format!("with {name}: "));
-        self.complain(&format!("error: {whose}{message}\n"))
+        self.say("error", &format!("{whose}{message}"), "")
     }
 
     pub fn flush(&mut self) -> Result<(), Failure> {

@@ -12,7 +12,7 @@ use wheelpath_report::Style;
 
 pub(crate) fn run(car: Option<&Path>, io: &mut Io, front: &dyn Front) -> Result<u8, Failure> {
     let car = match car {
-        Some(name) => CarAtHand::of(name)?,
+        Some(name) => CarAtHand::of(name, io)?,
         None => demo_car()?,
     };
     // The window may stay for hours: what was said before it opens should be read by then.

@@ -5,6 +5,7 @@ use crate::car_at_hand::CarAtHand;
 use crate::failure::Failure;
 use crate::front::{Front, PictureRequest};
 use crate::io::Io;
+use wheelpath_geometry::shown_name;
 
 pub(crate) fn run(arguments: &PictureArguments, io: &mut Io, front: &dyn Front) -> Result<u8, Failure> {
     let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
@@ -27,6 +28,6 @@ pub(crate) fn run(arguments: &PictureArguments, io: &mut Io, front: &dyn Front) 
         overlays: arguments.overlays.clone(),
     };
     front.picture(&request).map_err(|no| Failure::wrong_use(no.why, no.remedy))?;
-    io.print(&format!("wrote {}\n", request.file.display()))?;
+    io.print(&format!("wrote {}\n", shown_name(&request.file.display().to_string())))?;
     Ok(0)
 }

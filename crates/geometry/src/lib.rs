@@ -51,6 +51,7 @@ mod readings;
 mod real;
 mod road;
 mod sensitivity;
+mod shown;
 mod side;
 mod springing;
 mod static_loads;
@@ -102,6 +103,7 @@ pub use road::{
     Turn, TurningWheel, wheel_rate,
 };
 pub use sensitivity::{ChangedOn, Held, Sensitivity};
+pub use shown::{acts, excerpt, shown_name, shown_text};
 pub use side::{End, Side, WheelAt};
 pub use springing::{AntiRollBar, BarKind, DamperStops, Spring, Springing, ThirdSpring};
 pub use static_loads::StaticLoads;

@@ -1,6 +1,8 @@
 //! Tables in a terminal.
 
+use std::borrow::Cow;
 use std::collections::{HashMap, VecDeque};
+use wheelpath_geometry::shown_name;
 
 /// To which side the cells of a column are put.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -39,7 +41,11 @@ impl Table {
 
     /// Adds a row; cells that are not given are empty, cells beyond the columns are left out.
     pub fn row(&mut self, cells: Vec<String>) {
-        self.rows.push(Row::Cells(cells));
+        let shown = |cell: String| match shown_name(&cell) {
+            Cow::Owned(shown) => shown,
+            Cow::Borrowed(_) => cell,
+        };
+        self.rows.push(Row::Cells(cells.into_iter().map(shown).collect()));
     }
 
     /// How many rows it has, headings not counted.
@@ -56,7 +62,7 @@ impl Table {
 
     /// Adds a heading over the rows that follow.
     pub fn heading(&mut self, words: &str) {
-        self.rows.push(Row::Heading(words.to_owned()));
+        self.rows.push(Row::Heading(shown_name(words).into_owned()));
     }
 
     /// This table and one with the same columns of a changed car, as one. Rows are paired by the heading

@@ -1,5 +1,6 @@
 //! The offscreen app: same plugins, same systems as the window, an image as target.
 
+use std::io::Cursor;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
@@ -12,6 +13,8 @@ use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
 use bevy::window::ExitCondition;
 use bevy::winit::WinitPlugin;
 use bevy_egui::EguiPlugin;
+
+use wheelpath_car_file::{SaveError, put, system_words};
 
 use super::adapter::find_adapter;
 use crate::stage::StagePlugin;
@@ -248,7 +251,7 @@ fn shoot(apps: &mut SubApps, target: Handle<Image>) -> Result<Image, PictureErro
     Err(PictureError::NoImage)
 }
 
-/// Writes an image as PNG.
+/// Writes an image as PNG, in one step.
 ///
 /// # Errors
 /// Where the file cannot be written.
@@ -258,5 +261,11 @@ pub fn save(image: Image, path: &Path) -> Result<(), PictureError> {
     let png = ImageFormat::Png
         .as_image_crate_format()
         .ok_or_else(|| failed("this build cannot write PNG".to_owned()))?;
-    picture.to_rgb8().save_with_format(path, png).map_err(|error| failed(error.to_string()))
+    let mut bytes = Cursor::new(Vec::new());
+    picture.to_rgb8().write_to(&mut bytes, png).map_err(|error| failed(error.to_string()))?;
+    match put(path, bytes.into_inner(), None) {
+        Ok(_) => Ok(()),
+        Err(SaveError::Unwritable { source, .. }) => Err(failed(system_words(&source))),
+        Err(error) => Err(failed(error.to_string())),
+    }
 }

@@ -4,7 +4,8 @@ use super::Session;
 use super::notice::About;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{
-    BracketsFile, LimitsFile, LoadError, Seen, parse_brackets, parse_proposal, proposal_file_name,
+    BracketsFile, Companions, LimitsFile, LoadError, Seen, parse_brackets, parse_proposal,
+    proposal_file_name, system_words,
 };
 use wheelpath_command_line::proposals_in;
 use wheelpath_geometry::{CarSolver, Limit, Proposal, Severity, check};
@@ -57,7 +58,9 @@ impl Listed {
                     .map_err(|error| error.to_string());
                 (listed(read), Some(seen))
             }
-            Err(error) => (listed(Err(format!("cannot read {}: {error}", path.display()))), None),
+            Err(error) => {
+                (listed(Err(format!("cannot read {}: {}", path.display(), system_words(&error)))), None)
+            }
         }
     }
 }
@@ -125,7 +128,7 @@ pub(super) fn read_if_there<T>(
             (Some(read.map_err(|error| error.to_string())), Some(seen))
         }
         Ok(seen) => (None, Some(seen)),
-        Err(error) => (Some(Err(format!("cannot read {file}: {error}"))), None),
+        Err(error) => (Some(Err(format!("cannot read {file}: {}", system_words(&error)))), None),
     }
 }
 
@@ -155,7 +158,8 @@ impl Session {
 
     /// The folder of what stands beside the car, there or not.
     pub(super) fn folder(&self) -> PathBuf {
-        let folder = self.beside.folder.clone().or_else(|| self.path().map(|path| path.with_extension("")));
+        let folder =
+            self.beside.folder.clone().or_else(|| self.path().map(|path| Companions::of(path).folder));
         folder.unwrap_or_else(|| PathBuf::from(proposal_file_name(&self.original.name)))
     }
 

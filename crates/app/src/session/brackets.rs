@@ -6,7 +6,7 @@ use super::{Owner, Session};
 use nalgebra::Vector3;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
-use wheelpath_car_file::{BracketsFile, SaveError, Seen, parse_brackets, put};
+use wheelpath_car_file::{BracketsFile, SaveError, Seen, parse_brackets, put, system_words};
 use wheelpath_geometry::{Bracket, BracketPlane, Car, Pickup};
 use wheelpath_report::Plate;
 
@@ -80,7 +80,7 @@ impl Session {
         let path = self.brackets_path();
         let kept = self.with_plates(owner, pickup, mirrored).and_then(|file| {
             let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
-            folder.map_or(Ok(()), std::fs::create_dir_all).map_err(|error| error.to_string())?;
+            folder.map_or(Ok(()), std::fs::create_dir_all).map_err(|error| system_words(&error))?;
             Ok(file)
         });
         let file = match kept {

@@ -9,7 +9,7 @@ use super::proposals::free_name;
 use super::{Listed, Session};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, SystemTime};
-use wheelpath_car_file::{LimitsFile, SaveError, Seen, put};
+use wheelpath_car_file::{FileKind, LimitsFile, SaveError, Seen, kind_of_text, put, system_words};
 
 /// What a file is to the session.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -101,6 +101,13 @@ impl Clash {
     }
 }
 
+/// What a file is that holds something of another kind than the text that is to be written.
+fn other_kind(path: &Path, text: &str) -> Option<FileKind> {
+    let there = Seen::now(path).ok()?.as_text(path).ok()?;
+    let kind = kind_of_text(&there)?;
+    (kind_of_text(text) != Some(kind)).then_some(kind)
+}
+
 impl Session {
     /// Files that another has written, not yet answered.
     #[must_use]
@@ -139,6 +146,12 @@ impl Session {
             None if may_replace => None,
             None => Some(Seen::NOTHING),
         };
+        if let Some(kind) = other_kind(path, text) {
+            let name = path.file_name().unwrap_or_default().to_string_lossy();
+            let said = format!("not saved: {name} is {}, which is not to be lost for this", kind.name);
+            self.refuse(About::File, said, "choose another name, or take that file away first".into());
+            return false;
+        }
         match put(path, text, over.as_ref()) {
             Ok(seen) => {
                 self.file.known.note(path, seen);
@@ -202,7 +215,10 @@ impl Session {
     fn take_their_limits(&mut self, path: &Path) {
         let seen = match Seen::now(path) {
             Ok(seen) => seen,
-            Err(error) => return self.refuse(About::File, error.to_string(), "what was here is kept".into()),
+            Err(error) => {
+                let said = system_words(&error);
+                return self.refuse(About::File, said, "what was here is kept".into());
+            }
         };
         let read = if seen.is_there() {
             seen.as_text(path).and_then(|text| LimitsFile::parse(&text, &path.display().to_string()))

@@ -11,7 +11,7 @@ use crate::recents::{Recent, Recents};
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Instant;
-use wheelpath_car_file::{Axes, Document, LoadError, Loaded, Seen, load};
+use wheelpath_car_file::{Axes, Companions, Document, LoadError, Loaded, Seen, load};
 use wheelpath_geometry::{Car, LengthUnit, Stop};
 
 /// Where a car comes from and where it went.
@@ -100,7 +100,7 @@ impl Session {
     pub fn open(path: &Path) -> Result<Self, OpenError> {
         let loaded = load(path).map_err(OpenError::Load)?;
         let session = Session::of(loaded).map_err(OpenError::Unsolvable)?;
-        Ok(session.with_beside(Beside::read(&path.with_extension(""))).at_path(path))
+        Ok(session.with_beside(Beside::read(&Companions::of(path).folder)).at_path(path))
     }
 
     /// A session on a car that was loaded otherwise: a demo car inside the program.

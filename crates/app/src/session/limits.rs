@@ -6,7 +6,7 @@ use super::history::State;
 use super::notice::About;
 use super::{Session, beside};
 use std::path::PathBuf;
-use wheelpath_car_file::{LimitsFile, same_limits};
+use wheelpath_car_file::{LimitsFile, same_limits, system_words};
 use wheelpath_geometry::{LengthUnit, Limit};
 
 const MM: LengthUnit = LengthUnit::Millimetre;
@@ -130,7 +130,7 @@ impl Session {
         }
         let Some(path) = self.limits_path() else { return };
         let folder = path.parent().map_or(Ok(()), std::fs::create_dir_all);
-        let file = match folder.map_err(|error| error.to_string()).and_then(|()| self.limits_text()) {
+        let file = match folder.map_err(|error| system_words(&error)).and_then(|()| self.limits_text()) {
             Ok(file) => file,
             Err(reason) => {
                 let remedy = "what was there is untouched";

@@ -3,7 +3,7 @@
 
 use serde::{Deserialize, Serialize};
 use std::fs::{File, OpenOptions, TryLockError};
-use std::io::{ErrorKind, Write};
+use std::io::{ErrorKind, Read, Seek, Write};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, SystemTime};
 
@@ -62,6 +62,13 @@ impl Slot {
         let mut file =
             OpenOptions::new().read(true).write(true).create(true).truncate(false).open(path).ok()?;
         file.try_lock().ok()?;
+        // What a window left that was killed is empty or says so; anything else is somebody's.
+        let mut left = String::new();
+        file.read_to_string(&mut left).ok()?;
+        if !left.is_empty() && ron::from_str::<OtherWindow>(&left).is_err() {
+            return None;
+        }
+        file.rewind().ok()?;
         let opened = SystemTime::now().duration_since(SystemTime::UNIX_EPOCH).ok()?.as_nanos();
         let own = OtherWindow { process: Some(std::process::id()), opened: opened.try_into().ok() };
         let said = ron::to_string(&own).ok()?;
@@ -121,6 +128,19 @@ mod tests {
         std::fs::write(slot_path(&car, 1).unwrap(), "(process: Some(1), opened: Some(1))").unwrap();
         assert!(others(&car, None).is_empty());
         assert_eq!(Slot::take(&car).unwrap().number, 1);
+    }
+
+    #[test]
+    fn a_file_that_merely_has_the_name_is_left_alone() {
+        let folder = tempfile::tempdir().unwrap();
+        let car = folder.path().join("car.ron");
+        let theirs = slot_path(&car, 1).unwrap();
+        std::fs::write(&theirs, "my notes on the window").unwrap();
+        let slot = Slot::take(&car).unwrap();
+        assert_eq!(slot.number, 2);
+        assert!(others(&car, Some(2)).is_empty());
+        drop(slot);
+        assert_eq!(std::fs::read_to_string(&theirs).unwrap(), "my notes on the window");
     }
 
     #[test]

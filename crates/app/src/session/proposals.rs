@@ -6,7 +6,7 @@ use super::history::State;
 use super::notice::{About, Notice};
 use super::{Listed, Session};
 use std::path::{Path, PathBuf};
-use wheelpath_car_file::{Axes, ProposalFile, SaveError, proposal_file_name};
+use wheelpath_car_file::{Axes, ProposalFile, SaveError, kind_of_name, proposal_file_name, system_words};
 use wheelpath_geometry::{Car, LengthUnit, Proposal};
 
 /// The name with the first number behind it that makes it free.
@@ -137,6 +137,11 @@ impl Session {
             let remedy = "type one, such as Tie rod down";
             return self.refuse(About::File, "the proposal needs a name".into(), remedy.into());
         }
+        if let Some(kind) = kind_of_name(path) {
+            let name = path.file_name().unwrap_or_default().to_string_lossy();
+            let text = format!("{name} beside a car is {}, not a proposal", kind.name);
+            return self.refuse(About::File, text, "choose another name for the file".into());
+        }
         if path.exists() && !replace {
             let text = format!("{} is there already", path.display());
             return self.refuse(About::File, text, "choose another name, or replace it".into());
@@ -157,7 +162,7 @@ impl Session {
         }
         let text = self.proposal_text(&proposal, path).map_err(|error| error.to_string());
         let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
-        let made = folder.map_or(Ok(()), std::fs::create_dir_all).map_err(|error| error.to_string());
+        let made = folder.map_or(Ok(()), std::fs::create_dir_all).map_err(|error| system_words(&error));
         let text = match made.and(text) {
             Ok(text) => text,
             Err(reason) => {

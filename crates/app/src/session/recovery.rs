@@ -223,8 +223,12 @@ impl Session {
 
     pub(super) fn drop_sidecar(&mut self) {
         if let Some(sidecar) = self.file.sidecar.take() {
+            // One that somebody else has written since is theirs.
+            let is_own = self.file.known.seen(&sidecar) == Seen::now(&sidecar).ok().as_ref();
             self.file.known.forget(&sidecar);
-            let _ = std::fs::remove_file(sidecar);
+            if is_own {
+                let _ = std::fs::remove_file(sidecar);
+            }
         }
     }
 }

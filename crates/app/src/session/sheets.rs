@@ -5,6 +5,7 @@ use super::{Owner, Session};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
+use wheelpath_car_file::system_words;
 use wheelpath_command_line::{bracket_sheet, write_bracket_sheet};
 use wheelpath_geometry::{Bracket, Car, CarSolver, Limit, Pickup, Proposal};
 
@@ -55,9 +56,9 @@ impl SheetJob {
         let after = (&self.after, &self.solver);
         let sheet = bracket_sheet(&self.before, after, &self.proposal, &self.bracket, &self.limits)?;
         let folder = self.path.parent().filter(|folder| !folder.as_os_str().is_empty());
-        folder
-            .map_or(Ok(()), std::fs::create_dir_all)
-            .map_err(|error| [format!("not written: {error}"), "choose another folder".to_owned()])?;
+        folder.map_or(Ok(()), std::fs::create_dir_all).map_err(|error| {
+            [format!("not written: {}", system_words(&error)), "choose another folder".to_owned()]
+        })?;
         write_bracket_sheet(&sheet, &self.path, self.replace)
     }
 }

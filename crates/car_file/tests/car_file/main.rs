@@ -19,6 +19,8 @@ mod kinds_points;
 #[cfg(test)]
 mod kinds_saving;
 #[cfg(test)]
+mod large;
+#[cfg(test)]
 mod limits_saving;
 #[cfg(test)]
 mod loads;
@@ -30,6 +32,8 @@ mod point_tables;
 mod proposal_saving;
 #[cfg(test)]
 mod saving;
+#[cfg(test)]
+mod writing;
 
 /// A car with every kind of value in it.
 #[cfg(test)]

@@ -15,6 +15,8 @@ mod data;
 #[cfg(test)]
 mod exit_codes;
 #[cfg(test)]
+mod files;
+#[cfg(test)]
 mod import;
 #[cfg(test)]
 mod loads;

@@ -3,6 +3,7 @@
 use super::BracketSheet;
 use super::spot::{Kind, Spot, spots};
 use std::fmt::Write;
+use wheelpath_geometry::shown_name;
 
 /// Layer, its colour's number, and its line type.
 const LAYERS: [(&str, u8, &str); 4] = [
@@ -78,7 +79,7 @@ impl Groups {
 /// The words in the signs of release 12: its own codes for °, ± and Ø, "?" for what it has no sign for.
 fn plain(words: &str) -> String {
     let mut safe = String::new();
-    for c in words.chars() {
+    for c in shown_name(words).chars() {
         match c {
             '°' => safe.push_str("%%d"),
             '±' => safe.push_str("%%p"),
@@ -86,7 +87,6 @@ fn plain(words: &str) -> String {
             '−' | '–' | '—' => safe.push('-'),
             '·' => safe.push(','),
             ' '..='~' => safe.push(c),
-            c if c.is_control() => safe.push(' '),
             _ => safe.push('?'),
         }
     }

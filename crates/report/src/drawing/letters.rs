@@ -1,6 +1,8 @@
 //! The letters a drawing can print and how wide they are: Helvetica and its bold, which every PDF
 //! reader has without a font in the file.
 
+use wheelpath_geometry::shown_name;
+
 /// The code of "−" (U+2212), a glyph of the standard Latin set that WinAnsi gives no code of its own.
 pub(super) const MINUS: u8 = 0x9d;
 
@@ -37,15 +39,14 @@ const ELSEWHERE: [(char, u8); 22] = [
 fn code(letter: char) -> Option<u8> {
     match letter {
         ' '..='~' | '\u{a1}'..='ÿ' => u8::try_from(u32::from(letter)).ok(),
-        '\t' | '\n' | '\r' | '\u{a0}' => Some(b' '),
+        '\u{a0}' => Some(b' '),
         _ => ELSEWHERE.iter().find(|(known, _)| *known == letter).map(|(_, code)| *code),
     }
 }
 
-/// The words as codes: "?" for each letter that the font lacks, nothing for control characters.
+/// The words as codes: "?" for each letter that the font lacks, control characters written out.
 pub(super) fn encoded(words: &str) -> Vec<u8> {
-    let shown = |c: &char| !c.is_control() || c.is_whitespace();
-    words.chars().filter(shown).map(|c| code(c).unwrap_or(UNKNOWN)).collect()
+    shown_name(words).chars().map(|c| code(c).unwrap_or(UNKNOWN)).collect()
 }
 
 /// Width of the words in millimetres, at a size in millimetres.
@@ -132,7 +133,7 @@ mod tests {
     fn signs_have_their_codes_and_strangers_are_seen() {
         assert_eq!(encoded("−2.5° ±1 µm Ø×"), b"\x9d2.5\xb0 \xb11 \xb5m \xd8\xd7");
         assert_eq!(MINUS, 0x9d);
-        assert_eq!(encoded("Řada\u{7} “a”"), b"?ada \x93a\x94");
+        assert_eq!(encoded("Řada\u{7} “a”"), b"?ada\\u{7} \x93a\x94");
     }
 
     /// Widths printed in Adobe's font metrics of Helvetica, from memory: figures 556, minus 584, "W" 944,

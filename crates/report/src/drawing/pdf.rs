@@ -3,6 +3,7 @@
 use super::letters::{MINUS, encoded, width};
 use super::{Anchor, Drawing, LineStyle, Mark, OnPage, Page};
 use pdf_writer::{Content, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
+use wheelpath_geometry::shown_name;
 
 /// Points (1/72 inch) in a millimetre.
 const POINT: f64 = 72.0 / 25.4;
@@ -120,7 +121,7 @@ impl Drawing {
         root.pages(tree);
         root.viewer_preferences().pair(Name(b"PrintScaling"), Name(b"None"));
         root.finish();
-        pdf.document_info(information).title(TextStr(&self.title));
+        pdf.document_info(information).title(TextStr(&shown_name(&self.title)));
         let ids: Vec<(Ref, Ref)> = (0_i32..)
             .zip(&self.pages)
             .map(|(index, _)| (FIRST_PAGE + 2 * index, FIRST_PAGE + 2 * index + 1))
