@@ -6,7 +6,7 @@ use crate::nearest::nearest;
 use crate::place::Place;
 use crate::pose_fault::PoseFault;
 use crate::table::bare;
-use wheelpath_geometry::{End, INCH, Side, WheelAt};
+use wheelpath_geometry::{End, INCH, Side, WheelAt, excerpt};
 
 /// What a column of a table of poses gives.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -226,7 +226,11 @@ pub fn parse_poses(text: &str, file: &str) -> Result<PoseTable, LoadError> {
         let heading = cell.text.to_owned();
         let Some((quantity, scale)) = meaning(&heading) else {
             let nearest = nearest(&heading, KNOWN);
-            faults.add(head_line, cell.column, PoseFault::UnknownColumn { found: heading, nearest });
+            faults.add(
+                head_line,
+                cell.column,
+                PoseFault::UnknownColumn { found: excerpt(&heading).into_owned(), nearest },
+            );
             continue;
         };
         if let Some(first) = table.columns.iter().find(|one| one.quantity.meets(quantity)) {
@@ -266,7 +270,7 @@ pub fn parse_poses(text: &str, file: &str) -> Result<PoseTable, LoadError> {
 }
 
 fn number(cell: &str, heading: &str) -> Result<f64, PoseFault> {
-    let (column, found) = (heading.to_owned(), cell.to_owned());
+    let (column, found) = (excerpt(heading).into_owned(), excerpt(cell).into_owned());
     if cell.is_empty() {
         return Err(PoseFault::NoCell { column });
     }

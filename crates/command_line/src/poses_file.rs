@@ -4,7 +4,7 @@ use crate::failure::{Complaint, Failure};
 use crate::steer::{steering_of, wrong_word};
 use std::io::Read;
 use std::path::Path;
-use wheelpath_car_file::{PoseColumn, PoseQuantity, PoseTable, parse_poses};
+use wheelpath_car_file::{PoseColumn, PoseQuantity, PoseTable, parse_poses, system_words};
 use wheelpath_geometry::{AxlePose, Car, CarPose, End, Side, SteerInput, WheelAt};
 
 /// A table of poses, and where it came from.
@@ -25,7 +25,7 @@ impl PosesFile {
         };
         let bytes = bytes.map_err(|error| {
             Failure::wrong_use(
-                format!("cannot read {file}: {error}"),
+                format!("cannot read {file}: {}", system_words(&error)),
                 "give the path of a table saved as CSV, or - for standard input",
             )
         })?;
