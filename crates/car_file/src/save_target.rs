@@ -41,7 +41,8 @@ pub(crate) fn create_like(target: &Path, at: &Path) -> io::Result<File> {
         Err(error) => return Err(error),
     };
     if old.is_dir() {
-        return Err(ErrorKind::IsADirectory.into());
+        // The system will not put a file in its place, and says so then.
+        return File::create_new(at);
     }
     if old.permissions().readonly() {
         return Err(io::Error::new(ErrorKind::PermissionDenied, "the file is read-only"));

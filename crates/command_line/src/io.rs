@@ -6,7 +6,7 @@ use std::io::Write;
 use wheelpath_geometry::{shown_name, shown_text};
 
 /// More messages of one kind than these are not listed, only counted.
-const LISTED: usize = 50;
+const LISTED: usize = 200;
 
 /// The two writers of a run.
 pub(crate) struct Io<'a> {

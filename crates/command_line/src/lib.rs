@@ -74,6 +74,7 @@ use failure::Failure;
 use io::Io;
 use std::ffi::OsString;
 use std::io::Write;
+use wheelpath_geometry::shown_name;
 
 /// Runs one command line (its first word is the program's name) and returns the exit code. A reader
 /// that goes away is no fault.
@@ -84,12 +85,18 @@ pub fn run(
     front: &dyn Front,
 ) -> u8 {
     let mut io = Io::new(out, err);
-    let result = match Arguments::try_parse_from(words) {
+    let words: Vec<OsString> = words.into_iter().map(Into::into).collect();
+    let result = match Arguments::try_parse_from(&words) {
         Ok(arguments) => dispatch(arguments, &mut io, front),
         Err(error) if matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) => {
             io.print(&error.render().to_string()).map(|()| 0)
         }
-        Err(error) => io.complain(&error.render().to_string()).map(|()| 2),
+        Err(error) => {
+            // The same mistake again, with words in which nothing acts on a terminal.
+            let shown = words.iter().map(|word| shown_name(&word.to_string_lossy()).into_owned());
+            let error = Arguments::try_parse_from(shown).err().unwrap_or(error);
+            io.complain(&error.render().to_string()).map(|()| 2)
+        }
     };
     let result = result.and_then(|code| io.flush().map(|()| code));
     match result {
