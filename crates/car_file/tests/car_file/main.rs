@@ -3,6 +3,8 @@
 #[cfg(test)]
 mod any_car;
 #[cfg(test)]
+mod any_companion;
+#[cfg(test)]
 mod any_input;
 #[cfg(test)]
 mod brackets;
