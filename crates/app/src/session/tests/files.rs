@@ -197,3 +197,29 @@ fn a_copy_saved_as_a_car_does_not_save_the_proposal() {
     drop(session);
     assert_eq!(Session::open(&path).unwrap().recoverable(), Some(&changed));
 }
+
+#[test]
+fn a_proposal_takes_no_place_of_limits_brackets_or_the_car() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = copy_of_alder(folder.path());
+    let mut session = Session::open(&path).unwrap();
+    raise_rod(&mut session, 1e-3);
+    let texts = || {
+        ["alder.ron", "alder/limits.ron", "alder/brackets.ron"]
+            .map(|name| fs::read(folder.path().join(name)).unwrap())
+    };
+    let before = texts();
+    for name in ["Limits", "BRACKETS", "limits"] {
+        let file = session.proposal_path(name);
+        session.apply(Edit::SaveProposal { name: name.into(), path: file.clone(), replace: true });
+        assert!(load_proposal(&file).is_ok(), "{}: {:?}", file.display(), session.notices());
+        raise_rod(&mut session, 1e-3);
+    }
+    for file in ["alder/limits.ron", "alder/brackets.ron", "alder.ron"] {
+        let path = folder.path().join(file);
+        session.apply(Edit::SaveProposal { name: "Low".into(), path, replace: true });
+        let said = &session.notices()[0].text;
+        assert!(said.contains(" is a ") || said.contains("is a list"), "{said}");
+    }
+    assert_eq!(texts(), before);
+}
