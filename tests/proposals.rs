@@ -5,7 +5,10 @@ mod tests {
     use nalgebra::Vector3;
     use proptest::prelude::*;
     use wheelpath_car_file::{Axes, Direction, ProposalFile, parse_proposal};
-    use wheelpath_geometry::{Car, Change, End, Item, LengthUnit, Of, Owner, Pickup, Proposal, Side, Value};
+    use wheelpath_geometry::{
+        AxleSolver, Car, Change, End, Item, LengthUnit, Link, Of, Owner, Pickup, Proposal, Side, Value,
+        reading,
+    };
     use wheelpath_tests::demo::{CARS, alder, car_of};
 
     fn front(side: Side) -> Owner {
@@ -115,17 +118,108 @@ mod tests {
         // What the car has not cannot be changed.
         let strut = car_of("demo-cars/rowan.ron");
         let mut wishbones = Proposal::new("none");
-        wishbones.changes.push(Change::Set {
-            of: Of::Both(End::Front),
-            item: Item::Point(Pickup::UpperBallJoint),
-            was: Value::Place(Vector3::zeros()),
-            now: Value::Place(Vector3::zeros()),
-        });
+        wishbones.changes.push(Change::set(
+            Of::Both(End::Front),
+            Item::Point(Pickup::UpperBallJoint),
+            Value::Place(Vector3::zeros()),
+            Value::Place(Vector3::zeros()),
+        ));
         let error = wishbones.applied(&strut).unwrap_err().to_string();
         assert_eq!(
             error,
             "proposal \"none\", change 1: the front left has no upper ball joint, or it cannot be that"
         );
+    }
+
+    fn proposed(changes: &str) -> Proposal {
+        let text = format!(
+            "(format: \"wheelpath proposal\", version: 1, name: \"n\", car: \"Hazel\", units: Millimetre, \
+             axes: (x: Forward, y: Left, z: Up), changes: [{changes}])"
+        );
+        parse_proposal(&text, "n.ron").unwrap().proposal
+    }
+
+    fn leg(was: &str, now: &str) -> Proposal {
+        proposed(&format!("Length(link: upper_front_leg, of: front_left, was: {was}, now: {now})"))
+    }
+
+    /// The leg's points stand the root of 112² + 256² + 34² apart (Pythagoras): 281.489 mm.
+    #[test]
+    fn a_length_that_follows_from_points_counts_as_their_distance() {
+        let hazel = car_of("demo-cars/hazel.ron");
+        let leg_item = Item::Length(Link::UpperFrontLeg);
+        let drawn = (112.0_f64.powi(2) + 256.0_f64.powi(2) + 34.0_f64.powi(2)).sqrt() / 1e3;
+        let caster = |car: &Car| {
+            let start = AxleSolver::new(car, End::Front).unwrap().start();
+            start.wheel_values(Side::Left).get(reading("caster").unwrap()).unwrap()
+        };
+        let set = |proposal: &Proposal| {
+            let applied = proposal.applied(&hazel).unwrap();
+            let Some(Value::Number(length)) = leg_item.value(&applied.car, front(Side::Left)) else {
+                panic!("the leg has a length of its own")
+            };
+            let change = (caster(&applied.car) - caster(&hazel)).to_degrees();
+            (length, change, applied.elsewhere)
+        };
+        // By the distance, to the digits written: the length is set, and nothing is odd.
+        for was in ["281.5", "281.49", "281", "2.815e2", "281.489"] {
+            let (length, change, elsewhere) = set(&leg(was, "283.5"));
+            assert!((length - 0.2835).abs() < 1e-15 && elsewhere.is_empty(), "{was}: {length} {elsewhere:?}");
+            assert!((0.4..0.55).contains(&change), "{was}: {change}");
+        }
+        // By another number: moved by as much, and said with what came of it.
+        for was in ["276.4", "281.4", "281.48"] {
+            let now = format!("{}", was.parse::<f64>().unwrap() + 2.0);
+            let (length, change, elsewhere) = set(&leg(was, &now));
+            assert!((length - (drawn + 0.002)).abs() < 1e-12, "{was}: {length}");
+            assert!((0.4..0.55).contains(&change), "{was}: {change}");
+            assert_eq!(elsewhere.len(), 1, "{was}");
+            assert_eq!(elsewhere[0].made, Value::Number(length));
+            assert!(matches!(elsewhere[0].found, Value::Number(found) if (found - drawn).abs() < 1e-12));
+        }
+        // Left to its points it stays as it is drawn.
+        let both = proposed(
+            "Length(link: upper_front_leg, of: front_left, was: 281.5, now: 290.0), \
+             Length(link: upper_front_leg, of: front_left, was: 290.0, now: FromPoints)",
+        );
+        let applied = both.applied(&hazel).unwrap();
+        assert!(applied.elsewhere.is_empty());
+        assert_eq!(leg_item.value(&applied.car, front(Side::Left)), Some(Value::FromPoints));
+        // What was the distance before the proposal moved an end is what it was.
+        let moved = proposed(
+            "Move(point: upper_wishbone_front, of: front_left, was: (105.0, 412.0, 472.0), now: (110.0, 412.0, 472.0)), \
+             Length(link: upper_front_leg, of: front_left, was: 281.5, now: 283.5)",
+        );
+        let applied = moved.applied(&hazel).unwrap();
+        assert!(applied.elsewhere.is_empty());
+        assert_eq!(leg_item.value(&applied.car, front(Side::Left)), Some(Value::Number(0.2835)));
+    }
+
+    #[test]
+    fn places_and_numbers_are_matched_to_their_digits_too() {
+        let mut car = car_of("demo-cars/hazel.ron");
+        let owner = front(Side::Left);
+        owner.pickups_mut(&mut car).set(Pickup::TieRodInner, Vector3::new(-0.202_04, 0.290_03, 0.225_51));
+        let down = "Move(point: tie_rod_inner, of: front_left, was: (-202.0, 290.0, 225.5), now: (-202.0, 290.0, 223.0))";
+        let applied = proposed(down).applied(&car).unwrap();
+        assert!(applied.elsewhere.is_empty(), "{:?}", applied.elsewhere);
+        // What the change leaves alone stays where it stands.
+        let at = owner.point(&applied.car, Pickup::TieRodInner).unwrap();
+        assert!((at - Vector3::new(-0.202_04, 0.290_03, 0.223)).norm() < 1e-15, "{at}");
+        // A digit more, and it is another place: moved by as much.
+        let applied = proposed(&down.replace("225.5", "225.50")).applied(&car).unwrap();
+        assert_eq!(applied.elsewhere.len(), 1);
+        let at = owner.point(&applied.car, Pickup::TieRodInner).unwrap();
+        assert!((at - Vector3::new(-0.202_04, 0.290_03, 0.223_01)).norm() < 1e-15, "{at}");
+        // Numbers: a tyre of 324.0 mm.
+        let tyre = |was: &str, now: &str| {
+            let change = format!("Set(number: tyre_radius, of: front_left, was: {was}, now: {now})");
+            let applied = proposed(&change).applied(&car).unwrap();
+            (applied.car.front.left.wheel.tyre_radius, applied.elsewhere.len())
+        };
+        assert_eq!(tyre("324", "320.0"), (0.32, 0));
+        let (radius, elsewhere) = tyre("323.0", "320.0");
+        assert!((radius - 0.321).abs() < 1e-15 && elsewhere == 1, "{radius}");
     }
 
     #[test]

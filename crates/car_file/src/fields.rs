@@ -168,6 +168,21 @@ impl<'t> Notes<'t> {
         }
     }
 
+    /// Half of the last digit that a number is written with, in what it counts; zero where it is none.
+    pub fn half_digit(&self, node: &Node) -> f64 {
+        let written = self.text.get(node.span.clone()).filter(|_| matches!(node.kind, Kind::Number(_)));
+        let Some(written) = written.filter(|text| text.bytes().any(|b| b.is_ascii_digit())) else {
+            return 0.0;
+        };
+        let (digits, power) = written.split_once(['e', 'E']).unwrap_or((written, "0"));
+        let decimals =
+            digits.split_once('.').map_or(0, |(_, behind)| behind.bytes().filter(u8::is_ascii_digit).count());
+        let power: i32 = power.trim().parse().unwrap_or(0);
+        let last = power.saturating_sub(i32::try_from(decimals).unwrap_or(i32::MAX));
+        let half = 0.5 * 10.0_f64.powi(last);
+        if half.is_finite() { half } else { 0.0 }
+    }
+
     /// A finite number within a range.
     pub fn number_in(
         &mut self,

@@ -4,7 +4,7 @@ use crate::companions::file_name;
 use crate::convert::{Axes, Measures};
 use crate::error::Fault;
 use crate::failure::LoadError;
-use crate::fields::Notes;
+use crate::fields::{Fields, Notes};
 use crate::read::{FileKind, format_and_version, measures, optional};
 use crate::text_file::read_text;
 use crate::tree::{Kind, Node};
@@ -111,7 +111,8 @@ fn change(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Chan
             };
             let (was, now) = (place("was", notes), place("now", notes));
             let of = notes.need(&fields, "of").and_then(|n| whose(n, item?, notes));
-            Some(Change::Set { of: of?, item: item?, was: was?, now: now? })
+            let was_within = digits_of_place(&fields, measures, notes);
+            Some(Change::Set { of: of?, item: item?, was: was?, now: now?, was_within })
         }
         Word::Length => {
             let fields = notes.fields_after_word(node, "the length", &["link", "of", "was", "now"])?;
@@ -128,7 +129,8 @@ fn change(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Chan
             let (was, now) = (length("was", notes), length("now", notes));
             let item = Item::Length(link?);
             let of = notes.need(&fields, "of").and_then(|n| whose(n, item, notes));
-            Some(Change::Set { of: of?, item, was: was?, now: now? })
+            let was_within = digits_of(&fields, notes, |half| measures.length(half));
+            Some(Change::Set { of: of?, item, was: was?, now: now?, was_within })
         }
         Word::Set => {
             let fields = notes.fields_after_word(node, "the setting", &["number", "of", "was", "now"])?;
@@ -148,10 +150,28 @@ fn change(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Chan
             };
             let (was, now) = (value("was", notes), value("now", notes));
             let of = notes.need(&fields, "of").and_then(|n| whose(n, item, notes));
-            Some(Change::Set { of: of?, item, was: was?, now: now? })
+            let was_within = digits_of(&fields, notes, |half| match unit {
+                Unit::Degree => half.to_radians(),
+                Unit::Length => measures.length(half),
+                _ => half,
+            });
+            Some(Change::Set { of: of?, item, was: was?, now: now?, was_within })
         }
         Word::Shim => shim(node, measures, notes),
     }
+}
+
+/// Half of the last digit of each coordinate of `was`, metres, along the vehicle's axes.
+fn digits_of_place(fields: &Fields<'_>, measures: Measures, notes: &Notes<'_>) -> [f64; 3] {
+    let Some(Kind::Row(row)) = fields.get("was").map(|node| &node.kind) else { return [0.0; 3] };
+    let halves: Vec<f64> = row.iter().map(|node| notes.half_digit(node)).collect();
+    let halves = halves.try_into().unwrap_or([0.0; 3]);
+    measures.point(halves).map(f64::abs).into()
+}
+
+/// Half of the last digit of `was`, as `inside` counts it; first of three.
+fn digits_of(fields: &Fields<'_>, notes: &Notes<'_>, inside: impl Fn(f64) -> f64) -> [f64; 3] {
+    [fields.get("was").map_or(0.0, |node| inside(notes.half_digit(node))), 0.0, 0.0]
 }
 
 fn shim(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Change> {

@@ -86,7 +86,7 @@ impl ProposalFile {
 
     fn written(&self, change: &Change, car: &Car) -> Written {
         match change {
-            Change::Set { of, item, was, now } => {
+            Change::Set { of, item, was, now, .. } => {
                 let unit = item.unit(car, of.first().end);
                 let value = |value: &Value| self.value(value, unit);
                 let (name, key, word) = match item {
@@ -176,8 +176,8 @@ impl ProposalFile {
 fn same(a: &Change, b: &Change) -> bool {
     match (a, b) {
         (
-            Change::Set { of, item, was, now },
-            Change::Set { of: of_b, item: item_b, was: was_b, now: now_b },
+            Change::Set { of, item, was, now, .. },
+            Change::Set { of: of_b, item: item_b, was: was_b, now: now_b, .. },
         ) => of == of_b && item == item_b && was.is(*was_b) && now.is(*now_b),
         (
             Change::Shim { of, points, along, thickness },

@@ -9,7 +9,8 @@ use wheelpath_car_file::{
     nearest, parse_brackets, parse_limits, parse_proposal,
 };
 use wheelpath_geometry::{
-    Applied, Bracket, BracketReference, Car, CarSolver, LengthUnit, Limit, Proposal, shown_name,
+    Applied, Bracket, BracketReference, Car, CarSolver, Elsewhere, LengthUnit, Limit, Proposal, Unit, Value,
+    shown_name,
 };
 
 /// Files in the folders of the demo cars, so that the executable works from anywhere: car, name, text.
@@ -221,6 +222,16 @@ pub(crate) fn combined(
     Ok(all)
 }
 
+/// What a thing is, what the proposal says it was, and what it became, with as many decimals as tell the first
+/// two apart.
+fn told_apart(one: &Elsewhere, unit: Unit) -> [String; 3] {
+    let mm = LengthUnit::Millimetre;
+    let usual = unit.decimals(mm);
+    let written = |decimals: usize| [one.found, one.was, one.made].map(|v| v.written_to(unit, mm, decimals));
+    let apart = (usual..usual + 9).map(written).find(|[found, was, _]| found != was);
+    apart.unwrap_or_else(|| written(usual))
+}
+
 /// The car with a proposal made; what is not as the proposal says it was is warned of.
 pub(crate) fn made(car: &Car, proposal: &Proposal, io: &mut Io) -> Result<Proposed, Failure> {
     let cannot = |message: String, hint: &str| Failure::Fault(vec![Complaint { message, hint: hint.into() }]);
@@ -229,16 +240,16 @@ pub(crate) fn made(car: &Car, proposal: &Proposal, io: &mut Io) -> Result<Propos
         .map_err(|error| cannot(error.to_string(), "the proposal is for another car, or needs a change"))?;
     for one in &elsewhere {
         let unit = one.item.unit(car, one.owner.end);
-        let mm = LengthUnit::Millimetre;
+        let [found, was, now] = told_apart(one, unit);
         let message = format!(
-            "{}: {}, {}, is {}, not {} as the proposal says",
-            proposal.name,
-            one.item,
-            one.owner,
-            one.found.written(unit, mm),
-            one.was.written(unit, mm)
+            "{}: {}, {}, is {found}, not {was} as the proposal says",
+            proposal.name, one.item, one.owner
         );
-        io.warn(&message, "it is moved by the same amount from where it is")?;
+        let hint = match one.made {
+            Value::FromPoints => "it follows from its points now, as the proposal says".to_owned(),
+            _ => format!("it is moved by the same amount from where it is, to {now}"),
+        };
+        io.warn(&message, &hint)?;
     }
     let findings = wheelpath_geometry::check(&after);
     let faults: Vec<Complaint> = findings

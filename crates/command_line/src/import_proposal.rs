@@ -77,7 +77,7 @@ fn words(proposal: &Proposal, car: &Car, path: &Path) -> String {
 fn record(proposal: &Proposal, car: &Car, path: &Path) -> Record {
     let set = |change: &Change| {
         let mut record = Record::new();
-        let Change::Set { of, item, was: Value::Place(was), now: Value::Place(now) } = change else {
+        let Change::Set { of, item, was: Value::Place(was), now: Value::Place(now), .. } = change else {
             return Json::Null;
         };
         record.insert("of".into(), of.key().into());

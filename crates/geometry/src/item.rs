@@ -225,28 +225,21 @@ impl Value {
         }
     }
 
-    /// This value moved as from `was` to `now`; exactly `now` where this is `was`.
-    #[must_use]
-    pub fn moved(self, was: Value, now: Value) -> Value {
-        match (self, was, now) {
-            _ if self.is(was) => now,
-            (Value::Place(here), Value::Place(was), Value::Place(now)) => Value::Place(here + (now - was)),
-            (Value::Number(here), Value::Number(was), Value::Number(now)) => {
-                Value::Number(here + (now - was))
-            }
-            _ => now,
-        }
-    }
-
     /// In words, with its unit.
     #[must_use]
     pub fn written(self, unit: Unit, lengths: LengthUnit) -> String {
+        self.written_to(unit, lengths, unit.decimals(lengths))
+    }
+
+    /// In words, with its unit and so many decimals.
+    #[must_use]
+    pub fn written_to(self, unit: Unit, lengths: LengthUnit, decimals: usize) -> String {
         match self {
             Value::Place(at) => {
-                let [x, y, z] = [at.x, at.y, at.z].map(|c| unit.write_number(c, lengths));
+                let [x, y, z] = [at.x, at.y, at.z].map(|c| unit.write_number_to(c, lengths, decimals));
                 format!("({x}, {y}, {z}) {}", unit.symbol(lengths))
             }
-            Value::Number(number) => unit.write(number, lengths),
+            Value::Number(number) => unit.write_to(number, lengths, decimals),
             Value::FromPoints => "the distance between its points".to_owned(),
         }
     }

@@ -1,7 +1,7 @@
 //! A named set of changes to a car: small enough to read, and never a copy of the car.
 
 use crate::car::Car;
-use crate::item::{Item, Of, Value};
+use crate::item::{Item, Of, SAME, Value};
 use crate::owner::Owner;
 use crate::pickup::Pickup;
 use crate::side::{End, Side};
@@ -34,6 +34,9 @@ pub enum Change {
         was: Value,
         /// What it is to be.
         now: Value,
+        /// Half of the last digit that each number of `was` is written with, metres, radians or plain, along
+        /// the vehicle's axes; of a single number the first. Zeros where no file says it.
+        was_within: [f64; 3],
     },
     /// Shims under a bracket: points go the same way by the same thickness.
     Shim {
@@ -53,7 +56,7 @@ pub enum Change {
 pub struct Applied {
     /// The car.
     pub car: Car,
-    /// What was not as the proposal says it was. There the move was made, from where the thing stands.
+    /// What was not as the proposal says it was, to the digits that it is written with.
     pub elsewhere: Vec<Elsewhere>,
 }
 
@@ -68,8 +71,10 @@ pub struct Elsewhere {
     pub item: Item,
     /// What the proposal says it was.
     pub was: Value,
-    /// What it is.
+    /// What it is; of a link whose length follows from its points, their distance.
     pub found: Value,
+    /// What it became: moved by as much as the proposal says, from where it stands.
+    pub made: Value,
 }
 
 /// Why a proposal cannot be made on a car.
@@ -95,21 +100,28 @@ struct Part {
 
 /// How a thing changes.
 enum How {
-    /// From this to that.
-    Set(Value, Value),
+    /// From this, to within so much, to that.
+    Set { was: Value, now: Value, was_within: [f64; 3] },
     /// By this much.
     By(Vector3<f64>),
 }
 
 impl Change {
+    /// A thing that is now something else; `was` is what it was, to its last digit.
+    #[must_use]
+    pub fn set(of: Of, item: Item, was: Value, now: Value) -> Change {
+        Change::Set { of, item, was, now, was_within: [0.0; 3] }
+    }
+
     /// Each thing it changes, with how.
     fn parts(&self) -> Vec<Part> {
         let of_sides = |of: Of| of.owners().into_iter().enumerate();
         match self {
-            Change::Set { of, item, was, now } => of_sides(*of)
+            Change::Set { of, item, was, now, was_within } => of_sides(*of)
                 .map(|(n, owner)| {
                     let there = |value: Value| if n == 0 { value } else { value.mirrored() };
-                    Part { owner, item: *item, how: How::Set(there(*was), there(*now)) }
+                    let how = How::Set { was: there(*was), now: there(*now), was_within: *was_within };
+                    Part { owner, item: *item, how }
                 })
                 .collect(),
             Change::Shim { of, points, along, thickness } => of_sides(*of)
@@ -133,7 +145,7 @@ impl Change {
     #[must_use]
     pub fn said(&self, car: &Car, lengths: LengthUnit) -> String {
         match self {
-            Change::Set { of, item, was, now } => {
+            Change::Set { of, item, was, now, .. } => {
                 let unit = item.unit(car, of.first().end);
                 let change = match (was, now) {
                     (Value::Place(was), Value::Place(now)) => {
@@ -178,7 +190,7 @@ impl Proposal {
             let [left, right] = Side::BOTH.map(|side| Owner { end, side: Some(side) });
             for item in Item::all(left) {
                 let of = |owner| changed(item, from, to, owner);
-                let mut put = |of, (was, now)| proposal.changes.push(Change::Set { of, item, was, now });
+                let mut put = |of, (was, now)| proposal.changes.push(Change::set(of, item, was, now));
                 match (of(left), of(right)) {
                     (Some(l), Some(r)) if l.0.mirrored().is(r.0) && l.1.mirrored().is(r.1) => {
                         put(Of::Both(end), l);
@@ -196,15 +208,17 @@ impl Proposal {
             let axle = Owner { end, side: None };
             for item in Item::all(axle) {
                 if let Some((was, now)) = changed(item, from, to, axle) {
-                    proposal.changes.push(Change::Set { of: Of::One(axle), item, was, now });
+                    proposal.changes.push(Change::set(Of::One(axle), item, was, now));
                 }
             }
         }
         proposal
     }
 
-    /// The car with all changes made, in order. A thing that is not as the proposal says it was is moved by
-    /// the same amount, and said.
+    /// The car with all changes made, in order. A thing that is as the proposal says it was, to the digits
+    /// that it is written with, becomes what the proposal says it is to be. Any other is moved by as much as
+    /// the proposal says, from where it stands, and is listed. A coordinate that a change leaves alone stays.
+    /// The length of a link that follows from its points counts as their distance.
     ///
     /// # Errors
     /// The first change of something that the car does not have.
@@ -216,11 +230,15 @@ impl Proposal {
                 let cannot = || CannotApply { proposal: self.name.clone(), change, owner, item };
                 let found = item.value(&after, owner).ok_or_else(cannot)?;
                 let to = match (how, found) {
-                    (How::Set(was, now), _) => {
-                        if !found.is(was) {
-                            elsewhere.push(Elsewhere { change, owner, item, was, found });
+                    (How::Set { was, now, was_within }, _) => {
+                        let stands = Standing { found, drawn: drawn(item, owner, [&after, car]) };
+                        if stands.agrees(was, was_within) {
+                            stands.set(was, now)
+                        } else {
+                            let (found, made) = (stands.in_numbers(), stands.moved(was, now));
+                            elsewhere.push(Elsewhere { change, owner, item, was, found, made });
+                            made
                         }
-                        found.moved(was, now)
                     }
                     (How::By(by), Value::Place(at)) => Value::Place(at + by),
                     (How::By(_), _) => return Err(cannot()),
@@ -267,6 +285,80 @@ impl Proposal {
             after = one.applied(&after)?.car;
         }
         Ok(Proposal::between(name, car, &after))
+    }
+}
+
+/// A thing as it stands when a change is made.
+struct Standing {
+    found: Value,
+    /// Of a link, the distance of its points now and before the proposal, metres.
+    drawn: Option<[f64; 2]>,
+}
+
+/// The distance of a link's points on each car.
+fn drawn(item: Item, owner: Owner, cars: [&Car; 2]) -> Option<[f64; 2]> {
+    let Item::Length(link) = item else { return None };
+    let [now, before] = cars.map(|car| owner.between_ends(car, link));
+    Some([now?, before?])
+}
+
+impl Standing {
+    /// The number of a length: stated, or the distance of its points now.
+    fn number(&self, value: Value) -> Option<f64> {
+        match value {
+            Value::Number(number) => Some(number),
+            Value::FromPoints => self.drawn.map(|[now, _]| now),
+            Value::Place(_) => None,
+        }
+    }
+
+    /// As found; a length that follows from its points as their distance.
+    fn in_numbers(&self) -> Value {
+        self.number(self.found).map_or(self.found, Value::Number)
+    }
+
+    /// Whether it is as the proposal says it was, to within so much.
+    fn agrees(&self, was: Value, within: [f64; 3]) -> bool {
+        // A distance that ends in a five may be written either way.
+        let near = |a: f64, b: f64, within: f64| (a - b).abs() <= SAME.max(within * (1.0 + 1e-6));
+        match (self.found, was) {
+            (Value::Place(here), Value::Place(was)) => (0..3).all(|i| near(here[i], was[i], within[i])),
+            // Written of the car as it was: a change before this one may have moved its points.
+            (Value::FromPoints, Value::Number(was)) => {
+                self.drawn.is_some_and(|drawn| drawn.iter().any(|here| near(*here, was, within[0])))
+            }
+            (Value::Number(here), Value::Number(was)) => near(here, was, within[0].max(here.abs() * 1e-15)),
+            (here, Value::FromPoints) => {
+                here == was || self.number(here).zip(self.number(was)).is_some_and(|(a, b)| near(a, b, 0.0))
+            }
+            _ => false,
+        }
+    }
+
+    /// What becomes of it where it is as the proposal says it was.
+    fn set(&self, was: Value, now: Value) -> Value {
+        match (self.found, was, now) {
+            (Value::Place(here), Value::Place(was), Value::Place(now)) => Value::Place(here.zip_zip_map(
+                &was,
+                &now,
+                |here, was, now| if (now - was).abs() > 0.0 { now } else { here },
+            )),
+            _ if was == now => self.found,
+            _ => now,
+        }
+    }
+
+    /// What becomes of it where it is not: moved by as much. What is to follow from its points does so.
+    fn moved(&self, was: Value, now: Value) -> Value {
+        match (self.found, was, now) {
+            (Value::Place(here), Value::Place(was), Value::Place(now)) => Value::Place(here + (now - was)),
+            _ if was == now => self.found,
+            (_, _, Value::FromPoints) => now,
+            (here, ..) => match [here, was, now].map(|value| self.number(value)) {
+                [Some(here), Some(was), Some(now)] => Value::Number(here + (now - was)),
+                _ => now,
+            },
+        }
     }
 }
 

@@ -199,3 +199,36 @@ fn what_makes_no_sense_is_said_with_a_remedy() {
     check("bracket alder tie-rod-down --normal 0,1,0 -o sheet.doc", 2, "no kind of sheet");
     check("bracket alder tie-rod-down --through tie_rod_inner,tie_rod_inner,pushrod_inner", 2, "line");
 }
+
+/// A length that is not as the proposal says is moved by as much, and the warning says what came of it; one that is
+/// as it says to the digits written warns of nothing.
+#[test]
+fn a_length_is_moved_as_the_hint_says() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("leg.ron");
+    let proposed = |was: &str, now: &str| {
+        let text = format!(
+            "(format: \"wheelpath proposal\", version: 1, name: \"Leg\", car: \"Hazel\", units: Millimetre, \
+             axes: (x: Forward, y: Left, z: Up), \
+             changes: [Length(link: upper_front_leg, of: front_left, was: {was}, now: {now})])"
+        );
+        std::fs::write(&file, text).unwrap();
+        let said = wheelpath_with(
+            &["compare", "hazel", file.to_str().unwrap(), "--format", "json"],
+            &Noting::default(),
+        );
+        let all: serde_json::Value = serde_json::from_str(&said.out).expect("JSON");
+        let rows = all["rows"].as_array().unwrap();
+        let row = rows.iter().find(|r| r["place"] == "front_left" && r["reading"] == "caster").unwrap();
+        (said.err, row["change"].as_f64().unwrap())
+    };
+    let (warned, moved) = proposed("276.4", "278.4");
+    assert!(
+        warned.contains("upper wishbone, front leg, length, front left, is 281.5 mm, not 276.4 mm"),
+        "{warned}"
+    );
+    assert!(warned.contains("moved by the same amount from where it is, to 283.5 mm"), "{warned}");
+    let (silent, set) = proposed("281.5", "283.5");
+    assert_eq!(silent, "");
+    assert!((0.4..0.55).contains(&moved) && (moved - set).abs() < 0.01, "{moved} {set}");
+}
