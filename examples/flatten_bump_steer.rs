@@ -5,7 +5,7 @@
 use std::error::Error;
 use std::io::{Write, stdout};
 use wheelpath_car_file::parse;
-use wheelpath_geometry::{AxleSolver, Car, ChangedOn, End, Held, Parameter, Pickup, Side, Stop, reading};
+use wheelpath_geometry::{AxleSolver, Car, ChangedOn, End, Links, Parameter, Pickup, Side, Stop, reading};
 
 /// One step: the height of the tie rod's inner end (metres) and the bump steer there (radians per
 /// metre).
@@ -24,7 +24,7 @@ fn flatten(car: &mut Car) -> Result<Vec<Step>, Stop> {
         let axle = AxleSolver::new(car, End::Front)?;
         let here = axle.start();
         // The links are cut to length as the point moves: the design pose stays.
-        let slopes = axle.sensitivity(&here, height, ChangedOn::Both, Held::DesignPose);
+        let slopes = axle.sensitivity(&here, height, ChangedOn::Both, Links::Remade);
         let (Some(inner), Some(bump_steer), Some(slopes)) =
             (car.front.left.pickups.get(Pickup::TieRodInner), reading("bump_steer"), slopes)
         else {

@@ -175,3 +175,106 @@ fn parallel_wishbones() {
         }
     }
 }
+
+/// A strut in front view, points (y, z): hinge and ball joint of the lower arm, lower point of the strut, top mount,
+/// wheel centre.
+const STRUT: [[f64; 2]; 5] = [[0.34, 0.21], [0.69, 0.19], [0.65, 0.34], [0.59, 0.84], [0.75, 0.31]];
+
+fn strut() -> wheelpath_geometry::Car {
+    use wheelpath_geometry::{Corner, LinkageKind, Pickup as P};
+    let [hinge, ball, bottom, top, centre] = STRUT;
+    let at = |x: f64, [y, z]: [f64; 2]| nalgebra::Vector3::new(x, y, z);
+    let wheel = wheelpath_tests::planar::wheel(at(0.0, centre), nalgebra::Vector3::y(), 0.31);
+    let points = [
+        (P::LowerWishboneFront, at(0.15, hinge)),
+        (P::LowerWishboneRear, at(-0.15, hinge)),
+        (P::LowerBallJoint, at(0.0, ball)),
+        (P::StrutBottom, at(0.0, bottom)),
+        (P::StrutTop, at(0.0, top)),
+        // The tie rod is the arm again, further forward: the wheel stays in its plane.
+        (P::TieRodInner, at(0.2, hinge)),
+        (P::TieRodOuter, at(0.2, ball)),
+    ];
+    car(Corner::new(LinkageKind::Strut, wheel, points.into_iter().collect()), rack(), BASE)
+}
+
+/// Camber of that strut with its top mount further out by `out`, by plane geometry alone: the upright, a rigid piece
+/// of the plane, has its ball joint on the arm's circle, its wheel centre at the old height, and its strut's line
+/// through the mount.
+fn camber_by_plane_geometry(out: f64) -> f64 {
+    let [hinge, ball, bottom, top, centre] = STRUT;
+    let minus = |a: [f64; 2], b: [f64; 2]| [a[0] - b[0], a[1] - b[1]];
+    let arm = minus(ball, hinge)[0].hypot(minus(ball, hinge)[1]);
+    let lack = |tilt: f64| {
+        let (s, c) = tilt.sin_cos();
+        let turned = |v: [f64; 2]| [c * v[0] - s * v[1], s * v[0] + c * v[1]];
+        let ball_z = centre[1] - turned(minus(centre, ball))[1];
+        let ball_y = hinge[0] + (arm * arm - (ball_z - hinge[1]).powi(2)).sqrt();
+        let [y, z] = turned(minus(bottom, ball));
+        let along = turned(minus(top, bottom));
+        let to_mount = minus([top[0] + out, top[1]], [ball_y + y, ball_z + z]);
+        along[0] * to_mount[1] - along[1] * to_mount[0]
+    };
+    // A positive tilt lays the top inboard: negative camber.
+    let falling = if lack(-0.1) > 0.0 { 1.0 } else { -1.0 };
+    -bisect(-0.1, 0.1, |tilt| falling * lack(tilt))
+}
+
+/// A top mount that is moved across the car tilts the strut, and the wheel with it: a camber plate. Links made anew
+/// leave the wheel as it was.
+#[test]
+fn a_top_mount_moved_with_the_links_kept_tilts_the_wheel() {
+    use wheelpath_geometry::{ChangedOn, Links, Owner, Parameter, Pickup};
+    let plain = strut();
+    let camber = |car: &wheelpath_geometry::Car| {
+        let solved = AxleSolver::new(car, End::Front).unwrap().start();
+        solved.wheel_values(Side::Left).get(reading("camber_to_body").unwrap()).unwrap()
+    };
+    let owner = Owner { end: End::Front, side: Some(Side::Left) };
+    let moved = |out: f64, links: Links| {
+        let mut car = plain.clone();
+        let top = owner.point(&car, Pickup::StrutTop).unwrap() + nalgebra::Vector3::new(0.0, out, 0.0);
+        assert!(owner.move_point(&mut car, Pickup::StrutTop, top, links));
+        car
+    };
+    for out in [-0.012, -0.001, 0.001, 0.004, 0.015] {
+        assert_near!(camber(&moved(out, Links::Kept)), camber_by_plane_geometry(out), 1e-12, "{out}");
+        assert_near!(camber(&moved(out, Links::Remade)), 0.0, 1e-12, "{out}");
+    }
+    let axle = AxleSolver::new(&plain, End::Front).unwrap();
+    let slope = |links| {
+        let by = Parameter::Pickup(Pickup::StrutTop, 1);
+        let slopes = axle.sensitivity(&axle.start(), by, ChangedOn::One(Side::Left), links).unwrap();
+        slopes.wheels[0].get(reading("camber_to_body").unwrap()).unwrap()
+    };
+    let by_plane = (camber_by_plane_geometry(1e-5) - camber_by_plane_geometry(-1e-5)) / 2e-5;
+    assert_near!(slope(Links::Kept), by_plane, 1e-6);
+    assert_near!(slope(Links::Remade), 0.0, 1e-12);
+    // A plate that goes out by a millimetre brings about a twelfth of a degree.
+    let per_mm = slope(Links::Kept).to_degrees() * 1e-3;
+    assert!((0.05..0.15).contains(&per_mm.abs()), "{per_mm}");
+}
+
+/// A trailing arm whose hinge is in line with its wheel's spin axis carries that line along: a bracket that is moved
+/// up at one end tilts the wheel by the hinge's own angle.
+#[test]
+fn a_trailing_arm_goes_with_its_hinge() {
+    use wheelpath_geometry::{Corner, LinkageKind, Links, Owner, Pickup, Steering};
+    let at = nalgebra::Vector3::new;
+    let wheel = wheelpath_tests::planar::wheel(at(-0.4, 0.7, 0.3), nalgebra::Vector3::y(), 0.3);
+    let points =
+        [(Pickup::ArmPivotInboard, at(0.0, 0.35, 0.33)), (Pickup::ArmPivotOutboard, at(0.0, 0.60, 0.33))];
+    let corner = Corner::new(LinkageKind::TrailingArm, wheel, points.into_iter().collect());
+    let plain = car(corner, Steering::Fixed, BASE);
+    let owner = Owner { end: End::Rear, side: Some(Side::Left) };
+    for (pickup, sign) in [(Pickup::ArmPivotOutboard, 1.0), (Pickup::ArmPivotInboard, -1.0)] {
+        for up in [-0.006, 0.001, 0.01] {
+            let mut moved = plain.clone();
+            let to = owner.point(&moved, pickup).unwrap() + at(0.0, 0.0, up);
+            assert!(owner.move_point(&mut moved, pickup, to, Links::Kept));
+            let solved = AxleSolver::new(&moved, End::Rear).unwrap().start();
+            let camber = solved.wheel_values(Side::Left).get(reading("camber_to_body").unwrap()).unwrap();
+            assert_near!(camber, -(sign * up / 0.25_f64).atan(), 1e-12, "{pickup} {up}");
+        }
+    }
+}

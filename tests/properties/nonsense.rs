@@ -4,7 +4,7 @@ use nalgebra::Vector3;
 use proptest::prelude::*;
 use wheelpath_geometry::{
     Alignment, AxlePose, CamberBy, Car, CarPose, CarSolver, Carrier, ChangedOn, Corner, DamperStops, End,
-    Held, Link, Pickup, Severity, Side, Springing, Steering, ToeBy, WheelAt, check,
+    Link, Links, Pickup, Severity, Side, Springing, Steering, ToeBy, WheelAt, check,
 };
 use wheelpath_tests::demo::alder;
 
@@ -112,7 +112,7 @@ fn everything(car: &Car, pose: &CarPose) {
         let axle = solver.axle(end);
         assert_eq!(axle.sweep(&poses).len(), poses.len());
         for parameter in axle.parameters(Side::Left) {
-            let _ = axle.sensitivity(&axle.start(), parameter, ChangedOn::One(Side::Left), Held::LinkLengths);
+            let _ = axle.sensitivity(&axle.start(), parameter, ChangedOn::One(Side::Left), Links::Kept);
         }
         for side in Side::BOTH {
             let _ = axle.corner(side).unwrap().travel_limits(pose.steer);

@@ -4,7 +4,8 @@
 use crate::{all_values, random_car};
 use proptest::prelude::*;
 use wheelpath_geometry::{
-    AxleSolver, Car, ChangedOn, Corner, End, Held, Link, Parameter, Reading, Side, SolvedAxle,
+    AxleSolver, Car, ChangedOn, Corner, End, LengthUnit, Link, Links, Owner, Parameter, Reading, Side,
+    SolvedAxle, Unit,
 };
 
 const STEP: f64 = 1e-4;
@@ -24,23 +25,27 @@ fn stated(corner: &Corner, link: Link) -> Option<f64> {
 }
 
 /// The corner with one number changed, as a person would change it.
-fn change(corner: &mut Corner, parameter: Parameter, held: Held, by: f64) {
+fn change(corner: &mut Corner, parameter: Parameter, held: Links, by: f64) {
     match parameter {
         Parameter::Pickup(pickup, axis) => {
             let before = corner.clone();
             let mut at = corner.pickups.get(pickup).unwrap();
+            if held == Links::Kept {
+                // Parts keep their shape too: a strut its line, an arm its hinge.
+                corner.made_at.push((pickup, at));
+            }
             at[axis] += by;
             corner.pickups.set(pickup, at);
             for &link in Link::ALL {
                 let Some(old) = between(&before, link) else { continue };
                 match (held, stated(&before, link)) {
-                    (Held::LinkLengths, length) => set_length(corner, link, length.unwrap_or(old)),
+                    (Links::Kept, length) => set_length(corner, link, length.unwrap_or(old)),
                     // A stated length is a stretch against the points: it follows them.
-                    (Held::DesignPose, Some(length)) => {
+                    (Links::Remade, Some(length)) => {
                         let new = between(corner, link).unwrap();
                         set_length(corner, link, length + new - old);
                     }
-                    (Held::DesignPose, None) => {}
+                    (Links::Remade, None) => {}
                 }
             }
         }
@@ -61,19 +66,27 @@ struct Asked {
     rack: f64,
     parameter: Parameter,
     on: ChangedOn,
-    held: Held,
+    held: Links,
 }
 
 fn rebuilt(car: &Car, asked: &Asked, by: f64) -> Option<SolvedAxle> {
     let mut car = car.clone();
-    if let Parameter::Pickup(pickup, axis) = asked.parameter
-        && pickup.is_of_axle()
-    {
-        let own = &mut car.axle_mut(asked.end).pickups;
-        let mut at = own.get(pickup).unwrap();
-        at[axis] += by;
-        own.set(pickup, at);
-        return AxleSolver::new(&car, asked.end).ok()?.solve(asked.travel, asked.rack).ok();
+    let own = Owner { end: asked.end, side: None };
+    match asked.parameter {
+        Parameter::Pickup(pickup, axis) if pickup.is_of_axle() => {
+            let mut at = own.point(&car, pickup).unwrap();
+            at[axis] += by;
+            assert!(own.move_point(&mut car, pickup, at, asked.held));
+            return rated(&car, asked);
+        }
+        Parameter::Length(link) if link.is_of_axle() => {
+            let stated =
+                own.lengths(&car).iter().find(|(other, _)| *other == link).map(|(_, length)| *length);
+            let old = stated.or_else(|| own.between_ends(&car, link)).unwrap();
+            own.set_length(&mut car, link, Some(old + by));
+            return rated(&car, asked);
+        }
+        _ => {}
     }
     let lateral = matches!(asked.parameter, Parameter::Pickup(_, 1) | Parameter::WheelCentre(1));
     for side in Side::BOTH {
@@ -85,7 +98,13 @@ fn rebuilt(car: &Car, asked: &Asked, by: f64) -> Option<SolvedAxle> {
         };
         change(car.axle_mut(asked.end).corner_mut(side), asked.parameter, asked.held, here);
     }
-    AxleSolver::new(&car, asked.end).ok()?.solve(asked.travel, asked.rack).ok()
+    rated(&car, asked)
+}
+
+/// The axle at the pose, with the rates of its springs.
+fn rated(car: &Car, asked: &Asked) -> Option<SolvedAxle> {
+    let axle = AxleSolver::new(car, asked.end).ok()?;
+    Some(axle.rated(&axle.solve(asked.travel, asked.rack).ok()?))
 }
 
 fn values(solved: &SolvedAxle) -> Vec<(usize, &'static Reading, f64)> {
@@ -93,12 +112,19 @@ fn values(solved: &SolvedAxle) -> Vec<(usize, &'static Reading, f64)> {
 }
 
 /// Readings that must be among those compared, wherever they exist.
-const MUST: [&str; 6] =
-    ["toe", "bump_steer", "camber_gain", "motion_ratio", "roll_centre_mean_height", "ackermann_error"];
+const MUST: [&str; 7] = [
+    "wheel_rate",
+    "toe",
+    "bump_steer",
+    "camber_gain",
+    "motion_ratio",
+    "roll_centre_mean_height",
+    "ackermann_error",
+];
 
 /// Compares every reading; gives how many were sharp enough to count.
 fn compare(car: &Car, axle: &AxleSolver, asked: &Asked) -> Result<usize, TestCaseError> {
-    let Ok(here) = axle.solve(asked.travel, asked.rack) else { return Ok(0) };
+    let Some(here) = rated(car, asked) else { return Ok(0) };
     let Some(exact) = axle.sensitivity(&here, asked.parameter, asked.on, asked.held) else {
         return Err(TestCaseError::fail(format!("no sensitivity for {asked:?}")));
     };
@@ -113,14 +139,21 @@ fn compare(car: &Car, axle: &AxleSolver, asked: &Asked) -> Result<usize, TestCas
     let mean = here.axle_values().get(wheelpath_geometry::reading("mean_steer").unwrap()).unwrap();
     let straight = mean.abs() < 0.01;
     for (i, (_, reading, value)) in values(&here).into_iter().enumerate() {
-        let of = |k: usize| around[k][i].2;
+        // Newtons per metre are large numbers: springs count in newtons per millimetre.
+        let scale = match reading.unit {
+            Unit::SpringRate | Unit::SpringRateGain => reading.unit.factor(LengthUnit::Millimetre),
+            _ => 1.0,
+        };
+        let value = value * scale;
+        let of = |k: usize| around[k][i].2 * scale;
         let coarse = (8.0 * (of(4) - of(1)) - (of(5) - of(0))) / (12.0 * STEP);
         let fine = (8.0 * (of(3) - of(2)) - (of(4) - of(1))) / (6.0 * STEP);
-        let (exact, doubt) = (exact[i].2, (fine - coarse).abs());
+        let (exact, doubt) = (exact[i].2 * scale, (fine - coarse).abs());
         if value.is_nan() {
             prop_assert!(exact.is_nan(), "{} is none, its derivative {}", reading.key, exact);
             continue;
         }
+        prop_assert!(exact.is_finite(), "{} is {}, but has no derivative ({:?})", reading.key, value, asked);
         let must = MUST.contains(&reading.key) && !(straight && reading.key == "ackermann_error");
         // Near a pole the differences say nothing: an instant centre a kilometre away.
         if !(doubt < 1e-5 * (1.0 + fine.abs() + value.abs()) && value.abs() < 1e3) {
@@ -154,7 +187,7 @@ proptest! {
         let Ok(axle) = AxleSolver::new(&car, end) else { return Err(TestCaseError::reject("not a car")) };
         let parameter = which.get(&axle.parameters(side)).to_owned();
         let on = if both { ChangedOn::Both } else { ChangedOn::One(side) };
-        let held = if lengths { Held::LinkLengths } else { Held::DesignPose };
+        let held = if lengths { Links::Kept } else { Links::Remade };
         let compared = compare(&car, &axle, &Asked { end, travel, rack, parameter, on, held })?;
         prop_assert!(compared == 0 || compared > 70, "only {} readings were sharp", compared);
     }
@@ -167,7 +200,7 @@ fn every_number_of_alder() {
     for end in End::BOTH {
         let axle = AxleSolver::new(&car, end).unwrap();
         for parameter in axle.parameters(Side::Left) {
-            for held in [Held::DesignPose, Held::LinkLengths] {
+            for held in [Links::Remade, Links::Kept] {
                 let on = ChangedOn::One(Side::Left);
                 let asked = Asked { end, travel: [0.021, -0.013], rack: 0.017, parameter, on, held };
                 let compared = compare(&car, &axle, &asked).unwrap();
@@ -186,7 +219,7 @@ fn every_number_of_the_car_with_a_t_bar() {
     let own = axle.own_parameters();
     assert_eq!(own.len(), 9, "{own:?}");
     for parameter in axle.parameters(Side::Left).into_iter().chain(own) {
-        for held in [Held::DesignPose, Held::LinkLengths] {
+        for held in [Links::Remade, Links::Kept] {
             let on = ChangedOn::One(Side::Left);
             let asked = Asked { end, travel: [0.021, -0.013], rack: 0.017, parameter, on, held };
             let compared = compare(&car, &axle, &asked).unwrap();
@@ -195,13 +228,75 @@ fn every_number_of_the_car_with_a_t_bar() {
     }
 }
 
+/// Every reading of every car, a wheel's and an axle's, to a coordinate of each point: either it has no value, or
+/// its derivative is that of cars built anew.
+#[test]
+fn every_reading_of_every_car() {
+    let mut met = std::collections::HashSet::new();
+    for path in wheelpath_tests::demo::CARS {
+        let car = wheelpath_tests::demo::car_of(path);
+        for end in End::BOTH {
+            let axle = AxleSolver::new(&car, end).unwrap();
+            let rack = if !axle.steered() {
+                0.0
+            } else if axle.steer_input() == wheelpath_geometry::SteerInput::RackTravel {
+                0.011
+            } else {
+                0.07
+            };
+            for (n, parameter) in
+                axle.parameters(Side::Left).into_iter().chain(axle.own_parameters()).enumerate()
+            {
+                // Of each point one coordinate in turn.
+                if matches!(parameter, Parameter::Pickup(..)) && (n + n / 3) % 3 != 0 {
+                    continue;
+                }
+                for held in [Links::Remade, Links::Kept] {
+                    let asked = Asked {
+                        end,
+                        travel: [0.008, -0.005],
+                        rack,
+                        parameter,
+                        on: ChangedOn::One(Side::Left),
+                        held,
+                    };
+                    let compared =
+                        compare(&car, &axle, &asked).unwrap_or_else(|error| panic!("{path}: {error}"));
+                    assert!(compared > 40, "{path} {end} {parameter:?}: only {compared} readings were sharp");
+                }
+            }
+            let here = rated(
+                &car,
+                &Asked {
+                    end,
+                    travel: [0.008, -0.005],
+                    rack,
+                    parameter: Parameter::TyreRadius,
+                    on: ChangedOn::Both,
+                    held: Links::Kept,
+                },
+            )
+            .unwrap();
+            met.extend(
+                values(&here)
+                    .into_iter()
+                    .filter(|(_, _, value)| value.is_finite())
+                    .map(|(_, reading, _)| reading.key),
+            );
+        }
+    }
+    let all = wheelpath_geometry::wheel_readings().iter().chain(wheelpath_geometry::axle_readings());
+    let never: Vec<_> = all.map(|reading| reading.key).filter(|key| !met.contains(key)).collect();
+    assert!(never.is_empty(), "no car has {never:?}");
+}
+
 /// The shim has no number in a car: asked for as an adjuster, it brings camber where it should.
 #[test]
 fn the_shims_sensitivity_predicts_the_shim() {
     use wheelpath_geometry::{CamberBy, reading};
     let mut car = wheelpath_tests::demo::alder();
     let axle = AxleSolver::new(&car, End::Front).unwrap();
-    let (on, held) = (ChangedOn::One(Side::Left), Held::DesignPose);
+    let (on, held) = (ChangedOn::One(Side::Left), Links::Remade);
     let slopes = axle.sensitivity(&axle.start(), Parameter::CamberAdjuster, on, held).unwrap();
     let per_shim = slopes.wheels[0].get(reading("camber_to_body").unwrap()).unwrap();
     let camber = |axle: &AxleSolver| -axle.corner(Side::Left).unwrap().start().motion.spin_axis.z.asin();
@@ -225,7 +320,7 @@ fn a_number_that_is_not_there_has_no_sensitivity() {
         Parameter::Length(Link::ToeLink),
     ] {
         for on in [ChangedOn::Both, ChangedOn::One(Side::Right)] {
-            let none = axle.sensitivity(&axle.start(), parameter, on, Held::LinkLengths).is_none();
+            let none = axle.sensitivity(&axle.start(), parameter, on, Links::Kept).is_none();
             assert!(none, "{parameter:?}");
         }
     }

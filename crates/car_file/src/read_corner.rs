@@ -88,6 +88,7 @@ pub(crate) fn corner(
         wheel: wheel?,
         pickups: points?.pickups,
         lengths: lengths?,
+        made_at: Vec::new(),
         springing: springing?,
         damper: damper?,
         drop_link_on: drop_link_on?,

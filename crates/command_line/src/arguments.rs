@@ -14,7 +14,7 @@ use crate::vocabulary::{
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 use wheelpath_car_file::Axes;
-use wheelpath_geometry::{End, Held, LengthUnit, Pickup, Reading, Side};
+use wheelpath_geometry::{End, LengthUnit, Links, Pickup, Reading, Side};
 use wheelpath_report::{Paper, Style};
 
 /// Steering and suspension geometry of a car in 3D: where its wheels stand and how they move
@@ -273,7 +273,7 @@ pub(crate) struct SensitivityArguments {
     pub pickup: Option<Pickup>,
     /// What stays: the design pose, links being cut to length, or the links' lengths
     #[arg(long, value_parser = held(), default_value = "design-pose")]
-    pub held: Held,
+    pub held: Links,
     #[command(flatten)]
     pub pose: PoseArguments,
     #[command(flatten)]

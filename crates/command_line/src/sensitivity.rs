@@ -5,12 +5,12 @@ use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
 use crate::car_at_hand::CarAtHand;
 use crate::data::{Record, csv, heading, json, key_of, number, value_of};
-use crate::failure::Failure;
+use crate::failure::{Complaint, Failure};
 use crate::io::Io;
 use crate::pose::{Solved, pose_in_words, pose_record};
 use serde_json::Value;
 use wheelpath_geometry::{
-    AxleSolver, ChangedOn, Held, LengthUnit, Parameter, Reading, Scope, Side, SolvedAxle, Unit,
+    AxleSolver, ChangedOn, LengthUnit, Links, Parameter, Reading, Scope, Side, SolvedAxle, Unit,
 };
 use wheelpath_report::{Align, Table, significant};
 
@@ -100,11 +100,16 @@ fn found(
         ));
     }
     let rows = ranked(arguments, solver.axle(arguments.axle), axle, asked);
-    if let (Some(pickup), true) = (arguments.pickup, rows.is_empty()) {
-        return Err(Failure::wrong_use(
-            format!("{} has no derivative to {pickup} at this pose", reading.name),
-            "no reading of the axle is made from this point; ask for another",
-        ));
+    if rows.is_empty() {
+        let to =
+            arguments.pickup.map_or_else(|| "any number of the car".to_owned(), |pickup| pickup.to_string());
+        return Err(Failure::Fault(vec![Complaint {
+            message: format!("{} has no derivative to {to} at this pose", reading.name),
+            hint:
+                "it turns a corner or does not exist on one side of this pose: ask at another, such as with \
+                   --travel-mm 1"
+                    .into(),
+        }]));
     }
     Ok(Found { solved, here, rows })
 }
@@ -184,10 +189,10 @@ fn word_moved(moved: MovedOn) -> &'static str {
     }
 }
 
-fn word_held(held: Held) -> &'static str {
+fn word_held(held: Links) -> &'static str {
     match held {
-        Held::DesignPose => "design-pose",
-        Held::LinkLengths => "link-lengths",
+        Links::Remade => "design-pose",
+        Links::Kept => "link-lengths",
     }
 }
 
@@ -228,8 +233,10 @@ fn table(arguments: &SensitivityArguments, found: &BeforeAfter<Found>, lengths: 
         MovedOn::Right => "moved on the right side only",
     };
     let held = match arguments.held {
-        Held::DesignPose => "links are cut to length so that the design pose stays",
-        Held::LinkLengths => "the links keep their lengths and the wheel goes where they lead it",
+        Links::Remade => "links are cut to length so that the design pose stays",
+        Links::Kept => {
+            "links keep their lengths, a strut its line in the upright; the wheel goes where they lead it"
+        }
     };
     let own = if found.iter().any(|one| one.rows.iter().any(|row| is_of_axle(row.parameter))) {
         "Points and links of the axle as a whole are changed once, as they stand.\n"

@@ -8,7 +8,7 @@ use clap::{Arg, Command};
 use std::ffi::OsStr;
 use wheelpath_car_file::{Axes, AxesFault, Direction, NewSpringing, NewSteering, linkage_words, nearest};
 use wheelpath_geometry::{
-    BarKind, End, Held, LengthUnit, LinkageKind, Pickup, Reading, Side, Travelling, WheelAt, axle_readings,
+    BarKind, End, LengthUnit, LinkageKind, Links, Pickup, Reading, Side, Travelling, WheelAt, axle_readings,
     reading_called, readings_beginning, wheel_readings,
 };
 use wheelpath_report::Paper;
@@ -162,8 +162,8 @@ pub(crate) fn pickup() -> impl TypedValueParser<Value = Pickup> {
     choice(Pickup::ALL.iter().map(|&pickup| (pickup.key(), pickup)))
 }
 
-pub(crate) fn held() -> impl TypedValueParser<Value = Held> {
-    choice([("design-pose", Held::DesignPose), ("link-lengths", Held::LinkLengths)])
+pub(crate) fn held() -> impl TypedValueParser<Value = Links> {
+    choice([("design-pose", Links::Remade), ("link-lengths", Links::Kept)])
 }
 
 pub(crate) fn sheet() -> impl TypedValueParser<Value = Sheet> {

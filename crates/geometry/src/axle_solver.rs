@@ -5,6 +5,7 @@ use crate::axle_limits::{STRIDE, done};
 use crate::axle_motion::{AxleContext, AxleMotion, AxleReference};
 use crate::car::{Axle, Car};
 use crate::carried::{AxleState, Carried, carried, start_state, wheels};
+use crate::changed::Changed;
 use crate::corner_motion::CornerMotion;
 use crate::corner_solver::{Adjusted, CornerSolver, SolvedCorner};
 use crate::design::path_of;
@@ -13,6 +14,7 @@ use crate::mechanism::Pose;
 use crate::pickup::{Link, Pickup};
 use crate::point_set::PointSet;
 use crate::readings::{AxleValues, WheelValues, axle_values, wheel_values};
+use crate::real::Dual2OfDual;
 use crate::road::Springs;
 use crate::side::{End, Side, WheelAt};
 use crate::springing::BarKind;
@@ -202,6 +204,26 @@ impl AxleSolver {
                 Some([of(0)?, of(1)?])
             }
             (Carried::Beam(beam), AxleState::Beam(solved)) => beam.motions_along(solved, rates),
+            _ => None,
+        }
+    }
+
+    /// The same with the derivative of everything to a number that is changed.
+    pub(crate) fn motions_along_by(
+        &self,
+        at: &SolvedAxle,
+        rates: [f64; 2],
+        changed: &Changed,
+    ) -> Option<[CornerMotion<Dual2OfDual>; 2]> {
+        match (&self.carried, &at.state) {
+            (Carried::Independent(corners), AxleState::Independent(solved)) => {
+                let of = |side: Side| {
+                    let i = place(side);
+                    corners[i].motion_along_by(&solved[i], rates[i], changed.on(side))
+                };
+                Some([of(Side::Left)?, of(Side::Right)?])
+            }
+            (Carried::Beam(beam), AxleState::Beam(solved)) => beam.motions_along_by(solved, rates, changed),
             _ => None,
         }
     }

@@ -3,14 +3,16 @@
 use crate::across::Wheels;
 use crate::assemble::{NotAssembled, assemble};
 use crate::car::{Alignment, Axle, Carrier};
+use crate::changed::{Changed, Whose};
 use crate::corner_motion::{CornerMotion, Reference};
 use crate::corner_solver::FURTHEST;
 use crate::design::{Design, Parameter};
 use crate::linkage::{self, Beam, beam_links, beam_mechanism};
+use crate::links::Links;
 use crate::mechanism::{Closed, Input, Limit, Mechanism, Pose, Traced, Twist};
 use crate::pickup::{Link, Pickup};
 use crate::point_set::PointSet;
-use crate::real::Real;
+use crate::real::{Dual2OfDual, Real};
 use crate::side::Side;
 use crate::stop::{Stop, StopKind};
 use crate::wheel_model::{CannotFollow, WheelModel};
@@ -106,13 +108,6 @@ pub(crate) struct BeamSolver {
     model: BeamModel<f64>,
     reference: [Reference<f64>; 2],
     start: SolvedBeam,
-}
-
-/// Whose number is changed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Whose {
-    Side(Side),
-    Axle,
 }
 
 pub(crate) fn beam_of<T: Real>(axle: &Axle) -> Beam<T> {
@@ -283,13 +278,35 @@ impl BeamSolver {
     /// Both wheels' motion at a solved pose with first and second derivatives along a line on which the
     /// travels grow by `rates` per unit.
     pub fn motions_along(&self, at: &SolvedBeam, rates: [f64; 2]) -> Option<[CornerMotion<Dual2_64>; 2]> {
-        let model = BeamModel::new(self.model.beam.lifted::<Dual2_64>()).ok()?;
         let input = at.traced.input;
-        let constant = Dual2_64::constant;
-        let along = Input {
-            travel: [0, 1].map(|i| Dual2_64::new(input.travel[i], rates[i], 0.0)),
-            steer: constant(input.steer),
-        };
+        let travel = [0, 1].map(|i| Dual2_64::new(input.travel[i], rates[i], 0.0));
+        self.motions_on(self.model.beam.lifted(), at, travel)
+    }
+
+    /// The same with the derivative of everything to a number that is changed.
+    pub fn motions_along_by(
+        &self,
+        at: &SolvedBeam,
+        rates: [f64; 2],
+        changed: &Changed,
+    ) -> Option<[CornerMotion<Dual2OfDual>; 2]> {
+        let input = at.traced.input;
+        let number = Dual64::from_re;
+        let travel = [0, 1].map(|i| Dual2OfDual::new(number(input.travel[i]), number(rates[i]), number(0.0)));
+        let one = Dual2OfDual::from_re(Dual64::new(0.0, 1.0));
+        self.motions_on(self.changed(changed, one)?, at, travel)
+    }
+
+    /// Both wheels' motion of a changed axle at travels of the same values as the pose's.
+    fn motions_on<T: Real>(
+        &self,
+        beam: Beam<T>,
+        at: &SolvedBeam,
+        travel: [T; 2],
+    ) -> Option<[CornerMotion<T>; 2]> {
+        let model = BeamModel::new(beam).ok()?;
+        let constant = T::constant;
+        let along = Input { travel, steer: constant(at.traced.input.steer) };
         let first = model.mechanism.carry(&at.traced.closed.bodies.map(|body| body.cast()), &along);
         let closed = model.mechanism.carry(&first.bodies, &along);
         let reference = self.reference.map(|reference| Reference {
@@ -299,37 +316,31 @@ impl BeamSolver {
         model.motions(&closed, &reference).ok()
     }
 
+    /// The axle with one number changed by so much; `None` where it has no such number.
+    fn changed<T: Real>(&self, changed: &Changed, by: T) -> Option<Beam<T>> {
+        let Changed { whose, parameter, links } = *changed;
+        let mut beam = self.model.beam.lifted::<T>();
+        match (whose, parameter) {
+            (Whose::Side(side), _) => beam.sides[index(side)].change(parameter, by, links),
+            (Whose::Axle, Parameter::Pickup(pickup, axis)) if links == Links::Kept => {
+                beam.own.with_links_kept(|own| own.add_to_point(pickup, axis, by));
+            }
+            (Whose::Axle, Parameter::Pickup(pickup, axis)) => beam.own.add_to_point(pickup, axis, by),
+            (Whose::Axle, Parameter::Length(link)) => beam.own.add_to_length(link, by),
+            _ => return None,
+        }
+        Some(beam)
+    }
+
     /// Both wheels, in the reference pose and at a solved one, with their derivative to one number; if
     /// asked, by each other's travel too.
     pub fn motions_by(
         &self,
         at: &SolvedBeam,
-        whose: Whose,
-        parameter: Parameter,
-        lengths_held: bool,
+        changed: &Changed,
         crossed: bool,
     ) -> Option<[Wheels<Dual64>; 2]> {
-        let mut beam = self.model.beam.lifted::<Dual64>();
-        let one = Dual64::new(0.0, 1.0);
-        match whose {
-            Whose::Side(side) => {
-                let design = &mut beam.sides[index(side)];
-                if lengths_held {
-                    design.add_with_lengths_held(parameter, one);
-                } else {
-                    design.add(parameter, one);
-                }
-            }
-            Whose::Axle => match parameter {
-                Parameter::Pickup(pickup, axis) if lengths_held => {
-                    beam.own.with_lengths_held(|own| own.add_to_point(pickup, axis, one));
-                }
-                Parameter::Pickup(pickup, axis) => beam.own.add_to_point(pickup, axis, one),
-                Parameter::Length(link) => beam.own.add_to_length(link, one),
-                _ => return None,
-            },
-        }
-        let model = BeamModel::new(beam).ok()?;
+        let model = BeamModel::new(self.changed(changed, Dual64::new(0.0, 1.0))?).ok()?;
         let carry = |traced: &Traced<1, 6>| {
             let input = Input {
                 travel: traced.input.travel.map(Dual64::constant),

@@ -199,6 +199,11 @@ pub struct Corner {
     pub pickups: Pickups,
     /// Lengths of links that do not follow from the points, metres.
     pub lengths: Vec<(Link, f64)>,
+    /// Places that points had in the design pose when the parts were made that are to have them, where the
+    /// points stand elsewhere now and the parts were kept: a strut's line in the upright runs through those of
+    /// its lower point and its top mount. No car file says it; [`Owner::move_point`](crate::Owner::move_point)
+    /// keeps it.
+    pub made_at: Vec<(Pickup, Vector3<f64>)>,
     /// How the damper is worked, if there is one.
     pub springing: Option<Springing>,
     /// Stops of the damper.
@@ -228,6 +233,7 @@ impl Corner {
             wheel,
             pickups,
             lengths: Vec::new(),
+            made_at: Vec::new(),
             springing: None,
             damper: None,
             drop_link_on: None,
@@ -249,8 +255,8 @@ impl Corner {
         for (pickup, at) in self.pickups.iter() {
             other.pickups.set(pickup, mirror(at));
         }
-        for (_, axis) in &mut other.joint_axes {
-            *axis = mirror(*axis);
+        for (_, vector) in other.joint_axes.iter_mut().chain(&mut other.made_at) {
+            *vector = mirror(*vector);
         }
         other
     }

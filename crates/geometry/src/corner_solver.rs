@@ -6,9 +6,10 @@ use crate::corner_model::CornerModel;
 use crate::corner_motion::{CornerMotion, Reference};
 use crate::design::{Design, Parameter};
 use crate::linkage;
+use crate::links::Links;
 use crate::mechanism::{Closed, Input, Limit, Pose, SteeringPath, Traced};
 use crate::pickup::Pickup;
-use crate::real::Real;
+use crate::real::{Dual2OfDual, Real};
 use crate::side::Side;
 use crate::steering::Steering;
 use crate::stop::{Stop, StopKind};
@@ -261,15 +262,10 @@ impl CornerSolver {
         &self,
         at: &SolvedCorner,
         parameter: Parameter,
-        lengths_held: bool,
+        links: Links,
     ) -> Option<CornerMotion<Dual64>> {
         let mut design = self.dual_design();
-        let one = Dual64::new(0.0, 1.0);
-        if lengths_held {
-            design.add_with_lengths_held(parameter, one);
-        } else {
-            design.add(parameter, one);
-        }
+        design.change(parameter, Dual64::new(0.0, 1.0), links);
         self.dual_motion(design, at)
     }
 
@@ -286,12 +282,39 @@ impl CornerSolver {
         input: &Input<f64>,
         rate: f64,
     ) -> Option<CornerMotion<Dual2_64>> {
-        let model = CornerModel::new(self.design.lifted::<Dual2_64>()).ok()?;
-        let along = Input::new(Dual2_64::new(input.travel[0], rate, 0.0), Dual2_64::constant(input.steer));
-        // The first step carries the first derivative, the next the second.
-        let first = model.mechanism.carry(&[upright.cast()], &along);
-        let closed = model.mechanism.carry(&first.bodies, &along);
-        let constant = Dual2_64::constant;
+        let travel = Dual2_64::new(input.travel[0], rate, 0.0);
+        self.motion_on(self.design.lifted(), upright, &Input::new(travel, Dual2_64::constant(input.steer)))
+    }
+
+    /// The same at a solved pose with the derivative of everything to a number of the corner that is changed, if
+    /// one is.
+    pub(crate) fn motion_along_by(
+        &self,
+        at: &SolvedCorner,
+        rate: f64,
+        changed: Option<(Parameter, Links)>,
+    ) -> Option<CornerMotion<Dual2OfDual>> {
+        let mut design = self.design.lifted();
+        if let Some((parameter, links)) = changed {
+            design.change(parameter, Dual2OfDual::from_re(Dual64::new(0.0, 1.0)), links);
+        }
+        let number = Dual64::from_re;
+        let travel = Dual2OfDual::new(number(at.travel()), number(rate), number(0.0));
+        self.motion_on(design, at.upright(), &Input::new(travel, Dual2OfDual::constant(at.steer())))
+    }
+
+    /// The motion of a changed design at an input of the same values as the upright's pose.
+    fn motion_on<T: Real>(
+        &self,
+        design: Design<T>,
+        upright: &Pose<f64>,
+        along: &Input<T>,
+    ) -> Option<CornerMotion<T>> {
+        let model = CornerModel::new(design).ok()?;
+        // The first step carries first derivatives, the next those up to the third.
+        let first = model.mechanism.carry(&[upright.cast()], along);
+        let closed = model.mechanism.carry(&first.bodies, along);
+        let constant = T::constant;
         let reference = Reference {
             wheel_centre: self.reference.wheel_centre.map(constant),
             contact_y: constant(self.reference.contact_y),

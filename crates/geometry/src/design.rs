@@ -1,6 +1,7 @@
 //! A corner's numbers as the equations take them: plain, or one of them with a derivative.
 
 use crate::car::{Carrier, Corner, LinkageKind};
+use crate::links::Links;
 use crate::mechanism::{CentreLink, SteeringPath};
 use crate::pickup::{Link, Pickup};
 use crate::point_set::PointSet;
@@ -66,7 +67,7 @@ impl<T: Real> Design<T> {
             linkage: corner.linkage,
             steered: steering.steers() && corner.linkage.has_toe_link(),
             steering: path_of(steering),
-            set: PointSet::of(&corner.pickups, &corner.lengths),
+            set: PointSet::of(&corner.pickups, &corner.lengths).with_parts_made_at(&corner.made_at),
             centre: lift(&corner.wheel.centre),
             spin_axis: lift(&corner.wheel.spin_axis),
             tyre_radius: T::constant(corner.wheel.tyre_radius),
@@ -89,6 +90,11 @@ impl<T: Real> Design<T> {
         self.set.point(pickup)
     }
 
+    /// Where the point was when the part was made that is to have it: see [`Corner::made_at`].
+    pub fn made(&self, pickup: Pickup) -> Vector3<T> {
+        self.set.made(pickup)
+    }
+
     /// The length of a link, metres.
     pub fn length(&self, link: Link) -> T {
         let adjusted = match (self.linkage, link) {
@@ -106,7 +112,17 @@ impl<T: Real> Design<T> {
         self.linkage.has_toe_link().then_some(link)
     }
 
-    /// Adds to one number.
+    /// Adds to one number; where it is a point's, its links and parts kept as they are or made to it.
+    pub fn change(&mut self, parameter: Parameter, change: T, links: Links) {
+        match (parameter, links) {
+            (Parameter::Pickup(pickup, axis), Links::Kept) => {
+                self.set.with_links_kept(|set| set.add_to_point(pickup, axis, change));
+            }
+            _ => self.add(parameter, change),
+        }
+    }
+
+    /// Adds to one number; links and parts are made to it.
     pub fn add(&mut self, parameter: Parameter, change: T) {
         match parameter {
             Parameter::Pickup(pickup, axis) => self.set.add_to_point(pickup, axis, change),
@@ -114,15 +130,6 @@ impl<T: Real> Design<T> {
             Parameter::WheelCentre(axis) => self.centre[axis] += change,
             Parameter::TyreRadius => self.tyre_radius += change,
             Parameter::CamberAdjuster => self.camber_adjuster += change,
-        }
-    }
-
-    /// Adds to one number, the lengths of the links that end there kept.
-    pub fn add_with_lengths_held(&mut self, parameter: Parameter, change: T) {
-        if let Parameter::Pickup(pickup, axis) = parameter {
-            self.set.with_lengths_held(|set| set.add_to_point(pickup, axis, change));
-        } else {
-            self.add(parameter, change);
         }
     }
 

@@ -107,7 +107,8 @@ fn mount<T: Real>(d: &Design<T>, carrier: Carrier, pickup: Pickup) -> Mount<T> {
     use Pickup as P;
     let at = d.point(pickup);
     let arm = |front, rear, joint| {
-        let arm = Arm::new(d.point(front), d.point(rear), d.point(joint), at);
+        let made = [front, rear, joint].map(|pickup| d.made(pickup));
+        let arm = Arm::made([d.point(front), d.point(rear)], made, at);
         Mount::Arm(arm, linkage::on_upright(d, joint))
     };
     match carrier {

@@ -20,6 +20,7 @@ mod bracket;
 mod car;
 mod car_solver;
 mod carried;
+mod changed;
 mod check;
 mod column;
 mod corner_model;
@@ -36,6 +37,7 @@ mod joint;
 mod lanes;
 mod limit;
 mod linkage;
+mod links;
 pub mod mechanism;
 mod near_dead_point;
 mod needs;
@@ -82,6 +84,7 @@ pub use exceeded::{Exceeded, exceeded, exceeded_on};
 pub use ground::Ground;
 pub use item::{Item, Of, SteeringNumber, Value};
 pub use limit::{Bend, Limit, Limited, Over, Pairs, PartKind, Taken};
+pub use links::Links;
 pub use mechanism::CLOSED;
 pub use near_dead_point::NearDeadPoint;
 pub use needs::Need;
@@ -102,7 +105,7 @@ pub use road::{
     NoEstimate, PitchCentre, Resting, RoadAcceleration, RoadSolver, Standing, SteerRise, Support, ToRoad,
     Turn, TurningWheel, wheel_rate,
 };
-pub use sensitivity::{ChangedOn, Held, Sensitivity};
+pub use sensitivity::{ChangedOn, Sensitivity};
 pub use shown::{acts, excerpt, shown_name, shown_text};
 pub use side::{End, Side, WheelAt};
 pub use springing::{AntiRollBar, BarKind, DamperStops, Spring, Springing, ThirdSpring};

@@ -2,10 +2,10 @@
 //!
 //! Every formula of this crate is written once, over [`Real`]. With `f64` it gives the value; with
 //! [`Dual64`] it gives the value and its exact derivative to one chosen input, with [`Dual2_64`] the
-//! second derivative too. Branches look at the value alone, so all take the same path.
+//! second derivative too, and with [`Dual2OfDual`] the derivative of all three to another input. Branches look at the value alone, so all take the same path.
 
 use nalgebra::{ClosedAddAssign, ClosedDivAssign, ClosedMulAssign, ClosedSubAssign, Matrix3, Vector3};
-use num_dual::{Dual2_64, Dual64, DualNum};
+use num_dual::{Dual2, Dual2_64, Dual64, DualNum};
 use num_traits::{One, Zero};
 use std::ops::Neg;
 
@@ -67,11 +67,11 @@ macro_rules! real_that_derives {
         impl Real for $dual {
             #[inline(always)]
             fn constant(value: f64) -> Self {
-                <$dual>::from_re(value)
+                <$dual>::from_re(Real::constant(value))
             }
             #[inline(always)]
             fn value(self) -> f64 {
-                self.re
+                self.re.value()
             }
             #[inline(always)]
             fn sqrt(self) -> Self {
@@ -84,13 +84,13 @@ macro_rules! real_that_derives {
             #[inline(always)]
             fn asin(self) -> Self {
                 let mut angle = DualNum::asin(&self);
-                angle.re = crate::angle::asin(self.re);
+                angle.re = Real::asin(self.re);
                 angle
             }
             #[inline(always)]
             fn atan2(self, x: Self) -> Self {
                 let mut angle = DualNum::atan2(&self, x);
-                angle.re = crate::angle::atan2(self.re, x.re);
+                angle.re = Real::atan2(self.re, x.re);
                 angle
             }
         }
@@ -99,6 +99,11 @@ macro_rules! real_that_derives {
 
 real_that_derives!(Dual64);
 real_that_derives!(Dual2_64);
+real_that_derives!(Dual2OfDual);
+
+/// A value with its first and second derivative along a line, and the derivative of each to a number that is
+/// changed.
+pub(crate) type Dual2OfDual = Dual2<Dual64>;
 
 /// Length of a vector.
 #[inline(always)]

@@ -8,25 +8,18 @@
 use crate::across::{Across, Wheels};
 use crate::axle_motion::{AxleMotion, AxleReference};
 use crate::axle_solver::{AxleSolver, SolvedAxle};
-use crate::beam_solver::Whose;
+use crate::beam_solver::SolvedBeam;
 use crate::car::{CamberBy, Pickups, ToeBy};
 use crate::carried::{AxleState, Carried, reaches_across};
+use crate::changed::{Changed, Whose};
 use crate::corner_motion::CornerMotion;
 use crate::design::Parameter;
+use crate::links::Links;
 use crate::pickup::{Link, Pickup};
 use crate::point_set::PointSet;
 use crate::readings::{AXLE_READINGS, AxleValues, WHEEL_READINGS, WheelValues, axle_values, wheel_values};
 use crate::side::Side;
 use num_dual::Dual64;
-
-/// What stays when a pickup is moved.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Held {
-    /// The design pose: links are cut to the new distance between their ends.
-    DesignPose,
-    /// The lengths of the links: the wheel goes where they lead it.
-    LinkLengths,
-}
 
 /// On which side a number is changed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -91,14 +84,14 @@ impl AxleSolver {
         at: &SolvedAxle,
         parameter: Parameter,
         on: ChangedOn,
-        held: Held,
+        links: Links,
     ) -> Option<Sensitivity> {
         let moved = |side: Side| match on {
             ChangedOn::Both => true,
             ChangedOn::One(one) => one == side,
         };
         if is_of_axle(parameter) {
-            return self.own_parameters().contains(&parameter).then(|| self.of_own(at, parameter, held))?;
+            return self.own_parameters().contains(&parameter).then(|| self.of_own(at, parameter, links))?;
         }
         let mut total: Option<Sensitivity> = None;
         for side in Side::BOTH.into_iter().filter(|&side| moved(side)) {
@@ -107,9 +100,9 @@ impl AxleSolver {
             }
             let mirrored = on == ChangedOn::Both && side == Side::Right && is_lateral(parameter);
             let sign = if mirrored { -1.0 } else { 1.0 };
-            for (parameter, weight) in self.with_adjusters(side, parameter, held)? {
-                let held = if weight.is_some() { Held::DesignPose } else { held };
-                let one = self.alone(at, side, parameter, held)?;
+            for (parameter, weight) in self.with_adjusters(side, parameter, links)? {
+                let links = if weight.is_some() { Links::Remade } else { links };
+                let one = self.alone(at, side, parameter, links)?;
                 add(&mut total, &one, sign * weight.unwrap_or(1.0));
             }
         }
@@ -130,16 +123,11 @@ impl AxleSolver {
     }
 
     /// Derivatives to one number of one corner, the adjusters left alone.
-    fn alone(&self, at: &SolvedAxle, side: Side, parameter: Parameter, held: Held) -> Option<Sensitivity> {
-        let lengths_held = held == Held::LinkLengths;
+    fn alone(&self, at: &SolvedAxle, side: Side, parameter: Parameter, links: Links) -> Option<Sensitivity> {
+        let changed = Changed { whose: Whose::Side(side), parameter, links };
         let (corners, solved) = match (&self.carried, &at.state) {
             (Carried::Independent(corners), AxleState::Independent(solved)) => (corners, solved),
-            (Carried::Beam(beam), AxleState::Beam(solved)) => {
-                let crossed = reaches_across(&self.axle);
-                let [start, wheels] =
-                    beam.motions_by(solved, Whose::Side(side), parameter, lengths_held, crossed)?;
-                return self.derivatives(&start, &wheels, at.steer(), &self.own_points_by(None));
-            }
+            (Carried::Beam(_), AxleState::Beam(solved)) => return self.by_beam(at, solved, &changed),
             _ => return None,
         };
         let motions = |at_start: bool| -> Option<[CornerMotion<Dual64>; 2]> {
@@ -147,16 +135,22 @@ impl AxleSolver {
                 let i = usize::from(one == Side::Right);
                 let solver = &corners[i];
                 let pose = if at_start { solver.start() } else { &solved[i] };
-                if one == side {
-                    solver.motion_by(pose, parameter, lengths_held)
-                } else {
-                    solver.motion_constant(pose)
+                match changed.on(one) {
+                    Some((parameter, links)) => solver.motion_by(pose, parameter, links),
+                    None => solver.motion_constant(pose),
                 }
             };
             Some([of(Side::Left)?, of(Side::Right)?])
         };
         let wheels = |at_start| Some(Wheels { own: motions(at_start)?, crossed: None });
-        self.derivatives(&wheels(true)?, &wheels(false)?, at.steer(), &self.own_points_by(None))
+        self.derivatives(&wheels(true)?, wheels(false)?, at, &changed)
+    }
+
+    /// Derivatives to one number of a beam axle.
+    fn by_beam(&self, at: &SolvedAxle, solved: &SolvedBeam, changed: &Changed) -> Option<Sensitivity> {
+        let Carried::Beam(beam) = &self.carried else { return None };
+        let [start, wheels] = beam.motions_by(solved, changed, reaches_across(&self.axle))?;
+        self.derivatives(&start, wheels, at, changed)
     }
 
     /// The axle's own points, with a derivative to a coordinate of one.
@@ -169,8 +163,8 @@ impl AxleSolver {
     }
 
     /// Derivatives to one number of the axle as a whole.
-    fn of_own(&self, at: &SolvedAxle, parameter: Parameter, held: Held) -> Option<Sensitivity> {
-        let own = self.own_points_by(Some(parameter));
+    fn of_own(&self, at: &SolvedAxle, parameter: Parameter, links: Links) -> Option<Sensitivity> {
+        let changed = Changed { whose: Whose::Axle, parameter, links };
         match (&self.carried, &at.state) {
             (Carried::Independent(corners), AxleState::Independent(solved)) => {
                 let start = [
@@ -179,29 +173,36 @@ impl AxleSolver {
                 ];
                 let here = [corners[0].motion_constant(&solved[0])?, corners[1].motion_constant(&solved[1])?];
                 let [start, here] = [start, here].map(|own| Wheels { own, crossed: None });
-                self.derivatives(&start, &here, at.steer(), &own)
+                self.derivatives(&start, here, at, &changed)
             }
-            (Carried::Beam(beam), AxleState::Beam(solved)) => {
-                let (held, crossed) = (held == Held::LinkLengths, reaches_across(&self.axle));
-                let [start, here] = beam.motions_by(solved, Whose::Axle, parameter, held, crossed)?;
-                self.derivatives(&start, &here, at.steer(), &own)
-            }
+            (Carried::Beam(_), AxleState::Beam(solved)) => self.by_beam(at, solved, &changed),
             _ => None,
         }
     }
 
-    /// Derivatives of all readings, from both wheels' motion in the reference pose and at the pose.
+    /// Derivatives of all readings, from both wheels' motion in the reference pose and at the pose. Those of the
+    /// wheel rate come where the axle is [`rated`](Self::rated).
     fn derivatives(
         &self,
         start: &Wheels<Dual64>,
-        at: &Wheels<Dual64>,
-        steer: f64,
-        own: &PointSet<Dual64>,
+        mut wheels: Wheels<Dual64>,
+        at: &SolvedAxle,
+        changed: &Changed,
     ) -> Option<Sensitivity> {
+        if at.motion.left.wheel_rate.is_some() {
+            let rates = self.wheel_rates_by(at, changed)?;
+            for (wheel, rate) in wheels.own.iter_mut().zip(rates) {
+                wheel.wheel_rate = Some(rate);
+            }
+        }
+        let own = match changed.whose {
+            Whose::Axle => self.own_points_by(Some(changed.parameter)),
+            Whose::Side(_) => self.own_points_by(None),
+        };
         let [left, right] = &start.own;
         let reference = AxleReference::of(left, right);
-        let across = Across::of(&self.axle, own, self.across.senses());
-        let axle = AxleMotion::new(self.context, at, steer, reference, &across).ok()?;
+        let across = Across::of(&self.axle, &own, self.across.senses());
+        let axle = AxleMotion::new(self.context, &wheels, at.steer(), reference, &across).ok()?;
         // A reading that does not exist has no derivative either.
         let derivative = |d: Dual64| if d.re.is_finite() { d.eps } else { f64::NAN };
         let wheel =
@@ -217,7 +218,7 @@ impl AxleSolver {
         &self,
         side: Side,
         parameter: Parameter,
-        held: Held,
+        links: Links,
     ) -> Option<Vec<(Parameter, Option<f64>)>> {
         let Some(solver) = self.corner(side) else { return Some(vec![(parameter, None)]) };
         let alignment = solver.corner().alignment;
@@ -234,17 +235,17 @@ impl AxleSolver {
             return Some(all);
         }
         let start = solver.start();
-        let slopes = |parameter, held| -> Option<[f64; 2]> {
-            let motion = solver.motion_by(start, parameter, held == Held::LinkLengths)?;
+        let slopes = |parameter, links| -> Option<[f64; 2]> {
+            let motion = solver.motion_by(start, parameter, links)?;
             Some(crate::align::toe_and_camber(&motion).map(|d| d.eps))
         };
         let mut matrix = [[1.0, 0.0], [0.0, 1.0]];
         let mut right = [0.0; 2];
-        let own = slopes(parameter, held)?;
+        let own = slopes(parameter, links)?;
         for &(row, _) in &kept {
             right[row] = -own[row];
             for &(column, adjuster) in &kept {
-                matrix[row][column] = slopes(adjuster, Held::DesignPose)?[row];
+                matrix[row][column] = slopes(adjuster, Links::Remade)?[row];
             }
         }
         let weights = crate::mechanism::Factors::of(matrix).solve(&right);

@@ -4,7 +4,7 @@ use crate::verdict::{Outcome, Verdict, verdict, verdicts};
 use nalgebra::Vector3;
 use std::f64::consts::TAU;
 use wheelpath_geometry::{
-    Car, CarSolver, ChangedOn, End, Held, Item, Limit, Limited, Of, Over, Parameter, Pickup, Scope,
+    Car, CarSolver, ChangedOn, End, Item, Limit, Limited, Links, Of, Over, Parameter, Pickup, Scope,
     Sensitivity, Side, Taken, Value, WheelAt,
 };
 
@@ -174,10 +174,10 @@ pub(crate) fn exact(solver: &CarSolver, limit: &Limit, verdict: &Verdict, hole: 
     let mut by_axis = [0.0; 3];
     for (axis, slot) in by_axis.iter_mut().enumerate() {
         let parameter = Parameter::Pickup(hole.pickup, axis);
-        let at_pose = of(&axle.sensitivity(&here, parameter, on, Held::DesignPose)?)?;
+        let at_pose = of(&axle.sensitivity(&here, parameter, on, Links::Remade)?)?;
         let at_start = match taken {
             Taken::Value => 0.0,
-            Taken::Change => of(&axle.sensitivity(&axle.start(), parameter, on, Held::DesignPose)?)?,
+            Taken::Change => of(&axle.sensitivity(&axle.start(), parameter, on, Links::Remade)?)?,
         };
         *slot = at_pose - at_start;
     }

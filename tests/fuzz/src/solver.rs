@@ -9,7 +9,7 @@ use nalgebra::Vector3;
 use std::sync::LazyLock;
 use wheelpath_geometry::{
     Axle, AxlePose, AxleSolver, BarKind, BodyPose, CLOSED, Car, CarPose, CarSolver, ChangedOn, Corner,
-    CornerSolver, Cornering, End, Held, Pickup, Reading, RoadSolver, Severity, Side, SolvedCar, Springing,
+    CornerSolver, Cornering, End, Links, Pickup, Reading, RoadSolver, Severity, Side, SolvedCar, Springing,
     Stop, Travelling, WheelAt, axle_readings, check, exceeded, wheel_readings,
 };
 
@@ -246,7 +246,7 @@ fn the_rest(axle: &AxleSolver, poses: &[CarPose], sound: bool) {
     let parameters: Vec<_> =
         of_side.chain(axle.own_parameters().into_iter().map(|parameter| (parameter, true))).collect();
     if let Some(&(parameter, own)) = parameters.get(which % parameters.len().max(1)) {
-        let held = if which % 2 == 0 { Held::LinkLengths } else { Held::DesignPose };
+        let held = if which % 2 == 0 { Links::Kept } else { Links::Remade };
         let on = if which % 3 == 0 || own { ChangedOn::Both } else { ChangedOn::One(Side::Left) };
         let _ = axle.sensitivity(&axle.start(), parameter, on, held);
     }

@@ -3,7 +3,7 @@
 use super::{Owner, Session};
 use nalgebra::Vector3;
 use std::sync::{Arc, Mutex, PoisonError};
-use wheelpath_geometry::{CarPose, ChangedOn, Held, Parameter, Pickup, Reading, Scope, Sensitivity, Side};
+use wheelpath_geometry::{CarPose, ChangedOn, Links, Parameter, Pickup, Reading, Scope, Sensitivity, Side};
 
 /// Slopes below this share of one noticeable step a metre are none: the point has nothing to do with the
 /// reading, and the rest is rounding.
@@ -142,7 +142,7 @@ impl Session {
         let of = SlopesOf { owner, pickup, on, revision: self.revision(), shown: self.shown().pose };
         self.slopes.of(of, || {
             let (solver, at) = (self.solver().axle(owner.end()), self.shown().axle(owner.end()));
-            let to = |axis| solver.sensitivity(at, Parameter::Pickup(pickup, axis), on, Held::DesignPose);
+            let to = |axis| solver.sensitivity(at, Parameter::Pickup(pickup, axis), on, Links::Remade);
             Some([to(0)?, to(1)?, to(2)?])
         })
     }

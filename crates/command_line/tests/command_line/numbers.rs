@@ -4,7 +4,7 @@ use crate::support::{Noting, fine, json, wheelpath_with};
 use serde_json::Value;
 use wheelpath_command_line::{Overlays, Sheet, View, demo_car};
 use wheelpath_geometry::{
-    AxlePose, CarPose, CarSolver, ChangedOn, End, Held, LengthUnit, Parameter, Pickup, Side, Unit, WheelAt,
+    AxlePose, CarPose, CarSolver, ChangedOn, End, LengthUnit, Links, Parameter, Pickup, Side, Unit, WheelAt,
     axle_readings, reading, wheel_readings,
 };
 
@@ -98,12 +98,7 @@ fn sensitivities_are_the_geometry_s_and_ranked() {
     let solver = solver();
     let axle = solver.axle(End::Front);
     let exact = axle
-        .sensitivity(
-            &axle.start(),
-            Parameter::Pickup(Pickup::TieRodInner, 2),
-            ChangedOn::Both,
-            Held::DesignPose,
-        )
+        .sensitivity(&axle.start(), Parameter::Pickup(Pickup::TieRodInner, 2), ChangedOn::Both, Links::Remade)
         .unwrap();
     let rows = out["rows"].as_array().unwrap();
     let slope = |row: &Value| row["slope_deg_per_m_per_mm"].as_f64().unwrap();
@@ -197,7 +192,7 @@ fn the_numbers_of_an_axle_as_a_whole_are_ranked_too() {
     let rows = out["rows"].as_array().unwrap();
     assert_eq!(rows.len(), axle.parameters(Side::Left).len() + axle.own_parameters().len());
     let z = Parameter::Pickup(Pickup::PanhardRodBody, 2);
-    let exact = axle.sensitivity(&axle.start(), z, ChangedOn::Both, Held::DesignPose).unwrap();
+    let exact = axle.sensitivity(&axle.start(), z, ChangedOn::Both, Links::Remade).unwrap();
     let row = rows.iter().find(|r| r["parameter"] == "panhard_rod_body" && r["coordinate"] == "z").unwrap();
     let (found, expected) = (row["slope_mm_per_mm"].as_f64().unwrap(), exact.axle.get(height).unwrap());
     assert!((found - expected).abs() < 1e-12, "{found} {expected}");
@@ -215,4 +210,36 @@ fn the_numbers_of_an_axle_as_a_whole_are_ranked_too() {
         fine("sensitivity hazel --axle rear --reading roll_centre_height")
             .contains("axle as a whole are changed once")
     );
+}
+
+/// Whatever reading is asked for, of whichever car: there are slopes, or a reason why there are none.
+#[test]
+fn a_sensitivity_has_rows_or_a_reason() {
+    let keys = wheel_readings().iter().chain(axle_readings());
+    let mut with_rows = 0;
+    for reading in keys {
+        for car in ["alder", "hazel", "rowan", "sorrel"] {
+            for axle in ["front", "rear"] {
+                let words =
+                    format!("sensitivity {car} --axle {axle} --reading {} --format json", reading.key);
+                let said = crate::support::wheelpath(&words);
+                if said.code == 0 {
+                    let out: Value = serde_json::from_str(&said.out).expect("JSON");
+                    assert!(!out["rows"].as_array().unwrap().is_empty(), "{words}");
+                    with_rows += 1;
+                } else {
+                    assert!(said.out.is_empty() && said.err.starts_with("error: "), "{words}: {said:?}");
+                    assert!(said.err.contains("hint: "), "{words}: {said:?}");
+                }
+            }
+        }
+    }
+    assert!(with_rows > 400, "{with_rows}");
+    // Springs whose rate is known have slopes of the rate at the wheel, and of its gain.
+    for key in ["wheel_rate", "wheel_rate_gain"] {
+        let out = json(&format!("sensitivity hazel --reading {key} --format json"));
+        let largest = out["rows"][0].as_object().unwrap();
+        let (name, slope) = largest.iter().find(|(name, _)| name.starts_with("slope_")).unwrap();
+        assert!(slope.as_f64().unwrap().abs() > 1e-4, "{name}: {slope}");
+    }
 }

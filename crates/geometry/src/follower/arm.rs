@@ -8,6 +8,8 @@ use nalgebra::Vector3;
 #[derive(Clone, Copy, Debug)]
 pub struct Arm<T: Real> {
     base: Vector3<T>,
+    /// The rear inner pickup where it was when the arm was made.
+    made_base: Vector3<T>,
     axis: Vector3<T>,
     at_design: [Vector3<T>; 3],
     carried: Vector3<T>,
@@ -24,13 +26,28 @@ pub struct ArmPose<T: Real> {
 
 impl<T: Real> Arm<T> {
     /// The arm in the design pose: inner pickups, ball joint, and a point it carries.
+    #[cfg(test)]
     pub fn new(front: Vector3<T>, rear: Vector3<T>, ball: Vector3<T>, carried: Vector3<T>) -> Self {
-        let axis = unit(&(front - rear));
-        let mut arm = Arm { base: rear, axis, at_design: [axis; 3], carried: Vector3::zeros() };
-        let pose = arm.pose(&ball);
-        arm.at_design = [axis, pose.outward, pose.square];
+        Arm::made([front, rear], [front, rear, ball], carried)
+    }
+
+    /// The arm whose inner pickups stand here, front then rear; it was made with front and rear inner pickup and
+    /// ball joint where `made` has them, and carries a point given as it stood then.
+    pub fn made(inner: [Vector3<T>; 2], made: [Vector3<T>; 3], carried: Vector3<T>) -> Self {
+        let [front, rear] = inner;
+        let [made_front, made_base, ball] = made;
+        let made_axis = unit(&(made_front - made_base));
+        let as_made = Arm {
+            base: made_base,
+            made_base,
+            axis: made_axis,
+            at_design: [made_axis; 3],
+            carried: Vector3::zeros(),
+        };
+        let pose = as_made.pose(&ball);
+        let mut arm = Arm { at_design: [made_axis, pose.outward, pose.square], ..as_made };
         arm.carried = arm.local(&carried);
-        arm
+        Arm { base: rear, axis: unit(&(front - rear)), ..arm }
     }
 
     #[inline(always)]
@@ -55,9 +72,10 @@ impl<T: Real> Arm<T> {
         self.base + self.axis * c.x + pose.outward * c.y + pose.square * c.z
     }
 
-    /// Coordinates along hinge, outward and square of a point given in the design pose, from the base.
-    pub fn local(&self, design: &Vector3<T>) -> Vector3<T> {
-        let from_base = design - self.base;
+    /// Coordinates along hinge, outward and square of a point given as it stood when the arm was made, from the
+    /// base.
+    pub fn local(&self, made: &Vector3<T>) -> Vector3<T> {
+        let from_base = made - self.made_base;
         let [axis, outward, square] = self.at_design;
         Vector3::new(from_base.dot(&axis), from_base.dot(&outward), from_base.dot(&square))
     }

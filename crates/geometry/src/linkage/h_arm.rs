@@ -24,26 +24,28 @@ pub(super) const POINTS: [Pickup; 6] = [
 pub(super) const LINKS: [Link; 1] = [Link::UpperLink];
 
 pub(super) fn mechanism<T: Real>(design: &Design<T>) -> Result<Mechanism<T, 1, 6>, WrongFreedoms> {
-    let [inner_front, inner_rear, front, rear] =
-        [POINTS[0], POINTS[1], POINTS[2], POINTS[3]].map(|pickup| design.point(pickup));
+    let [inner_front, inner_rear] = [POINTS[0], POINTS[1]].map(|pickup| design.point(pickup));
+    let made = |pickup| design.made(pickup);
+    let made_inner = [made(Pickup::HArmInnerFront), made(Pickup::HArmInnerRear)];
+    let [made_front, made_rear] = [made(Pickup::HArmOuterFront), made(Pickup::HArmOuterRear)];
     let joint = on_upright(design, Pickup::HArmOuterFront);
-    let arm = Arm::new(inner_front, inner_rear, front, front);
+    let arm = Arm::made([inner_front, inner_rear], [made_inner[0], made_inner[1], made_front], made_front);
     let mut constraints = rods(design);
-    for inner in [inner_front, inner_rear] {
+    for (inner, made_inner) in [inner_front, inner_rear].into_iter().zip(made_inner) {
         let leg = FixedLength::new(
             Anchor { frame: Frame::Car, at: inner },
             Anchor { frame: Frame::Body(0), at: joint },
-            length(&(front - inner)),
+            length(&(made_front - made_inner)),
         );
         constraints.push(("H-arm", Constraint::FixedLength(leg)));
     }
-    let on_arm = arm.local(&front);
+    let on_arm = arm.local(&made_front);
     constraints.push((
         "H-arm's outer hinge",
         Constraint::Slider(Slider {
             point: Anchor { frame: Frame::Body(0), at: on_upright(design, Pickup::HArmOuterRear) },
             line: Anchor { frame: Frame::Swing, at: on_arm },
-            along: unit(&(arm.local(&rear) - on_arm)),
+            along: unit(&(arm.local(&made_rear) - on_arm)),
         }),
     ));
     Ok(upright(design, constraints)?.with_swinging(Swinging::ByJoint { arm, joint }))

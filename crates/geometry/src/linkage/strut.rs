@@ -19,13 +19,13 @@ pub(super) const POINTS: [Pickup; 5] = [
 /// The legs of the wishbone.
 pub(super) const LINKS: [Link; 2] = [Link::LowerFrontLeg, Link::LowerRearLeg];
 
-/// The strut's line is fixed to the upright as it lies in the design pose; moving the top mount as an
-/// adjuster does not bend it.
+/// The strut's line is fixed to the upright as it lay in the design pose when the strut was made. A top mount that
+/// is moved since, as an adjuster or with the links kept, tilts the strut and the upright with it.
 pub(super) fn mechanism<T: Real>(design: &Design<T>) -> Result<Mechanism<T, 1, 6>, WrongFreedoms> {
     let slider = Slider {
         point: Anchor { frame: Frame::Car, at: on_body(design, Pickup::StrutTop) },
         line: Anchor { frame: Frame::Body(0), at: on_upright(design, Pickup::StrutBottom) },
-        along: unit(&(design.point(Pickup::StrutTop) - design.point(Pickup::StrutBottom))),
+        along: unit(&(design.made(Pickup::StrutTop) - design.made(Pickup::StrutBottom))),
     };
     let mut constraints = rods(design);
     constraints.push(("strut", Constraint::Slider(slider)));

@@ -11,6 +11,7 @@ mod gradients;
 mod ingredients;
 mod mid_corner;
 mod pitch_centre;
+mod rate_by;
 mod rest;
 mod settle;
 mod stand;

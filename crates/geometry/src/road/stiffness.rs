@@ -25,13 +25,17 @@ use num_dual::Dual2_64;
 /// `k r² + F r'`, and its derivative `3 k r r' + F r''`, since the load itself grows by `k r`
 /// (Milliken & Milliken, Race Car Vehicle Dynamics, ch. 16, from memory; the second follows).
 #[must_use]
-pub fn wheel_rate(rate: f64, load: f64, ratio: f64, ratio_rate: f64, ratio_bend: f64) -> [f64; 2] {
-    [rate * ratio * ratio + load * ratio_rate, 3.0 * rate * ratio * ratio_rate + load * ratio_bend]
+pub fn wheel_rate<T: Real>(rate: f64, load: T, ratio: T, ratio_rate: T, ratio_bend: T) -> [T; 2] {
+    let rate = T::constant(rate);
+    [
+        rate * ratio * ratio + load * ratio_rate,
+        T::constant(3.0) * rate * ratio * ratio_rate + load * ratio_bend,
+    ]
 }
 
 /// The spring's rate and how far it is pressed (metres shorter, or radians turned), up to a constant.
 /// `None` where a corner has no spring of known rate.
-fn pressed<T: Real>(motion: &CornerMotion<T>) -> Option<(f64, [T; 2])> {
+pub(super) fn pressed<T: Real>(motion: &CornerMotion<T>) -> Option<(f64, [T; 2])> {
     let pressed = motion.pressed()?;
     Some((pressed.rate, [pressed.by.value, pressed.by.per_travel]))
 }
@@ -96,6 +100,8 @@ impl AxleStiffness {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Springs {
     rates: [f64; 2],
+    /// Load on each wheel in the design pose, newtons.
+    pub(super) wheel_loads: [f64; 2],
     /// Load in the design pose, newtons.
     loads: [f64; 2],
     /// How far pressed in the design pose, on the scale of [`pressed`].
@@ -126,7 +132,12 @@ impl AxleSolver {
         let pull = on_left.gradient * wheel_loads[0] + on_right.gradient * wheel_loads[1];
         let loads = Matrix2::from_columns(&[left.gradient, right.gradient]).try_inverse()? * pull;
         let sound = loads.iter().all(|load| load.is_finite());
-        sound.then_some(Springs { rates, loads: [loads.x, loads.y], at_design: [left.value, right.value] })
+        sound.then_some(Springs {
+            rates,
+            wheel_loads,
+            loads: [loads.x, loads.y],
+            at_design: [left.value, right.value],
+        })
     }
 
     /// The axle's stiffness at its contacts in the design pose, its wheels carrying `wheel_loads`
