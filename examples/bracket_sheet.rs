@@ -7,7 +7,9 @@ use std::error::Error;
 use std::io::{Write, stdout};
 use std::path::{Path, PathBuf};
 use std::{env, fs};
-use wheelpath_report::{BracketSheet, MovedHole, Paper, Plate, PlateFault, ReferenceHole, Tolerance};
+use wheelpath_report::{
+    BracketSheet, MovedHole, Paper, Placing, Plate, PlateFault, ReferenceHole, Tolerance,
+};
 
 /// Car axes (X forward, Y left, Z up), given in millimetres.
 fn mm(x: f64, y: f64, z: f64) -> Vector3<f64> {
@@ -26,7 +28,13 @@ fn bracket() -> Result<BracketSheet, PlateFault> {
             old: mm(1490.0, 253.5, 190.0),
             new: mm(1490.0, 252.6, 202.0),
             diameter: Some(0.010),
-            tolerance: Some(Tolerance { within: 0.000_3, decided_by: "anti-dive of 20 ± 2 %".into() }),
+            tolerance: Some(Tolerance {
+                realigned: Placing { within: 0.001_1, decided_by: Some("anti-dive of 20 ± 2 %".into()) },
+                as_built: Placing { within: 0.000_3, decided_by: Some("bump steer of 0.05°".into()) },
+                toe_to_take_out: Some(0.12_f64.to_radians()),
+                broken: Vec::new(),
+                open: Vec::new(),
+            }),
         },
         MovedHole {
             name: "Lower wishbone, rear inner".into(),

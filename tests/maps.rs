@@ -7,8 +7,8 @@ mod tests {
     use std::sync::Mutex;
     use std::sync::atomic::{AtomicBool, Ordering};
     use wheelpath_geometry::{
-        AxleSolver, CarSolver, End, Limit, Limited, Of, Over, Owner, Pickup, Side, Taken, Travelling,
-        WheelAt, over_travel, reading, spaced,
+        AxleSolver, CamberBy, Car, CarSolver, End, Limit, Limited, Link, Of, Over, Owner, Pickup, Side,
+        Taken, ToeBy, Travelling, WheelAt, over_travel, reading, spaced,
     };
     use wheelpath_studies::{Cell, Hole, MapOf, Outcome, Patch, WIDEST, tolerance, verdict};
     use wheelpath_tests::assert_near;
@@ -209,38 +209,151 @@ mod tests {
         Hole { of, pickup: Pickup::TieRodInner, plane: [Vector3::y(), Vector3::z()] }
     }
 
+    /// What is done about a hole that is off.
+    #[derive(Clone, Copy, Debug, PartialEq)]
+    enum Reset {
+        Nothing,
+        Toe,
+    }
+
+    /// The car with the hole off in its plane as a person would make it: the link that ends there states the length
+    /// it had, and its adjusters stay, or bring the toe back that the car had.
+    fn off(car: &Car, hole: &Hole, by: [f64; 2], reset: Reset) -> Option<CarSolver> {
+        let mut moved = car.clone();
+        let before = AxleSolver::new(car, hole.of.first().end).unwrap();
+        for (n, owner) in hole.of.owners().into_iter().enumerate() {
+            let step = hole.plane[0] * by[0] + hole.plane[1] * by[1];
+            let step = if n == 0 { step } else { Vector3::new(step.x, -step.y, step.z) };
+            let at = owner.point(car, hole.pickup).unwrap();
+            for &link in
+                Link::ALL.iter().filter(|link| link.ends().0 == hole.pickup || link.ends().1 == hole.pickup)
+            {
+                if let Some(length) = owner.between_ends(car, link) {
+                    owner.set_length(&mut moved, link, Some(length));
+                }
+            }
+            owner.pickups_mut(&mut moved).set(hole.pickup, at + step);
+        }
+        for side in Side::BOTH {
+            let toe = before.start().wheel_values(side).get(reading("toe").unwrap()).unwrap();
+            let alignment = &mut moved.axle_mut(hole.of.first().end).corner_mut(side).alignment;
+            assert_eq!(alignment.camber, CamberBy::Points, "the car is drawn as it stands");
+            alignment.toe = match reset {
+                Reset::Nothing => ToeBy::Points,
+                Reset::Toe => ToeBy::TieRodLength(toe),
+            };
+        }
+        CarSolver::new(&moved).ok()
+    }
+
     #[test]
-    fn within_its_tolerance_a_hole_breaks_nothing_and_not_far_beyond_it_does() {
+    fn within_its_tolerance_a_hole_breaks_nothing_and_just_beyond_it_does() {
         let car = alder();
         let solver = CarSolver::new(&car).unwrap();
         let limits = limits();
-        for of in [Of::Both(End::Front), Of::One(Owner { end: End::Front, side: Some(Side::Right) })] {
-            let found = tolerance(&car, &solver, &limits, &hole(of)).unwrap();
-            assert_eq!(found.without, [3]);
-            assert_eq!(found.decided_by, Some(0), "{found:?}");
-            assert!(found.radius > 1e-4 && found.radius < WIDEST, "{found:?}");
-            let broken = |by: [f64; 2]| {
-                let mut moved = car.clone();
-                for (n, owner) in of.owners().into_iter().enumerate() {
-                    let sign = if n == 0 { 1.0 } else { -1.0 };
-                    let at = owner.point(&car, Pickup::TieRodInner).unwrap();
-                    let to = at + Vector3::new(0.0, sign * by[0], by[1]);
-                    owner.pickups_mut(&mut moved).set(Pickup::TieRodInner, to);
+        let right = Of::One(Owner { end: End::Front, side: Some(Side::Right) });
+        for (of, pickup) in [
+            (Of::Both(End::Front), Pickup::TieRodInner),
+            (right, Pickup::TieRodInner),
+            (right, Pickup::UpperWishboneRear),
+        ] {
+            let hole = Hole { pickup, ..hole(of) };
+            let found = tolerance(&car, &solver, &limits, &hole).unwrap();
+            assert_eq!((&found.broken[..], &found.open[..]), (&[3][..], &[][..]));
+            for (placing, reset) in [(&found.as_built, Reset::Nothing), (&found.realigned, Reset::Toe)] {
+                let radius = placing.radius;
+                assert!(placing.decided_by.is_some(), "{pickup} {found:?}");
+                assert!(radius > 1e-5 && radius < WIDEST, "{pickup} {found:?}");
+                let broken = |share: f64, angle: f64| {
+                    let by = [radius * share * angle.cos(), radius * share * angle.sin()];
+                    off(&car, &hole, by, reset).is_none_or(|solver| {
+                        limits[..3].iter().any(|limit| verdict(&car, &solver, limit).outcome != Outcome::Kept)
+                    })
+                };
+                let angles = || (0..63).map(|i| 0.1 * f64::from(i));
+                for angle in angles() {
+                    assert!(!broken(0.98, angle) && !broken(0.5, angle), "{pickup} {reset:?} at {angle}");
                 }
-                let solver = CarSolver::new(&moved).unwrap();
-                limits[..3].iter().any(|limit| verdict(&moved, &solver, limit).outcome != Outcome::Kept)
-            };
-            for i in 0..61 {
-                let angle = 0.1 * f64::from(i);
-                let at =
-                    |share: f64| [found.radius * share * angle.cos(), found.radius * share * angle.sin()];
-                assert!(!broken(at(0.97)) && !broken(at(0.5)), "at {angle}");
+                assert!(
+                    angles().any(|angle| broken(1.03, angle)),
+                    "{pickup} {reset:?}: nothing breaks beyond"
+                );
             }
-            let beyond = |i: u32| {
-                let angle = 0.1 * f64::from(i);
-                broken([1.25 * found.radius * angle.cos(), 1.25 * found.radius * angle.sin()])
+            // With the links as they are, a hole a little off turns the wheel; toe reset, it may be further off.
+            let share = if pickup == Pickup::TieRodInner { 0.5 } else { 1.0 };
+            assert!(found.as_built.radius < share * found.realigned.radius, "{pickup} {found:?}");
+            assert_eq!(found.narrower(), &found.as_built);
+            // The toe to take out is what the wheel has with the hole off and nothing reset.
+            let toe = |solver: &CarSolver| {
+                let start = solver.axle(End::Front).start();
+                start.wheel_values(Side::Right).get(reading("toe").unwrap()).unwrap()
             };
-            assert!((0..63).any(beyond), "a wider circle breaks a limit somewhere");
+            let around = (0..126).filter_map(|i| {
+                let (s, c) = (0.05 * f64::from(i)).sin_cos();
+                let by = [c * found.realigned.radius, s * found.realigned.radius];
+                Some((toe(&off(&car, &hole, by, Reset::Nothing)?) - toe(&solver)).abs())
+            });
+            let most = around.fold(0.0, f64::max);
+            let said = found.toe_to_take_out.unwrap();
+            assert!((said - most).abs() < 0.01 * most && most > 0.0, "{said} {most}");
+        }
+    }
+
+    #[test]
+    fn where_no_link_sets_toe_both_cases_are_one() {
+        let car = car_of("demo-cars/hazel.ron");
+        let solver = CarSolver::new(&car).unwrap();
+        let over = Over::Travel { from: -0.03, to: 0.03, wheels: Travelling::Both };
+        let mut centre = limit("roll_centre_height", Taken::Value, over, [Some(-1.0), Some(1.0)]);
+        if let Limited::Reading { end, .. } = &mut centre.of {
+            *end = End::Rear;
+        }
+        let axle = Owner { end: End::Rear, side: None };
+        let rod =
+            Hole { of: Of::One(axle), pickup: Pickup::PanhardRodBody, plane: [Vector3::x(), Vector3::z()] };
+        let found = tolerance(&car, &solver, &[centre], &rod).unwrap();
+        assert_eq!(found.toe_to_take_out, None);
+        assert_eq!(found.realigned, found.as_built);
+    }
+
+    /// Adjusters fixed where they stand, or free to bring toe back, change nothing as long as nothing is moved.
+    #[test]
+    fn a_car_as_built_or_realigned_is_the_car() {
+        for path in CARS {
+            let mut car = car_of(path);
+            for end in End::BOTH {
+                for side in Side::BOTH {
+                    let corner = car.axle_mut(end).corner_mut(side);
+                    if corner.linkage.camber_adjuster().is_some() {
+                        let (camber, _) = wheelpath_geometry::static_angles(&corner.wheel.spin_axis, side);
+                        corner.alignment.camber = CamberBy::Adjuster(camber - 0.004);
+                    }
+                    if corner.linkage.has_toe_link() {
+                        corner.alignment.toe = ToeBy::TieRodLength(0.003);
+                    }
+                }
+            }
+            let solver = CarSolver::new(&car).unwrap();
+            for (what, same) in [("as built", car.as_built(&solver)), ("realigned", car.realigned(&solver))] {
+                let again = CarSolver::new(&same).unwrap();
+                let free = |wheel| same.corner(wheel).alignment.toe == ToeBy::Points;
+                assert!(what == "realigned" || WheelAt::ALL.into_iter().all(free));
+                for end in End::BOTH {
+                    let pose = |solver: &CarSolver| solver.axle(end).solve([0.015, -0.01], 0.0).unwrap();
+                    let (one, other) = (pose(&solver), pose(&again));
+                    for side in Side::BOTH {
+                        for key in ["toe", "camber_to_body", "half_track", "bump_steer", "caster"] {
+                            let value = |at: &wheelpath_geometry::SolvedAxle| {
+                                at.wheel_values(side).get(reading(key).unwrap())
+                            };
+                            match (value(&one), value(&other)) {
+                                (Some(a), Some(b)) => assert_near!(a, b, 1e-10, "{path} {what} {end} {key}"),
+                                (a, b) => assert_eq!(a, b, "{path} {what} {end} {key}"),
+                            }
+                        }
+                    }
+                }
+            }
         }
     }
 
@@ -255,8 +368,10 @@ mod tests {
             *end = End::Rear;
         }
         let found = tolerance(&car, &solver, &of_rear, &hole(Of::Both(End::Front))).unwrap();
-        assert_near!(found.radius, WIDEST, 0.0);
-        assert_eq!(found.decided_by, None);
+        for placing in [&found.as_built, &found.realigned] {
+            assert_near!(placing.radius, WIDEST, 0.0);
+            assert_eq!(placing.decided_by, None);
+        }
         let no_such = Hole { pickup: Pickup::PanhardRodBody, ..hole(Of::Both(End::Front)) };
         assert!(tolerance(&car, &solver, &of_rear, &no_such).is_none());
     }
@@ -274,14 +389,9 @@ mod tests {
             let alone = std::slice::from_ref(&limit);
             let found = tolerance(&car, &solver, alone, &hole(of)).unwrap();
             // Differences of cars built anew, by hand.
+            for (placing, reset) in [(&found.as_built, Reset::Nothing), (&found.realigned, Reset::Toe)] {
             let worst = |by: [f64; 2]| {
-                let mut moved = car.clone();
-                for (n, owner) in of.owners().into_iter().enumerate() {
-                    let sign = if n == 0 { 1.0 } else { -1.0 };
-                    let at = owner.point(&car, Pickup::TieRodInner).unwrap();
-                    owner.pickups_mut(&mut moved).set(Pickup::TieRodInner, at + Vector3::new(0.0, sign * by[0], by[1]));
-                }
-                let solver = CarSolver::new(&moved).unwrap();
+                let solver = off(&car, &hole(of), by, reset).unwrap();
                 let points = solver.axle(End::Front).sweep(&over_travel(Travelling::Both, &[0.0, -0.025], 0.0));
                 let toe = |i: usize| points[i].result.as_ref().unwrap().wheels[0].get(reading("toe").unwrap()).unwrap();
                 toe(1) - toe(0)
@@ -292,7 +402,8 @@ mod tests {
             let reserve = tight.to_radians() - worst([0.0; 2]).abs();
             prop_assert!(reserve > 0.0);
             let expected = (reserve / steepest).min(WIDEST);
-            prop_assert!((found.by_slopes - expected).abs() < 1e-6 * expected, "{} and {expected}", found.by_slopes);
+            prop_assert!((placing.by_slopes - expected).abs() < 1e-6 * expected, "{} and {expected}", placing.by_slopes);
+            }
         }
     }
 }

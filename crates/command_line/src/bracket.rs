@@ -4,7 +4,7 @@ use crate::arguments::{BracketArguments, Format};
 use crate::beside_car::{Proposed, limits as limits_of, made, proposal};
 use crate::bracket_asked::{Asked, moved_points, on_bracket};
 use crate::car_at_hand::CarAtHand;
-use crate::data::{Record, csv, heading, json, length, length_key};
+use crate::data::{Record, csv, heading, json, length, length_key, number};
 use crate::failure::{Complaint, Failure};
 use crate::io::Io;
 use serde_json::Value;
@@ -13,8 +13,8 @@ use wheelpath_car_file::{SaveError, put_all};
 use wheelpath_geometry::{
     Bracket, Car, CarSolver, LengthUnit, Limit, Of, Owner, Pickup, Proposal, Unit, shown_name,
 };
-use wheelpath_report::{Align, BracketSheet, MovedHole, Plate, Table, Tolerance};
-use wheelpath_studies::{Hole, WIDEST, tolerance};
+use wheelpath_report::{Align, BracketSheet, MovedHole, Placing, Plate, Table, Tolerance};
+use wheelpath_studies::{Hole, tolerance};
 
 pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failure> {
     let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
@@ -141,9 +141,20 @@ fn tolerance_of(
 ) -> Option<Tolerance> {
     let [u, v, _] = plate.axes();
     let hole = Hole { of: Of::One(owner), pickup, plane: [u, v] };
-    let found = tolerance(&after.car, &after.solver, limits, &hole)?;
-    let decided_by = limits.get(found.decided_by?)?.name.clone();
-    (found.radius < WIDEST).then_some(Tolerance { within: found.radius, decided_by })
+    let found = tolerance(&after.car, &after.solver, limits, &hole).filter(|_| !limits.is_empty())?;
+    let name = |place: usize| limits.get(place).map(|limit| limit.name.clone());
+    let names = |places: &[usize]| places.iter().filter_map(|place| name(*place)).collect();
+    let placing = |one: &wheelpath_studies::Placing| Placing {
+        within: one.radius,
+        decided_by: one.decided_by.and_then(name),
+    };
+    Some(Tolerance {
+        realigned: placing(&found.realigned),
+        as_built: placing(&found.as_built),
+        toe_to_take_out: found.toe_to_take_out,
+        broken: names(&found.broken),
+        open: names(&found.open),
+    })
 }
 
 /// Writes the sheet as the ending of the file says; several pages of SVG are numbered. A template is there
@@ -236,12 +247,15 @@ fn table(
             Plate::way(&v),
             write(by.z)
         );
-        text += &match &hole.tolerance {
+        match &hole.tolerance {
             Some(one) => {
-                format!("  to be placed within {} {unit} for {} to hold\n", write(one.within), one.decided_by)
+                text += &format!("  TO BE PLACED WITHIN {} {unit}\n", write(one.narrower().within));
+                for line in one.said(|length| format!("{} {unit}", write(length))) {
+                    text += &format!("    {line}\n");
+                }
             }
-            None => "  no limit says how exactly it must be placed\n".to_owned(),
-        };
+            None => text += "  no limit says how exactly it must be placed\n",
+        }
         for reference in &sheet.references {
             let distance = (hole.new - reference.at).norm();
             text += &format!("  {} {unit} from {}\n", write(distance), reference.name);
@@ -273,13 +287,26 @@ fn rows(sheet: &BracketSheet, owner: Owner, points: &[Pickup], lengths: LengthUn
             ("move_across", by.x),
             ("move_up", by.y),
             ("move_out", by.z),
-            ("tolerance", hole.tolerance.as_ref().map_or(f64::NAN, |one| one.within)),
         ];
         for (name, value) in numbers {
             record.insert(length_key(name, lengths), length(value, lengths));
         }
-        let decided = hole.tolerance.as_ref().map(|one| one.decided_by.clone());
-        record.insert("decided_by".into(), decided.into());
+        let tolerance = hole.tolerance.as_ref();
+        for (case, placing) in [
+            ("", tolerance.map(Tolerance::narrower)),
+            ("_as_built", tolerance.map(|one| &one.as_built)),
+            ("_realigned", tolerance.map(|one| &one.realigned)),
+        ] {
+            let within = placing.map_or(f64::NAN, |one| one.within);
+            record.insert(length_key(&format!("tolerance{case}"), lengths), length(within, lengths));
+            let decided = placing.and_then(|one| one.decided_by.clone());
+            record.insert(format!("decided_by{case}"), decided.into());
+        }
+        let toe = hole.tolerance.as_ref().and_then(|one| one.toe_to_take_out);
+        record.insert("toe_to_take_out_deg".into(), number(toe.map_or(f64::NAN, f64::to_degrees)));
+        let joined = |of: fn(&Tolerance) -> &[String]| hole.tolerance.as_ref().map(|one| of(one).join("; "));
+        record.insert("broken_already".into(), joined(|one| &one.broken).into());
+        record.insert("not_judged".into(), joined(|one| &one.open).into());
         record
     };
     sheet.holes.iter().zip(points).map(row).collect()

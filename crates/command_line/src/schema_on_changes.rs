@@ -1,7 +1,7 @@
 //! The keys of `compare`, `limits` and `bracket`.
 
 use crate::schema::Beside;
-use crate::schema::Kind::{Count, In, Length, Records, Text};
+use crate::schema::Kind::{Count, Degree, In, Length, Records, Text};
 
 const UNIT: &str = "the unit in `unit`";
 
@@ -72,7 +72,29 @@ pub(crate) const ON_CHANGES: &[Beside] = &[
         "bracket",
         "tolerance",
         Length,
-        "How far off the hole may be in the plate for the limits to hold; null where none says.",
+        "How far off the hole may be in the plate, its links as they are, for the limits that hold to go on holding: the narrower of both cases below; at most 10 mm. Null where no limits are given.",
     ),
-    Beside("bracket", "decided_by", Text, "The limit that says so."),
+    Beside("bracket", "decided_by", Text, "The limit that says so; null where none does."),
+    Beside("bracket", "tolerance_as_built", Length, "The same with nothing reset."),
+    Beside("bracket", "decided_by_as_built", Text, "The limit that says so."),
+    Beside(
+        "bracket",
+        "tolerance_realigned",
+        Length,
+        "The same with static toe reset by tie rod or toe link, and camber where the car states an adjuster for it.",
+    ),
+    Beside("bracket", "decided_by_realigned", Text, "The limit that says so."),
+    Beside(
+        "bracket",
+        "toe_to_take_out_deg",
+        Degree,
+        "The most static toe to take out of one wheel with the hole off by tolerance_realigned; null where no link sets toe.",
+    ),
+    Beside(
+        "bracket",
+        "broken_already",
+        Text,
+        "Limits that are broken before the hole is off, parted by semicolons: they are not counted.",
+    ),
+    Beside("bracket", "not_judged", Text, "Limits of which that cannot be said: they are not counted."),
 ];

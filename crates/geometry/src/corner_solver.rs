@@ -8,7 +8,7 @@ use crate::design::{Design, Parameter};
 use crate::linkage;
 use crate::links::Links;
 use crate::mechanism::{Closed, Input, Limit, Pose, SteeringPath, Traced};
-use crate::pickup::Pickup;
+use crate::pickup::{Link, Pickup};
 use crate::real::{Dual2OfDual, Real};
 use crate::side::Side;
 use crate::steering::Steering;
@@ -165,6 +165,12 @@ impl CornerSolver {
     #[must_use]
     pub fn steered(&self) -> bool {
         self.design.steered
+    }
+
+    /// The link that sets its toe, where one does.
+    #[must_use]
+    pub fn toe_link(&self) -> Option<Link> {
+        self.design.toe_link()
     }
 
     /// Where its adjusters came to stand.

@@ -7,6 +7,7 @@
 //! cannot be solved is a [`Stop`] or a [`Finding`] that says where.
 
 mod across;
+mod adjusters;
 mod align;
 mod angle;
 mod assemble;

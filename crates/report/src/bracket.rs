@@ -22,13 +22,63 @@ const FLAT: f64 = 0.000_05;
 /// The most that is printed of a name or title.
 const LONGEST: usize = 140;
 
-/// How exactly a hole must be placed.
+/// How exactly a hole must be placed, its links as they are.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Tolerance {
-    /// It may be this far off, metres.
+    /// Where static toe is then brought back by its link.
+    pub realigned: Placing,
+    /// Where nothing is reset.
+    pub as_built: Placing,
+    /// The most static toe that has to be taken out of one wheel, radians, where the hole is off by as much as
+    /// `realigned` allows; `None` where no link sets toe.
+    pub toe_to_take_out: Option<f64>,
+    /// Names of limits that are broken before the hole is off at all, and so decide nothing.
+    pub broken: Vec<String>,
+    /// Names of limits of which that cannot be said.
+    pub open: Vec<String>,
+}
+
+/// How far off a hole may be in one case.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Placing {
+    /// This far, metres.
     pub within: f64,
-    /// Which limit decides that, in words.
-    pub decided_by: String,
+    /// Name of the limit that decides that; `None` where none does and the hole may be further off.
+    pub decided_by: Option<String>,
+}
+
+impl Tolerance {
+    /// The narrower of the two cases.
+    #[must_use]
+    pub fn narrower(&self) -> &Placing {
+        if self.realigned.within < self.as_built.within { &self.realigned } else { &self.as_built }
+    }
+
+    /// What stands under the number: each case, and what decides nothing. `length` writes a length with its unit.
+    #[must_use]
+    pub fn said(&self, length: impl Fn(f64) -> String) -> Vec<String> {
+        let within = |placing: &Placing| match &placing.decided_by {
+            Some(limit) => format!("within {} for {limit} to hold", length(placing.within)),
+            None => format!("{} or more: no limit is broken by less", length(placing.within)),
+        };
+        let mut all =
+            vec![format!("As built (links as they are, nothing reset): {}", within(&self.as_built))];
+        all.push(match self.toe_to_take_out {
+            Some(toe) => format!(
+                "Realigned (links as they are, static toe reset): {}, with up to {}° of toe to take out",
+                within(&self.realigned),
+                fixed(toe.to_degrees(), 2)
+            ),
+            None => "Realigned: the same, no link sets toe here".to_owned(),
+        });
+        if !self.broken.is_empty() {
+            all.push(format!("Broken already, so not counted: {}", self.broken.join(", ")));
+        }
+        if !self.open.is_empty() {
+            all.push(format!("Cannot be judged, so not counted: {}", self.open.join(", ")));
+        }
+        all
+    }
 }
 
 /// A hole that goes somewhere else. Car axes, metres.
@@ -186,7 +236,11 @@ impl BracketSheet {
         for hole in &self.holes {
             number(&hole.name, "old place", hole.old.iter())?;
             number(&hole.name, "new place", hole.new.iter())?;
-            number(&hole.name, "tolerance", hole.tolerance.iter().map(|tolerance| &tolerance.within))?;
+            let tolerance = hole.tolerance.iter();
+            let numbers = tolerance.flat_map(|one| {
+                [&one.realigned.within, &one.as_built.within].into_iter().chain(one.toe_to_take_out.iter())
+            });
+            number(&hole.name, "tolerance", numbers)?;
             diameter(&hole.name, hole.diameter)?;
         }
         for hole in &self.references {

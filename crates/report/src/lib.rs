@@ -16,7 +16,7 @@ mod ticks;
 mod wrap;
 
 pub use axle_table::{AxleColumns, axle_table, axle_table_before_after};
-pub use bracket::{BracketFault, BracketSheet, MovedHole, ReferenceHole, Tolerance};
+pub use bracket::{BracketFault, BracketSheet, MovedHole, Placing, ReferenceHole, Tolerance};
 pub use chart::{Axis, Chart, Series, Stroke};
 pub use drawing::{Anchor, Drawing, LineStyle, Mark, OnPage, Page, Paper};
 pub use number::{Style, fixed, significant};

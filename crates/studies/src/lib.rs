@@ -9,5 +9,5 @@ mod tolerance;
 mod verdict;
 
 pub use map::{Cell, MapOf, Patch};
-pub use tolerance::{Hole, Tolerance, WIDEST, tolerance};
+pub use tolerance::{Hole, Placing, Tolerance, WIDEST, tolerance};
 pub use verdict::{FIT_STEERS, FIT_TRAVELS, Outcome, Place, Verdict, Worst, verdict, verdicts};

@@ -1,21 +1,24 @@
 //! How exactly a hole must be placed so that the limits hold.
+//!
+//! A hole that is off leaves the links that hang on it as they are: the wheel goes where they lead it. Then two
+//! things can be done, and both are judged: nothing (as built), or toe is brought back by its link (realigned).
 
 use crate::verdict::{Outcome, Verdict, verdict, verdicts};
 use nalgebra::Vector3;
 use std::f64::consts::TAU;
 use wheelpath_geometry::{
     Car, CarSolver, ChangedOn, End, Item, Limit, Limited, Links, Of, Over, Parameter, Pickup, Scope,
-    Sensitivity, Side, Taken, Value, WheelAt,
+    Sensitivity, Side, Taken, Value, WheelAt, reading,
 };
 
 /// No tolerance is said to be wider than this, metres.
 pub const WIDEST: f64 = 0.01;
-/// Places tried around the circle of a tolerance.
+/// Places tried around the circle of a tolerance, beside those where the slopes point.
 const AROUND: u32 = 24;
-/// Distances and joints are looked at in each so-manyth of them, and last: they take long.
+/// Distances and joints are looked at in each so-manyth of them: they take long.
 const FIT_EVERY: usize = 3;
-/// A tolerance that sampling contradicts is taken back by this share, again and again.
-const BACK: f64 = 0.85;
+/// A tolerance is found to this share of itself.
+const SHARP: f64 = 0.005;
 /// Narrower than this no hole is drilled, metres.
 const NARROWEST: f64 = 1e-6;
 /// Step of a difference where no exact derivative is at hand, metres.
@@ -24,14 +27,37 @@ const STEP: f64 = 1e-5;
 /// How far a hole may be off in its plane.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Tolerance {
+    /// The links as they are and static toe brought back by tie rod or toe link; camber too where the car states
+    /// an adjuster for it.
+    pub realigned: Placing,
+    /// The links as they are, and nothing reset.
+    pub as_built: Placing,
+    /// The most static toe that is to be taken out of one wheel where the hole is off by as much as
+    /// [`realigned`](Self::realigned) allows, radians; `None` where no link sets toe.
+    pub toe_to_take_out: Option<f64>,
+    /// Places of limits that are broken before the hole is off at all: they have no say.
+    pub broken: Vec<usize>,
+    /// Places of limits of which that cannot be said: they have no say either.
+    pub open: Vec<usize>,
+}
+
+/// How far a hole may be off in one case.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Placing {
     /// Radius, metres, within which every limit that holds goes on holding; at most [`WIDEST`].
     pub radius: f64,
     /// Place of the limit that decides, where one does.
     pub decided_by: Option<usize>,
     /// What the slopes alone would have given, metres.
     pub by_slopes: f64,
-    /// Places of limits that are broken already, or open: they have no say.
-    pub without: Vec<usize>,
+}
+
+impl Tolerance {
+    /// The narrower of the two cases.
+    #[must_use]
+    pub fn narrower(&self) -> &Placing {
+        if self.realigned.radius < self.as_built.radius { &self.realigned } else { &self.as_built }
+    }
 }
 
 /// The hole and the plane it is drilled in.
@@ -46,57 +72,194 @@ pub struct Hole {
 }
 
 impl Hole {
-    /// The car with the hole off by this much in its plane, mirrored where both sides are drilled.
+    /// The car with the hole off by this much in its plane, its links kept; mirrored where both sides are drilled.
     fn moved(&self, car: &Car, by: [f64; 2]) -> Option<Car> {
         let mut after = car.clone();
         let off = self.plane[0] * by[0] + self.plane[1] * by[1];
         for (n, owner) in self.of.owners().into_iter().enumerate() {
-            let item = Item::Point(self.pickup);
-            let Some(Value::Place(at)) = item.value(car, owner) else { return None };
+            let Some(Value::Place(at)) = Item::Point(self.pickup).value(car, owner) else { return None };
             let off = if n == 0 { off } else { Vector3::new(off.x, -off.y, off.z) };
-            item.set(&mut after, owner, Value::Place(at + off)).then_some(())?;
+            owner.move_point(&mut after, self.pickup, at + off, Links::Kept).then_some(())?;
         }
         Some(after)
     }
 }
 
-/// How exactly a hole must be placed; `None` where the car has no such point. A misplaced hole is taken as
-/// if the links were then set so that the design pose stays, as on the pad.
+/// How exactly a hole must be placed; `None` where the car has no such point. `solver` is made of the car.
 #[must_use]
 pub fn tolerance(car: &Car, solver: &CarSolver, limits: &[Limit], hole: &Hole) -> Option<Tolerance> {
     hole.moved(car, [0.0; 2])?;
     let found = verdicts(car, solver, limits);
-    let kept = |verdict: &Verdict| verdict.outcome == Outcome::Kept;
-    let without: Vec<usize> = (0..found.len()).filter(|i| !kept(&found[*i])).collect();
-    let mut by_slopes = WIDEST;
-    let mut decided_by = None;
-    for (place, (limit, verdict)) in limits.iter().zip(&found).enumerate() {
-        if !kept(verdict) {
-            continue;
-        }
-        let Some(worst) = verdict.worst else { continue };
-        let Some(limit) = on_own_axle(limit, hole) else { continue };
-        let slope = slope(car, solver, &limit, verdict, hole)?;
-        let radius = worst.reserve / slope.max(f64::MIN_POSITIVE);
-        if radius < by_slopes {
-            (by_slopes, decided_by) = (radius, Some(place));
-        }
-    }
-    let mut radius = by_slopes;
-    while radius > NARROWEST {
-        match broken_around(car, limits, &found, hole, radius) {
-            None => return Some(Tolerance { radius, decided_by, by_slopes, without }),
-            Some(place) => {
-                decided_by = Some(place);
-                radius *= BACK;
-            }
-        }
-    }
-    Some(Tolerance { radius: 0.0, decided_by, by_slopes, without })
+    let those =
+        |which: fn(&Outcome) -> bool| (0..found.len()).filter(|i| which(&found[*i].outcome)).collect();
+    let held = Held { limits, found: &found, hole };
+    let as_built = Case::new(car.as_built(solver))?;
+    let sets_toe = Side::BOTH.iter().any(|&side| toe_is_set(solver, hole, side));
+    let (realigned, toe_to_take_out) = if sets_toe {
+        let placing = held.placing(&Case::new(car.realigned(solver))?);
+        let toe = toe_to_take_out(&as_built, hole, placing.radius);
+        (Some(placing), Some(toe))
+    } else {
+        (None, None)
+    };
+    let as_built = held.placing(&as_built);
+    Some(Tolerance {
+        realigned: realigned.unwrap_or_else(|| as_built.clone()),
+        as_built,
+        toe_to_take_out,
+        broken: those(|outcome| *outcome == Outcome::Broken),
+        open: those(|outcome| matches!(outcome, Outcome::Open(_))),
+    })
 }
 
-/// The limit as far as a hole can have a say in it: distances and joints of the other axle stay as they are,
-/// and are costly to look at.
+/// Whether a link sets the toe of that side's wheel, and the hole is one of it.
+fn toe_is_set(solver: &CarSolver, hole: &Hole, side: Side) -> bool {
+    let owners = hole.of.owners();
+    let whose = owners.iter().any(|owner| owner.side.is_none_or(|one| one == side));
+    let end = hole.of.first().end;
+    whose && solver.corner(WheelAt { end, side }).is_some_and(|corner| corner.toe_link().is_some())
+}
+
+/// What a car's adjusters do about a hole that is off.
+struct Case {
+    car: Car,
+    solver: CarSolver,
+}
+
+impl Case {
+    fn new(car: Car) -> Option<Case> {
+        let solver = CarSolver::new(&car).ok()?;
+        Some(Case { car, solver })
+    }
+}
+
+/// The most that static toe changes on one wheel with the hole off by `radius`, radians.
+fn toe_to_take_out(as_built: &Case, hole: &Hole, radius: f64) -> f64 {
+    let end = hole.of.first().end;
+    let axle = as_built.solver.axle(end);
+    let Some(toe) = reading("toe") else { return f64::NAN };
+    let of = |solver: &CarSolver, side: Side| solver.axle(end).start().wheel_values(side).get(toe);
+    let mut most = 0.0_f64;
+    for side in Side::BOTH.into_iter().filter(|&side| toe_is_set(&as_built.solver, hole, side)) {
+        let gradient = gradient(hole, |parameter, on| {
+            let slopes = axle.sensitivity(&axle.start(), parameter, on, Links::Kept)?;
+            slopes.wheels[usize::from(side == Side::Right)].get(toe)
+        });
+        let Some([u, v]) = gradient else { return f64::NAN };
+        let size = u.hypot(v);
+        if size < f64::MIN_POSITIVE {
+            continue;
+        }
+        for sign in [-1.0, 1.0] {
+            let by = [sign * radius * u / size, sign * radius * v / size];
+            let solved = hole.moved(&as_built.car, by).and_then(|car| CarSolver::new(&car).ok());
+            let change = solved.and_then(|there| Some(of(&there, side)? - of(&as_built.solver, side)?));
+            // Where the links do not reach that far, the slope says what would be.
+            most = most.max(change.map_or(size * radius, f64::abs));
+        }
+    }
+    most
+}
+
+/// Slopes of something along the hole's plane, per metre, from its derivatives to the hole's coordinates.
+fn gradient(hole: &Hole, of: impl Fn(Parameter, ChangedOn) -> Option<f64>) -> Option<[f64; 2]> {
+    let on = match hole.of {
+        Of::Both(_) => ChangedOn::Both,
+        Of::One(owner) => ChangedOn::One(owner.side.unwrap_or(Side::Left)),
+    };
+    let by_axis = |axis| of(Parameter::Pickup(hole.pickup, axis), on);
+    let gradient = Vector3::new(by_axis(0)?, by_axis(1)?, by_axis(2)?);
+    Some(hole.plane.map(|along| gradient.dot(&along)))
+}
+
+/// The limits and what is to be said of them before the hole is off.
+struct Held<'a> {
+    limits: &'a [Limit],
+    found: &'a [Verdict],
+    hole: &'a Hole,
+}
+
+/// A limit that held, and in which directions it is looked at.
+struct Asked {
+    place: usize,
+    limit: Limit,
+    /// Where the slopes alone break it, metres.
+    by_slopes: f64,
+    /// Angles in the plane, those where the slopes point first.
+    angles: Vec<f64>,
+}
+
+impl Held<'_> {
+    /// How far the hole may be off in one case.
+    fn placing(&self, case: &Case) -> Placing {
+        let mut asked: Vec<Asked> = self.asked(case).collect();
+        // What is near and quickly looked at says first how far the others are worth following.
+        asked.sort_by(|a, b| a.by_slopes.total_cmp(&b.by_slopes).then(a.place.cmp(&b.place)));
+        asked.sort_by_key(|one| is_of_fit(&one.limit));
+        let nearest = asked.iter().map(|one| one.by_slopes).fold(WIDEST, f64::min);
+        let mut placing = Placing { radius: WIDEST, decided_by: None, by_slopes: nearest };
+        for one in &asked {
+            for &angle in &one.angles {
+                if placing.radius > 0.0 && self.is_broken(case, one, angle, placing.radius) {
+                    placing.radius = self.furthest(case, one, angle, placing.radius);
+                    placing.decided_by = Some(one.place);
+                }
+            }
+        }
+        placing
+    }
+
+    fn asked<'b>(&'b self, case: &'b Case) -> impl Iterator<Item = Asked> + 'b {
+        self.limits.iter().zip(self.found).enumerate().filter_map(move |(place, (limit, verdict))| {
+            if verdict.outcome != Outcome::Kept {
+                return None;
+            }
+            let limit = on_own_axle(limit, self.hole)?;
+            let slopes = verdict.worst.and_then(|_| slopes(case, &limit, verdict, self.hole));
+            let [u, v] = slopes.unwrap_or([0.0; 2]);
+            let reserve = verdict.worst.map_or(f64::INFINITY, |worst| worst.reserve);
+            let by_slopes = reserve / u.hypot(v).max(f64::MIN_POSITIVE);
+            let steepest = v.atan2(u);
+            let every = if is_of_fit(&limit) { FIT_EVERY } else { 1 };
+            let around = (0..AROUND).step_by(every).map(|step| TAU * f64::from(step) / f64::from(AROUND));
+            let angles = [steepest, steepest + 0.5 * TAU].into_iter().chain(around).collect();
+            Some(Asked { place, limit, by_slopes, angles })
+        })
+    }
+
+    fn is_broken(&self, case: &Case, one: &Asked, angle: f64, radius: f64) -> bool {
+        let by = [radius * angle.cos(), radius * angle.sin()];
+        let Some(moved) = self.hole.moved(&case.car, by) else { return true };
+        let Ok(solver) = CarSolver::new(&moved) else { return true };
+        verdict(&moved, &solver, &one.limit).outcome != Outcome::Kept
+    }
+
+    /// How far the limit holds in a direction in which it is broken at `broken`, metres.
+    fn furthest(&self, case: &Case, one: &Asked, angle: f64, mut broken: f64) -> f64 {
+        let mut holds = 0.0;
+        // The slopes know about where: a stretch that is ten times shorter at once.
+        for guess in [0.97 * one.by_slopes, 1.03 * one.by_slopes] {
+            if guess > holds && guess < broken {
+                if self.is_broken(case, one, angle, guess) { broken = guess } else { holds = guess }
+            }
+        }
+        while broken - holds > SHARP * broken {
+            if broken < NARROWEST {
+                return 0.0;
+            }
+            let middle = 0.5 * (holds + broken);
+            if self.is_broken(case, one, angle, middle) { broken = middle } else { holds = middle }
+        }
+        holds
+    }
+}
+
+fn is_of_fit(limit: &Limit) -> bool {
+    matches!(limit.of, Limited::Distance { .. } | Limited::JointReserve { .. })
+}
+
+/// The limit as far as a hole can have a say in it: readings, distances and joints of the other axle stay as they
+/// are; on the road both axles stand together.
 fn on_own_axle(limit: &Limit, hole: &Hole) -> Option<Limit> {
     let own = hole.of.first().end;
     let mut limit = limit.clone();
@@ -107,50 +270,21 @@ fn on_own_axle(limit: &Limit, hole: &Hole) -> Option<Limit> {
             }
             *end = Some(own);
         }
+        Limited::Reading { over: Over::Bend(_), .. } => {}
+        Limited::Reading { end, .. } if *end != own => return None,
+        Limited::Lock if own == End::Rear => return None,
         Limited::Reading { .. } | Limited::Lock => {}
     }
     Some(limit)
 }
 
-/// A limit that held and is broken somewhere on this circle.
-fn broken_around(car: &Car, limits: &[Limit], before: &[Verdict], hole: &Hole, radius: f64) -> Option<usize> {
-    let kept = (0..limits.len()).filter(|i| before[*i].outcome == Outcome::Kept);
-    let asked: Vec<(usize, Limit)> = kept.filter_map(|i| Some((i, on_own_axle(&limits[i], hole)?))).collect();
-    let of_fit = |limit: &Limit| matches!(limit.of, Limited::Distance { .. } | Limited::JointReserve { .. });
-    for fit in [false, true] {
-        let asked: Vec<_> = asked.iter().filter(|(_, limit)| of_fit(limit) == fit).collect();
-        let steps = (0..AROUND).step_by(if fit { FIT_EVERY } else { 1 });
-        for step in steps.take_while(|_| !asked.is_empty()) {
-            let angle = TAU * f64::from(step) / f64::from(AROUND);
-            let moved = hole.moved(car, [radius * angle.cos(), radius * angle.sin()])?;
-            let Ok(solver) = CarSolver::new(&moved) else { return asked.first().map(|(place, _)| *place) };
-            let broken = |limit: &Limit| verdict(&moved, &solver, limit).outcome != Outcome::Kept;
-            if let Some((place, _)) = asked.iter().find(|(_, limit)| broken(limit)) {
-                return Some(*place);
-            }
-        }
-    }
-    None
-}
-
-/// How fast the reserve falls in the worst direction of the plane, per metre.
-pub(crate) fn slope(
-    car: &Car,
-    solver: &CarSolver,
-    limit: &Limit,
-    verdict: &Verdict,
-    hole: &Hole,
-) -> Option<f64> {
-    let exact = exact(solver, limit, verdict, hole);
-    let [u, v] = match exact {
-        Some(slopes) => slopes,
-        None => differenced(car, limit, hole)?,
-    };
-    Some(u.hypot(v))
+/// How fast the limited value changes along both directions of the plane, per metre.
+fn slopes(case: &Case, limit: &Limit, verdict: &Verdict, hole: &Hole) -> Option<[f64; 2]> {
+    exact(&case.solver, limit, verdict, hole).or_else(|| differenced(&case.car, limit, hole))
 }
 
 /// By the exact derivatives at the worst pose.
-pub(crate) fn exact(solver: &CarSolver, limit: &Limit, verdict: &Verdict, hole: &Hole) -> Option<[f64; 2]> {
+fn exact(solver: &CarSolver, limit: &Limit, verdict: &Verdict, hole: &Hole) -> Option<[f64; 2]> {
     let Limited::Reading { reading, end, taken, over, .. } = limit.of else { return None };
     let worst = verdict.worst?;
     if matches!(over, Over::Bend(_)) || hole.of.first().end != end {
@@ -160,10 +294,7 @@ pub(crate) fn exact(solver: &CarSolver, limit: &Limit, verdict: &Verdict, hole: 
     let [a, b, c, d] = worst.pose.travel;
     let travel = if end == End::Front { [a, b] } else { [c, d] };
     let here = axle.solve(travel, if end == End::Front { worst.pose.steer } else { 0.0 }).ok()?;
-    let on = match hole.of {
-        Of::Both(_) => ChangedOn::Both,
-        Of::One(owner) => ChangedOn::One(owner.side.unwrap_or(Side::Left)),
-    };
+    let [here, start] = [here, axle.start()].map(|pose| axle.rated(&pose));
     let of = |sensitivity: &Sensitivity| match (reading.scope, worst.wheel) {
         (Scope::Wheel, Some(WheelAt { side, .. })) => {
             sensitivity.wheels[usize::from(side == Side::Right)].get(reading)
@@ -171,22 +302,18 @@ pub(crate) fn exact(solver: &CarSolver, limit: &Limit, verdict: &Verdict, hole: 
         (Scope::Axle, _) => sensitivity.axle.get(reading),
         _ => None,
     };
-    let mut by_axis = [0.0; 3];
-    for (axis, slot) in by_axis.iter_mut().enumerate() {
-        let parameter = Parameter::Pickup(hole.pickup, axis);
-        let at_pose = of(&axle.sensitivity(&here, parameter, on, Links::Remade)?)?;
+    gradient(hole, |parameter, on| {
+        let at_pose = of(&axle.sensitivity(&here, parameter, on, Links::Kept)?)?;
         let at_start = match taken {
             Taken::Value => 0.0,
-            Taken::Change => of(&axle.sensitivity(&axle.start(), parameter, on, Links::Remade)?)?,
+            Taken::Change => of(&axle.sensitivity(&start, parameter, on, Links::Kept)?)?,
         };
-        *slot = at_pose - at_start;
-    }
-    let gradient = Vector3::from(by_axis);
-    Some(hole.plane.map(|along| gradient.dot(&along)))
+        Some(at_pose - at_start)
+    })
 }
 
 /// By central differences of the reserve itself.
-pub(crate) fn differenced(car: &Car, limit: &Limit, hole: &Hole) -> Option<[f64; 2]> {
+fn differenced(car: &Car, limit: &Limit, hole: &Hole) -> Option<[f64; 2]> {
     let reserve = |by: [f64; 2]| {
         let moved = hole.moved(car, by)?;
         let solver = CarSolver::new(&moved).ok()?;

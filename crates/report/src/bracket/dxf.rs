@@ -68,6 +68,9 @@ impl Groups {
         // The old hole's words under it, the others' over it: they are often side by side.
         let first = spot.details.first().map_or("", String::as_str);
         let mut words = format!("{}, {first}", spot.name);
+        if let Some(within) = &spot.within {
+            let _ = write!(words, ", place within {within} mm");
+        }
         if let Some(loud) = &spot.loud {
             let _ = write!(words, ". {loud}");
         }

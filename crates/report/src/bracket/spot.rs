@@ -41,6 +41,8 @@ pub(super) struct Spot {
     pub name: String,
     /// Under the name.
     pub details: Vec<String>,
+    /// How exactly it must be placed, millimetres, if known.
+    pub within: Option<String>,
     /// What must not be missed.
     pub loud: Option<String>,
     /// Where it was, or where it goes.
@@ -84,13 +86,17 @@ pub(super) fn spots(sheet: &BracketSheet) -> Vec<Spot> {
             format!("u {}, v {}", signed(step.x), signed(step.y))
         };
         let ends = [(from.x * 1e3, from.y * 1e3), (to.x * 1e3, to.y * 1e3)];
+        let within = hole.tolerance.as_ref().map(|tolerance| mm(tolerance.narrower().within));
+        let mut details = vec![kind_words("new", hole.diameter), moved];
+        details.extend(within.iter().map(|within| format!("place within {within} mm")));
         new.push(Spot {
             kind: Kind::New,
             u: ends[1].0,
             v: ends[1].1,
             radius: radius(hole.diameter),
             name: short(&hole.name),
-            details: vec![kind_words("new", hole.diameter), moved],
+            details,
+            within,
             loud: out_of_plane(step.z),
             partner: Some(ends[0]),
         });
@@ -101,6 +107,7 @@ pub(super) fn spots(sheet: &BracketSheet) -> Vec<Spot> {
             radius: radius(hole.diameter),
             name: short(&hole.name),
             details: vec![kind_words("old", hole.diameter)],
+            within: None,
             loud: None,
             partner: Some(ends[1]),
         });
@@ -114,6 +121,7 @@ pub(super) fn spots(sheet: &BracketSheet) -> Vec<Spot> {
             radius: radius(hole.diameter),
             name: short(&hole.name),
             details: vec![kind_words("reference", hole.diameter)],
+            within: None,
             loud: None,
             partner: None,
         });

@@ -3,7 +3,7 @@
 mod flow;
 
 use super::spot::out_of_plane;
-use super::{BracketSheet, FLAT, mm, short, signed};
+use super::{BracketSheet, FLAT, Tolerance, mm, short, signed};
 use crate::drawing::Page;
 use crate::number::fixed;
 use crate::plate::Plate;
@@ -34,6 +34,16 @@ pub(super) fn pages(sheet: &BracketSheet) -> Vec<Page> {
     places(sheet, "Centres in the car's axes, mm", ["X", "Y", "Z"], &|at| *at).draw(&mut flow);
     moves(sheet).draw(&mut flow);
     flow.gap(1.5);
+    for hole in &sheet.holes {
+        if let Some(tolerance) = &hole.tolerance {
+            let within = mm(tolerance.narrower().within);
+            flow.words(&format!("{}: place within {within} mm.", short(&hole.name)), 4.6, true);
+            for line in tolerance.said(|length| format!("{} mm", mm(length))) {
+                flow.words(&format!("{}.", short(&line)), 2.9, false);
+            }
+            flow.gap(1.0);
+        }
+    }
     for hole in &sheet.holes {
         let step = plate.along(&(hole.new - hole.old));
         if let Some(words) = out_of_plane(step.z) {
@@ -126,10 +136,13 @@ fn moves(sheet: &BracketSheet) -> Grid {
     let mut grid = Grid::new("Moves from old to new along the plate's axes, mm", columns);
     for hole in &sheet.holes {
         let step = sheet.plate.along(&(hole.new - hole.old));
-        let (within, by) = hole
-            .tolerance
-            .as_ref()
-            .map_or(("—".to_owned(), "not given".to_owned()), |t| (mm(t.within), short(&t.decided_by)));
+        let (within, by) = hole.tolerance.as_ref().map(Tolerance::narrower).map_or(
+            ("—".to_owned(), "not given".to_owned()),
+            |placing| {
+                let by = placing.decided_by.as_deref().map_or("no limit: or more".to_owned(), short);
+                (mm(placing.within), by)
+            },
+        );
         grid.row(vec![
             short(&hole.name),
             signed(step.x),

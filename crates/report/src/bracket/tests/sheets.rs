@@ -1,6 +1,6 @@
 //! Invented plates.
 
-use crate::bracket::{BracketSheet, MovedHole, ReferenceHole, Tolerance};
+use crate::bracket::{BracketSheet, MovedHole, Placing, ReferenceHole, Tolerance};
 use crate::drawing::Paper;
 use crate::plate::Plate;
 use nalgebra::Vector3;
@@ -65,7 +65,13 @@ pub(super) fn all() -> Vec<BracketSheet> {
     };
     let mut single =
         with(moved("Lower wishbone, front", [1510.0, 250.0, 190.0], [1502.0, 250.0, 202.5]), 10.0);
-    single.tolerance = Some(Tolerance { within: 0.0002, decided_by: "bump steer within ±0.10°/m".into() });
+    single.tolerance = Some(Tolerance {
+        realigned: Placing { within: 0.0009, decided_by: Some("roll centre".into()) },
+        as_built: Placing { within: 0.0002, decided_by: Some("bump steer within ±0.10°/m".into()) },
+        toe_to_take_out: Some(0.001),
+        broken: vec!["Rear toe".into()],
+        open: Vec::new(),
+    });
     let one = sheet(left(1500.0, 180.0), vec![single]);
 
     let oblique = Plate::with_normal(Vector3::zeros(), Vector3::new(-1.0, 0.3, 0.6)).unwrap();

@@ -2,7 +2,7 @@
 
 use super::sheets::{all, left, moved, sheet};
 use crate::bracket::clip::Area;
-use crate::bracket::{BracketFault, BracketSheet, MovedHole, ReferenceHole, Tolerance};
+use crate::bracket::{BracketFault, BracketSheet, MovedHole, Placing, ReferenceHole, Tolerance};
 use crate::drawing::letters::width;
 use crate::drawing::{Anchor, Drawing, LineStyle, Mark, Page};
 use nalgebra::Vector3;
@@ -81,6 +81,17 @@ fn the_tables_say_places_moves_distances_and_tolerances() {
     for part in ["1510.00", "202.50", "+8.00", "+12.50", "14.84", "0.20", "bump steer within ±0.10°/m"] {
         assert!(count(&drawing, part) >= 1, "no {part}");
     }
+    // The narrower of both cases large and on the template, each with what decides it below.
+    for part in [
+        "Lower wishbone, front: place within 0.20 mm.",
+        "As built (links as they are, nothing reset): within 0.20 mm for bump steer within ±0.10°/m to hold.",
+        "Realigned (links as they are, static toe reset): within 0.90 mm for roll centre to hold, with up to 0.06° of",
+        "Broken already, so not counted: Rear toe.",
+    ] {
+        assert!(count(&drawing, part) >= 1, "no {part}");
+    }
+    assert_eq!(count(&drawing, "place within 0.20 mm"), 2);
+    assert!(all().swap_remove(0).dxf().unwrap().contains("place within 0.20 mm"));
     // Jig hole B at (1470, 200): old rocker pivot 60 and 60 off, new 56 and 55.
     let six = all().swap_remove(2).drawing().unwrap();
     for part in ["84.85", "78.49", "−6.36", "Seen from the left of the car"] {
@@ -173,7 +184,13 @@ proptest! {
         hole.old = if nonsense { Vector3::from(old) } else { -hole.new };
         hole.diameter = diameter.filter(|_| nonsense).or(Some(1e-3 + within.abs().min(0.4)));
         if nonsense {
-            hole.tolerance = Some(Tolerance { within, decided_by: name.clone() });
+            hole.tolerance = Some(Tolerance {
+                realigned: Placing { within, decided_by: Some(name.clone()) },
+                as_built: Placing { within: -within, decided_by: None },
+                toe_to_take_out: Some(within),
+                broken: vec![name.clone()],
+                open: vec![name.clone()],
+            });
         }
         let mut sheet = sheet(left(0.0, 0.0), vec![hole]);
         sheet.part = name;
