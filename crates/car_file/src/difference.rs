@@ -1,6 +1,5 @@
 //! Whether two cars are the same but for rounding.
 
-use crate::stand_in::is_stand_in;
 use nalgebra::Vector3;
 use wheelpath_geometry::{
     Alignment, AntiRollBar, Axle, CamberBy, Car, CardanJoint, Corner, DamperStops, End, Link, Part, Pickup,
@@ -28,13 +27,9 @@ pub(crate) fn difference(a: &Car, b: &Car) -> Option<String> {
     if let Some(what) = first(&parts) {
         return Some(what.into());
     }
-    // A stand-in moves with the front axle.
-    let stand_in = is_stand_in(&a.rear) && is_stand_in(&b.rear);
-    let compared = |end: &End| !(stand_in && *end == End::Rear);
     let in_axle = |end| Some(format!("the {end} axle's {}", axle(a.axle(end), b.axle(end))?));
     let in_corner = |at| Some(format!("the {at} {}", corner(a.corner(at), b.corner(at))?));
-    let mut ends = End::BOTH.into_iter().filter(&compared);
-    let mut wheels = WheelAt::ALL.into_iter().filter(|at| compared(&at.end));
+    let (mut ends, mut wheels) = (End::BOTH.into_iter(), WheelAt::ALL.into_iter());
     ends.find_map(in_axle).or_else(|| wheels.find_map(in_corner))
 }
 

@@ -43,8 +43,9 @@ pub(crate) fn item(car: &Car, heading: &Heading, old: Option<&Node>) -> Item {
     fields.extend(static_loads(car.static_loads, old));
     for end in End::BOTH {
         let old = old.and_then(|node| node.at(&[end.name()]));
-        let may_stand_in = end == End::Rear && old.is_none_or(|node| node.is_word(STAND_IN));
-        if may_stand_in && is_stand_in(&car.rear) {
+        // Only where the file says so: a measured axle may have the same numbers by chance.
+        let stands_in = end == End::Rear && old.is_some_and(|node| node.is_word(STAND_IN));
+        if stands_in && is_stand_in(&car.rear) {
             fields.push((end.name(), Item::Word(STAND_IN)));
             continue;
         }

@@ -166,6 +166,24 @@ fn a_new_file_in_other_units_and_axes_is_the_same_car() {
     }
 }
 
+/// The rear axle of the examples has the numbers of the one that stands in on the bench, at another height.
+#[test]
+fn an_axle_written_afresh_is_written_in_numbers_whatever_they_are() {
+    let text = include_str!("../../../../examples/linkages/steered_five_link.ron");
+    let loaded = parse(text, "car.ron").unwrap();
+    for units in [LengthUnit::Millimetre, LengthUnit::Inch] {
+        let fresh = Document::new(&loaded.car, "new.ron", "As drawn.", units, Axes::VEHICLE).unwrap();
+        assert!(!fresh.text().contains("StandIn"), "{}", fresh.text());
+        for at in [FRONT_LEFT, REAR_RIGHT] {
+            let (is, was) = (fresh.car().corner(at), loaded.car.corner(at));
+            assert!((is.wheel.centre - was.wheel.centre).norm() < 1e-12, "{at}");
+            for ((point, is), (_, was)) in is.pickups.iter().zip(was.pickups.iter()) {
+                assert!((is - was).norm() < 1e-12, "{at} {point}: {is} for {was}");
+            }
+        }
+    }
+}
+
 #[test]
 fn a_saved_file_opens_as_the_car_that_was_saved() {
     let folder = tempfile::tempdir().unwrap();
