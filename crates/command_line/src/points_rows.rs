@@ -52,10 +52,7 @@ impl PointsRows<'_> {
         let mut tallies = self.cars.map(|_| Tally::default());
         let take = |part: Part| {
             io.print(&part.text)?;
-            tallies.before.merge(part.tallies.before);
-            if let (Some(all), Some(more)) = (&mut tallies.after, part.tallies.after) {
-                all.merge(more);
-            }
+            tallies.merge(part.tallies);
             Ok(())
         };
         in_parts(poses, |part| self.part(&columns, part), take)?;

@@ -19,6 +19,16 @@ pub(crate) struct Tally {
     exceeded: Vec<(Exceeded, usize)>,
 }
 
+impl BeforeAfter<Tally> {
+    /// Counts what another part of the list came to, before and after.
+    pub fn merge(&mut self, other: BeforeAfter<Tally>) {
+        self.before.merge(other.before);
+        if let (Some(all), Some(more)) = (&mut self.after, other.after) {
+            all.merge(more);
+        }
+    }
+}
+
 impl Tally {
     /// Counts a pose, and returns the stops that it goes beyond.
     pub fn add(&mut self, car: &Car, axle: &AxleSolver, point: &SweepPoint) -> Vec<Exceeded> {
