@@ -4,6 +4,7 @@
 //! ([`stage::view`]) and what is done on it leaves as plain messages.
 
 pub mod adapter;
+mod between;
 pub mod curves;
 mod errand;
 #[cfg(feature = "window")]

@@ -4,6 +4,7 @@ use super::difference;
 use super::from_zero::{far_apart, from_zero};
 use super::spec::{Over, Shown, Spec};
 use super::sweeps::{Along, MadeOf, Sweep, Sweeps, range};
+use crate::between::between;
 use crate::session::{Session, SteerWords, Values, signed};
 use std::sync::{Arc, LazyLock};
 use wheelpath_geometry::{CarPose, LengthUnit, Reading, Scope, Side, SweepValues, Travelling, Unit, reading};
@@ -265,7 +266,7 @@ impl Curve {
             Shown::Reading(_) => {
                 let [from, to] = self.x_range;
                 // To a tenth of a millimetre or degree: what the pose is shown with.
-                (x.clamp(from, to) * 10.0).round() * 0.1 / self.x_unit.factor(MM)
+                (between(x, from, to) * 10.0).round() * 0.1 / self.x_unit.factor(MM)
             }
             Shown::OuterOverInner => self.along_turn(x, y)?,
         };

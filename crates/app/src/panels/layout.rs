@@ -10,6 +10,7 @@ use super::sheets::write_sheet;
 use super::stage_strip::stage_strip_ui;
 use super::theme::{self, colour};
 use super::ui_state::UiState;
+use crate::between::between;
 use crate::session::{Edit, Session};
 use bevy_egui::egui::{Frame, Key, Margin, Modifiers, Panel, Rect, Ui};
 
@@ -28,7 +29,9 @@ pub struct StageArea {
 
 impl From<Rect> for StageArea {
     fn from(rect: Rect) -> Self {
-        StageArea { left: rect.left(), top: rect.top(), width: rect.width(), height: rect.height() }
+        // A window too small for the panels leaves nothing: a picture has a point each way all the same.
+        let (width, height) = (rect.width().max(1.0), rect.height().max(1.0));
+        StageArea { left: rect.left(), top: rect.top(), width, height }
     }
 }
 
@@ -45,7 +48,7 @@ pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mu
         .resizable(false)
         .frame(frame(10, 5))
         .show(ui, |ui| pose_bar_ui(ui, session, state, edits));
-    let drawer = (width * 0.24 * scale).clamp(300.0 * scale.min(1.3), 0.32 * width.max(900.0));
+    let drawer = between(width * 0.24 * scale, 300.0 * scale.min(1.3), 0.32 * width.max(900.0));
     Panel::left("drawer")
         .resizable(false)
         .exact_size(drawer)

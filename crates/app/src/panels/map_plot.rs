@@ -2,6 +2,7 @@
 
 use super::theme::{colour, field, line_colour, rule};
 use super::ui_state::UiState;
+use crate::between::between;
 use crate::curves::Ticks;
 use crate::maps::{PER, Sheet};
 use crate::session::{Change, Edit, Owner, Session, signed_finely, snapped};
@@ -79,7 +80,11 @@ pub(super) fn map_plot_ui(
     }
     let pulled = plot.clicked() || plot.dragged();
     if let (Some(pointer), Some(now), true) = (plot.interact_pointer_pos(), now, pulled) {
-        let inside = pointer.clamp(rect.min, rect.max);
+        let within = |x, [least, most]: [f32; 2]| between(x, least, most);
+        let inside = Pos2::new(
+            within(pointer.x, [rect.left(), rect.right()]),
+            within(pointer.y, [rect.top(), rect.bottom()]),
+        );
         let uv = frame.in_plane(inside).map(|metres| snapped(metres, state.snap));
         // Square to the plane the point stays where it is.
         let to = now + sheet.off(uv) - sheet.off(place(now));

@@ -5,6 +5,7 @@ use super::notices::sentence;
 use super::number_field::NumberField;
 use super::theme::colour;
 use super::ui_state::{SteerUnit, UiState};
+use crate::between::between;
 use crate::session::{Cycle, Edit, Session, SteerWords, Wheels};
 use bevy_egui::egui::{Align, Button, ComboBox, Label, Layout, RichText, Slider, Ui, vec2};
 use wheelpath_geometry::{LengthUnit, Unit, WheelAt};
@@ -173,7 +174,7 @@ fn slider(ui: &mut Ui, value: f64, range: [f64; 2], unit: Unit, name: &str) -> O
     let [low, high] = range.map(|end| end * factor);
     let mut shown = value * factor;
     // What is typed may lie beyond the stops; the slider then stands at its end.
-    shown = shown.clamp(low, high);
+    shown = between(shown, low, high);
     let slider = Slider::new(&mut shown, low..=high).show_value(false);
     ui.spacing_mut().slider_width = (ui.ctx().viewport_rect().width() * 0.095).clamp(90.0, 220.0);
     let response = ui.add(slider);

@@ -2,6 +2,7 @@
 
 use super::theme::{colour, has_hue, line_colour, scrolled, table_text};
 use super::ui_state::UiState;
+use crate::between::between;
 use crate::curves::Spec;
 use crate::session::{Session, noticeable, signed};
 use bevy_egui::egui::{
@@ -91,7 +92,7 @@ impl Columns {
             .map(|text| width_of(ui, &text))
             .fold(0.0, f32::max);
         let size = TextStyle::Body.resolve(ui.style()).size;
-        let value_width = widest.clamp(size * 4.0, size * 7.5);
+        let value_width = between(widest, size * 4.0, size * 7.5);
         let right = all - 4.0;
         Columns { values: [right - value_width - 4.0, right], value_width }
     }

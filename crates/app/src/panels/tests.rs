@@ -1,6 +1,7 @@
 mod decide;
 mod pulls;
 mod sheets;
+mod small;
 mod which_way;
 
 use super::{StageArea, Task, UiState, window_ui};

@@ -1,5 +1,6 @@
 //! How far a car's wheels and rack go: the ranges that sliders, curves and cycles use.
 
+use crate::between::between;
 use wheelpath_geometry::{Car, CarSolver, End, Side, Travelling};
 
 /// Travel without damper stops, metres.
@@ -26,7 +27,7 @@ impl Reach {
             let furthest = if dampers.iter().any(Option::is_some) { FURTHEST } else { USUAL };
             // Both wheels together: on a beam axle one alone would twist it.
             let ends = solver.axle(end).travel_reach(Travelling::Both, 0.0);
-            ends.map_or([0.0; 2], |ends| ends.map(|end| tidy(end.at).clamp(-furthest, furthest)))
+            ends.map_or([0.0; 2], |ends| ends.map(|end| between(tidy(end.at), -furthest, furthest)))
         });
         let steers = car.front.steering.steers();
         let ends = solver.axle(End::Front).steer_reach([0.0; 2]).ok().filter(|_| steers);

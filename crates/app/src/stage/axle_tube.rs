@@ -1,5 +1,6 @@
 //! A beam axle: its tube, final drive and brackets, and the torque arm.
 
+use crate::between::between;
 use nalgebra::{Point3, Vector3};
 
 use super::shape::Shape;
@@ -38,7 +39,7 @@ pub(super) fn beam(
         build.paint(paint);
     }
     for joint in joints {
-        let foot = right + unit * (joint - right).dot(&unit).clamp(0.0, length - 2.0 * SHORT);
+        let foot = right + unit * between((joint - right).dot(&unit), 0.0, length - 2.0 * SHORT);
         let out = joint - foot;
         build.bush(foot, unit, size::AXLE * 1.22, 0.05);
         build.bar(Shape::Taper, foot, *joint, (0.030, 0.015), unit.cross(&out).cross(&out));

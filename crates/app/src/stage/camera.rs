@@ -1,5 +1,6 @@
 //! The camera in the window: where it stands, its moves, its rectangle.
 
+use crate::between::between;
 use bevy::camera::visibility::RenderLayers;
 use bevy::camera::{ScalingMode, Viewport};
 use bevy::prelude::*;
@@ -73,13 +74,13 @@ impl StageRect {
     pub fn on(&self, target: &StageTarget) -> ScreenRect {
         let whole = ScreenRect::new(0.0, 0.0, target.width, target.height);
         self.0.map_or(whole, |rect| {
-            let left = rect.left.clamp(0.0, target.width - 1.0);
-            let top = rect.top.clamp(0.0, target.height - 1.0);
+            let left = between(rect.left, 0.0, (target.width - 1.0).max(0.0));
+            let top = between(rect.top, 0.0, (target.height - 1.0).max(0.0));
             ScreenRect::new(
                 left,
                 top,
-                rect.width.min(target.width - left),
-                rect.height.min(target.height - top),
+                rect.width.min(target.width - left).max(1.0),
+                rect.height.min(target.height - top).max(1.0),
             )
         })
     }

@@ -1,5 +1,6 @@
 //! Dampers, struts and springs.
 
+use crate::between::between;
 use nalgebra::{Point3, Vector3};
 
 use super::shape::Shape;
@@ -20,7 +21,7 @@ pub(super) fn damper(
     }
     let unit = along / length;
     let radius = size::DAMPER.min(0.16 * length);
-    let body = body_length.clamp(0.2 * length, 0.92 * length);
+    let body = between(body_length, 0.2 * length, 0.92 * length);
     let paint = build.paint;
     let at = |distance: f64| body_eye + unit * distance;
     build.tube(at(0.055 * length), at(body), radius * 0.78);
@@ -62,14 +63,14 @@ pub(super) fn strut(
     }
     let unit = along / length;
     let at = |distance: f64| bottom + unit * distance;
-    let tube = tube_length.clamp(0.2 * length, 0.92 * length);
+    let tube = between(tube_length, 0.2 * length, 0.92 * length);
     let seat = 0.66 * tube;
     let paint = build.paint;
     let radius = size::STRUT;
     build.tube(at(-0.035), at(tube), radius);
     build.tube(at(seat - 0.004), at(seat + 0.006), radius * 2.2);
     for joint in brackets {
-        let foot = at((joint - bottom).dot(&unit).clamp(0.0, tube));
+        let foot = at(between((joint - bottom).dot(&unit), 0.0, tube));
         build.bar(Shape::Taper, foot, *joint, (0.016, 0.010), unit);
         build.ball(*joint, 0.010);
     }

@@ -1,5 +1,6 @@
 //! Where labels go: near what they name, inside the picture, never over another.
 
+use crate::between::between;
 use std::f64::consts::PI;
 
 use nalgebra::Vector2;
@@ -101,7 +102,8 @@ fn anywhere(label: &Wanted, bounds: ScreenRect) -> impl Iterator<Item = ScreenRe
 /// label stands so far off that it needs one.
 #[must_use]
 pub fn leader(rect: &ScreenRect, anchor: Pixel) -> Option<(Pixel, Pixel)> {
-    let edge = Pixel::new(anchor.x.clamp(rect.left, rect.right()), anchor.y.clamp(rect.top, rect.bottom()));
+    let edge =
+        Pixel::new(between(anchor.x, rect.left, rect.right()), between(anchor.y, rect.top, rect.bottom()));
     ((edge - anchor).norm() > 20.0).then_some((edge, anchor))
 }
 

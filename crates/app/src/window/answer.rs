@@ -2,6 +2,7 @@
 
 use super::workbench::{Panels, Work};
 use crate::adapter::{Pulled, handle_of, point_of, wheel_of};
+use crate::between::between;
 use crate::panels::{Task, UiState};
 use crate::session::{Change, Edit, Guide, Owner, Session, Wheels, snapped};
 use crate::stage::hand::Phase;
@@ -69,7 +70,7 @@ impl Grip {
             return None;
         }
         let [right, left] = session.reach().steer;
-        let input = (self.pose.steer + steer.angle_change / self.steer_gain).clamp(right, left);
+        let input = between(self.pose.steer + steer.angle_change / self.steer_gain, right, left);
         Some(Edit::SetSteer(input))
     }
 
