@@ -122,7 +122,7 @@ fn ackermann_over_the_steer_sweep() {
             ("outer_deg", ours("outer_steer").to_degrees()),
             ("outer_ideal_deg", ours("outer_ideal").to_degrees()),
             ("error_deg", ours("ackermann_error").to_degrees()),
-            ("ackermann_percent", 100.0 * ours("ackermann_percent")),
+            ("ackermann_percent", 100.0 * ours("ackermann_inner")),
         ] {
             assert_near!(here, stored[name][k].as_f64().unwrap(), tolerance(&file, name), "{name} at {rack}");
         }

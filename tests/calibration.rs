@@ -301,6 +301,7 @@ fn ackermann_of(name: &str) {
     let file = file(name);
     let axle = front(&car(&file));
     let expected = &file["expected"]["axle"]["steer_sweep"];
+    let mut turns = 0;
     for (k, rack) in numbers(&expected["steer_input"]).into_iter().enumerate() {
         let solved = axle.solve([0.0; 2], rack).unwrap();
         let values = solved.axle_values();
@@ -314,12 +315,31 @@ fn ackermann_of(name: &str) {
         compare("outer", deg("outer_steer"), ANGLE);
         compare("outer_ideal_kp", deg("outer_ideal"), ANGLE);
         compare("outer_ideal_track", deg("outer_ideal_contact"), ANGLE);
-        compare("ackermann_pct_kp", ours("ackermann_percent").map(|x| 100.0 * x), 1e-8);
-        compare("ackermann_pct_track", ours("ackermann_percent_contact").map(|x| 100.0 * x), 1e-8);
-        // The file's contacts stand on ground parallel to the body, ours on the axle's common ground.
-        compare("turn_diameter_outer", ours("turning_circle_outer_axis"), 1e-7);
-        compare("turn_diameter_mean", ours("turning_circle"), 1e-7);
+        compare("ackermann_pct_kp", ours("ackermann_inner").map(|x| 100.0 * x), 1e-8);
+        compare("ackermann_pct_track", ours("ackermann_contact").map(|x| 100.0 * x), 1e-8);
+        // The file's contacts stand on ground parallel to the body, where ours stand on the axle's common ground.
+        let mut level = solved;
+        level.motion = level.motion.over(Ground::level());
+        let outer = reading("turning_circle_outer_axis").unwrap();
+        compare("turn_diameter_outer", level.axle_values().get(outer), 1e-9);
+        // The file's other circle is about the mean of both crossings, which is no turn centre; with the
+        // circle above it says where each axis crosses, and so how much each wheel asks for.
+        let stored = |key: &str| expected[key][k].as_f64();
+        if let (Some(outer), Some(mean)) = (stored("turn_diameter_outer"), stored("turn_diameter_mean")) {
+            let centre = level.axle_values().get(reading("turn_centre_y").unwrap()).unwrap();
+            let wheel = level.motion.wheel(if centre > 0.0 { Side::Right } else { Side::Left });
+            let rear = level.motion.rear_line().middle.x;
+            let crossing = |diameter: f64| {
+                let aside = (0.25 * diameter * diameter - (wheel.contact.x - rear).powi(2)).sqrt();
+                wheel.contact.y + centre.signum() * aside
+            };
+            let (own, middle) = (crossing(outer), crossing(mean));
+            let curvature = 0.5 * (1.0 / own + 1.0 / (2.0 * middle - own));
+            assert_near!(1.0 / centre, curvature, 1e-8, "turn centre at {rack}");
+            turns += 1;
+        }
     }
+    assert!(turns >= 4, "{turns} turns in {name}");
 }
 
 #[test]

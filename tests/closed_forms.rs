@@ -1,9 +1,13 @@
 //! Readings against plane trigonometry. Steered axles have wheels without camber that turn about
 //! vertical lines, their spin axes passing through those lines.
 
-use wheelpath_geometry::{AxleSolver, End, Side, SolvedAxle, Steering, reading};
-use wheelpath_tests::assert_near;
+use nalgebra::Vector3;
+use wheelpath_geometry::{
+    AxleSolver, CarSolver, CornerMotion, End, OnGround, Side, SolvedAxle, SteerInput, Steering, reading,
+    wheel_values,
+};
 use wheelpath_tests::planar::{FrontView, Steered, car, rack};
+use wheelpath_tests::{assert_near, demo};
 
 const BASE: f64 = 2.6;
 const APART: f64 = 1.3;
@@ -63,18 +67,18 @@ fn ackermann_in_its_forms() {
             ("outer_steer", outer),
             ("outer_ideal", ideal_outer),
             ("ackermann_error", outer - ideal_outer),
-            ("ackermann_percent", spread / (inner - ideal_outer)),
-            ("ackermann_percent_outer", spread / (ideal_inner - outer)),
-            ("ackermann_percent_mean", spread / (2.0 * half)),
+            ("ackermann_inner", spread / (inner - ideal_outer)),
+            ("ackermann_outer", spread / (ideal_inner - outer)),
+            ("ackermann_mean", spread / (2.0 * half)),
             // The axes cross at x behind the axle where the cotangents differ by w / x.
-            ("ackermann_percent_crossing", (cot(outer) - cot(inner)) / ratio),
+            ("ackermann_crossing", (cot(outer) - cot(inner)) / ratio),
         ] {
             assert_near!(of(&solved, key), expected, 1e-11, "{key} at {inner}");
         }
         let contacts = (APART + 2.0 * OFFSET) / BASE;
         let by_contact = bisect(1e-3, 1.5, |o| cot(o) - cot(inner) - contacts);
         assert_near!(of(&solved, "outer_ideal_contact"), by_contact, 1e-11);
-        assert_near!(of(&solved, "ackermann_percent_contact"), spread / (inner - by_contact), 1e-11);
+        assert_near!(of(&solved, "ackermann_contact"), spread / (inner - by_contact), 1e-11);
     }
 }
 
@@ -87,11 +91,11 @@ fn arm_lines_at_design() {
         let mut steered = Steered::about_vertical(half, 0.0);
         steered.tie_rod_outer.x = -behind * length;
         steered.tie_rod_outer.y = half - half * length;
-        let percent = of(&axle(steered).start(), "ackermann_percent_arm_line");
+        let percent = of(&axle(steered).start(), "ackermann_arm_line");
         assert_near!(percent, BASE / behind, 1e-12);
     }
     let straight = axle(Steered::about_vertical(half, 0.13)).start();
-    assert_near!(of(&straight, "ackermann_percent_arm_line"), 0.0, 1e-12);
+    assert_near!(of(&straight, "ackermann_arm_line"), 0.0, 1e-12);
 }
 
 #[test]
@@ -99,8 +103,9 @@ fn the_slow_turn() {
     for (solved, inner, outer) in turns() {
         let left = of(&solved, "mean_steer") > 0.0;
         // Each wheel's axis goes through its steering axis and meets the rear axle's line L cot(steer)
-        // to the side of it.
-        let radius = 0.5 * BASE * (cot(inner) + cot(outer));
+        // to the side of it: one over that place is the curvature the wheel asks for.
+        let [near, far] = [BASE * cot(inner) + 0.5 * APART, BASE * cot(outer) - 0.5 * APART];
+        let radius = 2.0 / (1.0 / near + 1.0 / far);
         assert_near!(of(&solved, "turn_radius"), radius, 1e-10);
         assert_near!(of(&solved, "turn_centre_y"), if left { radius } else { -radius }, 1e-10);
         // About its own axis' crossing the outer contact runs on L / sin(outer) + offset.
@@ -123,8 +128,8 @@ fn straight_ahead_there_is_no_percentage() {
     for rack in [0.0, 1e-9, -1e-4] {
         let values = axle.solve([0.0; 2], rack).unwrap().axle_values();
         let get = |key: &str| values.get(reading(key).unwrap());
-        for key in ["", "_contact", "_outer", "_mean", "_crossing"] {
-            assert_eq!(get(&format!("ackermann_percent{key}")), None, "{key} at {rack}");
+        for key in ["_inner", "_contact", "_outer", "_mean", "_crossing"] {
+            assert_eq!(get(&format!("ackermann{key}")), None, "{key} at {rack}");
         }
         assert!(get("ackermann_error").unwrap().abs() < 1e-6);
         assert_eq!(get("turn_radius"), None);
@@ -277,4 +282,139 @@ fn a_trailing_arm_goes_with_its_hinge() {
             assert_near!(camber, -(sign * up / 0.25_f64).atan(), 1e-12, "{pickup} {up}");
         }
     }
+}
+
+/// What changes counts from the reference pose: there it is nothing, on every car, unlike sides too. Away from it
+/// the change is the difference of the readings themselves.
+#[test]
+fn changes_are_nothing_in_the_reference_pose() {
+    for name in demo::CARS {
+        let solver = CarSolver::new(&demo::car_of(name)).unwrap();
+        for end in End::BOTH {
+            let axle = solver.axle(end);
+            let start = axle.start();
+            let moved = axle.solve([0.012, -0.007], 0.0).unwrap();
+            for side in Side::BOTH {
+                let of =
+                    |at: &SolvedAxle, key: &str| at.wheel_values(side).get(reading(key).unwrap()).unwrap();
+                for key in ["half_track_change", "recession"] {
+                    assert_near!(of(&start, key), 0.0, 1e-15, "{name} {end} {side} {key}");
+                }
+                let change = of(&moved, "half_track") - of(&start, "half_track");
+                assert_near!(of(&moved, "half_track_change"), change, 1e-14, "{name} {end} {side}");
+            }
+        }
+    }
+}
+
+/// A steering axis that leans so far that it is within 5° of horizontal has no point on the ground or at wheel
+/// height worth a number; a little steeper, the numbers are those of the line.
+#[test]
+fn a_flat_steering_axis_has_no_ground_point() {
+    let start = axle(Steered::about_vertical(0.65, 0.13)).start();
+    let leaning = |degrees: f64| -> CornerMotion<f64> {
+        let mut motion = start.motion.left;
+        let (s, c) = degrees.to_radians().sin_cos();
+        let along = Vector3::new(-c, 0.0, s);
+        let mut axis = motion.steering_axis.unwrap();
+        axis.along = along * 0.2;
+        motion.steering_axis = Some(axis);
+        let mut twist = motion.by_steer.unwrap();
+        twist.w = along * 2.0;
+        twist.v = Vector3::zeros();
+        motion.by_steer = Some(twist);
+        motion
+    };
+    let keys = [
+        "scrub_radius",
+        "trail",
+        "wheel_centre_offset_lateral",
+        "wheel_centre_offset_longitudinal",
+        "virtual_scrub_radius",
+        "virtual_trail",
+    ];
+    for degrees in [0.0, 1e-14, -1e-14, 3.0, -4.99, 4.99, 5.01, 30.0] {
+        let motion = leaning(degrees);
+        let wheel = OnGround::of(&motion, Vector3::z());
+        let values = wheel_values(&motion, &wheel);
+        let get = |key: &str| values.get(reading(key).unwrap());
+        for key in keys {
+            assert_eq!(get(key).is_some(), degrees.abs() > 5.0, "{key} at {degrees}°: {:?}", get(key));
+        }
+        // Its direction has a meaning all the same.
+        assert!(get("caster").is_some() && get("virtual_caster").is_some());
+        if degrees == 30.0 {
+            let point = motion.steering_axis.unwrap().point;
+            let ahead = point.x + point.z / degrees.to_radians().tan() - wheel.contact.x;
+            assert_near!(get("trail").unwrap(), ahead, 1e-12);
+        }
+    }
+}
+
+/// Anti-dive, anti-lift and anti-squat come of the slopes that are shown beside them, by the formulas that the
+/// catalogue states, on every car and in roll too.
+#[test]
+fn what_is_shown_gives_the_anti_features() {
+    let mut compared = 0;
+    for name in demo::CARS {
+        let car = demo::car_of(name);
+        let solver = CarSolver::new(&car).unwrap();
+        let (Some(height), Some(front)) = (car.centre_of_gravity_height, car.brake_share_front) else {
+            continue;
+        };
+        for (end, key, share) in [(End::Front, "anti_dive", front), (End::Rear, "anti_lift", front - 1.0)] {
+            for travel in [[0.0; 2], [0.02, 0.02], [0.015, -0.015]] {
+                let solved = solver.axle(end).solve(travel, 0.0).unwrap();
+                let slope = |key: &str| {
+                    let of = |side| solved.wheel_values(side).get(reading(key).unwrap()).unwrap();
+                    0.5 * (of(Side::Left) + of(Side::Right))
+                };
+                let outboard = car.axle(end).brakes == wheelpath_geometry::Reacted::Upright;
+                // Minus the wheelbase gain is the slope on level ground only.
+                if !outboard && travel[0] != travel[1] {
+                    continue;
+                }
+                let slope = if outboard { slope("contact_slope_side") } else { -slope("recession_gain") };
+                assert_near!(
+                    of(&solved, key),
+                    slope * share * car.wheelbase / height,
+                    1e-12,
+                    "{name} {end} {travel:?}"
+                );
+                compared += 1;
+            }
+        }
+    }
+    assert!(compared >= 12, "{compared}");
+}
+
+/// A rack's gain is per its travel, a steering box's per turn of its pitman arm: each axle has one of them, and it
+/// is the slope of the steer angle.
+#[test]
+fn steer_gain_in_its_own_unit() {
+    let mut seen = [0, 0];
+    for name in demo::CARS {
+        let car = demo::car_of(name);
+        if !car.front.steering.steers() {
+            continue;
+        }
+        let axle = AxleSolver::new(&car, End::Front).unwrap();
+        let h = 1e-5;
+        let [up, down] = [h, -h].map(|steer| axle.solve([0.0; 2], steer).unwrap());
+        for side in Side::BOTH {
+            let of = |at: &SolvedAxle, key: &str| at.wheel_values(side).get(reading(key).unwrap());
+            let slope = (of(&up, "steer_angle").unwrap() - of(&down, "steer_angle").unwrap()) / (2.0 * h);
+            let start = axle.start();
+            let is_box = car.front.steering.input() == SteerInput::PitmanAngle;
+            let keys = ["steer_gain", "steer_gain_pitman"];
+            let [own, other] = if is_box { [keys[1], keys[0]] } else { keys };
+            assert_near!(of(&start, own).unwrap(), slope, 1e-6 * slope.abs(), "{name} {side}");
+            assert_eq!(of(&start, other), None, "{name} {side}");
+            seen[usize::from(is_box)] += 1;
+        }
+    }
+    assert!(seen[0] >= 4 && seen[1] >= 4, "{seen:?}");
+    let pitman = reading("steer_gain_pitman").unwrap();
+    assert_eq!(pitman.unit.symbol(wheelpath_geometry::LengthUnit::Inch), "°/°");
+    assert_eq!(pitman.unit.key_suffix(wheelpath_geometry::LengthUnit::Inch), "_deg_per_deg");
 }

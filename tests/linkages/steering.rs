@@ -1,7 +1,7 @@
 //! Both wheels over the steering input.
 
 use crate::cars::all;
-use wheelpath_geometry::{Side, reading};
+use wheelpath_geometry::{CarSolver, End, Side, reading};
 use wheelpath_tests::assert_near;
 use wheelpath_tests::outside::numbers;
 
@@ -48,4 +48,46 @@ fn the_column_over_three_turns() {
     }
     // Rowan.
     assert_eq!(compared, 25);
+}
+
+/// Turn centres, by wheels that roll: the front wheel's contact has no speed along its axis.
+#[test]
+fn turn_centres_by_rolling() {
+    let mut compared = 0;
+    for one in all() {
+        let stored = &one.found()["turns"];
+        if stored.is_null() {
+            continue;
+        }
+        let solver = CarSolver::new(&one.car).unwrap();
+        let axle = solver.axle(End::Front);
+        for (k, steer) in numbers(&stored["steer"]).into_iter().enumerate() {
+            let solved = axle.solve([0.0; 2], steer).unwrap_or_else(|stop| panic!("{}: {stop:?}", one.what));
+            let theirs = |key: &str| stored[key][k].as_f64().unwrap();
+            let turn = solved.motion.slow_turn().unwrap();
+            for (side, asked) in Side::BOTH.into_iter().zip(turn.asked) {
+                assert_near!(
+                    asked,
+                    theirs(&format!("{side}_curvature_per_m")),
+                    1e-12,
+                    "{} {side} {steer}",
+                    one.what
+                );
+            }
+            let values = solved.axle_values();
+            let ours = |key: &str| values.get(reading(key).unwrap()).unwrap();
+            let curvature = theirs("curvature_per_m");
+            let outer = if curvature > 0.0 { Side::Right } else { Side::Left };
+            for (key, expected) in [
+                ("turn_centre_y", theirs("turn_centre_y_m")),
+                ("turn_radius", 1.0 / curvature.abs()),
+                ("turning_circle", theirs(&format!("{outer}_contact_circle_m"))),
+            ] {
+                assert_near!(ours(key), expected, 1e-11 * expected.abs(), "{} {key} {steer}", one.what);
+            }
+            compared += 1;
+        }
+    }
+    // Rowan, Hazel, Sorrel, five links, steering box, pullrods.
+    assert_eq!(compared, 6 * 8);
 }

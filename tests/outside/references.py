@@ -19,7 +19,9 @@ import column
 from axle_solutions import beam, corners, pitch, steer_sweep
 from between import pairs
 from car_points import REAL
+from statics import springs_of_beam
 from stored import RECOMPUTED_WITHIN, TOLERANCE, Worst, compared, made_with, pretty
+from turns import turns
 
 ROOT = Path(__file__).resolve().parents[2]
 STORED = Path(__file__).resolve().parent / "references"
@@ -89,6 +91,10 @@ def compute(car, wanted):
     worst, out, moves = Worst(), {}, {}
     for end, (place, name) in wanted.items():
         out[end] = solved(axles[end], worst) | {"pitch": pitch(words, end, axles[end])}
+        if axles[end].linkage == "BeamAxle":
+            out[end] |= springs_of_beam(words, end, axles[end])
+        if end == "front" and axles[end].kind_of_steering != "Fixed":
+            out[end]["turns"] = turns(axles[end], axles["rear"])
         moves[end] = largest_move(axles[end], out[end], place, name)
     return {
         "meta": {

@@ -228,13 +228,32 @@ fn every_number_of_the_car_with_a_t_bar() {
     }
 }
 
+/// Hazel with pushrods and rockers on its beam: those of Alder's rear wheels, moved to where the dampers stood.
+fn beam_with_rockers() -> Car {
+    use wheelpath_geometry::{Carrier, Pickup as P, Springing};
+    let donor = wheelpath_tests::demo::alder();
+    let mut car = wheelpath_tests::demo::car_of("demo-cars/hazel.ron");
+    for side in Side::BOTH {
+        let from = &donor.axle(End::Rear).corner(side).pickups;
+        let to = car.axle_mut(End::Rear).corner_mut(side);
+        let by = to.pickups.get(P::DamperRocker).unwrap() - from.get(P::PushrodOuter).unwrap();
+        let moved =
+            [P::PushrodOuter, P::PushrodInner, P::RockerPivot, P::RockerAxis, P::DamperRocker, P::DamperBody];
+        for pickup in moved {
+            to.pickups.set(pickup, from.get(pickup).unwrap() + by);
+        }
+        to.springing = Some(Springing::Rocker { pushrod_on: Carrier::Upright });
+    }
+    car
+}
+
 /// Every reading of every car, a wheel's and an axle's, to a coordinate of each point: either it has no value, or
 /// its derivative is that of cars built anew.
 #[test]
 fn every_reading_of_every_car() {
     let mut met = std::collections::HashSet::new();
-    for path in wheelpath_tests::demo::CARS {
-        let car = wheelpath_tests::demo::car_of(path);
+    let shipped = wheelpath_tests::demo::CARS.iter().map(|path| (*path, wheelpath_tests::demo::car_of(path)));
+    for (path, car) in shipped.chain([("a beam with rockers", beam_with_rockers())]) {
         for end in End::BOTH {
             let axle = AxleSolver::new(&car, end).unwrap();
             let rack = if !axle.steered() {

@@ -46,7 +46,7 @@ fn every_car_stands_rests_and_turns() {
         if car.front.steering.steers() {
             let [one, other] = road.locks().unwrap_or_else(|stop| panic!("{name}: {stop}"));
             for lock in [one, other] {
-                let turn = lock.turn.unwrap_or_else(|| panic!("{name} turns at its lock"));
+                let turn = lock.turn.unwrap_or_else(|none| panic!("{name}: {}", none.reason()));
                 assert!(turn.kerb_circle > 4.0 && turn.kerb_circle < 30.0, "{name} {}", turn.kerb_circle);
                 assert!(turn.wall_circle_of_tyres > turn.kerb_circle, "{name}");
             }

@@ -3,8 +3,8 @@
 use crate::roads::BASE;
 use nalgebra::{Rotation3, Unit, Vector3};
 use wheelpath_geometry::{
-    BodyPose, Car, CarSolver, Carrier, CentreBy, DamperStops, HeldBy, Pickup, RoadSolver, Side, Springing,
-    WheelAt,
+    BodyPose, Car, CarSolver, Carrier, CentreBy, DamperStops, End, HeldBy, NoTurnCentre, Pickup, RoadSolver,
+    Side, Springing, WheelAt,
 };
 use wheelpath_tests::planar::{Steered, car, rack};
 use wheelpath_tests::{assert_near, demo};
@@ -37,9 +37,10 @@ fn a_turn_by_trigonometry() {
         let turn = road.turn(steer).unwrap().unwrap();
         let [left, right] = [turn.wheels[0].steer, turn.wheels[1].steer];
         assert!(left * steer > 0.0 && right * steer > 0.0);
-        // The axis of each wheel through its steering axis (0, ±APART / 2), down to the rear axle.
-        let crossing = |pivot: f64, angle: f64| pivot + BASE / angle.tan();
-        let centre = 0.5 * (crossing(0.5 * APART, left) + crossing(-0.5 * APART, right));
+        // The axis of each wheel through its steering axis (0, ±APART / 2), down to the rear axle: one over
+        // the place where it crosses is the curvature that the wheel asks for.
+        let curvature = |pivot: f64, angle: f64| 1.0 / (pivot + BASE / angle.tan());
+        let centre = 2.0 / (curvature(0.5 * APART, left) + curvature(-0.5 * APART, right));
         assert_eq!(turn.by, CentreBy::RearAxleLine);
         assert_eq!(turn.toward, if steer > 0.0 { Side::Left } else { Side::Right });
         assert_near!(turn.centre.y, centre, 1e-9);
@@ -76,45 +77,124 @@ fn a_turn_by_trigonometry() {
         assert_near!(turn.kerb_circle, 2.0 * kerb, 1e-9);
         assert_near!(turn.wall_circle_of_tyres, 2.0 * furthest, 1e-9);
     }
-    assert!(road.turn(0.0).unwrap().is_none());
+    assert_eq!(road.turn(0.0).unwrap().unwrap_err(), NoTurnCentre::Straight);
 }
 
-/// The catalogue's turn centre and circle, and the turn's, are the same on a car whose body is level.
+/// The catalogue's turn centre and circle, and the turn's, are one on every demo car in every pose.
 #[test]
 fn the_turn_agrees_with_the_catalogue() {
-    let car = demo::alder();
-    let solver = CarSolver::new(&car).unwrap();
-    let turn = RoadSolver::new(&car, &solver).turn(0.03).unwrap().unwrap();
-    let axle = turn.standing.solved.axle(wheelpath_geometry::End::Front).axle_values();
-    let of = |key: &str| axle.get(crate::roads::named(key)).unwrap();
-    assert_near!(turn.kerb_circle, of("turning_circle"), 1e-3);
-    assert_near!(turn.centre.y, of("turn_centre_y"), 1e-3);
-    assert!(turn.wall_circle_of_tyres > turn.kerb_circle);
+    let mut compared = 0;
+    for name in demo::CARS {
+        let car = demo::car_of(name);
+        if !car.front.steering.steers() {
+            continue;
+        }
+        let solver = CarSolver::new(&car).unwrap();
+        let road = RoadSolver::new(&car, &solver);
+        let [right, left] = car.front.steering.stops();
+        for body in
+            [BodyPose::DESIGN, BodyPose::rolled(0.02), BodyPose { front: -0.01, rear: 0.02, roll: -0.01 }]
+        {
+            for steer in [0.9 * right, 0.3 * right, 0.05 * left, 0.5 * left] {
+                let Ok(turn) = road.turn_of(road.stand(&body, steer).unwrap()) else { continue };
+                let axle = turn.standing.solved.axle(End::Front).axle_values();
+                let of = |key: &str| axle.get(crate::roads::named(key)).unwrap();
+                let close = |ours: f64, theirs: f64| {
+                    assert_near!(ours, theirs, 1e-12 * theirs.abs(), "{name} {steer}")
+                };
+                close(turn.centre.y, of("turn_centre_y"));
+                close(turn.radius, of("turn_radius"));
+                let outer = usize::from(turn.toward == Side::Left);
+                close(2.0 * turn.wheels[outer].radius, of("turning_circle"));
+                assert_eq!(turn.toward == Side::Left, turn.centre.y > 0.0, "{name} {steer}");
+                // Nothing rolls backward.
+                assert!(turn.wheels.iter().all(|wheel| wheel.scrub.abs() < 0.5), "{name} {steer}");
+                compared += 1;
+            }
+        }
+    }
+    assert!(compared >= 40, "{compared}");
 }
 
-/// Rear wheels turned by the body's roll steer too: the centre goes where all four axes come nearest.
+/// Rear wheels that the body's roll turns steer too: the centre is on their mean axis.
 #[test]
-fn rear_wheels_that_steer_move_the_centre() {
+fn rear_wheels_that_steer_turn_the_line() {
     let car = demo::alder();
     let solver = CarSolver::new(&car).unwrap();
     let road = RoadSolver::new(&car, &solver);
-    let body = BodyPose::rolled(0.03);
-    let turn = road.turn_of(road.stand(&body, 0.03).unwrap()).unwrap();
-    assert_eq!(turn.by, CentreBy::LeastSquares);
-    // No step from there brings the axes nearer.
-    let total = |shift: [f64; 2]| {
-        WheelAt::ALL.iter().fold(0.0, |sum, at| {
-            let on = *turn.standing.solved.axle(at.end).motion.wheel(at.side);
-            let turned = crate::roads::road_of(&turn.standing);
-            let (contact, heading) = (turned * on.contact, turned * on.forward);
-            let to = turn.centre + nalgebra::Vector2::from(shift) - contact.xy();
-            sum + heading.xy().dot(&to).powi(2)
-        })
+    let turn = road.turn_of(road.stand(&BodyPose::rolled(0.03), 0.03).unwrap()).unwrap();
+    assert_eq!(turn.by, CentreBy::RearWheelsLine);
+    let turned = crate::roads::road_of(&turn.standing);
+    let plan = |v: Vector3<f64>| (turned * v).xy();
+    let [fl, fr, rl, rr] = WheelAt::ALL.map(|at| {
+        let motion = &turn.standing.solved.axle(at.end).motion;
+        (plan(motion.wheel(at.side).contact), plan(motion.corner(at.side).spin_axis_left()))
+    });
+    let middle = (rl.0 + rr.0) * 0.5;
+    let along = (rl.1 + rr.1).normalize();
+    let from = turn.centre - middle;
+    assert_near!(along.perp(&from), 0.0, 1e-9);
+    assert!(along.x.abs() > 1e-5, "the rear wheels steer: {along}");
+    // Crossings of the front axes with that line, by two equations in two unknowns.
+    let crossing = |(contact, axis): (nalgebra::Vector2<f64>, nalgebra::Vector2<f64>)| {
+        let matrix = nalgebra::Matrix2::from_columns(&[along, -axis]);
+        (matrix.try_inverse().unwrap() * (contact - middle)).x
     };
-    let least = total([0.0; 2]);
-    for shift in [[1e-3, 0.0], [-1e-3, 0.0], [0.0, 1e-2], [0.0, -1e-2]] {
-        assert!(total(shift) > least, "{shift:?}");
+    assert_near!(along.dot(&from), 2.0 / (1.0 / crossing(fl) + 1.0 / crossing(fr)), 1e-9);
+}
+
+/// Wheels with toe-out point opposite ways near straight ahead. The mean of where their axes cross the rear
+/// axle would be on the wrong side; the mean curvature turns the way the mean steer does.
+#[test]
+fn toe_out_near_straight_ahead_turns_the_right_way() {
+    let toe_out = 1_f64.to_radians();
+    let mut steered = Steered::about_vertical(0.5 * APART, 0.13);
+    steered.spin_axis = Vector3::new(-toe_out.sin(), toe_out.cos(), 0.0);
+    let car = steered_car(steered);
+    let mut car = car;
+    for corner in [&mut car.rear.left, &mut car.rear.right] {
+        corner.wheel.spin_axis = Vector3::y() * corner.wheel.spin_axis.y.signum();
     }
+    let solver = CarSolver::new(&car).unwrap();
+    let road = RoadSolver::new(&car, &solver);
+    let mut seen = [0, 0];
+    for steer in [5e-5, 2e-4, 5e-4, 1e-3, 1.5e-3, 2e-3, 4e-3, -2e-3, -1e-3] {
+        // Each contact goes round its pivot with the steer alone; its axis also has the toe.
+        let curvature = |pivot: f64, toe: f64, angle: f64| {
+            let (s, c) = (angle - toe).sin_cos();
+            let out = 0.08 * pivot.signum();
+            1.0 / (pivot + out * c + (BASE - out * s) / angle.tan())
+        };
+        match road.turn(steer).unwrap() {
+            Ok(turn) => {
+                let [left, right] = [turn.wheels[0].steer, turn.wheels[1].steer];
+                let mean =
+                    0.5 * (curvature(0.5 * APART, toe_out, left) + curvature(-0.5 * APART, -toe_out, right));
+                assert!(mean * steer > 0.0, "{steer}");
+                assert_near!(turn.centre.y * mean, 1.0, 1e-9, "{steer}");
+                assert_eq!(turn.toward, if steer > 0.0 { Side::Left } else { Side::Right });
+                for at in WheelAt::ALL {
+                    assert!(turn.wheels[at.index()].scrub.abs() < 2.0 * toe_out, "{at} at {steer}");
+                }
+                seen[0] += usize::from(left * right < 0.0);
+            }
+            Err(none) => {
+                // One wheel asks for more the other way than both together; of a car that goes straight nobody asks.
+                let straight = steer.abs() < 1e-4;
+                assert_eq!(
+                    none,
+                    if straight { NoTurnCentre::Straight } else { NoTurnCentre::Opposed },
+                    "{steer}"
+                );
+                let values = solver.axle(End::Front).solve([0.0; 2], steer).unwrap().axle_values();
+                for key in ["turn_centre_y", "turn_radius", "turning_circle", "turning_circle_outer_axis"] {
+                    assert_eq!(values.get(crate::roads::named(key)), None, "{key} at {steer}");
+                }
+                seen[1] += 1;
+            }
+        }
+    }
+    assert!(seen[0] >= 2 && seen[1] >= 2, "{seen:?}");
 }
 
 /// The locks of the demo car are its rack's ends.

@@ -98,7 +98,9 @@ pub fn wheel_reading(
         "wheel_centre_v_y" => Some(twist.v.y),
         "contact_v_x_over_v_z" => get("contact_slope_side"),
         "contact_v_y_over_v_z" => Some(patch.y / patch.z),
-        "steer_gain_deg_per_m" | "steer_gain_deg_per_rad" => degrees("steer_gain"),
+        "steer_gain_deg_per_m" => degrees("steer_gain"),
+        // Radians per radian here: degrees per radian there.
+        "steer_gain_deg_per_rad" => degrees("steer_gain_pitman"),
         _ => None,
     }
 }

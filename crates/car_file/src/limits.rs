@@ -53,6 +53,7 @@ pub(crate) fn bounds(unit: Unit) -> [&'static str; 2] {
     match unit {
         Unit::Degree => ["least_deg", "most_deg"],
         Unit::DegreePerMetre => ["least_deg_per_m", "most_deg_per_m"],
+        Unit::DegreePerDegree => ["least_deg_per_deg", "most_deg_per_deg"],
         Unit::Percent => ["least_percent", "most_percent"],
         Unit::PerMetre => ["least_per_m", "most_per_m"],
         Unit::SpringRate => ["least_n_per_mm", "most_n_per_mm"],
@@ -76,6 +77,16 @@ fn bound(
         Unit::Degree | Unit::DegreePerMetre => written.to_radians(),
         _ => written / unit.factor(LengthUnit::Millimetre),
     }))
+}
+
+/// A bound in the unit in which the file has it, without what conversion there and back adds in the last digit.
+fn as_written(value: f64, unit: Unit, measures: Measures) -> f64 {
+    let written = match unit {
+        Unit::Length => value * unit.factor(measures.units),
+        Unit::Degree | Unit::DegreePerMetre => value.to_degrees(),
+        _ => value * unit.factor(LengthUnit::Millimetre),
+    };
+    format!("{written:.12e}").parse().unwrap_or(written)
 }
 
 pub(crate) fn known_reading(node: &Node, notes: &mut Notes<'_>) -> Option<&'static Reading> {
@@ -205,7 +216,7 @@ fn finished(
         (Some(least), Some(most)) if least > most => {
             let fault = Fault::OutOfRange {
                 what: "the upper bound".into(),
-                value: most / unit.factor(measures.units),
+                value: as_written(most, unit, measures),
                 range: "no less than the lower one",
             };
             notes.add(fields.key_start(most_key), fault);

@@ -87,10 +87,10 @@ fn value_axis(reading: &Reading, style: &Style) -> Axis {
 type Value<'a> = &'a dyn Fn(&SweepPoint) -> Option<f64>;
 
 /// One reading along a sweep: of the left and right wheel, or of the axle; before and after proposals where
-/// there are any.
+/// there are any. `moves_as_one` where the axle is a beam.
 pub(crate) fn along(
     sweeps: &BeforeAfter<&[SweepPoint]>,
-    end: End,
+    (end, moves_as_one): (End, bool),
     across: Across,
     reading: &Reading,
     style: &Style,
@@ -143,10 +143,11 @@ pub(crate) fn along(
             ]),
         }
     }
+    let name = style.name_on(reading, moves_as_one);
     Chart {
-        title: format!("{}, {end} axle, over {}", style.name(reading), across.name()),
+        title: format!("{name}, {end} axle, over {}", across.name()),
         x: across.axis(style),
-        y: value_axis(reading, style),
+        y: Axis { name, ..value_axis(reading, style) },
         series,
         width: WIDTH,
         height: HEIGHT,
@@ -154,13 +155,13 @@ pub(crate) fn along(
 }
 
 /// Toe over travel of both wheels.
-pub(crate) fn bump_steer(solver: &CarSolver, end: End, style: &Style) -> String {
+pub(crate) fn bump_steer(car: &Car, solver: &CarSolver, end: End, style: &Style) -> String {
     let poses = over_travel(Travelling::Both, &spaced(-TRAVEL, TRAVEL, POSES), 0.0);
     let sweep = solver.axle(end).sweep(&poses);
     reading("toe").map_or_else(String::new, |toe| {
         along(
             &BeforeAfter { before: sweep.as_slice(), after: None },
-            end,
+            (end, car.axle(end).is_beam()),
             Across::Travel(Travelling::Both),
             toe,
             style,

@@ -5,7 +5,7 @@ use crate::beside_car::Proposed;
 use crate::car_at_hand::CarAtHand;
 use crate::check::counted;
 use crate::clearances_in_words::in_words;
-use crate::data::{Record, csv, heading, json, length, length_key, quantity};
+use crate::data::{Record, csv, given, heading, json, length, length_key, quantity};
 use crate::failure::{Failure, hint_of};
 use crate::io::Io;
 use crate::pose::metres;
@@ -153,8 +153,8 @@ fn unreachable(found: &[(Clearances, Range)], io: &mut Io) -> Result<u8, Failure
 
 fn put_pose(record: &mut Record, car: &Car, end: End, pose: &AxlePose, lengths: LengthUnit) {
     let [left, right] = pose.travel;
-    record.insert(length_key("left_travel", lengths), length(left, lengths));
-    record.insert(length_key("right_travel", lengths), length(right, lengths));
+    record.insert(length_key("left_travel", lengths), given(left, Unit::Length, lengths));
+    record.insert(length_key("right_travel", lengths), given(right, Unit::Length, lengths));
     put_steer(record, car, end, pose.steer, lengths);
 }
 

@@ -87,6 +87,13 @@ impl At {
         }
     }
 
+    fn end(self) -> End {
+        match self {
+            At::Wheel(wheel) => wheel.end,
+            At::Axle(end) => end,
+        }
+    }
+
     fn words(self) -> String {
         match self {
             At::Wheel(wheel) => wheel.to_string(),
@@ -139,6 +146,11 @@ fn tables(columns: &[Column], limits: &[Limit], all: bool, lengths: LengthUnit) 
     for (at, reading) in places() {
         let was = at.value(&before.solved, reading);
         let differs = after.iter().any(|one| shows(reading, was, at.value(&one.solved, reading), lengths));
+        let exists = was.is_some() || after.iter().any(|one| at.value(&one.solved, reading).is_some());
+        // What only beam axles have is not the same on others: it is not there.
+        if !exists && reading.is_of_beams() {
+            continue;
+        }
         if !differs && !all {
             same += 1;
             continue;
@@ -148,7 +160,8 @@ fn tables(columns: &[Column], limits: &[Limit], all: bool, lengths: LengthUnit) 
             table.heading(&place);
         }
         let write = |value: Option<f64>| reading.unit.write_number(value.unwrap_or(f64::NAN), lengths);
-        let mut row = vec![format!("  {}", reading.name), write(was)];
+        let name = reading.name_on(before.car.axle(at.end()).is_beam());
+        let mut row = vec![format!("  {name}"), write(was)];
         for one in after {
             let is = at.value(&one.solved, reading);
             row.push(write(is));

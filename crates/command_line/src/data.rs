@@ -1,7 +1,8 @@
 //! Records for programs: one order of keys, units in the keys, full precision, null for none.
 
+use crate::pose::metres;
 use serde_json::{Map, Number, Value};
-use wheelpath_geometry::{LengthUnit, Reading, Unit, acts};
+use wheelpath_geometry::{INCH, LengthUnit, Reading, Unit, acts};
 
 /// Keys and values in their order.
 pub(crate) type Record = Map<String, Value>;
@@ -15,6 +16,30 @@ pub(crate) fn number(value: f64) -> Value {
 /// A value inside (metres, radians) in its unit.
 pub(crate) fn quantity(value: f64, unit: Unit, lengths: LengthUnit) -> Value {
     number(value * unit.factor(lengths))
+}
+
+/// A number to twelve digits: a decimal as somebody would write it.
+pub(crate) fn decimal(value: f64) -> f64 {
+    format!("{value:.11e}").parse().unwrap_or(value)
+}
+
+/// A number as it was given, in its unit: without what conversion there and back adds in the last digit. Twelve
+/// digits are taken where they mean the same number.
+pub(crate) fn as_given(value: f64, unit: Unit, lengths: LengthUnit) -> f64 {
+    let shown = value * unit.factor(lengths);
+    let inside = |written: f64| match (unit, lengths) {
+        (Unit::Degree, _) => written.to_radians(),
+        (Unit::Length, LengthUnit::Inch) => written * INCH,
+        (Unit::Length, LengthUnit::Millimetre) => metres(written),
+        _ => written / unit.factor(lengths),
+    };
+    let short = decimal(shown);
+    if inside(short).to_bits() == value.to_bits() { short } else { shown }
+}
+
+/// A number that somebody gave, in its unit; null where it is not finite.
+pub(crate) fn given(value: f64, unit: Unit, lengths: LengthUnit) -> Value {
+    number(as_given(value, unit, lengths))
 }
 
 /// The key of a reading with its unit.
@@ -106,8 +131,10 @@ pub(crate) fn quoted(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{Record, csv, number};
+    use super::{Record, as_given, csv, number};
+    use crate::pose::metres;
     use serde_json::{Value, json};
+    use wheelpath_geometry::{INCH, LengthUnit, Unit};
 
     #[test]
     fn records_become_lines_of_one_table() {
@@ -128,6 +155,23 @@ mod tests {
         let text = super::json(record);
         assert!(text.trim_end().chars().all(|c| c == '\n' || !wheelpath_geometry::acts(c)), "{text:?}");
         assert_eq!(serde_json::from_str::<Value>(&text).unwrap()["name"], name);
+    }
+
+    #[test]
+    fn what_was_given_stands_as_it_was_given() {
+        let mm = LengthUnit::Millimetre;
+        // To the last bit.
+        let same =
+            |found: f64, written: f64| assert_eq!(found.to_bits(), written.to_bits(), "{found} {written}");
+        for written in [10.0, -29.7, 0.07, 0.57, -0.2, 1234.5, 33.3] {
+            same(as_given(metres(written), Unit::Length, mm), written);
+            same(as_given(written.to_radians(), Unit::Degree, mm), written);
+        }
+        same(as_given(1.25 * INCH, Unit::Length, LengthUnit::Inch), 1.25);
+        // What nobody would have written keeps every digit.
+        let third = 0.1 / 3.0;
+        same(as_given(third, Unit::Length, mm), third * 1e3);
+        assert!(as_given(f64::NAN, Unit::Length, mm).is_nan());
     }
 
     #[test]

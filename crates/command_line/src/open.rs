@@ -23,7 +23,7 @@ pub(crate) fn run(car: Option<&Path>, io: &mut Io, front: &dyn Front) -> Result<
     let solver = CarSolver::new(&car.loaded.car)?;
     let style = Style::default();
     io.print(&tables(&car.loaded.car, &solver.start(), &style))?;
-    io.print(&format!("\n{}", chart_of::bump_steer(&solver, End::Front, &style)))?;
+    io.print(&format!("\n{}", chart_of::bump_steer(&car.loaded.car, &solver, End::Front, &style)))?;
     for chart in chart_of::ackermann(&car.loaded.car, &solver, &style) {
         io.print(&format!("\n{chart}"))?;
     }

@@ -1,6 +1,6 @@
 //! The pose asked for: wheel travel and steering.
 
-use crate::data::{Record, length, length_key};
+use crate::data::{Record, given, length_key};
 use crate::failure::Failure;
 use crate::io::Io;
 use crate::steer::{SteerArguments, put_steer, steer_in_words};
@@ -133,7 +133,7 @@ pub(crate) fn pose_record(car: &Car, pose: &CarPose, lengths: LengthUnit) -> Rec
     let mut record = Record::new();
     for wheel in WheelAt::ALL {
         let key = length_key(&format!("{}_travel", wheel.key()), lengths);
-        record.insert(key, length(pose.travel_of(wheel), lengths));
+        record.insert(key, given(pose.travel_of(wheel), Unit::Length, lengths));
     }
     put_steer(&mut record, car, End::Front, pose.steer, lengths);
     record

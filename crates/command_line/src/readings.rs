@@ -65,9 +65,13 @@ fn titled(heading: &str, solved: &BeforeAfter<&SolvedCar>, style: &Style) -> Str
         };
         let values = solved.map(|car| {
             let axle = car.axle(end);
-            (Side::BOTH.map(|side| axle.wheel_values(side)), axle.axle_values())
+            (Side::BOTH.map(|side| axle.wheel_values(side)), axle.axle_values(), axle.motion.context.beam)
         });
-        let columns = values.map(|([left, right], axle)| AxleColumns { wheels: [left, right], axle });
+        let columns = values.map(|([left, right], axle, beam)| AxleColumns {
+            wheels: [left, right],
+            axle,
+            moves_as_one: *beam,
+        });
         text.push('\n');
         text += &match &columns.after {
             None => axle_table(title, &columns.before, style),

@@ -17,6 +17,8 @@ use wheelpath_report::wrap;
 #[derive(Clone, Debug)]
 struct Key {
     key: String,
+    /// Which motion a reading is a rate of.
+    motion: &'static str,
     /// The outputs that have it.
     outputs: String,
     unit: String,
@@ -263,6 +265,12 @@ const BESIDE: &[Beside] = &[
     Beside("schema", "key", Text, "The key, with its unit."),
     Beside("schema", "outputs", Text, "The outputs that have it."),
     Beside("schema", "unit", Text, "Its unit; empty for plain numbers."),
+    Beside(
+        "schema",
+        "motion",
+        Text,
+        "Which motion of the axle a rate is of. On an axle whose wheels each move on their own the other wheel makes no difference; on a beam axle it does.",
+    ),
     Beside("schema", "sign", Text, "What + and - mean."),
     Beside("schema", "definition", Text, "What it is."),
     Beside("schema", "formula", Text, "How it is computed."),
@@ -294,6 +302,7 @@ fn keys(lengths: LengthUnit) -> Vec<Key> {
                 In(unit) => (*unit).to_owned(),
                 Length => Unit::Length.symbol(lengths).to_owned(),
             },
+            motion: "",
             sign: String::new(),
             definition: (*definition).to_owned(),
             formula: String::new(),
@@ -310,6 +319,7 @@ fn keys(lengths: LengthUnit) -> Vec<Key> {
             Scope::Axle => "readings and stand (axle), sweep, sensitivity".to_owned(),
         },
         unit: reading.unit.symbol(lengths).to_owned(),
+        motion: reading.motion.in_words(),
         sign: reading.sign.to_owned(),
         definition: format!("{}. {}", reading.name, reading.definition),
         formula: reading.formula.to_owned(),
@@ -322,16 +332,17 @@ fn keys(lengths: LengthUnit) -> Vec<Key> {
 impl Key {
     fn record(&self) -> Record {
         let pairs = [
-            ("key", &self.key),
+            ("key", self.key.as_str()),
             ("outputs", &self.outputs),
-            ("unit", &self.unit),
+            ("unit", self.unit.as_str()),
+            ("motion", self.motion),
             ("sign", &self.sign),
             ("definition", &self.definition),
             ("formula", &self.formula),
             ("source", &self.source),
             ("absent", &self.absent),
         ];
-        pairs.into_iter().map(|(key, value)| (key.to_owned(), Value::from(value.as_str()))).collect()
+        pairs.into_iter().map(|(key, value)| (key.to_owned(), Value::from(value))).collect()
     }
 
     fn words(&self) -> String {
@@ -343,6 +354,9 @@ impl Key {
         }
         if !self.unit.is_empty() {
             line(format!("unit: {}", self.unit));
+        }
+        if !self.motion.is_empty() {
+            line(format!("motion: {}", self.motion));
         }
         if !self.formula.is_empty() {
             line(format!("formula: {} ({})", self.formula, self.source));

@@ -116,7 +116,7 @@ pub(crate) const ON_ROAD: &[Beside] = &[
     Beside("bend", "assumed", Text, "What had to be assumed because the car or the words do not say it."),
     Beside("turn", "turns", Records, "The turn asked for, or both full locks."),
     Beside("turn", "at", Text, "input, or full_lock."),
-    Beside("turn", "toward", Text, "left or right; null where it goes too nearly straight."),
+    Beside("turn", "toward", Text, "left or right; null where there is no turn centre."),
     Beside(
         "turn",
         "centre_x_m",
@@ -128,8 +128,9 @@ pub(crate) const ON_ROAD: &[Beside] = &[
         "turn",
         "centre_by",
         Text,
-        "rear_axle_line (midway between where the front wheels' axes cross it), or least_squares (of the distances to all four wheels' axes: the rear wheels steer).",
+        "On which line the centre is, at the mean curvature of what the front wheels ask for: rear_axle_line (square to the car), or rear_wheels_line (the mean axis of rear wheels that steer too).",
     ),
+    Beside("turn", "no_centre", Text, "Why there is no turn centre; null where there is one."),
     Beside("turn", "centre_radius_m", In("m"), "Turn centre to the middle between the rear contacts."),
     Beside("turn", "kerb_circle_m", In("m"), "Diameter of the circle of the outermost front contact."),
     Beside(

@@ -223,6 +223,7 @@ fn rows_for_programs(reading: &Reading, rows: &[Row], lengths: LengthUnit) -> Ve
 
 fn table(arguments: &SensitivityArguments, found: &BeforeAfter<Found>, lengths: LengthUnit) -> String {
     let reading = arguments.reading;
+    let name = reading.name_on(found.before.solved.car.axle(arguments.axle).motion.context.beam);
     let whose = match reading.scope {
         Scope::Wheel => format!("{} {} wheel", arguments.axle, arguments.side),
         Scope::Axle => format!("{} axle", arguments.axle),
@@ -245,8 +246,7 @@ fn table(arguments: &SensitivityArguments, found: &BeforeAfter<Found>, lengths: 
     };
     let here = found.map(|one| reading.unit.write(one.here, lengths));
     let mut text = format!(
-        "{}, {whose}: {}; sign: {}\nPoints {moved};\n{held}.\n{own}\n",
-        reading.name,
+        "{name}, {whose}: {}; sign: {}\nPoints {moved};\n{held}.\n{own}\n",
         here.words(["before ", ", after "]),
         reading.sign
     );

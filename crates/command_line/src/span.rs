@@ -1,5 +1,6 @@
 //! A number of the command line that is held, or that runs: `10`, `-30,-10,0` or `-30:30`.
 
+use crate::data::decimal;
 use crate::failure::Failure;
 use crate::pose::finite;
 use wheelpath_geometry::spaced;
@@ -43,9 +44,18 @@ impl Span {
         match self {
             Span::Held(value) => vec![*value; count],
             Span::List(all) => all.clone(),
-            Span::Range(from, to) => spaced(*from, *to, count),
+            // Each between the ends is the decimal that somebody would write.
+            Span::Range(from, to) => between_ends(spaced(*from, *to, count), decimal),
         }
     }
+}
+
+/// The same numbers with those between the first and the last as `of` has them.
+pub(crate) fn between_ends(mut values: Vec<f64>, of: impl Fn(f64) -> f64) -> Vec<f64> {
+    if let [_, between @ .., _] = values.as_mut_slice() {
+        between.iter_mut().for_each(|value| *value = of(*value));
+    }
+    values
 }
 
 /// How many numbers a range has where nobody says it.

@@ -1,7 +1,7 @@
 //! The steering input asked for: travel of a rack, turn of a steering box's pitman arm, or the angle of
 //! the steering wheel.
 
-use crate::data::{Record, number, quantity};
+use crate::data::{Record, given, number};
 use crate::failure::Failure;
 use crate::pose::{finite, metres};
 use clap::Args;
@@ -151,6 +151,6 @@ pub(crate) fn steer_in_words(car: &Car, end: End, input: f64, lengths: LengthUni
 /// The steering for programs.
 pub(crate) fn put_steer(record: &mut Record, car: &Car, end: End, input: f64, lengths: LengthUnit) {
     let part = car.axle(end).steering.input();
-    record.insert(steer_key("", part, "", lengths), quantity(input, unit_of(part), lengths));
+    record.insert(steer_key("", part, "", lengths), given(input, unit_of(part), lengths));
     record.insert("steering_wheel_deg".into(), number(steering_wheel(car, end, input)));
 }

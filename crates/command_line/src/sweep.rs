@@ -28,7 +28,7 @@ pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure
             "ask for --over travel or --over steer, or for a table",
         ));
     }
-    let readings = readings(&asked, data);
+    let mut readings = readings(&asked, data);
     if let (SweepFormat::Svg, several) = (arguments.format, readings.len())
         && several != 1
     {
@@ -39,6 +39,11 @@ pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure
     }
     let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
+    // Data has one set of keys for every car.
+    let beam = cars.iter().any(|one| one.car.axle(arguments.axle).is_beam());
+    if asks_all(arguments) && !data && !beam {
+        readings.retain(|reading| !reading.is_of_beams());
+    }
     let poses = cars.each(io, |one, _| asked.poses(&one.car, &cars.before.car))?;
     let tallies = if data {
         let rows = Rows::of(arguments, &cars, &poses, &readings);
@@ -58,6 +63,7 @@ fn shown(
     io: &mut Io,
 ) -> Result<BeforeAfter<Tally>, Failure> {
     let arguments = asked.arguments;
+    let beam = cars.before.car.axle(arguments.axle).is_beam();
     let both = cars.with(poses);
     let sweeps: BeforeAfter<Vec<SweepPoint>> =
         both.map(|(one, poses)| one.solver.axle(arguments.axle).sweep(poses));
@@ -65,7 +71,7 @@ fn shown(
     let text = match arguments.format {
         SweepFormat::Chart | SweepFormat::Svg => {
             let across = asked.across(&cars.before.car, &poses.before);
-            charts(arguments, across, &sweeps, readings, &style)
+            charts(arguments, (across, beam), &sweeps, readings, &style)
         }
         _ => table(asked, cars, &sweeps, readings, &style),
     };
@@ -87,15 +93,19 @@ fn shown(
     Ok(tallies)
 }
 
+fn asks_all(arguments: &SweepArguments) -> bool {
+    arguments.readings.iter().any(|one| matches!(one, ReadingOrAll::All))
+}
+
 fn readings(asked: &Asked<'_>, data: bool) -> Vec<&'static Reading> {
     let given = &asked.arguments.readings;
-    let all = given.iter().any(|one| matches!(one, ReadingOrAll::All)) || (data && given.is_empty());
+    let all = asks_all(asked.arguments) || (data && given.is_empty());
     if all {
         return wheel_readings().iter().chain(axle_readings()).collect();
     }
     let few: &[&str] = match asked.over {
         Over::Travel | Over::Roll => &["toe", "camber_to_road", "half_track_change", "roll_centre_height"],
-        Over::Steer => &["steer_angle", "camber_to_road", "ackermann_error", "ackermann_percent"],
+        Over::Steer => &["steer_angle", "camber_to_road", "ackermann_error", "ackermann_inner"],
         Over::Grid => &["toe", "camber_to_road"],
     };
     let mut met = HashSet::new();

@@ -1,13 +1,14 @@
 //! Which poses a sweep goes through.
 
 use crate::chart_of::Across;
+use crate::data::decimal;
 use crate::failure::Failure;
 use crate::pose::metres;
 use crate::poses_file::{PosesFile, of_axle};
-use crate::span::{Span, count_of, together};
-use crate::steer::{fits, input_of, steering_of};
+use crate::span::{Span, between_ends, count_of, together};
+use crate::steer::{fits, input_of, steering_of, unit_of};
 use crate::sweep_arguments::{Over, SweepArguments, SweepFormat};
-use wheelpath_geometry::{AxlePose, Car, SteerInput, Travelling};
+use wheelpath_geometry::{AxlePose, Car, LengthUnit, SteerInput, Travelling, spaced};
 
 /// Travel to either side where none is given, mm.
 const TRAVEL_MM: f64 = 30.0;
@@ -253,10 +254,7 @@ impl<'a> Asked<'a> {
             }
         }
         // The stops are in metres or radians already: so is the range, and it has no word.
-        let inside = |given: f64| match steering.input() {
-            SteerInput::RackTravel => metres(given),
-            SteerInput::PitmanAngle => given.to_radians(),
-        };
+        let inside = |given: f64| inside_of(steering.input(), given);
         let (from, to) = match steering.input() {
             SteerInput::RackTravel => (steer.rack_from_mm, steer.rack_to_mm),
             SteerInput::PitmanAngle => (steer.pitman_from_deg, steer.pitman_to_deg),
@@ -267,6 +265,13 @@ impl<'a> Asked<'a> {
 
     /// Steering inputs in metres or radians.
     fn inside(&self, car: &Car, word: &str, given: &Span, count: usize) -> Vec<f64> {
+        if let ("", Span::Range(from, to)) = (word, given) {
+            // Those between the ends are decimals in millimetres or degrees; a stop is not gone beyond by the
+            // last digit.
+            let input = car.axle(self.arguments.axle).steering.input();
+            let shown = |value: f64| decimal(value * unit_of(input).factor(LengthUnit::Millimetre));
+            return between_ends(spaced(*from, *to, count), |value| inside_of(input, shown(value)));
+        }
         let [values] = together([given], count);
         values.into_iter().map(|value| input_of(car, self.arguments.axle, word, value)).collect()
     }
@@ -291,6 +296,14 @@ impl<'a> Asked<'a> {
             _ if left.is_some() || right.is_some() => Across::of(poses, input),
             _ => Across::Travel(self.travelling()),
         }
+    }
+}
+
+/// A steering input in metres or radians, from millimetres or degrees.
+fn inside_of(input: SteerInput, given: f64) -> f64 {
+    match input {
+        SteerInput::RackTravel => metres(given),
+        SteerInput::PitmanAngle => given.to_radians(),
     }
 }
 

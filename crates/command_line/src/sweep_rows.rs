@@ -2,7 +2,7 @@
 
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::data::{heading, key_of, length, length_key, number, quantity, value_of};
+use crate::data::{given, heading, key_of, length_key, number, value_of};
 use crate::failure::Failure;
 use crate::in_parts::in_parts;
 use crate::io::Io;
@@ -13,7 +13,7 @@ use crate::sweep_arguments::{SweepArguments, SweepFormat};
 use crate::sweep_tally::Tally;
 use serde_json::Value;
 use std::ops::Range;
-use wheelpath_geometry::{AxlePose, End, LengthUnit, Reading, Scope, Side, SweepPoint};
+use wheelpath_geometry::{AxlePose, End, LengthUnit, Reading, Scope, Side, SweepPoint, Unit};
 
 /// The rows of a sweep.
 pub(crate) struct Rows<'a> {
@@ -122,14 +122,14 @@ impl<'a> Rows<'a> {
     }
 
     fn pose(&self, one: &Proposed, point: &SweepPoint) -> Vec<Value> {
-        let travels = point.pose.travel.map(|travel| length(travel, self.lengths));
+        let travels = point.pose.travel.map(|travel| given(travel, Unit::Length, self.lengths));
         travels.into_iter().chain(self.steering(one, point)).collect()
     }
 
     fn steering(&self, one: &Proposed, point: &SweepPoint) -> [Value; 2] {
         let unit = unit_of(one.car.axle(self.end).steering.input());
         let steer = point.pose.steer;
-        [quantity(steer, unit, self.lengths), number(steering_wheel(&one.car, self.end, steer))]
+        [given(steer, unit, self.lengths), number(steering_wheel(&one.car, self.end, steer))]
     }
 
     /// What one car gives at a pose; it is counted.

@@ -80,7 +80,7 @@ fn table_of(
     }
     columns.extend(shown.sides.iter().map(|side| format!("travel{side}\n{length_unit}")));
     for reading in readings {
-        let name = wrap(&style.name(reading), COLUMN, "");
+        let name = wrap(&style.name_on(reading, car.axle(arguments.axle).is_beam()), COLUMN, "");
         let unit = style.unit(reading);
         match reading.scope {
             Scope::Wheel => columns.extend(Side::BOTH.map(|side| format!("{name}\n{side} {unit}"))),
@@ -113,13 +113,13 @@ fn table_of(
 /// A chart a reading, as characters or, of one reading, as a figure.
 pub(crate) fn charts(
     arguments: &SweepArguments,
-    across: Across,
+    (across, moves_as_one): (Across, bool),
     sweeps: &BeforeAfter<Vec<SweepPoint>>,
     readings: &[&Reading],
     style: &Style,
 ) -> String {
     let sweeps = sweeps.map(Vec::as_slice);
-    let chart = |reading: &&Reading| along(&sweeps, arguments.axle, across, reading, style);
+    let chart = |reading: &&Reading| along(&sweeps, (arguments.axle, moves_as_one), across, reading, style);
     let charts = readings.iter().map(chart);
     match arguments.format {
         SweepFormat::Svg => charts.map(|chart| chart.svg()).collect(),

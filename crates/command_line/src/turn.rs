@@ -13,7 +13,8 @@ use crate::pose::beyond_stops;
 use crate::steer::{put_steer, steer_in_words, steering_of};
 use serde_json::Value;
 use wheelpath_geometry::{
-    Car, CentreBy, End, HeldBy, LengthUnit, Lock, RoadSolver, SteerRise, Turn, TurningWheel, Unit, WheelAt,
+    Car, CentreBy, End, HeldBy, LengthUnit, Lock, NoTurnCentre, RoadSolver, SteerRise, Turn, TurningWheel,
+    Unit, WheelAt,
 };
 use wheelpath_report::{Table, wrap};
 
@@ -25,8 +26,8 @@ struct Asked {
     lock: bool,
     /// Steer angles to the road of the front wheels, radians; known without a turn centre too.
     front: [f64; 2],
-    /// None where the wheels stand too nearly straight.
-    turn: Option<Turn>,
+    /// Or why there is no turn centre.
+    turn: Result<Turn, NoTurnCentre>,
     rise: SteerRise,
 }
 
@@ -84,9 +85,9 @@ fn turns(
     let mut asked = Vec::new();
     if arguments.steer.given().is_some() {
         let steer = arguments.steer.input(car, End::Front)?;
-        let turn = road.turn(steer)?.ok_or_else(|| {
+        let turn = road.turn(steer)?.map_err(|none| {
             Failure::wrong_use(
-                format!("{} goes too nearly straight there to have a turn centre", car.name),
+                format!("{} has no turn centre there: {}", car.name, none.reason()),
                 "steer further, or leave the steering out to have both full locks",
             )
         })?;
@@ -96,12 +97,12 @@ fn turns(
             steer,
             lock: false,
             front: [left.steer, right.steer],
-            turn: Some(turn),
+            turn: Ok(turn),
             rise: rise(steer)?,
         });
     } else {
         for Lock { steer, wheels, turn } in road.locks()? {
-            if let Some(turn) = &turn {
+            if let Ok(turn) = &turn {
                 warnings.extend(beyond_stops(solver, &turn.standing.solved, io)?);
             }
             asked.push(Asked { steer, lock: true, front: wheels, turn, rise: rise(steer)? });
@@ -132,15 +133,18 @@ fn tables(cars: &BeforeAfter<Proposed>, turns: &BeforeAfter<Turns>, lengths: Len
 fn words_of(by: CentreBy) -> &'static str {
     match by {
         CentreBy::RearAxleLine => {
-            "on the rear axle's line, midway between where the front wheels' axes cross it"
+            "on the rear axle's line, at the mean curvature of what the front wheels ask for"
         }
-        CentreBy::LeastSquares => "nearest to all four wheels' axes: the rear wheels steer too",
+        CentreBy::RearWheelsLine => {
+            "on the rear wheels' mean axis, since they steer too, at the mean curvature of what the front wheels \
+             ask for"
+        }
     }
 }
 
 impl Asked {
     fn wheel(&self, at: WheelAt) -> Option<&TurningWheel> {
-        self.turn.as_ref()?.wheels.get(at.index())
+        self.turn.as_ref().ok()?.wheels.get(at.index())
     }
 
     /// Steer angle of a wheel to the road, radians; not a number for rear wheels without a turn.
@@ -160,7 +164,8 @@ impl Asked {
     }
 
     fn in_words(&self, car: &Car, lengths: LengthUnit) -> String {
-        let toward = self.turn.as_ref().map_or_else(String::new, |turn| format!(" to the {}", turn.toward));
+        let toward =
+            self.turn.as_ref().map_or_else(|_| String::new(), |turn| format!(" to the {}", turn.toward));
         let lock = if self.lock { " at full lock" } else { "" };
         let steer = steer_in_words(car, End::Front, self.steer, lengths);
         format!("slow turn{toward}{lock}: {steer}\n")
@@ -176,7 +181,7 @@ impl Asked {
             Unit::Degree,
             lengths,
         );
-        if self.turn.is_some() {
+        if self.turn.is_ok() {
             table.row("Scrub angle, + points left of its path", column(&|w| w.scrub), Unit::Degree, lengths);
             table.row("Radius of the contact", column(&|w| w.radius), Unit::Metre, lengths);
             table.row("Radius of the tyre's furthest point", column(&|w| w.reach), Unit::Metre, lengths);
@@ -195,8 +200,8 @@ impl Asked {
         let mut text = String::new();
         let metres = |value: f64| Unit::Metre.write(value, lengths);
         match &self.turn {
-            None => text += "Too nearly straight to have a turn centre.\n",
-            Some(turn) => {
+            Err(none) => text += &format!("Turn centre: —, {}.\n", none.reason()),
+            Ok(turn) => {
                 let along = |value: f64, [positive, negative]: [&str; 2]| {
                     format!("{} {}", metres(value.abs()), if value < 0.0 { negative } else { positive })
                 };
@@ -239,7 +244,7 @@ impl Asked {
     fn put_start(&self, record: &mut Record, car: &Car, lengths: LengthUnit) {
         record.insert("at".into(), if self.lock { "full_lock" } else { "input" }.into());
         put_steer(record, car, End::Front, self.steer, lengths);
-        record.insert("toward".into(), self.turn.as_ref().map(|turn| turn.toward.name()).into());
+        record.insert("toward".into(), self.turn.as_ref().ok().map(|turn| turn.toward.name()).into());
     }
 
     fn put_turn(&self, record: &mut Record) {
@@ -248,9 +253,10 @@ impl Asked {
         put(record, "centre_y_m", of(&|turn| turn.centre.y));
         let word = |by: CentreBy| match by {
             CentreBy::RearAxleLine => "rear_axle_line",
-            CentreBy::LeastSquares => "least_squares",
+            CentreBy::RearWheelsLine => "rear_wheels_line",
         };
-        record.insert("centre_by".into(), self.turn.as_ref().map(|turn| word(turn.by)).into());
+        record.insert("centre_by".into(), self.turn.as_ref().ok().map(|turn| word(turn.by)).into());
+        record.insert("no_centre".into(), self.turn.as_ref().err().map(|none| none.reason()).into());
         put(record, "centre_radius_m", of(&|turn| turn.radius));
         put(record, "kerb_circle_m", of(&|turn| turn.kerb_circle));
         put(record, "wall_circle_of_tyres_m", of(&|turn| turn.wall_circle_of_tyres));

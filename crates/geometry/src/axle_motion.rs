@@ -10,6 +10,7 @@ use crate::on_ground::OnGround;
 use crate::real::Real;
 use crate::side::{End, Side};
 use crate::steering::Column;
+use crate::turn_centre::RearLine;
 
 /// What an axle's readings need to know of the rest of the car.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -34,6 +35,9 @@ pub struct AxleContext {
     pub half_tyre: [f64; 2],
     /// What is between the steering wheel and the wheels; `None` where nothing steers.
     pub steered_by: Option<SteeringGear>,
+    /// The rear wheels' line; `None` of an axle on its own, which takes the wheelbase for it, and of a rear
+    /// axle.
+    pub rear_line: Option<RearLine>,
 }
 
 /// What is between the steering wheel and the steering input.
@@ -63,6 +67,7 @@ impl AxleContext {
             beam: axle.is_beam(),
             half_tyre: [0.5 * axle.left.wheel.tyre_width, 0.5 * axle.right.wheel.tyre_width],
             steered_by: axle.steering.steers().then_some(gear),
+            rear_line: None,
         }
     }
 }
@@ -102,6 +107,8 @@ pub struct AxleReference<T: Real> {
     pub pivot_distance: T,
     /// Lateral distance between the contact points, metres.
     pub contact_distance: T,
+    /// Lateral place of the left and the right contact point on the ground that both tyres touch, metres.
+    pub contact_y: [T; 2],
     /// Mean forward place of the wheel centres, metres.
     pub axle_x: T,
     /// One over the distance behind the axle at which the steering arms' lines meet the centre plane,
@@ -114,6 +121,7 @@ impl<T: Real> AxleReference<T> {
     pub fn of(left: &CornerMotion<T>, right: &CornerMotion<T>) -> Self {
         let half = T::constant(0.5);
         let level = Ground::level();
+        let shared = Ground::under(left, right);
         let wheel = |corner: &CornerMotion<T>| OnGround::of(corner, level.normal);
         let none = T::constant(f64::NAN);
         let pivot = |corner: &CornerMotion<T>| {
@@ -129,6 +137,7 @@ impl<T: Real> AxleReference<T> {
         AxleReference {
             pivot_distance: pivot(left) - pivot(right),
             contact_distance: wheel(left).contact.y - wheel(right).contact.y,
+            contact_y: [left, right].map(|corner| OnGround::of(corner, shared.normal).contact.y),
             axle_x,
             arm_line_inverse: (arm_line(left) + arm_line(right)) * half,
         }
@@ -158,7 +167,10 @@ impl<T: Real> AxleMotion<T> {
         across: &Across<T>,
         ground: Ground<T>,
     ) -> Result<Self, CannotFollow> {
-        let [left, right] = wheels.own;
+        let [mut left, mut right] = wheels.own;
+        // Changes count from the reference pose on its own ground, not on one level with the body.
+        left.reference.contact_y = reference.contact_y[0];
+        right.reference.contact_y = reference.contact_y[1];
         let t_bar = across.t_bar(wheels)?;
         Ok(AxleMotion {
             context,
@@ -197,13 +209,7 @@ impl<T: Real> AxleMotion<T> {
     /// Velocity of that wheel's upright, at the wheel centre, per unit of both wheels' travel together: on
     /// a beam axle not that of its own travel alone.
     pub fn in_heave(&self, side: Side) -> Twist<T> {
-        let (own, other) = (self.corner(side), self.corner(side.other()));
-        let twist = own.by_travel;
-        if !self.context.beam {
-            return twist;
-        }
-        let with_other = other.by_travel.at(&(own.wheel_centre - other.wheel_centre));
-        Twist { v: twist.v + with_other, w: twist.w + other.by_travel.w }
+        self.corner(side).in_heave().by_travel
     }
 
     /// Forward movement per rise, along the ground and off it, of the point at which an axle's

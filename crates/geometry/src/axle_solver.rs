@@ -20,6 +20,7 @@ use crate::side::{End, Side, WheelAt};
 use crate::springing::BarKind;
 use crate::steering::SteerInput;
 use crate::stop::{Stop, StopKind};
+use crate::turn_centre::RearLine;
 use nalgebra::Vector3;
 use num_dual::Dual2_64;
 
@@ -135,6 +136,13 @@ impl AxleSolver {
         let mut solver = AxleSolver { context, reference, carried, across, start, axle, springs: None };
         solver.springs = solver.springs_under(car.wheel_loads(end).unwrap_or([0.0; 2]));
         Ok(solver)
+    }
+
+    /// The front axle of a car whose rear wheels have this line.
+    pub(crate) fn ahead_of(mut self, line: RearLine) -> Self {
+        self.context.rear_line = Some(line);
+        self.start.motion.context.rear_line = Some(line);
+        self
     }
 
     /// Whether it says the same as another one at every pose: made of the same axle, in as far as its

@@ -4,7 +4,7 @@ use crate::across::Wheels;
 use crate::assemble::{NotAssembled, assemble};
 use crate::car::{Alignment, Axle, Carrier};
 use crate::changed::{Changed, Whose};
-use crate::corner_motion::{CornerMotion, Reference};
+use crate::corner_motion::{AsOne, CornerMotion, Reference};
 use crate::corner_solver::FURTHEST;
 use crate::design::{Design, Parameter};
 use crate::linkage::{self, Beam, beam_links, beam_mechanism};
@@ -63,6 +63,21 @@ impl<T: Real> BeamModel<T> {
         reference: &[Reference<T>; 2],
     ) -> Result<[CornerMotion<T>; 2], CannotFollow> {
         self.motions_for(closed, [0, 1], reference)
+    }
+
+    /// The same, each knowing how the other wheel's travel moves it.
+    fn motions_as_one(
+        &self,
+        closed: &Closed<T, 1, 6>,
+        reference: &[Reference<T>; 2],
+    ) -> Result<[CornerMotion<T>; 2], CannotFollow> {
+        let [left, right] = self.motions_for(closed, [0, 1], reference)?;
+        let crossed = self.motions_for(closed, [1, 0], reference)?;
+        let with = |own: CornerMotion<T>, crossed: &CornerMotion<T>| CornerMotion {
+            as_one: Some(AsOne::of(crossed)),
+            ..own
+        };
+        Ok([with(left, &crossed[0]), with(right, &crossed[1])])
     }
 
     /// Both wheels' motion, the left one per unit of the first driver's travel, the right one of the
@@ -162,7 +177,7 @@ impl BeamSolver {
             }
         }
         let reference = model.reference(&traced.closed).map_err(cannot)?;
-        let motions = model.motions(&traced.closed, &reference).map_err(cannot)?;
+        let motions = model.motions_as_one(&traced.closed, &reference).map_err(cannot)?;
         Ok(BeamSolver { model, reference, start: SolvedBeam { traced, motions } })
     }
 
@@ -197,7 +212,7 @@ impl BeamSolver {
             (Ok(traced), _) if travel.iter().any(|t| t.abs() > BEYOND) => {
                 Err(out_of_reach(&traced.input, Vec::new()))
             }
-            (Ok(traced), _) => match self.model.motions(&traced.closed, &self.reference) {
+            (Ok(traced), _) => match self.model.motions_as_one(&traced.closed, &self.reference) {
                 Ok(motions) => Ok(SolvedBeam { traced, motions }),
                 Err(cannot) => Err(out_of_reach(&from.traced.input, vec![cannot.0.label()])),
             },
@@ -313,7 +328,7 @@ impl BeamSolver {
             wheel_centre: reference.wheel_centre.map(constant),
             contact_y: constant(reference.contact_y),
         });
-        model.motions(&closed, &reference).ok()
+        model.motions_as_one(&closed, &reference).ok()
     }
 
     /// The axle with one number changed by so much; `None` where it has no such number.
@@ -351,7 +366,7 @@ impl BeamSolver {
         let start = carry(&self.start.traced);
         let reference = model.reference(&start).ok()?;
         let wheels = |closed: &Closed<Dual64, 1, 6>| {
-            let own = model.motions(closed, &reference).ok()?;
+            let own = model.motions_as_one(closed, &reference).ok()?;
             let crossed =
                 if crossed { Some(model.motions_for(closed, [1, 0], &reference).ok()?) } else { None };
             Some(Wheels { own, crossed })

@@ -7,6 +7,7 @@ use crate::corner_solver::CornerSolver;
 use crate::pickup::Pickup;
 use crate::side::{End, WheelAt};
 use crate::stop::Stop;
+use crate::turn_centre::RearLine;
 use nalgebra::Vector3;
 
 /// What is asked of a car: travel of each wheel (order of [`WheelAt::ALL`]), metres, and the front
@@ -65,6 +66,13 @@ impl SolvedCar {
         &self.axles[usize::from(end == End::Rear)]
     }
 
+    /// The front axle told where its rear wheels stand now.
+    pub(crate) fn with_rear_line(mut self) -> Self {
+        let line = RearLine::of(&self.axle(End::Rear).motion);
+        self.axles[0].motion.context.rear_line = Some(line);
+        self
+    }
+
     /// The motion of that wheel.
     #[must_use]
     pub fn wheel(&self, at: WheelAt) -> &CornerMotion<f64> {
@@ -79,7 +87,10 @@ impl CarSolver {
     /// What keeps the first bad corner of each axle from being solved.
     pub fn new(car: &Car) -> Result<Self, Vec<Stop>> {
         match (AxleSolver::new(car, End::Front), AxleSolver::new(car, End::Rear)) {
-            (Ok(front), Ok(rear)) => Ok(CarSolver { axles: [front, rear] }),
+            (Ok(front), Ok(rear)) => {
+                let line = RearLine::of(&rear.start().motion);
+                Ok(CarSolver { axles: [front.ahead_of(line), rear] })
+            }
             (front, rear) => Err([front.err(), rear.err()].into_iter().flatten().collect()),
         }
     }

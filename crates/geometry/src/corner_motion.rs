@@ -4,6 +4,7 @@ use crate::mechanism::Twist;
 use crate::real::{Real, up};
 use crate::side::Side;
 use crate::springing::Spring;
+use crate::steering::SteerInput;
 use nalgebra::Vector3;
 
 /// A length or angle and its rate per unit wheel travel.
@@ -52,6 +53,8 @@ pub struct CornerMotion<T: Real> {
     pub side: Side,
     /// Whether the axle's steering steers it.
     pub steered: bool,
+    /// What the steering input counts.
+    pub steer_input: SteerInput,
     /// Wheel centre, metres.
     pub wheel_centre: Vector3<T>,
     /// Unit spin axis pointing outboard.
@@ -64,7 +67,8 @@ pub struct CornerMotion<T: Real> {
     pub steering_axis: Option<SteeringAxis<T>>,
     /// Outer end of the tie rod or toe link, metres, where there is one.
     pub toe_link_outer: Option<Vector3<T>>,
-    /// Velocity of the upright, at the wheel centre, per unit wheel travel, steering held.
+    /// Velocity of the upright, at the wheel centre, per unit of its own travel, steering held, and on an axle
+    /// that moves as one the other wheel too.
     pub by_travel: Twist<T>,
     /// Velocity of the upright per unit of the steering input, wheel-centre height held; where nothing
     /// steers, per unit movement toward the left of a toe link's inner end.
@@ -79,15 +83,52 @@ pub struct CornerMotion<T: Real> {
     pub spring: Option<Followed<T>>,
     /// Turn of the anti-roll bar's arm from the design pose, radians, + = the way bump turns it at design.
     pub bar: Option<Followed<T>>,
-    /// Rate of the spring at the wheel, newtons per metre; only where it was asked for:
-    /// [`AxleSolver::rated`](crate::AxleSolver::rated).
+    /// Rate of the springs at the wheel, newtons per metre, on a beam axle in heave; only where it was asked
+    /// for: [`AxleSolver::rated`](crate::AxleSolver::rated).
     pub wheel_rate: Option<Followed<T>>,
+    /// How the other wheel's travel moves this one; `None` where each wheel moves on its own.
+    pub as_one: Option<AsOne<T>>,
     /// The drop link, where it hangs on a T-bar.
     pub drop_link: Option<DropLink<T>>,
     /// This side's end of a third spring.
     pub third_spring_end: Option<Moving<T>>,
     /// The reference pose (zero travel, straight ahead).
     pub reference: Reference<T>,
+}
+
+/// How the travel of the other wheel moves one, on an axle that moves as one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AsOne<T: Real> {
+    /// Velocity of the upright, at this wheel's centre, per unit travel of the other wheel, its own held.
+    pub by_other: Twist<T>,
+    /// Turn of the rocker per the same, radians per metre.
+    pub rocker: Option<T>,
+    /// Growth of the damper's length per the same.
+    pub damper: Option<T>,
+    /// Growth of the length of a spring that stands apart, per the same.
+    pub spring: Option<T>,
+    /// Turn of the anti-roll bar's arm per the same, radians per metre.
+    pub bar: Option<T>,
+    /// Rate of the springs at the wheel in roll, newtons per metre; only where it was asked for.
+    pub wheel_rate_in_roll: Option<Followed<T>>,
+    /// The same with this wheel travelling alone, the other held.
+    pub wheel_rate_one_wheel: Option<Followed<T>>,
+}
+
+impl<T: Real> AsOne<T> {
+    /// From one wheel's motion per unit of the other wheel's travel.
+    pub(crate) fn of(crossed: &CornerMotion<T>) -> Self {
+        let rate = |followed: Option<Followed<T>>| followed.map(|followed| followed.per_travel);
+        AsOne {
+            by_other: crossed.by_travel,
+            rocker: rate(crossed.rocker),
+            damper: rate(crossed.damper),
+            spring: rate(crossed.spring),
+            bar: rate(crossed.bar),
+            wheel_rate_in_roll: None,
+            wheel_rate_one_wheel: None,
+        }
+    }
 }
 
 /// The line a wheel steers about.
@@ -162,6 +203,59 @@ impl<T: Real> CornerMotion<T> {
                 Some(Pressed { rate, by: shortened(self.spring_length()?) })
             }
             Spring::TorsionBar { rate } => Some(Pressed { rate, by: self.rocker? }),
+        }
+    }
+
+    /// The same corner with its rates per unit travel of both wheels together: where each wheel moves on its
+    /// own, as it is.
+    #[inline]
+    #[must_use]
+    pub fn in_heave(&self) -> Self {
+        self.as_one.as_ref().map_or(*self, |as_one| self.with_other(as_one, T::one()))
+    }
+
+    /// The same corner with its rates per unit of its own travel, the other wheel travelling as far the other
+    /// way; `None` where each wheel moves on its own, since that makes no difference there.
+    #[must_use]
+    pub fn in_roll(&self) -> Option<Self> {
+        let as_one = self.as_one.as_ref()?;
+        let corner = self.with_other(as_one, -T::one());
+        Some(CornerMotion { wheel_rate: as_one.wheel_rate_in_roll, ..corner })
+    }
+
+    /// The same corner with its rates per unit of its own travel, the other wheel held; `None` where each
+    /// wheel moves on its own.
+    #[must_use]
+    pub fn one_wheel(&self) -> Option<Self> {
+        let wheel_rate = self.as_one.as_ref()?.wheel_rate_one_wheel;
+        Some(CornerMotion { wheel_rate, ..*self })
+    }
+
+    /// Rates per unit of its own travel with the other wheel travelling `weight` times as far.
+    #[inline]
+    fn with_other(&self, as_one: &AsOne<T>, weight: T) -> Self {
+        let rate = |own: Option<Followed<T>>, other: Option<T>| {
+            let (own, other) = own.zip(other)?;
+            Some(Followed { per_travel: own.per_travel + other * weight, ..own })
+        };
+        let (own, other) = (&self.by_travel, &as_one.by_other);
+        CornerMotion {
+            by_travel: Twist { v: own.v + other.v * weight, w: own.w + other.w * weight },
+            rocker: rate(self.rocker, as_one.rocker),
+            damper: rate(self.damper, as_one.damper),
+            spring: rate(self.spring, as_one.spring),
+            bar: rate(self.bar, as_one.bar),
+            ..*self
+        }
+    }
+
+    /// How far the spring is pressed per unit travel of the other wheel; `None` where that does not move it.
+    pub(crate) fn pressed_by_other(&self) -> Option<T> {
+        let as_one = self.as_one.as_ref()?;
+        match self.spring_kind? {
+            Spring::OnDamper { .. } => as_one.damper.map(|rate| -rate),
+            Spring::Separate { .. } => as_one.spring.map(|rate| -rate),
+            Spring::TorsionBar { .. } => as_one.rocker,
         }
     }
 

@@ -8,7 +8,7 @@ use crate::point_set::PointSet;
 use crate::real::{Real, lift};
 use crate::side::Side;
 use crate::springing::{Spring, Springing};
-use crate::steering::{Steering, SteeringArm};
+use crate::steering::{SteerInput, Steering, SteeringArm};
 use nalgebra::Vector3;
 
 /// One number of a corner, or of an axle as a whole, that can be changed.
@@ -34,6 +34,8 @@ pub(crate) struct Design<T: Real> {
     pub side: Side,
     pub linkage: LinkageKind,
     pub steered: bool,
+    /// What the steering input counts.
+    pub steer_input: SteerInput,
     pub steering: SteeringPath<T>,
     pub set: PointSet<T>,
     pub centre: Vector3<T>,
@@ -66,6 +68,7 @@ impl<T: Real> Design<T> {
             side,
             linkage: corner.linkage,
             steered: steering.steers() && corner.linkage.has_toe_link(),
+            steer_input: steering.input(),
             steering: path_of(steering),
             set: PointSet::of(&corner.pickups, &corner.lengths).with_parts_made_at(&corner.made_at),
             centre: lift(&corner.wheel.centre),
@@ -140,6 +143,7 @@ impl<T: Real> Design<T> {
             side: self.side,
             linkage: self.linkage,
             steered: self.steered,
+            steer_input: self.steer_input,
             steering: self.steering.lifted(),
             set: self.set.lifted(),
             centre: self.centre.map(c),

@@ -64,6 +64,7 @@ mod stretch;
 mod sweep;
 mod track;
 mod trail;
+mod turn_centre;
 mod unit;
 mod way;
 mod wheel;
@@ -78,7 +79,7 @@ pub use bracket::{Bracket, BracketPlane, BracketReference};
 pub use car::{Alignment, Axle, CamberBy, Car, Carrier, Corner, LinkageKind, Pickups, Reacted, ToeBy};
 pub use car_solver::{CarPose, CarSolver, SolvedCar};
 pub use check::{Finding, Severity, Subject, check};
-pub use corner_motion::{CornerMotion, DropLink, Followed, Moving, Pressed, Reference, SteeringAxis};
+pub use corner_motion::{AsOne, CornerMotion, DropLink, Followed, Moving, Pressed, Reference, SteeringAxis};
 pub use corner_solver::{Adjusted, CornerSolver, FURTHEST, SolvedCorner};
 pub use design::Parameter;
 pub use exceeded::{Exceeded, exceeded, exceeded_on};
@@ -96,7 +97,7 @@ pub use pickup::{Link, Pickup};
 pub use proposal::{Applied, CannotApply, Change, Elsewhere, Proposal};
 pub use reach::{EndedBy, ReachEnd};
 pub use readings::{
-    AXLE_READINGS, AxleValues, Group, Reading, Scope, WHEEL_READINGS, WheelValues, axle_readings,
+    AXLE_READINGS, AxleValues, Group, MotionOf, Reading, Scope, WHEEL_READINGS, WheelValues, axle_readings,
     axle_values, reading, reading_called, readings_beginning, wheel_readings, wheel_values,
 };
 pub use real::Real;
@@ -115,6 +116,7 @@ pub use steering::{CardanJoint, Column, Rack, SteerInput, Steering, SteeringArm,
 pub use stop::{Stop, StopKind};
 pub use sweep::{AxlePose, SweepPoint, SweepValues, Travelling, over_grid, over_steer, over_travel, spaced};
 pub use trail::Trail;
+pub use turn_centre::{NoTurnCentre, RearLine, SlowTurn};
 pub use unit::{INCH, LengthUnit, Unit};
 pub use wheel::{Wheel, spin_axis_from_angles};
 pub use wheel_number::{WheelNumber, static_angles};

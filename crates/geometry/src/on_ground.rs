@@ -3,6 +3,10 @@
 use crate::corner_motion::CornerMotion;
 use crate::real::{Real, unit};
 use nalgebra::Vector3;
+use std::hint::select_unpredictable as choose;
+
+/// Sine of the angle to the ground, 5°, below which a line has no point on it.
+const FLAT: f64 = 0.087_155_742_747_658_17;
 
 /// A wheel on a ground plane with unit normal `normal` through its own contact point.
 #[derive(Clone, Copy, Debug)]
@@ -42,16 +46,21 @@ impl<T: Real> OnGround<T> {
         OnGround { normal, contact, forward, outboard, rise }
     }
 
-    /// Where a line meets the ground plane through the contact point. Not finite when parallel.
+    /// Where a line meets the ground plane through the contact point. Not finite where the line is within 5°
+    /// of the plane.
     #[inline(always)]
     pub fn meets_ground(&self, point: &Vector3<T>, along: &Vector3<T>) -> Vector3<T> {
         self.meets_level(point, along, &self.contact)
     }
 
-    /// Where a line meets the plane parallel to the ground through `level`.
+    /// Where a line meets the plane parallel to the ground through `level`. Not finite where the line is
+    /// within 5° of the plane: there the crossing says nothing of the wheel.
     #[inline(always)]
     pub fn meets_level(&self, point: &Vector3<T>, along: &Vector3<T>, level: &Vector3<T>) -> Vector3<T> {
-        let share = (level - point).dot(&self.normal) / along.dot(&self.normal);
+        let rise = along.dot(&self.normal);
+        let steep = (rise * rise).value() >= FLAT * FLAT * along.dot(along).value();
+        let share = (level - point).dot(&self.normal) / rise;
+        let share = choose(steep, share, T::constant(f64::NAN));
         point + along * share
     }
 

@@ -192,7 +192,11 @@ impl AxleSolver {
         if at.motion.left.wheel_rate.is_some() {
             let rates = self.wheel_rates_by(at, changed)?;
             for (wheel, rate) in wheels.own.iter_mut().zip(rates) {
-                wheel.wheel_rate = Some(rate);
+                wheel.wheel_rate = Some(rate.heave);
+                if let (Some(as_one), Some([roll, alone])) = (&mut wheel.as_one, rate.as_one) {
+                    as_one.wheel_rate_in_roll = Some(roll);
+                    as_one.wheel_rate_one_wheel = Some(alone);
+                }
             }
         }
         let own = match changed.whose {

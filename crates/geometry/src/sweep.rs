@@ -37,16 +37,22 @@ impl Travelling {
     }
 }
 
-/// `count` values from `from` to `to`, both ends exact; one value is `from`.
+/// `count` values from `from` to `to`, both ends exact; one value is `from`. Between whole ends what is whole is
+/// exact too.
 #[must_use]
 pub fn spaced(from: f64, to: f64, count: usize) -> Vec<f64> {
     #[expect(clippy::cast_precision_loss, reason = "counts are far below 2^52")]
-    let share = |i: usize| i as f64 / (count - 1) as f64;
+    let between = |i: usize| {
+        let (steps, done) = ((count - 1) as f64, i as f64);
+        // The products of whole numbers are whole; a share of the way would be rounded first.
+        let exact = (from * (steps - done) + to * done) / steps;
+        if exact.is_finite() { exact } else { from + (to - from) * (done / steps) }
+    };
     (0..count)
         .map(|i| match i {
             0 => from,
             i if i + 1 == count => to,
-            i => from + (to - from) * share(i),
+            i => between(i),
         })
         .collect()
 }

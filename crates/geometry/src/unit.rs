@@ -11,6 +11,8 @@ pub enum Unit {
     PerMetre,
     /// Degrees per metre, which is a thousandth of a degree per millimetre; radians per metre inside.
     DegreePerMetre,
+    /// Degrees per degree; radians per radian inside, which is the same number.
+    DegreePerDegree,
     /// A plain number.
     Ratio,
     /// Percent; a plain number inside, 1 = 100 %.
@@ -33,6 +35,11 @@ pub enum LengthUnit {
     Inch,
 }
 
+impl LengthUnit {
+    /// Both of them.
+    pub const BOTH: [LengthUnit; 2] = [LengthUnit::Millimetre, LengthUnit::Inch];
+}
+
 /// Metres in an inch, by definition.
 pub const INCH: f64 = 0.0254;
 
@@ -44,7 +51,7 @@ impl Unit {
             (Unit::Degree | Unit::DegreePerMetre, _) => 180.0 / std::f64::consts::PI,
             (Unit::Length, LengthUnit::Millimetre) => 1e3,
             (Unit::Length, LengthUnit::Inch) => 1.0 / INCH,
-            (Unit::PerMetre | Unit::Ratio | Unit::Metre, _) => 1.0,
+            (Unit::PerMetre | Unit::DegreePerDegree | Unit::Ratio | Unit::Metre, _) => 1.0,
             (Unit::Percent, _) => 100.0,
             (Unit::SpringRate, _) => 1e-3,
             (Unit::SpringRateGain, _) => 1e-6,
@@ -60,6 +67,7 @@ impl Unit {
             (Unit::Length, LengthUnit::Inch) => "in",
             (Unit::PerMetre, _) => "1/m",
             (Unit::DegreePerMetre, _) => "°/m",
+            (Unit::DegreePerDegree, _) => "°/°",
             (Unit::Ratio, _) => "",
             (Unit::Percent, _) => "%",
             (Unit::SpringRate, _) => "N/mm",
@@ -77,6 +85,7 @@ impl Unit {
             (Unit::Length, LengthUnit::Inch) => "_in",
             (Unit::PerMetre, _) => "_per_m",
             (Unit::DegreePerMetre, _) => "_deg_per_m",
+            (Unit::DegreePerDegree, _) => "_deg_per_deg",
             (Unit::Ratio, _) => "",
             (Unit::Percent, _) => "_percent",
             (Unit::SpringRate, _) => "_n_per_mm",
@@ -91,7 +100,7 @@ impl Unit {
         match (self, lengths) {
             (Unit::Degree | Unit::DegreePerMetre | Unit::Metre | Unit::SpringRate, _) => 2,
             (Unit::Length, LengthUnit::Millimetre) | (Unit::Percent, _) => 1,
-            (Unit::Length, LengthUnit::Inch) | (Unit::PerMetre | Unit::Ratio, _) => 3,
+            (Unit::Length, LengthUnit::Inch) | (Unit::PerMetre | Unit::DegreePerDegree | Unit::Ratio, _) => 3,
             (Unit::SpringRateGain, _) => 4,
         }
     }
@@ -109,7 +118,7 @@ impl Unit {
         let symbol = self.symbol(lengths);
         match symbol {
             _ if number == "—" => number,
-            "" | "°" | "°/m" => format!("{number}{symbol}"),
+            "" | "°" | "°/m" | "°/°" => format!("{number}{symbol}"),
             _ => format!("{number} {symbol}"),
         }
     }

@@ -162,6 +162,7 @@ impl<T: Real> WheelModel<T> {
         CornerMotion {
             side: self.design.side,
             steered: self.design.steered,
+            steer_input: self.design.steer_input,
             wheel_centre: upright.origin,
             spin_axis: upright.direction(&self.design.spin_axis),
             tyre_radius: self.design.tyre_radius,
@@ -176,6 +177,7 @@ impl<T: Real> WheelModel<T> {
             spring: None,
             bar: None,
             wheel_rate: None,
+            as_one: None,
             drop_link: None,
             third_spring_end: None,
             reference: *reference,

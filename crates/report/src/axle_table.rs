@@ -15,6 +15,8 @@ pub struct AxleColumns<'a> {
     pub wheels: [&'a WheelValues; 2],
     /// The axle.
     pub axle: &'a AxleValues,
+    /// Whether one beam carries both wheels, so that a rate has to say which motion it is of.
+    pub moves_as_one: bool,
 }
 
 /// The table: a row a reading, columns left, right and axle, then why readings have no value.
@@ -78,21 +80,26 @@ fn rows(title: &str, columns: &AxleColumns, style: &Style) -> (Table, Absent) {
     let mut absent = Absent::default();
     let mut group = None;
     for reading in wheel_readings().iter().chain(axle_readings()) {
+        let values = values(columns, reading);
+        let missing = values.iter().filter(|value| value.is_none()).count();
+        // What only some beams have is no lack of others.
+        if reading.is_of_beams() && missing == values.len() {
+            continue;
+        }
         if group != Some(reading.group) {
             group = Some(reading.group);
             table.heading(reading.group.label());
         }
-        let values = values(columns, reading);
-        let missing = values.iter().filter(|value| value.is_none()).count();
+        let name = style.name_on(reading, columns.moves_as_one);
         if missing > 0 {
-            let name = match (missing < values.len(), values.first()) {
-                (true, Some(None)) => format!("{} (left)", reading.name),
-                (true, _) => format!("{} (right)", reading.name),
-                _ => reading.name.to_owned(),
+            let one = match (missing < values.len(), values.first()) {
+                (true, Some(None)) => format!("{name} (left)"),
+                (true, _) => format!("{name} (right)"),
+                _ => name.clone(),
             };
-            absent.add(reading.absent, name);
+            absent.add(reading.absent, one);
         }
-        let mut cells = vec![format!("  {}", style.name(reading))];
+        let mut cells = vec![format!("  {name}")];
         if reading.scope == Scope::Axle {
             cells.extend([String::new(), String::new()]);
         }
@@ -132,7 +139,7 @@ mod tests {
         axle.0[squat.index] = f64::NAN;
         let text = axle_table(
             "Front axle",
-            &AxleColumns { wheels: [&left, &right], axle: &axle },
+            &AxleColumns { wheels: [&left, &right], axle: &axle, moves_as_one: false },
             &Style::default(),
         );
         for reading in wheel_readings().iter().chain(axle_readings()) {
@@ -152,5 +159,31 @@ mod tests {
             "{notes:?}"
         );
         assert!(notes.iter().any(|n| n.contains("Anti-squat")), "{notes:?}");
+    }
+
+    /// A beam's rates say which motion they are of; an axle whose wheels move on their own has neither those
+    /// words nor the rows.
+    #[test]
+    fn rates_of_a_beam_say_their_motion() {
+        let mut wheel = WheelValues([0.1; WHEEL_READINGS]);
+        let axle = AxleValues([0.3; AXLE_READINGS]);
+        let table = |wheel: &WheelValues, moves_as_one| {
+            let columns = AxleColumns { wheels: [wheel, wheel], axle: &axle, moves_as_one };
+            axle_table("Rear axle", &columns, &Style::default())
+        };
+        let beam = table(&wheel, true);
+        for name in
+            ["Bump steer, in heave", "Bump steer, in roll", "Bump steer, by one wheel", "Anti-lift, in heave"]
+        {
+            assert!(beam.contains(&format!("  {name}  ")), "{name} in\n{beam}");
+        }
+        assert!(beam.contains("Third spring movement per heave  "), "{beam}");
+        for one in wheel_readings().iter().filter(|one| one.is_of_beams()) {
+            wheel.0[one.index] = f64::NAN;
+        }
+        let own = table(&wheel, false);
+        for words in [", in heave", ", in roll", "one wheel", "Beam axle"] {
+            assert!(!own.contains(words), "{words} in\n{own}");
+        }
     }
 }

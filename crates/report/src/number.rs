@@ -31,6 +31,13 @@ impl Style {
         }
     }
 
+    /// The same on an axle: one that moves as one says which motion a rate is of.
+    #[must_use]
+    pub fn name_on(&self, reading: &Reading, moves_as_one: bool) -> String {
+        let plain = self.toe_length_over(reading).is_none();
+        if plain { reading.name_on(moves_as_one).into_owned() } else { self.name(reading) }
+    }
+
     /// Its unit in writing.
     #[must_use]
     pub fn unit(&self, reading: &Reading) -> &'static str {

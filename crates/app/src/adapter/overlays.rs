@@ -48,7 +48,7 @@ pub fn overlays(car: &Car, solved: &SolvedCar, values: &Values) -> Vec<Overlay> 
     for end in End::BOTH {
         sheet.roll_centre(end);
     }
-    sheet.turn_centre(car);
+    sheet.turn_centre();
     sheet.all
 }
 
@@ -266,21 +266,26 @@ impl Sheet<'_> {
 
     /// The front wheels' axes in plan to the rear axle's line, and beside the outer one where it would
     /// point in the ideal turn.
-    fn turn_centre(&mut self, car: &Car) {
+    fn turn_centre(&mut self) {
         let front = WheelAt { end: End::Front, side: Side::Left };
         let Some(centre) = self.value(front, "turn_centre_y").filter(|y| y.abs() < TURN_FARTHEST) else {
             return;
         };
         let axle = self.solved.axle(End::Front).motion;
-        let line_x = axle.reference.axle_x - car.wheelbase;
+        let line = axle.rear_line();
+        // Where an axis through a wheel centre meets the rear wheels' line in plan, at the wheel centre's
+        // height; none where the two are parallel.
+        let meets = |w: &Vector3<f64>, axis: &Vector3<f64>| {
+            let perp = |p: &Vector3<f64>, q: &Vector3<f64>| p.x * q.y - p.y * q.x;
+            let closing = perp(&line.along, axis);
+            let along = line.along * (perp(&(w - line.middle), axis) / closing);
+            let at = line.middle + along;
+            (closing.abs() > 1e-9).then(|| Point3::new(at.x, at.y, w.z))
+        };
         for side in Side::BOTH {
             let motion = axle.corner(side);
-            let a = motion.spin_axis_left();
-            if a.x.abs() < 1e-9 {
-                continue;
-            }
             let w = motion.wheel_centre;
-            let meet = Point3::new(line_x, w.y + (line_x - w.x) * a.y / a.x, w.z);
+            let Some(meet) = meets(&w, &motion.spin_axis_left()) else { continue };
             let shape =
                 OverlayShape::Construction { anchors: vec![Point3::from(w)], meet, reach: TURN_REACH };
             let at = WheelAt { end: End::Front, side };
@@ -292,8 +297,7 @@ impl Sheet<'_> {
             let angle = if centre > 0.0 { ideal } else { -ideal };
             let w = axle.corner(outer).wheel_centre;
             let axis = Vector3::new(-angle.sin(), angle.cos(), 0.0);
-            if axis.x.abs() > 1e-9 {
-                let meet = Point3::new(line_x, w.y + (line_x - w.x) * axis.y / axis.x, w.z);
+            if let Some(meet) = meets(&w, &axis) {
                 let shape =
                     OverlayShape::Construction { anchors: vec![Point3::from(w)], meet, reach: TURN_REACH };
                 let error = self.label(front, "Ackermann error", "ackermann_error");
@@ -303,7 +307,8 @@ impl Sheet<'_> {
             }
         }
         let height = axle.left.wheel_centre.z;
-        let mark = OverlayShape::Marker { at: Point3::new(line_x, centre, height), sign: MarkerSign::Centre };
+        let x = line.middle.x + line.along.x * ((centre - line.middle.y) / line.along.y);
+        let mark = OverlayShape::Marker { at: Point3::new(x, centre, height), sign: MarkerSign::Centre };
         let label = format!("Turn centre {}", Unit::Metre.write(centre, MM));
         self.push("turn_centre", "turn_centre_y", None, Plane::Plan, mark).label = Some(label);
     }

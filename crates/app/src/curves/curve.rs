@@ -108,6 +108,8 @@ pub struct Curve {
     pub zero: Vec<(Branch, f64)>,
     /// Whether what is drawn is the car as it stands less the one it is compared with.
     pub is_difference: bool,
+    /// Whether one beam carries both wheels, so that a rate says which motion it is of.
+    pub moves_as_one: bool,
     steer: SteerWords,
     sweep: Sweep,
 }
@@ -243,6 +245,7 @@ impl Curve {
             x_positive,
             zero,
             is_difference,
+            moves_as_one: session.car().axle(spec.end).is_beam(),
             spec,
             traces,
             x_unit,
@@ -321,7 +324,7 @@ impl Curve {
     /// The name in words, from long to short.
     #[must_use]
     pub fn titles(&self) -> [String; 3] {
-        let titles = self.spec.titles(self.is_change());
+        let titles = self.spec.titles(self.is_change(), self.moves_as_one);
         if self.is_difference { titles.map(|title| format!("Δ {title}")) } else { titles }
     }
 
@@ -416,7 +419,7 @@ fn least_span(unit: Unit) -> f64 {
     match unit {
         Unit::Degree => 0.1,
         Unit::Length | Unit::DegreePerMetre | Unit::Percent => 1.0,
-        Unit::PerMetre | Unit::Ratio => 0.02,
+        Unit::PerMetre | Unit::DegreePerDegree | Unit::Ratio => 0.02,
         Unit::Metre | Unit::SpringRate => 0.1,
         Unit::SpringRateGain => 0.001,
     }

@@ -61,14 +61,14 @@ impl Spec {
     /// Name in words: "Toe over travel, front".
     #[must_use]
     pub fn title(&self) -> String {
-        let [title, ..] = self.titles(false);
+        let [title, ..] = self.titles(false, false);
         title
     }
 
     /// The name from long to short, for a place that is narrow; `change` where the change from zero
-    /// travel is shown.
+    /// travel is shown, `moves_as_one` where the axle is a beam.
     #[must_use]
-    pub fn titles(&self, change: bool) -> [String; 3] {
+    pub fn titles(&self, change: bool, moves_as_one: bool) -> [String; 3] {
         match self.shown {
             Shown::OuterOverInner => {
                 ["Outer over inner wheel angle", "Outer over inner angle", "Outer over inner"]
@@ -81,7 +81,8 @@ impl Spec {
                     Over::Steer => "over steer",
                 };
                 let what = if change { " change" } else { "" };
-                let (name, short) = (reading.name, reading.name.replace(" the ", " "));
+                let name = reading.name_on(moves_as_one);
+                let short = name.replace(" the ", " ");
                 let end = self.end;
                 [
                     format!("{name}{what} {over}, {end}"),

@@ -17,10 +17,12 @@ use wheelpath_geometry::{
 const MM: LengthUnit = LengthUnit::Millimetre;
 
 /// The groups, and whether they are open at first.
-const GROUPS: [(Group, bool); 10] = [
+const GROUPS: [(Group, bool); 12] = [
     (Group::WheelAngles, true),
     (Group::SteeringAxis, true),
     (Group::Motion, true),
+    (Group::BeamInRoll, true),
+    (Group::BeamByOneWheel, false),
     (Group::Roll, true),
     (Group::Ackermann, true),
     (Group::SteerMotion, false),
@@ -50,8 +52,13 @@ pub(super) fn readings_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
     let (palette, area) = (state.palette(), ScrollArea::vertical().auto_shrink([false, false]));
     scrolled(ui, &palette, area, |ui| {
         for (group, open) in GROUPS {
+            let beam = session.car().axle(state.end).is_beam();
+            let here = |r: &&Reading| r.group == group && (beam || !r.is_of_beams());
             let readings: Vec<&'static Reading> =
-                wheel_readings().iter().chain(axle_readings()).filter(|r| r.group == group).collect();
+                wheel_readings().iter().chain(axle_readings()).filter(here).collect();
+            if readings.is_empty() {
+                continue;
+            }
             let holds_picked = readings.iter().any(|r| state.picked_reading == Some(r.key));
             CollapsingHeader::new(RichText::new(group.label()).strong())
                 .id_salt(("readings", group))
@@ -147,7 +154,8 @@ fn row_ui(
     // A long value takes room from its own row's name only.
     let first = values.first().map_or(0.0, |value| value.width(ui));
     let name_width = rights.first().copied().unwrap_or_default() - first - MARK - 8.0;
-    let name = ui.painter().layout(reading.name.to_owned(), font, ink, name_width);
+    let words = reading.name_on(session.car().axle(state.end).is_beam());
+    let name = ui.painter().layout(words.into_owned(), font, ink, name_width);
     let line = ui.text_style_height(&TextStyle::Body);
     let changes = values.iter().any(|value| value.change.is_some());
     let under = if changes { ui.text_style_height(&TextStyle::Small) } else { 0.0 };
@@ -208,6 +216,9 @@ pub(super) fn definition_ui(ui: &mut Ui, reading: &Reading) {
     ui.set_max_width(ui.spacing().tooltip_width);
     ui.label(RichText::new(reading.name).strong());
     ui.label(reading.definition);
+    if !reading.motion.in_words().is_empty() {
+        ui.label(format!("Taken {}.", reading.motion.in_words()));
+    }
     ui.label(format!("Sign: {}.", reading.sign));
     ui.label(format!("Formula: {}", reading.formula));
     ui.label(RichText::new(format!("Source: {}", reading.source)).weak());

@@ -28,7 +28,7 @@ pub fn noticeable(unit: Unit) -> f64 {
         Unit::Length => 1e-3,
         Unit::PerMetre => 0.02,
         Unit::DegreePerMetre => 1.0_f64.to_radians(),
-        Unit::Ratio => 0.01,
+        Unit::DegreePerDegree | Unit::Ratio => 0.01,
         Unit::Percent => 0.01,
         Unit::Metre => 0.05,
         Unit::SpringRate => 500.0,

@@ -59,8 +59,10 @@ impl Grip {
         let at = wheel_of(steer.place);
         if steer.phase == Phase::Began {
             self.pose = *session.held_pose();
-            self.steer_gain = reading("steer_gain")
-                .and_then(|gain| session.values().wheel(at, gain))
+            // Of a rack or of a pitman arm: an axle has one of them.
+            self.steer_gain = ["steer_gain", "steer_gain_pitman"]
+                .into_iter()
+                .find_map(|key| session.values().wheel(at, reading(key)?))
                 .filter(|gain| gain.abs() > 1e-3)?;
         }
         if steer.phase == Phase::GivenUp {

@@ -120,7 +120,7 @@ fn doubts_are_warnings() {
         &[("wheelbase: 2650.0", "wheelbase: 2660.0")],
         "wheelbase",
         "the wheelbase is 2660.0 mm, but the left wheel centres stand 2650.0 mm apart",
-        "turning circle and anti-dive use the wheelbase as given; make the two agree",
+        "anti-dive and load transfer use the wheelbase as given, turning circles where the wheels stand; make the two agree",
     );
     warned(
         &[("longest: 265", "longest: 205")],

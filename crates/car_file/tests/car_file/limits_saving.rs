@@ -210,3 +210,32 @@ proptest! {
         }
     }
 }
+
+/// Bounds the wrong way round are quoted as they stand in the file, whatever their unit.
+#[test]
+fn inverted_bounds_are_quoted_as_written() {
+    for (reading, of, least, most) in [
+        ("trail", "rear", "least: 30.25", "most: 20.1"),
+        ("toe", "rear", "least_deg: 1.3", "most_deg: -0.7"),
+        ("bump_steer", "rear", "least_deg_per_m: 2.2", "most_deg_per_m: 0.3"),
+        ("steer_gain_pitman", "front", "least_deg_per_deg: 1.2", "most_deg_per_deg: 0.9"),
+        ("camber_gain", "rear", "least_deg_per_m: 2.2", "most_deg_per_m: -30.1"),
+        ("anti_lift", "rear", "least_percent: 90.0", "most_percent: 12.5"),
+        ("ackermann_percent", "front", "least_percent: 90.0", "most_percent: 12.5"),
+        ("wheel_rate", "rear", "least_n_per_mm: 40.0", "most_n_per_mm: 33.3"),
+        ("wheel_rate_gain", "rear", "least_n_per_mm2: 0.5", "most_n_per_mm2: 0.03"),
+        ("front_view_swing_arm_inverse", "rear", "least_per_m: 0.5", "most_per_m: 0.3"),
+        ("turn_radius", "front", "least_m: 9.5", "most_m: 8.7"),
+        ("motion_ratio", "rear", "least: 0.9", "most: 0.7"),
+    ] {
+        for units in ["Millimetre", "Inch"] {
+            let text = format!(
+                "(format: \"wheelpath limits\", version: 1, units: {units}, axes: (x: Forward, y: Left, z: Up), \
+                 limits: [Reading(name: \"one\", reading: {reading}, of: {of}, over: Design, {least}, {most})])"
+            );
+            let error = parse_limits(&text, "limits.ron").unwrap_err().to_string();
+            let number = most.split(' ').nth(1).unwrap().trim_end_matches(".0");
+            assert!(error.contains(&format!("the upper bound is {number};")), "{reading} {units}: {error}");
+        }
+    }
+}

@@ -147,8 +147,8 @@ fn several_are_made_in_their_order_as_one_by_name_or_by_path() {
         .as_array()
         .unwrap()
         .iter()
-        .find(|row| row["place"] == "front" && row["reading"] == "ackermann_percent");
-    assert_eq!(row.unwrap()["after"], one["after"]["axles"]["front"]["ackermann_percent_percent"]);
+        .find(|row| row["place"] == "front" && row["reading"] == "ackermann_inner");
+    assert_eq!(row.unwrap()["after"], one["after"]["axles"]["front"]["ackermann_inner_percent"]);
     assert_eq!(json("limits alder --proposal tie-rod-down,arms-outboard --format json")["broken"], 0);
     let said = wheelpath("stand alder --proposal tie-rod-dwn");
     assert_eq!(said.code, 2);

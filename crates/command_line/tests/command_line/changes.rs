@@ -44,9 +44,9 @@ fn several_stand_side_by_side_or_are_made_as_one() {
     };
     let both = "compare alder tie-rod-down arms-outboard --combined --rack-mm 20 --format json";
     let other_way = "compare alder arms-outboard tie-rod-down --combined --rack-mm 20 --format json";
-    let one = value(both, "front", "ackermann_percent");
-    assert!((one - value(other_way, "front", "ackermann_percent")).abs() < 1e-9);
-    let alone = value("compare alder arms-outboard --rack-mm 20 --format json", "front", "ackermann_percent");
+    let one = value(both, "front", "ackermann_inner");
+    assert!((one - value(other_way, "front", "ackermann_inner")).abs() < 1e-9);
+    let alone = value("compare alder arms-outboard --rack-mm 20 --format json", "front", "ackermann_inner");
     assert!((one - alone).abs() < 1.0 && one > 45.0, "{one} {alone}");
     // A car beside itself has nothing to tell.
     let same = found("compare alder --with alder");

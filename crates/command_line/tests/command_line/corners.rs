@@ -43,7 +43,7 @@ fn readings_are_understood_or_answered() {
             assert!(said.err.contains(part), "{word}: no {part} in {}", said.err);
         }
     };
-    check("ackerman", &["did you mean one of ", "ackermann_percent", "ackermann_error"]);
+    check("ackerman", &["did you mean one of ", "ackermann_inner", "ackermann_error"]);
     check("camber", &["did you mean one of ", "camber_to_road", "camber_to_body"]);
     check("castter", &["did you mean caster?"]);
     check("wings", &["there is no reading wings (`wheelpath schema` lists them)"]);

@@ -1,6 +1,6 @@
 //! The numbers are the geometry's own.
 
-use crate::support::{Noting, fine, json, wheelpath_with};
+use crate::support::{Noting, csv, fine, json, wheelpath, wheelpath_with};
 use serde_json::Value;
 use wheelpath_command_line::{Overlays, Sheet, View, demo_car};
 use wheelpath_geometry::{
@@ -203,7 +203,7 @@ fn the_numbers_of_an_axle_as_a_whole_are_ranked_too() {
         "sensitivity hazel --axle rear --reading roll_centre_height --pickup panhard_rod_body --format json",
     );
     assert_eq!(rod["rows"].as_array().unwrap().len(), 3);
-    let said = crate::support::wheelpath("sensitivity hazel --reading toe --pickup panhard_rod_body");
+    let said = wheelpath("sensitivity hazel --reading toe --pickup panhard_rod_body");
     assert_eq!(said.code, 2, "{said:?}");
     assert!(said.err.contains("the front axle has no Panhard rod, body end"), "{}", said.err);
     assert!(
@@ -222,7 +222,7 @@ fn a_sensitivity_has_rows_or_a_reason() {
             for axle in ["front", "rear"] {
                 let words =
                     format!("sensitivity {car} --axle {axle} --reading {} --format json", reading.key);
-                let said = crate::support::wheelpath(&words);
+                let said = wheelpath(&words);
                 if said.code == 0 {
                     let out: Value = serde_json::from_str(&said.out).expect("JSON");
                     assert!(!out["rows"].as_array().unwrap().is_empty(), "{words}");
@@ -242,4 +242,106 @@ fn a_sensitivity_has_rows_or_a_reason() {
         let (name, slope) = largest.iter().find(|(name, _)| name.starts_with("slope_")).unwrap();
         assert!(slope.as_f64().unwrap().abs() > 1e-4, "{name}: {slope}");
     }
+}
+
+/// Travels and steering inputs of a sweep are the decimals that somebody would write, in every output.
+#[test]
+fn the_grid_of_a_sweep_is_of_decimals() {
+    let short = |value: f64| format!("{value}").len() <= 7;
+    for (words, key, expected) in [
+        (
+            "sweep alder --over travel --count 7",
+            "left_travel_mm",
+            [-30.0, -20.0, -10.0, 0.0, 10.0, 20.0, 30.0],
+        ),
+        (
+            "sweep alder --over travel --from-mm -0.3 --to-mm 0.3 --count 7",
+            "right_travel_mm",
+            [-0.3, -0.2, -0.1, 0.0, 0.1, 0.2, 0.3],
+        ),
+        (
+            "sweep alder --over steer --rack-from-mm -9 --rack-to-mm 12 --count 7",
+            "rack_mm",
+            [-9.0, -5.5, -2.0, 1.5, 5.0, 8.5, 12.0],
+        ),
+        (
+            "sweep hazel --over steer --pitman-from-deg -12 --pitman-to-deg 9 --count 7",
+            "pitman_deg",
+            [-12.0, -8.5, -5.0, -1.5, 2.0, 5.5, 9.0],
+        ),
+    ] {
+        let out = json(&format!("{words} --format json --readings toe"));
+        let found: Vec<f64> =
+            out["rows"].as_array().unwrap().iter().map(|row| row[key].as_f64().unwrap()).collect();
+        assert_eq!(found, expected, "{words}");
+        let (heads, rows) = csv(&format!("{words} --format csv --readings toe"));
+        let column = heads.iter().position(|head| head == key).unwrap();
+        for (row, value) in rows.iter().zip(expected) {
+            assert_eq!(row[column].parse::<f64>().unwrap().to_bits(), f64::to_bits(value), "{words}");
+            assert!(row[column].len() <= 5, "{words}: {}", row[column]);
+        }
+    }
+    // Whatever the count, no digits that nobody wrote.
+    for count in [2, 3, 4, 5, 6, 9, 11, 13, 21, 25, 31, 41, 49, 61] {
+        let out = json(&format!(
+            "sweep alder --from-mm -24 --to-mm 36 --count {count} --format json --readings toe"
+        ));
+        for row in out["rows"].as_array().unwrap() {
+            let travel = row["left_travel_mm"].as_f64().unwrap();
+            assert!(short(travel) || count == 2 || 60 % (count - 1) != 0, "{count}: {travel}");
+        }
+    }
+    // From stop to stop, without a word of the stops being gone beyond.
+    let said = wheelpath("sweep hazel --over steer --count 9 --format csv --readings toe");
+    assert_eq!((said.code, said.err.as_str()), (0, ""));
+    assert!(said.out.contains(",-18.0,") && said.out.contains(",24.0,"), "{}", said.out);
+}
+
+/// An old key of a reading is understood, and so is one with its unit; what is written has the unit once.
+#[test]
+fn keys_have_their_unit_once() {
+    for word in ["ackermann_inner", "ackermann_percent", "ackermann_percent_contact", "toe_deg"] {
+        let out = json(&format!(
+            "sweep alder --over steer --rack-from-mm 20 --rack-to-mm 30 --count 2 --format json --readings {word}"
+        ));
+        let keys: Vec<&String> = out["rows"][0].as_object().unwrap().keys().collect();
+        let doubled = |key: &&&String| key.contains("percent_percent") || key.contains("deg_deg");
+        assert!(keys.iter().find(doubled).is_none(), "{keys:?}");
+    }
+    let out = json("readings alder --rack-mm 20 --format json");
+    assert!(out["axles"]["front"]["ackermann_inner_percent"].is_f64(), "{}", out["axles"]["front"]);
+    assert!(out["axles"]["front"]["ackermann_contact_percent"].is_f64());
+    // A box's gain is degrees per degree, a rack's degrees per metre.
+    let out = json("readings hazel --format json");
+    let wheel = &out["wheels"]["front_left"];
+    assert!(wheel["steer_gain_deg_per_m"].is_null());
+    let gain = wheel["steer_gain_pitman_deg_per_deg"].as_f64().unwrap();
+    assert!(gain > 0.5 && gain < 1.5, "{gain}");
+}
+
+/// A beam axle's rates say in tables and in the schema which motion they are of.
+#[test]
+fn rates_of_a_beam_say_their_motion() {
+    let text = fine("readings hazel");
+    for name in
+        ["Bump steer, in heave", "Wheel rate, in heave", "Wheel rate, in roll", "Wheel rate, by one wheel"]
+    {
+        assert!(text.contains(name), "{name} in {text}");
+    }
+    // In front each wheel moves on its own.
+    let front = text.split("Rear axle").next().unwrap();
+    assert!(!front.contains("in heave") && !front.contains("one wheel"), "{front}");
+    assert!(fine("sweep hazel --axle rear --readings bump_steer").contains("in heave"));
+    assert!(
+        fine("sweep hazel --axle rear --readings bump_steer --format chart").contains("Bump steer, in heave")
+    );
+    let schema = json("schema --format json");
+    let motion = |key: &str| {
+        let keys = schema["keys"].as_array().unwrap();
+        keys.iter().find(|one| one["key"] == key).unwrap()["motion"].as_str().unwrap().to_owned()
+    };
+    assert!(motion("bump_steer_deg_per_m").starts_with("in heave"));
+    assert!(motion("bump_steer_in_roll_deg_per_m").starts_with("in roll"));
+    assert!(motion("wheel_rate_one_wheel_n_per_mm").starts_with("by one wheel"));
+    assert_eq!(motion("toe_deg"), "");
 }

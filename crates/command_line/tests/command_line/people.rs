@@ -74,7 +74,7 @@ fn people_never_get_a_hyphen_for_a_minus_sign() {
 #[test]
 fn missing_readings_say_why_below_the_table() {
     let out = fine("readings alder");
-    assert!(out.contains("— the wheel is not steered: Steer gain"), "{out}");
+    assert!(out.contains("— the wheel is not steered, or a steering box steers it: Steer gain"), "{out}");
 }
 
 #[test]

@@ -111,7 +111,12 @@ impl AxleCheck<'_> {
         let bar = self.axle.anti_roll_bar.and_then(|bar| bar.rate).map(|rate| (rate, "anti_roll_bar"));
         let third = self.axle.third_spring.and_then(|third| third.rate).map(|rate| (rate, "third_spring"));
         for (rate, what) in bar.into_iter().chain(third).filter(|(rate, _)| !RATES.contains(rate)) {
-            let message = format!("a rate of {rate} is none of {}", what.replace('_', " "));
+            // As the file has it: a bar's in newton metres a degree, a spring's in newtons a millimetre.
+            let written = match what {
+                "anti_roll_bar" => format!("{} N·m/°", rate.to_radians()),
+                _ => format!("{} N/mm", rate * 1e-3),
+            };
+            let message = format!("a rate of {written} is none of {}", what.replace('_', " "));
             self.fault(Subject::Axle(what), message, "give a positive rate, or leave it out");
         }
     }

@@ -210,13 +210,18 @@ impl CornerCheck<'_> {
     fn damper(&mut self) {
         let corner = self.corner().clone();
         let rate = match corner.spring {
-            Some(Spring::OnDamper { rate } | Spring::Separate { rate, .. } | Spring::TorsionBar { rate }) => {
-                rate
+            Some(Spring::OnDamper { rate } | Spring::Separate { rate, .. }) => {
+                Some((rate, format!("{} N/mm", rate * 1e-3)))
             }
-            None => 1.0,
+            Some(Spring::TorsionBar { rate }) => Some((rate, format!("{} N·m/°", rate.to_radians()))),
+            None => None,
         };
-        if !RATES.contains(&rate) {
-            self.fault(Subject::Spring, format!("a spring rate of {rate} is none"), "give a positive rate");
+        if let Some((_, written)) = rate.filter(|(rate, _)| !RATES.contains(rate)) {
+            self.fault(
+                Subject::Spring,
+                format!("a spring rate of {written} is none"),
+                "give a positive rate",
+            );
         }
         let Some(stops) = corner.damper else { return };
         if !(is_size(stops.shortest) && is_size(stops.longest)) || stops.shortest >= stops.longest {

@@ -151,7 +151,7 @@ fn whole_car(car: &Car, found: &mut Vec<Finding>) {
             found,
             Fault,
             "wheelbase",
-            format!("the wheelbase is {base}, which is no length"),
+            format!("the wheelbase is {} mm, which is no length", base * 1e3),
             "give it as a positive number",
         );
         return;
@@ -172,7 +172,7 @@ fn whole_car(car: &Car, found: &mut Vec<Finding>) {
             Warning,
             "wheelbase",
             message,
-            "turning circle and anti-dive use the wheelbase as given; make the two agree",
+            "anti-dive and load transfer use the wheelbase as given, turning circles where the wheels stand; make the two agree",
         );
     }
     if let Some(height) = car.centre_of_gravity_height

@@ -53,7 +53,7 @@ readings! {
         let (al, ar) = (axle.left.spin_axis_left(), axle.right.spin_axis_left());
         let cross = al.x * ar.y - al.y * ar.x;
         let along = ((wr.x - wl.x) * ar.y - (wr.y - wl.y) * ar.x) / cross;
-        // From the axle as it stands straight ahead, as the turn centre is: steered wheel centres wander.
+        // From the axle as it stands straight ahead, as the wheelbase is: steered wheel centres wander.
         let behind = axle.reference.axle_x - (wl.x + al.x * along);
     }
 
@@ -92,7 +92,7 @@ readings! {
     "outer_ideal", "Outer wheel angle, ideal", Degree,
     sign "+ into the turn",
     "Outer angle at which both front wheels' axes would meet on the rear axle's line, for the inner angle as it is; distance between the steering axes at the ground.",
-    formula "cot(outer) - cot(inner) = w / L, w between steering axes at the ground at design",
+    formula "cot(outer) - cot(inner) = w / L, w between steering axes at the ground at design, L wheelbase",
     source "ISO 8855 Ackermann geometry",
     absent "the axle is not steered"
     => if_steered(outer_ideal);
@@ -100,7 +100,7 @@ readings! {
     "outer_ideal_contact", "Outer wheel angle, ideal by contacts", Degree,
     sign "+ into the turn",
     "The same with the distance between the contact points, also common.",
-    formula "cot(outer) - cot(inner) = w / L, w between contact points at design",
+    formula "cot(outer) - cot(inner) = w / L, w between contact points at design, L wheelbase",
     source "common practice, no source",
     absent "the axle is not steered"
     => if_steered(outer_ideal_contact);
@@ -113,7 +113,7 @@ readings! {
     absent "the axle is not steered"
     => if_steered(outer - outer_ideal);
 
-    "ackermann_percent", "Ackermann, inner base", Percent,
+    "ackermann_inner", "Ackermann, inner base", Percent,
     sign "100 % = ideal, 0 = parallel, - = anti-Ackermann",
     "Difference between the wheels over the ideal difference, both for the inner angle as it is.",
     formula "(inner - outer) / (inner - outer ideal)",
@@ -121,7 +121,7 @@ readings! {
     absent "the wheels are too near straight ahead: 0/0"
     => if_turned((inner - outer) / (inner - outer_ideal));
 
-    "ackermann_percent_contact", "Ackermann, inner base by contacts", Percent,
+    "ackermann_contact", "Ackermann, inner base by contacts", Percent,
     sign "100 % = ideal, 0 = parallel, - = anti-Ackermann",
     "The same with the ideal from the distance between the contact points.",
     formula "(inner - outer) / (inner - outer ideal by contacts)",
@@ -129,7 +129,7 @@ readings! {
     absent "the wheels are too near straight ahead: 0/0"
     => if_turned((inner - outer) / (inner - outer_ideal_contact));
 
-    "ackermann_percent_outer", "Ackermann, outer base", Percent,
+    "ackermann_outer", "Ackermann, outer base", Percent,
     sign "100 % = ideal, 0 = parallel, - = anti-Ackermann",
     "Difference between the wheels over the ideal difference, both for the outer angle as it is.",
     formula "(inner - outer) / (inner ideal - outer)",
@@ -137,7 +137,7 @@ readings! {
     absent "the wheels are too near straight ahead: 0/0"
     => if_turned((inner - outer) / (ideal_inner(outer, by_axis) - outer));
 
-    "ackermann_percent_mean", "Ackermann, mean base", Percent,
+    "ackermann_mean", "Ackermann, mean base", Percent,
     sign "100 % = ideal, 0 = parallel, - = anti-Ackermann",
     "Difference between the wheels over that of the ideal pair with the same mean angle.",
     formula "(inner - outer) / (inner ideal - outer ideal), same mean",
@@ -145,18 +145,18 @@ readings! {
     absent "the wheels are too near straight ahead: 0/0"
     => if_turned((inner - outer) / ideal_difference((inner + outer) * half, by_axis));
 
-    "ackermann_percent_crossing", "Ackermann, crossing distance", Percent,
+    "ackermann_crossing", "Ackermann, crossing distance", Percent,
     sign "100 % = ideal, 0 = parallel, - = anti-Ackermann (axes cross ahead of the axle)",
     "Wheelbase over the distance behind the front axle at which the front wheels' axes cross in plan.",
-    formula "L / x",
+    formula "L / x, L wheelbase",
     source "common practice, no source",
     absent "the wheels are too near straight ahead, or parallel"
     => if_turned(base / behind);
 
-    "ackermann_percent_arm_line", "Ackermann, arm lines at design", Percent,
+    "ackermann_arm_line", "Ackermann, arm lines at design", Percent,
     sign "100 % = arm lines meet on the rear axle, - = ahead of the front axle",
     "Wheelbase over the distance behind the front axle at which the lines from steering axis to tie rod's outer end meet the centre plane, in the design pose. A drawing-board rule, not what the wheels do.",
-    formula "L / x of the arm lines",
+    formula "L / x of the arm lines, L wheelbase",
     source "common practice, no source",
     absent "the axle is not steered"
     => if_steered(base * axle.reference.arm_line_inverse);

@@ -22,7 +22,7 @@ readings! {
     absent "the axle has no anti-roll bar with a drop link on both sides"
     => of(twist, |twist| twist.value);
 
-    "anti_roll_bar_twist_rate", "Anti-roll bar twist per roll", DegreePerMetre,
+    "anti_roll_bar_twist_rate", "Anti-roll bar twist per roll", DegreePerMetre in Roll,
     sign "+ turns as left bump does in the design pose",
     "Change of the anti-roll bar's twist per travel of the left wheel up and the right wheel down by as much.",
     formula "d(twist)/d(travel left) - d(twist)/d(travel right)",
@@ -38,7 +38,7 @@ readings! {
     absent "the axle has no T-bar"
     => of(swing, |swing| swing.value);
 
-    "t_bar_swing_rate", "T-bar swing per heave", DegreePerMetre,
+    "t_bar_swing_rate", "T-bar swing per heave", DegreePerMetre in Heave,
     sign "+ swings with bump as in the design pose",
     "Change of the T-bar's swing per travel of both wheels together.",
     formula "d(swing)/d(travel left) + d(swing)/d(travel right)",
@@ -54,7 +54,7 @@ readings! {
     absent "the axle has no third spring"
     => of(third, |third| third.value);
 
-    "third_spring_heave_ratio", "Third spring movement per heave", Ratio,
+    "third_spring_heave_ratio", "Third spring movement per heave", Ratio in Heave,
     sign "+ bump of both wheels shortens it",
     "Shortening of the third spring per travel of both wheels together.",
     formula "-d(length)/d(travel left) - d(length)/d(travel right)",
@@ -62,7 +62,7 @@ readings! {
     absent "the axle has no third spring"
     => of(third, |third| -third.per_heave());
 
-    "third_spring_roll_ratio", "Third spring movement per roll", Ratio,
+    "third_spring_roll_ratio", "Third spring movement per roll", Ratio in Roll,
     sign "+ left bump with right droop shortens it",
     "Shortening of the third spring per travel of the left wheel up and the right wheel down by as much: nought on a like pair that stands level.",
     formula "-d(length)/d(travel left) + d(length)/d(travel right)",

@@ -12,7 +12,9 @@ const SPELLINGS: [(&str, &str); 5] = [
     ("ackermann", "ackerman"),
 ];
 /// The same of whole names.
-const NAMES: [(&str, &str); 4] = [
+const NAMES: [(&str, &str); 6] = [
+    ("ackermannpercent", "ackermanninner"),
+    ("ackermanpercent", "ackermanninner"),
     ("kpi", "steeringaxisinclination"),
     ("sai", "steeringaxisinclination"),
     ("toein", "toe"),
@@ -70,7 +72,7 @@ mod tests {
         };
         check(&["caster", "Caster", "CASTER", "caster_deg", "castor"], "caster");
         check(&["bump-steer", "Bump Steer", "bumpsteer", "bump_steer"], "bump_steer");
-        check(&["ackerman_percent", "Ackermann-percent"], "ackermann_percent");
+        check(&["ackermann_percent", "ackerman_percent", "Ackermann-percent"], "ackermann_inner");
         check(
             &["roll_center_height", "roll_centre_height_mm", "roll centre height in"],
             "roll_centre_height",
@@ -80,7 +82,7 @@ mod tests {
             assert!(reading_called(word).is_none(), "{word}");
         }
         let ackermann: Vec<_> = readings_beginning("ackerman").iter().map(|one| one.key).collect();
-        assert!(ackermann.contains(&"ackermann_percent") && ackermann.contains(&"ackermann_error"));
+        assert!(ackermann.contains(&"ackermann_inner") && ackermann.contains(&"ackermann_error"));
         assert!(readings_beginning("").is_empty() && readings_beginning("wings").is_empty());
         // Each key, name and key with its unit means its own reading.
         for one in all() {

@@ -6,8 +6,11 @@ mod table;
 
 mod ackermann;
 mod across;
+mod beam;
 mod find;
+mod in_roll;
 mod motion;
+mod one_wheel;
 mod pitch;
 mod place;
 mod roll;
@@ -20,7 +23,7 @@ mod wheel_angles;
 mod wheel_rate;
 
 pub use find::{reading_called, readings_beginning};
-pub use table::{Group, Reading, Scope};
+pub use table::{Group, MotionOf, Reading, Scope};
 
 use crate::axle_motion::AxleMotion;
 use crate::corner_motion::CornerMotion;
@@ -35,7 +38,9 @@ pub const WHEEL_READINGS: usize = wheel_angles::TABLE.len()
     + motion::TABLE.len()
     + steer_motion::TABLE.len()
     + springing::TABLE.len()
-    + wheel_rate::TABLE.len();
+    + wheel_rate::TABLE.len()
+    + in_roll::TABLE.len()
+    + one_wheel::TABLE.len();
 
 /// How many readings one axle has.
 pub const AXLE_READINGS: usize = roll::TABLE.len()
@@ -46,7 +51,7 @@ pub const AXLE_READINGS: usize = roll::TABLE.len()
     + pitch::TABLE.len();
 
 /// The families of a wheel's readings.
-const WHEEL_TABLES: [&[Reading]; 7] = [
+const WHEEL_TABLES: [&[Reading]; 9] = [
     wheel_angles::TABLE,
     steering_axis::TABLE,
     place::TABLE,
@@ -54,6 +59,8 @@ const WHEEL_TABLES: [&[Reading]; 7] = [
     steer_motion::TABLE,
     springing::TABLE,
     wheel_rate::TABLE,
+    in_roll::TABLE,
+    one_wheel::TABLE,
 ];
 
 static WHEEL: LazyLock<Vec<Reading>> = LazyLock::new(|| numbered(&WHEEL_TABLES));
@@ -89,10 +96,16 @@ pub fn axle_readings() -> &'static [Reading] {
     &AXLE
 }
 
-/// The reading with this key, of a wheel or an axle.
+/// The reading with this key, of a wheel or an axle; a key that a reading had before is still known.
 #[must_use]
 pub fn reading(key: &str) -> Option<&'static Reading> {
-    WHEEL.iter().chain(AXLE.iter()).find(|reading| reading.key == key)
+    let known = |key: &str| WHEEL.iter().chain(AXLE.iter()).find(|reading| reading.key == key);
+    let before = || match key.strip_prefix("ackermann_percent") {
+        Some("") => known("ackermann_inner"),
+        Some(base) => known(&format!("ackermann{base}")),
+        None => None,
+    };
+    known(key).or_else(before)
 }
 
 /// Values of all readings of a wheel, SI units and radians; not-a-number where a reading does not exist.
@@ -122,7 +135,7 @@ impl AxleValues {
 }
 
 /// Where the families of a wheel's readings begin among them.
-const FIRST_OF_WHEEL: [usize; 7] = firsts(WHEEL_TABLES);
+const FIRST_OF_WHEEL: [usize; 9] = firsts(WHEEL_TABLES);
 
 /// The family of the wheel's reading at this place among them.
 pub(crate) fn family_of(index: usize) -> usize {
@@ -137,14 +150,24 @@ pub(crate) fn family_values<const FAMILY: usize, T: Real>(
     mut put: impl FnMut(usize, T),
 ) {
     let put = |i, value| put(FIRST_OF_WHEEL[FAMILY] + i, value);
+    // Rates are those in heave: where the wheels do not move each other, the corner's own.
+    let heave;
+    let moving = if matches!(FAMILY, 3 | 5) && corner.as_one.is_some() {
+        heave = corner.in_heave();
+        &heave
+    } else {
+        corner
+    };
     match FAMILY {
         0 => wheel_angles::values(corner, wheel, put),
         1 => steering_axis::values(corner, wheel, put),
         2 => place::values(corner, wheel, put),
-        3 => motion::values(corner, wheel, put),
+        3 => motion::values(moving, wheel, put),
         4 => steer_motion::values(corner, wheel, put),
-        5 => springing::values(corner, wheel, put),
-        _ => wheel_rate::values(corner, wheel, put),
+        5 => springing::values(moving, wheel, put),
+        6 => wheel_rate::values(corner, wheel, put),
+        7 => in_roll::values(corner, wheel, put),
+        _ => one_wheel::values(corner, wheel, put),
     }
 }
 
@@ -162,6 +185,8 @@ pub(crate) fn each_wheel_value<T: Real>(
     family_values::<4, T>(corner, wheel, &mut put);
     family_values::<5, T>(corner, wheel, &mut put);
     family_values::<6, T>(corner, wheel, &mut put);
+    family_values::<7, T>(corner, wheel, &mut put);
+    family_values::<8, T>(corner, wheel, &mut put);
 }
 
 /// The place of each family's first reading among those of its scope.
@@ -211,7 +236,8 @@ fn absent<T: Real>() -> T {
 
 #[cfg(test)]
 mod tests {
-    use super::{axle_readings, wheel_readings};
+    use super::{axle_readings, reading, reading_called, wheel_readings};
+    use crate::unit::LengthUnit;
     use std::collections::HashSet;
 
     #[test]
@@ -226,5 +252,35 @@ mod tests {
             }
             assert!(reading.key.bytes().all(|b| b.is_ascii_lowercase() || b == b'_' || b.is_ascii_digit()));
         }
+    }
+
+    /// The unit is appended to a key in data: a key that ends in it would say it twice.
+    #[test]
+    fn no_key_says_its_unit_itself() {
+        for one in wheel_readings().iter().chain(axle_readings()) {
+            for lengths in LengthUnit::BOTH {
+                let unit = one.unit.key_suffix(lengths);
+                let says = |part: &str| one.key.ends_with(part) || one.key.contains(&format!("{part}_"));
+                assert!(unit.is_empty() || !says(unit), "{}{unit}", one.key);
+                // As it stands in data it is known too.
+                let found = reading_called(&format!("{}{unit}", one.key)).unwrap();
+                assert_eq!(found.key, one.key);
+            }
+        }
+    }
+
+    #[test]
+    fn keys_of_before_are_still_read() {
+        for (before, now) in [
+            ("ackermann_percent", "ackermann_inner"),
+            ("ackermann_percent_contact", "ackermann_contact"),
+            ("ackermann_percent_outer", "ackermann_outer"),
+            ("ackermann_percent_mean", "ackermann_mean"),
+            ("ackermann_percent_crossing", "ackermann_crossing"),
+            ("ackermann_percent_arm_line", "ackermann_arm_line"),
+        ] {
+            assert_eq!(reading(before).unwrap().key, now);
+        }
+        assert!(reading("ackermann_percent_").is_none() && reading("toe_percent").is_none());
     }
 }

@@ -2,6 +2,7 @@
 
 use super::absent;
 use crate::corner_motion::CornerMotion;
+use crate::ground::forward_on;
 use crate::on_ground::OnGround;
 use crate::real::up;
 use std::hint::select_unpredictable as choose;
@@ -11,7 +12,7 @@ const TURNS: f64 = 1e-9;
 
 readings! {
     scope Wheel; group Motion;
-    values(corner: CornerMotion, _wheel: OnGround) {
+    values(corner: CornerMotion, wheel: OnGround) {
         let (v, w) = (corner.by_travel.v, corner.by_travel.w);
         let side = corner.sign();
         let a = corner.spin_axis;
@@ -32,16 +33,16 @@ readings! {
         let or_none = |value: T, exists: bool| choose(exists, value, absent());
         let front = w.x.value().abs() > TURNS;
         let lateral = w.y.value().abs() > TURNS;
-        let on_body = OnGround::of(corner, up());
         // The contact travels round the tyre as camber changes: its rate is not the upright's.
         let per_reach = one / (one - a.z * a.z).sqrt();
         let down_rate = (a_rate * a.z + a * a_rate.z) * per_reach
             + (a * a.z - up()) * (a.z * a_rate.z * per_reach * per_reach * per_reach);
         let contact_rate = v + down_rate * (corner.tyre_radius - corner.tyre_shoulder);
-        let patch = on_body.contact_velocity(corner);
+        let patch = wheel.contact_velocity(corner);
+        let ahead = forward_on(&wheel.normal);
     }
 
-    "bump_steer", "Bump steer", DegreePerMetre,
+    "bump_steer", "Bump steer", DegreePerMetre in Heave,
     sign "+ toes in with bump",
     "Change of toe per wheel travel, steering held. 1 °/m is 0.025° per 25 mm.",
     formula "d(toe)/d(travel)",
@@ -49,7 +50,7 @@ readings! {
     absent ""
     => -side * steer_rate;
 
-    "camber_gain", "Camber gain", DegreePerMetre,
+    "camber_gain", "Camber gain", DegreePerMetre in Heave,
     sign "+ top goes outboard with bump",
     "Change of camber to the body per wheel travel. 1 °/m is 0.025° per 25 mm.",
     formula "d(camber to the body)/d(travel)",
@@ -57,7 +58,7 @@ readings! {
     absent ""
     => -a_rate.z * per_reach;
 
-    "caster_gain", "Caster gain", DegreePerMetre,
+    "caster_gain", "Caster gain", DegreePerMetre in Heave,
     sign "+ top goes rearward with bump",
     "Change of caster angle per wheel travel.",
     formula "d(caster)/d(travel)",
@@ -65,7 +66,7 @@ readings! {
     absent "the wheel does not steer on its own, or about a line of its own"
     => axis.map_or_else(absent, |(k, r)| (k.x * r.z - k.z * r.x) / (k.x * k.x + k.z * k.z));
 
-    "steering_axis_inclination_gain", "Steering-axis inclination gain", DegreePerMetre,
+    "steering_axis_inclination_gain", "Steering-axis inclination gain", DegreePerMetre in Heave,
     sign "+ top goes inboard with bump",
     "Change of steering-axis inclination per wheel travel.",
     formula "d(inclination)/d(travel)",
@@ -73,7 +74,7 @@ readings! {
     absent "the wheel does not steer on its own, or about a line of its own"
     => axis.map_or_else(absent, |(k, r)| side * (k.y * r.z - k.z * r.y) / (k.y * k.y + k.z * k.z));
 
-    "half_track_gain", "Half-track gain", Ratio,
+    "half_track_gain", "Half-track gain", Ratio in Heave,
     sign "+ wider with bump",
     "Change of half track per wheel travel: how much the contact scrubs sideways.",
     formula "d(half track)/d(travel)",
@@ -81,7 +82,7 @@ readings! {
     absent ""
     => side * contact_rate.y;
 
-    "recession_gain", "Wheelbase gain", Ratio,
+    "recession_gain", "Wheelbase gain", Ratio in Heave,
     sign "+ wheel moves rearward with bump",
     "Rearward movement of the wheel centre per wheel travel.",
     formula "-v_x, v velocity of the wheel centre for v_z = 1",
@@ -89,15 +90,15 @@ readings! {
     absent ""
     => -v.x;
 
-    "contact_slope_side", "Contact slope in side view", Ratio,
+    "contact_slope_side", "Contact slope in side view", Ratio in Heave,
     sign "+ moves forward with bump",
-    "Forward movement, per its rise, of the point of the upright that is at the contact: the slope that braking forces work against.",
-    formula "u_x / u_z, u = v + w × (P - W)",
+    "Forward movement along the ground, per rise off it, of the point of the upright that is at the contact: the slope that braking forces work against.",
+    formula "(u · f) / (u · n), u = v + w × (P - W), f the body's X laid on the ground, n ground normal",
     source "common practice, no source",
     absent ""
-    => patch.x / patch.z;
+    => patch.dot(&ahead) / patch.dot(&wheel.normal);
 
-    "front_view_swing_arm_inverse", "Front-view swing arm, inverse", PerMetre,
+    "front_view_swing_arm_inverse", "Front-view swing arm, inverse", PerMetre in Heave,
     sign "+ instant centre inboard of the wheel",
     "One over the distance from wheel centre to front-view instant centre, along Y. It passes smoothly through parallel links.",
     formula "side · w_x, w angular velocity for v_z = 1",
@@ -105,7 +106,7 @@ readings! {
     absent ""
     => side * w.x;
 
-    "front_view_instant_centre_y", "Front-view instant centre, Y", Length,
+    "front_view_instant_centre_y", "Front-view instant centre, Y", Length in Heave,
     sign "+ to the left",
     "Point of the plane across the car through the wheel centre that has no movement in that plane.",
     formula "W_y - v_z / w_x",
@@ -113,7 +114,7 @@ readings! {
     absent "at infinity: the links are parallel in front view"
     => or_none(corner.wheel_centre.y - v.z * per_front, front);
 
-    "front_view_instant_centre_z", "Front-view instant centre, Z", Length,
+    "front_view_instant_centre_z", "Front-view instant centre, Z", Length in Heave,
     sign "+ up",
     "Height of the front-view instant centre in body axes.",
     formula "W_z + v_y / w_x",
@@ -121,7 +122,7 @@ readings! {
     absent "at infinity: the links are parallel in front view"
     => or_none(corner.wheel_centre.z + v.y * per_front, front);
 
-    "side_view_swing_arm_inverse", "Side-view swing arm, inverse", PerMetre,
+    "side_view_swing_arm_inverse", "Side-view swing arm, inverse", PerMetre in Heave,
     sign "+ instant centre ahead of the wheel",
     "One over the distance from wheel centre to side-view instant centre, along X.",
     formula "w_y, w angular velocity for v_z = 1",
@@ -129,7 +130,7 @@ readings! {
     absent ""
     => w.y;
 
-    "side_view_instant_centre_x", "Side-view instant centre, X", Length,
+    "side_view_instant_centre_x", "Side-view instant centre, X", Length in Heave,
     sign "+ forward",
     "Point of the lengthwise plane through the wheel centre that has no movement in that plane.",
     formula "W_x + v_z / w_y",
@@ -137,7 +138,7 @@ readings! {
     absent "at infinity: the links are parallel in side view"
     => or_none(corner.wheel_centre.x + v.z * per_lateral, lateral);
 
-    "side_view_instant_centre_z", "Side-view instant centre, Z", Length,
+    "side_view_instant_centre_z", "Side-view instant centre, Z", Length in Heave,
     sign "+ up",
     "Height of the side-view instant centre in body axes.",
     formula "W_z - v_x / w_y",
@@ -145,7 +146,7 @@ readings! {
     absent "at infinity: the links are parallel in side view"
     => or_none(corner.wheel_centre.z - v.x * per_lateral, lateral);
 
-    "screw_direction_x", "Instant screw axis, direction X", Ratio,
+    "screw_direction_x", "Instant screw axis, direction X", Ratio in Heave,
     sign "+ forward",
     "Unit direction of the axis the upright turns about and slides along as the wheel travels.",
     formula "w / |w|",
@@ -153,7 +154,7 @@ readings! {
     absent "at infinity: the upright does not turn with travel"
     => or_none(along.x, turns);
 
-    "screw_direction_y", "Instant screw axis, direction Y", Ratio,
+    "screw_direction_y", "Instant screw axis, direction Y", Ratio in Heave,
     sign "+ to the left",
     "Unit direction of the axis the upright turns about and slides along as the wheel travels.",
     formula "w / |w|",
@@ -161,7 +162,7 @@ readings! {
     absent "at infinity: the upright does not turn with travel"
     => or_none(along.y, turns);
 
-    "screw_direction_z", "Instant screw axis, direction Z", Ratio,
+    "screw_direction_z", "Instant screw axis, direction Z", Ratio in Heave,
     sign "+ up",
     "Unit direction of the axis the upright turns about and slides along as the wheel travels.",
     formula "w / |w|",
@@ -169,7 +170,7 @@ readings! {
     absent "at infinity: the upright does not turn with travel"
     => or_none(along.z, turns);
 
-    "screw_point_x", "Instant screw axis, point X", Length,
+    "screw_point_x", "Instant screw axis, point X", Length in Heave,
     sign "+ forward",
     "Point of the instant screw axis nearest the wheel centre.",
     formula "W + w × v / |w|²",
@@ -177,7 +178,7 @@ readings! {
     absent "at infinity: the upright does not turn with travel"
     => or_none(foot.x, turns);
 
-    "screw_point_y", "Instant screw axis, point Y", Length,
+    "screw_point_y", "Instant screw axis, point Y", Length in Heave,
     sign "+ to the left",
     "Point of the instant screw axis nearest the wheel centre.",
     formula "W + w × v / |w|²",
@@ -185,7 +186,7 @@ readings! {
     absent "at infinity: the upright does not turn with travel"
     => or_none(foot.y, turns);
 
-    "screw_point_z", "Instant screw axis, point Z", Length,
+    "screw_point_z", "Instant screw axis, point Z", Length in Heave,
     sign "+ up",
     "Point of the instant screw axis nearest the wheel centre.",
     formula "W + w × v / |w|²",
@@ -193,7 +194,7 @@ readings! {
     absent "at infinity: the upright does not turn with travel"
     => or_none(foot.z, turns);
 
-    "screw_pitch", "Instant screw axis, pitch", Length,
+    "screw_pitch", "Instant screw axis, pitch", Length in Heave,
     sign "+ slides along the direction it turns about, right-handed",
     "Slide along the instant screw axis per radian of turn.",
     formula "w · v / |w|²",

@@ -2,6 +2,7 @@
 
 use super::absent;
 use crate::axle_motion::AxleMotion;
+use crate::corner_motion::CornerMotion;
 use crate::real::Real;
 
 /// Sine of the angle between the two lines below which their crossing is not told from "parallel".
@@ -13,9 +14,8 @@ fn beam_centre<T: Real>(axle: &AxleMotion<T>) -> [T; 2] {
     let half = T::constant(0.5);
     let (left, n) = (axle.ground.left(), axle.ground.normal);
     // Left wheel up and right wheel down by the same, seen at the left wheel centre.
-    let (a, b) = (&axle.left, &axle.right);
-    let of_right = b.by_travel.at(&(a.wheel_centre - b.wheel_centre));
-    let (v, w) = (a.by_travel.v - of_right, a.by_travel.w - b.by_travel.w);
+    let (a, b) = (axle.left.in_roll().unwrap_or(axle.left), &axle.right);
+    let (v, w) = (a.by_travel.v, a.by_travel.w);
     let middle = (a.wheel_centre + b.wheel_centre) * half;
     let v = v + w.cross(&(middle - a.wheel_centre));
     let turn = w.dot(&axle.ground.forward());
@@ -33,8 +33,10 @@ readings! {
         let (pl, pr) = (axle.left_on_ground.contact, axle.right_on_ground.contact);
         let along = |v: &nalgebra::Vector3<T>| v.dot(&left);
         let above = |v: &nalgebra::Vector3<T>| v.dot(&n);
-        let ul = axle.left_on_ground.contact_velocity(&axle.left);
-        let ur = axle.right_on_ground.contact_velocity(&axle.right);
+        // On a beam axle the wheels move each other: there the velocities are those of opposite travels.
+        let rolling = |corner: &CornerMotion<T>| corner.in_roll().unwrap_or(*corner);
+        let ul = axle.left_on_ground.contact_velocity(&rolling(&axle.left));
+        let ur = axle.right_on_ground.contact_velocity(&rolling(&axle.right));
         let (sl, sr) = (along(&pl), along(&pr));
         let middle = (sl + sr) * c(0.5);
         // A hanging wheel's contact is its lowest point: not on the ground.
@@ -50,7 +52,7 @@ readings! {
         let track = along(&(pl - pr));
     }
 
-    "roll_centre_height", "Roll-centre height", Length,
+    "roll_centre_height", "Roll-centre height", Length in Roll,
     sign "+ above the ground",
     "Height over the ground of the crossing of the two lines through the contacts, each square to the velocity of the upright there, in front view. Where the lines are parallel: the mean height on the mid-plane. Of a beam axle: the point that opposite wheel travels do not move in front view.",
     formula "crossing of u_left · (X - P_left) = 0 and u_right · (X - P_right) = 0",
@@ -62,7 +64,7 @@ readings! {
         None => mean,
     };
 
-    "roll_centre_lateral", "Roll-centre offset, lateral", Length,
+    "roll_centre_lateral", "Roll-centre offset, lateral", Length in Roll,
     sign "+ to the left of the middle between the contacts",
     "Sideways distance of the roll centre from the middle between the contact points, along the ground.",
     formula "as the roll-centre height",
@@ -74,9 +76,9 @@ readings! {
         None => absent(),
     };
 
-    "roll_centre_mean_height", "Roll-centre height on the mid-plane", Length,
+    "roll_centre_mean_height", "Roll-centre height on the mid-plane", Length in Roll,
     sign "+ above the ground",
-    "Mean of the heights at which the two lines pass the middle between the contacts: what the two wheels do together, steady where their crossing runs away.",
+    "Mean of the heights at which the two lines through the contacts, each square to the velocity there, pass the middle between the contacts: steady where their crossing runs away. On a beam axle the velocities are those of opposite wheel travels.",
     formula "mean of both lines' heights at the middle",
     source "common practice, no source",
     absent ""

@@ -22,7 +22,7 @@ readings! {
     absent "the corner has no damper"
     => or_none(corner.damper.map(|d| d.value));
 
-    "motion_ratio", "Motion ratio, damper per wheel", Ratio,
+    "motion_ratio", "Motion ratio, damper per wheel", Ratio in Heave,
     sign "+ bump compresses the damper",
     "Damper movement per wheel movement.",
     formula "-d(damper length)/d(travel)",
@@ -30,7 +30,7 @@ readings! {
     absent "the corner has no damper"
     => or_none(corner.damper.map(|d| -d.per_travel));
 
-    "motion_ratio_inverse", "Motion ratio, wheel per damper", Ratio,
+    "motion_ratio_inverse", "Motion ratio, wheel per damper", Ratio in Heave,
     sign "+ bump compresses the damper",
     "Wheel movement per damper movement: the reciprocal, also in common use.",
     formula "-d(travel)/d(damper length)",
@@ -48,7 +48,7 @@ readings! {
     absent "the corner has no spring, or a torsion bar"
     => or_none(spring.map(|s| s.value));
 
-    "spring_motion_ratio", "Motion ratio, spring per wheel", Ratio,
+    "spring_motion_ratio", "Motion ratio, spring per wheel", Ratio in Heave,
     sign "+ bump compresses the spring",
     "Spring movement per wheel movement.",
     formula "-d(spring length)/d(travel)",
@@ -64,7 +64,7 @@ readings! {
     absent "the corner has no rocker"
     => or_none(corner.rocker.map(|r| r.value));
 
-    "rocker_rate", "Rocker rate", DegreePerMetre,
+    "rocker_rate", "Rocker rate", DegreePerMetre in Heave,
     sign "+ turns with bump as in the design pose",
     "Turn of the rocker per wheel travel.",
     formula "d(rocker angle)/d(travel)",
@@ -72,7 +72,7 @@ readings! {
     absent "the corner has no rocker"
     => or_none(corner.rocker.map(|r| r.per_travel));
 
-    "torsion_bar_twist_rate", "Torsion bar twist rate", DegreePerMetre,
+    "torsion_bar_twist_rate", "Torsion bar twist rate", DegreePerMetre in Heave,
     sign "+ bump twists it further",
     "Twist of the torsion bar at the rocker per wheel travel.",
     formula "d(rocker angle)/d(travel)",
@@ -88,7 +88,7 @@ readings! {
     absent "the corner hangs on no anti-roll bar with arms"
     => or_none(corner.bar.map(|b| b.value));
 
-    "bar_arm_rate", "Anti-roll bar arm rate", DegreePerMetre,
+    "bar_arm_rate", "Anti-roll bar arm rate", DegreePerMetre in Heave,
     sign "+ turns with bump as in the design pose",
     "Turn of the bar's arm per wheel travel.",
     formula "d(bar arm angle)/d(travel)",

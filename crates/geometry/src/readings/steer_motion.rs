@@ -1,18 +1,30 @@
-//! What the rack does to a wheel.
+//! What rack or pitman arm does to a wheel.
 
 use super::absent;
 use crate::corner_motion::CornerMotion;
 use crate::on_ground::OnGround;
+use crate::steering::SteerInput;
 
 readings! {
     scope Wheel; group SteerMotion;
-    values(corner: CornerMotion, _wheel: OnGround) {}
+    values(corner: CornerMotion, _wheel: OnGround) {
+        let gain = corner.steer_gain();
+        let by = |input: SteerInput| gain.filter(|_| corner.steer_input == input).unwrap_or_else(absent);
+    }
 
     "steer_gain", "Steer gain", DegreePerMetre,
     sign "+ rack to the left steers to the left",
-    "Change of steer angle per rack travel, the wheel centre's height held. 1000 °/m is 1° per millimetre. With a steering box it is per radian of the pitman arm.",
+    "Change of steer angle per rack travel, the wheel centre's height held. 1000 °/m is 1° per millimetre.",
     formula "d(steer)/d(rack)",
     source "common practice, no source",
-    absent "the wheel is not steered"
-    => corner.steer_gain().unwrap_or_else(absent);
+    absent "the wheel is not steered, or a steering box steers it"
+    => by(SteerInput::RackTravel);
+
+    "steer_gain_pitman", "Steer gain of the pitman arm", DegreePerDegree,
+    sign "+ pitman arm anticlockwise, seen from above, steers to the left",
+    "Change of steer angle per turn of the steering box's pitman arm, the wheel centre's height held.",
+    formula "d(steer)/d(pitman arm)",
+    source "common practice, no source",
+    absent "the wheel is not steered, or a rack steers it"
+    => by(SteerInput::PitmanAngle);
 }

@@ -69,7 +69,7 @@ readings! {
     "Steering-axis offset at ground: sideways distance, in the wheel's axes, from where the steering axis meets the ground to the contact point.",
     formula "(P - G) · o",
     source "ISO 8855 term (from memory)",
-    absent "the wheel does not steer on its own"
+    absent "the wheel does not steer on its own, or about an axis within 5° of horizontal"
     => or_absent(to_contact.map(|to| to.dot(&wheel.outboard)));
 
     "trail", "Trail", Length,
@@ -77,7 +77,7 @@ readings! {
     "Caster offset at ground: distance along the wheel's heading from the contact point to where the steering axis meets the ground.",
     formula "(G - P) · t",
     source "ISO 8855 term (from memory)",
-    absent "the wheel does not steer on its own"
+    absent "the wheel does not steer on its own, or about an axis within 5° of horizontal"
     => or_absent(to_contact.map(|to| -to.dot(&wheel.forward)));
 
     "wheel_centre_offset_lateral", "Wheel-centre offset, lateral", Length,
@@ -85,7 +85,7 @@ readings! {
     "Sideways distance, at wheel-centre height, from the steering axis to the wheel centre.",
     formula "(W - H) · o",
     source "ISO 8855 term (from memory)",
-    absent "the wheel does not steer on its own"
+    absent "the wheel does not steer on its own, or about an axis within 5° of horizontal"
     => or_absent(to_centre.map(|to| to.dot(&wheel.outboard)));
 
     "wheel_centre_offset_longitudinal", "Wheel-centre offset, longitudinal", Length,
@@ -93,7 +93,7 @@ readings! {
     "Distance along the wheel's heading, at wheel-centre height, from the wheel centre to the steering axis.",
     formula "(H - W) · t",
     source "ISO 8855 term (from memory)",
-    absent "the wheel does not steer on its own"
+    absent "the wheel does not steer on its own, or about an axis within 5° of horizontal"
     => or_absent(to_centre.map(|to| -to.dot(&wheel.forward)));
 
     "virtual_caster", "Caster angle, virtual axis", Degree,
@@ -117,7 +117,7 @@ readings! {
     "Scrub radius to the axis the upright really turns about, wheel-centre height held.",
     formula "(P - G) · o, G on the instantaneous screw axis for movement of the tie rod's inner end",
     source "screw theory; common practice, no source",
-    absent "no tie rod or toe link, or moving it does not turn the wheel here"
+    absent "no tie rod or toe link, or moving it does not turn the wheel here, or about an axis within 5° of horizontal"
     => or_absent(virtual_foot.map(|foot| foot.dot(&wheel.outboard)));
 
     "virtual_trail", "Trail, virtual axis", Length,
@@ -125,6 +125,6 @@ readings! {
     "Trail to the axis the upright really turns about, wheel-centre height held.",
     formula "(G - P) · t, G on the instantaneous screw axis for movement of the tie rod's inner end",
     source "screw theory; common practice, no source",
-    absent "no tie rod or toe link, or moving it does not turn the wheel here"
+    absent "no tie rod or toe link, or moving it does not turn the wheel here, or about an axis within 5° of horizontal"
     => or_absent(virtual_foot.map(|foot| -foot.dot(&wheel.forward)));
 }

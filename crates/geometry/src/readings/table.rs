@@ -1,6 +1,7 @@
 //! What is known of a reading, and the macro that keeps its words and its formula in one place.
 
 use crate::unit::Unit;
+use std::borrow::Cow;
 
 /// What a reading belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -9,6 +10,46 @@ pub enum Scope {
     Wheel,
     /// An axle.
     Axle,
+}
+
+/// Which motion of the axle a reading is a rate of.
+///
+/// Where each wheel moves on its own, the other wheel makes no difference. On an axle that moves as one (a beam
+/// axle) it does, so a rate has to say what the other wheel does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum MotionOf {
+    /// None: the reading is of the pose alone, or of a motion of the steering.
+    Pose,
+    /// Both wheels travel together.
+    Heave,
+    /// The wheels travel opposite ways.
+    Roll,
+    /// One wheel travels, the other is held.
+    OneWheel,
+}
+
+impl MotionOf {
+    /// The motion in a word, for data; empty where there is none.
+    #[must_use]
+    pub fn key(self) -> &'static str {
+        match self {
+            MotionOf::Pose => "",
+            MotionOf::Heave => "heave",
+            MotionOf::Roll => "roll",
+            MotionOf::OneWheel => "one_wheel",
+        }
+    }
+
+    /// The motion in words; empty where there is none.
+    #[must_use]
+    pub fn in_words(self) -> &'static str {
+        match self {
+            MotionOf::Pose => "",
+            MotionOf::Heave => "in heave: both wheels travel together",
+            MotionOf::Roll => "in roll: the wheels travel opposite ways",
+            MotionOf::OneWheel => "by one wheel: the other wheel is held",
+        }
+    }
 }
 
 /// Readings that are looked at together.
@@ -34,6 +75,10 @@ pub enum Group {
     Turning,
     /// Anti-dive, anti-lift, anti-squat.
     Pitch,
+    /// Rates of a beam axle in roll.
+    BeamInRoll,
+    /// Rates of a beam axle by one wheel.
+    BeamByOneWheel,
 }
 
 impl Group {
@@ -51,6 +96,8 @@ impl Group {
             Group::Ackermann => "Ackermann",
             Group::Turning => "Turning",
             Group::Pitch => "Braking and driving",
+            Group::BeamInRoll => "Beam axle in roll",
+            Group::BeamByOneWheel => "Beam axle by one wheel, the other held",
         }
     }
 }
@@ -64,6 +111,8 @@ pub struct Reading {
     pub name: &'static str,
     /// Unit.
     pub unit: Unit,
+    /// Which motion it is a rate of.
+    pub motion: MotionOf,
     /// What it belongs to.
     pub scope: Scope,
     /// What it is looked at with.
@@ -82,13 +131,38 @@ pub struct Reading {
     pub index: usize,
 }
 
+impl Reading {
+    /// Whether only an axle that moves as one has it.
+    #[must_use]
+    pub fn is_of_beams(&self) -> bool {
+        matches!(self.group, Group::BeamInRoll | Group::BeamByOneWheel)
+    }
+
+    /// Its name on an axle: where that moves as one, the name says which motion a rate is of.
+    #[must_use]
+    pub fn name_on(&self, moves_as_one: bool) -> Cow<'static, str> {
+        let says = self.name.contains("heave") || self.motion != MotionOf::Heave;
+        if moves_as_one && !says { format!("{}, in heave", self.name).into() } else { self.name.into() }
+    }
+}
+
+/// The motion that an entry of the catalogue names.
+macro_rules! motion_of {
+    () => {
+        crate::readings::table::MotionOf::Pose
+    };
+    ($motion:ident) => {
+        crate::readings::table::MotionOf::$motion
+    };
+}
+
 /// Writes a family of readings: its table and the function that computes the values, in one order.
 macro_rules! readings {
     (
         scope $scope:ident; group $group:ident;
         values($($arg:ident : $ty:ident),*) { $($before:tt)* }
         $(
-            $key:literal, $name:literal, $unit:ident,
+            $key:literal, $name:literal, $unit:ident $(in $motion:ident)?,
             sign $sign:literal,
             $definition:literal,
             formula $formula:literal,
@@ -103,6 +177,7 @@ macro_rules! readings {
                 key: $key,
                 name: $name,
                 unit: crate::unit::Unit::$unit,
+                motion: motion_of!($($motion)?),
                 scope: crate::readings::table::Scope::$scope,
                 group: crate::readings::table::Group::$group,
                 sign: $sign,

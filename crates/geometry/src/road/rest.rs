@@ -171,6 +171,7 @@ impl RoadSolver<'_> {
         for axle in &mut solved.axles {
             axle.motion = axle.motion.over(ground);
         }
+        let solved = solved.with_rear_line();
         let gap = |at: WheelAt| {
             let gap = ground.gap(solved.axle(at.end).motion.corner(at.side));
             // The three that carry touch by construction: what is left there is rounding.

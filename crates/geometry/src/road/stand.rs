@@ -155,8 +155,8 @@ impl<'a> RoadSolver<'a> {
     fn standing(&self, body: BodyPose, ground: Ground<f64>, axles: [Settled; 2], steer: f64) -> Standing {
         let [front, rear] = axles;
         let travel = [front.travel[0], front.travel[1], rear.travel[0], rear.travel[1]];
-        let solved =
-            SolvedCar { pose: CarPose { travel, ..CarPose::steered(steer) }, axles: [front.axle, rear.axle] };
+        let pose = CarPose { travel, ..CarPose::steered(steer) };
+        let solved = SolvedCar { pose, axles: [front.axle, rear.axle] }.with_rear_line();
         Standing {
             body,
             pitch: self.feet.pitch(&ground),

@@ -14,7 +14,6 @@ use crate::on_ground::OnGround;
 use crate::point_set::PointSet;
 use crate::real::Real;
 use crate::side::Side;
-use crate::sweep::Travelling;
 use nalgebra::{Matrix2, Vector2, Vector3};
 use num_dual::Dual2_64;
 
@@ -30,6 +29,21 @@ pub fn wheel_rate<T: Real>(rate: f64, load: T, ratio: T, ratio_rate: T, ratio_be
     [
         rate * ratio * ratio + load * ratio_rate,
         T::constant(3.0) * rate * ratio * ratio_rate + load * ratio_bend,
+    ]
+}
+
+/// What one spring of this `rate` (newtons per metre), pressed by `load` (newtons), adds to the rate at a wheel
+/// along a motion of the axle, newtons per metre, and to its growth, newtons per square metre. `speed` is how fast
+/// the motion presses the spring and how that changes along it, `lever` how far the wheel's own travel presses it,
+/// with its first and second derivative along the motion.
+///
+/// The spring puts `F l` on the wheel, by virtual work: the derivative is `k p' l + F l'`, and the next one
+/// `k p'' l + 2 k p' l' + F l''`.
+pub(super) fn share_of_rate<T: Real>(rate: f64, load: T, speed: [T; 2], lever: [T; 3]) -> [T; 2] {
+    let k = T::constant(rate);
+    [
+        k * speed[0] * lever[0] + load * lever[1],
+        k * speed[1] * lever[0] + T::constant(2.0) * k * speed[0] * lever[1] + load * lever[2],
     ]
 }
 
@@ -205,31 +219,69 @@ impl AxleSolver {
         })
     }
 
-    /// The axle with the rate of each wheel's spring beside the rest of its motion: along its own travel,
-    /// the other wheel held. As it was where the rate of a spring is not known.
+    /// The axle with the rate of the springs at each wheel beside the rest of its motion; on a beam axle, whose
+    /// wheels share the springs, in heave, in roll and by one wheel. As it was where the rate of a spring is
+    /// not known.
     #[must_use]
     pub fn rated(&self, at: &SolvedAxle) -> SolvedAxle {
         self.with_rates(*at)
     }
 
     pub(super) fn with_rates(&self, mut rated: SolvedAxle) -> SolvedAxle {
-        if let Some(rates) = self.wheel_rates(|side| self.motion_of_own(&rated, side)) {
-            let [left, right] = rates.map(Some);
-            rated.motion.left.wheel_rate = left;
-            rated.motion.right.wheel_rate = right;
+        match (&self.carried, &rated.state) {
+            (Carried::Independent(corners), AxleState::Independent(solved)) => {
+                let along_own = |side| {
+                    let i = place(side);
+                    corners[i].motion_along(solved[i].upright(), &solved[i].traced.input, 1.0)
+                };
+                if let Some(rates) = self.wheel_rates(along_own) {
+                    let [left, right] = rates.map(Some);
+                    rated.motion.left.wheel_rate = left;
+                    rated.motion.right.wheel_rate = right;
+                }
+            }
+            _ => {
+                let rates = Side::BOTH.map(|side| self.shared_rates(&rated, side));
+                for (corner, rates) in
+                    [&mut rated.motion.left, &mut rated.motion.right].into_iter().zip(rates)
+                {
+                    let (Some([heave, roll, alone]), Some(as_one)) = (rates, &mut corner.as_one) else {
+                        continue;
+                    };
+                    corner.wheel_rate = Some(heave);
+                    as_one.wheel_rate_in_roll = Some(roll);
+                    as_one.wheel_rate_one_wheel = Some(alone);
+                }
+            }
         }
         rated
     }
 
-    /// One wheel's motion at a solved pose with first and second derivatives along its own travel.
-    fn motion_of_own(&self, at: &SolvedAxle, side: Side) -> Option<CornerMotion<Dual2_64>> {
-        let i = place(side);
-        match (&self.carried, &at.state) {
-            (Carried::Independent(corners), AxleState::Independent(solved)) => {
-                corners[i].motion_along(solved[i].upright(), &solved[i].traced.input, 1.0)
+    /// Rate of the springs at one wheel of a beam axle, per its own travel: in heave, in roll, and with the
+    /// other wheel held. `None` where the rate of a spring is not known.
+    ///
+    /// A wheel's load from the springs is the sum of their forces, each times how far this wheel's travel
+    /// presses that spring: virtual work. The rate is its derivative along the motion.
+    fn shared_rates(&self, at: &SolvedAxle, side: Side) -> Option<[Followed<f64>; 3]> {
+        let springs = self.springs.as_ref()?;
+        let wheel = place(side);
+        let along = |other: f64| {
+            let mut speeds = [other; 2];
+            speeds[wheel] = 1.0;
+            let motions = self.motions_along(at, speeds)?;
+            let mut rate = Followed { value: 0.0, per_travel: 0.0 };
+            for (i, motion) in motions.iter().enumerate() {
+                let (k, [by, by_own]) = pressed(motion)?;
+                let lever = if i == wheel { by_own } else { motion.pressed_by_other()? };
+                let load = springs.loads[i] + k * (by.re - springs.at_design[i]);
+                let [value, per_travel] =
+                    share_of_rate(k, load, [by.v1, by.v2], [lever.re, lever.v1, lever.v2]);
+                rate.value += value;
+                rate.per_travel += per_travel;
             }
-            _ => Some(self.motions_along(at, Travelling::One(side).travels(1.0))?[i]),
-        }
+            Some(rate)
+        };
+        Some([along(1.0)?, along(-1.0)?, along(0.0)?])
     }
 
     /// The rate of each wheel's spring, given each wheel's motion along its own travel. `None` where the

@@ -4,22 +4,19 @@ use super::body_pose::BodyPose;
 use super::stand::{RoadSolver, Standing};
 use crate::side::{End, Side, WheelAt};
 use crate::stop::Stop;
+use crate::turn_centre::NoTurnCentre;
 use nalgebra::Vector2;
 
-/// Steer of front against rear below which the turn centre is too far to tell, radians (a twentieth of
-/// a degree).
-const STRAIGHT: f64 = 8.7e-4;
 /// Mean steer of the rear wheels below which they do not steer, radians.
 const STEERS: f64 = 1e-6;
 
-/// How the centre of a turn was found.
+/// On which line the centre of a turn is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum CentreBy {
-    /// On the line of the rear axle, midway between the points where the front wheels' axes cross it.
+    /// On the line of the rear axle, square to the car.
     RearAxleLine,
-    /// Where the squares of the distances to all four wheels' axes add up to least: rear wheels that
-    /// steer.
-    LeastSquares,
+    /// On the mean axis of the rear wheels, which steer too.
+    RearWheelsLine,
 }
 
 /// One wheel in a slow turn.
@@ -46,7 +43,8 @@ pub struct Turn {
     pub toward: Side,
     /// The turn centre on the road, metres: forward and left of the foot of the body's origin.
     pub centre: Vector2<f64>,
-    /// How it was found.
+    /// On which line it is; on that line it is at the mean curvature of what the front wheels ask for:
+    /// [`SlowTurn`](crate::SlowTurn).
     pub by: CentreBy,
     /// Distance of the turn centre from the middle between the rear contacts, metres.
     pub radius: f64,
@@ -66,8 +64,8 @@ pub struct Lock {
     pub steer: f64,
     /// Steer angles to the road of the front wheels there, left and right, radians, + = to the left.
     pub wheels: [f64; 2],
-    /// The slow turn there; `None` where the wheels stand too near straight ahead for one.
-    pub turn: Option<Turn>,
+    /// The slow turn there, or why it has no centre.
+    pub turn: Result<Turn, NoTurnCentre>,
 }
 
 /// A wheel on the road in plan.
@@ -119,50 +117,26 @@ fn reach(standing: &Standing, wheel: WheelAt, half_width: f64, centre: Vector2<f
     furthest(1.0).max(furthest(-1.0))
 }
 
-/// The point whose distances to the lines through `contact` square to `heading` have least squares.
-fn nearest_to_axes(tracks: &[Track; 4]) -> Option<Vector2<f64>> {
-    let mut matrix = nalgebra::Matrix2::zeros();
-    let mut right = Vector2::zeros();
-    for track in tracks {
-        let h = track.heading;
-        matrix += h * h.transpose();
-        right += h * h.dot(&track.contact);
-    }
-    Some(matrix.try_inverse()? * right)
-}
-
 impl RoadSolver<'_> {
-    /// The slow turn at a steering input, the body in its design pose; `None` where the car goes too
-    /// nearly straight to have a turn centre.
+    /// The slow turn at a steering input, the body in its design pose; or why it has no centre.
     ///
     /// # Errors
     /// The limit a linkage meets.
-    pub fn turn(&self, steer: f64) -> Result<Option<Turn>, Stop> {
+    pub fn turn(&self, steer: f64) -> Result<Result<Turn, NoTurnCentre>, Stop> {
         Ok(self.turn_of(self.stand(&BodyPose::DESIGN, steer)?))
     }
 
-    /// The slow turn of a car that stands steered; `None` where it goes too nearly straight.
-    #[must_use]
-    pub fn turn_of(&self, standing: Standing) -> Option<Turn> {
+    /// The slow turn of a car that stands steered.
+    ///
+    /// # Errors
+    /// Why it has no turn centre.
+    pub fn turn_of(&self, standing: Standing) -> Result<Turn, NoTurnCentre> {
+        let asked = standing.solved.axle(End::Front).motion.slow_turn()?;
+        let (centre, toward) = (asked.centre(), asked.toward());
         let tracks = WheelAt::ALL.map(|wheel| track(&standing, wheel));
-        let [fl, fr, rl, rr] = &tracks;
-        let rear_steer = 0.5 * (rl.steer + rr.steer);
-        let mean = 0.5 * (fl.steer + fr.steer) - rear_steer;
-        // Not-a-number is no turn either.
-        if mean.abs().is_nan() || mean.abs() < STRAIGHT {
-            return None;
-        }
-        let rear_middle = (rl.contact + rr.contact) * 0.5;
-        let (centre, by) = if rear_steer.abs() < STEERS {
-            // The axis of a wheel: contact + s (-heading.y, heading.x).
-            let crossing =
-                |t: &Track| t.contact.y + (t.contact.x - rear_middle.x) * t.heading.x / t.heading.y;
-            let y = 0.5 * (crossing(fl) + crossing(fr));
-            (Vector2::new(rear_middle.x, y), CentreBy::RearAxleLine)
-        } else {
-            (nearest_to_axes(&tracks)?, CentreBy::LeastSquares)
-        };
-        let toward = if mean > 0.0 { Side::Left } else { Side::Right };
+        let [_, _, rl, rr] = &tracks;
+        let steers = (0.5 * (rl.steer + rr.steer)).abs() >= STEERS;
+        let by = if steers { CentreBy::RearWheelsLine } else { CentreBy::RearAxleLine };
         let wheel = |at: WheelAt| {
             let track = &tracks[at.index()];
             let from = track.contact - centre;
@@ -176,11 +150,11 @@ impl RoadSolver<'_> {
         };
         let wheels = WheelAt::ALL.map(wheel);
         let [a, b, ..] = &wheels;
-        Some(Turn {
+        Ok(Turn {
             toward,
             centre,
             by,
-            radius: (rear_middle - centre).norm(),
+            radius: asked.curvature().recip().abs(),
             kerb_circle: 2.0 * a.radius.max(b.radius),
             wall_circle_of_tyres: 2.0 * wheels.iter().map(|w| w.reach).fold(0.0, f64::max),
             wheels,

@@ -141,6 +141,7 @@ impl WheelModel<f64> {
             let motion = CornerMotion {
                 side: self.design.side,
                 steered: self.design.steered,
+                steer_input: self.design.steer_input,
                 wheel_centre: upright.origin,
                 spin_axis: upright.direction(&self.design.spin_axis),
                 tyre_radius: self.design.tyre_radius,
@@ -155,6 +156,7 @@ impl WheelModel<f64> {
                 spring: Some(spring.at(lane)),
                 bar: Some(followers.bar.at(lane)),
                 wheel_rate: Some(none),
+                as_one: None,
                 drop_link: None,
                 third_spring_end: None,
                 reference: *reference,
