@@ -122,7 +122,7 @@ impl BracketsFile {
             BracketPlane::Places(places) => {
                 ("Places", ("through", Item::List(places.iter().map(place).collect())))
             }
-            BracketPlane::Normal(normal) => ("Normal", ("direction", Item::direction(normal, axes))),
+            BracketPlane::Normal(normal) => ("Normal", ("direction", Item::direction("", normal, axes))),
         };
         // A normal may be written in any length.
         let plane = match was {

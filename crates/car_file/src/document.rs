@@ -208,6 +208,7 @@ impl Document {
             let place = self.place_of_keys(&["rear"]);
             warnings.push(Problem { file: self.file.clone(), place, wheel: None, fault });
         }
+        warnings.extend(self.warnings_of_left_over());
         Ok(warnings)
     }
 

@@ -3,7 +3,10 @@
 use crate::place::Place;
 use crate::pose_fault::PoseFault;
 use crate::read::FileKind;
+use crate::read_axis::POINT;
+use crate::read_points::axis_from;
 use crate::table_error::TableFault;
+use crate::table_names::TablePoint;
 use std::fmt;
 use std::sync::Arc;
 use wheelpath_geometry::{Finding, Link, Owner, Pickup, Severity, WheelAt, shown_name};
@@ -31,7 +34,11 @@ impl Problem {
     /// Whether the car can be used all the same.
     #[must_use]
     pub fn is_warning(&self) -> bool {
-        matches!(&self.fault, Fault::Model(finding) if finding.severity == Severity::Warning)
+        match &self.fault {
+            Fault::Model(finding) => finding.severity == Severity::Warning,
+            Fault::LeftOver { .. } => true,
+            _ => false,
+        }
     }
 }
 
@@ -155,6 +162,16 @@ pub enum Fault {
         /// Why.
         why: &'static str,
     },
+    /// A direction where a second point is meant, or the other way round.
+    #[error("{what} is ({}, {}, {}): these are the numbers of {found}", .numbers[0], .numbers[1], .numbers[2])]
+    AxisOfOtherKind {
+        /// Which axis, in words.
+        what: String,
+        /// As written.
+        numbers: [f64; 3],
+        /// `a direction` or `a point`.
+        found: &'static str,
+    },
     /// A direction that points the wrong way.
     #[error("{what} points the wrong way: {why}")]
     WrongWay {
@@ -259,6 +276,28 @@ pub enum Fault {
     /// Every word and number is in its place, but the car is impossible, or doubtful.
     #[error("{}{}", whose(.0), .0.message)]
     Model(Finding),
+    /// Points that no table gave: they stand where another car had them.
+    #[error("{owner}: left over from the car that a table was put into: {}", points.iter().map(|point| point.key()).collect::<Vec<_>>().join(", "))]
+    LeftOver {
+        /// Whose.
+        owner: Owner,
+        /// The points.
+        points: Vec<TablePoint>,
+    },
+    /// A name in the list of points left over that is no point.
+    #[error("{name:?} in `left_over` is no point{}", nearest.map_or_else(String::new, |near| format!("; did you mean {near}?")))]
+    LeftOverNoPoint {
+        /// The name.
+        name: String,
+        /// The key of the nearest point, if one is near.
+        nearest: Option<&'static str>,
+    },
+    /// A point in the list of points left over without a corner or axle.
+    #[error("{name:?} in `left_over` does not say whose point it is")]
+    LeftOverOfNobody {
+        /// The name.
+        name: String,
+    },
     /// A proposal changes what its kind of change cannot.
     #[error("{what}: the {of} has no such thing to change")]
     NothingToChange {
@@ -336,6 +375,10 @@ impl Fault {
             Fault::NotFinite { .. } => "write the measured number".into(),
             Fault::OutOfRange { range, .. } => format!("write a number that is {range}"),
             Fault::NoDirection { .. } => "give a direction of any length but zero".into(),
+            Fault::AxisOfOtherKind { .. } => {
+                "write Direction(x, y, z) if it is a direction, Point(x, y, z) if it is a second point on the axis"
+                    .into()
+            }
             Fault::WrongWay { hint, .. } => (*hint).into(),
             Fault::ParallelAxes { .. } => {
                 "let one axis run Forward or Rearward, one Left or Right, one Up or Down".into()
@@ -348,7 +391,8 @@ impl Fault {
             Fault::BothMirrored { .. } => "write the block of one side out in place of Mirrored".into(),
             Fault::MissingPoint { owner, pickup, .. } => {
                 let block = if owner.side.is_some() { "pickups" } else { "the axle's own pickups" };
-                format!("add `{}: (x, y, z)` to {block}", pickup.key())
+                let word = if axis_from(*pickup).is_some() { POINT } else { "" };
+                format!("add `{}: {word}(x, y, z)` to {block}", pickup.key())
             }
             Fault::UnusedPoint { hint, .. } | Fault::NotHere { hint, .. } => hint.clone(),
             Fault::Misplaced { owner, block, .. } if owner.side.is_some() => {
@@ -363,6 +407,11 @@ impl Fault {
                 "`shortest` is eye to eye fully compressed, `longest` fully extended".into()
             }
             Fault::Model(finding) => finding.hint.clone(),
+            Fault::LeftOver { .. } => {
+                "measure them; those that are right where they stand, take out of `left_over` in the file".into()
+            }
+            Fault::LeftOverNoPoint { .. } => "correct the name or delete it; `wheelpath points` lists the names".into(),
+            Fault::LeftOverOfNobody { .. } => "put front left, rear right or, for a point of an axle, front or rear before it".into(),
             Fault::NothingToChange { .. } => {
                 "points and links of a corner belong to a corner (front_left, front_both, ...), those of an axle and its \
                  steering to the axle (front, rear)"

@@ -146,8 +146,8 @@ impl Item {
         Item::Row { name: "", values: axes.directions().map(value).to_vec() }
     }
 
-    pub fn direction(along: &Vector3<f64>, axes: Axes) -> Item {
-        Item::Row { name: "", values: axes.from_vehicle(along).map(Item::plain).to_vec() }
+    pub fn direction(name: &'static str, along: &Vector3<f64>, axes: Axes) -> Item {
+        Item::Row { name, values: axes.from_vehicle(along).map(Item::plain).to_vec() }
     }
 
     /// The text, for a place that is indented this deep.

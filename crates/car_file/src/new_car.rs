@@ -3,6 +3,8 @@
 use crate::convert::{Axes, FileUnits};
 use crate::item::quoted;
 use crate::new_comments::where_it_sits;
+use crate::read_axis::POINT;
+use crate::read_points::axis_from;
 use crate::stand_in::STAND_IN;
 use crate::why::{Choices, axle_to_ask};
 use crate::words::{BARS, LINKAGES, word_of, words_of_part};
@@ -293,7 +295,7 @@ fn corner(out: &mut Lines, asked: &Axle, linkage: LinkageKind, springing: NewSpr
 fn rack(out: &mut Lines, unit: &str) {
     out.open("steering: Rack(");
     out.line("// The way the rack moves toward the left of the car, of any length: along the file's axes.");
-    out.line(&format!("axis: ({FILL_IN}, {FILL_IN}, {FILL_IN}),"));
+    out.line(&format!("axis: Direction({FILL_IN}, {FILL_IN}, {FILL_IN}),"));
     out.line(&format!(
         "travel_per_turn: {FILL_IN}, // {unit} for one turn of the steering wheel; - = a left turn moves the rack right"
     ));
@@ -304,12 +306,14 @@ fn rack(out: &mut Lines, unit: &str) {
 
 fn steering_box(out: &mut Lines) {
     let point = |key: &str, what: &str| format!("{key}: ({FILL_IN}, {FILL_IN}, {FILL_IN}), // {what}");
+    let axis =
+        |key: &str, what: &str| format!("{key}: Direction({FILL_IN}, {FILL_IN}, {FILL_IN}), // {what}");
     out.open("steering: Box(");
     out.line(&point("pitman_pivot", "a point on the box's output shaft"));
-    out.line(&point("pitman_axis", "the shaft's direction, upward, of any length"));
+    out.line(&axis("pitman_axis", "the shaft's direction, upward, of any length"));
     out.line(&point("pitman_ball", "ball between pitman arm and centre link"));
     out.line(&point("idler_pivot", "a point on the idler arm's shaft"));
-    out.line(&point("idler_axis", "that shaft's direction, upward"));
+    out.line(&axis("idler_axis", "that shaft's direction, upward"));
     out.line(&point("idler_ball", "ball between idler arm and centre link"));
     out.line(&format!("ratio: {FILL_IN}, // turns of the steering wheel for one of the pitman arm"));
     out.line(&format!("stop_left_deg: {FILL_IN}, // the arm's turn to its stop in a left turn"));
@@ -341,7 +345,8 @@ impl Lines {
 
     fn point(&mut self, pickup: Pickup) {
         let key = pickup.key();
-        self.line(&format!("{key}: ({FILL_IN}, {FILL_IN}, {FILL_IN}), // {}", where_it_sits(pickup)));
+        let word = if axis_from(pickup).is_some() { POINT } else { "" };
+        self.line(&format!("{key}: {word}({FILL_IN}, {FILL_IN}, {FILL_IN}), // {}", where_it_sits(pickup)));
     }
 }
 

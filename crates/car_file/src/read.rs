@@ -3,6 +3,7 @@
 use crate::convert::{Axes, AxesFault, Direction, Measures, UNITS};
 use crate::error::Fault;
 use crate::fields::{Fields, Notes};
+use crate::left_over::{LeftOver, left_over};
 use crate::read_axle::axle;
 use crate::read_loads::static_loads;
 use crate::stand_in::{STAND_IN, stand_in};
@@ -16,6 +17,8 @@ pub(crate) struct Heading {
     pub design_pose: String,
     pub units: LengthUnit,
     pub axes: Axes,
+    /// Points that no table gave.
+    pub left_over: Vec<LeftOver>,
 }
 
 impl Heading {
@@ -32,6 +35,7 @@ pub(crate) const CAR: &[&str] = &[
     "units",
     "axes",
     "design_pose",
+    "left_over",
     "wheelbase",
     "centre_of_gravity_height",
     "brake_share_front",
@@ -71,6 +75,7 @@ pub(crate) fn car(node: &Node, notes: &mut Notes<'_>) -> Option<(Car, Heading)> 
     let weight_share =
         optional(&fields, "weight_share_front", |n| share(notes, n, "the front share of the weight"));
     let static_loads = static_loads(&fields, notes);
+    let left = optional(&fields, "left_over", |n| left_over(n, notes));
     let [front, rear] = End::BOTH.map(|end| match notes.need(&fields, end.name()) {
         Some(node) if end == End::Rear && node.is_word(STAND_IN) => None,
         Some(node) => axle(node, end, measures, notes),
@@ -92,7 +97,16 @@ pub(crate) fn car(node: &Node, notes: &mut Notes<'_>) -> Option<(Car, Heading)> 
         rear: rear?,
     };
     let Measures { units, axes } = measures;
-    Some((car, Heading { about: about?, design_pose: design_pose?, units, axes }))
+    Some((
+        car,
+        Heading {
+            about: about?,
+            design_pose: design_pose?,
+            units,
+            axes,
+            left_over: left?.unwrap_or_default(),
+        },
+    ))
 }
 
 /// Units and axes of a file: without them no number means anything.

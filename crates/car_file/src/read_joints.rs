@@ -2,8 +2,8 @@
 
 use crate::convert::Measures;
 use crate::fields::Notes;
+use crate::read_axis::direction;
 use crate::read_points::Points;
-use crate::read_steering::direction;
 use crate::tree::Node;
 use nalgebra::Vector3;
 use wheelpath_geometry::Owner;
@@ -55,7 +55,7 @@ pub(crate) fn joint_axes(
     let mut axes = Vec::new();
     for (joint, value) in written(node, owner, "joint axes", points, notes)? {
         let what = format!("the bolt of the {owner} {joint}");
-        axes.push((joint, direction(value, &what, measures.axes, notes)?));
+        axes.push((joint, direction(value, &what, (points.pickups.get(joint), None), measures, notes)?));
     }
     Some(axes)
 }

@@ -3,6 +3,7 @@
 use crate::convert::Measures;
 use crate::error::Fault;
 use crate::fields::Notes;
+use crate::read_axis::second_point;
 use crate::tree::Node;
 use crate::why::{missing, unused};
 use wheelpath_geometry::Owner;
@@ -49,8 +50,13 @@ pub(crate) fn points(
             notes.add(fields.key_start(key), Fault::Misplaced { owner, key, block: "pickups" });
             continue;
         }
-        match notes.triple(node, &format!("{owner} {pickup}")) {
-            Some(point) => points.pickups.set(pickup, measures.point(point)),
+        let what = format!("{owner} {pickup}");
+        let at = match axis_from(pickup) {
+            Some(from) => second_point(node, &what, points.pickups.get(from), measures, notes),
+            None => notes.triple(node, &what).map(|point| measures.point(point)),
+        };
+        match at {
+            Some(at) => points.pickups.set(pickup, at),
             None => points.faulty.push(pickup),
         }
     }
@@ -58,6 +64,17 @@ pub(crate) fn points(
         compare_with_needs(node.span.start, Some(node), owner, &points, axle, notes);
     }
     Some(points)
+}
+
+/// The first point of the axis whose second point this is.
+pub(crate) fn axis_from(pickup: Pickup) -> Option<Pickup> {
+    match pickup {
+        Pickup::RockerAxis => Some(Pickup::RockerPivot),
+        Pickup::BarAxis => Some(Pickup::BarPivot),
+        Pickup::WattAxis => Some(Pickup::WattPivot),
+        Pickup::TBarAxis => Some(Pickup::TBarPivot),
+        _ => None,
+    }
 }
 
 /// Notes points that are missing (at the start of their block) and points that are not used.

@@ -1,8 +1,9 @@
 //! From the tree to what steers an axle.
 
-use crate::convert::{Axes, Measures};
+use crate::convert::Measures;
 use crate::error::Fault;
 use crate::fields::{Fields, Notes};
+use crate::read_axis::direction;
 use crate::tree::{Kind, Node};
 use nalgebra::Vector3;
 use wheelpath_geometry::{CardanJoint, Column, End, Rack, Steering, SteeringArm, SteeringBox};
@@ -39,7 +40,7 @@ pub(crate) fn steering(node: &Node, end: End, measures: Measures, notes: &mut No
 
 fn rack(node: &Node, end: End, measures: Measures, notes: &mut Notes<'_>) -> Option<Rack> {
     let fields = notes.fields_after_word(node, &format!("the {end} rack"), RACK)?;
-    let axis = notes.need(&fields, "axis").and_then(|n| rack_axis(n, end, measures.axes, notes));
+    let axis = notes.need(&fields, "axis").and_then(|n| rack_axis(n, end, measures, notes));
     let travel_per_turn = notes.need(&fields, "travel_per_turn").and_then(|n| {
         notes.number_in(n, &format!("{end} rack travel per turn"), "anything but 0", |t| t != 0.0)
     });
@@ -56,9 +57,14 @@ fn rack(node: &Node, end: End, measures: Measures, notes: &mut Notes<'_>) -> Opt
     })
 }
 
-pub(crate) fn rack_axis(node: &Node, end: End, axes: Axes, notes: &mut Notes<'_>) -> Option<Vector3<f64>> {
+pub(crate) fn rack_axis(
+    node: &Node,
+    end: End,
+    measures: Measures,
+    notes: &mut Notes<'_>,
+) -> Option<Vector3<f64>> {
     let what = format!("the {end} rack's axis");
-    let unit = direction(node, &what, axes, notes)?;
+    let unit = direction(node, &what, (None, Some(Vector3::y())), measures, notes)?;
     if unit.y <= 0.0 {
         let why = "positive rack travel is toward the left of the car";
         let hint = "change the sign of all three numbers";
@@ -66,17 +72,6 @@ pub(crate) fn rack_axis(node: &Node, end: End, axes: Axes, notes: &mut Notes<'_>
         return None;
     }
     Some(unit)
-}
-
-/// A direction of any length, as a unit vector.
-pub(crate) fn direction(node: &Node, what: &str, axes: Axes, notes: &mut Notes<'_>) -> Option<Vector3<f64>> {
-    let along = axes.to_vehicle(notes.triple(node, what)?);
-    let unit = along.try_normalize(0.0).filter(|unit| unit.iter().all(|c| c.is_finite()));
-    if unit.is_none() {
-        let fault = Fault::NoDirection { what: what.to_owned(), why: "its length is zero" };
-        notes.add(node.span.start, fault);
-    }
-    unit
 }
 
 fn steering_box(node: &Node, end: End, measures: Measures, notes: &mut Notes<'_>) -> Option<SteeringBox> {
@@ -118,14 +113,20 @@ fn arm(
     let pivot = point(pivot, "pivot", notes);
     let axis = notes
         .need(fields, axis)
-        .and_then(|n| shaft_axis(n, &format!("the {end} {name}'s axis"), measures.axes, notes));
+        .and_then(|n| shaft_axis(n, &format!("the {end} {name}'s axis"), pivot, measures, notes));
     let ball = point(ball, "ball joint", notes);
     Some(SteeringArm { pivot: pivot?, axis: axis?, ball: ball? })
 }
 
 /// The axis of the shaft that an arm turns about: upward.
-pub(crate) fn shaft_axis(node: &Node, what: &str, axes: Axes, notes: &mut Notes<'_>) -> Option<Vector3<f64>> {
-    let unit = direction(node, what, axes, notes)?;
+pub(crate) fn shaft_axis(
+    node: &Node,
+    what: &str,
+    pivot: Option<Vector3<f64>>,
+    measures: Measures,
+    notes: &mut Notes<'_>,
+) -> Option<Vector3<f64>> {
+    let unit = direction(node, what, (pivot, Some(Vector3::z())), measures, notes)?;
     if unit.z <= 0.0 {
         let why = "the arm's turn is counted about the upward direction of its shaft";
         let hint = "change the sign of all three numbers, and of `ratio` if the arm then turns the wrong way";

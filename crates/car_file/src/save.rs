@@ -24,7 +24,8 @@ impl Document {
         units: LengthUnit,
         axes: Axes,
     ) -> Result<Document, SaveError> {
-        let heading = Heading { about: None, design_pose: design_pose.to_owned(), units, axes };
+        let heading =
+            Heading { about: None, design_pose: design_pose.to_owned(), units, axes, left_over: Vec::new() };
         checked(written_afresh(car, &heading), file, car)
     }
 
@@ -34,11 +35,12 @@ impl Document {
     /// # Errors
     /// The car has a fault, so that the file would not open again.
     pub fn with_car(&self, car: &Car) -> Result<Document, SaveError> {
-        let item = item(car, &self.heading, Some(&self.tree));
+        let heading = Heading { left_over: self.still_left_over(car), ..self.heading.clone() };
+        let item = item(car, &heading, Some(&self.tree));
         match checked(edited(&self.text, &self.tree, &item), &self.file, car) {
             // Not expected; but a file without its comments is better than none.
             Err(SaveError::ReadsBackDifferent { .. }) => {
-                checked(written_afresh(car, &self.heading), &self.file, car)
+                checked(written_afresh(car, &heading), &self.file, car)
             }
             result => result,
         }

@@ -19,6 +19,12 @@ const CAR: &[Line] = &[
         "where the axes point: Forward, Rearward, Left, Right, Up, Down; right-handed",
     ),
     ("design_pose", "text", "what zero wheel travel and straight ahead are"),
+    (
+        "left_over",
+        "[\"front left tie_rod_inner\", ...], optional",
+        "points that no table gave when points were imported: they stand where another car had them, and `check` \
+         says so",
+    ),
     ("wheelbase", "length", "distance between the axles"),
     ("centre_of_gravity_height", "length, optional", "above the ground"),
     ("brake_share_front", "0 to 1, optional", "share of the braking force at the front"),
@@ -83,7 +89,7 @@ const AXLE: &[Line] = &[
 ];
 
 const RACK: &[Line] = &[
-    ("axis", "(x, y, z)", "direction of positive rack travel, toward the left"),
+    ("axis", "Direction(x, y, z)", "direction of positive rack travel, toward the left"),
     (
         "travel_per_turn",
         "length",
@@ -95,10 +101,14 @@ const RACK: &[Line] = &[
 
 const BOX: &[Line] = &[
     ("pitman_pivot", "(x, y, z)", "a point on the box's shaft"),
-    ("pitman_axis", "(x, y, z)", "direction of the shaft, upward"),
+    (
+        "pitman_axis",
+        "Direction(x, y, z) | Point(x, y, z)",
+        "the shaft: its direction, upward, or a second point on it, above",
+    ),
     ("pitman_ball", "(x, y, z)", "the joint of pitman arm and centre link"),
     ("idler_pivot", "(x, y, z)", "a point on the idler arm's shaft"),
-    ("idler_axis", "(x, y, z)", "direction of that shaft, upward"),
+    ("idler_axis", "Direction(x, y, z) | Point(x, y, z)", "that shaft, in the same way"),
     ("idler_ball", "(x, y, z)", "the joint of idler arm and centre link"),
     (
         "ratio",
@@ -112,7 +122,11 @@ const BOX: &[Line] = &[
 
 const CORNER: &[Line] = &[
     ("wheel", "(...)", "the wheel in the design pose"),
-    ("pickups", "(name: (x, y, z), ...)", "the points in the design pose"),
+    (
+        "pickups",
+        "(name: (x, y, z), ...)",
+        "the points in the design pose; an axis' second point is Point(x, y, z), or Direction(x, y, z) from the first",
+    ),
     ("lengths", "(link: length, ...), optional", "lengths of links that do not follow from the points"),
     (
         "joint_limits_deg",
@@ -122,7 +136,7 @@ const CORNER: &[Line] = &[
     ),
     (
         "joint_axes",
-        "(name: (x, y, z), ...), optional",
+        "(name: Direction(x, y, z) | Point(x, y, z), ...), optional",
         "direction of the bolt or stud that a joint sits on, in the design pose, fixed to the part that holds the \
          joint",
     ),

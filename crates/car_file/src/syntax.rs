@@ -6,20 +6,49 @@ use crate::place::Place;
 use crate::tree::{Node, keys_around, scan};
 use ron::error::{Error, SpannedError};
 use serde::de::IgnoredAny;
+use std::borrow::Cow;
 use wheelpath_geometry::excerpt;
+
+/// More missing separators than this are one fault of another kind.
+const MOST: usize = 24;
 
 /// The tree of a text, or notes of what is wrong with it.
 pub(crate) fn tree_of(text: &str, notes: &mut Notes<'_>) -> Option<Node> {
-    let scanned = scan(text);
-    if let Err(error) = ron::from_str::<IgnoredAny>(text) {
-        let byte = Place { line: error.span.end.line, column: error.span.end.col }.byte_in(text);
+    let mut mended = Cow::Borrowed(text);
+    for _ in 0..MOST {
+        let Err(error) = ron::from_str::<IgnoredAny>(&mended) else {
+            return scan(&mended).map_err(|byte| notes.add(byte, Fault::OtherNotation)).ok();
+        };
+        let byte = Place { line: error.span.end.line, column: error.span.end.col }.byte_in(&mended);
         let what = in_words(&error);
-        let within = keys_around(text, byte).join(" ").replace('_', " ");
+        let within = keys_around(&mended, byte).join(" ").replace('_', " ");
         let within = excerpt(&within).into_owned();
         notes.add(byte, Fault::Syntax { what, within });
+        mended = Cow::Owned(mend(&mended, byte, &error)?);
+    }
+    None
+}
+
+/// The text with the separator that is missing at a byte in place of the blank before it, so that the rest can be
+/// read for more faults and every byte stays where it is; `None` where something else is missing, or no blank is
+/// there.
+fn mend(text: &str, byte: usize, error: &SpannedError) -> Option<String> {
+    let separator = match error.code {
+        Error::ExpectedComma => ",",
+        Error::ExpectedMapColon => ":",
+        _ => return None,
+    };
+    let before = text.get(..byte)?;
+    let value_end = before.trim_end().len();
+    let blank = before.get(value_end..)?.chars().next()?;
+    // In a comment the separator would be lost, and what stands on the next line with it.
+    let line = before.get(..value_end)?.rsplit('\n').next().unwrap_or_default();
+    if !blank.is_ascii() || line.contains("//") || line.contains("*/") {
         return None;
     }
-    scanned.map_err(|byte| notes.add(byte, Fault::OtherNotation)).ok()
+    let mut mended = text.to_owned();
+    mended.replace_range(value_end..=value_end, separator);
+    Some(mended)
 }
 
 /// What is wrong with a text, in a user's words.

@@ -58,6 +58,19 @@ pub enum TableFault {
         /// `x`, `y` or `z`.
         column: &'static str,
     },
+    /// A row has more cells than the first line names: its numbers may stand in the wrong columns.
+    #[error(
+        "{name}: the row has {cells} cells where the first line names {columns} columns: its numbers may stand in \
+         the wrong ones"
+    )]
+    TooManyCells {
+        /// The point.
+        name: String,
+        /// How many cells the row has.
+        cells: usize,
+        /// How many columns the first line names.
+        columns: usize,
+    },
     /// A cell that should be a number.
     #[error("{name}: {column} is {found:?}, not a number")]
     NotANumber {
@@ -150,6 +163,10 @@ impl TableFault {
                 "write `# units: mm` or `# units: in`, and `# axes: x forward, y left, z up` (right-handed)"
             }
             TableFault::NoCell { .. } => "give the row its three numbers",
+            TableFault::TooManyCells { .. } => {
+                "write decimal points instead of decimal commas, or separate the columns by semicolons; put \
+                 quotation marks around a name with a comma in it"
+            }
             TableFault::NotANumber { .. } => "write a plain number",
             TableFault::UnclearComma { .. } => {
                 "write a decimal point and nothing between thousands, or separate the columns by semicolons"

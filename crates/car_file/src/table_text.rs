@@ -30,6 +30,8 @@ struct Rows<'t> {
     reader: csv::Reader<&'t [u8]>,
     columns: Columns,
     separator: u8,
+    /// Cells of the header row.
+    width: usize,
 }
 
 const COORDINATES: [&str; 3] = ["x", "y", "z"];
@@ -68,14 +70,15 @@ pub(crate) fn sheet<'t>(text: &'t str, notes: &mut Notes<'_>) -> Sheet<'t> {
     };
     let header_byte = text.find(header).unwrap_or(0);
     let columns = columns(&headers, header_byte, &mut sheet, notes);
-    sheet.rows = columns.map(|columns| Rows { text, reader, columns, separator });
+    let width = headers.len();
+    sheet.rows = columns.map(|columns| Rows { text, reader, columns, separator, width });
     sheet
 }
 
 impl Sheet<'_> {
     /// Hands over the rows, each as soon as it is read; every fault is noted, and rows with one are left out.
     pub fn each_row(self, notes: &mut Notes<'_>, mut take: impl FnMut(&Row<'_>, &mut Notes<'_>)) {
-        let Some(Rows { text, mut reader, columns, separator }) = self.rows else { return };
+        let Some(Rows { text, mut reader, columns, separator, width }) = self.rows else { return };
         let mut record = csv::StringRecord::new();
         // The byte up to which lines are counted, and the line it stands in.
         let (mut counted, mut line) = (0, 1);
@@ -92,11 +95,31 @@ impl Sheet<'_> {
             let byte = first_of_row(text, byte);
             line += text.get(counted..byte).map_or(0, |between| between.matches('\n').count());
             counted = counted.max(byte);
+            if !fits(&record, width, &columns, byte, notes) {
+                continue;
+            }
             if let Some(row) = row(&record, &columns, separator, byte, line, notes) {
                 take(&row, notes);
             }
         }
     }
+}
+
+/// Whether a row has no more cells than there are columns, empty ones at its end aside. A decimal comma between
+/// commas makes two cells of one number, and puts all that follow one column further.
+fn fits(
+    record: &csv::StringRecord,
+    columns: usize,
+    named: &Columns,
+    byte: usize,
+    notes: &mut Notes<'_>,
+) -> bool {
+    if record.iter().skip(columns).all(str::is_empty) {
+        return true;
+    }
+    let name = record.get(named.name).unwrap_or_default().to_owned();
+    notes.add(byte, Fault::Table(TableFault::TooManyCells { name, cells: record.len(), columns }));
+    false
 }
 
 /// The reader counts the blank and comment lines before a row as its beginning.

@@ -3,7 +3,9 @@
 use crate::convert::FileUnits;
 use crate::fields::Notes;
 use crate::item::{Item, Quantity, Scale};
+use crate::left_over::{KEY, written};
 use crate::read::Heading;
+use crate::read_axis::DIRECTION;
 use crate::read_steering::{rack_axis, shaft_axis};
 use crate::stand_in::{STAND_IN, is_stand_in};
 use crate::tree::Node;
@@ -41,6 +43,10 @@ pub(crate) fn item(car: &Car, heading: &Heading, old: Option<&Node>) -> Item {
     fields.extend(plain("mass_kg", car.mass));
     fields.extend(plain("weight_share_front", car.weight_share_front));
     fields.extend(static_loads(car.static_loads, old));
+    let left_over: Vec<Item> = heading.left_over.iter().map(|one| Item::Text(written(one))).collect();
+    if !left_over.is_empty() || old.is_some_and(|node| node.field(KEY).is_some()) {
+        fields.push((KEY, Item::List(left_over)));
+    }
     for end in End::BOTH {
         let old = old.and_then(|node| node.at(&[end.name()]));
         // Only where the file says so: a measured axle may have the same numbers by chance.
@@ -68,7 +74,7 @@ fn axle(axle: &Axle, end: End, heading: &Heading, old: Option<&Node>) -> Item {
     fields.extend(axle.watt_lever_on.map(|on| ("watt_lever_on", Item::Word(word_of(WATT_LEVERS, &on)))));
     fields.extend(axle.anti_roll_bar.map(|bar| ("anti_roll_bar", anti_roll_bar(bar))));
     fields.extend(axle.third_spring.map(|spring| ("third_spring", third_spring(spring, linkage))));
-    let own = points(&axle.pickups, heading);
+    let own = points(&axle.pickups, heading, old.and_then(|node| node.at(&["pickups"])));
     let stands = |key: &str| old.is_some_and(|node| node.field(key).is_some());
     if axle.pickups.iter().next().is_some() || stands("pickups") {
         fields.push(("pickups", own));
@@ -123,16 +129,16 @@ fn steering(steering: &Steering, end: End, heading: &Heading, old: Option<&Node>
     }
 }
 
-/// A direction of any length says it: as long as it says the same, it stays as it is written.
+/// A direction of any length says it: as long as it says the same, it stays as it is written. `written` is what
+/// the old file says.
 pub(crate) fn direction(now: &Vector3<f64>, written: Option<Vector3<f64>>, heading: &Heading) -> Item {
-    if written == Some(*now) { Item::Keep } else { Item::direction(now, heading.axes) }
+    if written == Some(*now) { Item::Keep } else { Item::direction(DIRECTION, now, heading.axes) }
 }
 
 fn rack(rack: &Rack, end: End, heading: &Heading, old: Option<&Node>) -> Item {
     let units = heading.units;
-    let written = old
-        .and_then(|node| node.at(&["axis"]))
-        .and_then(|node| rack_axis(node, end, heading.axes, &mut Notes::new("", "")));
+    let old = old.and_then(|node| node.at(&["axis"]));
+    let written = old.and_then(|node| rack_axis(node, end, heading.measures(), &mut Notes::new("", "")));
     let fields = vec![
         ("axis", direction(&rack.axis, written, heading)),
         ("travel_per_turn", Item::length(rack.travel_per_turn, units)),
@@ -145,10 +151,10 @@ fn rack(rack: &Rack, end: End, heading: &Heading, old: Option<&Node>) -> Item {
 fn steering_box(own: &SteeringBox, heading: &Heading, old: Option<&Node>) -> Item {
     let point = |at: &Vector3<f64>| Item::point(at, heading.units, heading.axes);
     let axis = |arm: &SteeringArm, key: &str| {
-        let written = old
-            .and_then(|node| node.at(&[key]))
-            .and_then(|node| shaft_axis(node, "", heading.axes, &mut Notes::new("", "")));
-        direction(&arm.axis, written, heading)
+        let old = old.and_then(|node| node.at(&[key]));
+        let read =
+            |node: &Node| shaft_axis(node, "", Some(arm.pivot), heading.measures(), &mut Notes::new("", ""));
+        direction(&arm.axis, old.and_then(read), heading)
     };
     let fields = vec![
         ("pitman_pivot", point(&own.pitman.pivot)),

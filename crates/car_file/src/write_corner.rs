@@ -4,8 +4,9 @@ use crate::fields::Notes;
 use crate::item::{Item, Scale};
 use crate::read::Heading;
 use crate::read_alignment::TIE_ROD_LENGTH;
+use crate::read_axis::{POINT, direction as read_direction, second_point};
 use crate::read_corner::spin_axis;
-use crate::read_steering::direction as read_direction;
+use crate::read_points::axis_from;
 use crate::tree::Node;
 use crate::words::{camber_word, words_of_part};
 use crate::write::direction;
@@ -29,9 +30,23 @@ pub(crate) fn alignment(alignment: &Alignment, linkage: LinkageKind) -> Item {
     Item::fields(vec![("toe", toe), ("camber", camber)])
 }
 
-pub(crate) fn points(pickups: &Pickups, heading: &Heading) -> Item {
+pub(crate) fn points(pickups: &Pickups, heading: &Heading, old: Option<&Node>) -> Item {
     let (units, axes) = (heading.units, heading.axes);
-    let point = |(pickup, at): (Pickup, _)| (pickup.key(), Item::point(&at, units, axes));
+    let point = |(pickup, at): (Pickup, Vector3<f64>)| {
+        let bare = Item::point(&at, units, axes);
+        let Some(from) = axis_from(pickup) else { return (pickup.key(), bare) };
+        // An axis stays as it is written as long as it says the same.
+        let read = |node: &Node| {
+            second_point(node, "", pickups.get(from), heading.measures(), &mut Notes::new("", ""))
+        };
+        let said = old.and_then(|node| node.at(&[pickup.key()])).and_then(read);
+        let item = match bare {
+            _ if said.is_some_and(|said| (said - at).norm() < 1e-13) => Item::Keep,
+            Item::Row { values, .. } => Item::Row { name: POINT, values },
+            other => other,
+        };
+        (pickup.key(), item)
+    };
     Item::fields(pickups.iter().map(point).collect())
 }
 
@@ -53,12 +68,18 @@ pub(crate) fn radii(radii: &[(Part, f64)], heading: &Heading, stands: bool) -> O
     (stands || !fields.is_empty()).then(|| ("radii", Item::fields(fields)))
 }
 
-fn joint_axes(joints: &[(Pickup, Vector3<f64>)], heading: &Heading, old: Option<&Node>) -> Item {
-    let axis = |&(joint, axis): &(Pickup, Vector3<f64>)| {
-        let written = old
-            .and_then(|node| node.at(&[joint.key()]))
-            .and_then(|node| read_direction(node, "", heading.axes, &mut Notes::new("", "")));
-        (joint.key(), direction(&axis, written, heading))
+fn joint_axes(
+    joints: &[(Pickup, Vector3<f64>)],
+    pickups: &Pickups,
+    heading: &Heading,
+    old: Option<&Node>,
+) -> Item {
+    let axis = |(joint, axis): &(Pickup, Vector3<f64>)| {
+        let joint = *joint;
+        let old = old.and_then(|node| node.at(&[joint.key()]));
+        let from = (pickups.get(joint), None);
+        let read = |node: &Node| read_direction(node, "", from, heading.measures(), &mut Notes::new("", ""));
+        (joint.key(), direction(axis, old.and_then(read), heading))
     };
     Item::fields(joints.iter().map(axis).collect())
 }
@@ -92,7 +113,7 @@ pub(crate) fn corner(corner: &Corner, at: WheelAt, heading: &Heading, old: Optio
     let part = |part: Carrier| Item::AnyOf(words_of_part(corner.linkage, part));
     let mut fields = vec![
         ("wheel", wheel(&corner.wheel, at, heading, old.and_then(|node| node.at(&["wheel"])))),
-        ("pickups", points(&corner.pickups, heading)),
+        ("pickups", points(&corner.pickups, heading, old.and_then(|node| node.at(&["pickups"])))),
     ];
     let stands = old.is_some_and(|node| node.field("lengths").is_some());
     fields.extend(lengths(&corner.lengths, heading, stands));
@@ -104,7 +125,7 @@ pub(crate) fn corner(corner: &Corner, at: WheelAt, heading: &Heading, old: Optio
     let stands = |key: &str| old.is_some_and(|node| node.field(key).is_some());
     if !corner.joint_axes.is_empty() || stands("joint_axes") {
         let written = old.and_then(|node| node.field("joint_axes")).map(|field| &field.value);
-        fields.push(("joint_axes", joint_axes(&corner.joint_axes, heading, written)));
+        fields.push(("joint_axes", joint_axes(&corner.joint_axes, &corner.pickups, heading, written)));
     }
     fields.extend(radii(&corner.radii, heading, stands("radii")));
     fields.extend(corner.springing.map(|own| ("springing", springing(own, part))));

@@ -119,7 +119,7 @@ impl ProposalFile {
     }
 
     fn direction(&self, along: &Vector3<f64>) -> Written {
-        Written::direction(along, self.axes)
+        Written::direction("", along, self.axes)
     }
 
     fn value(&self, value: &Value, unit: Unit) -> Written {

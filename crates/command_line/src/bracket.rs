@@ -43,6 +43,9 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failu
     if let Some(path) = &arguments.file {
         written = write(&sheet, path, arguments.replace)?;
     }
+    for doubt in sheet.doubts() {
+        io.warn(&doubt, "the sheet says so too; correct the hole in brackets.ron, or measure from another")?;
+    }
     let lengths = arguments.output.units.lengths();
     let text = match arguments.output.format {
         Format::Table => table(&sheet, owner, (&written, arguments.bracket.is_some()), lengths),

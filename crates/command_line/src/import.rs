@@ -36,7 +36,7 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failur
         return import_proposal::run(arguments, &car, (&table, &file), (&options, name), io);
     }
     let imported = import_points(&car.loaded.car, &table, &file, &options)?;
-    doubts(&imported, &file, io)?;
+    doubts(arguments, &imported, &file, io)?;
     if imported.set.is_empty() {
         return Err(Failure::Fault(vec![Complaint {
             message: format!("{file}: no row names a point of {}", car.loaded.car.name),
@@ -44,7 +44,7 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failur
         }]));
     }
     if let Some(new) = &arguments.save {
-        save_new(&car.loaded.document, &imported.car, new)?;
+        save_new(&car.loaded.document.after_import(&imported), &imported.car, new)?;
     }
     let text = match arguments.format {
         ImportFormat::Table => words(arguments, &imported),
@@ -62,7 +62,7 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failur
 }
 
 /// Everything in the table that was not understood or not used.
-fn doubts(imported: &Imported, file: &str, io: &mut Io) -> Result<(), Failure> {
+fn doubts(arguments: &ImportArguments, imported: &Imported, file: &str, io: &mut Io) -> Result<(), Failure> {
     let unknown = imported.unknown.iter().map(|name| {
         (format!("{file}: {name}"), "the row was left out; `wheelpath points` lists the names".to_owned())
     });
@@ -76,7 +76,12 @@ fn doubts(imported: &Imported, file: &str, io: &mut Io) -> Result<(), Failure> {
         let names: Vec<String> = imported.missing.iter().map(name).collect();
         io.warn(
             &format!("{file}: not in the table: {}", names.join(", ")),
-            "these points stay where the car file has them",
+            if arguments.save.is_some() {
+                "these points stay where the car file has them; the new file lists them in `left_over`, and \
+                 `check` names them until they are measured or taken out of that list"
+            } else {
+                "these points stay where the car file has them"
+            },
         )?;
     }
     for warning in &imported.warnings {

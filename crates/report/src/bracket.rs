@@ -1,6 +1,7 @@
 //! The bracket sheet: where holes of a plate were, where they go, and a full-size template to drill by.
 
 mod clip;
+mod doubts;
 mod dxf;
 mod label;
 mod spot;

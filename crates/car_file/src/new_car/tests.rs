@@ -101,8 +101,13 @@ fn filled_with_the_numbers_of_a_car_it_is_that_car() {
         let new = new_for(&car, car.front.left.springing);
         let text = new.text().unwrap_or_else(|[message, _]| panic!("{name}: {message}"));
         let tree = parsed(&text);
-        let heading =
-            Heading { about: None, design_pose: "As measured.".into(), units: new.units, axes: new.axes };
+        let heading = Heading {
+            about: None,
+            design_pose: "As measured.".into(),
+            units: new.units,
+            axes: new.axes,
+            left_over: Vec::new(),
+        };
         let filled = edited(&text, &tree, &item(&car, &heading, Some(&tree)));
         let loaded =
             crate::parse(&filled, "new.ron").unwrap_or_else(|error| panic!("{name}: {error}\n{filled}"));

@@ -144,7 +144,7 @@ fn keys() {
         &[(
             "colour",
             "colour has no meaning in the car",
-            "known here: format, version, name, about, units, axes, design_pose, wheelbase, \
+            "known here: format, version, name, about, units, axes, design_pose, left_over, wheelbase, \
              centre_of_gravity_height, brake_share_front, mass_kg, weight_share_front, \
              weight_share_left, cross_weight, wheel_loads_kg, wheel_loads_n, front or rear",
         )],

@@ -124,7 +124,7 @@ fn missing_points() {
             (
                 "(\n        linkage: TrailingArm",
                 "rear axle T-bar swing axis, second point is missing: the T-bar needs it",
-                "add `t_bar_axis: (x, y, z)` to the axle's own pickups",
+                "add `t_bar_axis: Point(x, y, z)` to the axle's own pickups",
             ),
             (
                 "(\n        linkage: TrailingArm",

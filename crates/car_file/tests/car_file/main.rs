@@ -23,6 +23,8 @@ mod kinds_saving;
 #[cfg(test)]
 mod large;
 #[cfg(test)]
+mod left_over;
+#[cfg(test)]
 mod limits_saving;
 #[cfg(test)]
 mod loads;
@@ -36,6 +38,8 @@ mod proposal_saving;
 mod saving;
 #[cfg(test)]
 mod writing;
+#[cfg(test)]
+mod written_axes;
 
 /// A car with every kind of value in it.
 #[cfg(test)]

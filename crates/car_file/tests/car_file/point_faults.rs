@@ -80,7 +80,7 @@ fn points_and_links() {
                 "(\n                upper_wishbone_front: (-2460.0",
                 "rear right anti-roll bar axis, second point is missing: the corner has a drop link to an \
                  anti-roll bar",
-                "add `bar_axis: (x, y, z)` to pickups",
+                "add `bar_axis: Point(x, y, z)` to pickups",
             ),
             (
                 "Rocker,\n            alignment",

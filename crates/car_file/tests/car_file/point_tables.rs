@@ -46,6 +46,20 @@ fn separators_orders_and_decimal_commas() {
 }
 
 #[test]
+fn a_row_longer_than_the_first_line_is_a_fault() {
+    // A decimal comma between commas: 88,5 would be x 88 and y 5.
+    let check = |row: &str, cells: usize| {
+        let error = import(&format!("name,x,y,z\n{row}\n"), &FRONT_LEFT_MM).unwrap_err().to_string();
+        let said = format!("the row has {cells} cells where the first line names 4 columns");
+        assert!(error.contains("points.csv:2") && error.contains(&said), "{error}");
+    };
+    check("tie_rod_inner,88,5,240,166.5", 5);
+    check("tie_rod_inner,88,5,240,5,166,5", 7);
+    // Empty cells at the end are no numbers.
+    assert_eq!(import("name,x,y,z\ntie_rod_inner,88.5,240,166.5,,\n", &FRONT_LEFT_MM).unwrap().set.len(), 1);
+}
+
+#[test]
 fn units_and_axes_of_the_table() {
     let turned =
         "# units: in\n# axes: x rearward, y right, z up\nname,x,y,z\nFL tie_rod_inner,-3.5,-9.5,6.5\n";

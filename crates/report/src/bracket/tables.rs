@@ -50,7 +50,7 @@ pub(super) fn pages(sheet: &BracketSheet) -> Vec<Page> {
             flow.words(&format!("{}: {}.", short(&hole.name), lower(&words)), 3.2, true);
         }
     }
-    for cut in sheet.cuts() {
+    for cut in sheet.cuts().into_iter().chain(sheet.doubts()) {
         flow.words(&format!("{cut}."), 3.2, true);
     }
     let (distances, level) = distances(sheet);

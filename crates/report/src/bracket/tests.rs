@@ -1,5 +1,6 @@
 //! What the sheet shows, read back from its files.
 
+mod doubts;
 mod files;
 mod read;
 mod sheets;

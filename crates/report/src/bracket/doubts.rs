@@ -1,0 +1,55 @@
+//! What is doubtful about the holes that a plate is measured from.
+
+use super::{BracketSheet, mm};
+
+/// A hole further off the plate's plane than this is on no plate of sheet metal, metres. Common practice, no
+/// source.
+const OFF_PLATE: f64 = 0.01;
+/// A hole further from every moved hole than this is on another plate, metres. Common practice, no source.
+const FAR: f64 = 0.3;
+/// Where no diameter is known, centres nearer than this are one hole, metres: half of the smallest bolt's hole
+/// here. Common practice, no source.
+const ONE_HOLE: f64 = 0.003;
+
+impl BracketSheet {
+    /// What is doubtful about the reference holes, in words: they stand off the plate, far from what is moved, or
+    /// where a new hole is to be.
+    #[must_use]
+    pub fn doubts(&self) -> Vec<String> {
+        let mut all = Vec::new();
+        for reference in &self.references {
+            let name = &reference.name;
+            let off = self.plate.place(&reference.at).z;
+            if off.abs() > OFF_PLATE {
+                let how = if off > 0.0 { "in front of" } else { "behind" };
+                all.push(format!(
+                    "{name} stands {} mm {how} the plate's plane: it is no hole of a flat plate, look at its place",
+                    mm(off.abs())
+                ));
+            }
+            let apart = self.holes.iter().map(|hole| (hole.old - reference.at).norm());
+            let nearest = apart.fold(f64::INFINITY, f64::min);
+            if nearest.is_finite() && nearest > FAR {
+                all.push(format!(
+                    "{name} stands {} mm from the nearest hole that moves: on the same plate? Look at its place",
+                    mm(nearest)
+                ));
+            }
+            for hole in &self.holes {
+                let between = self.plate.along(&(hole.new - reference.at)).xy().norm();
+                let reach = hole.diameter.zip(reference.diameter);
+                // Holes of known diameters that cut into one another are told of as cuts.
+                let one = reach.map_or(ONE_HOLE, |_| 1e-6);
+                if between <= one && off.abs() <= OFF_PLATE {
+                    all.push(format!(
+                        "{}: the new hole stands on {name}, {} mm between their centres: that is measured from and \
+                         stays",
+                        hole.name,
+                        mm(between)
+                    ));
+                }
+            }
+        }
+        all
+    }
+}
