@@ -127,7 +127,7 @@ fn a_single_corner_has_no_rear_to_measure() {
             // The rack of Sorrel stands on one line.
             _ if code.contains(FILL_IN) => {
                 let number = front.split(&format!("{key}: ")).nth(1).unwrap();
-                let end = if number.starts_with('(') {
+                let end = if number.starts_with('(') || number.starts_with("Direction(") {
                     number.find(')').unwrap() + 1
                 } else {
                     number.find([',', ')']).unwrap()
