@@ -12,6 +12,7 @@ log="$folder/$target-$(date -u +%Y%m%dT%H%M%SZ).log"
 case "$target" in
     car_file) options=("$here/../../demo-cars" "$here/../../examples/linkages" -max_len=20000 -dict="$here/car_file.dict") ;;
     point_table) options=(-max_len=8000 -dict="$here/point_table.dict") ;;
+    beside_car) options=(-max_len=12000 -dict="$here/car_file.dict") ;;
     *) options=(-max_len=700 -len_control=0) ;;
 esac
 # The executable as it is now: a later build must not change what runs.

@@ -28,3 +28,5 @@ short() {
 short car_file 20000 -max_len=20000 -dict="$here/car_file.dict"
 short point_table 40000 -max_len=8000 -dict="$here/point_table.dict"
 short solver 4000 -max_len=700 -len_control=0
+short beside_car 20000 -max_len=12000 -dict="$here/car_file.dict"
+short two_writers 400 -max_len=200 -len_control=0

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use std::ops::Range;
 use std::sync::LazyLock;
 use wheelpath_car_file::schema;
-use wheelpath_geometry::Pickup;
+use wheelpath_geometry::{Link, Pickup, axle_readings, wheel_readings};
 
 /// Every key and word of a car file, from its own description, and the oddities of the dictionary.
 pub static CAR_WORDS: LazyLock<Vec<String>> = LazyLock::new(|| {
@@ -13,6 +13,16 @@ pub static CAR_WORDS: LazyLock<Vec<String>> = LazyLock::new(|| {
     let words = schema.split(|c: char| !c.is_alphanumeric() && c != '_').filter(|word| word.len() > 1);
     let listed = dictionary(include_str!("../car_file.dict"));
     words.map(str::to_owned).chain(listed).collect::<BTreeSet<_>>().into_iter().collect()
+});
+
+/// Words of files beside a car: those of a car file, points, links and readings by their keys.
+pub static BESIDE_WORDS: LazyLock<Vec<String>> = LazyLock::new(|| {
+    let points = Pickup::ALL.iter().map(|pickup| pickup.key());
+    let links = Link::ALL.iter().map(|link| link.key());
+    let readings = wheel_readings().iter().chain(axle_readings()).map(|reading| reading.key);
+    let own = points.chain(links).chain(readings).map(str::to_owned);
+    let all = own.chain(CAR_WORDS.iter().cloned()).collect::<BTreeSet<_>>();
+    all.into_iter().collect()
 });
 
 /// Every name of a point, and the dictionary's words for tables.
