@@ -78,3 +78,65 @@ fn the_small_executable_reaches_no_window() {
     let whole = reached("wheelpath", &[]);
     assert!(whole.contains("bevy"), "the check above looks for the wrong name");
 }
+
+/// Every Rust file below a folder, with its text.
+fn sources(folder: &Path) -> Vec<(std::path::PathBuf, String)> {
+    let mut all = Vec::new();
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            all.append(&mut sources(&path));
+        } else if path.extension().is_some_and(|ending| ending == "rs") {
+            let text = std::fs::read_to_string(&path).unwrap();
+            all.push((path, text));
+        }
+    }
+    all
+}
+
+/// The bounds of every `clamp` in a text, as they are written there.
+fn clamps(text: &str) -> Vec<&str> {
+    let after = |(at, call): (usize, &str)| {
+        let rest = &text[at + call.len()..];
+        let mut depth = 1_i32;
+        let end = rest.find(|letter| {
+            depth += i32::from(letter == '(') - i32::from(letter == ')');
+            depth == 0
+        });
+        rest[..end.unwrap_or(rest.len())].trim()
+    };
+    text.match_indices(".clamp(").map(after).collect()
+}
+
+/// Whether bounds stand as numbers, so that whoever reads them sees that they do not cross.
+fn are_numbers(bounds: &str) -> bool {
+    let number = |bound: &str| {
+        let bound = bound.trim().trim_start_matches('-');
+        bound.starts_with(|letter: char| letter.is_ascii_digit())
+            && bound.chars().all(|letter| letter.is_ascii_digit() || letter == '.' || letter == '_')
+    };
+    let ends: Vec<&str> = bounds.trim_end_matches(',').split(',').collect();
+    ends.len() == 2 && ends.into_iter().all(number)
+}
+
+/// `clamp` panics where its bounds cross or one is not a number, and bounds that are computed from the size of
+/// a window or of a car may do both: there `between` stands, or `max` and `min`, which never panic.
+#[test]
+fn the_window_clamps_between_numbers_alone() {
+    let known = ["-FRAC_PI_2, FRAC_PI_2"];
+    let app = Path::new(env!("CARGO_MANIFEST_DIR")).join("../crates/app/src");
+    let mut found = 0;
+    for (path, text) in sources(&app) {
+        for bounds in clamps(&text) {
+            found += 1;
+            assert!(
+                are_numbers(bounds) || known.contains(&bounds),
+                "{}: clamp({bounds}) panics where these bounds cross; write between()",
+                path.display()
+            );
+        }
+    }
+    assert!(found > 5, "{found} are found: is the folder the right one?");
+    assert!(are_numbers("-0.09, -0.02") && are_numbers("480, 16_000") && !are_numbers("least, most"));
+    assert_eq!(clamps("a.clamp(f(1), g(2)); b.clamp(0.0, 1.0)"), ["f(1), g(2)", "0.0, 1.0"]);
+}

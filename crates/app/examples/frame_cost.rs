@@ -44,7 +44,7 @@ fn main() -> ExitCode {
         _ => Quality::Full,
     };
     let mut out = std::io::stdout();
-    let Some(adapter) = find_adapter() else { return ExitCode::FAILURE };
+    let Ok(adapter) = find_adapter() else { return ExitCode::FAILURE };
     let Ok(session) = Session::open(&car) else { return ExitCode::FAILURE };
     let _ = writeln!(out, "{}, {frames} frames, {quality:?}; median | 99th percentile, ms", adapter.name);
     for (width, height) in [(1280, 720), (2560, 1440)] {

@@ -39,7 +39,10 @@ impl Front for WithWindow {
         let session = session.with_recents(Recents::of_user());
         window::open_window(session).map_err(|no| match no {
             window::NoWindow::NoDisplay => NoWindow::no_display(),
-            window::NoWindow::NoGraphics => NoWindow::no_graphics(),
+            window::NoWindow::NoGraphics(none) => {
+                let why = none.to_string();
+                NoWindow { why, ..NoWindow::no_graphics() }
+            }
         })
     }
 
@@ -55,7 +58,9 @@ impl Front for WithWindow {
         render_png(&stage, &options, &request.file).map_err(|error| NoPicture {
             why: error.to_string(),
             remedy: match error {
-                PictureError::NoAdapter => "the other commands need no driver: `wheelpath help` names them",
+                PictureError::NoAdapter(_) => {
+                    "the other commands need no driver: `wheelpath help` names them"
+                }
                 PictureError::Size { .. } => "give another `--size`",
                 PictureError::NoImage => "try a smaller `--size`, or another graphics driver",
                 PictureError::File { .. } => "give a file in a folder that can be written to",

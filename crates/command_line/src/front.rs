@@ -42,7 +42,7 @@ impl NoWindow {
         NoWindow {
             why: "no display answers".into(),
             remedy: "start it in a desktop session, or on Debian `apt install xvfb mesa-vulkan-drivers` and \
-                     run `xvfb-run wheelpath`"
+                     run `xvfb-run wheelpath`; the other commands need no window: `wheelpath help` names them"
                 .into(),
         }
     }
@@ -54,7 +54,7 @@ impl NoWindow {
             why: "no graphics driver can draw it".into(),
             remedy:
                 "install the card's Vulkan driver, or on Debian `apt install mesa-vulkan-drivers` to draw \
-                     in software"
+                     in software; the other commands need no driver: `wheelpath help` names them"
                     .into(),
         }
     }

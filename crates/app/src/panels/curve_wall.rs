@@ -32,7 +32,7 @@ pub(super) fn curve_wall_ui(
     scrolled(ui, &palette, area, |ui| {
         map_card_ui(ui, session, state, edits);
         for card in state.cards.clone() {
-            let height = if card.grown { small.mul_add(2.4, 0.0).min(room - header) } else { small };
+            let height = if card.grown { (small * 2.4).min(room - header).max(small) } else { small };
             let id = ui.id().with(("card", card.id, card.grown));
             where_seen(ui, id, false, |ui| {
                 let (hovered, what) = curve_card_ui(ui, session, state, &card, height, edits);

@@ -1,4 +1,7 @@
 //! The drawer in which proposals are weighed: which there are, what they do to the limits, which to keep.
+//!
+//! What is clicked stands first and keeps its height whatever is done; what grows and shrinks (limits,
+//! distances, sheets) stands below it. So a second click meets what the first one met.
 
 use super::anchor::Anchor;
 use super::compare_table::{both_near, compare_switch_ui, said_worst};
@@ -7,7 +10,7 @@ use super::fit_limit::new_fit_limit_ui;
 use super::limit_rows::{bounds_ui, new_limit_ui, save_limits_ui};
 use super::notices::{notices_ui, sentence};
 use super::other_files::other_files_ui;
-use super::save::replace_ui;
+use super::save::{one_line, replace_ui};
 use super::sheets::sheets_ui;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
@@ -28,16 +31,14 @@ pub(super) fn decide_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
     scrolled(ui, &palette, area, |ui| {
         compare_switch_ui(ui, state);
         ui.add_space(4.0);
+        proposals_ui(ui, session, state, edits);
+        ui.add_space(6.0);
+        other_files_ui(ui, session, state, edits);
+        ui.add_space(10.0);
         limits_ui(ui, session, state, edits);
         ui.add_space(6.0);
         fit_ui(ui, session, state, edits);
-        ui.add_space(10.0);
-        proposals_ui(ui, session, state, edits);
-        ui.add_space(6.0);
-        keep_ui(ui, session, state, edits);
         sheets_ui(ui, session, state, edits);
-        ui.add_space(6.0);
-        other_files_ui(ui, session, state, edits);
     });
 }
 
@@ -73,7 +74,7 @@ fn verdicts_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut 
     if before.is_some() {
         text = format!("In brackets: {}. {text}", session.baseline_name());
     }
-    ui.label(RichText::new(text).small().weak());
+    ui.add(Label::new(RichText::new(text).small().weak()).truncate());
     let mut anchor = Anchor::begin(ui);
     for (place, (limit, judged)) in session.limits().iter().zip(&now).enumerate() {
         let was = before.as_ref().and_then(|all| all.get(place)).map(|was| &was.verdict);
@@ -139,28 +140,32 @@ fn limit_ui(
     }
 }
 
-fn proposals_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {
+fn proposals_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
     ui.label(RichText::new("Proposals").strong());
+    keep_ui(ui, session, state, edits);
+    one_line(ui, |ui| {
+        let is_other = session.baseline_name() != "original";
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let again = Button::new("Compare with the original again").small();
+            if is_other && ui.add(again).clicked() {
+                edits.push(Edit::CompareWith(None));
+            }
+            let text = RichText::new(format!("Compared with {}", session.baseline_name())).small().weak();
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| ui.add(Label::new(text).truncate()));
+        });
+    });
     let all = &session.beside().proposals;
     if all.is_empty() {
-        ui.label(RichText::new("None yet. Change something, and save it below under a name.").small().weak());
+        ui.label(RichText::new("None yet. Change something, and save it above under a name.").small().weak());
     }
     for listed in all {
         match &listed.proposal {
             Ok(proposal) => proposal_ui(ui, session, (listed, proposal), state, edits),
             Err(fault) => {
-                ui.label(RichText::new(format!("{}: cannot be read", listed.file))).on_hover_text(fault);
+                let text = format!("{}: cannot be read", listed.file);
+                ui.add(Label::new(text).truncate()).on_hover_text(fault);
             }
         }
-    }
-    if session.baseline_name() != "original" {
-        let text = format!("Compared with {}", session.baseline_name());
-        ui.vertical(|ui| {
-            ui.add(Label::new(RichText::new(text).small()).truncate());
-            if ui.small_button("Compare with the original again").clicked() {
-                edits.push(Edit::CompareWith(None));
-            }
-        });
     }
 }
 
@@ -247,7 +252,13 @@ fn keep_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<
             state.proposal_name = Some(name.clone());
         }
     });
-    if exists && session.is_changed() {
+    // One line always: what stands below keeps its place while a name is typed.
+    one_line(ui, |ui| {
+        if !(exists && session.is_changed()) {
+            let text = "Writes the changes, not the car, to a file beside the car";
+            ui.add(Label::new(RichText::new(text).small().weak()).truncate());
+            return;
+        }
         let listed = session.beside().proposals.iter().find(|one| one.path.as_deref() == Some(&*path));
         let there = listed.and_then(|listed| listed.proposal.as_ref().ok());
         let there =
@@ -256,5 +267,5 @@ fn keep_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<
             edits.push(Edit::SaveProposal { name, path, replace: true });
             state.proposal_name = None;
         }
-    }
+    });
 }

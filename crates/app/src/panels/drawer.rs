@@ -1,33 +1,87 @@
 //! The drawer of the task at hand.
 
+use super::arrangement::Arrangement;
 use super::changes::{moved_ui, undo_ui};
+use super::curve_wall::curve_wall_ui;
 use super::decide::decide_ui;
-use super::files::{open_ui, others_ui};
-use super::notices::notices_ui;
+use super::files::open_ui;
 use super::points::{corner_choice_ui, points_ui};
 use super::readings::readings_ui;
-use super::save::{recovery_ui, save_ui};
-use super::ui_state::{Task, UiState};
-use crate::session::{About, Edit, Notice, Session};
-use bevy_egui::egui::{Frame, Margin, Panel, RichText, Ui};
+use super::save::save_ui;
+use super::ui_state::{Front, Task, UiState};
+use crate::session::{Edit, Session};
+use bevy_egui::egui::{
+    Align, Frame, Layout, Margin, Panel, RichText, ScrollArea, Sense, TextStyle, Ui, UiBuilder, vec2,
+};
 
 /// Said once, where cars are changed.
 const CAUTION: &str = "Geometry only, no strength. Series rules, local codes and a qualified person decide.";
 
-pub(super) fn drawer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
-    open_ui(ui, session, state, edits);
-    others_ui(ui, session, state, edits);
-    recovery_ui(ui, session, edits);
-    ui.horizontal(|ui| {
+/// Less than this is too narrow for fields beside one another, points.
+const LEAST_WIDTH: f32 = 260.0;
+/// Below this height, points at the designed size of text, the whole drawer scrolls.
+const LOW: f32 = 330.0;
+
+/// Draws the drawer, or the curves where they have no other place. Gives whether the pointer is over a curve.
+pub(super) fn drawer_ui(
+    ui: &mut Ui,
+    session: &Session,
+    state: &mut UiState,
+    edits: &mut Vec<Edit>,
+    arrangement: Arrangement,
+) -> bool {
+    let least = vec2(LEAST_WIDTH, LOW * state.text_scale);
+    let (width, height) = (ui.available_width(), ui.available_height());
+    if width >= least.x && height >= least.y {
+        return of_size_ui(ui, session, state, edits, arrangement);
+    }
+    let area = ScrollArea::new([width < least.x, height < least.y]).id_salt("small drawer");
+    let size = vec2(width, height).max(least);
+    let shown = area.show(ui, |ui| {
+        let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
+        let mut ui = ui.new_child(UiBuilder::new().max_rect(rect));
+        of_size_ui(&mut ui, session, state, edits, arrangement)
+    });
+    shown.inner
+}
+
+/// The tasks, and what else takes turns with them in a small window.
+pub(super) fn tabs_ui(ui: &mut Ui, state: &mut UiState, arrangement: Arrangement) {
+    ui.horizontal_wrapped(|ui| {
+        let front = if arrangement.has_wall() { Front::Task } else { state.front };
+        let tab =
+            |ui: &mut Ui, chosen, name| ui.selectable_label(chosen, RichText::new(name).heading()).clicked();
+        let has_stage = arrangement == Arrangement::One;
+        if has_stage && tab(ui, front == Front::Stage, "Car") {
+            state.front = Front::Stage;
+        }
+        let shows_task = if has_stage { front == Front::Task } else { front != Front::Curves };
         for (task, name) in [(Task::Look, "Look"), (Task::Change, "Change"), (Task::Decide, "Decide")] {
-            ui.selectable_value(&mut state.task, task, RichText::new(name).heading());
+            if tab(ui, shows_task && state.task == task, name) {
+                (state.task, state.front) = (task, Front::Task);
+            }
+        }
+        if !arrangement.has_wall() && tab(ui, front == Front::Curves, "Curves") {
+            state.front = Front::Curves;
         }
     });
+}
+
+fn of_size_ui(
+    ui: &mut Ui,
+    session: &Session,
+    state: &mut UiState,
+    edits: &mut Vec<Edit>,
+    arrangement: Arrangement,
+) -> bool {
+    open_ui(ui, session, state, edits);
+    if arrangement != Arrangement::One {
+        tabs_ui(ui, state, arrangement);
+    }
     ui.separator();
-    let palette = state.palette();
-    // Of files in sight of every task; where cars are changed, they stand beside what saves.
-    let of_files = state.task != Task::Change;
-    notices_ui(ui, session, &palette, |about| about == About::Car || (of_files && about == About::File));
+    if !arrangement.has_wall() && state.front == Front::Curves {
+        return curve_wall_ui(ui, session, state, edits);
+    }
     match state.task {
         Task::Look => readings_ui(ui, session, state),
         Task::Change => change_ui(ui, session, state, edits),
@@ -36,18 +90,22 @@ pub(super) fn drawer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
             decide_ui(ui, session, state, edits);
         }
     }
+    false
 }
 
 fn change_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
     undo_ui(ui, session, edits);
     corner_choice_ui(ui, state);
-    elsewhere_ui(ui, session, state);
-    let rows = if ui.available_height() > 700.0 { 8 } else { 4 };
+    let rows = match ui.available_height() {
+        height if height > 700.0 => 8,
+        height if height > 420.0 => 4,
+        _ => 1,
+    };
     Panel::bottom("what changed")
         .resizable(false)
         .frame(Frame::NONE.inner_margin(Margin { top: 6, ..Margin::ZERO }))
         .show(ui, |ui| {
-            moved_ui(ui, session, state, rows);
+            fixed_height(ui, rows, |ui| moved_ui(ui, session, state, rows));
             ui.add_space(2.0);
             save_ui(ui, session, state, edits);
             ui.label(RichText::new(CAUTION).small().weak());
@@ -55,18 +113,15 @@ fn change_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Ve
     points_ui(ui, session, state, edits);
 }
 
-/// A fault at a corner that is not shown leads there.
-fn elsewhere_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
-    let elsewhere = session
-        .notices()
-        .iter()
-        .filter(|notice| notice.severe && !notice.about.is_pose())
-        .find_map(|notice| notice.about.owner().filter(|owner| !owner.is_at(state.corner)));
-    let here = |n: &Notice| n.severe && n.about.owner().is_some_and(|owner| owner.is_at(state.corner));
-    if let Some(owner) = elsewhere
-        && !session.notices().iter().any(here)
-        && ui.button(format!("Something is wrong {owner}: show it")).clicked()
-    {
-        state.corner = owner.seen_at();
-    }
+/// As high as the readings that moved and their heading are, so many rows, however few there are: a panel
+/// that grew would cover the field that was typed in.
+fn fixed_height(ui: &mut Ui, rows: usize, add: impl FnOnce(&mut Ui)) {
+    #[expect(clippy::cast_precision_loss, reason = "a few rows")]
+    let lines = rows as f32 + 1.0;
+    let line = TextStyle::Small.resolve(ui.style()).size * 1.5 + 2.0;
+    let size = vec2(ui.available_width(), lines * line);
+    ui.allocate_ui_with_layout(size, Layout::top_down(Align::Min), |ui| {
+        ui.set_min_height(size.y);
+        add(ui);
+    });
 }

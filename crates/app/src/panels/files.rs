@@ -111,6 +111,13 @@ fn menu_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<
             open = Some((recent.car.clone(), recent.proposal.clone()));
         }
     }
+    if let Some(changes) = session.thrown_away_changes() {
+        let back = ui.button("Bring back what was thrown away");
+        if back.on_hover_text(format!("Offers these changes again:\n{}", changes.join("\n"))).clicked() {
+            edits.push(Edit::BringBack);
+            ui.close();
+        }
+    }
     if session.is_unsaved() {
         let text = "What is changed here is kept, and offered when this car is opened again.";
         ui.label(RichText::new(text).small().weak());
@@ -122,10 +129,15 @@ fn menu_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<
     }
 }
 
+/// Whether another window is on the same car.
+pub(super) fn has_others(session: &Session) -> bool {
+    !session.other_windows().is_empty()
+}
+
 /// Other windows on the same car, and files that others have written.
 pub(super) fn others_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {
     let palette = state.palette();
-    if !session.other_windows().is_empty() {
+    if has_others(session) {
         let text = match session.other_windows().len() {
             1 => "This car is open in another window".to_owned(),
             more => format!("This car is open in {more} other windows"),
@@ -143,9 +155,6 @@ pub(super) fn others_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: 
     for clash in session.clashes() {
         ui.label(RichText::new(format!("✖ {}", sentence(&clash.text()))).color(colour(palette.fault)));
         clash_ui(ui, clash, edits);
-    }
-    if !session.clashes().is_empty() || !session.other_windows().is_empty() {
-        ui.separator();
     }
 }
 

@@ -1,18 +1,20 @@
-//! Where everything stands: the stage in the middle, the drawer left, the wall right, the bar below.
+//! Where everything stands: the stage in the middle, the drawer left, the wall right, the bar below; in a
+//! small window they take turns.
 
+use super::arrangement::Arrangement;
 use super::compare_table::compare_table_ui;
 use super::curve_wall::{curve_wall_ui, is_wide};
-use super::drawer::drawer_ui;
+use super::drawer::{drawer_ui, tabs_ui};
 use super::map_card::is_large;
+use super::message_cards::message_cards_ui;
 use super::pose_bar::pose_bar_ui;
 use super::pull::pull_keys;
 use super::sheets::write_sheet;
 use super::stage_strip::stage_strip_ui;
 use super::theme::{self, colour};
-use super::ui_state::UiState;
-use crate::between::between;
+use super::ui_state::{Front, UiState};
 use crate::session::{Edit, Session};
-use bevy_egui::egui::{Frame, Key, Margin, Modifiers, Panel, Rect, Ui};
+use bevy_egui::egui::{CentralPanel, Frame, Key, Margin, Modifiers, Panel, Rect, ScrollArea, Ui};
 
 /// What is left for the stage, in points from the window's top left corner.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,12 +30,15 @@ pub struct StageArea {
 }
 
 impl From<Rect> for StageArea {
+    /// Where panels took more than there is, nothing is left.
     fn from(rect: Rect) -> Self {
-        // A window too small for the panels leaves nothing: a picture has a point each way all the same.
-        let (width, height) = (rect.width().max(1.0), rect.height().max(1.0));
+        let [width, height] = [rect.width(), rect.height()].map(|length| length.max(0.0));
         StageArea { left: rect.left(), top: rect.top(), width, height }
     }
 }
+
+/// Below this height of the window, points at the designed size of text, the pose bar scrolls.
+const LOW: f32 = 420.0;
 
 /// Draws all panels into a root `Ui` that covers the window, and gives what is left for the stage.
 pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) -> StageArea {
@@ -42,36 +47,64 @@ pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mu
     theme::apply(ui, &palette, state.text_scale);
     keys(ui, session, state, edits);
     write_sheet(ui.ctx(), session, state, edits);
-    let (width, scale) = (ui.available_width(), state.text_scale);
+    let (width, height, scale) = (ui.available_width(), ui.available_height(), state.text_scale);
+    let arrangement = Arrangement::of(width, scale, is_wide(&state.cards) || is_large(state));
+    let is_low = height < LOW * scale;
     let frame = |x: i8, y: i8| Frame::NONE.fill(colour(palette.panel)).inner_margin(Margin::symmetric(x, y));
-    Panel::bottom("pose bar")
-        .resizable(false)
-        .frame(frame(10, 5))
-        .show(ui, |ui| pose_bar_ui(ui, session, state, edits));
-    let drawer = between(width * 0.24 * scale, 300.0 * scale.min(1.3), 0.32 * width.max(900.0));
-    Panel::left("drawer")
-        .resizable(false)
-        .exact_size(drawer)
-        .frame(frame(10, 8))
-        .show(ui, |ui| drawer_ui(ui, session, state, edits));
-    let share = if is_wide(&state.cards) || is_large(state) { 0.38 } else { 0.24 };
-    let wall = (width * share).clamp(270.0, 900.0);
-    let over = Panel::right("curves")
-        .resizable(false)
-        .exact_size(wall)
-        .frame(frame(8, 8))
-        .show(ui, |ui| curve_wall_ui(ui, session, state, edits))
-        .inner;
-    Panel::top("stage strip")
-        .resizable(false)
-        .frame(frame(8, 4))
-        .show(ui, |ui| stage_strip_ui(ui, session, state));
-    compare_table_ui(ui, session, state, edits);
+    let mut over = false;
+    if arrangement == Arrangement::One {
+        Panel::top("tabs")
+            .resizable(false)
+            .frame(frame(10, 4))
+            .show(ui, |ui| tabs_ui(ui, state, arrangement));
+    }
+    let has_stage = arrangement != Arrangement::One || state.front == Front::Stage;
+    // In a low window that shows one thing at a time, the pose goes with the car.
+    if has_stage || !is_low {
+        Panel::bottom("pose bar").resizable(false).frame(frame(10, 5)).show(ui, |ui| {
+            if is_low {
+                let area = ScrollArea::vertical().max_height(0.4 * height).auto_shrink([false, true]);
+                area.show(ui, |ui| pose_bar_ui(ui, session, state, edits));
+            } else {
+                pose_bar_ui(ui, session, state, edits);
+            }
+        });
+    }
+    let middle = ui.available_rect_before_wrap();
+    match arrangement {
+        Arrangement::All { drawer, .. } | Arrangement::NoWall { drawer } => {
+            let panel = Panel::left("drawer").resizable(false).exact_size(drawer).frame(frame(10, 8));
+            over |= panel.show(ui, |ui| drawer_ui(ui, session, state, edits, arrangement)).inner;
+        }
+        Arrangement::One if !has_stage => {
+            let panel = CentralPanel::default().frame(frame(10, 8));
+            over |= panel.show(ui, |ui| drawer_ui(ui, session, state, edits, arrangement)).inner;
+        }
+        Arrangement::One => {}
+    }
+    if let Arrangement::All { wall, .. } = arrangement {
+        let panel = Panel::right("curves").resizable(false).exact_size(wall).frame(frame(8, 8));
+        over |= panel.show(ui, |ui| curve_wall_ui(ui, session, state, edits)).inner;
+    }
+    if has_stage {
+        Panel::top("stage strip")
+            .resizable(false)
+            .frame(frame(8, 4))
+            .show(ui, |ui| stage_strip_ui(ui, session, state));
+        compare_table_ui(ui, session, state, edits);
+    }
     // The pointer has left the curves: the car goes back to where it was.
     if !over && session.previewed().is_some() {
         edits.push(Edit::Preview(None));
     }
-    StageArea::from(ui.available_rect_before_wrap())
+    let left = ui.available_rect_before_wrap();
+    let under_messages = if has_stage { left } else { middle };
+    message_cards_ui(ui.ctx(), (under_messages, has_stage), session, state, edits);
+    if has_stage {
+        StageArea::from(left)
+    } else {
+        StageArea { width: 0.0, height: 0.0, ..StageArea::from(left) }
+    }
 }
 
 /// Keys that work everywhere, except in a field that is being typed in.

@@ -2,7 +2,7 @@
 
 use super::map_plot::map_plot_ui;
 use super::theme::text_colour;
-use super::ui_state::{Task, UiState};
+use super::ui_state::{Front, Task, UiState};
 use super::which_way::direction_in_words;
 use crate::maps::{Asked, Maps, PER, Sheet};
 use crate::session::{Axis, Edit, Guide, Owner, Session};
@@ -80,6 +80,9 @@ pub(super) fn map_switch_ui(ui: &mut Ui, state: &mut UiState, owner: Owner) {
     if switch.on_disabled_hover_text("A map is of a point of one corner").clicked() {
         state.map.open = !state.map.open;
         state.map.maps.clear();
+        if state.map.open {
+            state.front = Front::Curves;
+        }
     }
 }
 

@@ -5,6 +5,7 @@
 //! them out.
 
 mod anchor;
+mod arrangement;
 mod body_bar;
 mod changes;
 mod compare_table;
@@ -21,6 +22,7 @@ mod limit_rows;
 mod link_rows;
 mod map_card;
 mod map_plot;
+mod message_cards;
 mod notices;
 mod number_field;
 mod other_files;
@@ -44,4 +46,4 @@ pub use fit::{FitChoice, Gap};
 pub use layout::{StageArea, window_ui};
 pub use map_card::MapChoice;
 pub use pull::{PlateDraft, SNAPS};
-pub use ui_state::{Card, SteerUnit, Task, UiState};
+pub use ui_state::{Card, Front, SteerUnit, Task, UiState};

@@ -24,9 +24,9 @@ pub(super) fn pose_bar_ui(ui: &mut Ui, session: &Session, state: &mut UiState, e
         }
     });
     if !beside {
-        ui.horizontal(|ui| body_bar_ui(ui, session, state, edits));
+        ui.horizontal_wrapped(|ui| body_bar_ui(ui, session, state, edits));
     }
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         travel_ui(ui, session, state, edits);
         if session.car().front.steering.steers() {
             ui.separator();
@@ -173,7 +173,9 @@ fn slider(ui: &mut Ui, value: f64, range: [f64; 2], unit: Unit, name: &str) -> O
     let factor = unit.factor(MM);
     let [low, high] = range.map(|end| end * factor);
     let mut shown = value * factor;
-    // What is typed may lie beyond the stops; the slider then stands at its end.
+    // What is typed may lie beyond the stops; the slider then stands at its end. Where the axles have no
+    // travel in common, it stands where the lower end is.
+    let high = high.max(low);
     shown = between(shown, low, high);
     let slider = Slider::new(&mut shown, low..=high).show_value(false);
     ui.spacing_mut().slider_width = (ui.ctx().viewport_rect().width() * 0.095).clamp(90.0, 220.0);

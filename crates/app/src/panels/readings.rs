@@ -1,7 +1,7 @@
 //! The table of readings: left, right, and what changed against the original.
 
 use super::theme::{colour, has_hue, line_colour, scrolled, table_text};
-use super::ui_state::UiState;
+use super::ui_state::{Front, UiState};
 use crate::between::between;
 use crate::curves::Spec;
 use crate::session::{Session, noticeable, signed};
@@ -208,6 +208,8 @@ fn name_ui(
         && let Some(spec) = Spec::over_travel(state.end, reading.key)
     {
         state.add_card(spec);
+        // Where the curves take turns with this, they are shown.
+        state.front = Front::Curves;
     }
 }
 

@@ -1,9 +1,9 @@
 //! Saving the car as a new file, and changes found from an earlier run.
 
-use super::notices::{notices_ui, sentence};
+use super::notices::sentence;
 use super::ui_state::UiState;
 use crate::session::{About, Edit, Session};
-use bevy_egui::egui::{Align, Button, Label, Layout, RichText, TextEdit, Ui, vec2};
+use bevy_egui::egui::{Align, Button, Label, Layout, RichText, TextEdit, TextStyle, Ui, vec2};
 use std::path::{Path, PathBuf};
 
 pub(super) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
@@ -26,30 +26,47 @@ pub(super) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits
             state.save_name = Some(name.clone());
         }
     });
-    if exists {
-        if state.save_over.as_ref().is_none_or(|(known, _)| *known != path) {
-            state.save_over = Some((path.clone(), car_in(&path)));
+    // One line always, whatever it says: what stands here keeps its place.
+    one_line(ui, |ui| {
+        if exists {
+            if state.save_over.as_ref().is_none_or(|(known, _)| *known != path) {
+                state.save_over = Some((path.clone(), car_in(&path)));
+            }
+            let there = state.save_over.as_ref().map_or("", |(_, there)| there.as_str());
+            if replace_ui(ui, &path.display().to_string(), there) {
+                edits.push(Edit::SaveAs { path: path.clone(), replace: true });
+                state.save_name = None;
+                state.save_over = None;
+            }
+            return;
         }
-        let there = state.save_over.as_ref().map_or("", |(_, there)| there.as_str());
-        if replace_ui(ui, &path.display().to_string(), there) {
-            edits.push(Edit::SaveAs { path, replace: true });
-            state.save_name = None;
-            state.save_over = None;
-        }
-    }
-    notices_ui(ui, session, &state.palette(), |about| about == About::File);
-    let is_refused = session.notices().iter().any(|notice| notice.about == About::File && notice.severe);
-    if let Some(path) = session.saved_to().filter(|_| session.is_saved_as_car() && !is_refused) {
-        let text = RichText::new(format!("Saved to {}", path.display())).small().weak();
-        ui.add(Label::new(text).truncate());
-    }
+        let is_refused = session.notices().iter().any(|notice| notice.about == About::File && notice.severe);
+        let saved = session.saved_to().filter(|_| session.is_saved_as_car() && !is_refused);
+        let text = saved.map_or_else(
+            || "Writes a new car file; the original stays as it is".to_owned(),
+            |path| format!("Saved to {}", path.display()),
+        );
+        ui.add(Label::new(RichText::new(text).small().weak()).truncate());
+    });
 }
 
-/// Says what lies where something is to be saved, and gives whether it is to be replaced.
+/// A row as high as a line of small buttons, whatever stands in it.
+pub(super) fn one_line(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+    let size = vec2(ui.available_width(), ui.text_style_height(&TextStyle::Button).max(16.0));
+    ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
+        ui.set_min_size(size);
+        ui.set_max_size(size);
+        add(ui);
+    });
+}
+
+/// Offers to replace what lies where something is to be saved; gives whether it is to be.
 pub(super) fn replace_ui(ui: &mut Ui, file: &str, there: &str) -> bool {
-    ui.label(RichText::new(format!("{file} is there already: {there}. Type another name, or")).small());
-    let button = ui.small_button(format!("Replace {there}"));
-    button.on_hover_text("It is replaced in one step, or not at all; what it held is gone then").clicked()
+    let hint = format!(
+        "{file} is there already: {there}. It is replaced in one step, or not at all; what it held is gone then."
+    );
+    let button = ui.add(Button::new(format!("Replace {there}")).small().truncate());
+    button.on_hover_text(hint).clicked()
 }
 
 /// What a file holds, in words.
@@ -60,18 +77,61 @@ fn car_in(path: &Path) -> String {
     car.map_or_else(|| "a file that is no car".to_owned(), |car| format!("the car {car}"))
 }
 
-/// Offers unsaved changes of an earlier run.
+/// So many changes are listed; the others are in the hint.
+const LISTED: usize = 6;
+
+fn changes_ui(ui: &mut Ui, changes: &[String]) {
+    for change in changes.iter().take(LISTED) {
+        ui.label(RichText::new(format!("• {change}")).small());
+    }
+    if changes.len() > LISTED {
+        let more = format!("and {} more", changes.len() - LISTED);
+        ui.label(RichText::new(more).small().weak()).on_hover_text(changes.join("\n"));
+    }
+}
+
+/// Offers unsaved changes of an earlier run, with what they are.
 pub(super) fn recovery_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>) {
     let Some(text) = session.recoverable_text() else { return };
+    let changes = session.recoverable_changes();
     ui.label(sentence(&text));
-    ui.horizontal(|ui| {
+    changes_ui(ui, &changes);
+    let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
+    ui.allocate_ui_with_layout(row, Layout::left_to_right(Align::Center), |ui| {
         if ui.button("Take them up").clicked() {
             edits.push(Edit::Recover);
             edits.push(Edit::Settle);
         }
-        if ui.button("Throw them away").clicked() {
-            edits.push(Edit::DiscardRecovery);
-        }
+        // Apart from what keeps them.
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let lost = match changes.len() {
+                1 => "This change is not in the car then".to_owned(),
+                count => format!("These {count} changes are not in the car then"),
+            };
+            let away = ui.small_button("Throw them away");
+            let hint = format!("{lost}; they can be brought back until others are thrown away.");
+            if away.on_hover_text(format!("{hint}\n{}", changes.join("\n"))).clicked() {
+                edits.push(Edit::DiscardRecovery);
+            }
+        });
     });
-    ui.separator();
+}
+
+/// Says what was just thrown away, and offers it again.
+pub(super) fn thrown_away_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>) {
+    let Some(changes) = session.thrown_away_changes() else { return };
+    ui.label("Thrown away:");
+    changes_ui(ui, &changes);
+    let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
+    ui.allocate_ui_with_layout(row, Layout::left_to_right(Align::Center), |ui| {
+        if ui.button("Bring them back").clicked() {
+            edits.push(Edit::BringBack);
+        }
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let hint = "The menu Files can still bring them back, until others are thrown away";
+            if ui.small_button("Close this message").on_hover_text(hint).clicked() {
+                edits.push(Edit::LeaveThrownAway);
+            }
+        });
+    });
 }

@@ -4,7 +4,7 @@ use super::notices::sentence;
 use super::theme::colour;
 use super::ui_state::UiState;
 use crate::errand::Errand;
-use crate::session::{Edit, Session, SheetJob, SheetOutcome};
+use crate::session::{Edit, Session, SheetJob, SheetOutcome, first_file};
 use bevy_egui::egui::{Button, Context, Label, RichText, Ui};
 use std::sync::Arc;
 
@@ -34,7 +34,7 @@ pub(super) fn write_sheet(context: &Context, session: &Session, state: &mut UiSt
     edits.push(Edit::SheetDone { number, outcome });
 }
 
-pub(super) fn sheets_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {
+pub(super) fn sheets_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
     let brackets = session.brackets_moved();
     let fault = session.beside().brackets_fault.as_ref();
     let (in_hand, written) = (session.sheet_in_hand(), session.sheets_written());
@@ -49,31 +49,15 @@ pub(super) fn sheets_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: 
         ui.label(RichText::new(sentence(fault)).color(colour(state.palette().fault)));
     }
     for bracket in brackets {
-        ui.horizontal_wrapped(|ui| {
-            ui.spacing_mut().item_spacing.x = 4.0;
-            ui.label(&bracket.name);
-            for ending in ["pdf", "svg", "dxf"] {
-                let path = session.sheet_path(&bracket.name).with_extension(ending);
-                let there = first_file(&path).exists();
-                let verb = if there { "replaces" } else { "writes" };
-                let button = ui
-                    .add_enabled(in_hand.is_none(), Button::new(ending.to_uppercase()))
-                    .on_hover_text(format!("{verb} {}", path.display()))
-                    .on_disabled_hover_text("When the sheet that is being written is done");
-                let name = format!("Sheet of {}, {ending}", bracket.name);
-                ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name));
-                if button.clicked() {
-                    edits.push(Edit::WriteSheet { bracket: bracket.name.clone(), path, replace: there });
-                }
-            }
-        });
+        bracket_ui(ui, session, &bracket.name, state, edits);
     }
     if let Some(job) = in_hand {
         ui.add(Label::new(RichText::new("Writing…").small().weak()))
             .on_hover_text(format!("{}, of the car as it was at the click", job.path().display()));
     }
     for file in written {
-        let text = RichText::new(format!("Wrote {}", file.display())).small().weak();
+        let of = session.sheets_written_of().unwrap_or_default();
+        let text = RichText::new(format!("Wrote {}, of {of}", file.display())).small().weak();
         ui.add(Label::new(text).wrap());
     }
     if !written.is_empty() {
@@ -83,11 +67,46 @@ pub(super) fn sheets_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: 
     }
 }
 
-/// The file that stands for a sheet: of several pages, the first.
-fn first_file(path: &std::path::Path) -> std::path::PathBuf {
-    let is_pages = path.extension().is_some_and(|ending| ending == "svg");
-    match path.file_stem() {
-        Some(stem) if is_pages => path.with_file_name(format!("{}-1.svg", stem.to_string_lossy())),
-        _ => path.to_owned(),
-    }
+/// The kinds of sheet of a bracket, and, where the file of one that was asked for is there already, what is
+/// to become of that.
+fn bracket_ui(ui: &mut Ui, session: &Session, bracket: &str, state: &mut UiState, edits: &mut Vec<Edit>) {
+    let is_free = session.sheet_in_hand().is_none();
+    let path = session.sheet_path(bracket);
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        ui.label(bracket);
+        for ending in ["pdf", "svg", "dxf"] {
+            let path = path.with_extension(ending);
+            let button = ui
+                .add_enabled(is_free, Button::new(ending.to_uppercase()))
+                .on_hover_text(format!("Writes {}", path.display()))
+                .on_disabled_hover_text("When the sheet that is being written is done");
+            let name = format!("Sheet of {bracket}, {ending}");
+            ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name));
+            if button.clicked() {
+                if first_file(&path).exists() {
+                    state.sheet_over = Some((bracket.to_owned(), path));
+                } else {
+                    state.sheet_over = None;
+                    edits.push(Edit::WriteSheet { bracket: bracket.to_owned(), path, replace: false });
+                }
+            }
+        }
+    });
+    let asked =
+        state.sheet_over.clone().filter(|(of, over)| of == bracket && over.with_extension("pdf") == path);
+    let Some((_, over)) = asked else { return };
+    let name = |path: &std::path::Path| path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+    ui.label(RichText::new(format!("{} is there already.", name(&over))).small());
+    ui.horizontal_wrapped(|ui| {
+        let free = session.free_sheet_path(&over);
+        let mut write = |ui: &mut Ui, text: String, path: std::path::PathBuf, replace| {
+            if ui.add_enabled(is_free, Button::new(text).small()).clicked() {
+                state.sheet_over = None;
+                edits.push(Edit::WriteSheet { bracket: bracket.to_owned(), path, replace });
+            }
+        };
+        write(ui, format!("Write {} beside it", name(&free)), free, false);
+        write(ui, format!("Replace {}", name(&over)), over.clone(), true);
+    });
 }

@@ -12,17 +12,27 @@ use bevy_egui::egui::{Align, Button, Label, Layout, PopupCloseBehavior, RichText
 const SCALES: [f32; 5] = [0.85, 1.0, 1.2, 1.45, 1.75];
 
 pub(super) fn stage_strip_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
-    if ui.available_width() < needed(ui, state) {
-        // Too narrow for both ends of a line.
+    let needed = needed(ui, state);
+    if ui.available_width() < needed {
+        // Too narrow for both ends of a line; where two lines would not do either, the views are a menu.
+        let in_menu = ui.available_width() < 0.6 * needed;
         ui.horizontal_wrapped(|ui| {
-            views_ui(ui, session, state);
+            if in_menu {
+                MenuButton::new("View").ui(ui, |ui| view_buttons_ui(ui, state));
+            } else {
+                view_buttons_ui(ui, state);
+                ui.separator();
+            }
+            over_the_car_ui(ui, session, state);
             text_scale_ui(ui, state, false);
             sheet_ui(ui, state);
         });
         return;
     }
     ui.horizontal(|ui| {
-        views_ui(ui, session, state);
+        view_buttons_ui(ui, state);
+        ui.separator();
+        over_the_car_ui(ui, session, state);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             sheet_ui(ui, state);
             text_scale_ui(ui, state, true);
@@ -53,13 +63,16 @@ fn needed(ui: &Ui, state: &UiState) -> f32 {
     names.map(|name| width(name) + around).sum::<f32>() + 2.0 * spacing.item_spacing.x
 }
 
-fn views_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
+fn view_buttons_ui(ui: &mut Ui, state: &mut UiState) {
     for (n, view) in StandardView::ALL.into_iter().enumerate() {
         if ui.button(view.name()).on_hover_text(format!("Key {}", n + 1)).clicked() {
             state.view = Some(view);
         }
     }
-    ui.separator();
+}
+
+/// What is drawn over the car and beside it.
+fn over_the_car_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
     let stay_open = MenuConfig::new().close_behavior(PopupCloseBehavior::CloseOnClickOutside);
     MenuButton::new(OVERLAYS).config(stay_open).ui(ui, |ui| overlay_switches_ui(ui, state));
     let beside = Button::selectable(state.beside && session.differs(), BESIDE);

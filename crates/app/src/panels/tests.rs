@@ -1,4 +1,5 @@
 mod decide;
+mod in_place;
 mod pulls;
 mod sheets;
 mod small;

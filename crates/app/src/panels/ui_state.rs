@@ -28,6 +28,18 @@ pub enum Task {
     Decide,
 }
 
+/// What is in front in a window too small for all of it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Front {
+    /// The car.
+    #[default]
+    Stage,
+    /// The drawer of the task at hand.
+    Task,
+    /// The wall of curves.
+    Curves,
+}
+
 /// In what steering is typed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum SteerUnit {
@@ -54,6 +66,8 @@ pub struct Card {
 pub struct UiState {
     /// Which drawer is open.
     pub task: Task,
+    /// What is in front where there is no room for all of it.
+    pub front: Front,
     /// Which sheet everything is drawn on.
     pub sheet: Sheet,
     /// Size of text, 1 = as designed.
@@ -115,6 +129,10 @@ pub struct UiState {
     pub(super) bracket_sheet: SheetErrand,
     /// The path of a car to open, while it is being typed.
     pub open_path: PathDraft,
+    /// Whether the messages over the stage are folded to one line.
+    pub messages_folded: bool,
+    /// A sheet asked for whose file is there already: the bracket and the file.
+    pub(super) sheet_over: Option<(String, PathBuf)>,
     /// A limit being put together.
     pub limit_draft: LimitDraft,
     /// A limit on distances, joints or lock being put together.
@@ -129,6 +147,7 @@ impl UiState {
     pub fn new(session: &Session) -> Self {
         let mut state = UiState {
             task: Task::default(),
+            front: Front::default(),
             sheet: Sheet::default(),
             text_scale: 1.0,
             end: End::Front,
@@ -160,6 +179,8 @@ impl UiState {
             save_over: None,
             bracket_sheet: SheetErrand::default(),
             open_path: PathDraft::default(),
+            messages_folded: false,
+            sheet_over: None,
             limit_draft: LimitDraft::default(),
             fit_draft: FitDraft::default(),
             serial: session.serial(),
@@ -176,6 +197,7 @@ impl UiState {
             let fresh = UiState::new(session);
             let old = std::mem::replace(self, fresh);
             self.task = old.task;
+            self.front = old.front;
             self.sheet = old.sheet;
             self.text_scale = old.text_scale;
             self.snap = old.snap;
@@ -204,6 +226,14 @@ impl UiState {
     #[must_use]
     pub fn shows_handles(&self) -> bool {
         self.task == Task::Change && self.selected.is_some()
+    }
+
+    /// Opens the drawer of a task, unless the car is in front, or the map that is worked on.
+    pub fn go_to(&mut self, task: Task) {
+        self.task = task;
+        if self.front == Front::Curves && !self.map.open {
+            self.front = Front::Task;
+        }
     }
 
     /// The step a pull snaps to (metres, zero is none), where the key that turns that round is held or

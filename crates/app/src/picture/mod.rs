@@ -5,5 +5,5 @@
 mod adapter;
 mod offscreen;
 
-pub use adapter::{Adapter, find_adapter};
+pub use adapter::{Adapter, NoDriver, find_adapter};
 pub use offscreen::{PictureError, PictureOptions, render_app, render_frames, render_png, save};

@@ -16,7 +16,7 @@ use bevy_egui::EguiPlugin;
 
 use wheelpath_car_file::{SaveError, put, system_words};
 
-use super::adapter::find_adapter;
+use super::adapter::{NoDriver, find_adapter};
 use crate::stage::StagePlugin;
 use crate::stage::camera::{StageCamera, StageTarget};
 use crate::stage::light::Quality;
@@ -65,7 +65,7 @@ pub const MOST_PIXELS: u32 = 8192;
 #[derive(Debug)]
 pub enum PictureError {
     /// Nothing here can draw.
-    NoAdapter,
+    NoAdapter(NoDriver),
     /// A side is zero or too large.
     Size {
         /// Asked width, in pixels.
@@ -87,10 +87,9 @@ pub enum PictureError {
 impl std::fmt::Display for PictureError {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
-            Self::NoAdapter => f.write_str(
-                "no graphics driver found, not even one that draws in software; \
-                 install one (Debian and Ubuntu: mesa-vulkan-drivers)",
-            ),
+            Self::NoAdapter(none) => {
+                write!(f, "{none}; install one (Debian and Ubuntu: mesa-vulkan-drivers)")
+            }
             Self::Size { width, height } => write!(
                 f,
                 "a picture of {width} by {height} pixels cannot be drawn; \
@@ -162,9 +161,7 @@ fn offscreen(
     if !fits.contains(&width) || !fits.contains(&height) {
         return Err(PictureError::Size { width, height });
     }
-    if find_adapter().is_none() {
-        return Err(PictureError::NoAdapter);
-    }
+    let adapter = find_adapter().map_err(PictureError::NoAdapter)?;
     let mut app = App::new();
     app.add_plugins(
         DefaultPlugins
@@ -172,6 +169,7 @@ fn offscreen(
             .set(RenderPlugin {
                 // A picture drawn before its pipelines are ready would lack parts.
                 synchronous_pipeline_compilation: true,
+                render_creation: adapter.render_creation(),
                 ..default()
             })
             .disable::<WinitPlugin>()
@@ -184,11 +182,11 @@ fn offscreen(
     app.insert_resource(Palette::of(options.sheet))
         .insert_resource(options.tyres)
         .insert_resource(options.quality)
-        .insert_resource(StageTarget {
-            width: f64::from(width) / options.scale,
-            height: f64::from(height) / options.scale,
-            scale: options.scale,
-        })
+        .insert_resource(StageTarget::new(
+            f64::from(width) / options.scale,
+            f64::from(height) / options.scale,
+            options.scale,
+        ))
         .insert_resource({
             let mut camera = StageCamera::default();
             camera.move_time = 0.0;

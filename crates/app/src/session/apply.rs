@@ -5,7 +5,7 @@ use super::edit::{Change, Cycle, Edit};
 use super::history::State;
 use super::notice::{About, Notice, beyond_stops, of_finding, of_unsolvable};
 use super::values::Values;
-use super::{Playing, Session};
+use super::{Happened, Playing, Session};
 use std::f64::consts::TAU;
 use wheelpath_geometry::{Car, CarPose, CarSolver, Severity, SolvedCar, Stop, check};
 
@@ -22,6 +22,12 @@ pub(super) fn findings(car: &Car) -> Vec<Notice> {
 impl Session {
     /// Does one edit. What cannot be done leaves everything as it was, and a notice says why.
     pub fn apply(&mut self, edit: Edit) {
+        self.note_in_journal(|| Happened::Edit(edit.clone()));
+        self.apply_unnoted(edit);
+    }
+
+    /// Does an edit that is part of another.
+    pub(super) fn apply_unnoted(&mut self, edit: Edit) {
         if !matches!(edit, Edit::Tick(_) | Edit::Settle | Edit::Preview(_) | Edit::SheetDone { .. }) {
             self.refused = None;
         }
@@ -83,6 +89,8 @@ impl Session {
             Edit::CompareWith(proposal) => self.compare_with(proposal.as_deref()),
             Edit::Recover => self.recover(),
             Edit::DiscardRecovery => self.discard_recovery(),
+            Edit::BringBack => self.bring_back(),
+            Edit::LeaveThrownAway => self.file.thrown_here = false,
         }
     }
 
@@ -123,6 +131,10 @@ impl Session {
     #[inline(never)]
     fn put_state(&mut self, state: State) {
         self.limits = state.limits;
+        if self.open != state.open {
+            // What was written is of another proposal than what is shown from now on.
+            self.file.sheets = None;
+        }
         self.open = state.open;
         if state.car != self.car {
             self.put(state.car);

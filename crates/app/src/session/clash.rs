@@ -181,7 +181,7 @@ impl Session {
                 // Replaced is what was told of, and nothing that was written since.
                 self.file.known.note(&path, clash.now);
                 if let Some(edit) = clash.refused {
-                    self.apply(*edit);
+                    self.apply_unnoted(*edit);
                 }
             }
             (Answer::Theirs, What::Car) => self.open_car(&path, None),

@@ -369,8 +369,12 @@ pub enum Edit {
     CompareWith(Option<Box<wheelpath_geometry::Proposal>>),
     /// Takes up the unsaved changes found when the car was opened.
     Recover,
-    /// Throws away the unsaved changes found when the car was opened.
+    /// Throws away the unsaved changes found when the car was opened; their file is kept until others are.
     DiscardRecovery,
+    /// Offers the unsaved changes again that were thrown away last.
+    BringBack,
+    /// Leaves what was just thrown away; it can still be brought back.
+    LeaveThrownAway,
 }
 
 impl Edit {

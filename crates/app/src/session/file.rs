@@ -29,10 +29,14 @@ pub(super) struct Files {
     pub sidecar: Option<PathBuf>,
     /// The bracket sheet that was asked for and of which nothing is known yet.
     pub sheet: Option<Arc<SheetJob>>,
-    /// The files of the bracket sheet that was written last.
-    pub sheets: Vec<PathBuf>,
+    /// The bracket sheet that was written last, with its files.
+    pub sheets: Option<(Arc<SheetJob>, Vec<PathBuf>)>,
     /// Unsaved changes of earlier runs, latest first.
     pub found: Vec<Found>,
+    /// The unsaved changes that were thrown away last; their file is kept until others are.
+    pub thrown: Option<Found>,
+    /// They were thrown away in this window, and nothing was said about that since.
+    pub thrown_here: bool,
     /// What each file held when it was last read or written here.
     pub known: Known,
     /// Files that others have written since.
@@ -174,6 +178,7 @@ impl Session {
         match Session::open(path) {
             Ok(mut other) => {
                 other.file.recents = std::mem::take(&mut self.file.recents);
+                other.journal = self.journal.take();
                 // What becomes of it is told in this window all the same.
                 other.file.sheet = self.file.sheet.take();
                 other.note_recent(None);

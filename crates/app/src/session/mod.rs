@@ -15,6 +15,7 @@ mod edit;
 mod file;
 mod handle;
 mod history;
+mod journal;
 mod known;
 mod limits;
 mod notice;
@@ -40,11 +41,12 @@ pub use comparison::{Moved, noticeable};
 pub use edit::{Axis, Bound, Change, Cycle, Edit, LimitChange, WheelNumber, Wheels};
 pub use file::OpenError;
 pub use handle::{Guide, Handle, PlateBy, snapped};
+pub use journal::Happened;
 pub use notice::{About, Notice, link_named};
 pub use owner::Owner;
 pub use presence::OtherWindow;
 pub use reach::Reach;
-pub use sheets::{SheetJob, SheetOutcome};
+pub use sheets::{SheetJob, SheetOutcome, first_file};
 pub use steer::SteerWords;
 pub use values::Values;
 pub use ways::{Aim, Wanted, Way};
@@ -107,6 +109,8 @@ pub struct Session {
     playing: Option<Playing>,
     slopes: ways::Slopes,
     file: file::Files,
+    /// What happened, while it is noted.
+    journal: Option<Vec<Happened>>,
     revision: u64,
     serial: u64,
 }
@@ -161,6 +165,7 @@ impl Session {
             playing: None,
             slopes: ways::Slopes::default(),
             file: file::Files::default(),
+            journal: None,
             revision: 0,
             serial: SERIAL.fetch_add(1, Ordering::Relaxed),
         };

@@ -24,8 +24,8 @@ impl Session {
         match read {
             Ok(read) => {
                 let change = Change::Propose { proposal: Box::new(read.proposal), on_top: false };
-                self.apply(Edit::Change(change));
-                self.apply(Edit::Settle);
+                self.apply_unnoted(Edit::Change(change));
+                self.apply_unnoted(Edit::Settle);
             }
             Err(error) => {
                 let said = first_lines(&error);

@@ -2,13 +2,14 @@
 //! one step, offered when the car is opened again. Each window has a file of its own.
 
 use super::history::State;
+use super::notice::About;
 use super::presence::others;
 use super::{Session, clash::ago};
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 use wheelpath_car_file::{LimitsFile, SaveError, Seen, parse, put};
-use wheelpath_geometry::{Car, Limit, Proposal};
+use wheelpath_geometry::{Car, LengthUnit, Limit, Proposal};
 
 const FORMAT: &str = "wheelpath unsaved changes";
 const VERSION: u32 = 1;
@@ -85,6 +86,12 @@ fn sidecars(base: &Path) -> Vec<(usize, PathBuf)> {
     found.collect()
 }
 
+/// The file that keeps what was thrown away last.
+fn thrown_away(base: &Path) -> Option<PathBuf> {
+    let name = base.file_name()?.to_string_lossy();
+    Some(base.with_file_name(format!(".{name}.thrown-away")))
+}
+
 impl Session {
     /// Looks for unsaved changes of windows that are no more; latest first.
     pub(super) fn look_for_recovery(&mut self) {
@@ -98,6 +105,7 @@ impl Session {
         });
         found.sort_by_key(|found| std::cmp::Reverse(found.written));
         self.file.found = found;
+        self.file.thrown = thrown_away(&base).and_then(|path| Found::read(&path));
     }
 
     /// Unsaved changes of an earlier run, if there are any.
@@ -137,10 +145,78 @@ impl Session {
         }
     }
 
+    /// Puts the file of what was found aside, in place of what was thrown away before.
     pub(super) fn discard_recovery(&mut self) {
-        if !self.file.found.is_empty() {
-            let _ = std::fs::remove_file(self.file.found.remove(0).path);
+        let Some(base) = self.file.base.clone().filter(|_| !self.file.found.is_empty()) else { return };
+        let found = self.file.found.remove(0);
+        let to = thrown_away(&base).unwrap_or_else(|| found.path.with_extension("thrown-away"));
+        match std::fs::rename(&found.path, &to) {
+            Ok(()) => {
+                self.file.thrown = Some(Found { path: to, ..found });
+                self.file.thrown_here = true;
+            }
+            // Another has taken them up or thrown them away.
+            Err(error) if error.kind() == std::io::ErrorKind::NotFound => {}
+            Err(error) => {
+                let text = format!("not thrown away: {} cannot be moved: {error}", found.path.display());
+                self.file.found.insert(0, found);
+                self.refuse(About::File, text, "look whether its folder can be written to".into());
+            }
         }
+    }
+
+    /// Offers again what was thrown away last.
+    pub(super) fn bring_back(&mut self) {
+        self.file.thrown_here = false;
+        let (Some(base), Some(thrown)) = (self.file.base.clone(), self.file.thrown.take()) else { return };
+        let number = self.file.window().unwrap_or(1);
+        let mut names = (0..100).filter_map(|further| sidecar(&base, number, further));
+        let moved = names.find(|path| !path.exists()).ok_or(std::io::ErrorKind::AlreadyExists.into());
+        match moved.and_then(|to| std::fs::rename(&thrown.path, &to).map(|()| to)) {
+            Ok(path) => self.file.found.insert(0, Found { path, aside: false, ..thrown }),
+            Err(error) => {
+                let text = format!("not brought back: {} cannot be moved: {error}", thrown.path.display());
+                self.file.thrown = Some(thrown).filter(|thrown| thrown.path.exists());
+                self.refuse(About::File, text, "look whether its folder can be written to".into());
+            }
+        }
+    }
+
+    /// What unsaved changes hold that was found, one line each: what would be lost without them.
+    #[must_use]
+    pub fn recoverable_changes(&self) -> Vec<String> {
+        self.file.found.first().map_or_else(Vec::new, |found| self.changes_of(found))
+    }
+
+    /// What was thrown away last and can be brought back, one line each; none where nothing was.
+    #[must_use]
+    pub fn thrown_away_changes(&self) -> Option<Vec<String>> {
+        self.file.thrown.as_ref().map(|thrown| self.changes_of(thrown))
+    }
+
+    /// Whether unsaved changes were just thrown away in this window.
+    #[must_use]
+    pub fn thrown_away_here(&self) -> bool {
+        self.file.thrown_here && self.file.thrown.is_some()
+    }
+
+    /// What unsaved changes change, against the proposal that they belong to where they do, else against the
+    /// original, and against the limits as their file has them.
+    fn changes_of(&self, found: &Found) -> Vec<String> {
+        let of = |file: &String| self.beside.proposals.iter().find(|one| one.file == *file);
+        let proposal = found.proposal.as_ref().and_then(of).and_then(|listed| listed.proposal.as_ref().ok());
+        let made = proposal.and_then(|one| one.applied(&self.original).ok()).map(|applied| applied.car);
+        let before = made.as_ref().unwrap_or(&self.original);
+        let changes = Proposal::between("", before, &found.car).changes;
+        let mut said: Vec<String> =
+            changes.iter().map(|change| change.said(before, LengthUnit::Millimetre)).collect();
+        let known = &self.beside.limits;
+        let limits = found.limits.iter().flatten().filter(|limit| !known.contains(limit));
+        said.extend(limits.map(|limit| format!("limit {}", limit.name)));
+        let kept = |name: &str| found.limits.iter().flatten().any(|limit| limit.name == name);
+        let deleted = known.iter().filter(|limit| found.limits.is_some() && !kept(&limit.name));
+        said.extend(deleted.map(|limit| format!("limit {} deleted", limit.name)));
+        said
     }
 
     /// Before something else takes its place: what is in no file stays beside the car, and is offered until

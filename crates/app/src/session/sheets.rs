@@ -75,10 +75,38 @@ impl Session {
         self.beside.brackets.iter().filter(moved).collect()
     }
 
-    /// Where a sheet of a bracket would be written: beside the proposals.
+    /// What is on a sheet that is asked for now: the name of the proposal that is open, said to be changed
+    /// where the car is not as its file has it; without one, that the changes are in no proposal.
+    #[must_use]
+    pub fn sheet_name(&self) -> String {
+        match self.open_name() {
+            Some(name) if self.is_as_proposed() => name.to_owned(),
+            Some(name) => format!("{name} (changed)"),
+            None => "Unsaved changes".to_owned(),
+        }
+    }
+
+    /// Where a sheet of a bracket would be written: beside the proposals, under the names of what is on it
+    /// and of the bracket, so that no proposal's sheet stands where another's is.
     #[must_use]
     pub fn sheet_path(&self, bracket: &str) -> PathBuf {
-        self.proposal_path(bracket).with_extension("pdf")
+        self.proposal_path(&format!("{} {bracket}", self.sheet_name())).with_extension("pdf")
+    }
+
+    /// The same file, or, where it is there, the first with a number behind it that is not.
+    #[must_use]
+    pub fn free_sheet_path(&self, path: &Path) -> PathBuf {
+        if !first_file(path).exists() {
+            return path.to_owned();
+        }
+        let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+        let numbered = |n: u32| {
+            let file = path.with_file_name(format!("{stem}-{n}"));
+            path.extension().map_or(file.clone(), |ending| {
+                PathBuf::from(format!("{}.{}", file.display(), ending.to_string_lossy()))
+            })
+        };
+        (2..10_000).map(numbered).find(|path| !first_file(path).exists()).unwrap_or_else(|| numbered(10_000))
     }
 
     /// Takes down all that a sheet of a bracket needs, for it to be written beside the window.
@@ -96,7 +124,7 @@ impl Session {
             let text = format!("there is no bracket {bracket}");
             return self.refuse(About::File, text, "look into brackets.ron".into());
         };
-        let name = self.history.next_undo().unwrap_or("as it stands").to_owned();
+        let name = self.sheet_name();
         self.file.sheet = Some(Arc::new(SheetJob {
             number: NUMBER.fetch_add(1, Ordering::Relaxed),
             before: self.original.clone(),
@@ -118,18 +146,32 @@ impl Session {
     }
 
     pub(super) fn sheet_done(&mut self, number: u64, outcome: SheetOutcome) {
-        if self.file.sheet.take_if(|job| job.number == number).is_none() {
-            return;
-        }
+        let Some(job) = self.file.sheet.take_if(|job| job.number == number) else { return };
         match outcome {
-            Ok(files) => self.file.sheets = files,
+            Ok(files) => self.file.sheets = Some((job, files)),
             Err([text, remedy]) => self.refuse(About::File, text, remedy),
         }
     }
 
-    /// The files of the sheet that was written last.
+    /// The files of the sheet that was written last, until another proposal is taken up.
     #[must_use]
     pub fn sheets_written(&self) -> &[PathBuf] {
-        &self.file.sheets
+        self.file.sheets.as_ref().map_or(&[], |(_, files)| files)
+    }
+
+    /// What is on the sheet that was written last: the name of a proposal.
+    #[must_use]
+    pub fn sheets_written_of(&self) -> Option<&str> {
+        self.file.sheets.as_ref().map(|(job, _)| job.proposal.name.as_str())
+    }
+}
+
+/// The file that stands for a sheet: of several pages, the first.
+#[must_use]
+pub fn first_file(path: &Path) -> PathBuf {
+    let is_pages = path.extension().is_some_and(|ending| ending == "svg");
+    match path.file_stem() {
+        Some(stem) if is_pages => path.with_file_name(format!("{}-1.svg", stem.to_string_lossy())),
+        _ => path.to_owned(),
     }
 }

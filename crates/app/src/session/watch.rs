@@ -4,7 +4,7 @@
 use super::clash::What;
 use super::known::Changed;
 use super::presence::{OtherWindow, others};
-use super::{Listed, Session};
+use super::{Happened, Listed, Session};
 use std::time::{Duration, Instant};
 use wheelpath_command_line::proposals_in;
 
@@ -23,6 +23,7 @@ impl Session {
         if self.file.looked.is_some_and(|last| now.saturating_duration_since(last) < EVERY) {
             return false;
         }
+        self.note_in_journal(|| Happened::LookedAround(now));
         self.file.looked = Some(now);
         let windows = self.look_for_windows();
         let mut files = self.look_into_folder();

@@ -39,7 +39,7 @@ pub(super) fn beam(
         build.paint(paint);
     }
     for joint in joints {
-        let foot = right + unit * between((joint - right).dot(&unit), 0.0, length - 2.0 * SHORT);
+        let foot = right + unit * between((joint - right).dot(&unit), 0.0, (length - 2.0 * SHORT).max(0.0));
         let out = joint - foot;
         build.bush(foot, unit, size::AXLE * 1.22, 0.05);
         build.bar(Shape::Taper, foot, *joint, (0.030, 0.015), unit.cross(&out).cross(&out));

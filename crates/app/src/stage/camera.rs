@@ -1,10 +1,10 @@
 //! The camera in the window: where it stands, its moves, its rectangle.
 
-use crate::between::between;
 use bevy::camera::visibility::RenderLayers;
 use bevy::camera::{ScalingMode, Viewport};
 use bevy::prelude::*;
-use bevy::window::{PrimaryWindow, RequestRedraw};
+use bevy::window::RequestRedraw;
+use bevy_egui::EguiContexts;
 
 use super::draft::cut_depth;
 use super::frame;
@@ -33,15 +33,26 @@ impl StageEye {
     }
 }
 
-/// What the camera draws into: a window or a picture.
+/// What the camera draws into, a window or a picture, in points of the panels: every rectangle and pixel of
+/// the stage is in these points, whatever the zoom of the panels and the scale of the screen.
 #[derive(Resource, Debug, Clone, Copy, PartialEq)]
 pub struct StageTarget {
-    /// Width in logical pixels.
+    /// Width in points, at least 1.
     pub width: f64,
-    /// Height in logical pixels.
+    /// Height in points, at least 1.
     pub height: f64,
-    /// Physical pixels a logical pixel.
+    /// Physical pixels a point: the screen's scale times the zoom of the panels.
     pub scale: f64,
+}
+
+impl StageTarget {
+    /// A target of any numbers; what no target can have becomes a point, or a pixel a point.
+    #[must_use]
+    pub fn new(width: f64, height: f64, scale: f64) -> Self {
+        let length = |length: f64| if length.is_finite() { length.max(1.0) } else { 1.0 };
+        let scale = if scale.is_finite() && scale > 0.0 { scale } else { 1.0 };
+        Self { width: length(width), height: length(height), scale }
+    }
 }
 
 impl Default for StageTarget {
@@ -50,12 +61,12 @@ impl Default for StageTarget {
     }
 }
 
-/// The part of the target the car is drawn in, in logical pixels; none = all of it.
+/// The part of the target the car is drawn in, in points; none = all of it.
 /// Panels set it to what they leave free.
 #[derive(Resource, Debug, Clone, Copy, PartialEq, Default)]
 pub struct StageRect(pub Option<ScreenRect>);
 
-/// The part of the target the car before is drawn in, in logical pixels, where it stands beside; it
+/// The part of the target the car before is drawn in, in points, where it stands beside; it
 /// needs [`Stage::before`] too.
 #[derive(Resource, Debug, Clone, Copy, PartialEq, Default)]
 pub struct BeforeRect(pub Option<ScreenRect>);
@@ -74,8 +85,9 @@ impl StageRect {
     pub fn on(&self, target: &StageTarget) -> ScreenRect {
         let whole = ScreenRect::new(0.0, 0.0, target.width, target.height);
         self.0.map_or(whole, |rect| {
-            let left = between(rect.left, 0.0, (target.width - 1.0).max(0.0));
-            let top = between(rect.top, 0.0, (target.height - 1.0).max(0.0));
+            // Not-a-number too becomes a place on it.
+            let left = rect.left.max(0.0).min((target.width - 1.0).max(0.0));
+            let top = rect.top.max(0.0).min((target.height - 1.0).max(0.0));
             ScreenRect::new(
                 left,
                 top,
@@ -136,15 +148,13 @@ impl StageCamera {
     }
 }
 
-/// Learns the window's size.
-pub(super) fn measure_window(windows: Query<&Window, With<PrimaryWindow>>, mut target: ResMut<StageTarget>) {
-    if let Ok(window) = windows.single() {
-        target.set_if_neq(StageTarget {
-            width: f64::from(window.width().max(1.0)),
-            height: f64::from(window.height().max(1.0)),
-            scale: f64::from(window.scale_factor()),
-        });
-    }
+/// Learns the target's size in the points that the panels are laid out in.
+pub(super) fn measure_target(mut contexts: EguiContexts, mut target: ResMut<StageTarget>) -> Result {
+    let context = contexts.ctx_mut()?;
+    let size = context.viewport_rect().size();
+    let [width, height] = [size.x, size.y].map(f64::from);
+    target.set_if_neq(StageTarget::new(width, height, f64::from(context.pixels_per_point())));
+    Ok(())
 }
 
 /// Sets off for the standing view when it was asked for, or when the rectangle or the
@@ -224,13 +234,15 @@ pub(super) fn apply_camera(
     }
 }
 
+/// The rectangle in physical pixels, at least one of them and all of them on the target.
 fn viewport(rect: &ScreenRect, target: &StageTarget) -> Viewport {
     let physical = |x: f64, y: f64| {
         Vec2::new(frame::single(x * target.scale), frame::single(y * target.scale)).round().as_uvec2()
     };
-    let from = physical(rect.left, rect.top);
-    let to = physical(rect.right(), rect.bottom()).min(physical(target.width, target.height));
-    Viewport { physical_position: from, physical_size: to.saturating_sub(from).max(UVec2::ONE), ..default() }
+    let whole = physical(target.width, target.height).max(UVec2::ONE);
+    let from = physical(rect.left, rect.top).min(whole - UVec2::ONE);
+    let to = physical(rect.right(), rect.bottom()).min(whole).max(from + UVec2::ONE);
+    Viewport { physical_position: from, physical_size: to - from, ..default() }
 }
 
 fn projection_of(camera: &Turntable, cut: Option<f64>) -> Projection {
@@ -258,4 +270,45 @@ fn projection_of(camera: &Turntable, cut: Option<f64>) -> Projection {
 #[must_use]
 pub fn lens(camera: &StageCamera, stage: &Stage, rect: &StageRect, target: &StageTarget) -> Lens {
     Lens { cut: cut_depth(&camera.now, &stage.car), ..Lens::new(camera.now, rect.on(target)) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_rectangle_drawn_in_is_the_one_of_the_panels_at_every_scale() {
+        for scale in [0.2, 0.5, 1.0, 1.1, 1.25, 1.5, 2.0, 3.0, 5.0] {
+            let target = StageTarget::new(1280.0 / scale, 720.0 / scale, scale);
+            // A rectangle of the panels that covers these physical pixels.
+            let rect = ScreenRect::new(300.0 / scale, 30.0 / scale, 700.0 / scale, 600.0 / scale);
+            let seen = viewport(&StageRect(Some(rect)).on(&target), &target);
+            assert_eq!(seen.physical_position, UVec2::new(300, 30), "{scale}");
+            assert_eq!(seen.physical_size, UVec2::new(700, 600), "{scale}");
+        }
+    }
+
+    #[test]
+    fn any_rectangle_has_a_picture_on_the_target() {
+        let odd = [-1e9, -3.0, 0.0, 0.4, 1.0, 639.7, 640.0, 700.0, 1e9, f64::NAN, f64::INFINITY];
+        for scale in [0.0, f64::NAN, 0.2, 1.0, 1.3, 5.0] {
+            for (width, height) in [(640.0, 480.0), (0.0, 0.0), (f64::NAN, -5.0), (1.0, 4000.0)] {
+                let target = StageTarget::new(width, height, scale);
+                let whole = Vec2::new(
+                    frame::single(target.width * target.scale),
+                    frame::single(target.height * target.scale),
+                );
+                for left in odd {
+                    for length in odd {
+                        let rect = ScreenRect { left, top: length, width: length, height: left };
+                        let rect = StageRect(Some(rect)).on(&target);
+                        let seen = viewport(&rect, &target);
+                        let end = (seen.physical_position + seen.physical_size).as_vec2();
+                        assert!(seen.physical_size.min_element() >= 1, "{rect:?} {target:?}");
+                        assert!(end.cmple(whole.round().max(Vec2::ONE)).all(), "{seen:?} {target:?}");
+                    }
+                }
+            }
+        }
+    }
 }

@@ -2,13 +2,16 @@
 //!
 //! | button or gesture | on a tyre | on a point or a handle | elsewhere |
 //! |---|---|---|---|
-//! | left drag | pull it up and down, or turn it | pull the point, freely or along the handle | orbit about it |
+//! | left drag | pull it up and down, or turn it | pull the point, freely or along the handle | orbit |
 //! | left click | select the wheel | select it | select nothing |
 //! | middle drag | pan | pan | pan |
-//! | right drag | orbit about it | orbit about it | orbit about it |
+//! | right drag | orbit about it | orbit about it | orbit |
 //! | Shift + right or middle drag | the other of orbit and pan | | |
 //! | wheel, pinch | zoom to the pointer | | |
 //! | two fingers on a trackpad | pan; with Alt orbit, with Ctrl zoom | | |
+//!
+//! An orbit turns about what is grabbed, or, where that is not the car nor near it, about the car's middle.
+//! On a car that can be looked at only (the one before, beside the one now) a left drag orbits.
 //!
 //! A left drag on a tyre decides by its first millimetres: upright it pulls the
 //! wheel's travel, sideways it steers (wheels that steer only). Shift held at the
@@ -24,6 +27,7 @@ use nalgebra::Point3;
 use super::handle::{self, HandleView};
 use super::lens::{Lens, Pixel, ScreenRect};
 use super::pick::{Target, steer_under, travel_under, under};
+use super::standard_views::extent;
 use super::view::{Place, StageView};
 
 pub use super::gesture::{Act, Button, Event, HandSettings, Held, Over, Phase};
@@ -44,6 +48,9 @@ pub struct Surroundings<'a> {
     /// Whether something else lies over the stage where the pointer is (a window, a
     /// menu): presses and wheels are not the stage's then.
     pub covered: bool,
+    /// Whether this car can be looked at only: nothing of it is pulled or selected, every drag moves the
+    /// camera.
+    pub only_seen: bool,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -156,6 +163,18 @@ impl Hand {
         acts
     }
 
+    /// Goes with a change of the size of a point: all that is known in old points is so many times as far
+    /// from the corner now.
+    pub fn rescale(&mut self, times: f64) {
+        let scaled = |at: &mut Pixel| *at = Pixel::from(at.coords * times);
+        self.pointer.iter_mut().for_each(scaled);
+        match &mut self.grip {
+            Some((_, Grip::Label { from: at, .. } | Grip::Undecided { from: at, .. })) => scaled(at),
+            Some((_, Grip::Orbit { last, .. })) => scaled(last),
+            _ => {}
+        }
+    }
+
     /// Lets go of what is held and gives it up.
     pub fn give_up(&mut self) -> Vec<Act> {
         self.grip.take().and_then(|(_, grip)| finished(grip, Phase::GivenUp)).into_iter().collect()
@@ -201,15 +220,20 @@ impl Hand {
             return Vec::new();
         };
         let target = target(around, pixel);
-        let grip = if button == Button::Left {
+        let grip = if button == Button::Left && around.only_seen {
+            Grip::Orbit { about: turned_about(&target, pixel, around), last: pixel }
+        } else if button == Button::Left {
             label_at(around.labels, pixel)
                 .map_or(Grip::Undecided { target, from: pixel, steer: around.held.shift }, |number| {
                     Grip::Label { number, from: pixel }
                 })
         } else {
             let pans = (button == Button::Middle) != settings.middle_orbits;
-            let at = held_point(&target, pixel, &around.lens);
-            if pans == around.held.shift { Grip::Orbit { about: at, last: pixel } } else { Grip::Pan { at } }
+            if pans == around.held.shift {
+                Grip::Orbit { about: turned_about(&target, pixel, around), last: pixel }
+            } else {
+                Grip::Pan { at: held_point(&target, pixel, around) }
+            }
         };
         self.grip = Some((button, grip));
         Vec::new()
@@ -239,7 +263,7 @@ impl Hand {
             return Vec::new();
         };
         let target = under(around.car, &around.lens, pixel);
-        let at = held_point(&target, pixel, &around.lens);
+        let at = held_point(&target, pixel, around);
         vec![Act::Camera(around.lens.camera.zoomed(factor.clamp(0.1, 10.0), at))]
     }
 
@@ -252,29 +276,46 @@ impl Hand {
             return self.zoomed((sign * y * 0.01).exp(), around);
         }
         let target = under(around.car, &around.lens, pixel);
-        let at = held_point(&target, pixel, &around.lens);
         let camera = if around.held.alt {
+            let at = turned_about(&target, pixel, around);
             around.lens.camera.orbited(-x * settings.orbit_speed, y * settings.orbit_speed, at)
         } else {
-            let scale = around.lens.metres_per_pixel(at);
+            let scale = around.lens.metres_per_pixel(held_point(&target, pixel, around));
             around.lens.camera.panned(-x * scale, y * scale)
         };
         vec![Act::Camera(camera)]
     }
 }
 
-/// What a camera movement holds on to: what is under the pointer, else the point in
-/// the focus's depth.
-fn held_point(target: &Target, pixel: Pixel, lens: &Lens) -> Point3<f64> {
-    let far = 3.0 * lens.camera.height + lens.camera.distance();
-    target
-        .at()
-        .filter(|at| lens.depth(*at) < far)
-        .unwrap_or_else(|| lens.under_pixel(pixel, lens.camera.focus))
+/// What is under the pointer, if it is on the car or beside it. What lies far behind the car (the ground
+/// toward the horizon) is nothing to hold on to: a small turn about it would throw the car out of sight.
+fn near_point(target: &Target, around: &Surroundings) -> Option<Point3<f64>> {
+    let (middle, reach) = extent(around.car);
+    target.at().filter(|at| (at - middle).norm() < 1.25 * reach)
+}
+
+/// What panning and zooming hold on to: what is under the pointer, else the point in the focus's depth.
+fn held_point(target: &Target, pixel: Pixel, around: &Surroundings) -> Point3<f64> {
+    let lens = &around.lens;
+    near_point(target, around).unwrap_or_else(|| lens.under_pixel(pixel, lens.camera.focus))
+}
+
+/// What the camera turns about: what is under the pointer, else the middle of the car while that is in the
+/// picture, else the point in the focus's depth.
+fn turned_about(target: &Target, pixel: Pixel, around: &Surroundings) -> Point3<f64> {
+    let lens = &around.lens;
+    let (middle, _) = extent(around.car);
+    let is_seen = lens.project(middle).is_some_and(|at| lens.rect.contains(at));
+    let elsewhere = || if is_seen { middle } else { lens.under_pixel(pixel, lens.camera.focus) };
+    near_point(target, around).unwrap_or_else(elsewhere)
 }
 
 /// What is under the pointer; a handle before all else.
 fn target(around: &Surroundings, pixel: Pixel) -> Target {
+    if around.only_seen {
+        let seen = under(around.car, &around.lens, pixel);
+        return seen.at().map_or(Target::Nothing, |at| Target::Part { at });
+    }
     let handle = handle::nearest(around.handles, &around.lens, pixel).and_then(|n| around.handles.get(n));
     handle.map_or_else(
         || under(around.car, &around.lens, pixel),
@@ -371,7 +412,7 @@ fn decided(target: Target, from: Pixel, sideways: bool, around: &Surroundings) -
             }
         }
         other => {
-            let about = held_point(&other, from, lens);
+            let about = turned_about(&other, from, around);
             (Grip::Orbit { about, last: from }, Vec::new())
         }
     }

@@ -14,7 +14,7 @@ use bevy::prelude::*;
 use bevy::window::{PrimaryWindow, WindowEvent};
 use bevy_egui::{EguiContext, PrimaryEguiContext, egui};
 
-use super::camera::{StageCamera, StageRect, StageTarget, lens};
+use super::camera::{BeforeRect, StageCamera, StageRect, StageTarget, lens};
 use super::frame;
 use super::hand::{Act, Button, Event, Hand, HandSettings, Held, Surroundings};
 use super::ink::DrawnLabel;
@@ -72,15 +72,16 @@ pub(super) fn read_pointer(
     mut events: MessageReader<WindowEvent>,
     keys: Res<ButtonInput<Key>>,
     stage: Res<Stage>,
-    rect: Res<StageRect>,
+    (rect, before): (Res<StageRect>, Res<BeforeRect>),
     target: Res<StageTarget>,
     settings: Res<HandSettings>,
     labels: Res<StageLabels>,
-    windows: Query<Entity, With<PrimaryWindow>>,
+    windows: Query<(Entity, &Window), With<PrimaryWindow>>,
     mut contexts: Query<&mut EguiContext, With<PrimaryEguiContext>>,
     mut camera: ResMut<StageCamera>,
     mut stored_hand: ResMut<Hand>,
     mut mouth: Mouth,
+    mut known: Local<Known>,
 ) {
     if events.is_empty() {
         return;
@@ -89,6 +90,11 @@ pub(super) fn read_pointer(
     // that merely passes over asks for no frames.
     let mut hand = stored_hand.clone();
     let window = windows.single().ok();
+    let of_point = PerPoint::of(&target, window.map(|(_, window)| window));
+    if let Some(old) = known.points.replace(of_point).filter(|old| *old != of_point) {
+        hand.rescale(old.physical / of_point.physical);
+    }
+    let window = window.map(|(entity, _)| entity);
     let rects: Vec<ScreenRect> = labels.0.iter().map(|label| label.rect).collect();
     for event in events.read() {
         if let WindowEvent::KeyboardInput(input) = event
@@ -99,7 +105,7 @@ pub(super) fn read_pointer(
                 mouth.say(act, &mut camera, &labels);
             }
         }
-        let Some((event, of)) = pointer_event(event) else {
+        let Some((event, of)) = pointer_event(event, of_point) else {
             continue;
         };
         if of.is_some() && of != window {
@@ -110,11 +116,20 @@ pub(super) fn read_pointer(
             _ => hand.pointer(),
         };
         let covered = contexts.single_mut().is_ok_and(|mut context| covers(context.get_mut(), pixel));
+        let beside = before.shown(&stage);
+        // A drag stays with the picture that it began in.
+        if !hand.is_holding() {
+            let in_it = |rect: StageRect| pixel.is_some_and(|at| rect.on(&target).contains(at));
+            known.in_before = beside.is_some_and(|(_, rect)| in_it(rect));
+        }
+        let before = beside.filter(|_| known.in_before);
+        let (seen, rect) = before.unwrap_or((&*stage, *rect));
         let mut around = Surroundings {
-            car: &stage.car,
-            handles: &stage.handles,
-            lens: lens(&camera, &stage, &rect, &target),
-            labels: &rects,
+            car: &seen.car,
+            handles: &seen.handles,
+            lens: lens(&camera, seen, &rect, &target),
+            labels: if before.is_some() { &[] } else { &rects },
+            only_seen: before.is_some(),
             held: Held {
                 shift: keys.pressed(Key::Shift),
                 control: keys.any_pressed([Key::Control, Key::Super, Key::Meta]),
@@ -129,6 +144,29 @@ pub(super) fn read_pointer(
     stored_hand.set_if_neq(hand);
 }
 
+/// What a point is made of, physical pixels and the window's logical ones.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct PerPoint {
+    physical: f64,
+    logical: f64,
+}
+
+impl PerPoint {
+    fn of(target: &StageTarget, window: Option<&Window>) -> Self {
+        let scale = window.map_or(1.0, |window| f64::from(window.scale_factor()));
+        let scale = if scale.is_finite() && scale > 0.0 { scale } else { 1.0 };
+        PerPoint { physical: target.scale, logical: target.scale / scale }
+    }
+}
+
+/// What is known from earlier events.
+#[derive(Debug, Default)]
+pub(super) struct Known {
+    points: Option<PerPoint>,
+    /// Whether the pointer is, or what it holds began, in the picture of the car before.
+    in_before: bool,
+}
+
 /// Whether a window, menu or the like of egui's lies over a pixel.
 fn covers(context: &egui::Context, pixel: Option<Pixel>) -> bool {
     pixel
@@ -137,7 +175,7 @@ fn covers(context: &egui::Context, pixel: Option<Pixel>) -> bool {
 }
 
 /// A window event as the hand reads it, and the window it belongs to where it says.
-fn pointer_event(event: &WindowEvent) -> Option<(Event, Option<Entity>)> {
+fn pointer_event(event: &WindowEvent, of_point: PerPoint) -> Option<(Event, Option<Entity>)> {
     let pressed = |button: MouseButton, state: ButtonState| {
         let button = match button {
             MouseButton::Left => Button::Left,
@@ -152,7 +190,10 @@ fn pointer_event(event: &WindowEvent) -> Option<(Event, Option<Entity>)> {
     };
     match event {
         WindowEvent::CursorMoved(moved) => Some((
-            Event::Moved(Pixel::new(f64::from(moved.position.x), f64::from(moved.position.y))),
+            Event::Moved(Pixel::new(
+                f64::from(moved.position.x) / of_point.logical,
+                f64::from(moved.position.y) / of_point.logical,
+            )),
             Some(moved.window),
         )),
         WindowEvent::CursorLeft(left) => Some((Event::Left, Some(left.window))),
@@ -162,7 +203,10 @@ fn pointer_event(event: &WindowEvent) -> Option<(Event, Option<Entity>)> {
         WindowEvent::MouseWheel(wheel) => Some((
             match wheel.unit {
                 MouseScrollUnit::Line => Event::Wheel(f64::from(wheel.y)),
-                MouseScrollUnit::Pixel => Event::Fingers(f64::from(wheel.x), f64::from(wheel.y)),
+                MouseScrollUnit::Pixel => Event::Fingers(
+                    f64::from(wheel.x) / of_point.physical,
+                    f64::from(wheel.y) / of_point.physical,
+                ),
             },
             Some(wheel.window),
         )),
@@ -208,20 +252,4 @@ fn next_corner(asked: StandardView, standing: Option<StandardView>) -> StandardV
 }
 
 #[cfg(test)]
-mod tests {
-    use super::super::view::Place;
-    use super::*;
-
-    #[test]
-    fn the_corner_key_goes_round_the_car() {
-        let mut at = next_corner(StandardView::ALL[4], Some(StandardView::Front));
-        let mut seen = Vec::new();
-        for _ in 0..4 {
-            if let StandardView::Corner(place) = at {
-                seen.push(place);
-            }
-            at = next_corner(StandardView::ALL[4], Some(at));
-        }
-        assert_eq!(seen, Place::ALL);
-    }
-}
+mod tests;

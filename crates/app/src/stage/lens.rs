@@ -4,10 +4,10 @@ use nalgebra::{Point2, Point3, Vector3};
 
 use super::turntable::Turntable;
 
-/// A place on the screen in logical pixels, from the top left, y down.
+/// A place on the screen in points of the panels, from the top left, y down.
 pub type Pixel = Point2<f64>;
 
-/// A rectangle on the screen in logical pixels.
+/// A rectangle on the screen in points of the panels.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ScreenRect {
     /// Left edge.

@@ -95,7 +95,7 @@ impl Plugin for StagePlugin {
             .configure_sets(Update, (StageSet::Read, StageSet::Show).chain())
             .add_systems(
                 Update,
-                (camera::measure_window, input::read_pointer, input::read_view_keys, rest::wake_for_egui)
+                (input::read_pointer, input::read_view_keys, rest::wake_for_egui)
                     .chain()
                     .in_set(StageSet::Read),
             )
@@ -112,7 +112,10 @@ impl Plugin for StagePlugin {
                     .after(EguiPreUpdateSet::ProcessInput)
                     .before(EguiPreUpdateSet::BeginPass),
             )
-            .add_systems(EguiPrimaryContextPass, paint_overlays.in_set(StageSet::Overlays))
+            .add_systems(
+                EguiPrimaryContextPass,
+                (camera::measure_target, paint_overlays.in_set(StageSet::Overlays)).chain(),
+            )
             .add_systems(
                 PostUpdate,
                 (camera::apply_camera, rest::settle, rest::settle_after_input)

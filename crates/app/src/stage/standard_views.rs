@@ -141,6 +141,14 @@ fn car_box(car: &StageView) -> [Point3<f64>; 8] {
     box_round(&points)
 }
 
+/// The middle of a car and how far it reaches from there, metres, half a metre at least; an empty car is taken
+/// as car-sized.
+pub(super) fn extent(car: &StageView) -> (Point3<f64>, f64) {
+    let [least, .., most] = car_box(car);
+    let half = (most - least) * 0.5;
+    (least + half, half.norm().max(0.5))
+}
+
 fn corner_box(car: &StageView, place: Place) -> [Point3<f64>; 8] {
     let Some(wheel) = car.wheel(place).or_else(|| car.wheels.first()) else {
         return car_box(car);

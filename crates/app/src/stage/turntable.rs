@@ -94,7 +94,7 @@ impl Turntable {
     #[must_use]
     pub fn zoomed(&self, factor: f64, about: Point3<f64>) -> Self {
         let (least, most) = HEIGHT_LIMITS;
-        let height = (self.height * factor).clamp(least, most);
+        let height = (self.height * factor).max(least).min(most);
         let actual = height / self.height;
         Self { focus: about + (self.focus - about) * actual, height, ..*self }
     }

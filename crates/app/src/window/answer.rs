@@ -3,7 +3,7 @@
 use super::workbench::{Panels, Work};
 use crate::adapter::{Pulled, handle_of, point_of, wheel_of};
 use crate::between::between;
-use crate::panels::{Task, UiState};
+use crate::panels::{Front, Task, UiState};
 use crate::session::{Change, Edit, Guide, Owner, Session, Wheels, snapped};
 use crate::stage::hand::Phase;
 use crate::stage::messages::{
@@ -177,7 +177,7 @@ pub(super) fn answer_stage(
             done = true;
         }
         if let Some(held) = grip.held_point().filter(|_| pull.phase == Phase::Began) {
-            panels.0.task = Task::Change;
+            panels.0.go_to(Task::Change);
             panels.0.select(Some(held));
         }
     }
@@ -195,7 +195,7 @@ pub(super) fn answer_stage(
         match target {
             Target::Handle { key, .. } => panels.0.handle = handle_of(key).map(|(.., handle)| handle),
             Target::Point { key, .. } => {
-                panels.0.task = Task::Change;
+                panels.0.go_to(Task::Change);
                 panels.0.select(point_of(key));
             }
             Target::Tyre { place, .. } => {
@@ -209,7 +209,7 @@ pub(super) fn answer_stage(
     }
     for click in labels.read() {
         done = true;
-        panels.0.task = Task::Look;
+        (panels.0.task, panels.0.front) = (Task::Look, Front::Task);
         panels.0.picked_reading = reading(&click.reading).map(|reading| reading.key);
         if let Some(place) = click.place {
             panels.0.end = wheel_of(place).end;

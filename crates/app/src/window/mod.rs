@@ -12,6 +12,8 @@ mod remembered;
 #[cfg(test)]
 mod tests;
 mod workbench;
+#[expect(clippy::needless_pass_by_value, reason = "systems take their parameters by value")]
+mod zoom;
 
 pub use answer::Grip;
 pub use open::{NoWindow, open_window, window_app};

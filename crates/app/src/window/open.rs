@@ -1,31 +1,32 @@
 //! Opening the window.
 
 use super::display;
-use super::remembered::{Remembered, remember};
+use super::remembered::{LEAST_SIZE, Remembered, remember};
 use super::workbench::{Workbench, title_of};
-use crate::picture::find_adapter;
+use super::zoom::keep_zoom;
+use crate::picture::{Adapter, NoDriver, find_adapter};
 use crate::session::Session;
 use crate::stage::{StagePlugin, rest};
 use bevy::prelude::*;
 use bevy::render::RenderPlugin;
 use bevy::window::{WindowResizeConstraints, WindowResolution};
-use bevy_egui::EguiPlugin;
+use bevy_egui::{EguiPlugin, EguiPrimaryContextPass};
 
 /// Why there is no window.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum NoWindow {
     /// No display to open it on.
     NoDisplay,
     /// No driver that can draw.
-    NoGraphics,
+    NoGraphics(NoDriver),
 }
 
 impl std::fmt::Display for NoWindow {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str(match self {
-            NoWindow::NoDisplay => "no display answers",
-            NoWindow::NoGraphics => "no graphics driver can draw it",
-        })
+        match self {
+            NoWindow::NoDisplay => f.write_str("no display answers"),
+            NoWindow::NoGraphics(none) => none.fmt(f),
+        }
     }
 }
 
@@ -39,38 +40,42 @@ pub fn open_window(session: Session) -> Result<(), NoWindow> {
     if !display::is_there() {
         return Err(NoWindow::NoDisplay);
     }
-    if find_adapter().is_none() {
-        return Err(NoWindow::NoGraphics);
-    }
-    let _ = app(session, Remembered::of_user()).run();
+    let adapter = find_adapter().map_err(NoWindow::NoGraphics)?;
+    let _ = app(session, Remembered::of_user(), Some(&adapter)).run();
     Ok(())
 }
 
 /// The app of the window, not yet run, as it opens the first time.
 pub fn window_app(session: Session) -> App {
-    app(session, Remembered::default())
+    app(session, Remembered::default(), None)
 }
 
-fn app(session: Session, remembered: Remembered) -> App {
+fn app(session: Session, remembered: Remembered, adapter: Option<&Adapter>) -> App {
     let mut app = App::new();
     let (width, height) = remembered.size();
     let window = Window {
         title: title_of(&session),
         resolution: WindowResolution::new(width, height),
-        resize_constraints: WindowResizeConstraints { min_width: 960.0, min_height: 540.0, ..default() },
+        resize_constraints: WindowResizeConstraints {
+            min_width: LEAST_SIZE.0,
+            min_height: LEAST_SIZE.1,
+            ..default()
+        },
         ..default()
     };
     let mut bench = Workbench::new(session);
     remembered.put_on(&mut bench.panels);
-    app.add_plugins(
-        DefaultPlugins
-            .set(WindowPlugin { primary_window: Some(window), ..default() })
-            .set(RenderPlugin::default()),
-    )
+    app.add_plugins(DefaultPlugins.set(WindowPlugin { primary_window: Some(window), ..default() }).set(
+        RenderPlugin {
+            render_creation: adapter.map_or_else(Default::default, Adapter::render_creation),
+            ..default()
+        },
+    ))
     .add_plugins(EguiPlugin::default())
     .add_plugins(StagePlugin::default())
     .add_plugins(bench)
     .insert_resource(remembered)
+    .add_systems(EguiPrimaryContextPass, keep_zoom)
     .add_systems(Last, remember)
     .insert_resource(rest::at_rest());
     app

@@ -1,7 +1,8 @@
-//! What belongs to the person and not to a car: size of text, sheet, task, size of the window. It is kept in
+//! What belongs to the person and not to a car: size of text, zoom, sheet, task, size of the window. It is kept in
 //! the user's state folder, so that the next window opens as the last one was left.
 
 use super::workbench::Panels;
+use super::zoom::bounded;
 use crate::panels::{Task, UiState};
 use crate::recents::state_folder;
 use crate::stage::palette::Sheet;
@@ -14,6 +15,10 @@ use wheelpath_car_file::put;
 const FORMAT: &str = "wheelpath window";
 const VERSION: u32 = 1;
 
+/// Least width and height of the window, logical pixels, where the system asks; a window that a system makes
+/// smaller all the same stays usable too.
+pub(super) const LEAST_SIZE: (f32, f32) = (480.0, 360.0);
+
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 struct Kept {
     format: String,
@@ -23,6 +28,13 @@ struct Kept {
     task: String,
     /// Width and height in logical pixels.
     size: (u32, u32),
+    /// Zoom of all panels, 1 = as designed; earlier files have none.
+    #[serde(default = "no_zoom")]
+    zoom: f32,
+}
+
+fn no_zoom() -> f32 {
+    1.0
 }
 
 impl Default for Kept {
@@ -34,6 +46,7 @@ impl Default for Kept {
             dark: false,
             task: name_of(Task::default()).into(),
             size: (1440, 860),
+            zoom: no_zoom(),
         }
     }
 }
@@ -52,6 +65,8 @@ pub(super) struct Remembered {
     /// Nowhere in a test.
     at: Option<PathBuf>,
     kept: Kept,
+    /// The zoom of the panels as it stands; none before it is known.
+    zoom: Option<f32>,
 }
 
 impl Remembered {
@@ -64,12 +79,22 @@ impl Remembered {
     fn kept_in(at: PathBuf) -> Self {
         let read = std::fs::read_to_string(&at).ok().and_then(|text| ron::from_str::<Kept>(&text).ok());
         let kept = read.filter(|kept| kept.format == FORMAT && kept.version == VERSION);
-        Remembered { at: Some(at), kept: kept.unwrap_or_default() }
+        Remembered { at: Some(at), kept: kept.unwrap_or_default(), zoom: None }
     }
 
     /// Width and height of the window, logical pixels.
     pub(super) fn size(&self) -> (u32, u32) {
-        (self.kept.size.0.clamp(960, 16_000), self.kept.size.1.clamp(540, 16_000))
+        (self.kept.size.0.clamp(480, 16_000), self.kept.size.1.clamp(360, 16_000))
+    }
+
+    /// The zoom that the panels were left with, within its bounds.
+    pub(super) fn zoom(&self) -> f32 {
+        bounded(self.kept.zoom)
+    }
+
+    /// Takes down the zoom of the panels as it stands.
+    pub(super) fn note_zoom(&mut self, zoom: f32) {
+        self.zoom = Some(zoom);
     }
 
     /// Puts the panels as they were left.
@@ -87,6 +112,7 @@ impl Remembered {
             text_scale: panels.text_scale,
             dark: panels.sheet == Sheet::Dark,
             task: name_of(panels.task).into(),
+            zoom: self.zoom.unwrap_or(self.kept.zoom),
             ..self.kept.clone()
         };
         let is_other = now != self.kept;
@@ -136,10 +162,12 @@ mod tests {
         assert!(!left.note(&panels), "as at first");
         (panels.text_scale, panels.sheet, panels.task) = (1.45, Sheet::Dark, Task::Decide);
         left.kept.size = (1280, 720);
+        left.note_zoom(1.3);
         assert!(left.note(&panels) && !left.note(&panels));
         left.write();
         let again = Remembered::kept_in(at);
         assert_eq!(again.size(), (1280, 720));
+        assert!((again.zoom() - 1.3).abs() < f32::EPSILON);
         let mut next = UiState::new(&alder_for_tests());
         again.put_on(&mut next);
         assert_eq!((next.text_scale, next.sheet, next.task), (1.45, Sheet::Dark, Task::Decide));
@@ -153,11 +181,24 @@ mod tests {
             std::fs::write(&at, text).unwrap();
             assert_eq!(Remembered::kept_in(at.clone()).kept, Kept::default(), "{text}");
         }
-        let odd = Kept { text_scale: f32::NAN, size: (3, 1_000_000), ..Kept::default() };
-        let odd = Remembered { at: None, kept: odd };
-        assert_eq!(odd.size(), (960, 16_000));
+        let odd = Kept { text_scale: f32::NAN, size: (3, 1_000_000), zoom: f32::NAN, ..Kept::default() };
+        let odd = Remembered { kept: odd, ..Remembered::default() };
+        assert_eq!(odd.size(), (480, 16_000));
+        assert!((odd.zoom() - 1.0).abs() < f32::EPSILON);
         let mut panels = UiState::new(&alder_for_tests());
         odd.put_on(&mut panels);
         assert!((panels.text_scale - 1.0).abs() < f32::EPSILON);
+    }
+
+    #[test]
+    fn a_file_from_before_there_was_a_zoom_is_read() {
+        let folder = tempfile::tempdir().unwrap();
+        let at = folder.path().join("window.ron");
+        let text = "(format: \"wheelpath window\", version: 1, text_scale: 1.45, dark: true, task: \"decide\", \
+                    size: (1000, 700))";
+        std::fs::write(&at, text).unwrap();
+        let read = Remembered::kept_in(at);
+        assert_eq!(read.size(), (1000, 700));
+        assert!((read.zoom() - 1.0).abs() < f32::EPSILON);
     }
 }

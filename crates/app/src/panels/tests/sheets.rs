@@ -68,7 +68,8 @@ fn the_plate_of_a_bracket_is_known_and_its_sheet_is_written_for_what_is_moved() 
         }
     }
     // The move in the plate and the caution stand on it.
-    let svg = std::fs::read_to_string(folder.path().join("alder/rack-plate-left-1.svg")).unwrap();
+    let svg =
+        std::fs::read_to_string(folder.path().join("alder/unsaved-changes-rack-plate-left-1.svg")).unwrap();
     assert!(svg.contains("2.50") && svg.to_lowercase().contains("geometry only"), "{svg}");
 }
 
@@ -116,7 +117,7 @@ fn a_sheet_is_written_beside_the_window_and_is_that_of_the_click() {
     let folder = tempfile::tempdir().unwrap();
     let mut harness = deciding(folder.path());
     lower_the_rod(&mut harness);
-    let file = folder.path().join("alder/rack-plate-left-1.svg");
+    let file = folder.path().join("alder/unsaved-changes-rack-plate-left-1.svg");
     ask_for(&mut harness, "svg");
     assert!(!file.exists(), "nothing is computed in the frame of the click");
     harness.step();
@@ -145,7 +146,7 @@ fn what_became_of_a_sheet_is_told_in_another_car_too() {
     harness.state_mut().session.apply(Edit::OpenCar { path: other, proposal: None });
     assert!(harness.state().session.title().starts_with("Hazel"));
     wait(&mut harness, done);
-    assert!(folder.path().join("alder/rack-plate-left.pdf").exists());
+    assert!(folder.path().join("alder/unsaved-changes-rack-plate-left.pdf").exists());
     assert!(shows(&harness, "rack-plate-left.pdf"));
 }
 
@@ -154,7 +155,7 @@ fn a_sheet_that_cannot_be_written_is_said_to_be_so_when_it_is_known() {
     let folder = tempfile::tempdir().unwrap();
     let mut harness = deciding(folder.path());
     lower_the_rod(&mut harness);
-    let blocked = folder.path().join("alder/rack-plate-left.pdf");
+    let blocked = folder.path().join("alder/unsaved-changes-rack-plate-left.pdf");
     std::fs::create_dir(&blocked).unwrap();
     ask_for(&mut harness, "pdf");
     // Another asked for meanwhile is refused, and its button is off.
@@ -169,7 +170,7 @@ fn a_sheet_that_cannot_be_written_is_said_to_be_so_when_it_is_known() {
     harness.get_by_label("Sheet of Rack plate, left, dxf").click();
     wait(&mut harness, done);
     assert!(shows(&harness, "Cannot write") && shows(&harness, "Give a place that can be written to"));
-    assert!(!folder.path().join("alder/rack-plate-left.dxf").exists());
+    assert!(!folder.path().join("alder/unsaved-changes-rack-plate-left.dxf").exists());
     // In its place, the next one is.
     std::fs::remove_dir(&blocked).unwrap();
     harness.run();
@@ -192,4 +193,70 @@ fn a_file_of_brackets_with_a_fault_is_said_to_have_it() {
         bench.state.task = Task::Decide;
     });
     assert!(shows(&harness, "did you mean tie_rod_outer?") && shows(&harness, "brackets.ron:"));
+}
+
+fn open_proposal(harness: &mut Harness<'static, Bench>, file: &str) {
+    harness.state_mut().session.apply(Edit::OpenProposal(file.to_owned()));
+    harness.run();
+}
+
+fn write(harness: &mut Harness<'static, Bench>, ending: &str) {
+    ask_for(harness, ending);
+    wait(harness, done);
+    assert!(!harness.state().session.sheets_written().is_empty(), "{:?}", harness.state().session.notices());
+}
+
+/// Two proposals that move the same bracket have a sheet each, under their own names, and each says whose it
+/// is; what was written for the one is not said under the other.
+#[test]
+fn each_proposal_has_sheets_of_its_own_that_bear_its_name() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = deciding(folder.path());
+    let sheet = |name: &str| folder.path().join(format!("alder/{name}-rack-plate-left-1.svg"));
+    for (lower, name) in [(1, "Rod lower"), (2, "Rod lowest")] {
+        for _ in 0..lower {
+            lower_the_rod(&mut harness);
+        }
+        let path = harness.state().session.proposal_path(name);
+        harness.state_mut().session.apply(Edit::SaveProposal { name: name.into(), path, replace: false });
+    }
+    open_proposal(&mut harness, "rod-lower");
+    write(&mut harness, "svg");
+    let first = std::fs::read_to_string(sheet("rod-lower")).unwrap();
+    assert!(first.contains("Rod lower") && !first.contains("proposal: "), "{first}");
+    assert!(shows(&harness, "of Rod lower"));
+    open_proposal(&mut harness, "rod-lowest");
+    assert!(!shows(&harness, "Wrote "), "that was the other proposal");
+    write(&mut harness, "svg");
+    assert!(std::fs::read_to_string(sheet("rod-lowest")).unwrap().contains("Rod lowest"));
+    assert_eq!(std::fs::read_to_string(sheet("rod-lower")).unwrap(), first, "the first is still there");
+    // What is changed since is not the proposal's any more.
+    lower_the_rod(&mut harness);
+    write(&mut harness, "svg");
+    assert!(std::fs::read_to_string(sheet("rod-lowest-changed")).unwrap().contains("Rod lowest (changed)"));
+}
+
+#[test]
+fn a_sheet_that_is_there_is_replaced_only_when_told_so() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = deciding(folder.path());
+    open_proposal(&mut harness, "tie-rod-down");
+    let file = folder.path().join("alder/tie-rod-down-rack-plate-left.pdf");
+    std::fs::write(&file, "an older sheet with notes on it").unwrap();
+    let click = |harness: &mut Harness<'static, Bench>, label: &str| {
+        settled(harness);
+        harness.get_by_label(label).click();
+        harness.run();
+    };
+    click(&mut harness, "Sheet of Rack plate, left, pdf");
+    assert!(harness.state().session.sheet_in_hand().is_none(), "not unasked");
+    assert!(shows(&harness, "tie-rod-down-rack-plate-left.pdf is there already."));
+    click(&mut harness, "Write tie-rod-down-rack-plate-left-2.pdf beside it");
+    wait(&mut harness, done);
+    assert!(folder.path().join("alder/tie-rod-down-rack-plate-left-2.pdf").exists());
+    assert_eq!(std::fs::read(&file).unwrap(), b"an older sheet with notes on it");
+    click(&mut harness, "Sheet of Rack plate, left, pdf");
+    click(&mut harness, "Replace tie-rod-down-rack-plate-left.pdf");
+    wait(&mut harness, done);
+    assert!(std::fs::read(&file).unwrap().starts_with(b"%PDF"));
 }

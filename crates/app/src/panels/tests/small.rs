@@ -1,26 +1,116 @@
-//! No size of the window and of its text ends the program.
+//! Small windows, large text, and everything that may come of both: panels give way, nothing is lost, nothing
+//! ends the program.
 
-use super::{Task, bench};
-use crate::session::Edit;
-use bevy_egui::egui::vec2;
+use super::{Bench, bench};
+use crate::panels::{Front, Task};
+use bevy_egui::egui::{Rect, Vec2, vec2};
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable;
+
+/// Whether something of this name is in the window, not cut off at a side.
+fn stands_in(harness: &Harness<'static, Bench>, name: &str, size: Vec2) -> bool {
+    let window = Rect::from_min_size(Default::default(), size).expand(0.5);
+    harness.query_all_by_label(name).any(|node| window.contains_rect(node.rect()))
+}
 
 #[test]
-fn the_panels_stand_in_a_window_of_any_size() {
-    for (width, height) in
-        [(1.0, 1.0), (320.0, 240.0), (640.0, 480.0), (800.0, 600.0), (937.0, 700.0), (3840.0, 2160.0)]
-    {
+fn no_size_of_window_or_text_ends_the_program() {
+    let sizes = [
+        (1.0, 1.0),
+        (16.0, 4000.0),
+        (256.0, 144.0),
+        (320.0, 240.0),
+        (480.0, 360.0),
+        (640.0, 480.0),
+        (900.0, 90.0),
+        (937.0, 700.0),
+        (938.0, 700.0),
+        (3840.0, 2160.0),
+        (3840.0, 30.0),
+    ];
+    for scale in [0.85, 1.0, 1.75] {
         for task in [Task::Look, Task::Change, Task::Decide] {
-            for scale in [0.8, 1.0, 2.0] {
-                let mut harness = bench(vec2(width, height), |bench| {
-                    bench.state.task = task;
-                    bench.state.text_scale = scale;
-                });
-                harness.state_mut().session.apply(Edit::SetSteer(0.01));
-                harness.step();
-                let area = harness.state().area.unwrap();
-                assert!(area.width >= 1.0 && area.height >= 1.0, "{width} x {height}: {area:?}");
-                assert!(area.left.is_finite() && area.top.is_finite(), "{width} x {height}: {area:?}");
+            let mut harness = bench(vec2(1280.0, 720.0), |bench| {
+                bench.state.task = task;
+                bench.state.text_scale = scale;
+            });
+            for (width, height) in sizes {
+                let size = vec2(width, height);
+                harness.set_size(size);
+                for front in [Front::Stage, Front::Task, Front::Curves] {
+                    harness.state_mut().state.front = front;
+                    harness.run_steps(2);
+                    let area = harness.state().area.unwrap();
+                    let [right, bottom] = [area.left + area.width, area.top + area.height];
+                    assert!(area.width >= 0.0 && area.height >= 0.0, "{area:?} of {size:?}");
+                    assert!(right <= width + 1.0 && bottom <= height + 1.0, "{area:?} of {size:?}");
+                }
             }
         }
     }
+}
+
+#[test]
+fn a_small_window_has_all_of_it_in_turns() {
+    for (size, scale) in [
+        (vec2(900.0, 700.0), 1.0),
+        (vec2(900.0, 700.0), 1.45),
+        (vec2(800.0, 600.0), 1.0),
+        (vec2(800.0, 600.0), 1.75),
+        (vec2(640.0, 480.0), 1.0),
+    ] {
+        let mut harness = bench(size, |bench| bench.state.text_scale = scale);
+        let area = harness.state().area.unwrap();
+        assert!(area.width >= 250.0 && area.height >= 0.4 * size.y, "{area:?} in {size:?}");
+        let always = ["Look", "Change", "Decide", "Curves", "Files", "Reset pose", "Play travel", "Overlays"];
+        for tab in ["Curves", "Change", "Decide", "Look"] {
+            harness.get_by_label(tab).click();
+            harness.run();
+            for name in always {
+                assert!(stands_in(&harness, name, size), "{name} with {tab} in {size:?} at {scale}");
+            }
+            let own = match tab {
+                "Curves" => "Close Toe over travel, front",
+                "Change" => "Both sides",
+                "Decide" => "Before and after in a table",
+                _ => "Rear axle",
+            };
+            assert!(stands_in(&harness, own, size), "{own} in {size:?} at {scale}");
+        }
+        // Where there is room again, the curves have their own place.
+        harness.set_size(vec2(1920.0, 1080.0));
+        harness.run();
+        assert!(
+            harness.query_by_label("Curves").is_none() && harness.query_by_label("Add a curve").is_some()
+        );
+    }
+}
+
+#[test]
+fn a_tiny_window_shows_one_thing_at_a_time() {
+    let size = vec2(420.0, 420.0);
+    let mut harness = bench(size, |_| {});
+    let area = harness.state().area.unwrap();
+    assert!(area.width > 400.0 && area.height > 120.0, "the car is in front: {area:?}");
+    for (tab, own) in
+        [("Look", "Rear axle"), ("Change", "Both sides"), ("Curves", "Close Toe over travel, front")]
+    {
+        harness.get_by_label(tab).click();
+        harness.run();
+        assert!(stands_in(&harness, own, size), "{own}");
+        assert!(harness.state().area.unwrap().width < 1.0);
+    }
+    harness.get_by_label("Car").click();
+    harness.run();
+    assert!(harness.state().area.unwrap().width > 400.0);
+}
+
+/// A click on a reading hangs its curve on the wall; where that takes turns with the readings, it is shown.
+#[test]
+fn a_curve_asked_for_in_a_small_window_is_shown() {
+    let mut harness = bench(vec2(800.0, 600.0), |_| {});
+    harness.get_by_label("Camber to the road").click();
+    harness.run();
+    assert!(harness.query_by_label_contains("Curve: Camber to the road").is_some());
+    assert_eq!(harness.state().state.front, Front::Curves);
 }

@@ -1,4 +1,4 @@
-use nalgebra::Vector3;
+use nalgebra::{Vector2, Vector3};
 
 use super::super::turntable::Turntable;
 use super::super::view::{Emphasis, PointView, WheelView};
@@ -46,6 +46,7 @@ struct Bench {
     labels: Vec<ScreenRect>,
     held: Held,
     covered: bool,
+    only_seen: bool,
     hand: Hand,
 }
 
@@ -58,6 +59,7 @@ impl Bench {
             labels: Vec::new(),
             held: Held::default(),
             covered: false,
+            only_seen: false,
             hand: Hand::default(),
         }
     }
@@ -74,6 +76,7 @@ impl Bench {
             labels: &self.labels,
             held: self.held,
             covered: self.covered,
+            only_seen: self.only_seen,
         };
         let mut acts = Vec::new();
         for event in events {
@@ -151,7 +154,7 @@ fn a_label_goes_before_what_lies_under_it() {
     assert_eq!(acts, vec![Act::Label(1)]);
     let drawn_away = bench.read(&[
         Event::Pressed(Button::Left),
-        Event::Moved(on_tyre + nalgebra::Vector2::new(0.0, 40.0)),
+        Event::Moved(on_tyre + Vector2::new(0.0, 40.0)),
         Event::Released(Button::Left),
     ]);
     assert!(drawn_away.is_empty());
@@ -186,7 +189,7 @@ fn the_wheel_zooms_to_the_pointer() {
 fn a_middle_drag_pans_and_with_shift_orbits() {
     let mut bench = Bench::new();
     let from = bench.pixel(TREAD);
-    let to = from + nalgebra::Vector2::new(-60.0, 35.0);
+    let to = from + Vector2::new(-60.0, 35.0);
     bench.read(&[
         Event::Moved(from),
         Event::Pressed(Button::Middle),
@@ -265,4 +268,97 @@ fn a_handle_is_pulled_along_its_line_and_keeps_where_it_was_grabbed() {
     assert!(by[0].abs() < 1e-9);
     let click = bench.read(&[Event::Pressed(Button::Left), Event::Released(Button::Left)]);
     assert!(matches!(&click[..], [Act::Clicked(Target::Handle { key, .. })] if key == "up"), "{click:?}");
+}
+
+/// The demo car as the stage draws it.
+fn demo() -> StageView {
+    let session = crate::session::alder_for_tests();
+    crate::adapter::stage_of(&session, &crate::adapter::Chosen::default()).car
+}
+
+/// Wherever a short drag begins, on the car, on the ground behind it or on nothing, the car stays in sight: in
+/// a whole window and in half of one, with its tall and narrow picture.
+#[test]
+fn a_short_drag_keeps_the_car_in_sight_wherever_it_begins() {
+    let demo = demo();
+    let (middle, _) = extent(&demo);
+    for rect in [ScreenRect::new(300.0, 30.0, 340.0, 600.0), ScreenRect::new(300.0, 30.0, 1000.0, 700.0)] {
+        for view in super::super::standard_views::StandardView::ALL {
+            let camera = view.camera(&demo, rect.aspect());
+            for step in 0..81 {
+                let (x, y) = (f64::from(step % 9), f64::from(step / 9));
+                let from = Pixel::new(
+                    rect.left + rect.width * (x + 0.5) / 9.0,
+                    rect.top + rect.height * (y + 0.5) / 9.0,
+                );
+                for by in [Vector2::new(50.0, 0.0), Vector2::new(-50.0, 0.0), Vector2::new(0.0, 50.0)] {
+                    for button in [Button::Left, Button::Right, Button::Middle] {
+                        let mut bench = Bench::new();
+                        bench.car = demo.clone();
+                        // Nothing of it is pulled: every drag moves the camera.
+                        bench.only_seen = true;
+                        bench.lens = Lens::new(camera, rect);
+                        bench.read(&[
+                            Event::Moved(from),
+                            Event::Pressed(button),
+                            Event::Moved(from + by),
+                            Event::Released(button),
+                        ]);
+                        let at = bench.lens.project(middle).expect("in front of the eye");
+                        assert!(rect.contains(at), "{view:?} from {from} by {by} {button:?}: {at}");
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn zooming_on_the_ground_far_behind_keeps_the_car_in_sight() {
+    let demo = demo();
+    let (middle, _) = extent(&demo);
+    let rect = ScreenRect::new(0.0, 0.0, 340.0, 600.0);
+    let mut bench = Bench::new();
+    bench.lens = Lens::new(
+        super::super::standard_views::StandardView::ThreeQuarter.camera(&demo, rect.aspect()),
+        rect,
+    );
+    bench.car = demo;
+    let horizon = Pixel::new(170.0, 60.0);
+    bench.read(&[Event::Moved(horizon), Event::Wheel(1.0), Event::Wheel(1.0)]);
+    let at = bench.lens.project(middle).expect("in front of the eye");
+    assert!(rect.contains(at), "{at}");
+}
+
+#[test]
+fn a_car_that_is_only_seen_is_turned_and_never_pulled() {
+    let mut bench = Bench::new();
+    bench.only_seen = true;
+    let before = bench.lens.camera;
+    for at in [TREAD, Point3::new(0.0, 0.1, 0.5)] {
+        let from = bench.pixel(at);
+        let acts = bench.read(&[
+            Event::Moved(from),
+            Event::Pressed(Button::Left),
+            Event::Moved(from + Vector2::new(30.0, 10.0)),
+            Event::Released(Button::Left),
+        ]);
+        assert!(!acts.is_empty() && acts.iter().all(|act| matches!(act, Act::Camera(_))), "{acts:?}");
+        let click = bench.read(&[Event::Pressed(Button::Left), Event::Released(Button::Left)]);
+        assert!(click.is_empty(), "{click:?}");
+    }
+    assert!((bench.lens.camera.azimuth - before.azimuth).abs() > 0.1);
+}
+
+#[test]
+fn another_size_of_a_point_moves_what_is_known_in_points() {
+    let mut bench = Bench::new();
+    let on_tyre = bench.pixel(TREAD);
+    bench.read(&[Event::Moved(on_tyre), Event::Pressed(Button::Left)]);
+    bench.hand.rescale(0.5);
+    assert!((bench.hand.pointer().expect("it is there") - on_tyre * 0.5).norm() < 1e-9);
+    // The press has not moved: it is a click all the same.
+    bench.lens.rect = ScreenRect::new(0.0, 0.0, 700.0, 500.0);
+    let acts = bench.read(&[Event::Moved(on_tyre * 0.5), Event::Released(Button::Left)]);
+    assert!(matches!(&acts[..], [Act::Clicked(Target::Tyre { .. })]), "{acts:?}");
 }

@@ -1,0 +1,143 @@
+//! Messages about files, other windows and the car as a whole. They lie over the stage, so that nothing in
+//! the drawer moves when they come and go: what is clicked twice is the same thing twice.
+
+use super::files::{has_others, others_ui};
+use super::notices::notice_ui;
+use super::save::{recovery_ui, thrown_away_ui};
+use super::theme::{colour, rule, scrolled};
+use super::ui_state::UiState;
+use crate::session::{About, Edit, Notice, Session};
+use bevy_egui::egui::{
+    Align, Align2, Area, Button, Context, Frame, Id, Layout, Margin, Order, Rect, ScrollArea, Stroke, Ui,
+    vec2,
+};
+
+/// Widest card, points at the designed size of text.
+const WIDEST: f32 = 380.0;
+/// What is clicked so many seconds after the messages have become others was meant for those before.
+const TOO_SOON: f64 = 0.5;
+
+/// Draws the messages over a part of the window: at its top, or at its bottom where it is not the stage.
+pub(super) fn message_cards_ui(
+    context: &Context,
+    (over, is_stage): (Rect, bool),
+    session: &Session,
+    state: &mut UiState,
+    edits: &mut Vec<Edit>,
+) {
+    let notices: Vec<Notice> = session
+        .notices()
+        .into_iter()
+        .filter(|notice| matches!(notice.about, About::Car | About::File))
+        .collect();
+    let elsewhere = fault_elsewhere(session, state);
+    let keys = keys_of(session, &notices, elsewhere.is_some());
+    let count = keys.len();
+    let armed = is_armed(context, &keys.join("\n"));
+    if count == 0 {
+        state.messages_folded = false;
+        return;
+    }
+    let palette = state.palette();
+    let (pivot, at) = if is_stage {
+        (Align2::LEFT_TOP, over.left_top() + vec2(8.0, 8.0))
+    } else {
+        (Align2::LEFT_BOTTOM, over.left_bottom() + vec2(8.0, -8.0))
+    };
+    let widest = (over.width() - 16.0).min(WIDEST * state.text_scale).max(120.0);
+    let area = Area::new(Id::new("messages")).order(Order::Middle).pivot(pivot).fixed_pos(at);
+    let mut asked = Vec::new();
+    area.show(context, |ui| {
+        let frame = Frame::NONE
+            .fill(colour(palette.panel))
+            .stroke(Stroke::new(1.0, colour(rule(&palette))))
+            .corner_radius(3.0)
+            .inner_margin(Margin::same(8));
+        frame.show(ui, |ui| {
+            if state.messages_folded {
+                let text =
+                    if count == 1 { "⚠ 1 message".to_owned() } else { format!("⚠ {count} messages") };
+                if ui.button(text).on_hover_text("Shows what there is to say").clicked() {
+                    state.messages_folded = false;
+                }
+                return;
+            }
+            ui.set_width(widest - 18.0);
+            fold_ui(ui, state);
+            let area = ScrollArea::vertical().id_salt("messages").max_height(0.7 * over.height().max(100.0));
+            scrolled(ui, &palette, area, |ui| {
+                for notice in &notices {
+                    notice_ui(ui, notice, &palette);
+                }
+                if let Some(owner) = elsewhere
+                    && ui.button(format!("Something is wrong {owner}: show it")).clicked()
+                {
+                    state.corner = owner.seen_at();
+                }
+                others_ui(ui, session, state, &mut asked);
+                if session.thrown_away_here() {
+                    thrown_away_ui(ui, session, &mut asked);
+                } else {
+                    recovery_ui(ui, session, &mut asked);
+                }
+            });
+        });
+    });
+    if armed {
+        edits.append(&mut asked);
+    }
+}
+
+/// A button that makes one line of the messages.
+fn fold_ui(ui: &mut Ui, state: &mut UiState) {
+    let row = vec2(ui.available_width(), ui.spacing().interact_size.y * 0.6);
+    ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
+        let fold = ui.add(Button::new("–").frame(false)).on_hover_text("Makes one line of the messages");
+        ui.ctx().accesskit_node_builder(fold.id, |node| node.set_label("Fold the messages"));
+        if fold.clicked() {
+            state.messages_folded = true;
+        }
+    });
+}
+
+/// What is shown, one key a message: other keys are other messages.
+fn keys_of(session: &Session, notices: &[Notice], is_elsewhere: bool) -> Vec<String> {
+    let mut keys: Vec<String> = notices.iter().map(|notice| notice.text.clone()).collect();
+    keys.extend(is_elsewhere.then(|| "elsewhere".to_owned()));
+    keys.extend(has_others(session).then(|| "other windows".to_owned()));
+    keys.extend(
+        session.clashes().iter().map(|clash| format!("{} {}", clash.path.display(), clash.is_refused())),
+    );
+    let found = if session.thrown_away_here() {
+        Some("thrown away".to_owned())
+    } else {
+        session.recoverable().map(|_| format!("found {:?}", session.recoverable_changes()))
+    };
+    keys.extend(found);
+    keys
+}
+
+/// Whether the messages have been the same for long enough to be read and meant.
+fn is_armed(context: &Context, keys: &str) -> bool {
+    let id = Id::new("messages shown");
+    let now = context.input(|input| input.time);
+    let known: Option<(String, f64)> = context.data(|data| data.get_temp(id));
+    match known {
+        Some((known, since)) if known == keys => now - since > TOO_SOON,
+        _ => {
+            context.data_mut(|data| data.insert_temp(id, (keys.to_owned(), now)));
+            false
+        }
+    }
+}
+
+/// A fault at a corner whose points are not shown.
+fn fault_elsewhere(session: &Session, state: &UiState) -> Option<crate::session::Owner> {
+    if state.task != super::Task::Change {
+        return None;
+    }
+    let severe = || session.notices().into_iter().filter(|notice| notice.severe && !notice.about.is_pose());
+    let is_here = severe().any(|notice| notice.about.owner().is_some_and(|owner| owner.is_at(state.corner)));
+    let owners = severe().filter_map(|notice| notice.about.owner());
+    owners.into_iter().find(|owner| !owner.is_at(state.corner)).filter(|_| !is_here)
+}
