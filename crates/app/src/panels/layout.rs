@@ -29,11 +29,17 @@ pub struct StageArea {
     pub height: f32,
 }
 
-impl From<Rect> for StageArea {
-    /// Where panels took more than there is, nothing is left.
-    fn from(rect: Rect) -> Self {
-        let [width, height] = [rect.width(), rect.height()].map(|length| length.max(0.0));
-        StageArea { left: rect.left(), top: rect.top(), width, height }
+impl StageArea {
+    /// What of a window is left. Where panels took more than there is, a point each way all the same, which
+    /// a picture needs, and inside the window.
+    fn within(rect: Rect, window: Rect) -> Self {
+        let start = |start: f32, [least, most]: [f32; 2]| start.min(most - 1.0).max(least);
+        StageArea {
+            left: start(rect.left(), [window.left(), window.right()]),
+            top: start(rect.top(), [window.top(), window.bottom()]),
+            width: rect.width().max(1.0),
+            height: rect.height().max(1.0),
+        }
     }
 }
 
@@ -63,7 +69,10 @@ pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mu
     if has_stage || !is_low {
         Panel::bottom("pose bar").resizable(false).frame(frame(10, 5)).show(ui, |ui| {
             if is_low {
-                let area = ScrollArea::vertical().max_height(0.4 * height).auto_shrink([false, true]);
+                // As high as it needs up to that, whatever the panel was before.
+                let most = 0.45 * height;
+                let area = ScrollArea::vertical().max_height(most).min_scrolled_height(most);
+                let area = area.auto_shrink([false, true]);
                 area.show(ui, |ui| pose_bar_ui(ui, session, state, edits));
             } else {
                 pose_bar_ui(ui, session, state, edits);
@@ -100,11 +109,8 @@ pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mu
     let left = ui.available_rect_before_wrap();
     let under_messages = if has_stage { left } else { middle };
     message_cards_ui(ui.ctx(), (under_messages, has_stage), session, state, edits);
-    if has_stage {
-        StageArea::from(left)
-    } else {
-        StageArea { width: 0.0, height: 0.0, ..StageArea::from(left) }
-    }
+    let area = StageArea::within(left, ui.ctx().viewport_rect());
+    if has_stage { area } else { StageArea { width: 0.0, height: 0.0, ..area } }
 }
 
 /// Keys that work everywhere, except in a field that is being typed in.

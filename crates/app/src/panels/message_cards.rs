@@ -64,7 +64,9 @@ pub(super) fn message_cards_ui(
             }
             ui.set_width(widest - 18.0);
             fold_ui(ui, state);
-            let area = ScrollArea::vertical().id_salt("messages").max_height(0.7 * over.height().max(100.0));
+            // As high as they need up to that, however few they were before.
+            let most = 0.7 * over.height().max(100.0);
+            let area = ScrollArea::vertical().id_salt("messages").max_height(most).min_scrolled_height(most);
             scrolled(ui, &palette, area, |ui| {
                 for notice in &notices {
                     notice_ui(ui, notice, &palette);

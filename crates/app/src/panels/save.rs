@@ -3,7 +3,9 @@
 use super::notices::sentence;
 use super::ui_state::UiState;
 use crate::session::{About, Edit, Session};
-use bevy_egui::egui::{Align, Button, Label, Layout, RichText, TextEdit, TextStyle, Ui, vec2};
+use bevy_egui::egui::{
+    Align, Button, Label, Layout, RichText, Sense, TextEdit, TextStyle, Ui, UiBuilder, vec2,
+};
 use std::path::{Path, PathBuf};
 
 pub(super) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
@@ -50,14 +52,12 @@ pub(super) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits
     });
 }
 
-/// A row as high as a line of small buttons, whatever stands in it.
+/// A row as high as a line of small buttons, whatever stands in it, nothing too.
 pub(super) fn one_line(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
-    let size = vec2(ui.available_width(), ui.text_style_height(&TextStyle::Button).max(16.0));
-    ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
-        ui.set_min_size(size);
-        ui.set_max_size(size);
-        add(ui);
-    });
+    let size = vec2(ui.available_width(), ui.text_style_height(&TextStyle::Button).max(16.0) + 2.0);
+    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
+    let row = UiBuilder::new().max_rect(rect).layout(Layout::left_to_right(Align::Center));
+    add(&mut ui.new_child(row));
 }
 
 /// Offers to replace what lies where something is to be saved; gives whether it is to be.

@@ -166,7 +166,7 @@ impl Session {
     #[inline(never)]
     pub(super) fn compare_with(&mut self, proposal: Option<&Proposal>) {
         let (car, name) = match proposal {
-            None => (self.original.clone(), None),
+            None => (wheelpath_geometry::Car::clone(&self.original), None),
             Some(one) => match one.applied(&self.original) {
                 Ok(applied) => (applied.car, Some(one.name.clone())),
                 Err(cannot) => {
@@ -189,7 +189,7 @@ impl Session {
         }
         match CarSolver::new(&car) {
             Ok(solver) => {
-                self.baseline = car;
+                self.baseline = Box::new(car);
                 self.baseline_name = name;
                 self.baseline_revision += 1;
                 self.baseline_solver = solver;

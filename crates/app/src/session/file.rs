@@ -20,7 +20,7 @@ pub(super) struct Files {
     pub document: Option<Document>,
     pub path: Option<PathBuf>,
     /// The car as last opened or saved.
-    pub saved: Option<Car>,
+    pub saved: Option<Box<Car>>,
     /// Where the last save went.
     pub saved_to: Option<PathBuf>,
     /// The file beside which unsaved changes are kept until they are saved.
@@ -34,7 +34,7 @@ pub(super) struct Files {
     /// Unsaved changes of earlier runs, latest first.
     pub found: Vec<Found>,
     /// The unsaved changes that were thrown away last; their file is kept until others are.
-    pub thrown: Option<Found>,
+    pub thrown: Option<Box<Found>>,
     /// They were thrown away in this window, and nothing was said about that since.
     pub thrown_here: bool,
     /// What each file held when it was last read or written here.
@@ -216,7 +216,7 @@ impl Session {
     /// Whether the car is what was last opened or saved as a car.
     #[must_use]
     pub fn is_saved_as_car(&self) -> bool {
-        self.file.saved.as_ref().unwrap_or(&self.original) == &self.car
+        **self.file.saved.as_ref().unwrap_or(&self.original) == self.car
     }
 
     /// Whether there is anything that its file does not hold: changes of the proposal that is open, or, where
@@ -277,7 +277,7 @@ impl Session {
         let again = Edit::SaveAs { path: path.to_owned(), replace: true };
         if self.put_file(path, document.text(), replace, &again) {
             self.file.document = Some(document);
-            self.file.saved = Some(self.car.clone());
+            self.file.saved = Some(Box::new(self.car.clone()));
             self.file.saved_to = Some(path.to_owned());
             self.history.settle();
             self.keep_for_recovery();

@@ -69,10 +69,11 @@ static SERIAL: AtomicU64 = AtomicU64::new(0);
 /// A car being worked on.
 #[derive(Clone, Debug)]
 pub struct Session {
-    original: Car,
+    // A car is large. In a box, it takes no stack where a session is moved.
+    original: Box<Car>,
     car: Car,
     /// The car that `solver` was made from: `car`, or the last one that could be solved.
-    solver_car: Car,
+    solver_car: Box<Car>,
     solver: CarSolver,
     baseline_solver: CarSolver,
     /// What was asked for; reached unless `limit` says otherwise.
@@ -88,7 +89,7 @@ pub struct Session {
     /// The proposal that is open, by the name of its file.
     open: Option<String>,
     /// What the car is compared with: the original, or the original with a proposal made.
-    baseline: Car,
+    baseline: Box<Car>,
     /// The proposal's name, where one is.
     baseline_name: Option<String>,
     baseline_revision: u64,
@@ -136,9 +137,9 @@ impl Session {
         let findings = apply::findings(&car);
         let reach = Reach::of(&car, &solver);
         let mut session = Session {
-            original: car.clone(),
-            baseline: car.clone(),
-            solver_car: car.clone(),
+            original: Box::new(car.clone()),
+            baseline: Box::new(car.clone()),
+            solver_car: Box::new(car.clone()),
             car,
             baseline_solver: solver.clone(),
             solver,
@@ -196,13 +197,13 @@ impl Session {
     /// Whether the edited car cannot be solved, so that results are those of an earlier one.
     #[must_use]
     pub fn is_stale(&self) -> bool {
-        self.car != self.solver_car
+        self.car != *self.solver_car
     }
 
     /// Whether the car differs from the original.
     #[must_use]
     pub fn is_changed(&self) -> bool {
-        self.car != self.original
+        self.car != *self.original
     }
 
     /// The solver of [`solver_car`](Self::solver_car).

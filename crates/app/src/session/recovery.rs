@@ -105,7 +105,7 @@ impl Session {
         });
         found.sort_by_key(|found| std::cmp::Reverse(found.written));
         self.file.found = found;
-        self.file.thrown = thrown_away(&base).and_then(|path| Found::read(&path));
+        self.file.thrown = thrown_away(&base).and_then(|path| Found::read(&path)).map(Box::new);
     }
 
     /// Unsaved changes of an earlier run, if there are any.
@@ -152,7 +152,7 @@ impl Session {
         let to = thrown_away(&base).unwrap_or_else(|| found.path.with_extension("thrown-away"));
         match std::fs::rename(&found.path, &to) {
             Ok(()) => {
-                self.file.thrown = Some(Found { path: to, ..found });
+                self.file.thrown = Some(Box::new(Found { path: to, ..found }));
                 self.file.thrown_here = true;
             }
             // Another has taken them up or thrown them away.
@@ -173,7 +173,7 @@ impl Session {
         let mut names = (0..100).filter_map(|further| sidecar(&base, number, further));
         let moved = names.find(|path| !path.exists()).ok_or(std::io::ErrorKind::AlreadyExists.into());
         match moved.and_then(|to| std::fs::rename(&thrown.path, &to).map(|()| to)) {
-            Ok(path) => self.file.found.insert(0, Found { path, aside: false, ..thrown }),
+            Ok(path) => self.file.found.insert(0, Found { path, aside: false, ..*thrown }),
             Err(error) => {
                 let text = format!("not brought back: {} cannot be moved: {error}", thrown.path.display());
                 self.file.thrown = Some(thrown).filter(|thrown| thrown.path.exists());

@@ -127,8 +127,8 @@ impl Session {
         let name = self.sheet_name();
         self.file.sheet = Some(Arc::new(SheetJob {
             number: NUMBER.fetch_add(1, Ordering::Relaxed),
-            before: self.original.clone(),
-            after: self.solver_car.clone(),
+            before: Car::clone(&self.original),
+            after: Car::clone(&self.solver_car),
             solver: self.solver.clone(),
             proposal: Proposal::between(&name, &self.original, &self.car),
             bracket: bracket.clone(),

@@ -10,7 +10,8 @@
 //! | wheel, pinch | zoom to the pointer | | |
 //! | two fingers on a trackpad | pan; with Alt orbit, with Ctrl zoom | | |
 //!
-//! An orbit turns about what is grabbed, or, where that is not the car nor near it, about the car's middle.
+//! An orbit turns about what is grabbed, or, where that is not the car nor near it, about the car's middle;
+//! close up about the middle of the picture.
 //! On a car that can be looked at only (the one before, beside the one now) a left drag orbits.
 //!
 //! A left drag on a tyre decides by its first millimetres: upright it pulls the
@@ -221,7 +222,7 @@ impl Hand {
         };
         let target = target(around, pixel);
         let grip = if button == Button::Left && around.only_seen {
-            Grip::Orbit { about: turned_about(&target, pixel, around), last: pixel }
+            Grip::Orbit { about: turned_about(&target, around), last: pixel }
         } else if button == Button::Left {
             label_at(around.labels, pixel)
                 .map_or(Grip::Undecided { target, from: pixel, steer: around.held.shift }, |number| {
@@ -230,7 +231,7 @@ impl Hand {
         } else {
             let pans = (button == Button::Middle) != settings.middle_orbits;
             if pans == around.held.shift {
-                Grip::Orbit { about: turned_about(&target, pixel, around), last: pixel }
+                Grip::Orbit { about: turned_about(&target, around), last: pixel }
             } else {
                 Grip::Pan { at: held_point(&target, pixel, around) }
             }
@@ -277,7 +278,7 @@ impl Hand {
         }
         let target = under(around.car, &around.lens, pixel);
         let camera = if around.held.alt {
-            let at = turned_about(&target, pixel, around);
+            let at = turned_about(&target, around);
             around.lens.camera.orbited(-x * settings.orbit_speed, y * settings.orbit_speed, at)
         } else {
             let scale = around.lens.metres_per_pixel(held_point(&target, pixel, around));
@@ -300,21 +301,25 @@ fn held_point(target: &Target, pixel: Pixel, around: &Surroundings) -> Point3<f6
     near_point(target, around).unwrap_or_else(|| lens.under_pixel(pixel, lens.camera.focus))
 }
 
-/// What the camera turns about: what is under the pointer, else the middle of the car while that is in the
-/// picture, else the point in the focus's depth.
-fn turned_about(target: &Target, pixel: Pixel, around: &Surroundings) -> Point3<f64> {
+/// What the camera turns about: what is under the pointer, else the middle of the car while most of it is in
+/// the picture, else, close up, the middle of the picture. Close up the ground is nothing to turn about either.
+fn turned_about(target: &Target, around: &Surroundings) -> Point3<f64> {
     let lens = &around.lens;
-    let (middle, _) = extent(around.car);
-    let is_seen = lens.project(middle).is_some_and(|at| lens.rect.contains(at));
-    let elsewhere = || if is_seen { middle } else { lens.under_pixel(pixel, lens.camera.focus) };
-    near_point(target, around).unwrap_or_else(elsewhere)
+    let (middle, reach) = extent(around.car);
+    let in_picture = lens.project(middle).is_some_and(|at| lens.rect.contains(at));
+    let is_whole = in_picture && lens.camera.height > reach;
+    let is_held = is_whole || !matches!(target, Target::Ground { .. });
+    let elsewhere = if is_whole { middle } else { lens.camera.focus };
+    near_point(target, around).filter(|_| is_held).unwrap_or(elsewhere)
 }
 
 /// What is under the pointer; a handle before all else.
 fn target(around: &Surroundings, pixel: Pixel) -> Target {
     if around.only_seen {
-        let seen = under(around.car, &around.lens, pixel);
-        return seen.at().map_or(Target::Nothing, |at| Target::Part { at });
+        return match under(around.car, &around.lens, pixel) {
+            Target::Point { at, .. } | Target::Tyre { at, .. } => Target::Part { at },
+            other => other,
+        };
     }
     let handle = handle::nearest(around.handles, &around.lens, pixel).and_then(|n| around.handles.get(n));
     handle.map_or_else(
@@ -412,7 +417,7 @@ fn decided(target: Target, from: Pixel, sideways: bool, around: &Surroundings) -
             }
         }
         other => {
-            let about = turned_about(&other, from, around);
+            let about = turned_about(&other, around);
             (Grip::Orbit { about, last: from }, Vec::new())
         }
     }

@@ -156,7 +156,7 @@ fn what_is_thrown_away_is_said_and_can_be_brought_back() {
     assert!(harness.query_all_by_label_contains("Z +2.0 mm").next().is_some(), "what was thrown away");
     click(&mut harness, "Close this message");
     assert!(harness.query_by_label("Bring them back").is_none());
-    // Another window, later: it is still there to be had.
+    // Another window: it is still there to be had, though the first is open too and that is said above it.
     let mut harness = bench(vec2(1280.0, 900.0), |bench| bench.session = Session::open(&path).unwrap());
     click(&mut harness, "Files");
     click(&mut harness, "Bring back what was thrown away");

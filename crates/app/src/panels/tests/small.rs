@@ -3,6 +3,7 @@
 
 use super::{Bench, bench};
 use crate::panels::{Front, Task};
+use crate::session::Edit;
 use bevy_egui::egui::{Rect, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
@@ -22,18 +23,20 @@ fn no_size_of_window_or_text_ends_the_program() {
         (320.0, 240.0),
         (480.0, 360.0),
         (640.0, 480.0),
+        (800.0, 600.0),
         (900.0, 90.0),
         (937.0, 700.0),
         (938.0, 700.0),
         (3840.0, 2160.0),
         (3840.0, 30.0),
     ];
-    for scale in [0.85, 1.0, 1.75] {
+    for scale in [0.8, 0.85, 1.0, 1.75, 2.0] {
         for task in [Task::Look, Task::Change, Task::Decide] {
             let mut harness = bench(vec2(1280.0, 720.0), |bench| {
                 bench.state.task = task;
                 bench.state.text_scale = scale;
             });
+            harness.state_mut().session.apply(Edit::SetSteer(0.01));
             for (width, height) in sizes {
                 let size = vec2(width, height);
                 harness.set_size(size);
@@ -42,7 +45,9 @@ fn no_size_of_window_or_text_ends_the_program() {
                     harness.run_steps(2);
                     let area = harness.state().area.unwrap();
                     let [right, bottom] = [area.left + area.width, area.top + area.height];
-                    assert!(area.width >= 0.0 && area.height >= 0.0, "{area:?} of {size:?}");
+                    let least = if front == Front::Stage { 1.0 } else { 0.0 };
+                    assert!(area.width >= least && area.height >= least, "{area:?} of {size:?}");
+                    assert!(area.left.is_finite() && area.top.is_finite(), "{area:?} of {size:?}");
                     assert!(right <= width + 1.0 && bottom <= height + 1.0, "{area:?} of {size:?}");
                 }
             }
