@@ -1,6 +1,8 @@
 //! How the width of a window is shared out: the drawer, the stage and the curves stand side by side where
 //! there is room for all three, else they take turns.
 
+use crate::between::between;
+
 /// Least width of the drawer at the designed size of text, points.
 const LEAST_DRAWER: f32 = 300.0;
 /// Least width of the wall of curves, points.
@@ -38,7 +40,7 @@ impl Arrangement {
         let least_drawer = LEAST_DRAWER * scale.min(1.3);
         let share = if wide_wall { 0.38 } else { 0.24 };
         let drawer = (width * 0.24 * scale).min(0.32 * width.max(900.0)).max(least_drawer);
-        let wall = (width * share).min(900.0).max(LEAST_WALL);
+        let wall = between(width * share, LEAST_WALL, 900.0);
         if width >= drawer + wall + LEAST_STAGE {
             Arrangement::All { drawer, wall }
         } else if width >= least_drawer + LEAST_WALL + LEAST_STAGE {

@@ -155,7 +155,7 @@ impl Session {
         match CarSolver::new(&self.car) {
             Ok(solver) if !faulty => {
                 self.solver = solver;
-                self.solver_car = Box::new(self.car.clone());
+                *self.solver_car = self.car.clone();
                 self.revision += 1;
                 let preview = self.preview.map(|solved| solved.pose);
                 self.preview = None;

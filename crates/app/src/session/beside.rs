@@ -189,7 +189,7 @@ impl Session {
         }
         match CarSolver::new(&car) {
             Ok(solver) => {
-                self.baseline = Box::new(car);
+                *self.baseline = car;
                 self.baseline_name = name;
                 self.baseline_revision += 1;
                 self.baseline_solver = solver;

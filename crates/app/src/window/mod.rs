@@ -12,7 +12,6 @@ mod remembered;
 #[cfg(test)]
 mod tests;
 mod workbench;
-#[expect(clippy::needless_pass_by_value, reason = "systems take their parameters by value")]
 mod zoom;
 
 pub use answer::Grip;

@@ -49,8 +49,8 @@ fn resize(dice: &mut Dice, bench: &mut Bench) {
             [937, 700],
         ])
     } else {
-        let mut side = |from: f32, to: f32| dice.between(from, to).round() as u32;
-        [side(320.0, 3840.0), side(200.0, 2160.0)]
+        let mut side = |from: usize, to: usize| u32::try_from(from + dice.below(to - from + 1)).unwrap();
+        [side(320, 3840), side(200, 2160)]
     };
     bench.resize(size, scale);
 }

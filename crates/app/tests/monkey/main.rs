@@ -7,6 +7,7 @@
 //! which seed it begins, `WHEELPATH_MONKEY_EVENTS` how many things are done with each.
 
 #![cfg(feature = "window")]
+#![expect(clippy::unwrap_used, clippy::panic, clippy::print_stderr, reason = "a test, in several files")]
 
 mod bench;
 mod deeds;
