@@ -57,9 +57,9 @@ fn resize(dice: &mut Dice, bench: &mut Bench) {
 
 /// Ctrl with plus, minus or nought, and the buttons for the size of text.
 fn zoom(dice: &mut Dice, bench: &mut Bench) {
-    let (key, code) = *dice.one_of(&[("+", KeyCode::Equal), ("-", KeyCode::Minus), ("0", KeyCode::Digit0)]);
+    let letter = *dice.one_of(&["+", "-", "0"]);
     for _ in 0..=dice.below(6) {
-        chord(bench, &[Key::Control], Key::Character(key.into()), code, None);
+        press_with_control(bench, letter);
     }
     if dice.once_in(3) {
         bench.panels().text_scale = *dice.one_of(&[0.85, 1.0, 1.2, 1.45, 1.75]);
@@ -81,6 +81,23 @@ fn chord(bench: &mut Bench, modifiers: &[Key], logical: Key, code: KeyCode, text
     for modifier in modifiers {
         key(bench, modifier.clone(), KeyCode::ControlLeft, ButtonState::Released, None);
     }
+}
+
+/// Ctrl with a key, pressed and let go within a frame.
+pub fn press_with_control(bench: &mut Bench, letter: &str) {
+    let code = match letter {
+        "+" => KeyCode::Equal,
+        "-" => KeyCode::Minus,
+        _ => KeyCode::Digit0,
+    };
+    chord(bench, &[Key::Control], Key::Character(letter.into()), code, None);
+}
+
+/// The pointer goes somewhere, and a click comes and goes, all within a frame.
+pub fn click_at_once(bench: &mut Bench, at: Vec2) {
+    move_to(bench, at);
+    button(bench, MouseButton::Left, ButtonState::Pressed);
+    button(bench, MouseButton::Left, ButtonState::Released);
 }
 
 fn keys(dice: &mut Dice, bench: &mut Bench) {

@@ -12,6 +12,7 @@
 mod bench;
 mod deeds;
 mod dice;
+mod finds;
 
 use bench::Bench;
 use dice::Dice;

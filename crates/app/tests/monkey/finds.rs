@@ -1,0 +1,117 @@
+//! What was found at the window, kept: each played through the whole app as the monkey plays.
+
+use super::bench::Bench;
+use super::deeds::{click_at_once, press_with_control};
+use super::{lay_out, open};
+use bevy::prelude::*;
+use wheelpath::adapter::point_of;
+use wheelpath::panels::Task;
+use wheelpath::stage::camera::{StageCamera, StageEye, StageRect, StageTarget, lens};
+use wheelpath::stage::input::StageLabels;
+use wheelpath::stage::lens::{Lens, Pixel};
+use wheelpath::stage::pick::{Target, under};
+use wheelpath::stage::view::Stage;
+
+fn alder(folder: &std::path::Path) -> Bench {
+    lay_out(folder);
+    let mut bench = Bench::new(open(folder));
+    bench.resize([1280, 720], 1.0);
+    for _ in 0..6 {
+        bench.frame();
+    }
+    bench
+}
+
+fn seen_through(bench: &mut Bench) -> Lens {
+    let world = bench.world();
+    let (camera, stage) = (world.resource::<StageCamera>(), world.resource::<Stage>());
+    lens(camera, stage, world.resource::<StageRect>(), world.resource::<StageTarget>())
+}
+
+/// Points that lie open to the pointer: key, and where they appear in points of the panels.
+fn open_points(bench: &mut Bench) -> Vec<(String, Pixel)> {
+    let lens = seen_through(bench);
+    let world = bench.world();
+    let (car, labels) = (&world.resource::<Stage>().car, world.resource::<StageLabels>());
+    let at = |key: &str, at| {
+        let pixel = lens.project(at)?;
+        let found = under(car, &lens, pixel);
+        let is_free = !labels.0.iter().any(|label| label.rect.contains(pixel));
+        (is_free && matches!(&found, Target::Point { key: found, .. } if found == key))
+            .then(|| (key.to_owned(), pixel))
+    };
+    car.points.iter().filter_map(|point| at(&point.key, point.at)).collect()
+}
+
+fn logical(at: Pixel, zoom: f64) -> Vec2 {
+    #[expect(clippy::cast_possible_truncation, reason = "pixels of a window")]
+    let single = |x: f64| (x * zoom) as f32;
+    Vec2::new(single(at.x), single(at.y))
+}
+
+/// A press and its release that come in one frame, with the pointer's way to the point: it is selected. So at
+/// every zoom of the panels.
+#[test]
+fn a_click_on_a_point_that_is_shorter_than_a_frame_selects_it() {
+    let home = tempfile::tempdir().unwrap();
+    let mut bench = alder(home.path());
+    for zoomed in 0..3 {
+        for _ in 0..zoomed {
+            press_with_control(&mut bench, "+");
+            for _ in 0..4 {
+                bench.frame();
+            }
+        }
+        let zoom = bench.world().resource::<StageTarget>().scale;
+        assert!((zoom > 1.05) == (zoomed > 0), "{zoom} after {zoomed}");
+        let mut count = 0;
+        let all = open_points(&mut bench).len();
+        for number in 0..all {
+            // What is shown of the selected point may cover others.
+            let Some((key, at)) = open_points(&mut bench).into_iter().nth(number) else { continue };
+            bench.panels().select(None);
+            bench.panels().task = Task::Look;
+            bench.frame();
+            click_at_once(&mut bench, logical(at, zoom));
+            bench.frame();
+            assert_eq!(bench.panels().selected, point_of(&key), "{key} at {at}, zoom {zoom}");
+            assert_eq!(bench.panels().task, Task::Change);
+            count += 1;
+        }
+        assert!(count >= 5, "{count} points lie open");
+    }
+}
+
+/// At any zoom of the panels and any scale of the screen, the picture of the car fills the place that the
+/// panels leave it, to the pixel.
+#[test]
+fn the_picture_fills_its_frame_at_every_zoom_and_scale() {
+    let home = tempfile::tempdir().unwrap();
+    let mut bench = alder(home.path());
+    for scale in [1.0, 1.5, 2.0] {
+        bench.resize([1600, 900], scale);
+        for key in ["0", "+", "+", "+", "+", "+", "-", "-", "-", "-", "-", "-", "-", "-"] {
+            press_with_control(&mut bench, key);
+            for _ in 0..5 {
+                bench.frame();
+            }
+            let rect = seen_through(&mut bench).rect;
+            let target = *bench.world().resource::<StageTarget>();
+            let physical = [target.width, target.height].map(|length| (length * target.scale).round());
+            assert_eq!(physical, [1600.0, 900.0], "{target:?}");
+            let mut eyes = bench.world().query::<(&StageEye, &Camera)>();
+            let drawn = eyes.iter(bench.world()).find(|(eye, _)| **eye == StageEye::Now).unwrap().1;
+            let viewport = drawn.viewport.clone().unwrap();
+            let ends = [
+                (viewport.physical_position.x, rect.left),
+                (viewport.physical_position.y, rect.top),
+                (viewport.physical_position.x + viewport.physical_size.x, rect.right()),
+                (viewport.physical_position.y + viewport.physical_size.y, rect.bottom()),
+            ];
+            for (pixel, point) in ends {
+                let off = f64::from(pixel) - point * target.scale;
+                assert!(off.abs() < 1.01, "{off} pixels: {viewport:?} of {rect:?}, {target:?}");
+            }
+        }
+    }
+}
