@@ -70,7 +70,7 @@ pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mu
         Panel::bottom("pose bar").resizable(false).frame(frame(10, 5)).show(ui, |ui| {
             if is_low {
                 // As high as it needs up to that, whatever the panel was before.
-                let most = 0.45 * height;
+                let most = (0.45 * height).max(64.0);
                 let area = ScrollArea::vertical().max_height(most).min_scrolled_height(most);
                 let area = area.auto_shrink([false, true]);
                 area.show(ui, |ui| pose_bar_ui(ui, session, state, edits));

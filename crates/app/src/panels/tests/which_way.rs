@@ -24,6 +24,8 @@ pub(super) fn wait(harness: &mut Harness<'static, Bench>, until: impl Fn(&Harnes
         std::thread::sleep(Duration::from_millis(5));
         harness.run();
     }
+    // What came in the last frame is drawn in the next.
+    harness.run();
 }
 
 #[test]
