@@ -4,7 +4,7 @@
 use super::{Bench, bench};
 use crate::panels::{Front, Task};
 use crate::session::Edit;
-use bevy_egui::egui::{Rect, Vec2, vec2};
+use bevy_egui::egui::{Rect, Vec2, pos2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 
@@ -52,6 +52,22 @@ fn no_size_of_window_or_text_ends_the_program() {
                 }
             }
         }
+    }
+}
+
+/// In a window lower than the handle of a bar that scrolls, a click on that bar.
+#[test]
+fn a_click_in_a_window_of_a_few_points_ends_nothing() {
+    for height in [5.0, 12.0, 18.0, 25.0, 60.0] {
+        let mut harness = bench(vec2(900.0, height), |_| {});
+        for x in [889.0, 892.0, 895.0, 898.0] {
+            for y in [1.0, 0.4 * height, 0.7 * height, height - 1.0] {
+                harness.drag_at(pos2(x, y));
+                harness.drop_at(pos2(x, y));
+                harness.run_steps(3);
+            }
+        }
+        assert!(harness.state().area.is_some(), "{height}");
     }
 }
 
