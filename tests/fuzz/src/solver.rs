@@ -10,7 +10,7 @@ use std::sync::LazyLock;
 use wheelpath_geometry::{
     Axle, AxlePose, AxleSolver, BarKind, BodyPose, CLOSED, Car, CarPose, CarSolver, ChangedOn, Corner,
     CornerSolver, Cornering, End, Links, Pickup, Reading, RoadSolver, Severity, Side, SolvedCar, Springing,
-    Stop, Travelling, WheelAt, axle_readings, check, exceeded, wheel_readings,
+    SteerInput, Stop, Travelling, WheelAt, axle_readings, check, exceeded, wheel_readings,
 };
 
 /// A car that is built from bytes goes through everything.
@@ -84,12 +84,15 @@ fn assert_whole(car: &Car, solver: &CarSolver, start: &SolvedCar, solved: &Solve
         let values = axle.wheel_values(at.side);
         let own = car.axle(at.end);
         let corner = car.corner(at);
+        // A wheel of the linkages without a tie rod does not steer.
+        let steered = own.steering.steers() && corner.linkage.has_toe_link();
         let has = Has {
             damper: corner.springing.is_some(),
             rocker: matches!(corner.springing, Some(Springing::Rocker { .. })),
             bar: corner.drop_link_on.is_some() && own.bar_kind() == Some(BarKind::U),
-            // A wheel of the linkages without a tie rod does not steer.
-            steering: own.steering.steers() && corner.linkage.has_toe_link(),
+            rack: steered && own.steering.input() == SteerInput::RackTravel,
+            pitman: steered && own.steering.input() == SteerInput::PitmanAngle,
+            beam: own.is_beam(),
             ..Has::default()
         };
         wheel_readings().iter().for_each(|r| assert_number(r, values.0.get(r.index), has, &what));
@@ -135,17 +138,22 @@ struct Has {
     t_bar: bool,
     third: bool,
     steering: bool,
+    rack: bool,
+    pitman: bool,
+    beam: bool,
 }
 
 /// Reasons of the catalogue for an absent reading that end where the corner or axle has the thing.
-const FOR_WANT: [(&str, fn(Has) -> bool); 8] = [
+const FOR_WANT: [(&str, fn(Has) -> bool); 10] = [
     ("the corner has no damper", |has| has.damper),
     ("the corner has no rocker", |has| has.rocker),
     ("the corner hangs on no anti-roll bar with arms", |has| has.bar),
     ("the axle has no anti-roll bar with a drop link on both sides", |has| has.twist),
     ("the axle has no T-bar", |has| has.t_bar),
     ("the axle has no third spring", |has| has.third),
-    ("the wheel is not steered", |has| has.steering),
+    ("the wheel is not steered, or a steering box steers it", |has| has.rack),
+    ("the wheel is not steered, or a rack steers it", |has| has.pitman),
+    ("each wheel of this axle moves on its own, so the other makes no difference", |has| has.beam),
     ("the axle is not steered", |has| has.steering),
 ];
 

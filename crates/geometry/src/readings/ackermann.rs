@@ -94,7 +94,7 @@ readings! {
     "Outer angle at which both front wheels' axes would meet on the rear axle's line, for the inner angle as it is; distance between the steering axes at the ground.",
     formula "cot(outer) - cot(inner) = w / L, w between steering axes at the ground at design, L wheelbase",
     source "ISO 8855 Ackermann geometry",
-    absent "the axle is not steered"
+    absent "the axle is not steered, or about an axis within 5° of horizontal"
     => if_steered(outer_ideal);
 
     "outer_ideal_contact", "Outer wheel angle, ideal by contacts", Degree,
@@ -110,7 +110,7 @@ readings! {
     "Outer wheel angle minus the ideal one.",
     formula "outer - outer ideal",
     source "common practice, no source",
-    absent "the axle is not steered"
+    absent "the axle is not steered, or about an axis within 5° of horizontal"
     => if_steered(outer - outer_ideal);
 
     "ackermann_inner", "Ackermann, inner base", Percent,
@@ -118,7 +118,7 @@ readings! {
     "Difference between the wheels over the ideal difference, both for the inner angle as it is.",
     formula "(inner - outer) / (inner - outer ideal)",
     source "common practice, no source",
-    absent "the wheels are too near straight ahead: 0/0"
+    absent "the wheels are too near straight ahead: 0/0; or they steer about an axis within 5° of horizontal"
     => if_turned((inner - outer) / (inner - outer_ideal));
 
     "ackermann_contact", "Ackermann, inner base by contacts", Percent,
@@ -134,7 +134,7 @@ readings! {
     "Difference between the wheels over the ideal difference, both for the outer angle as it is.",
     formula "(inner - outer) / (inner ideal - outer)",
     source "common practice, no source",
-    absent "the wheels are too near straight ahead: 0/0"
+    absent "the wheels are too near straight ahead: 0/0; or they steer about an axis within 5° of horizontal"
     => if_turned((inner - outer) / (ideal_inner(outer, by_axis) - outer));
 
     "ackermann_mean", "Ackermann, mean base", Percent,
@@ -142,7 +142,7 @@ readings! {
     "Difference between the wheels over that of the ideal pair with the same mean angle.",
     formula "(inner - outer) / (inner ideal - outer ideal), same mean",
     source "common practice, no source",
-    absent "the wheels are too near straight ahead: 0/0"
+    absent "the wheels are too near straight ahead: 0/0; or they steer about an axis within 5° of horizontal"
     => if_turned((inner - outer) / ideal_difference((inner + outer) * half, by_axis));
 
     "ackermann_crossing", "Ackermann, crossing distance", Percent,
@@ -158,6 +158,6 @@ readings! {
     "Wheelbase over the distance behind the front axle at which the lines from steering axis to tie rod's outer end meet the centre plane, in the design pose. A drawing-board rule, not what the wheels do.",
     formula "L / x of the arm lines, L wheelbase",
     source "common practice, no source",
-    absent "the axle is not steered"
+    absent "the axle is not steered, or about an axis within 5° of horizontal"
     => if_steered(base * axle.reference.arm_line_inverse);
 }
