@@ -240,7 +240,12 @@ fn loads_that_contradict_are_faults() {
     let base = sprung_car();
     let found = |loads: StaticLoads| {
         let car = Car { static_loads: loads, ..base.clone() };
-        let texts: Vec<String> = check(&car).into_iter().map(|finding| finding.message).collect();
+        let texts: Vec<String> = check(&car)
+            .into_iter()
+            // What is unusual about a car made for moment balances by hand is not asked here.
+            .filter(|finding| finding.out == 0.0)
+            .map(|finding| finding.message)
+            .collect();
         texts.join("\n")
     };
     let kg = |loads: [f64; 4]| StaticLoads::Weighed(loads.map(|load| load * GRAVITY));

@@ -204,6 +204,7 @@ impl Document {
                 hint:
                     "read the front axle alone; to give the car a rear axle write `rear: (linkage: ..., ...)`"
                         .into(),
+                out: 0.0,
             });
             let place = self.place_of_keys(&["rear"]);
             warnings.push(Problem { file: self.file.clone(), place, wheel: None, fault });

@@ -78,7 +78,7 @@ pub use axle_solver::{AxleSolver, SolvedAxle};
 pub use bracket::{Bracket, BracketPlane, BracketReference};
 pub use car::{Alignment, Axle, CamberBy, Car, Carrier, Corner, LinkageKind, Pickups, Reacted, ToeBy};
 pub use car_solver::{CarPose, CarSolver, SolvedCar};
-pub use check::{Finding, Severity, Subject, check};
+pub use check::{Count, Finding, Measured, Severity, Subject, Usual, check, measures};
 pub use corner_motion::{AsOne, CornerMotion, DropLink, Followed, Moving, Pressed, Reference, SteeringAxis};
 pub use corner_solver::{Adjusted, CornerSolver, FURTHEST, SolvedCorner};
 pub use design::Parameter;

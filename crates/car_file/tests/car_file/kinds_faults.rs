@@ -302,7 +302,7 @@ fn a_radius_of_a_part_that_is_not_there_is_doubtful() {
     let loaded = parse(&text, "car.ron").unwrap();
     let at = "tie_rod: 9.0";
     let said = "rear left: tie rod: a radius is given, but there is no such part";
-    assert_problems(&text, &loaded.warnings, &[(at, said, "remove it, or add the part")]);
+    assert_problems(&text, &crate::doubts(&loaded.warnings), &[(at, said, "remove it, or add the part")]);
 }
 
 /// What only the whole car can tell stands where it is about.

@@ -32,7 +32,7 @@ fn every_axis_is_written_with_its_word_and_one_that_says_the_same_stays() {
         let loaded = parse(text, "car.ron").unwrap();
         assert_eq!(loaded.document.with_car(&loaded.car).unwrap().text(), text);
         let (units, axes) = (loaded.document.units(), loaded.document.axes());
-        let new = Document::new(&loaded.car, "as before", "new.ron", units, axes).unwrap();
+        let new = Document::new(&loaded.car, "new.ron", "as before", units, axes).unwrap();
         let bare =
             |line: &&str| line.contains("axis: (") || line.contains("joint_axes: (upper_link_outer: (");
         assert_eq!(new.text().lines().find(bare), None);

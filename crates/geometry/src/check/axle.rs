@@ -39,7 +39,7 @@ pub(super) fn check(axle: &Axle, end: End, sound: bool, found: &mut Vec<Finding>
 impl AxleCheck<'_> {
     fn add(&mut self, severity: Severity, subject: Subject, message: String, hint: impl Into<String>) {
         let (end, hint) = (Some(self.end), hint.into());
-        self.found.push(Finding { severity, end, side: None, subject, message, hint });
+        self.found.push(Finding { severity, end, side: None, subject, message, hint, out: 0.0 });
     }
 
     fn fault(&mut self, subject: Subject, message: String, hint: impl Into<String>) {

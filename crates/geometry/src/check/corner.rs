@@ -31,6 +31,7 @@ impl CornerCheck<'_> {
             subject,
             message,
             hint: hint.into(),
+            out: 0.0,
         });
     }
 

@@ -4,11 +4,16 @@ mod axle;
 mod carried;
 mod corner;
 mod levers;
+mod plausible;
 mod radii;
 mod sides;
 mod solves;
 mod steering;
+mod usual;
 mod weight;
+
+pub use plausible::{Measured, measures};
+pub use usual::{Count, Usual};
 
 use crate::axle_solver::AxleSolver;
 use crate::car::Car;
@@ -72,6 +77,8 @@ pub struct Finding {
     pub message: String,
     /// What to do.
     pub hint: String,
+    /// How far out of the usual it is, in widths of the usual range; zero where no range is meant.
+    pub out: f64,
 }
 
 // Verdicts do not hang on rounding: none is at nothing, and none at a round number of a file, or a car that
@@ -113,7 +120,14 @@ pub fn check(car: &Car) -> Vec<Finding> {
             t_bar_holds(car, end, &mut found);
         }
     }
-    found.sort_by_key(|finding| finding.severity == Severity::Warning);
+    if found.iter().all(|finding| finding.severity == Severity::Warning) {
+        plausible::check(car, &mut found);
+    }
+    let rank = |one: &Finding, other: &Finding| {
+        let is_warning = |finding: &Finding| finding.severity == Severity::Warning;
+        is_warning(one).cmp(&is_warning(other)).then(other.out.total_cmp(&one.out))
+    };
+    found.sort_by(rank);
     found
 }
 
@@ -128,6 +142,7 @@ fn t_bar_holds(car: &Car, end: End, found: &mut Vec<Finding>) {
             subject: Subject::Axle("anti_roll_bar"),
             message: "the drop links do not reach the T-bar in the design pose".into(),
             hint: "correct the drop links' lengths, or leave them out to take them from the points".into(),
+            out: 0.0,
         });
     }
 }
@@ -140,6 +155,7 @@ fn of_car(found: &mut Vec<Finding>, severity: Severity, what: &'static str, mess
         subject: Subject::Car(what),
         message,
         hint: hint.to_owned(),
+        out: 0.0,
     });
 }
 
@@ -160,10 +176,14 @@ fn whole_car(car: &Car, found: &mut Vec<Finding>) {
         let message = format!("the wheelbase comes to {:.1} mm", base * 1e3);
         of_car(found, Fault, "wheelbase", message, "the file's units are probably not the ones it declares");
     }
-    let apart = car.front.left.wheel.centre.x - car.rear.left.wheel.centre.x;
+    let mean = |end| {
+        let axle = car.axle(end);
+        0.5 * (axle.left.wheel.centre.x + axle.right.wheel.centre.x)
+    };
+    let apart = mean(End::Front) - mean(End::Rear);
     if (apart - base).abs() > 1e-3 {
         let message = format!(
-            "the wheelbase is {:.1} mm, but the left wheel centres stand {:.1} mm apart",
+            "the wheelbase is {:.1} mm, but the axles' wheel centres stand {:.1} mm apart, mean of both sides",
             base * 1e3,
             apart * 1e3
         );

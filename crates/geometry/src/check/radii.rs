@@ -24,7 +24,15 @@ pub(super) fn check(axle: &Axle, end: End, found: &mut Vec<Finding>) {
                 (true, true) => continue,
             };
             let subject = Subject::Radius(part);
-            found.push(Finding { severity, end: Some(end), side, subject, message, hint: hint.to_owned() });
+            found.push(Finding {
+                severity,
+                end: Some(end),
+                side,
+                subject,
+                message,
+                hint: hint.to_owned(),
+                out: 0.0,
+            });
         }
     }
 }
