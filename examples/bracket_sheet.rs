@@ -7,6 +7,7 @@ use std::error::Error;
 use std::io::{Write, stdout};
 use std::path::{Path, PathBuf};
 use std::{env, fs};
+use wheelpath_geometry::LengthUnit;
 use wheelpath_report::{
     BracketSheet, MovedHole, Paper, Placing, Plate, PlateFault, ReferenceHole, Tolerance,
 };
@@ -58,6 +59,7 @@ fn bracket() -> Result<BracketSheet, PlateFault> {
         holes,
         references,
         paper: Paper::A4,
+        lengths: LengthUnit::Millimetre,
     })
 }
 

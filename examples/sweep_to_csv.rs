@@ -23,7 +23,7 @@ fn travel_table(car: &Car, from: f64, to: f64, count: usize, keys: &[&str]) -> R
         table += &(left * 1e3).to_string();
         for reading in &readings {
             let value = point.result.as_ref().ok().and_then(|values| values.wheels[0].get(reading));
-            let shown = value.map(|value| (value * reading.unit.factor(mm)).to_string());
+            let shown = value.map(|value| (value * reading.unit.data_factor(mm)).to_string());
             table += &format!(",{}", shown.unwrap_or_default());
         }
         table.push('\n');

@@ -173,7 +173,7 @@ fn springs_of_a_beam_by_statics() {
                         };
                         let of =
                             reading(&format!("{}{suffix}", plain.split("_n_per").next().unwrap())).unwrap();
-                        let factor = of.unit.factor(wheelpath_geometry::LengthUnit::Millimetre);
+                        let factor = of.unit.data_factor(wheelpath_geometry::LengthUnit::Millimetre);
                         let (ours, theirs) = (values.get(of).unwrap() * factor, rows[i][j].as_f64().unwrap());
                         let at = [left, right];
                         assert_near!(

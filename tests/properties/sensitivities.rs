@@ -141,7 +141,7 @@ fn compare(car: &Car, axle: &AxleSolver, asked: &Asked) -> Result<usize, TestCas
     for (i, (_, reading, value)) in values(&here).into_iter().enumerate() {
         // Newtons per metre are large numbers: springs count in newtons per millimetre.
         let scale = match reading.unit {
-            Unit::SpringRate | Unit::SpringRateGain => reading.unit.factor(LengthUnit::Millimetre),
+            Unit::SpringRate | Unit::SpringRateGain => reading.unit.data_factor(LengthUnit::Millimetre),
             _ => 1.0,
         };
         let value = value * scale;

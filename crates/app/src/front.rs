@@ -102,7 +102,7 @@ fn staged(request: &PictureRequest) -> Result<Stage, NoPicture> {
     };
     let solver = CarSolver::new(car).map_err(|stops| unsolved(stops.first().map(ToString::to_string)))?;
     let solved = solver.solve(&request.pose).map_err(|stop| unsolved(Some(stop.to_string())))?;
-    let mut drawn = overlays(car, &solved, &Values::of(&solved));
+    let mut drawn = overlays(car, &solved, &Values::of(&solved), request.car.units());
     match &request.overlays {
         Overlays::All => {}
         Overlays::Nothing => drawn.clear(),

@@ -78,12 +78,12 @@ pub(crate) fn convert(mut text: String, file: &str) -> Result<Document, Vec<Prob
 /// # Errors
 /// What makes the car impossible.
 pub(crate) fn check_model(
-    car: &Car,
+    (car, lengths): (&Car, LengthUnit),
     file: &str,
     locate: impl Fn(&Finding) -> Place,
     is_told: impl Fn(&Finding, &[Finding]) -> bool,
 ) -> Result<Vec<Problem>, Vec<Problem>> {
-    let findings = wheelpath_geometry::check(car);
+    let findings = wheelpath_geometry::check_in(car, lengths);
     let problem = |finding: &Finding| {
         let wheel = finding.end.zip(finding.side).map(|(end, side)| WheelAt { end, side });
         let fault = Fault::Model(finding.clone());
@@ -190,8 +190,9 @@ impl Document {
     /// What makes it impossible.
     pub(crate) fn check(&self) -> Result<Vec<Problem>, Vec<Problem>> {
         let locate = |finding: &Finding| self.locate(finding);
-        let mut warnings =
-            check_model(&self.car, &self.file, locate, |finding, all| self.mirrors(finding, all))?;
+        let mut warnings = check_model((&self.car, self.units()), &self.file, locate, |finding, all| {
+            self.mirrors(finding, all)
+        })?;
         if self.tree.at(&["rear"]).is_some_and(|node| node.is_word(STAND_IN)) {
             let fault = Fault::Model(Finding {
                 severity: Severity::Warning,

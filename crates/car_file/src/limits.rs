@@ -52,14 +52,14 @@ pub(crate) fn limits(node: &Node, notes: &mut Notes<'_>) -> Option<Vec<Limit>> {
 pub(crate) fn bounds(unit: Unit) -> [&'static str; 2] {
     match unit {
         Unit::Degree => ["least_deg", "most_deg"],
-        Unit::DegreePerMetre => ["least_deg_per_m", "most_deg_per_m"],
+        Unit::DegreePerMetre | Unit::DegreePerRackTravel => ["least_deg_per_m", "most_deg_per_m"],
         Unit::DegreePerDegree => ["least_deg_per_deg", "most_deg_per_deg"],
         Unit::Percent => ["least_percent", "most_percent"],
         Unit::PerMetre => ["least_per_m", "most_per_m"],
         Unit::SpringRate => ["least_n_per_mm", "most_n_per_mm"],
         Unit::SpringRateGain => ["least_n_per_mm2", "most_n_per_mm2"],
         Unit::Metre => ["least_m", "most_m"],
-        Unit::Length | Unit::Ratio => ["least", "most"],
+        Unit::Length | Unit::Ratio | Unit::PerTravel => ["least", "most"],
     }
 }
 
@@ -74,17 +74,17 @@ fn bound(
     let written = notes.number(node, &format!("`{key}`"))?;
     Some(Some(match unit {
         Unit::Length => measures.length(written),
-        Unit::Degree | Unit::DegreePerMetre => written.to_radians(),
-        _ => written / unit.factor(LengthUnit::Millimetre),
+        Unit::Degree | Unit::DegreePerMetre | Unit::DegreePerRackTravel => written.to_radians(),
+        _ => written / unit.data_factor(LengthUnit::Millimetre),
     }))
 }
 
 /// A bound in the unit in which the file has it, without what conversion there and back adds in the last digit.
 fn as_written(value: f64, unit: Unit, measures: Measures) -> f64 {
     let written = match unit {
-        Unit::Length => value * unit.factor(measures.units),
-        Unit::Degree | Unit::DegreePerMetre => value.to_degrees(),
-        _ => value * unit.factor(LengthUnit::Millimetre),
+        Unit::Length => value * unit.data_factor(measures.units),
+        Unit::Degree | Unit::DegreePerMetre | Unit::DegreePerRackTravel => value.to_degrees(),
+        _ => value * unit.data_factor(LengthUnit::Millimetre),
     };
     format!("{written:.12e}").parse().unwrap_or(written)
 }

@@ -170,8 +170,8 @@ impl LimitsFile {
         let unit = limit.unit();
         let number = |value: f64| match unit {
             Unit::Length => Item::length(value, self.measures.units),
-            Unit::Degree | Unit::DegreePerMetre => Item::degrees(value),
-            _ => Item::scaled(value, Scale::Times(unit.factor(LengthUnit::Millimetre))),
+            Unit::Degree | Unit::DegreePerMetre | Unit::DegreePerRackTravel => Item::degrees(value),
+            _ => Item::scaled(value, Scale::Times(unit.data_factor(LengthUnit::Millimetre))),
         };
         let [least, most] = bounds(unit);
         fields.extend(limit.least.map(|value| (least, number(value))));
@@ -212,7 +212,7 @@ impl LimitsFile {
                     fields.push(("rack", length(steer)));
                 }
                 if let Some(gradients) = gradients {
-                    let per_g = GRAVITY * Unit::Degree.factor(LengthUnit::Millimetre);
+                    let per_g = GRAVITY * Unit::Degree.data_factor(LengthUnit::Millimetre);
                     fields.push(("roll_deg_per_g", Item::scaled(gradients.roll, Scale::Times(per_g))));
                     let rises = [("front_rise_per_g", gradients.front), ("rear_rise_per_g", gradients.rear)];
                     for (key, rise) in rises {

@@ -97,7 +97,7 @@ pub fn import_points(
     }
     let mut imported = applied(car, &given, options.mirror);
     imported.unknown = unknown.into_iter().map(|(_, name)| name).collect();
-    imported.warnings = checked(&imported.car, table, file, &given)?;
+    imported.warnings = checked((&imported.car, options.units.unwrap_or_default()), table, file, &given)?;
     Ok(imported)
 }
 
@@ -108,13 +108,13 @@ pub(crate) fn bare(table: &str) -> &str {
 
 /// What is doubtful about a car with points of a table.
 pub(crate) fn checked(
-    car: &Car,
+    (car, lengths): (&Car, LengthUnit),
     table: &str,
     file: &str,
     given: &[Given],
 ) -> Result<Vec<Problem>, LoadError> {
     let locate = |finding: &Finding| Place::of(table, byte_of(finding, given));
-    check_model(car, file, locate, |_, _| false).map_err(LoadError::Faulty)
+    check_model((car, lengths), file, locate, |_, _| false).map_err(LoadError::Faulty)
 }
 
 /// The rows of a table.

@@ -64,6 +64,6 @@ pub fn propose_points(
         notes.add(0, Fault::Table(TableFault::NothingMoves));
         return faulty(notes.problems);
     }
-    let warnings = checked(&imported.car, table, file, &read.given)?;
+    let warnings = checked((&imported.car, options.units.unwrap_or_default()), table, file, &read.given)?;
     Ok(PointsProposal { proposal, warnings })
 }

@@ -1,6 +1,7 @@
 //! The words of the command line.
 
 use crate::front::{Overlays, Sheet, View};
+use crate::io::Io;
 use crate::new_arguments::NewArguments;
 use crate::on_road_arguments::{BendArguments, StandArguments, TurnArguments};
 use crate::points_arguments::PointsArguments;
@@ -43,7 +44,7 @@ pub(crate) enum Command {
     New(NewArguments),
     /// Looks a car over: faults, warnings, and how far each wheel can go
     Check(CheckArguments),
-    /// All readings at one pose
+    /// Readings at one pose: those asked for first, with --all every one
     Readings(ReadingsArguments),
     /// Readings along wheel travel, steer, or a grid of both
     Sweep(SweepArguments),
@@ -91,6 +92,9 @@ pub(crate) struct CheckArguments {
 pub(crate) struct ReadingsArguments {
     /// Car file
     pub car: PathBuf,
+    /// In the table, every reading that the car has, not only those asked for first
+    #[arg(long)]
+    pub all: bool,
     #[command(flatten)]
     pub proposal: ProposalArguments,
     #[command(flatten)]
@@ -205,31 +209,34 @@ pub(crate) struct Output {
 
 #[derive(Debug, Args)]
 pub(crate) struct UnitArguments {
-    /// Unit of lengths
-    #[arg(long, value_enum, default_value_t = Lengths::Mm)]
-    units: Lengths,
+    /// Unit of lengths [default: that of the car's file]
+    #[arg(long, value_enum)]
+    units: Option<Lengths>,
 }
 
 impl UnitArguments {
-    pub fn lengths(&self) -> LengthUnit {
+    /// The unit asked for, or else that of the car that was read.
+    pub fn lengths(&self, io: &Io) -> LengthUnit {
         match self.units {
-            Lengths::Mm => LengthUnit::Millimetre,
-            Lengths::Inch => LengthUnit::Inch,
+            Some(Lengths::Mm) => LengthUnit::Millimetre,
+            Some(Lengths::Inch) => LengthUnit::Inch,
+            None => io.lengths(),
         }
     }
 }
 
 #[derive(Debug, Args)]
 pub(crate) struct ToeArguments {
-    /// In tables, the toe of one wheel as the length D·sin(toe) over this diameter D
+    /// In tables, the toe of one wheel as the length D·sin(toe) over this diameter D; `readings`, `stand` and
+    /// `bend` always have it below the angle [default there: the front left tyre's diameter]
     #[arg(long, value_name = "D", allow_negative_numbers = true, value_parser = positive)]
     toe_over_mm: Option<f64>,
 }
 
 impl ToeArguments {
     /// How people's tables show readings.
-    pub fn style(&self, units: &UnitArguments) -> Style {
-        Style { lengths: units.lengths(), toe_over: self.toe_over_mm.map(|mm| mm / 1e3) }
+    pub fn style(&self, lengths: LengthUnit) -> Style {
+        Style { lengths, toe_over: self.toe_over_mm.map(|mm| mm / 1e3) }
     }
 
     pub fn given(&self) -> bool {
@@ -296,12 +303,12 @@ pub(crate) struct ClearancesArguments {
     /// Which axle
     #[arg(long, value_parser = ends(), default_value = "both")]
     pub axle: Ends,
-    /// First wheel travel
-    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite, default_value = "-30")]
-    pub from_mm: f64,
-    /// Last wheel travel
-    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite, default_value = "30")]
-    pub to_mm: f64,
+    /// First wheel travel [default: -30, on a car in inches -1.25 in]
+    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
+    pub from_mm: Option<f64>,
+    /// Last wheel travel [default: 30, on a car in inches 1.25 in]
+    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
+    pub to_mm: Option<f64>,
     /// How many travels, both ends counted
     #[arg(long, value_name = "N", default_value_t = 21, value_parser = clap::value_parser!(u32).range(1..))]
     pub count: u32,

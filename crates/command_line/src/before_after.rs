@@ -62,10 +62,10 @@ impl BeforeAfter<Proposed> {
                 Err(Failure::Fault(complaints.into_iter().map(said).collect()))
             }
             (Err(Failure::Fault(mut complaints)), Ok(_)) => {
-                complaints.push(Complaint {
-                    message: format!("the pose is not reached before {}, but it is after it", changed.name),
-                    hint: "to see it, make the changes in a car file and ask about that".into(),
-                });
+                complaints.push(Complaint::new(
+                    format!("the pose is not reached before {}, but it is after it", changed.name),
+                    "to see it, make the changes in a car file and ask about that",
+                ));
                 Err(Failure::Fault(complaints))
             }
             (Err(failure), _) | (_, Err(failure)) => Err(failure),

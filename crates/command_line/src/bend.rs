@@ -11,13 +11,14 @@ use crate::io::Io;
 use crate::on_road::{BODY_SIGNS, Hanging, WheelTable, body_in_words, body_record, put, put_gap};
 use crate::on_road_arguments::BendArguments;
 use crate::pose::{beyond_stops, metres, pose_record};
+use crate::readings::toe_in_tables_only;
 use crate::steer::steer_in_words;
 use serde_json::Value;
 use wheelpath_geometry::{
     Car, Cornering, End, Estimate, GRAVITY, Gradients, LengthUnit, MidCorner, NoEstimate, RoadSolver, Unit,
     WheelAt,
 };
-use wheelpath_report::{Table, fixed, wrap};
+use wheelpath_report::{Style, Table, fixed, folded, wrap};
 
 /// A car in a bend, and the estimate of its lean where nobody said how it leans.
 struct Bend {
@@ -33,12 +34,18 @@ struct Bend {
 }
 
 pub(crate) fn run(arguments: &BendArguments, io: &mut Io) -> Result<u8, Failure> {
+    if arguments.toe.given() && arguments.output.format != Format::Table {
+        return Err(toe_in_tables_only());
+    }
     let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let bends = cars.each(io, |one, io| bend(arguments, one, io))?;
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     let text = match arguments.output.format {
-        Format::Table => table(arguments, &cars, &bends, lengths),
+        Format::Table => {
+            let style = arguments.toe.style(lengths).with_toe_over(cars.before.car.tyre_diameter());
+            folded(&table(arguments, &cars, &bends, &style))
+        }
         Format::Json => {
             let mut out = heading("bend");
             cars.put_names(&mut out);
@@ -133,18 +140,16 @@ fn by_gradients(at: &Cornering) -> Vec<String> {
 
 fn no_estimate(no: NoEstimate) -> Failure {
     match no {
-        NoEstimate::LeavesRoad => Failure::Fault(vec![Complaint {
-            message: no.to_string(),
-            hint: "ask for less lateral acceleration, or look at the sign of --banking-deg: + lowers the inside of a left turn"
-                .into(),
-        }]),
+        NoEstimate::LeavesRoad => Failure::Fault(vec![Complaint::new(
+            no.to_string(),
+            "ask for less lateral acceleration, or look at the sign of --banking-deg: + lowers the inside of a left turn",
+        )]),
         NoEstimate::Stop(stop) => stop.into(),
-        NoEstimate::Lacking(_) | NoEstimate::FallsOver(_) => Failure::Fault(vec![Complaint {
-            message: no.to_string(),
-            hint: "write what is missing into the car file (wheel_loads_kg, or mass_kg and weight_share_front; centre_of_gravity_height; a spring for each corner), or \
-                   give --roll-gradient-deg-per-g and its kin; `wheelpath bend --help` lists them"
-                .into(),
-        }]),
+        NoEstimate::Lacking(_) | NoEstimate::FallsOver(_) => Failure::Fault(vec![Complaint::new(
+            no.to_string(),
+            "write what is missing into the car file (wheel_loads_kg, or mass_kg and weight_share_front; centre_of_gravity_height; a spring for each corner), or \
+                   give --roll-gradient-deg-per-g and its kin; `wheelpath bend --help` lists them",
+        )]),
     }
 }
 
@@ -159,8 +164,9 @@ fn table(
     arguments: &BendArguments,
     cars: &BeforeAfter<Proposed>,
     bends: &BeforeAfter<Bend>,
-    lengths: LengthUnit,
+    style: &Style,
 ) -> String {
+    let lengths = style.lengths;
     let way = match arguments.lateral_g {
         g if g > 0.0 => "in a left bend: ",
         g if g < 0.0 => "in a right bend: ",
@@ -189,7 +195,7 @@ fn table(
         }
         None => "The lean is by the gradients given; those left out count as none.\n\n",
     };
-    text += &bends.map(|bend| wheel_table(bend, lengths)).table(1).text();
+    text += &bends.map(|bend| wheel_table(bend, style)).table(1).text();
     let hanging = bends.map(|bend| bend.hanging.iter().map(|one| one.in_words(lengths)).collect::<String>());
     text += &hanging.words(["before: ", "after: "]);
     let braking = arguments.longitudinal_g < 0.0;
@@ -204,7 +210,8 @@ fn table(
     text
 }
 
-fn wheel_table(bend: &Bend, lengths: LengthUnit) -> Table {
+fn wheel_table(bend: &Bend, style: &Style) -> Table {
+    let lengths = style.lengths;
     let mut table = WheelTable::new("");
     let wheels = &bend.car.wheels;
     table.heading("Each tyre to the road");
@@ -212,15 +219,17 @@ fn wheel_table(bend: &Bend, lengths: LengthUnit) -> Table {
     table.row("Inclination, + top to the right", wheels.map(|w| w.inclination), Unit::Degree, lengths);
     table.row("Steer, + to the left", wheels.map(|wheel| wheel.steer), Unit::Degree, lengths);
     table.row("Toe, + in", wheels.map(|wheel| wheel.toe), Unit::Degree, lengths);
+    table.toe_length(wheels.map(|wheel| wheel.toe), style);
     table.heading("To the body");
     table.row("Wheel travel, + bump", bend.car.standing.solved.pose.travel, Unit::Length, lengths);
-    let newtons = |loads: [f64; 4]| loads.map(|load| fixed(load, 0));
+    let (factor, pound) = lengths.force_unit();
+    let forces = |loads: [f64; 4]| loads.map(|load| fixed(load * factor, 0));
     if let Some(loads) = bend.static_loads {
         table.heading("Load on each tyre");
-        table.written("In the design pose", newtons(loads), "N");
+        table.written("In the design pose", forces(loads), pound);
     }
     if let Some(loads) = bend.loads() {
-        table.written("In the bend, by the estimate", newtons(loads), "N");
+        table.written("In the bend, by the estimate", forces(loads), pound);
     }
     table.table()
 }

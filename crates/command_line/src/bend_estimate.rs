@@ -15,7 +15,7 @@ fn per_degree(stiffness: f64) -> f64 {
 }
 
 fn percent(share: f64) -> f64 {
-    share * Unit::Percent.factor(LengthUnit::Millimetre)
+    share * Unit::Percent.data_factor(LengthUnit::Millimetre)
 }
 
 /// One number of an axle, in the unit shown.
@@ -87,6 +87,22 @@ const OF_AXLE: [OfAxle; 10] = [
     }),
 ];
 
+/// What a number that data has in this unit is multiplied by to be said in the system of these lengths, and
+/// the unit it then has.
+fn said_in(unit: &str, lengths: LengthUnit) -> (f64, String) {
+    let ((force, newton), (moment, newton_metre)) = (lengths.force_unit(), lengths.moment_unit());
+    let rate = Unit::SpringRate;
+    if unit == rate.data_symbol(lengths) {
+        (rate.shown(1.0, lengths) / rate.data_factor(lengths), rate.symbol(lengths).to_owned())
+    } else if let Some(rest) = unit.strip_prefix("N·m") {
+        (moment, format!("{newton_metre}{rest}"))
+    } else if let Some(rest) = unit.strip_prefix('N') {
+        (force, format!("{newton}{rest}"))
+    } else {
+        (1.0, unit.to_owned())
+    }
+}
+
 /// The estimate for people, before and after proposals where there are any.
 pub(crate) fn estimate_in_words(
     estimates: &BeforeAfter<(&Estimate, &Car)>,
@@ -122,8 +138,9 @@ fn axle_table(estimate: &Estimate, lengths: LengthUnit) -> Table {
     for one in &OF_AXLE {
         let values = from.axles.iter().zip(&estimate.axles).map(|(from, axle)| (one.value)(from, axle));
         let mut row = vec![format!("  {}", one.label)];
-        row.extend(values.map(|value| fixed(value, one.decimals)));
-        row.push(one.unit.to_owned());
+        let (factor, unit) = said_in(one.unit, lengths);
+        row.extend(values.map(|value| fixed(value * factor, one.decimals)));
+        row.push(unit);
         table.row(row);
     }
     table
@@ -131,10 +148,10 @@ fn axle_table(estimate: &Estimate, lengths: LengthUnit) -> Table {
 
 fn masses_in_words(estimate: &Estimate, car: &Car, lengths: LengthUnit) -> String {
     let length = |metres: f64| Unit::Length.write(metres, lengths);
-    let from = &estimate.from;
+    let (from, (mass, kilogram)) = (&estimate.from, lengths.mass_unit());
     let mut text = format!(
-        "Mass {} kg, {} % of it on the front wheels, centre of gravity {} over the road, wheelbase {}\n",
-        fixed(from.mass, 0),
+        "Mass {} {kilogram}, {} % of it on the front wheels, centre of gravity {} over the road, wheelbase {}\n",
+        fixed(from.mass * mass, 0),
         fixed(percent(from.weight_share_front), 1),
         length(from.centre_of_gravity_height),
         length(from.wheelbase)
@@ -151,14 +168,14 @@ fn masses_in_words(estimate: &Estimate, car: &Car, lengths: LengthUnit) -> Strin
 
 fn lean_in_words(estimate: &Estimate, braking: bool, lengths: LengthUnit) -> String {
     let length = |metres: f64| Unit::Length.write(metres, lengths);
-    let gradients = &estimate.gradients;
+    let (gradients, (factor, stiffness)) = (&estimate.gradients, said_in("N·m/°", lengths));
     let way = if braking { "braking" } else { "gaining speed" };
     format!(
-        "Roll axis {} over the road under the centre of gravity: lever {}; roll stiffness {} N·m/°\n\
+        "Roll axis {} over the road under the centre of gravity: lever {}; roll stiffness {} {stiffness}\n\
          Roll {}° per g lateral; ride height front {}, rear {} per g longitudinal,\n  {way}\n",
         length(estimate.roll_axis_height),
         length(estimate.roll_lever),
-        fixed(per_degree(estimate.roll_stiffness), 0),
+        fixed(per_degree(estimate.roll_stiffness) * factor, 0),
         fixed(gradients.roll.to_degrees() * GRAVITY, 3),
         length(gradients.front * GRAVITY),
         length(gradients.rear * GRAVITY)

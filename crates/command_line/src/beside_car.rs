@@ -234,7 +234,7 @@ fn told_apart(one: &Elsewhere, unit: Unit) -> [String; 3] {
 
 /// The car with a proposal made; what is not as the proposal says it was is warned of.
 pub(crate) fn made(car: &Car, proposal: &Proposal, io: &mut Io) -> Result<Proposed, Failure> {
-    let cannot = |message: String, hint: &str| Failure::Fault(vec![Complaint { message, hint: hint.into() }]);
+    let cannot = |message: String, hint: &str| Failure::Fault(vec![Complaint::new(message, hint)]);
     let Applied { car: after, elsewhere } = proposal
         .applied(car)
         .map_err(|error| cannot(error.to_string(), "the proposal is for another car, or needs a change"))?;
@@ -251,14 +251,11 @@ pub(crate) fn made(car: &Car, proposal: &Proposal, io: &mut Io) -> Result<Propos
         };
         io.warn(&message, &hint)?;
     }
-    let findings = wheelpath_geometry::check(&after);
+    let findings = wheelpath_geometry::check_in(&after, io.lengths());
     let faults: Vec<Complaint> = findings
         .into_iter()
         .filter(|finding| finding.severity == wheelpath_geometry::Severity::Fault)
-        .map(|finding| Complaint {
-            message: format!("{}: {}", proposal.name, finding.message),
-            hint: finding.hint,
-        })
+        .map(|finding| Complaint::new(format!("{}: {}", proposal.name, finding.message), finding.hint))
         .collect();
     if !faults.is_empty() {
         return Err(Failure::Fault(faults));

@@ -13,7 +13,7 @@ use wheelpath_car_file::{SaveError, put_all};
 use wheelpath_geometry::{
     Bracket, Car, CarSolver, LengthUnit, Limit, Of, Owner, Pickup, Proposal, Unit, shown_name,
 };
-use wheelpath_report::{Align, BracketSheet, MovedHole, Placing, Plate, Table, Tolerance};
+use wheelpath_report::{Align, BracketSheet, MovedHole, Placing, Plate, Table, Tolerance, folded};
 use wheelpath_studies::{Hole, tolerance};
 
 pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failure> {
@@ -34,11 +34,16 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failu
             (name.clone(), Proposed { name, car, solver }, None)
         }
     };
+    let lengths = arguments.output.units.lengths(io);
     let limits = limits_of(&at_hand, arguments.limits.as_deref())?;
     let asked = Asked::of(arguments, &at_hand, &after.car, moved.as_deref())?;
     let (owner, points) = (asked.owner, asked.points.clone());
     let date = arguments.date.clone().unwrap_or_default();
-    let sheet = BracketSheet { date, paper: arguments.paper, ..filled(before, &after, name, &limits, asked) };
+    let sheet = BracketSheet {
+        date,
+        paper: arguments.paper,
+        ..filled(before, &after, name, &limits, asked, lengths)
+    };
     let mut written = Vec::new();
     if let Some(path) = &arguments.file {
         written = write(&sheet, path, arguments.replace)?;
@@ -46,9 +51,8 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failu
     for doubt in sheet.doubts() {
         io.warn(&doubt, "the sheet says so too; correct the hole in brackets.ron, or measure from another")?;
     }
-    let lengths = arguments.output.units.lengths();
     let text = match arguments.output.format {
-        Format::Table => table(&sheet, owner, (&written, arguments.bracket.is_some()), lengths),
+        Format::Table => folded(&table(&sheet, owner, (&written, arguments.bracket.is_some()), lengths)),
         Format::Json => {
             let mut record = heading("bracket");
             record.insert("car".into(), sheet.car.clone().into());
@@ -66,7 +70,14 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failu
 }
 
 /// The sheet with its holes.
-fn filled(before: &Car, after: &Proposed, name: String, limits: &[Limit], asked: Asked) -> BracketSheet {
+fn filled(
+    before: &Car,
+    after: &Proposed,
+    name: String,
+    limits: &[Limit],
+    asked: Asked,
+    lengths: LengthUnit,
+) -> BracketSheet {
     let Asked { owner, points, plate, .. } = &asked;
     let hole = |pickup: &Pickup| {
         let at = |car: &Car| owner.point(car, *pickup).unwrap_or_default();
@@ -87,11 +98,12 @@ fn filled(before: &Car, after: &Proposed, name: String, limits: &[Limit], asked:
         plate: asked.plate,
         references: asked.references,
         paper: wheelpath_report::Paper::A4,
+        lengths,
     }
 }
 
 /// The sheet of a bracket for what of its points differs between two versions of a car, the second ready
-/// to solve; on A4, without a date.
+/// to solve; on A4, without a date, in these lengths.
 ///
 /// # Errors
 /// In words, and what to do: the car lacks a point of the bracket, nothing on it is moved, or what it is
@@ -101,13 +113,13 @@ pub fn bracket_sheet(
     (after, solver): (&Car, &CarSolver),
     proposal: &Proposal,
     bracket: &Bracket,
-    limits: &[Limit],
+    (limits, lengths): (&[Limit], LengthUnit),
 ) -> Result<BracketSheet, [String; 2]> {
     let moved = moved_points(proposal);
-    let asked = on_bracket(bracket, before, Some(&moved)).map_err(|failure| in_words(&failure))?;
+    let asked = on_bracket(bracket, before, Some(&moved)).map_err(|failure| in_words(&failure, lengths))?;
     let name = proposal.name.clone();
     let after = Proposed { name: name.clone(), car: after.clone(), solver: solver.clone() };
-    Ok(filled(before, &after, name, limits, asked))
+    Ok(filled(before, &after, name, limits, asked, lengths))
 }
 
 /// Writes a sheet as the ending of the file says: PDF, SVG (its pages numbered) or DXF; gives the files.
@@ -120,15 +132,15 @@ pub fn write_bracket_sheet(
     path: &Path,
     replace: bool,
 ) -> Result<Vec<PathBuf>, [String; 2]> {
-    write(sheet, path, replace).map_err(|failure| in_words(&failure))
+    write(sheet, path, replace).map_err(|failure| in_words(&failure, sheet.lengths))
 }
 
-fn in_words(failure: &Failure) -> [String; 2] {
+fn in_words(failure: &Failure, lengths: LengthUnit) -> [String; 2] {
     match failure {
-        Failure::WrongUse(complaint) => [complaint.message.clone(), complaint.hint.clone()],
+        Failure::WrongUse(complaint) => [complaint.in_words(lengths), complaint.hint.clone()],
         Failure::Fault(complaints) => {
             let first = complaints.first();
-            first.map_or_else(<[String; 2]>::default, |one| [one.message.clone(), one.hint.clone()])
+            first.map_or_else(<[String; 2]>::default, |one| [one.in_words(lengths), one.hint.clone()])
         }
         Failure::Output(error) => [error.to_string(), String::new()],
     }
@@ -163,9 +175,8 @@ fn tolerance_of(
 /// Writes the sheet as the ending of the file says; several pages of SVG are numbered. A template is there
 /// whole or not at all: one that breaks off could be drilled by.
 fn write(sheet: &BracketSheet, path: &Path, replace: bool) -> Result<Vec<PathBuf>, Failure> {
-    let fault = |error: wheelpath_report::BracketFault| {
-        Failure::Fault(vec![Complaint { message: error.to_string(), hint: String::new() }])
-    };
+    let fault =
+        |error: wheelpath_report::BracketFault| Failure::Fault(vec![Complaint::new(error.to_string(), "")]);
     let ending = path.extension().map(|end| end.to_string_lossy().to_lowercase()).unwrap_or_default();
     let files: Vec<(PathBuf, Vec<u8>)> = match ending.as_str() {
         "pdf" => vec![(path.to_owned(), sheet.drawing().map_err(fault)?.pdf())],
@@ -209,7 +220,7 @@ fn table(
     lengths: LengthUnit,
 ) -> String {
     let write = |value: f64| {
-        let number = value * Unit::Length.factor(lengths);
+        let number = Unit::Length.shown(value, lengths);
         let decimals = if lengths == LengthUnit::Inch { 4 } else { 2 };
         wheelpath_report::fixed(number, decimals)
     };

@@ -4,7 +4,7 @@ use crate::failure::Failure;
 use crate::io::Io;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{Companions, LoadError, Loaded, load, parse};
-use wheelpath_geometry::{CarSolver, shown_name};
+use wheelpath_geometry::{CarSolver, LengthUnit, shown_name};
 
 /// The text of the demo car Alder, so that the executable works from anywhere.
 pub const ALDER: &str = include_str!("../../../demo-cars/alder.ron");
@@ -60,9 +60,16 @@ impl CarAtHand {
         Ok(CarAtHand { loaded: parse(text, &format!("demo-cars/{word}.ron"))?, path: None })
     }
 
+    /// In what its file counts lengths.
+    #[must_use]
+    pub fn units(&self) -> LengthUnit {
+        self.loaded.document.units()
+    }
+
     /// Loads it, says its warnings, and makes it ready to solve.
     pub(crate) fn ready(name: &Path, io: &mut Io) -> Result<(Self, CarSolver), Failure> {
         let mut car = CarAtHand::of(name, io)?;
+        io.count_in(car.units());
         for warning in &car.loaded.warnings {
             io.warn(&warning.to_string(), &warning.hint())?;
         }

@@ -12,8 +12,6 @@ const WIDTH: usize = 64;
 const HEIGHT: usize = 17;
 /// As fine as the characters can show.
 const POSES: usize = 2 * WIDTH + 1;
-/// Travel of a bump-steer curve that nobody gave a range for, metres.
-const TRAVEL: f64 = 0.03;
 
 /// What a chart counts across.
 #[derive(Clone, Copy)]
@@ -95,10 +93,10 @@ pub(crate) fn along(
     reading: &Reading,
     style: &Style,
 ) -> Chart {
-    let factor = across.unit().factor(style.lengths);
     let points = |sweep: &[SweepPoint], value: Value<'_>| {
         let point = |(place, p): (usize, &SweepPoint)| {
-            Some((across.at(place, &p.pose) * factor, style.value(reading, value(p)?)))
+            let x = across.unit().shown(across.at(place, &p.pose), style.lengths);
+            Some((x, style.charted(reading, value(p)?)?))
         };
         sweep.iter().enumerate().map(point).collect()
     };
@@ -156,7 +154,8 @@ pub(crate) fn along(
 
 /// Toe over travel of both wheels.
 pub(crate) fn bump_steer(car: &Car, solver: &CarSolver, end: End, style: &Style) -> String {
-    let poses = over_travel(Travelling::Both, &spaced(-TRAVEL, TRAVEL, POSES), 0.0);
+    let travel = style.lengths.usual_travel();
+    let poses = over_travel(Travelling::Both, &spaced(-travel, travel, POSES), 0.0);
     let sweep = solver.axle(end).sweep(&poses);
     reading("toe").map_or_else(String::new, |toe| {
         along(

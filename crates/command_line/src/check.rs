@@ -9,9 +9,9 @@ use crate::reach::{Reach, reach_table};
 use serde_json::Value;
 use wheelpath_car_file::{Fault, LoadError, Problem};
 use wheelpath_geometry::{CarSolver, End, Stop, WheelAt, shown_name};
+use wheelpath_report::folded;
 
 pub(crate) fn run(arguments: &CheckArguments, io: &mut Io) -> Result<u8, Failure> {
-    let lengths = arguments.output.units.lengths();
     let format = arguments.output.format;
     let (name, faults, warnings, reach) = match look_over(arguments, io) {
         Ok((car, reach)) => (Some(car.loaded.car.name.clone()), Vec::new(), car.loaded.warnings, reach),
@@ -21,19 +21,20 @@ pub(crate) fn run(arguments: &CheckArguments, io: &mut Io) -> Result<u8, Failure
         Err(Failed::Load(error)) => return Err(error.into()),
         Err(Failed::Other(failure)) => return Err(failure),
     };
+    let lengths = arguments.output.units.lengths(io);
     let [wheels, axles] = &reach;
     let said = |one: &Problem| (one.to_string(), one.hint());
     io.say_all("error", faults.iter().map(said))?;
     io.say_all("warning", warnings.iter().map(said))?;
     let text = match format {
         Format::Table => match &name {
-            Some(name) => format!(
+            Some(name) => folded(&format!(
                 "{}: no faults, {}\n\n{}\n{}",
                 shown_name(name),
                 counted(warnings.len(), "warning"),
                 reach_table("How far the links reach", wheels, lengths),
                 reach_table("How far each axle goes, stops\ncounted, both wheels alike", axles, lengths)
-            ),
+            )),
             None => format!(
                 "{}: {}\n",
                 shown_name(&arguments.car.display().to_string()),
@@ -80,6 +81,7 @@ enum Failed {
 /// The car, and how far it reaches: its wheels by their links, its axles with their stops.
 fn look_over(arguments: &CheckArguments, io: &mut Io) -> Result<(CarAtHand, [Vec<Reach>; 2]), Failed> {
     let car = CarAtHand::of(&arguments.car, io).map_err(Failed::Load)?;
+    io.count_in(car.units());
     let solver = CarSolver::new(&car.loaded.car).map_err(|stops| Failed::Other(stops.into()))?;
     let failed = |stop: Stop| Failed::Other(stop.into());
     let wheels = Reach::of_wheels(&car.loaded.car, &solver).map_err(failed)?;

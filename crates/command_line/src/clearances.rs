@@ -14,6 +14,7 @@ use nalgebra::Vector3;
 use serde_json::Value;
 use std::collections::HashSet;
 use wheelpath_geometry::{AxlePose, Car, End, LengthUnit, Part, Side, SteerInput, Unit, WheelAt};
+use wheelpath_report::folded;
 use wheelpath_studies::clearance::{
     Clearance, Clearances, JointAngle, PartName, Range, Softest, StopOf, StopReserve, clearances,
 };
@@ -35,17 +36,18 @@ pub(crate) fn run(arguments: &ClearancesArguments, io: &mut Io) -> Result<u8, Fa
     let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let counts = [count, steers].map(|count| usize::try_from(count).unwrap_or(usize::MAX));
+    let usual = io.lengths().usual_travel();
     let of = |one: &Proposed, end: End| {
-        let travel = [metres(arguments.from_mm), metres(arguments.to_mm)];
+        let travel = [arguments.from_mm.map_or(-usual, metres), arguments.to_mm.map_or(usual, metres)];
         let range = Range::of(one.car.axle(end), travel, counts[0], counts[1]);
         (clearances(&one.car, &one.solver, end, &range, THREADS), range)
     };
     let ends = arguments.axle.ends();
     let found = cars.map(|one| ends.iter().map(|&end| of(one, end)).collect::<Vec<_>>());
     let both = cars.with(&found);
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     match arguments.output.format {
-        Format::Table => io.print(&in_words(&cars, &found, arguments.all, lengths))?,
+        Format::Table => io.print(&folded(&in_words(&cars, &found, arguments.all, lengths)))?,
         Format::Json => {
             let mut out = heading("clearances");
             cars.put_names(&mut out);
@@ -126,7 +128,7 @@ fn doubts(found: &Clearances, lengths: LengthUnit, io: &mut Io) -> Result<(), Fa
     }
     for one in &found.near_dead_points {
         io.warn(
-            &one.near.to_string(),
+            &one.near.in_words(io.lengths()),
             "the numbers are soft there; `wheelpath check` lists how far each wheel goes",
         )?;
     }
@@ -137,7 +139,7 @@ fn doubts(found: &Clearances, lengths: LengthUnit, io: &mut Io) -> Result<(), Fa
 fn unreachable(found: &[(Clearances, Range)], io: &mut Io) -> Result<u8, Failure> {
     let mut said = HashSet::new();
     for stop in found.iter().flat_map(|(one, _)| &one.unreachable) {
-        let message = stop.to_string();
+        let message = stop.in_words(io.lengths());
         if said.insert(message.clone()) {
             io.warn(&message, hint_of(stop))?;
         }

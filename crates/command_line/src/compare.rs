@@ -6,13 +6,13 @@ use crate::car_at_hand::CarAtHand;
 use crate::data::{Record, csv, heading, json, number, quantity};
 use crate::failure::Failure;
 use crate::io::Io;
-use crate::limits::{code_of, record as limit_record, unit_key, word};
+use crate::limits::{code_of, name_on, record as limit_record, unit_key, word};
 use crate::pose::{pose_in_words, pose_record};
 use serde_json::Value;
 use wheelpath_geometry::{
     Car, End, LengthUnit, Limit, Reading, Scope, SolvedCar, WheelAt, axle_readings, wheel_readings,
 };
-use wheelpath_report::{Align, Table};
+use wheelpath_report::{Align, Table, folded};
 use wheelpath_studies::{Verdict, verdicts};
 
 /// A car as one of the columns.
@@ -52,9 +52,9 @@ pub(crate) fn run(arguments: &CompareArguments, io: &mut Io) -> Result<u8, Failu
         let verdicts = verdicts(&car, &solver, &limits);
         columns.push(Column { name, car, solved, verdicts });
     }
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     let text = match arguments.output.format {
-        Format::Table => tables(&columns, &limits, arguments.all, lengths),
+        Format::Table => folded(&tables(&columns, &limits, arguments.all, lengths)),
         Format::Json => {
             let mut record = heading("compare");
             record.insert("car".into(), base.name.clone().into());
@@ -165,7 +165,8 @@ fn tables(columns: &[Column], limits: &[Limit], all: bool, lengths: LengthUnit) 
         for one in after {
             let is = at.value(&one.solved, reading);
             row.push(write(is));
-            row.push(is.zip(was).map_or_else(|| "—".into(), |(is, was)| signed(reading, is - was, lengths)));
+            let change = is.zip(was).map(|(is, was)| reading.unit.write_number_of_change(was, is, lengths));
+            row.push(change.unwrap_or_else(|| "—".into()));
         }
         row.push(reading.unit.symbol(lengths).to_owned());
         table.row(row);
@@ -182,13 +183,6 @@ fn tables(columns: &[Column], limits: &[Limit], all: bool, lengths: LengthUnit) 
     text
 }
 
-/// With a sign, none where nothing is shown.
-fn signed(reading: &Reading, by: f64, lengths: LengthUnit) -> String {
-    let number = reading.unit.write_number(by, lengths);
-    let zero = reading.unit.write_number(0.0, lengths);
-    if by > 0.0 && number != zero { format!("+{number}") } else { number }
-}
-
 fn limit_table(columns: &[Column], limits: &[Limit], lengths: LengthUnit) -> String {
     let mut heads = vec![("Limit, worst value".to_owned(), Align::Left), ("bounds".to_owned(), Align::Right)];
     for one in columns {
@@ -197,7 +191,9 @@ fn limit_table(columns: &[Column], limits: &[Limit], lengths: LengthUnit) -> Str
     }
     let mut table = Table::with_columns(heads);
     for (place, limit) in limits.iter().enumerate() {
-        let mut row = vec![limit.name.clone(), limit.bounds_in_words(lengths)];
+        let car = columns.first().map(|one| &one.car);
+        let name = car.map_or_else(|| limit.name.clone(), |car| name_on(limit, car));
+        let mut row = vec![name, limit.bounds_in_words(lengths)];
         for verdict in columns.iter().filter_map(|one| one.verdicts.get(place)) {
             row.push(verdict.worst.map_or_else(|| "—".into(), |w| limit.write(w.value, lengths)));
             row.push(word(&verdict.outcome).to_owned());

@@ -15,7 +15,7 @@ pub(crate) fn number(value: f64) -> Value {
 
 /// A value inside (metres, radians) in its unit.
 pub(crate) fn quantity(value: f64, unit: Unit, lengths: LengthUnit) -> Value {
-    number(value * unit.factor(lengths))
+    number(value * unit.data_factor(lengths))
 }
 
 /// A number to twelve digits: a decimal as somebody would write it.
@@ -26,12 +26,12 @@ pub(crate) fn decimal(value: f64) -> f64 {
 /// A number as it was given, in its unit: without what conversion there and back adds in the last digit. Twelve
 /// digits are taken where they mean the same number.
 pub(crate) fn as_given(value: f64, unit: Unit, lengths: LengthUnit) -> f64 {
-    let shown = value * unit.factor(lengths);
+    let shown = value * unit.data_factor(lengths);
     let inside = |written: f64| match (unit, lengths) {
         (Unit::Degree, _) => written.to_radians(),
         (Unit::Length, LengthUnit::Inch) => written * INCH,
         (Unit::Length, LengthUnit::Millimetre) => metres(written),
-        _ => written / unit.factor(lengths),
+        _ => written / unit.data_factor(lengths),
     };
     let short = decimal(shown);
     if inside(short).to_bits() == value.to_bits() { short } else { shown }

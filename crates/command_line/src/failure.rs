@@ -3,7 +3,7 @@
 use crate::io::Io;
 use std::io::ErrorKind;
 use wheelpath_car_file::{LoadError, Problem, SaveError, system_words};
-use wheelpath_geometry::{Stop, StopKind};
+use wheelpath_geometry::{LengthUnit, Stop, StopKind};
 
 /// Why a run ends.
 #[derive(Debug)]
@@ -21,17 +21,29 @@ pub(crate) enum Failure {
 pub(crate) struct Complaint {
     pub message: String,
     pub hint: String,
+    /// What the linkage comes to, said after the message in the unit of the car.
+    pub stop: Option<Stop>,
 }
 
 impl Complaint {
     fn of(problem: &Problem) -> Complaint {
-        Complaint { message: problem.to_string(), hint: problem.hint() }
+        Complaint::new(problem.to_string(), problem.hint())
+    }
+
+    pub fn new(message: impl Into<String>, hint: impl Into<String>) -> Complaint {
+        Complaint { message: message.into(), hint: hint.into(), stop: None }
+    }
+
+    /// The whole message, with lengths in this unit.
+    pub fn in_words(&self, lengths: LengthUnit) -> String {
+        let stop = self.stop.as_ref().map_or_else(String::new, |stop| stop.in_words(lengths));
+        format!("{}{stop}", self.message)
     }
 }
 
 impl Failure {
     pub fn wrong_use(message: impl Into<String>, hint: impl Into<String>) -> Self {
-        Failure::WrongUse(Complaint { message: message.into(), hint: hint.into() })
+        Failure::WrongUse(Complaint::new(message, hint))
     }
 
     /// Says what happened and returns the exit code.
@@ -50,7 +62,8 @@ impl Failure {
                 return 2;
             }
         };
-        let both = complaints.iter().map(|one| (one.message.clone(), one.hint.clone()));
+        let lengths = io.lengths();
+        let both = complaints.iter().map(|one| (one.in_words(lengths), one.hint.clone()));
         // If this cannot be written there is nobody left to tell.
         let _ = io.say_all("error", both);
         code
@@ -81,13 +94,11 @@ impl From<SaveError> for Failure {
             SaveError::NameOf { .. } => Failure::wrong_use(error.to_string(), "give the file another name"),
             SaveError::Busy { .. } => Failure::wrong_use(error.to_string(), "try again in a moment"),
             SaveError::Faulty(problems) => {
-                let first = Complaint {
-                    message: "not saved, the file would not open again".into(),
-                    hint: "put right what follows".into(),
-                };
+                let first =
+                    Complaint::new("not saved, the file would not open again", "put right what follows");
                 Failure::Fault(std::iter::once(first).chain(problems.iter().map(Complaint::of)).collect())
             }
-            _ => Failure::Fault(vec![Complaint { message: error.to_string(), hint: String::new() }]),
+            _ => Failure::Fault(vec![Complaint::new(error.to_string(), "")]),
         }
     }
 }
@@ -113,7 +124,10 @@ impl From<Stop> for Failure {
 
 impl From<Vec<Stop>> for Failure {
     fn from(stops: Vec<Stop>) -> Self {
-        let complaint = |stop: &Stop| Complaint { message: stop.to_string(), hint: hint_of(stop).into() };
-        Failure::Fault(stops.iter().map(complaint).collect())
+        let complaint = |stop: Stop| {
+            let hint = hint_of(&stop).into();
+            Complaint { message: String::new(), hint, stop: Some(stop) }
+        };
+        Failure::Fault(stops.into_iter().map(complaint).collect())
     }
 }

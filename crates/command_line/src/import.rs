@@ -12,12 +12,13 @@ use wheelpath_car_file::{
     Imported, Owner, SetPoint, TableOptions, TablePoint, import_points, save_new, system_words,
 };
 use wheelpath_geometry::{LengthUnit, Unit, shown_name};
-use wheelpath_report::{Align, Table};
+use wheelpath_report::{Align, Table, folded};
 
 const MM: LengthUnit = LengthUnit::Millimetre;
 
 pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failure> {
     let car = CarAtHand::of(&arguments.car, io)?;
+    io.count_in(car.units());
     let table = std::fs::read_to_string(&arguments.points).map_err(|error| {
         Failure::wrong_use(
             format!("cannot read {}: {}", arguments.points.display(), system_words(&error)),
@@ -38,16 +39,16 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failur
     let imported = import_points(&car.loaded.car, &table, &file, &options)?;
     doubts(arguments, &imported, &file, io)?;
     if imported.set.is_empty() {
-        return Err(Failure::Fault(vec![Complaint {
-            message: format!("{file}: no row names a point of {}", car.loaded.car.name),
-            hint: "`wheelpath points` lists the names".into(),
-        }]));
+        return Err(Failure::Fault(vec![Complaint::new(
+            format!("{file}: no row names a point of {}", car.loaded.car.name),
+            "`wheelpath points` lists the names",
+        )]));
     }
     if let Some(new) = &arguments.save {
         save_new(&car.loaded.document.after_import(&imported), &imported.car, new)?;
     }
     let text = match arguments.format {
-        ImportFormat::Table => words(arguments, &imported),
+        ImportFormat::Table => folded(&words(arguments, &imported, io.lengths())),
         ImportFormat::Json => json(record(arguments, &imported)),
     };
     io.print(&text)?;
@@ -94,7 +95,7 @@ fn has_moved(set: &SetPoint) -> bool {
     set.from.is_none_or(|from| (set.to - from).norm() > 1e-9)
 }
 
-fn words(arguments: &ImportArguments, imported: &Imported) -> String {
+fn words(arguments: &ImportArguments, imported: &Imported, lengths: LengthUnit) -> String {
     let columns = ["Point", "from X", "Y", "Z", "to X", "Y", "Z"];
     let mut table = Table::with_columns(
         columns
@@ -102,7 +103,7 @@ fn words(arguments: &ImportArguments, imported: &Imported) -> String {
             .map(|c| ((*c).to_owned(), if *c == "Point" { Align::Left } else { Align::Right }))
             .collect(),
     );
-    let number = |metres: f64| Unit::Length.write_number(metres, MM);
+    let number = |metres: f64| Unit::Length.write_number(metres, lengths);
     let moved: Vec<&SetPoint> = imported.set.iter().filter(|set| has_moved(set)).collect();
     for set in &moved {
         let mut row = vec![format!("{} {}", set.owner, set.point.label())];
@@ -115,7 +116,7 @@ fn words(arguments: &ImportArguments, imported: &Imported) -> String {
     }
     let mut text = format!("{} set, {} of them moved\n", counted(imported.set.len(), "point"), moved.len());
     if !moved.is_empty() {
-        text += &format!("\nX forward, Y left, Z up; mm\n\n{}", table.text());
+        text += &format!("\nX forward, Y left, Z up; {}\n\n{}", Unit::Length.symbol(lengths), table.text());
     }
     text += &match &arguments.save {
         Some(new) => format!("\nwrote {}\n", shown_name(&new.display().to_string())),

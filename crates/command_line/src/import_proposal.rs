@@ -11,6 +11,7 @@ use serde_json::Value as Json;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{ProposalFile, TableOptions, proposal_file_name, propose_points, system_words};
 use wheelpath_geometry::{Car, Change, LengthUnit, Proposal, Value, shown_name};
+use wheelpath_report::folded;
 
 const MM: LengthUnit = LengthUnit::Millimetre;
 
@@ -42,7 +43,7 @@ pub(crate) fn run(
     }
     written.save_new(from, &path)?;
     let text = match arguments.format {
-        ImportFormat::Table => words(&written.proposal, from, &path),
+        ImportFormat::Table => folded(&words(&written.proposal, (from, io.lengths()), &path)),
         ImportFormat::Json => json(record(&written.proposal, from, &path)),
     };
     io.print(&text)?;
@@ -65,9 +66,9 @@ fn path(output: Option<&Path>, car: &CarAtHand, name: &str) -> Result<PathBuf, F
     Ok(path)
 }
 
-fn words(proposal: &Proposal, car: &Car, path: &Path) -> String {
+fn words(proposal: &Proposal, (car, lengths): (&Car, LengthUnit), path: &Path) -> String {
     let said: Vec<String> =
-        proposal.changes.iter().map(|change| format!("  {}\n", change.said(car, MM))).collect();
+        proposal.changes.iter().map(|change| format!("  {}\n", change.said(car, lengths))).collect();
     let moved = counted(said.len(), "change");
     let [name, of] = [&proposal.name, &car.name].map(|name| shown_name(name));
     let written = path.display().to_string();

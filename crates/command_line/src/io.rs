@@ -1,9 +1,10 @@
 //! Where words go: results to one writer, errors and warnings to another.
 
 use crate::failure::Failure;
+use crate::inches::Given;
 use std::collections::HashSet;
 use std::io::Write;
-use wheelpath_geometry::{shown_name, shown_text};
+use wheelpath_geometry::{LengthUnit, shown_name, shown_text};
 
 /// More messages of one kind than these are not listed, only counted.
 const LISTED: usize = 200;
@@ -12,6 +13,10 @@ const LISTED: usize = 200;
 pub(crate) struct Io<'a> {
     out: &'a mut dyn Write,
     err: &'a mut dyn Write,
+    /// In what lengths it speaks, as far as a car has said.
+    lengths: Option<LengthUnit>,
+    /// How options were written.
+    given: Given,
     /// Whose the warnings are, where not the car's as it is.
     of: Option<String>,
     /// Warnings about the car as it is.
@@ -20,7 +25,7 @@ pub(crate) struct Io<'a> {
 
 impl<'a> Io<'a> {
     pub fn new(out: &'a mut dyn Write, err: &'a mut dyn Write) -> Self {
-        Io { out, err, of: None, said: HashSet::new() }
+        Io { out, err, lengths: None, given: Given::default(), of: None, said: HashSet::new() }
     }
 
     /// From here on warnings are about a car with proposals made, and begin with its name; what was said
@@ -29,13 +34,29 @@ impl<'a> Io<'a> {
         self.of = name.map(str::to_owned);
     }
 
+    /// From here on lengths are said in the units of a car; the first car that is read decides.
+    pub fn count_in(&mut self, lengths: LengthUnit) {
+        self.lengths.get_or_insert(lengths);
+    }
+
+    /// In what lengths are said where nobody asked for others.
+    pub fn lengths(&self) -> LengthUnit {
+        self.lengths.unwrap_or_default()
+    }
+
     /// Results. Whatever a file or a word of the command line brought in, nothing of it steers a terminal.
     pub fn print(&mut self, text: &str) -> Result<(), Failure> {
         self.out.write_all(shown_text(text).as_bytes()).map_err(Failure::Output)
     }
 
+    /// From here on messages name options as they were given.
+    pub fn name_as_given(&mut self, given: Given) {
+        self.given = given;
+    }
+
     /// Words beside the results.
     pub fn complain(&mut self, text: &str) -> Result<(), Failure> {
+        let text = &self.given.in_words(text, self.lengths());
         self.err.write_all(shown_text(text).as_bytes()).map_err(Failure::Output)
     }
 

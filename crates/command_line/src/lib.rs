@@ -26,6 +26,7 @@ mod front;
 mod import;
 mod import_proposal;
 mod in_parts;
+mod inches;
 mod io;
 mod limits;
 mod new;
@@ -68,8 +69,8 @@ pub use car_at_hand::{ALDER, CarAtHand, demo_car};
 pub use front::{Front, NoPicture, NoWindow, Overlays, PictureRequest, Sheet, View, WithoutWindow};
 
 use arguments::{Arguments, Command};
-use clap::Parser;
 use clap::error::ErrorKind;
+use clap::{CommandFactory, FromArgMatches};
 use failure::Failure;
 use io::Io;
 use std::ffi::OsString;
@@ -85,8 +86,12 @@ pub fn run(
     front: &dyn Front,
 ) -> u8 {
     let mut io = Io::new(out, err);
-    let words: Vec<OsString> = words.into_iter().map(Into::into).collect();
-    let result = match Arguments::try_parse_from(&words) {
+    let mut command = inches::with_twins(Arguments::command());
+    let (words, given) = inches::in_millimetres(&command, words.into_iter().map(Into::into).collect());
+    io.name_as_given(given);
+    let matched = command.try_get_matches_from_mut(&words);
+    let parsed = matched.and_then(|found| Arguments::from_arg_matches(&found));
+    let result = match parsed.map_err(|error| error.format(&mut command)) {
         Ok(arguments) => dispatch(arguments, &mut io, front),
         Err(error) if matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) => {
             io.print(&error.render().to_string()).map(|()| 0)
@@ -94,7 +99,8 @@ pub fn run(
         Err(error) => {
             // The same mistake again, with words in which nothing acts on a terminal.
             let shown = words.iter().map(|word| shown_name(&word.to_string_lossy()).into_owned());
-            let error = Arguments::try_parse_from(shown).err().unwrap_or(error);
+            let error =
+                inches::with_twins(Arguments::command()).try_get_matches_from(shown).err().unwrap_or(error);
             io.complain(&error.render().to_string()).map(|()| 2)
         }
     };

@@ -10,8 +10,8 @@ use crate::io::Io;
 use crate::pose::pose_record;
 use crate::steer::steer_in_words;
 use serde_json::Value;
-use wheelpath_geometry::{BarKind, Car, CarPose, End, LengthUnit, Limit, Side, Unit, WheelAt};
-use wheelpath_report::{Align, Table, wrap};
+use wheelpath_geometry::{BarKind, Car, CarPose, End, LengthUnit, Limit, Limited, Side, Unit, WheelAt};
+use wheelpath_report::{Align, Table, folded, wrap};
 use wheelpath_studies::{Outcome, Place, Verdict, verdicts};
 
 pub(crate) fn run(arguments: &LimitsArguments, io: &mut Io) -> Result<u8, Failure> {
@@ -29,14 +29,14 @@ pub(crate) fn run(arguments: &LimitsArguments, io: &mut Io) -> Result<u8, Failur
         None => (as_it_is.name.clone(), as_it_is.clone(), solver),
     };
     let found = verdicts(&car, &solver, &limits);
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     let broken = found.iter().filter(|verdict| verdict.outcome == Outcome::Broken).count();
     let text = match arguments.output.format {
-        Format::Table => format!(
+        Format::Table => folded(&format!(
             "{name}: {broken} of {} limits broken\n\n{}\nA limit is a wish, not a proof of safety: geometry only.\n",
             limits.len(),
             table(&car, &limits, &found, lengths)
-        ),
+        )),
         Format::Json => {
             let mut record = heading("limits");
             record.insert("car".into(), name.into());
@@ -118,6 +118,15 @@ pub(crate) fn word(outcome: &Outcome) -> &'static str {
     }
 }
 
+/// The limit's name; on an axle that moves as one also the motion that its reading is a rate of.
+pub(crate) fn name_on(limit: &Limit, car: &Car) -> String {
+    let motion = match &limit.of {
+        Limited::Reading { reading, end, .. } => reading.unsaid_motion(&limit.name, car.axle(*end).is_beam()),
+        _ => "",
+    };
+    format!("{}{motion}", limit.name)
+}
+
 fn table(car: &Car, limits: &[Limit], found: &[Verdict], lengths: LengthUnit) -> String {
     let mut table = Table::new(&[
         ("Limit", Align::Left),
@@ -142,15 +151,15 @@ fn table(car: &Car, limits: &[Limit], found: &[Verdict], lengths: LengthUnit) ->
             format!("{whose}{}", in_brief(car, end, side, &worst.pose, lengths))
         });
         table.row(vec![
-            limit.name.clone(),
+            name_on(limit, car),
             limit.bounds_in_words(lengths),
             verdict.worst.map_or_else(|| "—".into(), |worst| write(worst.value)),
-            verdict.worst.map_or_else(|| "—".into(), |worst| write(worst.reserve)),
+            verdict.worst.map_or_else(|| "—".into(), |worst| limit.write_reserve(worst.value, lengths)),
             word(&verdict.outcome).to_owned(),
             place,
         ]);
-        if let Outcome::Open(why) = &verdict.outcome {
-            notes += &wrap(&format!("{}: {why}.", limit.name), 96, "  ");
+        if let Some(why) = verdict.why(lengths) {
+            notes += &wrap(&format!("{}: {why}.", name_on(limit, car)), 96, "  ");
             notes.push('\n');
         }
     }
@@ -174,11 +183,7 @@ pub(crate) fn record(car: &Car, limit: &Limit, verdict: &Verdict, lengths: Lengt
     record.insert("worst".into(), value(verdict.worst.map(|worst| worst.value)));
     record.insert("reserve".into(), value(verdict.worst.map(|worst| worst.reserve)));
     record.insert("verdict".into(), word(&verdict.outcome).into());
-    let why = match &verdict.outcome {
-        Outcome::Open(why) => Some(why.clone()),
-        _ => None,
-    };
-    record.insert("why".into(), why.into());
+    record.insert("why".into(), verdict.why(lengths).into());
     let wheel = verdict.worst.and_then(|worst| worst.wheel);
     record.insert("wheel".into(), wheel.map(WheelAt::key).into());
     match verdict.worst.and_then(|worst| worst.place) {

@@ -3,7 +3,7 @@
 use crate::data::{Record, length, length_key, number, quantity};
 use serde_json::Value;
 use wheelpath_geometry::{BodyPose, Footing, Holding, LengthUnit, Standing, Unit, WheelAt};
-use wheelpath_report::{Align, Table};
+use wheelpath_report::{Align, Style, Table};
 
 /// How a wheel that does not touch the road is held off it.
 #[derive(Clone, Copy)]
@@ -92,6 +92,14 @@ impl WheelTable {
     /// A row of values inside (metres, radians, …); not-a-number shows as "—".
     pub fn row(&mut self, name: &str, values: [f64; 4], unit: Unit, lengths: LengthUnit) {
         self.written(name, values.map(|value| unit.write_number(value, lengths)), unit.symbol(lengths));
+    }
+
+    /// Toe of each wheel as a length over the diameter that the style has, below its row in degrees.
+    pub fn toe_length(&mut self, toe: [f64; 4], style: &Style) {
+        let Some(over) = style.toe_over else { return };
+        let name = format!("Toe over {}, one wheel", style.length(over));
+        let cells = toe.map(|toe| style.toe_length(over * toe.sin()));
+        self.written(&name, cells, Unit::Length.symbol(style.lengths));
     }
 
     pub fn written(&mut self, name: &str, cells: [String; 4], unit: &str) {

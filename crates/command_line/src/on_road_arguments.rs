@@ -1,6 +1,6 @@
 //! The words of `stand`, `bend` and `turn`.
 
-use crate::arguments::Output;
+use crate::arguments::{Output, ToeArguments};
 use crate::pose::{finite, travels};
 use crate::proposal_arguments::ProposalArguments;
 use crate::steer::SteerArguments;
@@ -36,6 +36,8 @@ pub(crate) struct StandArguments {
     pub steer: SteerArguments,
     #[command(flatten)]
     pub output: Output,
+    #[command(flatten)]
+    pub toe: ToeArguments,
 }
 
 /// An angle of a road that a car can stand on.
@@ -81,6 +83,8 @@ pub(crate) struct BendArguments {
     pub steer: SteerArguments,
     #[command(flatten)]
     pub output: Output,
+    #[command(flatten)]
+    pub toe: ToeArguments,
 }
 
 #[derive(Debug, Args)]

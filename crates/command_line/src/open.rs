@@ -8,7 +8,7 @@ use crate::io::Io;
 use crate::readings::tables;
 use std::path::Path;
 use wheelpath_geometry::{CarSolver, End};
-use wheelpath_report::Style;
+use wheelpath_report::{Rows, Style};
 
 pub(crate) fn run(car: Option<&Path>, io: &mut Io, front: &dyn Front) -> Result<u8, Failure> {
     let car = match car {
@@ -21,8 +21,8 @@ pub(crate) fn run(car: Option<&Path>, io: &mut Io, front: &dyn Front) -> Result<
     io.complain(&format!("{no_window}\n"))?;
     io.flush()?;
     let solver = CarSolver::new(&car.loaded.car)?;
-    let style = Style::default();
-    io.print(&tables(&car.loaded.car, &solver.start(), &style))?;
+    let style = Style { lengths: car.units(), ..Style::default() };
+    io.print(&tables(&car.loaded.car, &solver.start(), &style, Rows::First))?;
     io.print(&format!("\n{}", chart_of::bump_steer(&car.loaded.car, &solver, End::Front, &style)))?;
     for chart in chart_of::ackermann(&car.loaded.car, &solver, &style) {
         io.print(&format!("\n{chart}"))?;

@@ -11,12 +11,12 @@ use crate::points_rows::PointsRows;
 use crate::pose::{Solved, pose_in_words, pose_record, solve_at};
 use serde_json::Value;
 use wheelpath_geometry::{CarSolver, End, LengthUnit, SolvedCar, Unit, WheelAt};
-use wheelpath_report::{Align, Table};
+use wheelpath_report::{Align, Table, folded};
 
 pub(crate) fn run(arguments: &PointsArguments, io: &mut Io) -> Result<u8, Failure> {
     let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     let asked = arguments.poses()?;
     let poses = cars.each(io, |one, _| asked.of(&one.car))?;
     if asked.run() {
@@ -38,7 +38,7 @@ pub(crate) fn run(arguments: &PointsArguments, io: &mut Io) -> Result<u8, Failur
                 pose.words(["before: ", "\nafter: "]),
                 Unit::Length.symbol(lengths)
             );
-            heading + &all.map(|all| table(all, lengths)).table(1).text()
+            folded(&heading) + &all.map(|all| table(all, lengths)).table(1).text()
         }
         Format::Json => {
             let mut out = heading("points");

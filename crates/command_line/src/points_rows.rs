@@ -15,6 +15,7 @@ use crate::sweep_tally::{Tally, say_of_both};
 use serde_json::Value;
 use std::ops::Range;
 use wheelpath_geometry::{CarPose, End, Exceeded, LengthUnit, SolvedCar, Stop};
+use wheelpath_report::folded;
 
 /// Tables that a person looks through; more are for programs.
 const MOST_TABLES: usize = 1000;
@@ -83,7 +84,7 @@ impl PointsRows<'_> {
                 if !first {
                     text.push('\n');
                 }
-                text += &self.words(part.start + place, &here);
+                text += &folded(&self.words(part.start + place, &here));
                 continue;
             }
             let values = self
@@ -147,7 +148,7 @@ impl PointsRows<'_> {
         let title = format!("{}: {}\n", self.cars.names(), pose.words(["before: ", "\nafter: "]));
         let missing = here.map(|solved| match solved {
             Ok(_) => String::new(),
-            Err(stop) => format!("cannot be reached: {stop}\n"),
+            Err(stop) => format!("cannot be reached: {}\n", stop.in_words(self.lengths)),
         });
         let missing = missing.words(["before: ", "after: "]);
         let tables = self.cars.with(here).map(|(one, solved)| {

@@ -85,7 +85,7 @@ pub(crate) fn beyond_stops(
     for end in End::BOTH {
         let (solver, axle) = (solver.axle(end), solved.axle(end));
         for exceeded in solver.exceeded(axle) {
-            let message = exceeded.to_string();
+            let message = exceeded.in_words(io.lengths());
             io.warn(&message, "the links close there, but the car cannot go so far")?;
             warnings.push(message);
         }
@@ -96,7 +96,7 @@ pub(crate) fn beyond_stops(
             if solver.corner(one.wheel.side).is_none() && index > 0 {
                 continue;
             }
-            let message = one.to_string();
+            let message = one.in_words(io.lengths());
             io.warn(&message, "the numbers are soft there; `wheelpath check` lists how far each wheel goes")?;
             warnings.push(message);
         }

@@ -31,7 +31,7 @@ impl PosesFile {
         })?;
         let text = String::from_utf8(bytes).map_err(|error| {
             let message = format!("{file}: byte {} is not UTF-8", error.utf8_error().valid_up_to() + 1);
-            Failure::Fault(vec![Complaint { message, hint: "save the table as CSV in UTF-8".into() }])
+            Failure::Fault(vec![Complaint::new(message, "save the table as CSV in UTF-8")])
         })?;
         Ok(PosesFile { table: parse_poses(&text, &file)?, file })
     }

@@ -10,7 +10,7 @@ use crate::io::Io;
 use crate::pose::{Solved, pose_in_words, pose_record};
 use serde_json::Value;
 use wheelpath_geometry::{Car, End, LengthUnit, Side, SolvedCar, WheelAt, axle_readings, wheel_readings};
-use wheelpath_report::{AxleColumns, Style, axle_table, axle_table_before_after};
+use wheelpath_report::{AxleColumns, Rows, Style, axle_table, axle_table_before_after, folded};
 
 pub(crate) fn run(arguments: &ReadingsArguments, io: &mut Io) -> Result<u8, Failure> {
     let format = arguments.output.format;
@@ -21,9 +21,12 @@ pub(crate) fn run(arguments: &ReadingsArguments, io: &mut Io) -> Result<u8, Fail
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let solved = cars.each(io, |one, io| arguments.pose.solve(&one.car, &one.solver, io))?;
     let both = cars.with(&solved);
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     let text = match format {
-        Format::Table => tables_of(&cars, &solved, &arguments.toe.style(&arguments.output.units)),
+        Format::Table => {
+            let rows = if arguments.all { Rows::All } else { Rows::First };
+            folded(&tables_of(&cars, &solved, &arguments.toe.style(lengths), rows))
+        }
         Format::Json => {
             let mut out = heading("readings");
             cars.put_names(&mut out);
@@ -44,19 +47,29 @@ pub(crate) fn toe_in_tables_only() -> Failure {
 }
 
 /// A table an axle, for people.
-pub(crate) fn tables(car: &Car, solved: &SolvedCar, style: &Style) -> String {
+pub(crate) fn tables(car: &Car, solved: &SolvedCar, style: &Style, rows: Rows) -> String {
     let heading = format!("{}: {}", car.name, pose_in_words(car, &solved.pose, style.lengths));
-    titled(&heading, &BeforeAfter { before: solved, after: None }, style)
+    titled(&heading, &BeforeAfter { before: solved, after: None }, &with_toe(style, car), rows)
 }
 
 /// A table an axle, before and after proposals where there are any.
-fn tables_of(cars: &BeforeAfter<Proposed>, solved: &BeforeAfter<Solved>, style: &Style) -> String {
+fn tables_of(
+    cars: &BeforeAfter<Proposed>,
+    solved: &BeforeAfter<Solved>,
+    style: &Style,
+    rows: Rows,
+) -> String {
     let pose = cars.with(solved).map(|(one, at)| pose_in_words(&one.car, &at.car.pose, style.lengths));
     let heading = format!("{}: {}", cars.names(), pose.words(["before: ", "\nafter: "]));
-    titled(&heading, &solved.map(|one| &one.car), style)
+    titled(&heading, &solved.map(|one| &one.car), &with_toe(style, &cars.before.car), rows)
 }
 
-fn titled(heading: &str, solved: &BeforeAfter<&SolvedCar>, style: &Style) -> String {
+/// With toe as a length too, over the tyre's diameter where no other is given.
+fn with_toe(style: &Style, car: &Car) -> Style {
+    style.with_toe_over(car.tyre_diameter())
+}
+
+fn titled(heading: &str, solved: &BeforeAfter<&SolvedCar>, style: &Style, rows: Rows) -> String {
     let mut text = format!("{heading}\n");
     for end in End::BOTH {
         let title = match end {
@@ -74,9 +87,12 @@ fn titled(heading: &str, solved: &BeforeAfter<&SolvedCar>, style: &Style) -> Str
         });
         text.push('\n');
         text += &match &columns.after {
-            None => axle_table(title, &columns.before, style),
-            Some(after) => axle_table_before_after(title, &columns.before, after, style),
+            None => axle_table(title, &columns.before, style, rows),
+            Some(after) => axle_table_before_after(title, [&columns.before, after], style, rows),
         };
+    }
+    if rows == Rows::First {
+        text += "\n`wheelpath readings CAR --all` shows the other readings too\n";
     }
     text
 }

@@ -318,7 +318,7 @@ fn keys(lengths: LengthUnit) -> Vec<Key> {
             }
             Scope::Axle => "readings and stand (axle), sweep, sensitivity".to_owned(),
         },
-        unit: reading.unit.symbol(lengths).to_owned(),
+        unit: reading.unit.data_symbol(lengths).to_owned(),
         motion: reading.motion.in_words(),
         sign: reading.sign.to_owned(),
         definition: format!("{}. {}", reading.name, reading.definition),
@@ -370,11 +370,11 @@ impl Key {
 }
 
 pub(crate) fn run(arguments: &SchemaArguments, io: &mut Io) -> Result<u8, Failure> {
-    let keys = keys(arguments.output.units.lengths());
+    let keys = keys(arguments.output.units.lengths(io));
     let text = match arguments.output.format {
         Format::Table => {
             let head = "Keys of the JSON and CSV outputs. Units stand at the end of the key. Lengths are in \
-                        mm, or with --units inch in inches and _in. A value that does not exist is null, in \
+                        mm, or of a car whose file counts in inches, or with --units inch, in inches and _in. A value that does not exist is null, in \
                         CSV empty. Vehicle axes: X forward, Y left, Z up (ISO 8855).";
             let words: Vec<String> = keys.iter().map(Key::words).collect();
             format!("{}\n\n{}\n{}", wrap(head, 96, ""), words.join("\n"), exit_codes::in_words())

@@ -12,7 +12,7 @@ use serde_json::Value;
 use wheelpath_geometry::{
     AxleSolver, ChangedOn, LengthUnit, Links, Parameter, Reading, Scope, Side, SolvedAxle, Unit,
 };
-use wheelpath_report::{Align, Table, significant};
+use wheelpath_report::{Align, Table, folded, significant};
 
 /// Slopes of less than this share of the largest are rounding.
 const NOTHING: f64 = 1e-9;
@@ -37,14 +37,14 @@ pub(crate) fn run(arguments: &SensitivityArguments, io: &mut Io) -> Result<u8, F
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let found = cars.each(io, |one, io| found(arguments, one, io))?;
     let both = cars.with(&found);
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     let rows = found.map(|one| rows_for_programs(reading, &one.rows, lengths));
     let same = ["parameter", "of", "coordinate"];
     let text = match arguments.output.format {
         Format::Table => {
             let pose = both.map(|(one, at)| pose_in_words(&one.car, &at.solved.car.pose, lengths));
             let pose = pose.words(["before: ", "\nafter: "]);
-            format!("{}: {pose}\n{}", cars.names(), table(arguments, &found, lengths))
+            folded(&format!("{}: {pose}\n{}", cars.names(), table(arguments, &found, lengths)))
         }
         Format::Json => {
             let mut out = heading("sensitivity");
@@ -82,13 +82,14 @@ fn found(
     let reading = arguments.reading;
     let solved = arguments.pose.solve(car, solver, io)?;
     let axle = solved.car.axle(arguments.axle);
+    let name = reading.name_on(axle.motion.context.beam);
     let here = match reading.scope {
         Scope::Wheel => axle.wheel_values(arguments.side).get(reading),
         Scope::Axle => axle.axle_values().get(reading),
     };
     let Some(here) = here else {
         return Err(Failure::wrong_use(
-            format!("{} has no value on the {} axle at this pose", reading.name, arguments.axle),
+            format!("{name} has no value on the {} axle at this pose", arguments.axle),
             reading.absent,
         ));
     };
@@ -103,13 +104,11 @@ fn found(
     if rows.is_empty() {
         let to =
             arguments.pickup.map_or_else(|| "any number of the car".to_owned(), |pickup| pickup.to_string());
-        return Err(Failure::Fault(vec![Complaint {
-            message: format!("{} has no derivative to {to} at this pose", reading.name),
-            hint:
-                "it turns a corner or does not exist on one side of this pose: ask at another, such as with \
-                   --travel-mm 1"
-                    .into(),
-        }]));
+        return Err(Failure::Fault(vec![Complaint::new(
+            format!("{name} has no derivative to {to} at this pose"),
+            "it turns a corner or does not exist on one side of this pose: ask at another, such as with \
+             --travel-mm 1",
+        )]));
     }
     Ok(Found { solved, here, rows })
 }
@@ -196,9 +195,14 @@ fn word_held(held: Links) -> &'static str {
     }
 }
 
-/// A slope per metre in the reading's unit per unit of length.
-fn shown(reading: &Reading, slope: f64, lengths: LengthUnit) -> f64 {
-    slope * reading.unit.factor(lengths) / Unit::Length.factor(lengths)
+/// A slope per metre in the reading's unit of data per unit of length.
+fn in_data(reading: &Reading, slope: f64, lengths: LengthUnit) -> f64 {
+    slope * reading.unit.data_factor(lengths) / Unit::Length.data_factor(lengths)
+}
+
+/// A slope per metre of a reading that is `here`, in the unit that people are shown per small step.
+fn shown(reading: &Reading, here: f64, slope: f64, lengths: LengthUnit) -> f64 {
+    reading.unit.shown_slope(here, slope, lengths) * lengths.small_step()
 }
 
 /// The key of a slope: the reading's unit, then per length.
@@ -215,7 +219,7 @@ fn rows_for_programs(reading: &Reading, rows: &[Row], lengths: LengthUnit) -> Ve
         record.insert("parameter".into(), key.into());
         record.insert("of".into(), if is_of_axle(row.parameter) { "axle" } else { "corner" }.into());
         record.insert("coordinate".into(), coordinate.into());
-        record.insert(slope_key(reading, lengths), number(shown(reading, row.slope, lengths)));
+        record.insert(slope_key(reading, lengths), number(in_data(reading, row.slope, lengths)));
         record
     };
     (1..).zip(rows).map(row).collect()
@@ -250,7 +254,7 @@ fn table(arguments: &SensitivityArguments, found: &BeforeAfter<Found>, lengths: 
         here.words(["before ", ", after "]),
         reading.sign
     );
-    let length = Unit::Length.symbol(lengths);
+    let length = lengths.small_step_in_words();
     let unit = match reading.unit.symbol(lengths) {
         "" => format!("per {length}"),
         unit => format!("{unit} per {length}"),
@@ -279,10 +283,11 @@ fn table(arguments: &SensitivityArguments, found: &BeforeAfter<Found>, lengths: 
         }
         let (_, label, coordinate) = named(parameter);
         let mut row = vec![(table.len() + 1).to_string(), label, coordinate.unwrap_or_default().to_owned()];
-        let write = |slope: &Option<f64>| {
-            slope.map_or_else(|| "—".to_owned(), |slope| significant(shown(reading, slope, lengths), 4))
+        let write = |(one, slope): (&Found, &Option<f64>)| {
+            let shown = |slope| significant(shown(reading, one.here, slope, lengths), 4);
+            slope.map_or_else(|| "—".to_owned(), shown)
         };
-        row.extend(slopes.iter().map(write));
+        row.extend(found.iter().zip(&slopes).map(write));
         table.row(row);
     }
     text += &table.text();

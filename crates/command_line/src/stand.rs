@@ -10,6 +10,7 @@ use crate::io::Io;
 use crate::on_road::{BODY_SIGNS, Hanging, WheelTable, body_in_words, body_record, put, put_gap};
 use crate::on_road_arguments::StandArguments;
 use crate::pose::{beyond_stops, metres, pose_record};
+use crate::readings::toe_in_tables_only;
 use crate::readings::{axle_record, wheel_record};
 use crate::steer::steer_in_words;
 use serde_json::Value;
@@ -17,7 +18,7 @@ use wheelpath_geometry::{
     BodyPose, Car, End, Ground, LengthUnit, Resting, RoadSolver, SolvedCar, Standing, Support, Unit, WheelAt,
     reading,
 };
-use wheelpath_report::{Align, Table, fixed, wrap};
+use wheelpath_report::{Align, Style, Table, fixed, folded, wrap};
 
 /// A car as it stands, whichever way it came to.
 struct Stood {
@@ -51,12 +52,18 @@ impl From<Resting> for Stood {
 }
 
 pub(crate) fn run(arguments: &StandArguments, io: &mut Io) -> Result<u8, Failure> {
+    if arguments.toe.given() && arguments.output.format != Format::Table {
+        return Err(toe_in_tables_only());
+    }
     let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     let stood = cars.each(io, |one, io| stood(arguments, one, lengths, io))?;
     let text = match arguments.output.format {
-        Format::Table => table(&cars, &stood, lengths),
+        Format::Table => {
+            let style = arguments.toe.style(lengths).with_toe_over(cars.before.car.tyre_diameter());
+            folded(&table(&cars, &stood, &style))
+        }
         Format::Json => {
             let mut out = heading("stand");
             cars.put_names(&mut out);
@@ -134,10 +141,11 @@ const TO_ROAD: [&str; 7] = [
 /// Readings of an axle in the table.
 const OF_AXLE: [&str; 3] = ["track", "roll_centre_height", "roll_centre_lateral"];
 
-fn table(cars: &BeforeAfter<Proposed>, stood: &BeforeAfter<Stood>, lengths: LengthUnit) -> String {
+fn table(cars: &BeforeAfter<Proposed>, stood: &BeforeAfter<Stood>, style: &Style) -> String {
+    let lengths = style.lengths;
     let both = cars.with(stood);
     let pose = both.map(|(one, stood)| pose_in_words(&one.car, stood, lengths));
-    let wheels = stood.map(|stood| wheel_table(stood, lengths)).table(1).text();
+    let wheels = stood.map(|stood| wheel_table(stood, style)).table(1).text();
     let axles = stood.map(|stood| axle_table(stood, lengths)).table(1).text();
     let feet = both.map(|(one, stood)| stood.feet_in_words(&one.car, lengths));
     let pose = format!("{} on the road: {}", cars.names(), pose.words(["before: ", "after: "]));
@@ -163,7 +171,8 @@ fn ground_in_words(stood: &Stood, lengths: LengthUnit) -> String {
     )
 }
 
-fn wheel_table(stood: &Stood, lengths: LengthUnit) -> Table {
+fn wheel_table(stood: &Stood, style: &Style) -> Table {
+    let lengths = style.lengths;
     let mut table = WheelTable::new("");
     table.row("Wheel travel", stood.solved.pose.travel, Unit::Length, lengths);
     let gap = |wheel: WheelAt| stood.hanging.iter().find(|one| one.wheel == wheel).map_or(0.0, |one| one.gap);
@@ -175,7 +184,11 @@ fn wheel_table(stood: &Stood, lengths: LengthUnit) -> Table {
                 let values = stood.solved.axle(at.end).wheel_values(at.side);
                 values.get(reading).unwrap_or(f64::NAN)
             };
-            table.row(reading.name, WheelAt::ALL.map(value), reading.unit, lengths);
+            let values = WheelAt::ALL.map(value);
+            table.row(reading.name, values, reading.unit, lengths);
+            if reading.key.starts_with("toe") {
+                table.toe_length(values, style);
+            }
         }
     }
     table.table()

@@ -43,6 +43,6 @@ pub(crate) fn stop_values(
         of(&|stop| length(stop.travel, lengths)),
         of(&|stop| quantity(stop.steer, unit_of(input), lengths)),
         of(&|stop| stop.links.clone().into()),
-        exceeded.iter().map(ToString::to_string).collect::<Vec<_>>().into(),
+        exceeded.iter().map(|one| one.in_words(lengths)).collect::<Vec<_>>().into(),
     ]
 }

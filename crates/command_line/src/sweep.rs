@@ -14,6 +14,7 @@ use crate::sweep_tally::{Tally, say_of_both};
 use crate::vocabulary::ReadingOrAll;
 use std::collections::HashSet;
 use wheelpath_geometry::{AxlePose, Reading, SweepPoint, axle_readings, reading, wheel_readings};
+use wheelpath_report::folded;
 
 pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure> {
     let data = matches!(arguments.format, SweepFormat::Json | SweepFormat::Csv);
@@ -44,9 +45,10 @@ pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure
     if asks_all(arguments) && !data && !beam {
         readings.retain(|reading| !reading.is_of_beams());
     }
-    let poses = cars.each(io, |one, _| asked.poses(&one.car, &cars.before.car))?;
+    let usual = io.lengths().usual_travel();
+    let poses = cars.each(io, |one, _| asked.poses(&one.car, &cars.before.car, usual))?;
     let tallies = if data {
-        let rows = Rows::of(arguments, &cars, &poses, &readings);
+        let rows = Rows::of(arguments, &cars, &poses, (&readings, arguments.units.lengths(io)));
         rows.print(io)?
     } else {
         shown(&asked, &cars, &poses, &readings, io)?
@@ -67,13 +69,13 @@ fn shown(
     let both = cars.with(poses);
     let sweeps: BeforeAfter<Vec<SweepPoint>> =
         both.map(|(one, poses)| one.solver.axle(arguments.axle).sweep(poses));
-    let style = arguments.toe.style(&arguments.units);
+    let style = arguments.toe.style(arguments.units.lengths(io));
     let text = match arguments.format {
         SweepFormat::Chart | SweepFormat::Svg => {
             let across = asked.across(&cars.before.car, &poses.before);
             charts(arguments, (across, beam), &sweeps, readings, &style)
         }
-        _ => table(asked, cars, &sweeps, readings, &style),
+        _ => folded(&table(asked, cars, &sweeps, readings, &style)),
     };
     io.print(&text)?;
     let mut tallies = cars.map(|_| Tally::default());

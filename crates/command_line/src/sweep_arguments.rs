@@ -26,7 +26,7 @@ pub(crate) struct SweepArguments {
     #[arg(long, value_parser = travelling())]
     pub wheels: Option<Travelling>,
     /// Wheel travel, + bump: a range -30:30 or a list -30,-10,0 runs, one number is held while steering
-    /// [default: -30:30; while steering 0]
+    /// [default: -30:30, on a car in inches -1.25:1.25 in; while steering 0]
     #[arg(long, value_name = "MM", allow_hyphen_values = true, value_parser = span, conflicts_with_all = ["from_mm", "to_mm"])]
     pub travel_mm: Option<Span>,
     /// Travel of the left wheel in place of --travel-mm: range, list or one number [default: 0]

@@ -8,10 +8,8 @@ use crate::poses_file::{PosesFile, of_axle};
 use crate::span::{Span, between_ends, count_of, together};
 use crate::steer::{fits, input_of, steering_of, unit_of};
 use crate::sweep_arguments::{Over, SweepArguments, SweepFormat};
-use wheelpath_geometry::{AxlePose, Car, LengthUnit, SteerInput, Travelling, spaced};
+use wheelpath_geometry::{AxlePose, Car, LengthUnit, SteerInput, Travelling, Unit, spaced};
 
-/// Travel to either side where none is given, mm.
-const TRAVEL_MM: f64 = 30.0;
 /// Steering inputs of a grid where nobody says how many.
 const STEERS: u32 = 5;
 /// Poses that are kept in memory at once for a table or chart, some 200 MB.
@@ -110,8 +108,8 @@ impl<'a> Asked<'a> {
         idle.into_iter().find(|(_, given)| *given).map(|(name, _)| name)
     }
 
-    /// The poses of a car. Steering that runs from stop to stop goes to the stops of `stops_of`.
-    pub fn poses(&self, car: &Car, stops_of: &Car) -> Result<Vec<AxlePose>, Failure> {
+    /// The poses of a car; `usual` is the travel to either side where none is given, metres. Steering that runs from stop to stop goes to the stops of `stops_of`.
+    pub fn poses(&self, car: &Car, stops_of: &Car, usual: f64) -> Result<Vec<AxlePose>, Failure> {
         let arguments = self.arguments;
         if let Some(table) = &self.table {
             self.few_enough(u64::try_from(table.table.rows().len()).unwrap_or(u64::MAX))?;
@@ -124,7 +122,8 @@ impl<'a> Asked<'a> {
                 (None, None, None) if held => (Span::Held(0.0), Span::Held(0.0)),
                 (None, None, None) => {
                     let or = |given: Option<f64>, default: f64| given.unwrap_or(default);
-                    let both = span(or(arguments.from_mm, -TRAVEL_MM), or(arguments.to_mm, TRAVEL_MM));
+                    let usual = Unit::Length.shown(usual, LengthUnit::Millimetre);
+                    let both = span(or(arguments.from_mm, -usual), or(arguments.to_mm, usual));
                     (both.clone(), both)
                 }
                 (left, right, _) => {
@@ -227,7 +226,7 @@ impl<'a> Asked<'a> {
         {
             let own = match steering.input() {
                 SteerInput::RackTravel => {
-                    "--rack-from-mm and --rack-to-mm, or a range such as --rack-mm -20:20"
+                    "--rack-from-mm and --rack-to-mm, or a range, first and last with a colon between, with --rack-mm"
                 }
                 SteerInput::PitmanAngle => {
                     "--pitman-from-deg and --pitman-to-deg, or a range such as --pitman-deg -20:20"
@@ -269,7 +268,7 @@ impl<'a> Asked<'a> {
             // Those between the ends are decimals in millimetres or degrees; a stop is not gone beyond by the
             // last digit.
             let input = car.axle(self.arguments.axle).steering.input();
-            let shown = |value: f64| decimal(value * unit_of(input).factor(LengthUnit::Millimetre));
+            let shown = |value: f64| decimal(value * unit_of(input).data_factor(LengthUnit::Millimetre));
             return between_ends(spaced(*from, *to, count), |value| inside_of(input, shown(value)));
         }
         let [values] = together([given], count);

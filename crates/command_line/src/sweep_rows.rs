@@ -39,7 +39,7 @@ impl<'a> Rows<'a> {
         arguments: &SweepArguments,
         cars: &'a BeforeAfter<Proposed>,
         poses: &'a BeforeAfter<Vec<AxlePose>>,
-        readings: &'a [&'static Reading],
+        (readings, lengths): (&'a [&'static Reading], LengthUnit),
     ) -> Self {
         let end = arguments.axle;
         let own_steering = match (&cars.after, &poses.after) {
@@ -48,7 +48,6 @@ impl<'a> Rows<'a> {
             }
             _ => false,
         };
-        let lengths = arguments.units.lengths();
         Rows { cars, poses, readings, end, lengths, format: arguments.format, own_steering }
     }
 

@@ -86,12 +86,12 @@ impl Tally {
     pub fn say(&self, io: &mut Io) -> Result<u8, Failure> {
         for (stop, count) in &self.exceeded {
             io.warn(
-                &format!("{stop}, in {count} of {} poses", self.poses),
+                &format!("{}, in {count} of {} poses", stop.in_words(io.lengths()), self.poses),
                 "the links close there, but the car cannot go so far",
             )?;
         }
         for stop in &self.stops {
-            io.warn(&stop.to_string(), hint_of(stop))?;
+            io.warn(&stop.in_words(io.lengths()), hint_of(stop))?;
         }
         if self.missed == 0 {
             return Ok(0);

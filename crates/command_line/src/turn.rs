@@ -16,7 +16,7 @@ use wheelpath_geometry::{
     Car, CentreBy, End, HeldBy, LengthUnit, Lock, NoTurnCentre, RoadSolver, SteerRise, Turn, TurningWheel,
     Unit, WheelAt,
 };
-use wheelpath_report::{Table, wrap};
+use wheelpath_report::{Table, folded, wrap};
 
 /// One turn that was asked for.
 struct Asked {
@@ -42,9 +42,9 @@ pub(crate) fn run(arguments: &TurnArguments, io: &mut Io) -> Result<u8, Failure>
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let turns = cars.each(io, |one, io| turns(arguments, one, io))?;
     let both = cars.with(&turns);
-    let lengths = arguments.output.units.lengths();
+    let lengths = arguments.output.units.lengths(io);
     let text = match arguments.output.format {
-        Format::Table => tables(&cars, &turns, lengths),
+        Format::Table => folded(&tables(&cars, &turns, lengths)),
         Format::Json => {
             let mut out = heading("turn");
             cars.put_names(&mut out);

@@ -369,6 +369,12 @@ pub struct Car {
 }
 
 impl Car {
+    /// Diameter of the front left tyre, metres: over it toe is said as a length where nobody says another.
+    #[must_use]
+    pub fn tyre_diameter(&self) -> f64 {
+        2.0 * self.front.left.wheel.tyre_radius
+    }
+
     /// A car of two axles of which nothing else is known.
     #[must_use]
     pub fn new(name: &str, wheelbase: f64, front: Axle, rear: Axle) -> Car {

@@ -5,6 +5,7 @@ use crate::car_solver::SolvedCar;
 use crate::pickup::Pickup;
 use crate::side::{End, Side, WheelAt};
 use crate::steering::SteerInput;
+use crate::unit::LengthUnit;
 use std::fmt;
 
 /// A stop that a pose goes beyond.
@@ -92,41 +93,40 @@ impl Exceeded {
     }
 }
 
-impl fmt::Display for Exceeded {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mm = |metres: &f64| metres * 1e3;
+impl Exceeded {
+    /// The same in words, with lengths in this unit; `Display` has millimetres.
+    #[must_use]
+    pub fn in_words(&self, lengths: LengthUnit) -> String {
+        let say = |metres: &f64| lengths.say(*metres, 2);
         match self {
-            Exceeded::Steering { input: SteerInput::PitmanAngle, side, stop, beyond } => write!(
-                f,
+            Exceeded::Steering { input: SteerInput::PitmanAngle, side, stop, beyond } => format!(
                 "the pitman arm stands {:.2}° beyond its stop {:.2}° to the {side}",
                 beyond.to_degrees(),
                 stop.to_degrees()
             ),
-            Exceeded::Steering { side, stop, beyond, .. } => write!(
-                f,
-                "the rack stands {:.2} mm beyond its stop {:.2} mm to the {side}",
-                mm(beyond),
-                mm(stop)
-            ),
-            Exceeded::Joint { wheel, joint, limit, beyond } => write!(
-                f,
+            Exceeded::Steering { side, stop, beyond, .. } => {
+                format!("the rack stands {} beyond its stop {} to the {side}", say(beyond), say(stop))
+            }
+            Exceeded::Joint { wheel, joint, limit, beyond } => format!(
                 "{wheel}: the joint at {joint} swings {:.2}° beyond its limit of {:.2}°",
                 beyond.to_degrees(),
                 limit.to_degrees()
             ),
-            Exceeded::DamperShort { wheel, stop, beyond } => write!(
-                f,
-                "{wheel}: the damper is {:.2} mm shorter than fully compressed ({:.2} mm)",
-                mm(beyond),
-                mm(stop)
+            Exceeded::DamperShort { wheel, stop, beyond } => format!(
+                "{wheel}: the damper is {} shorter than fully compressed ({})",
+                say(beyond),
+                say(stop)
             ),
-            Exceeded::DamperLong { wheel, stop, beyond } => write!(
-                f,
-                "{wheel}: the damper is {:.2} mm longer than fully extended ({:.2} mm)",
-                mm(beyond),
-                mm(stop)
-            ),
+            Exceeded::DamperLong { wheel, stop, beyond } => {
+                format!("{wheel}: the damper is {} longer than fully extended ({})", say(beyond), say(stop))
+            }
         }
+    }
+}
+
+impl fmt::Display for Exceeded {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.in_words(LengthUnit::Millimetre))
     }
 }
 

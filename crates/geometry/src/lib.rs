@@ -78,7 +78,7 @@ pub use axle_solver::{AxleSolver, SolvedAxle};
 pub use bracket::{Bracket, BracketPlane, BracketReference};
 pub use car::{Alignment, Axle, CamberBy, Car, Carrier, Corner, LinkageKind, Pickups, Reacted, ToeBy};
 pub use car_solver::{CarPose, CarSolver, SolvedCar};
-pub use check::{Count, Finding, Measured, Severity, Subject, Usual, check, measures};
+pub use check::{Count, Finding, Measured, Severity, Subject, Usual, check, check_in, measures};
 pub use corner_motion::{AsOne, CornerMotion, DropLink, Followed, Moving, Pressed, Reference, SteeringAxis};
 pub use corner_solver::{Adjusted, CornerSolver, FURTHEST, SolvedCorner};
 pub use design::Parameter;
@@ -98,7 +98,7 @@ pub use proposal::{Applied, CannotApply, Change, Elsewhere, Proposal};
 pub use reach::{EndedBy, ReachEnd};
 pub use readings::{
     AXLE_READINGS, AxleValues, Group, MotionOf, Reading, Scope, WHEEL_READINGS, WheelValues, axle_readings,
-    axle_values, reading, reading_called, readings_beginning, wheel_readings, wheel_values,
+    axle_values, first_readings, reading, reading_called, readings_beginning, wheel_readings, wheel_values,
 };
 pub use real::Real;
 pub use road::{
@@ -117,6 +117,6 @@ pub use stop::{Stop, StopKind};
 pub use sweep::{AxlePose, SweepPoint, SweepValues, Travelling, over_grid, over_steer, over_travel, spaced};
 pub use trail::Trail;
 pub use turn_centre::{NoTurnCentre, RearLine, SlowTurn};
-pub use unit::{INCH, LengthUnit, Unit};
+pub use unit::{INCH, LengthUnit, POUND, POUND_FORCE, Unit, fixed, signed};
 pub use wheel::{Wheel, spin_axis_from_angles};
 pub use wheel_number::{WheelNumber, static_angles};

@@ -5,7 +5,7 @@ use crate::readings::{Reading, Scope};
 use crate::road::{Cornering, Gradients};
 use crate::side::{End, Side, WheelAt};
 use crate::sweep::Travelling;
-use crate::unit::{LengthUnit, Unit};
+use crate::unit::{LengthUnit, Unit, fixed};
 use std::fmt;
 
 /// A limit that a car is to keep.
@@ -174,10 +174,10 @@ impl Limit {
     pub fn decimals(&self, lengths: LengthUnit) -> usize {
         let unit = self.unit();
         let usual = unit.decimals(lengths);
-        let steps = 10.0_f64.powi(i32::try_from(usual).unwrap_or(0)) * unit.factor(lengths);
+        let steps = 10.0_f64.powi(i32::try_from(usual).unwrap_or(0));
         let room = match (self.least, self.most) {
-            (Some(least), Some(most)) => 0.5 * (most - least),
-            (one, other) => one.or(other).unwrap_or(f64::INFINITY).abs(),
+            (Some(least), Some(most)) => 0.5 * unit.shown_change(least, most, lengths),
+            (one, other) => one.or(other).map_or(f64::NAN, |bound| unit.shown(bound, lengths)).abs(),
         };
         // A bound of zero has no size of its own.
         if room > 0.0 && room * steps < 10.5 { usual + 1 } else { usual }
@@ -193,11 +193,13 @@ impl Limit {
     #[must_use]
     pub fn bounds_in_words(&self, lengths: LengthUnit) -> String {
         let write = |value| self.write(value, lengths);
-        match (self.least, self.most) {
-            (Some(least), Some(most)) => {
-                let least = self.unit().write_number_to(least, lengths, self.decimals(lengths));
-                format!("{least} to {}", write(most))
-            }
+        let number = |value| self.unit().write_number_to(value, lengths, self.decimals(lengths));
+        let bounds = (self.least, self.most);
+        if self.unit() == Unit::PerMetre {
+            return arm_bounds_in_words(bounds, number, write);
+        }
+        match bounds {
+            (Some(least), Some(most)) => format!("{} to {}", number(least), write(most)),
             (Some(least), None) => format!("at least {}", write(least)),
             (None, Some(most)) => format!("at most {}", write(most)),
             (None, None) => String::new(),
@@ -210,6 +212,48 @@ impl Limit {
         let above = self.least.map_or(f64::INFINITY, |least| value - least);
         let below = self.most.map_or(f64::INFINITY, |most| most - value);
         above.min(below)
+    }
+
+    /// How much more a value is than another, with its sign, for a person.
+    #[must_use]
+    pub fn write_change(&self, from: f64, to: f64, lengths: LengthUnit) -> String {
+        self.unit().write_change_to(from, to, lengths, self.decimals(lengths))
+    }
+
+    /// How far a value is within both bounds, for a person: of a swing arm in its length.
+    #[must_use]
+    pub fn write_reserve(&self, value: f64, lengths: LengthUnit) -> String {
+        let (unit, reserve) = (self.unit(), self.reserve(value));
+        let nearer = [self.least, self.most].into_iter().flatten();
+        let nearer = nearer.min_by(|a, b| (value - a).abs().total_cmp(&(value - b).abs()));
+        let room = nearer.map_or(f64::NAN, |bound| unit.shown_change(bound, value, lengths).abs());
+        let room = if reserve < 0.0 { -room } else { room };
+        unit.with_symbol(fixed(room, self.decimals(lengths)), lengths)
+    }
+}
+
+/// The bounds of one over a swing arm as bounds of the arm: where they hold zero between them, arms that are
+/// longer than both are within them, and so are parallel links.
+fn arm_bounds_in_words(
+    bounds: (Option<f64>, Option<f64>),
+    number: impl Fn(f64) -> String,
+    write: impl Fn(f64) -> String,
+) -> String {
+    match bounds {
+        (Some(least), Some(most)) if least * most > 0.0 => format!("{} to {}", number(most), write(least)),
+        (Some(least), Some(most)) if least < 0.0 && most > 0.0 => {
+            format!("not {} to {}", number(least), write(most))
+        }
+        (Some(least), None) if least > 0.0 => format!("0 to {}", write(least)),
+        (None, Some(most)) if most < 0.0 => format!("{} to 0", write(most)),
+        (Some(least), None) if least < 0.0 => format!("not {} to 0", write(least)),
+        (None, Some(most)) if most > 0.0 => format!("not 0 to {}", write(most)),
+        (Some(_), Some(most)) if most > 0.0 => format!("at least {}", write(most)),
+        (Some(least), Some(_)) if least < 0.0 => format!("at most {}", write(least)),
+        (Some(_), None) => "at least 0, or parallel".into(),
+        (None, Some(_)) => "at most 0, or parallel".into(),
+        (Some(_), Some(_)) => "parallel".into(),
+        (None, None) => String::new(),
     }
 }
 

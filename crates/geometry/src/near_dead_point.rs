@@ -4,6 +4,7 @@ use crate::axle_solver::{AxleSolver, SolvedAxle};
 use crate::carried::{AxleState, Carried};
 use crate::mechanism::Closed;
 use crate::side::{Side, WheelAt};
+use crate::unit::{INCH, LengthUnit};
 use std::fmt;
 
 /// A link that holds the wheel by a shorter lever than this, metres, is said to.
@@ -35,16 +36,26 @@ impl NearDeadPoint {
     }
 }
 
+impl NearDeadPoint {
+    /// The same in words, with a small length in this unit; `Display` has millimetres.
+    #[must_use]
+    pub fn in_words(&self, lengths: LengthUnit) -> String {
+        let (small, metres) = match lengths {
+            LengthUnit::Millimetre => ("a tenth of a millimetre", 1e-4),
+            LengthUnit::Inch => ("a hundredth of an inch", 0.01 * INCH),
+        };
+        format!(
+            "{}: near a dead point, coming into line: {}; {small} in one of them turns the wheel by {:.2}°",
+            self.wheel,
+            self.links.join("; "),
+            self.turn_per_metre.to_degrees() * metres
+        )
+    }
+}
+
 impl fmt::Display for NearDeadPoint {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let per_tenth = self.turn_per_metre.to_degrees() * 1e-4;
-        write!(
-            f,
-            "{}: near a dead point, coming into line: {}; a tenth of a millimetre in one of them turns the wheel by \
-             {per_tenth:.2}°",
-            self.wheel,
-            self.links.join("; ")
-        )
+        f.write_str(&self.in_words(LengthUnit::Millimetre))
     }
 }
 

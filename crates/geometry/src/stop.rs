@@ -2,6 +2,7 @@
 
 use crate::side::WheelAt;
 use crate::steering::SteerInput;
+use crate::unit::LengthUnit;
 use std::fmt;
 
 /// Why a linkage stops.
@@ -63,35 +64,39 @@ impl Stop {
     }
 }
 
-impl fmt::Display for Stop {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if let Some(wheel) = self.wheel {
-            write!(f, "{wheel}: ")?;
-        }
+impl Stop {
+    /// The same in words, with lengths in this unit; `Display` has millimetres.
+    #[must_use]
+    pub fn in_words(&self, lengths: LengthUnit) -> String {
+        let wheel = self.wheel.map_or_else(String::new, |wheel| format!("{wheel}: "));
         let links = if self.links.is_empty() { "the links".into() } else { self.links.join("; ") };
-        let travel = self.travel * 1e3;
+        let travel = lengths.say(self.travel, 2);
         // Straight ahead goes without saying, and an axle that nothing steers is always straight ahead.
         let steer = match self.input {
             _ if self.steer == 0.0 => String::new(),
-            SteerInput::RackTravel => format!(", {:.2} mm rack", self.steer * 1e3),
+            SteerInput::RackTravel => format!(", {} rack", lengths.say(self.steer, 2)),
             SteerInput::PitmanAngle => format!(", {:.2}° pitman arm", self.steer.to_degrees()),
         };
-        match self.kind {
+        let said = match self.kind {
             StopKind::DeadPoint => {
-                write!(f, "the linkage locks at {travel:.2} mm travel{steer}: in line there: {links}")
+                format!("the linkage locks at {travel} travel{steer}: in line there: {links}")
             }
-            StopKind::OutOfReach => {
-                write!(f, "{links} cannot reach further than {travel:.2} mm travel{steer}")
-            }
-            StopKind::CannotAssemble => write!(
-                f,
-                "the links cannot be put together in the design pose: {links} lacks {:.2} mm",
-                self.lacking * 1e3
+            StopKind::OutOfReach => format!("{links} cannot reach further than {travel} travel{steer}"),
+            StopKind::CannotAssemble => format!(
+                "the links cannot be put together in the design pose: {links} lacks {}",
+                lengths.say(self.lacking, 2)
             ),
-            StopKind::CannotAlign => write!(f, "the asked toe or camber is out of reach of {links}"),
-            StopKind::NotFinite => write!(f, "travel or steering input is not a finite number"),
-            StopKind::NoMechanism => write!(f, "the corner is no mechanism: {links}"),
-        }
+            StopKind::CannotAlign => format!("the asked toe or camber is out of reach of {links}"),
+            StopKind::NotFinite => "travel or steering input is not a finite number".to_owned(),
+            StopKind::NoMechanism => format!("the corner is no mechanism: {links}"),
+        };
+        wheel + &said
+    }
+}
+
+impl fmt::Display for Stop {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.in_words(LengthUnit::Millimetre))
     }
 }
 

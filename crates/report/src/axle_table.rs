@@ -3,7 +3,9 @@
 use crate::number::Style;
 use crate::table::{Align, Table};
 use crate::wrap::wrap;
-use wheelpath_geometry::{AxleValues, Reading, Scope, WheelValues, axle_readings, wheel_readings};
+use wheelpath_geometry::{
+    AxleValues, Reading, Scope, WheelValues, axle_readings, first_readings, wheel_readings,
+};
 
 /// Widest line of a note.
 const WIDTH: usize = 96;
@@ -19,10 +21,22 @@ pub struct AxleColumns<'a> {
     pub moves_as_one: bool,
 }
 
-/// The table: a row a reading, columns left, right and axle, then why readings have no value.
+/// Which readings a table has.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Rows {
+    /// Those asked for first.
+    #[default]
+    First,
+    /// All that the axle has.
+    All,
+}
+
+/// The table: a row a reading that the axle has, columns left, right and axle, then why others have no
+/// value. Readings to the road have a row where they show another number than those to the body. With a
+/// diameter in the style, toe stands as an angle and as a length over it, of one wheel and of both.
 #[must_use]
-pub fn axle_table(title: &str, columns: &AxleColumns, style: &Style) -> String {
-    let (table, absent) = rows(title, columns, style);
+pub fn axle_table(title: &str, columns: &AxleColumns, style: &Style, rows: Rows) -> String {
+    let (table, absent) = lines(title, columns, style, &chosen(&[columns], style, rows));
     table.text() + &absent.in_words()
 }
 
@@ -30,11 +44,13 @@ pub fn axle_table(title: &str, columns: &AxleColumns, style: &Style) -> String {
 #[must_use]
 pub fn axle_table_before_after(
     title: &str,
-    before: &AxleColumns,
-    after: &AxleColumns,
+    [before, after]: [&AxleColumns; 2],
     style: &Style,
+    rows: Rows,
 ) -> String {
-    let [(before, mut absent), (after, more)] = [before, after].map(|columns| rows(title, columns, style));
+    let chosen = chosen(&[before, after], style, rows);
+    let [(before, mut absent), (after, more)] =
+        [before, after].map(|columns| lines(title, columns, style, &chosen));
     absent.extend(more);
     before.beside(&after, 1).text() + &absent.in_words()
 }
@@ -69,7 +85,41 @@ impl Absent {
     }
 }
 
-fn rows(title: &str, columns: &AxleColumns, style: &Style) -> (Table, Absent) {
+/// The readings of a table, whether they have values or not.
+struct Chosen {
+    /// Each with whether it is said of the body and of the road alike.
+    readings: Vec<(&'static Reading, bool)>,
+    /// Whether they stand under the headings of their groups.
+    grouped: bool,
+}
+
+/// The readings of a table of these columns.
+fn chosen(columns: &[&AxleColumns], style: &Style, rows: Rows) -> Chosen {
+    let all: Vec<&'static Reading> = match rows {
+        Rows::First => first_readings().to_vec(),
+        Rows::All => wheel_readings().iter().chain(axle_readings()).collect(),
+    };
+    let angle = Style { toe_over: None, ..*style };
+    let shown = |columns: &AxleColumns, reading: &Reading| -> Vec<String> {
+        values(columns, reading).into_iter().map(|value| angle.number(reading, value)).collect()
+    };
+    let same = |one: &Reading, other: &Reading| {
+        columns.iter().all(|columns| shown(columns, one) == shown(columns, other))
+    };
+    let sides_differ = |reading: &Reading| {
+        columns.iter().map(|columns| shown(columns, reading)).any(|sides| sides.first() != sides.last())
+    };
+    let is_said = |reading: &&Reading| {
+        let by_another = reading.said_by().is_some_and(|other| same(other, reading));
+        let of_no_use = rows == Rows::First && reading.is_of_unlike_sides() && !sides_differ(reading);
+        !by_another && !of_no_use
+    };
+    let alike = |reading: &Reading| reading.to_road().is_none_or(|road| same(reading, road));
+    let readings = all.into_iter().filter(is_said).map(|reading| (reading, alike(reading))).collect();
+    Chosen { readings, grouped: rows == Rows::All }
+}
+
+fn lines(title: &str, columns: &AxleColumns, style: &Style, chosen: &Chosen) -> (Table, Absent) {
     let mut table = Table::new(&[
         (title, Align::Left),
         ("left", Align::Right),
@@ -77,40 +127,53 @@ fn rows(title: &str, columns: &AxleColumns, style: &Style) -> (Table, Absent) {
         ("axle", Align::Right),
         ("", Align::Left),
     ]);
+    let angle = Style { toe_over: None, ..*style };
     let mut absent = Absent::default();
     let mut group = None;
-    for reading in wheel_readings().iter().chain(axle_readings()) {
+    for &(reading, alike) in &chosen.readings {
         let values = values(columns, reading);
         let missing = values.iter().filter(|value| value.is_none()).count();
-        // What only some beams have is no lack of others.
-        if reading.is_of_beams() && missing == values.len() {
+        // What no wheel has is not there, and its reason answers no question that the table raises.
+        if missing == values.len() {
             continue;
         }
-        if group != Some(reading.group) {
+        let name = match reading.plain_name() {
+            plain if alike && plain != reading.name => plain.into(),
+            _ => reading.name_on(columns.moves_as_one),
+        };
+        if missing > 0 {
+            let side = if values.first() == Some(&None) { "left" } else { "right" };
+            absent.add(reading.absent, format!("{name} ({side})"));
+        }
+        if chosen.grouped && group != Some(reading.group) {
             group = Some(reading.group);
             table.heading(reading.group.label());
-        }
-        let name = style.name_on(reading, columns.moves_as_one);
-        if missing > 0 {
-            let one = match (missing < values.len(), values.first()) {
-                (true, Some(None)) => format!("{name} (left)"),
-                (true, _) => format!("{name} (right)"),
-                _ => name.clone(),
-            };
-            absent.add(reading.absent, one);
         }
         let mut cells = vec![format!("  {name}")];
         if reading.scope == Scope::Axle {
             cells.extend([String::new(), String::new()]);
         }
-        cells.extend(values.iter().map(|&value| style.number(reading, value)));
+        cells.extend(values.iter().map(|&value| angle.number(reading, value)));
         if reading.scope == Scope::Wheel {
             cells.push(String::new());
         }
-        cells.push(if missing < values.len() { style.unit(reading).to_owned() } else { String::new() });
+        cells.push(angle.unit(reading).to_owned());
         table.row(cells);
+        if let Some(over) = style.toe_over.filter(|_| reading.key == "toe") {
+            table.row(toe_as_a_length(reading, &values, over, style));
+        }
     }
     (table, absent)
+}
+
+/// Toe of each wheel as a length over a diameter, and of both together in the axle's column.
+fn toe_as_a_length(toe: &Reading, values: &[Option<f64>], over: f64, style: &Style) -> Vec<String> {
+    let both: Option<f64> = values.iter().map(|toe| toe.map(|toe| over * toe.sin())).sum();
+    let mut cells = vec![format!("  Toe over {} (axle: both wheels)", style.length(over))];
+    cells.extend(values.iter().map(|&value| style.number(toe, value)));
+    cells.push(style.toe_length(both.unwrap_or(f64::NAN)));
+    cells.push(style.unit(toe).to_owned());
+    cells
 }
 
 fn values(columns: &AxleColumns, reading: &Reading) -> Vec<Option<f64>> {
@@ -122,43 +185,55 @@ fn values(columns: &AxleColumns, reading: &Reading) -> Vec<Option<f64>> {
 
 #[cfg(test)]
 mod tests {
-    use super::{AxleColumns, axle_table};
+    use super::{AxleColumns, Rows, axle_table};
     use crate::number::Style;
     use wheelpath_geometry::{
         AXLE_READINGS, AxleValues, WHEEL_READINGS, WheelValues, axle_readings, reading, wheel_readings,
     };
 
-    #[test]
-    fn every_reading_has_a_row_and_every_dash_a_reason() {
-        let mut left = WheelValues([0.1; WHEEL_READINGS]);
-        let right = WheelValues([0.2; WHEEL_READINGS]);
-        let caster = reading("caster").unwrap();
-        left.0[caster.index] = f64::NAN;
-        let mut axle = AxleValues([0.3; AXLE_READINGS]);
-        let squat = reading("anti_squat").unwrap();
-        axle.0[squat.index] = f64::NAN;
-        let text = axle_table(
+    fn columns_of(left: f64, right: f64, axle: f64) -> ([WheelValues; 2], AxleValues) {
+        let wheels = [left, right].map(|value| WheelValues([value; WHEEL_READINGS]));
+        (wheels, AxleValues([axle; AXLE_READINGS]))
+    }
+
+    fn text_of(([left, right], axle): &([WheelValues; 2], AxleValues), style: &Style, rows: Rows) -> String {
+        axle_table(
             "Front axle",
-            &AxleColumns { wheels: [&left, &right], axle: &axle, moves_as_one: false },
-            &Style::default(),
-        );
+            &AxleColumns { wheels: [left, right], axle, moves_as_one: false },
+            style,
+            rows,
+        )
+    }
+
+    fn row(text: &str, name: &str) -> Vec<String> {
+        let line = text.lines().find(|line| line.starts_with(&format!("  {name}"))).unwrap();
+        line.split_whitespace().map(str::to_owned).collect()
+    }
+
+    #[test]
+    fn what_exists_has_a_row_and_every_dash_a_reason() {
+        let mut values = columns_of(0.1, 0.2, 0.3);
+        let caster = reading("caster").unwrap();
+        values.0[0].0[caster.index] = f64::NAN;
+        let squat = reading("anti_squat").unwrap();
+        values.1.0[squat.index] = f64::NAN;
+        let text = text_of(&values, &Style::default(), Rows::All);
         for reading in wheel_readings().iter().chain(axle_readings()) {
-            let rows = text.lines().filter(|line| line.trim_start().starts_with(reading.name)).count();
-            assert!(rows >= 1, "{} has no row in\n{text}", reading.name);
+            // What another row says alike, or what is not there, has none.
+            let rows = text.lines().filter(|line| line.starts_with(&format!("  {}  ", reading.plain_name())));
+            let is_said = reading.said_by().is_some_and(|other| other.key != "caster");
+            let wanted = reading.key != "anti_squat" && !is_said;
+            assert_eq!(rows.count() > 0, wanted, "{}\n{text}", reading.name);
         }
-        let row = |name: &str| {
-            let line = text.lines().find(|line| line.starts_with(&format!("  {name}"))).unwrap();
-            line.split_whitespace().map(str::to_owned).collect::<Vec<_>>()
-        };
-        assert_eq!(row("Caster angle"), ["Caster", "angle", "—", "11.46", "°"]);
-        assert_eq!(row("Anti-squat"), ["Anti-squat", "—"]);
-        assert_eq!(row("Track "), ["Track", "300.0", "mm"]);
+        assert_eq!(row(&text, "Caster angle"), ["Caster", "angle", "—", "11.46", "°"]);
+        assert_eq!(row(&text, "Track "), ["Track", "300.0", "mm"]);
         let notes: Vec<_> = text.lines().filter(|line| line.starts_with('—')).collect();
         assert!(
             notes.iter().any(|n| n.contains(caster.absent) && n.ends_with("Caster angle (left)")),
             "{notes:?}"
         );
-        assert!(notes.iter().any(|n| n.contains("Anti-squat")), "{notes:?}");
+        // What the axle does not have at all is not spoken of.
+        assert!(!text.contains("Anti-squat") && !text.contains(squat.absent), "{text}");
     }
 
     /// A beam's rates say which motion they are of; an axle whose wheels move on their own has neither those
@@ -169,7 +244,7 @@ mod tests {
         let axle = AxleValues([0.3; AXLE_READINGS]);
         let table = |wheel: &WheelValues, moves_as_one| {
             let columns = AxleColumns { wheels: [wheel, wheel], axle: &axle, moves_as_one };
-            axle_table("Rear axle", &columns, &Style::default())
+            axle_table("Rear axle", &columns, &Style::default(), Rows::All)
         };
         let beam = table(&wheel, true);
         for name in
@@ -185,5 +260,31 @@ mod tests {
         for words in [", in heave", ", in roll", "one wheel", "Beam axle"] {
             assert!(!own.contains(words), "{words} in\n{own}");
         }
+    }
+
+    #[test]
+    fn readings_to_the_road_have_rows_where_they_differ() {
+        let mut values = columns_of(0.1, 0.1, 0.3);
+        let alike = text_of(&values, &Style::default(), Rows::First);
+        assert_eq!(row(&alike, "Camber"), ["Camber", "5.73", "5.73", "°"]);
+        assert!(!alike.contains("to the road") && !alike.contains("to the body"), "{alike}");
+        let road = reading("camber_to_road").unwrap();
+        values.0[1].0[road.index] = 0.05;
+        let unlike = text_of(&values, &Style::default(), Rows::First);
+        assert_eq!(row(&unlike, "Camber to the body")[4..], ["5.73", "5.73", "°"]);
+        assert_eq!(row(&unlike, "Camber to the road")[4..], ["5.73", "2.86", "°"]);
+        // Alike sides have one half track, which the track tells.
+        assert!(!alike.contains("Half track") && row(&alike, "Track").len() == 3, "{alike}");
+    }
+
+    #[test]
+    fn toe_stands_as_an_angle_and_as_a_length_of_one_wheel_and_of_both() {
+        let style = Style { toe_over: Some(0.6), ..Style::default() };
+        let values = columns_of(30_f64.to_radians(), -0.1_f64.to_radians(), 0.3);
+        let text = text_of(&values, &style, Rows::First);
+        assert_eq!(row(&text, "Toe  "), ["Toe", "30.00", "−0.10", "°"]);
+        // 600 mm · sin 30° = 300 mm, 600 mm · sin 0.1° = 1.05 mm.
+        let length = ["(axle:", "both", "wheels)", "300.00", "−1.05", "298.95", "mm"];
+        assert_eq!(row(&text, "Toe over 600.0 mm")[4..], length);
     }
 }

@@ -11,13 +11,20 @@ mod template;
 mod tiles;
 
 use crate::drawing::{Anchor, Drawing, Paper};
-use crate::number::fixed;
 use crate::plate::Plate;
 use nalgebra::Vector3;
 use thiserror::Error;
+use wheelpath_geometry::{LengthUnit, Unit, fixed, signed};
 
-/// Decimals of a millimetre on the sheet: a hundredth, the finest a drill jig is set to.
-const DECIMALS: usize = 2;
+/// Decimals of a length on the sheet: a hundredth of a millimetre or a thousandth of an inch, the finest a
+/// drill jig is set to.
+fn decimals(lengths: LengthUnit) -> usize {
+    match lengths {
+        LengthUnit::Millimetre => 2,
+        LengthUnit::Inch => 3,
+    }
+}
+
 /// Less than this out of the plane is a plate that is not quite flat, metres. Common practice, no source.
 const FLAT: f64 = 0.000_05;
 /// The most that is printed of a name or title.
@@ -127,6 +134,8 @@ pub struct BracketSheet {
     pub references: Vec<ReferenceHole>,
     /// What is printed on.
     pub paper: Paper,
+    /// In what lengths are printed.
+    pub lengths: LengthUnit,
 }
 
 /// Why there is no sheet.
@@ -144,17 +153,24 @@ pub enum BracketFault {
         what: &'static str,
     },
     /// A diameter of nothing or less.
-    #[error("hole {name:?} has a diameter of {:.2} mm: leave it out where it is not known", .diameter * 1e3)]
+    #[error(
+        "hole {name:?} has a diameter of {}: leave it out where it is not known",
+        Unit::Length.write_to(*.diameter, *.lengths, decimals(*.lengths))
+    )]
     NoDiameter {
         /// Which hole.
         name: String,
         /// As given, metres.
         diameter: f64,
+        /// In what it is said.
+        lengths: LengthUnit,
     },
     /// Too many sheets of paper.
     #[error(
-        "the holes spread over {:.0} mm by {:.0} mm, {sheets} sheets of paper at full size and at most \
-         {most} are made: leave out reference holes that are far away, or plot the DXF", .across * 1e3, .up * 1e3
+        "the holes spread over {} by {}, {sheets} sheets of paper at full size and at most {most} are made: \
+         leave out reference holes that are far away, or plot the DXF",
+        Unit::Length.write_to(*.across, *.lengths, 0),
+        Unit::Length.write_to(*.up, *.lengths, 0)
     )]
     TooLarge {
         /// Along u, metres.
@@ -165,6 +181,8 @@ pub enum BracketFault {
         sheets: f64,
         /// How many are made.
         most: u32,
+        /// In what lengths are said.
+        lengths: LengthUnit,
     },
 }
 
@@ -193,9 +211,9 @@ impl BracketSheet {
                 // In the same place it is the same hole.
                 if apart > 1e-6 && apart < reach {
                     all.push(format!(
-                        "{}: the new hole cuts into {name}, {} mm between their centres",
+                        "{}: the new hole cuts into {name}, {} between their centres",
                         hole.name,
-                        mm(apart)
+                        self.with_unit(apart)
                     ));
                 }
             }
@@ -221,7 +239,7 @@ impl BracketSheet {
         Ok(Drawing { title, pages })
     }
 
-    /// The template as an R12 DXF, millimetres, u across and v up; layers OLD, NEW, REFERENCE, CHECK.
+    /// The template as an R12 DXF, in the sheet's lengths, u across and v up; layers OLD, NEW, REFERENCE, CHECK.
     ///
     /// # Errors
     /// What [`BracketFault`] says, size of paper aside.
@@ -242,13 +260,33 @@ impl BracketSheet {
                 [&one.realigned.within, &one.as_built.within].into_iter().chain(one.toe_to_take_out.iter())
             });
             number(&hole.name, "tolerance", numbers)?;
-            diameter(&hole.name, hole.diameter)?;
+            diameter(&hole.name, hole.diameter, self.lengths)?;
         }
         for hole in &self.references {
             number(&hole.name, "place", hole.at.iter())?;
-            diameter(&hole.name, hole.diameter)?;
+            diameter(&hole.name, hole.diameter, self.lengths)?;
         }
         Ok(())
+    }
+
+    /// What lengths are printed in.
+    fn unit(&self) -> &'static str {
+        Unit::Length.symbol(self.lengths)
+    }
+
+    /// A length as a number.
+    fn length(&self, metres: f64) -> String {
+        Unit::Length.write_number_to(metres, self.lengths, decimals(self.lengths))
+    }
+
+    /// A length with its unit.
+    fn with_unit(&self, metres: f64) -> String {
+        Unit::Length.write_to(metres, self.lengths, decimals(self.lengths))
+    }
+
+    /// A length as a number with its sign: "+" too, none where it rounds to nothing.
+    fn signed(&self, metres: f64) -> String {
+        signed(Unit::Length.shown(metres, self.lengths), decimals(self.lengths))
     }
 
     /// Car, proposal and date, as far as they are given.
@@ -272,25 +310,14 @@ fn number<'a>(
     }
 }
 
-fn diameter(name: &str, diameter: Option<f64>) -> Result<(), BracketFault> {
+fn diameter(name: &str, diameter: Option<f64>, lengths: LengthUnit) -> Result<(), BracketFault> {
     number(name, "diameter", diameter.iter())?;
     match diameter {
         Some(diameter) if diameter <= 0.0 => {
-            Err(BracketFault::NoDiameter { name: name.to_owned(), diameter })
+            Err(BracketFault::NoDiameter { name: name.to_owned(), diameter, lengths })
         }
         _ => Ok(()),
     }
-}
-
-/// A length in millimetres, as a number.
-fn mm(metres: f64) -> String {
-    fixed(metres * 1e3, DECIMALS)
-}
-
-/// The same with its sign: "+" too, none where it rounds to nothing.
-fn signed(metres: f64) -> String {
-    let shown = mm(metres);
-    if metres > 0.0 && shown != mm(0.0) { format!("+{shown}") } else { shown }
 }
 
 /// Words on one line, cut where they are too many.

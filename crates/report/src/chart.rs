@@ -2,8 +2,8 @@
 
 mod svg;
 
-use crate::number::fixed;
 use crate::ticks::Ticks;
+use wheelpath_geometry::fixed;
 
 /// What an axis counts.
 #[derive(Clone, Debug, PartialEq)]

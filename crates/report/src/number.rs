@@ -1,6 +1,6 @@
 //! Numbers as a person reads them: chosen units, real minus signs, "—" for none.
 
-use wheelpath_geometry::{LengthUnit, Reading, Unit};
+use wheelpath_geometry::{LengthUnit, Reading, Unit, fixed};
 
 /// How readings are shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -12,6 +12,12 @@ pub struct Style {
 }
 
 impl Style {
+    /// With toe as a length too, over this diameter where the style has none.
+    #[must_use]
+    pub fn with_toe_over(self, diameter: f64) -> Self {
+        Style { toe_over: self.toe_over.or(Some(diameter)), ..self }
+    }
+
     fn toe_length_over(&self, reading: &Reading) -> Option<f64> {
         self.toe_over.filter(|_| reading.key == "toe")
     }
@@ -47,45 +53,56 @@ impl Style {
     /// A value inside (metres, radians) in the unit shown.
     #[must_use]
     pub fn value(&self, reading: &Reading, value: f64) -> f64 {
-        let inside = self.inside(reading, value);
-        inside * self.unit_of(reading).factor(self.lengths)
+        self.unit_of(reading).shown(self.inside(reading, value), self.lengths)
     }
 
     fn inside(&self, reading: &Reading, value: f64) -> f64 {
         self.toe_length_over(reading).map_or(value, |over| over * value.sin())
     }
 
+    /// The number on a chart; none where there is none to draw.
+    #[must_use]
+    pub fn charted(&self, reading: &Reading, value: f64) -> Option<f64> {
+        self.unit_of(reading).charted(self.inside(reading, value), self.lengths)
+    }
+
     /// The number for a table, without its unit.
     #[must_use]
     pub fn number(&self, reading: &Reading, value: Option<f64>) -> String {
         let value = self.inside(reading, value.unwrap_or(f64::NAN));
+        self.unit_of(reading).write_number_to(value, self.lengths, self.decimals(reading))
+    }
+
+    /// The value with its unit, for a person.
+    #[must_use]
+    pub fn write(&self, reading: &Reading, value: Option<f64>) -> String {
+        self.unit_of(reading).with_symbol(self.number(reading, value), self.lengths)
+    }
+
+    /// How much more a value is than another, with sign and unit, for a person.
+    #[must_use]
+    pub fn write_change(&self, reading: &Reading, from: f64, to: f64) -> String {
+        let (unit, decimals) = (self.unit_of(reading), self.decimals(reading));
+        let [from, to] = [from, to].map(|value| self.inside(reading, value));
+        unit.write_change_to(from, to, self.lengths, decimals)
+    }
+
+    fn decimals(&self, reading: &Reading) -> usize {
+        let usual = self.unit_of(reading).decimals(self.lengths);
         // A tenth of a millimetre is the least that is set on a car as toe.
-        let unit = self.unit_of(reading);
-        if unit == Unit::Length && self.toe_length_over(reading).is_some() {
-            let decimals = unit.decimals(self.lengths) + 1;
-            return fixed(value * unit.factor(self.lengths), decimals);
-        }
-        unit.write_number(value, self.lengths)
+        if self.toe_length_over(reading).is_some() { usual + 1 } else { usual }
+    }
+
+    /// A toe as a length in metres, without its unit: a tenth of what other lengths are shown to.
+    #[must_use]
+    pub fn toe_length(&self, metres: f64) -> String {
+        Unit::Length.write_number_to(metres, self.lengths, Unit::Length.decimals(self.lengths) + 1)
     }
 
     /// A length in metres, with its unit.
     #[must_use]
     pub fn length(&self, metres: f64) -> String {
         Unit::Length.write(metres, self.lengths)
-    }
-}
-
-/// A number with that many decimals: real minus sign, no negative zero, "—" for none.
-#[must_use]
-pub fn fixed(value: f64, decimals: usize) -> String {
-    if !value.is_finite() {
-        return "—".to_owned();
-    }
-    let shown = format!("{value:.decimals$}");
-    match shown.strip_prefix('-') {
-        Some(rest) if rest.bytes().all(|b| b == b'0' || b == b'.') => rest.to_owned(),
-        Some(rest) => format!("−{rest}"),
-        None => shown,
     }
 }
 
@@ -103,8 +120,8 @@ pub fn significant(value: f64, digits: u32) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{Style, fixed, significant};
-    use wheelpath_geometry::{LengthUnit, reading};
+    use super::{Style, significant};
+    use wheelpath_geometry::{LengthUnit, fixed, reading};
 
     #[test]
     fn toe_as_a_length_is_d_sin_toe_of_one_wheel() {

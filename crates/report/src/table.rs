@@ -1,8 +1,12 @@
 //! Tables in a terminal.
 
+use crate::wrap::wrap;
 use std::borrow::Cow;
 use std::collections::{HashMap, VecDeque};
 use wheelpath_geometry::shown_name;
+
+/// The widest line of a table, and of what else is printed for people.
+pub const WIDEST: usize = 100;
 
 /// To which side the cells of a column are put.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,6 +28,7 @@ enum Row {
 pub struct Table {
     columns: Vec<(String, Align)>,
     rows: Vec<Row>,
+    keys: usize,
 }
 
 impl Table {
@@ -36,7 +41,7 @@ impl Table {
     /// A table with these columns and no rows.
     #[must_use]
     pub fn with_columns(columns: Vec<(String, Align)>) -> Self {
-        Table { columns, rows: Vec::new() }
+        Table { columns, rows: Vec::new(), keys: 1 }
     }
 
     /// Adds a row; cells that are not given are empty, cells beyond the columns are left out.
@@ -82,7 +87,7 @@ impl Table {
         }
         let mut columns = self.columns.clone();
         columns.insert(keys.min(columns.len()), (String::new(), Align::Left));
-        let mut table = Table::with_columns(columns);
+        let mut table = Table::with_columns(columns).named_by(keys + 1);
         let mut under = "";
         for (heading, cells) in self.named_rows() {
             if heading != under {
@@ -128,30 +133,91 @@ impl Table {
             .flatten()
     }
 
-    /// The table as lines, each ended, no spaces at their ends.
+    /// Says that this many columns at the left name a row: where a table is too wide for one block, each block
+    /// has them.
+    #[must_use]
+    pub fn named_by(mut self, columns: usize) -> Self {
+        self.keys = columns;
+        self
+    }
+
+    /// The table as lines, each ended, no spaces at their ends, none wider than [`WIDEST`] as far as its words
+    /// are not. Where the columns do not fit, words in cells are broken over lines, the widest column first;
+    /// where that is not enough, the columns that are left stand in further blocks below, each with those that
+    /// name the rows.
     #[must_use]
     pub fn text(&self) -> String {
-        let width_of = |text: &str| text.chars().count();
-        // A heading of several lines stands at the bottom of the head.
-        let heads: Vec<Vec<&str>> =
-            self.columns.iter().map(|(name, _)| name.lines().rev().collect()).collect();
-        let widest = |head: &Vec<&str>| head.iter().map(|line| width_of(line)).max().unwrap_or(0);
-        let mut widths: Vec<usize> = heads.iter().map(widest).collect();
-        for row in &self.rows {
-            if let Row::Cells(cells) = row {
-                for (width, cell) in widths.iter_mut().zip(cells) {
-                    *width = (*width).max(width_of(cell));
-                }
+        let most: Vec<usize> = (0..self.columns.len()).map(|column| self.width(column)).collect();
+        let least: Vec<usize> = (0..self.columns.len()).map(|column| self.least_width(column)).collect();
+        let is_words: Vec<bool> = self.columns.iter().map(|(_, align)| *align == Align::Left).collect();
+        let keys = self.keys.min(self.columns.len());
+        let room = |widths: &[usize], columns: &[usize]| -> usize {
+            columns.iter().filter_map(|&column| widths.get(column)).sum::<usize>()
+                + GAP.len() * columns.len().saturating_sub(1)
+        };
+        // An unnamed column goes with the one before it: the unit of a number, the verdict on it.
+        let mut groups: Vec<Vec<usize>> = Vec::new();
+        for (column, (name, _)) in self.columns.iter().enumerate().skip(keys) {
+            match groups.last_mut() {
+                Some(group) if name.is_empty() => group.push(column),
+                _ => groups.push(vec![column]),
             }
         }
+        let mut blocks: Vec<Vec<usize>> = vec![(0..keys).collect()];
+        for group in groups {
+            let Some(block) = blocks.last_mut() else { break };
+            let both: Vec<usize> = block.iter().chain(&group).copied().collect();
+            if block.len() > keys && room(&least, &both) > WIDEST {
+                blocks.push((0..keys).chain(group).collect());
+            } else {
+                *block = both;
+            }
+        }
+        let block = |columns: &Vec<usize>| self.block(columns, &fitted(&most, &least, &is_words, columns));
+        blocks.iter().map(block).collect::<Vec<_>>().join("\n")
+    }
+
+    /// The widest line of a column.
+    fn width(&self, column: usize) -> usize {
+        self.words_of(column).flat_map(str::lines).map(width_of).max().unwrap_or(0)
+    }
+
+    /// The width of a column whose words are broken as far as they read well.
+    fn least_width(&self, column: usize) -> usize {
+        let longest = self.words_of(column).flat_map(str::split_whitespace).map(width_of).max().unwrap_or(0);
+        let indent = self.words_of(column).map(indent_of).max().unwrap_or(0);
+        let narrowest = match self.columns.get(column) {
+            Some((_, Align::Right)) => NARROWEST_NUMBERS,
+            _ => NARROWEST_WORDS,
+        };
+        self.width(column).min((longest + indent + HANGING).max(narrowest))
+    }
+
+    /// Head and cells of a column.
+    fn words_of(&self, column: usize) -> impl Iterator<Item = &str> {
+        let cells = self.rows.iter().filter_map(move |row| match row {
+            Row::Cells(cells) => cells.get(column).map(String::as_str),
+            Row::Heading(_) => None,
+        });
+        self.columns.get(column).map(|(name, _)| name.as_str()).into_iter().chain(cells)
+    }
+
+    /// Some of the columns, as wide as said.
+    fn block(&self, columns: &[usize], widths: &[usize]) -> String {
+        let lines_of = |cells: &dyn Fn(usize) -> String| -> Vec<Vec<String>> {
+            let lines = |(&column, &width): (&usize, &usize)| -> Vec<String> {
+                cells(column).lines().flat_map(|line| broken(line, width)).collect()
+            };
+            columns.iter().zip(widths).map(lines).collect()
+        };
         let line = |cells: &mut dyn Iterator<Item = &str>| {
             let mut line = String::new();
-            for (index, ((cell, &width), (_, align))) in cells.zip(&widths).zip(&self.columns).enumerate() {
+            for (index, (cell, (&column, &width))) in cells.zip(columns.iter().zip(widths)).enumerate() {
                 if index > 0 {
-                    line.push_str("  ");
+                    line.push_str(GAP);
                 }
                 let space = " ".repeat(width - width_of(cell).min(width));
-                match align {
+                match self.columns.get(column).map_or(Align::Left, |(_, align)| *align) {
                     Align::Left => line.extend([cell, &space]),
                     Align::Right => line.extend([&space, cell]),
                 }
@@ -159,17 +225,81 @@ impl Table {
             line.trim_end().to_owned() + "\n"
         };
         let mut text = String::new();
-        for height in (0..heads.iter().map(Vec::len).max().unwrap_or(0)).rev() {
-            text += &line(&mut heads.iter().map(|head| head.get(height).copied().unwrap_or("")));
+        let heads =
+            lines_of(&|column| self.columns.get(column).map_or_else(String::new, |(name, _)| name.clone()));
+        let high = heads.iter().map(Vec::len).max().unwrap_or(0);
+        // A heading of several lines stands at the bottom of the head.
+        for height in (0..high).rev() {
+            text += &line(&mut heads.iter().map(|head| {
+                head.len().checked_sub(height + 1).and_then(|at| head.get(at)).map_or("", String::as_str)
+            }));
         }
         for row in &self.rows {
             match row {
-                Row::Heading(words) => text.extend([words, "\n"]),
-                Row::Cells(cells) => text.push_str(&line(&mut cells.iter().map(String::as_str))),
+                Row::Heading(words) => text += &(wrap(words, WIDEST, HANG) + "\n"),
+                Row::Cells(cells) => {
+                    let cells = lines_of(&|column| cells.get(column).cloned().unwrap_or_default());
+                    for at in 0..cells.iter().map(Vec::len).max().unwrap_or(0).max(1) {
+                        text += &line(&mut cells.iter().map(|cell| cell.get(at).map_or("", String::as_str)));
+                    }
+                }
             }
         }
         text
     }
+}
+
+/// Between two columns.
+const GAP: &str = "  ";
+/// Before the second and further lines of a cell or heading.
+const HANG: &str = "  ";
+const HANGING: usize = HANG.len();
+/// No column of words is broken to less than this.
+const NARROWEST_WORDS: usize = 22;
+/// No column of numbers is.
+const NARROWEST_NUMBERS: usize = 12;
+
+fn width_of(text: &str) -> usize {
+    text.chars().count()
+}
+
+fn indent_of(text: &str) -> usize {
+    text.chars().take_while(|c| *c == ' ').count()
+}
+
+/// A line of a cell over several where it is wider than its column, the blanks before it kept.
+fn broken(line: &str, width: usize) -> Vec<String> {
+    if width_of(line) <= width {
+        return vec![line.to_owned()];
+    }
+    let indent = " ".repeat(indent_of(line));
+    let text = wrap(line, width.saturating_sub(indent.len()), HANG);
+    text.lines().map(|one| format!("{indent}{one}")).collect()
+}
+
+/// Widths of some columns that fit in a line: columns of words give up room first, the widest before others,
+/// none more than it can.
+fn fitted(most: &[usize], least: &[usize], is_words: &[bool], columns: &[usize]) -> Vec<usize> {
+    let of = |widths: &[usize]| -> Vec<usize> {
+        columns.iter().map(|&column| widths.get(column).copied().unwrap_or(0)).collect()
+    };
+    let (mut widths, least) = (of(most), of(least));
+    let gaps = GAP.len() * columns.len().saturating_sub(1);
+    while widths.iter().sum::<usize>() + gaps > WIDEST {
+        let wide = widths
+            .iter()
+            .zip(&least)
+            .zip(columns)
+            .enumerate()
+            .filter(|(_, ((width, least), _))| width > least);
+        let first = |column: usize| is_words.get(column).copied().unwrap_or(false);
+        let next = wide.max_by_key(|(_, ((width, _), column))| (first(**column), **width));
+        let Some(at) = next.map(|(at, _)| at) else { break };
+        if let Some(width) = widths.get_mut(at) {
+            *width -= 1;
+        }
+    }
+    widths
 }
 
 /// The cells that name a row.
@@ -218,6 +348,37 @@ Other
 −40.0         22.1
 ";
         assert_eq!(table.text(), expected);
+    }
+
+    #[test]
+    fn words_of_a_wide_table_are_broken_and_its_numbers_kept_in_line() {
+        let mut table =
+            Table::new(&[("Limit", Align::Left), ("worst", Align::Right), ("where", Align::Left)]);
+        table.row(vec!["  Toe".into(), "−0.10".into(), "travel 30.0 mm left, −30.0 mm right; ".repeat(3)]);
+        table.row(vec!["  Camber".into(), "1.25".into(), "straight".into()]);
+        let text = table.text();
+        let expected = "\
+Limit     worst  where
+  Toe     −0.10  travel 30.0 mm left, −30.0 mm right; travel 30.0 mm left, −30.0 mm right; travel
+                   30.0 mm left, −30.0 mm right;
+  Camber   1.25  straight
+";
+        assert_eq!(text, expected);
+    }
+
+    #[test]
+    fn columns_that_do_not_fit_stand_below_with_the_names_of_their_rows() {
+        let heads: Vec<(String, Align)> = std::iter::once(("Travel".to_owned(), Align::Left))
+            .chain((1..=20).map(|n| (format!("Reading{n:02}"), Align::Right)))
+            .collect();
+        let mut table = Table::with_columns(heads);
+        table.row(std::iter::once("10.0".to_owned()).chain((1..=20).map(|n| n.to_string())).collect());
+        let text = table.text();
+        assert!(text.lines().all(|line| line.chars().count() <= super::WIDEST), "{text}");
+        assert_eq!(text.lines().filter(|line| line.starts_with("10.0 ")).count(), 3, "{text}");
+        for n in 1..=20 {
+            assert_eq!(text.matches(&format!("Reading{n:02}")).count(), 1, "{n} in\n{text}");
+        }
     }
 
     #[test]

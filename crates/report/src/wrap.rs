@@ -1,5 +1,7 @@
 //! Lines broken between words.
 
+use crate::table::WIDEST;
+
 /// The text broken into lines of at most `width` characters where a word ends; lines after the
 /// first start with `indent`. A longer word stands alone on its line.
 #[must_use]
@@ -19,9 +21,43 @@ pub fn wrap(text: &str, width: usize, indent: &str) -> String {
     lines.join("\n")
 }
 
+/// The same text with every line that is wider than [`WIDEST`] broken between words; the rest of such a line
+/// stands two columns further in than its beginning.
+#[must_use]
+pub fn folded(text: &str) -> String {
+    if text.lines().all(|line| line.chars().count() <= WIDEST) {
+        return text.to_owned();
+    }
+    let mut folded = String::with_capacity(text.len() + 64);
+    for line in text.split_inclusive('\n') {
+        if line.trim_end_matches('\n').chars().count() <= WIDEST {
+            folded.push_str(line);
+            continue;
+        }
+        let indent: String = line.chars().take_while(|c| *c == ' ').collect();
+        for part in wrap(line, WIDEST - indent.len().min(WIDEST / 2), "  ").lines() {
+            folded.extend([indent.as_str(), part, "\n"]);
+        }
+    }
+    folded
+}
+
 #[cfg(test)]
 mod tests {
-    use super::wrap;
+    use super::{folded, wrap};
+
+    #[test]
+    fn long_lines_are_folded_and_others_stay_as_they_are() {
+        let table = "  a    b\n  c    d\n";
+        assert_eq!(folded(table), table);
+        let long = format!("{table}    {}\nend", "word ".repeat(30).trim_end());
+        let expected = format!(
+            "{table}    {}\n      {}\nend",
+            "word ".repeat(19).trim_end(),
+            "word ".repeat(11).trim_end()
+        );
+        assert_eq!(folded(&long), expected);
+    }
 
     #[test]
     fn lines_break_between_words() {

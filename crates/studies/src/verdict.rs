@@ -7,8 +7,8 @@ pub use fit::{FIT_STEERS, FIT_TRAVELS};
 use crate::clearance::PartName;
 use std::fmt;
 use wheelpath_geometry::{
-    AxlePose, Bend, Car, CarPose, CarSolver, End, Limit, Limited, NoEstimate, Over, Pickup, Reading,
-    RoadSolver, Scope, Side, Stop, SweepValues, Taken, WheelAt, over_steer, over_travel, spaced,
+    AxlePose, Bend, Car, CarPose, CarSolver, End, LengthUnit, Limit, Limited, NoEstimate, Over, Pickup,
+    Reading, RoadSolver, Scope, Side, Stop, SweepValues, Taken, WheelAt, over_steer, over_travel, spaced,
 };
 
 /// Poses along a path before the worst of them is sought more closely.
@@ -25,6 +25,16 @@ pub struct Verdict {
     pub worst: Option<Worst>,
     /// The first limit that a linkage meets on the way, where not every pose is reached.
     pub stop: Option<Stop>,
+}
+
+impl Verdict {
+    /// Why the limit is open, with lengths in this unit; `None` where it is kept or broken.
+    #[must_use]
+    pub fn why(&self, lengths: LengthUnit) -> Option<String> {
+        let Outcome::Open(why) = &self.outcome else { return None };
+        let Some(stop) = &self.stop else { return Some(why.clone()) };
+        Some(why.replace(&stop.to_string(), &stop.in_words(lengths)))
+    }
 }
 
 /// What came of a limit.
@@ -201,7 +211,7 @@ fn along(car: &Car, solver: &CarSolver, limit: &Limit, asked: &Asked, over: Over
         .into_iter()
         .filter_map(|(_, seeking)| seeking.worst)
         .min_by(|a, b| a.reserve.total_cmp(&b.reserve));
-    concluded(worst, stop, lacking > 0, asked.reading)
+    concluded(worst, stop, lacking > 0, &asked.reading.name_on(car.axle(asked.end).is_beam()))
 }
 
 /// Seeks between the neighbours of the worst pose on a path.
@@ -251,18 +261,19 @@ fn closer(
     }
 }
 
-fn concluded(worst: Option<Worst>, stop: Option<Stop>, lacking: bool, reading: &Reading) -> Verdict {
+fn concluded(worst: Option<Worst>, stop: Option<Stop>, lacking: bool, reading: &str) -> Verdict {
     let outcome = match (&worst, &stop) {
         (Some(worst), _) if worst.reserve < 0.0 => Outcome::Broken,
         (_, Some(stop)) => Outcome::Open(format!("not every pose is reached: {stop}")),
-        (None, None) => Outcome::Open(format!("this car has no {}", reading.name)),
-        (Some(_), None) if lacking => Outcome::Open(format!("{} does not exist in every pose", reading.name)),
+        (None, None) => Outcome::Open(format!("this car has no {reading}")),
+        (Some(_), None) if lacking => Outcome::Open(format!("{reading} does not exist in every pose")),
         (Some(_), None) => Outcome::Kept,
     };
     Verdict { outcome, worst, stop }
 }
 
 fn in_bend(car: &Car, solver: &CarSolver, limit: &Limit, asked: &Asked, bend: &Bend) -> Verdict {
+    let name = &asked.reading.name_on(car.axle(asked.end).is_beam());
     let road = RoadSolver::new(car, solver);
     if bend.at.on_road().normal <= 0.0 {
         let outcome = Outcome::Open(NoEstimate::LeavesRoad.to_string());
@@ -274,7 +285,7 @@ fn in_bend(car: &Car, solver: &CarSolver, limit: &Limit, asked: &Asked, bend: &B
     };
     let corner = match solved {
         Ok(corner) => corner,
-        Err(NoEstimate::Stop(stop)) => return concluded(None, Some(stop), false, asked.reading),
+        Err(NoEstimate::Stop(stop)) => return concluded(None, Some(stop), false, name),
         Err(no) => return Verdict { outcome: Outcome::Open(no.to_string()), worst: None, stop: None },
     };
     let of = |axle: &wheelpath_geometry::SolvedAxle| SweepValues {
@@ -299,7 +310,7 @@ fn in_bend(car: &Car, solver: &CarSolver, limit: &Limit, asked: &Asked, bend: &B
             None => lacking = true,
         }
     }
-    concluded(seeking.worst, None, lacking, asked.reading)
+    concluded(seeking.worst, None, lacking, name)
 }
 
 /// Steer angle of the inner wheel at both full locks, the smaller one.

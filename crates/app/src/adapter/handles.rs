@@ -29,7 +29,7 @@ pub(super) fn handles(session: &Session, chosen: &Chosen) -> Vec<HandleView> {
         let moved = is_chosen && by.iter().any(|distance| distance.abs() > 5e-6);
         HandleView {
             key: handle_key(owner, pickup, guide.handle),
-            label: if moved { guide.in_words(by) } else { guide.handle.label() },
+            label: if moved { guide.in_words(by, session.units()) } else { guide.handle.label() },
             at: Point3::from(held.posed()),
             along: held.in_pose(guide.along),
             across: guide.across.map(|across| held.in_pose(across)),

@@ -140,7 +140,7 @@ pub fn stage_of(session: &Session, chosen: &Chosen) -> Stage {
         ghost
     });
     let before = ghost.take_if(|_| chosen.beside).map(|car| before(session, chosen, car));
-    let mut overlays = overlays(session.solver_car(), session.shown(), session.values());
+    let mut overlays = overlays(session.solver_car(), session.shown(), session.values(), session.units());
     overlays.extend(map_lines::map_lines(session, chosen));
     overlays.extend(gap::gap(chosen));
     Stage {
@@ -161,8 +161,9 @@ fn before(session: &Session, chosen: &Chosen, car: StageView) -> Stage {
     let shown = session.baseline_shown().zip(session.baseline_values());
     Stage {
         car,
-        overlays: shown
-            .map_or_else(Vec::new, |(solved, values)| overlays(session.baseline(), solved, values)),
+        overlays: shown.map_or_else(Vec::new, |(solved, values)| {
+            overlays(session.baseline(), solved, values, session.units())
+        }),
         caption: Some(format!("Before: {}", session.baseline_name())),
         hidden: chosen.hidden.clone(),
         focus: Some(place_of(chosen.focus)),

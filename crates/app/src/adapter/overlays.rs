@@ -22,7 +22,6 @@ pub const OVERLAYS: [(&str, &str, bool); 12] = [
     ("contact", "Contact points", true),
 ];
 
-const MM: LengthUnit = LengthUnit::Millimetre;
 /// Longest construction line drawn, metres.
 const REACH: f64 = 2.2;
 /// A drawing-board instant centre is said to miss the exact one by more than this, metres.
@@ -34,8 +33,8 @@ const TURN_REACH: f64 = 7.0;
 
 /// All overlays of a car in a pose.
 #[must_use]
-pub fn overlays(car: &Car, solved: &SolvedCar, values: &Values) -> Vec<Overlay> {
-    let mut sheet = Sheet { all: Vec::new(), car, solved, values };
+pub fn overlays(car: &Car, solved: &SolvedCar, values: &Values, lengths: LengthUnit) -> Vec<Overlay> {
+    let mut sheet = Sheet { all: Vec::new(), car, solved, values, lengths };
     for at in WheelAt::ALL {
         sheet.contact(at);
         sheet.camber(at);
@@ -57,6 +56,7 @@ struct Sheet<'a> {
     car: &'a Car,
     solved: &'a SolvedCar,
     values: &'a Values,
+    lengths: LengthUnit,
 }
 
 impl Sheet<'_> {
@@ -67,7 +67,7 @@ impl Sheet<'_> {
     /// "Trail 12.3 mm".
     fn label(&self, at: WheelAt, name: &str, key: &str) -> Option<String> {
         let unit = reading(key)?.unit;
-        Some(format!("{name} {}", unit.write(self.value(at, key)?, MM)))
+        Some(format!("{name} {}", unit.write(self.value(at, key)?, self.lengths)))
     }
 
     fn push(
@@ -214,7 +214,7 @@ impl Sheet<'_> {
         }
     }
 
-    /// "Instant centre 2.02 m inboard", and where a drawing board would put it.
+    /// "Instant centre 2020.0 mm inboard", and where a drawing board would put it.
     fn instant_centre_label(
         &self,
         at: WheelAt,
@@ -228,7 +228,7 @@ impl Sheet<'_> {
         };
         let [near, far] = if across == 0 { ["inboard", "outboard"] } else { ["ahead", "behind"] };
         let direction = if inverse > 0.0 { near } else { far };
-        let length = Unit::Metre.write(1.0 / inverse.abs(), MM);
+        let length = Unit::Length.write(1.0 / inverse.abs(), self.lengths);
         let board = board::crossing(self.car.corner(at), self.solved.wheel(at), across);
         let off = board.filter(|board| (board - meet.coords).norm() > OFF);
         Some(match off {
@@ -238,7 +238,7 @@ impl Sheet<'_> {
                 let board = (board[along] - self.solved.wheel(at).wheel_centre[along]).abs();
                 format!(
                     "Instant centre {length} {direction}; arm lines cross at {}",
-                    Unit::Metre.write(board, MM)
+                    Unit::Length.write(board, self.lengths)
                 )
             }
             None => format!("Instant centre {length} {direction}"),
@@ -309,7 +309,7 @@ impl Sheet<'_> {
         let height = axle.left.wheel_centre.z;
         let x = line.middle.x + line.along.x * ((centre - line.middle.y) / line.along.y);
         let mark = OverlayShape::Marker { at: Point3::new(x, centre, height), sign: MarkerSign::Centre };
-        let label = format!("Turn centre {}", Unit::Metre.write(centre, MM));
+        let label = format!("Turn centre {}", Unit::Metre.write(centre, self.lengths));
         self.push("turn_centre", "turn_centre_y", None, Plane::Plan, mark).label = Some(label);
     }
 }

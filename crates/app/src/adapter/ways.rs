@@ -4,16 +4,17 @@ use super::{Chosen, Pulled};
 use crate::session::{Session, Way, noticeable, signed_finely};
 use crate::stage::view::WayView;
 use nalgebra::Point3;
-use wheelpath_geometry::{LengthUnit, Unit};
+use wheelpath_geometry::LengthUnit;
 
 /// Longest and shortest arrow, in pixels: the shorter ones as their readings move less.
 const LENGTHS: [f64; 2] = [34.0, 104.0];
 
-/// What a way says: the reading and what a millimetre on it does.
-pub(crate) fn way_in_words(way: &Way) -> String {
+/// What a way says: the reading and what a small step on it does.
+pub(crate) fn way_in_words(way: &Way, lengths: LengthUnit) -> String {
     let unit = way.wanted.reading.unit;
-    let rate = signed_finely(unit, way.slope / Unit::Length.factor(LengthUnit::Millimetre));
-    format!("{} {rate} per mm", way.wanted.reading.name)
+    let slope = unit.shown_slope(way.value, way.slope, lengths) * lengths.small_step();
+    let (name, step) = (way.wanted.reading.name, lengths.small_step_in_words());
+    format!("{name} {} per {step}", signed_finely(unit, slope, lengths))
 }
 
 pub(super) fn ways(session: &Session, chosen: &Chosen) -> Vec<WayView> {
@@ -24,7 +25,7 @@ pub(super) fn ways(session: &Session, chosen: &Chosen) -> Vec<WayView> {
     let most = ways.iter().map(weight).fold(0.0, f64::max);
     let view = |way: &Way| WayView {
         reading: way.wanted.reading.key.into(),
-        label: way_in_words(way),
+        label: way_in_words(way, session.units()),
         at: Point3::from(held.posed()),
         along: held.in_pose(way.along),
         length: (LENGTHS[1] * weight(way) / most).max(LENGTHS[0]),

@@ -5,11 +5,9 @@ use super::from_zero::{far_apart, from_zero};
 use super::spec::{Over, Shown, Spec};
 use super::sweeps::{Along, MadeOf, Sweep, Sweeps, range};
 use crate::between::between;
-use crate::session::{Session, SteerWords, Values, signed};
+use crate::session::{Session, SteerWords, Values};
 use std::sync::{Arc, LazyLock};
 use wheelpath_geometry::{CarPose, LengthUnit, Reading, Scope, Side, SweepValues, Travelling, Unit, reading};
-
-const MM: LengthUnit = LengthUnit::Millimetre;
 
 /// Whose trace it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -110,6 +108,8 @@ pub struct Curve {
     pub is_difference: bool,
     /// Whether one beam carries both wheels, so that a rate says which motion it is of.
     pub moves_as_one: bool,
+    /// What lengths are shown in.
+    pub lengths: LengthUnit,
     steer: SteerWords,
     sweep: Sweep,
 }
@@ -119,6 +119,7 @@ pub struct Curve {
 static TURN: LazyLock<Option<[&'static Reading; 3]>> =
     LazyLock::new(|| Some([reading("inner_steer")?, reading("outer_steer")?, reading("outer_ideal")?]));
 
+/// A reading at one pose, SI units and radians.
 fn value(values: &SweepValues, branch: Branch, reading: &Reading) -> Option<f64> {
     match reading.scope {
         Scope::Axle => values.axle.get(reading),
@@ -127,21 +128,32 @@ fn value(values: &SweepValues, branch: Branch, reading: &Reading) -> Option<f64>
             values.wheels[usize::from(side == Side::Right)].get(reading)
         }
     }
-    .map(|value| value * reading.unit.factor(MM))
+}
+
+/// What the numbers of a curve are shown in.
+#[derive(Clone, Copy)]
+struct In<'a> {
+    steer: &'a SteerWords,
+    lengths: LengthUnit,
 }
 
 /// The point of a trace at one pose, display units.
-fn point(spec: &Spec, steer: &SteerWords, branch: Branch, ideal: bool, at: &Along) -> Option<[f64; 2]> {
+fn point(spec: &Spec, shown: In, branch: Branch, ideal: bool, at: &Along) -> Option<[f64; 2]> {
     let values = at.point.result.as_ref().ok()?;
+    let In { steer, lengths } = shown;
     match spec.shown {
         Shown::Reading(reading) => {
             let (.., unit) = spec.runs_over(steer);
-            Some([at.along * unit.factor(MM), value(values, branch, reading)?])
+            let value = value(values, branch, reading)?;
+            Some([unit.shown(at.along, lengths), reading.unit.charted(value, lengths)?])
         }
         Shown::OuterOverInner => {
             let [inner, outer, outer_ideal] = (*TURN)?;
-            let x = value(values, branch, inner)?;
-            let y = value(values, branch, if ideal { outer_ideal } else { outer })?;
+            let value = |reading: &Reading| {
+                value(values, branch, reading).map(|value| reading.unit.shown(value, lengths))
+            };
+            let x = value(inner)?;
+            let y = value(if ideal { outer_ideal } else { outer })?;
             let turns = match branch {
                 Branch::Turn(Side::Left) => at.along * steer.left_turn >= 0.0,
                 _ => at.along * steer.left_turn <= 0.0,
@@ -151,11 +163,19 @@ fn point(spec: &Spec, steer: &SteerWords, branch: Branch, ideal: bool, at: &Alon
     }
 }
 
-fn trace(spec: &Spec, steer: &SteerWords, whose: Whose, branch: Branch, sweep: &[Along]) -> Trace {
+fn trace(spec: &Spec, shown: In, whose: Whose, branch: Branch, sweep: &[Along]) -> Trace {
+    // A swing arm changes its sign where links are parallel: between the two it has every greater length.
+    let breaks = matches!(spec.shown, Shown::Reading(reading) if reading.unit == Unit::PerMetre);
     let mut pieces = vec![Vec::with_capacity(sweep.len())];
     for at in sweep {
-        match point(spec, steer, branch, whose == Whose::Ideal, at) {
-            Some(place) => pieces.last_mut().into_iter().for_each(|piece: &mut Vec<_>| piece.push(place)),
+        match point(spec, shown, branch, whose == Whose::Ideal, at) {
+            Some(place) => {
+                let last = pieces.last().and_then(|piece: &Vec<[f64; 2]>| piece.last());
+                if breaks && last.is_some_and(|last| last[1] * place[1] < 0.0) {
+                    pieces.push(Vec::new());
+                }
+                pieces.last_mut().into_iter().for_each(|piece| piece.push(place));
+            }
             None if pieces.last().is_some_and(|piece| !piece.is_empty()) => pieces.push(Vec::new()),
             None => {}
         }
@@ -194,7 +214,9 @@ impl Curve {
     }
 
     fn made(session: &Session, spec: Spec, sweep: Sweep, before: Option<Sweep>, is_difference: bool) -> Self {
-        let steer = SteerWords::of(session.solver_car());
+        let lengths = session.units();
+        let steer = SteerWords::of(session.solver_car(), lengths);
+        let shown = In { steer: &steer, lengths };
         let branches: &[Branch] = match spec.shown {
             Shown::OuterOverInner => &[Branch::Turn(Side::Right), Branch::Turn(Side::Left)],
             Shown::Reading(reading) if reading.scope == Scope::Axle => &[Branch::Axle],
@@ -202,15 +224,14 @@ impl Curve {
         };
         let mut traces = Vec::new();
         if let Some(before) = before {
-            traces.extend(
-                branches.iter().map(|&branch| trace(&spec, &steer, Whose::Original, branch, &before)),
-            );
+            traces
+                .extend(branches.iter().map(|&branch| trace(&spec, shown, Whose::Original, branch, &before)));
         }
         if spec.shown == Shown::OuterOverInner {
-            traces.push(trace(&spec, &steer, Whose::Ideal, Branch::Turn(Side::Left), &sweep));
+            traces.push(trace(&spec, shown, Whose::Ideal, Branch::Turn(Side::Left), &sweep));
         }
-        traces.extend(branches.iter().map(|&branch| trace(&spec, &steer, Whose::Now, branch, &sweep)));
-        let mut markers = markers(session, &spec, &steer, branches);
+        traces.extend(branches.iter().map(|&branch| trace(&spec, shown, Whose::Now, branch, &sweep)));
+        let mut markers = markers(session, &spec, shown, branches);
         if is_difference {
             traces = difference::differenced(traces);
             markers.retain_mut(|(branch, at)| {
@@ -236,9 +257,9 @@ impl Curve {
         };
         let mut curve = Curve {
             has_gap: sweep.iter().any(|at| at.point.result.is_err()),
-            sides_coincide: coincide(&traces, y_unit),
+            sides_coincide: coincide(&traces, y_unit.decimals(lengths)),
             x_range: [0.0; 2],
-            y_range: extent(&traces, y_unit, 1),
+            y_range: extent(&traces, least_span(y_unit, lengths), 1),
             markers,
             stops: stops(session, &spec),
             x_name,
@@ -250,12 +271,13 @@ impl Curve {
             traces,
             x_unit,
             y_unit,
+            lengths,
             steer,
             sweep,
         };
         curve.x_range = match spec.shown {
-            Shown::OuterOverInner => [0.0, extent(&curve.traces, Unit::Degree, 0)[1]],
-            Shown::Reading(_) => range(session, &spec).map(|end| end * x_unit.factor(MM)),
+            Shown::OuterOverInner => [0.0, extent(&curve.traces, least_span(Unit::Degree, lengths), 0)[1]],
+            Shown::Reading(_) => range(session, &spec).map(|end| x_unit.shown(end, lengths)),
         };
         curve
     }
@@ -268,8 +290,13 @@ impl Curve {
         let along = match self.spec.shown {
             Shown::Reading(_) => {
                 let [from, to] = self.x_range;
-                // To a tenth of a millimetre or degree: what the pose is shown with.
-                (between(x, from, to) * 10.0).round() * 0.1 / self.x_unit.factor(MM)
+                // To the last decimal that the pose is shown with, but no finer than a tenth.
+                let round = if self.x_unit == Unit::Length && self.lengths == LengthUnit::Inch {
+                    200.0
+                } else {
+                    10.0
+                };
+                self.x_unit.inside((between(x, from, to) * round).round() / round, self.lengths)
             }
             Shown::OuterOverInner => self.along_turn(x, y)?,
         };
@@ -281,7 +308,7 @@ impl Curve {
             values.get(self.spec.end, side, reading)
         };
         let before = if self.is_difference { difference::before_in(session, &pose) } else { None };
-        let (reading_x, mut written) = (along * self.x_unit.factor(MM), Vec::new());
+        let (reading_x, mut written) = (self.x_unit.shown(along, self.lengths), Vec::new());
         let mut x = reading_x;
         for trace in self.traces.iter().filter(|trace| trace.whose == Whose::Now).rev() {
             match self.spec.shown {
@@ -290,8 +317,8 @@ impl Curve {
                     if self.is_difference {
                         let was = before.as_ref();
                         let was = was.and_then(|was| difference::of(was, &self.spec, trace.branch, reading));
-                        let less = value - was.unwrap_or(f64::NAN);
-                        written.push((trace.branch, signed(reading.unit, less)));
+                        let was = was.unwrap_or(f64::NAN);
+                        written.push((trace.branch, reading.unit.write_change(was, value, self.lengths)));
                         continue;
                     }
                     written.push((trace.branch, self.write(trace.branch, value, reading.unit)));
@@ -302,13 +329,11 @@ impl Curve {
                         continue;
                     }
                     let [inner, outer, ideal] = (*TURN)?;
-                    x = at(Branch::Axle, inner)? * Unit::Degree.factor(MM);
+                    x = inner.unit.shown(at(Branch::Axle, inner)?, self.lengths);
                     let outer = at(Branch::Axle, outer).unwrap_or(f64::NAN);
                     let ideal = at(Branch::Axle, ideal).unwrap_or(f64::NAN);
-                    written.push((
-                        trace.branch,
-                        format!("{}, ideal {}", Unit::Degree.write(outer, MM), Unit::Degree.write(ideal, MM)),
-                    ));
+                    let write = |angle| Unit::Degree.write(angle, self.lengths);
+                    written.push((trace.branch, format!("{}, ideal {}", write(outer), write(ideal))));
                 }
             }
         }
@@ -330,16 +355,17 @@ impl Curve {
 
     fn write(&self, branch: Branch, value: f64, unit: Unit) -> String {
         match self.zero.iter().find(|(of, _)| *of == branch) {
-            Some((_, zero)) => signed(unit, value - zero / unit.factor(MM)),
-            None => unit.write(value, MM),
+            Some((_, zero)) => unit.write_change(unit.inside(*zero, self.lengths), value, self.lengths),
+            None => unit.write(value, self.lengths),
         }
     }
 
     /// The steering input at which the inner angle is `x` degrees, on the branch nearer to `y`.
     fn along_turn(&self, x: f64, y: f64) -> Option<f64> {
         let side = |branch: Branch| {
+            let shown = In { steer: &self.steer, lengths: self.lengths };
             let spot =
-                |at: &Along| point(&self.spec, &self.steer, branch, false, at).map(|place| (at.along, place));
+                |at: &Along| point(&self.spec, shown, branch, false, at).map(|place| (at.along, place));
             let places: Vec<(f64, [f64; 2])> = self.sweep.iter().filter_map(spot).collect();
             let between = places.windows(2).find_map(|pair| {
                 let [(a, [xa, ya]), (b, [xb, yb])] = pair else { return None };
@@ -366,12 +392,11 @@ impl Curve {
 fn markers(
     session: &Session,
     spec: &Spec,
-    steer: &SteerWords,
+    In { steer, lengths }: In,
     branches: &[Branch],
 ) -> Vec<(Branch, [f64; 2])> {
     let shown = session.shown().pose;
     let values = session.values();
-    let degree = Unit::Degree.factor(MM);
     let (.., x_unit) = spec.runs_over(steer);
     let mut all = Vec::new();
     for &branch in branches {
@@ -379,7 +404,7 @@ fn markers(
         let at = match (spec.shown, spec.over) {
             (Shown::OuterOverInner, _) => {
                 let turned = if shown.steer * steer.left_turn >= 0.0 { Side::Left } else { Side::Right };
-                let of = |reading| Some(values.axle(spec.end, reading)? * degree);
+                let of = |reading| Some(Unit::Degree.shown(values.axle(spec.end, reading)?, lengths));
                 let here = (*TURN).and_then(|[inner, outer, _]| of(inner).zip(of(outer)));
                 here.filter(|_| turned == side).map(|(inner, outer)| [inner.max(0.0), outer])
             }
@@ -393,9 +418,9 @@ fn markers(
                     }
                     Over::Steer => shown.steer,
                 };
-                values
-                    .get(spec.end, side, reading)
-                    .map(|value| [along * x_unit.factor(MM), value * reading.unit.factor(MM)])
+                let value = values.get(spec.end, side, reading);
+                let value = value.and_then(|value| reading.unit.charted(value, lengths));
+                value.map(|value| [x_unit.shown(along, lengths), value])
             }
         };
         all.extend(at.map(|at| (branch, at)));
@@ -408,25 +433,32 @@ fn stops(session: &Session, spec: &Spec) -> Vec<f64> {
     match (spec.shown, spec.over) {
         (Shown::Reading(_), Over::Travel(_)) => {
             let stops = reach.stops[usize::from(spec.end == wheelpath_geometry::End::Rear)];
-            stops.iter().map(|stop| stop * Unit::Length.factor(MM)).collect()
+            stops.iter().map(|stop| Unit::Length.shown(*stop, session.units())).collect()
         }
         _ => Vec::new(),
     }
 }
 
 /// The least range in which a curve is not mere noise, display units.
-fn least_span(unit: Unit) -> f64 {
-    match unit {
-        Unit::Degree => 0.1,
-        Unit::Length | Unit::DegreePerMetre | Unit::Percent => 1.0,
-        Unit::PerMetre | Unit::DegreePerDegree | Unit::Ratio => 0.02,
-        Unit::Metre | Unit::SpringRate => 0.1,
-        Unit::SpringRateGain => 0.001,
-    }
+fn least_span(unit: Unit, lengths: LengthUnit) -> f64 {
+    let inside = match unit {
+        Unit::Degree => 0.1_f64.to_radians(),
+        Unit::Length => 1e-3,
+        Unit::DegreePerMetre => 1.0_f64.to_radians(),
+        Unit::DegreePerRackTravel => 5.0_f64.to_radians(),
+        Unit::Percent => 0.01,
+        Unit::PerTravel | Unit::DegreePerDegree | Unit::Ratio => 0.02,
+        Unit::Metre => 0.1,
+        Unit::SpringRate => 100.0,
+        Unit::SpringRateGain => 1e3,
+        // A tenth of a metre of its length, whatever that is.
+        Unit::PerMetre => return Unit::Length.shown(0.1, lengths),
+    };
+    unit.shown(inside, lengths)
 }
 
 /// Least and greatest value of all traces, with a margin above and below (`axis` 1) or none (0).
-fn extent(traces: &[Trace], unit: Unit, axis: usize) -> [f64; 2] {
+fn extent(traces: &[Trace], least: f64, axis: usize) -> [f64; 2] {
     let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
     for place in traces.iter().flat_map(|trace| &trace.pieces).flatten() {
         low = low.min(place[axis]);
@@ -435,19 +467,19 @@ fn extent(traces: &[Trace], unit: Unit, axis: usize) -> [f64; 2] {
     if low > high {
         return [-1.0, 1.0];
     }
-    let lacking = (least_span(unit) - (high - low)).max(0.0);
+    let lacking = (least - (high - low)).max(0.0);
     let margin = if axis == 1 { 0.08 * (high - low) } else { 0.0 } + 0.5 * lacking;
     [low - margin, high + margin]
 }
 
 /// Whether the two sides differ by less than can be read.
-fn coincide(traces: &[Trace], unit: Unit) -> bool {
+fn coincide(traces: &[Trace], decimals: usize) -> bool {
     let now: Vec<&Trace> = traces.iter().filter(|trace| trace.whose == Whose::Now).collect();
     let [right, left] = now.as_slice() else { return false };
     if matches!(right.branch, Branch::Turn(_)) {
         return false;
     }
-    let digits = 10_f64.powi(-i32::try_from(unit.decimals(MM)).unwrap_or(2));
+    let digits = 10_f64.powi(-i32::try_from(decimals).unwrap_or(2));
     let (a, b) = (left.pieces.iter().flatten(), right.pieces.iter().flatten());
     left.pieces.len() == right.pieces.len() && a.zip(b).all(|(a, b)| (a[1] - b[1]).abs() < digits)
 }

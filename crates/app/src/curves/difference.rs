@@ -3,7 +3,7 @@
 use super::curve::{Branch, Trace, Whose};
 use super::spec::{Shown, Spec};
 use crate::session::{Session, Values};
-use wheelpath_geometry::{CarPose, LengthUnit, Reading, Side};
+use wheelpath_geometry::{CarPose, Reading, Side};
 
 /// Whether a curve can be differenced: its two lines run over the same.
 pub(super) fn can_be(spec: &Spec) -> bool {
@@ -42,7 +42,7 @@ pub(super) fn differenced(traces: Vec<Trace>) -> Vec<Trace> {
 /// What of a reading was there before in the pose shown, in display units, a branch.
 pub(super) fn before(session: &Session, spec: &Spec, branch: Branch) -> Option<f64> {
     let Shown::Reading(reading) = spec.shown else { return None };
-    Some(of(session.baseline_values()?, spec, branch, reading)? * reading.unit.factor(LengthUnit::Millimetre))
+    reading.unit.charted(of(session.baseline_values()?, spec, branch, reading)?, session.units())
 }
 
 /// All readings of the car that is compared with in a pose, if it can take it.

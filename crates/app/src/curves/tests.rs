@@ -213,7 +213,7 @@ fn curves_over_a_steering_box_run_in_degrees_and_the_left_turn_is_the_wheels() {
         let spec = Spec::over_steer("steer_angle").unwrap();
         let curve = Curve::of(&session, spec, &mut sweeps);
         assert_eq!((curve.x_name, curve.x_unit), (part, unit));
-        let factor = unit.factor(LengthUnit::Millimetre);
+        let factor = unit.data_factor(LengthUnit::Millimetre);
         assert!((curve.x_range[1] - session.reach().steer[1] * factor).abs() < 1e-9);
         let place = curve.place(&session, 7.5, 0.0).unwrap();
         assert!((place.pose.steer * factor - 7.5).abs() < 1e-9, "{}", place.pose.steer);
@@ -292,7 +292,7 @@ fn a_difference_is_now_less_before_at_every_place() {
     let (_, [x, y]) = curve.markers.iter().find(|(branch, _)| *branch == Branch::Wheel(Side::Left)).unwrap();
     let place = curve.place(&session, *x, *y).unwrap();
     let said = &place.values.iter().find(|(branch, _)| *branch == Branch::Wheel(Side::Left)).unwrap().1;
-    assert_eq!(*said, crate::session::signed(Unit::Degree, y.to_radians()));
+    assert_eq!(*said, Unit::Degree.write_change(0.0, y.to_radians(), LengthUnit::Millimetre));
     // What runs over a reading of the car itself is not taken apart.
     let outer = Spec { shown: Shown::OuterOverInner, over: Over::Steer, ..spec };
     assert!(!Curve::difference(&session, outer, &mut sweeps).is_difference);

@@ -2,11 +2,11 @@
 
 use crate::session::{Owner, Session};
 use nalgebra::Vector3;
-use wheelpath_geometry::{Car, Limit, Limited, Over, Pickup, Reading, Scope, Taken, Travelling, WheelAt};
+use wheelpath_geometry::{
+    Car, LengthUnit, Limit, Limited, Over, Pickup, Reading, Scope, Taken, Travelling, WheelAt,
+};
 use wheelpath_studies::{MapOf, Patch};
 
-/// Wheel travel that a map runs over where no limit says otherwise, metres.
-pub const OVER: [f64; 2] = [-0.025, 0.025];
 /// Travels between its ends.
 const POSES: usize = 51;
 
@@ -25,6 +25,8 @@ pub struct Asked {
     pub reading: &'static Reading,
     /// First and last wheel travel, metres.
     pub travel: [f64; 2],
+    /// In what lengths are shown.
+    pub lengths: LengthUnit,
     /// The limit that says from where to where, and within what.
     pub limit: Option<Limit>,
 }
@@ -42,6 +44,7 @@ impl PartialEq for Asked {
             && self.patch == other.patch
             && self.reading.key == other.reading.key
             && self.travel == other.travel
+            && self.lengths == other.lengths
             && self.limit == other.limit
     }
 }
@@ -76,12 +79,15 @@ impl Asked {
         let mut car = car.clone();
         car.axle_mut(wheel.end).corner_mut(wheel.side).pickups.set(pickup, centre);
         let limit = session.beside().limits.iter().find(|limit| is_of(limit, wheel, reading)).cloned();
+        let lengths = session.units();
+        // Where no limit says otherwise, what rates are said for, up and down.
+        let usual = [-lengths.stretch(), lengths.stretch()];
         let travel = match limit.as_ref().map(|limit| limit.of) {
             Some(Limited::Reading { over: Over::Travel { from, to, .. }, .. }) if from < to => [from, to],
-            _ => OVER,
+            _ => usual,
         };
         let patch = Patch { centre, u, v, half: [half, half] };
-        Ok(Asked { car, wheel, pickup, patch, reading, travel, limit })
+        Ok(Asked { car, wheel, pickup, patch, reading, travel, lengths, limit })
     }
 
     /// As a study takes it, with so many columns and rows.

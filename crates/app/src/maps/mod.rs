@@ -9,9 +9,9 @@ mod contour;
 mod sheet;
 mod work;
 
-pub use asked::{Asked, OVER};
+pub use asked::Asked;
 pub use contour::{Field, Piece, joined};
-pub use sheet::{Level, PER, Sheet};
+pub use sheet::{Level, Sheet};
 pub use work::Maps;
 
 #[cfg(test)]

@@ -5,11 +5,9 @@ use crate::curves::Ticks;
 use nalgebra::Vector3;
 use std::sync::atomic::AtomicBool;
 use std::sync::{Arc, Mutex, PoisonError};
-use wheelpath_geometry::{LengthUnit, Limit, Limited, Over, Taken};
+use wheelpath_geometry::{Limit, Limited, Over, Taken};
 use wheelpath_studies::Cell;
 
-/// Travel that what a reading gains is said for, metres.
-pub const PER: f64 = 0.025;
 /// Lines of a map, about.
 const LINES: f32 = 9.0;
 
@@ -73,8 +71,9 @@ impl Sheet {
     fn drawn_levels(&self) -> Vec<Level> {
         let field = self.field();
         let Some(range) = field.range() else { return Vec::new() };
-        // In what is shown: degrees or millimetres a stretch of travel.
-        let shown = self.asked.reading.unit.factor(LengthUnit::Millimetre) * PER;
+        // In what is shown: degrees or lengths a stretch of travel.
+        let (unit, lengths) = (self.asked.reading.unit, self.asked.lengths);
+        let shown = unit.shown_slope(0.0, lengths.stretch(), lengths);
         let ticks = Ticks::of(range.map(|slope| slope * shown), LINES, 1.0);
         let level = |at: &f64| {
             let is_zero = at.abs() < 0.5 * ticks.step;

@@ -27,13 +27,16 @@ pub(super) fn body_bar_ui(ui: &mut Ui, session: &Session, state: &UiState, edits
     let mut field = |handle: &str, name: &str, value: f64, unit: Unit| {
         let shown = if why.is_some() { f64::NAN } else { value };
         let width = 52.0 * state.text_scale;
-        NumberField { name, handle, value: shown, unit, width, decimals: 2, at_fault, hint: &hint }
+        let lengths = state.lengths;
+        NumberField { name, handle, value: shown, unit, lengths, width, decimals: 2, at_fault, hint: &hint }
             .show(ui, &state.palette())
             .set
     };
-    let front = field("front", "Ride height front in mm, + body higher", base.front, Unit::Length);
-    let rear = field("rear", "Ride height rear in mm, + body higher", base.rear, Unit::Length);
-    let roll = field("mm, roll", "Roll in degrees, + left side up", base.roll, Unit::Degree);
+    let symbol = Unit::Length.symbol(state.lengths);
+    let name = |axle: &str| format!("Ride height {axle} in {symbol}, + body higher");
+    let front = field("front", &name("front"), base.front, Unit::Length);
+    let rear = field("rear", &name("rear"), base.rear, Unit::Length);
+    let roll = field(&format!("{symbol}, roll"), "Roll in degrees, + left side up", base.roll, Unit::Degree);
     let turned = field("pitch", "Pitch in degrees, + nose down", pitch, Unit::Degree);
     ui.add(Label::new(RichText::new("°").weak()));
     edits.extend(front.map(|front| Edit::Stand(BodyPose { front, ..base })));

@@ -4,11 +4,8 @@ use super::notices::capital;
 use super::readings::definition_ui;
 use super::theme::{colour, text_colour};
 use super::ui_state::UiState;
-use crate::session::{Edit, Session, signed};
+use crate::session::{Edit, Session};
 use bevy_egui::egui::{Align, Button, Grid, Label, Layout, RichText, TextStyle, Ui, vec2};
-use wheelpath_geometry::LengthUnit;
-
-const MM: LengthUnit = LengthUnit::Millimetre;
 
 pub(super) fn undo_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>) {
     ui.horizontal(|ui| {
@@ -42,7 +39,10 @@ pub(super) fn moved_ui(ui: &mut Ui, session: &Session, state: &UiState, rows: us
     let font = TextStyle::Small.resolve(ui.style());
     let texts: Vec<[String; 2]> = moved
         .iter()
-        .map(|one| [one.reading.unit.write(one.to, MM), signed(one.reading.unit, one.to - one.from)])
+        .map(|one| {
+            let unit = one.reading.unit;
+            [unit.write(one.to, state.lengths), unit.write_change(one.from, one.to, state.lengths)]
+        })
         .collect();
     // Columns of numbers as wide as their widest.
     let wide =
@@ -72,7 +72,7 @@ pub(super) fn moved_ui(ui: &mut Ui, session: &Session, state: &UiState, rows: us
             number(change, colour(palette.accent), widths[1]).on_hover_text(format!(
                 "{}: {}",
                 capital(session.baseline_name()),
-                one.reading.unit.write(one.from, MM)
+                one.reading.unit.write(one.from, state.lengths)
             ));
             ui.end_row();
         }

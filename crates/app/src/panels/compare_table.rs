@@ -6,7 +6,7 @@ use super::readings::definition_ui;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
 use super::verdict_cache::Judged;
-use crate::session::{Edit, Moved, Session, signed};
+use crate::session::{Edit, Moved, Session};
 use crate::stage::palette::Palette;
 use bevy_egui::egui::{
     Align, Button, Frame, Label, Layout, Margin, Panel, RichText, ScrollArea, Sense, TextStyle, Ui, vec2,
@@ -14,7 +14,6 @@ use bevy_egui::egui::{
 use wheelpath_geometry::{CarPose, LengthUnit, Limit, Limited, Reading, Taken};
 use wheelpath_studies::{Outcome, Verdict};
 
-const MM: LengthUnit = LengthUnit::Millimetre;
 const HEADS: [&str; 6] = ["Reading", "Before", "After", "Change", "Limit", "Verdict"];
 
 /// A row of the table.
@@ -93,29 +92,32 @@ fn lines(ui: &Ui, session: &Session, state: &mut UiState) -> Vec<Line> {
     let mut lines = Vec::new();
     if !judged.is_empty() {
         lines.push(Line::Heading("Limits, worst over their poses"));
-        lines.extend(judged.iter().map(|(limit, after, before)| limit_row(limit, after, before)));
+        lines.extend(
+            judged.iter().map(|(limit, after, before)| limit_row(limit, (after, before), state.lengths)),
+        );
     }
     lines.push(Line::Heading("Readings that moved, in the pose shown, most first"));
     let moved = session.moved_most(usize::MAX);
-    lines.extend(moved.iter().map(|moved| reading_row(moved, &judged)));
+    lines.extend(moved.iter().map(|moved| reading_row(moved, &judged, state.lengths)));
     lines
 }
 
-fn worst(limit: &Limit, verdict: &Verdict) -> String {
-    verdict.worst.map_or_else(|| "—".to_owned(), |worst| limit.write(worst.value, MM))
+fn worst(limit: &Limit, verdict: &Verdict, lengths: LengthUnit) -> String {
+    verdict.worst.map_or_else(|| "—".to_owned(), |worst| limit.write(worst.value, lengths))
 }
 
-fn limit_row(limit: &Limit, after: &Judged, before: &Judged) -> Line {
+fn limit_row(limit: &Limit, (after, before): (&Judged, &Judged), lengths: LengthUnit) -> Line {
     let (now, was) = (&after.verdict, &before.verdict);
     let both = now.worst.zip(was.worst);
     // Two values that are worst toward different bounds have no difference that says anything.
     let is_alike = both_near(limit, now, was);
-    let change = both.filter(|_| is_alike).map(|(now, was)| now.value - was.value);
+    let change =
+        both.filter(|_| is_alike).map(|(now, was)| limit.write_change(was.value, now.value, lengths));
     let mut hints = vec![format!("Before: {}", word(&was.outcome).1)];
     if !is_alike {
         hints.push("Before and after come nearest to different bounds: no change is given.".to_owned());
     }
-    hints.extend(now.worst.map(|at| said_worst(limit, &at)));
+    hints.extend(now.worst.map(|at| said_worst(limit, &at, lengths)));
     if let Outcome::Open(why) = &now.outcome {
         hints.push(sentence(why));
     }
@@ -123,18 +125,15 @@ fn limit_row(limit: &Limit, after: &Judged, before: &Judged) -> Line {
     Line::Row(Box::new(Row {
         name: limit.name.clone(),
         numbers: [
-            worst(limit, was),
-            worst(limit, now),
+            worst(limit, was, lengths),
+            worst(limit, now, lengths),
             match change {
-                Some(by) if by > 0.0 && limit.write(by, MM) != limit.write(0.0, MM) => {
-                    format!("+{}", limit.write(by, MM))
-                }
-                Some(by) => limit.write(by, MM),
+                Some(by) => by,
                 None if is_alike => "—".to_owned(),
                 None => "other end".to_owned(),
             },
         ],
-        limit: limit.bounds_in_words(MM),
+        limit: limit.bounds_in_words(lengths),
         verdict: Some(word(&now.outcome)),
         is_broken: now.outcome == Outcome::Broken,
         is_old: after.is_old || before.is_old,
@@ -158,16 +157,16 @@ fn nears_most(limit: &Limit, value: f64) -> bool {
 }
 
 /// Where a limit is worst, and by how much it is kept or broken.
-pub(super) fn said_worst(limit: &Limit, at: &wheelpath_studies::Worst) -> String {
+pub(super) fn said_worst(limit: &Limit, at: &wheelpath_studies::Worst, lengths: LengthUnit) -> String {
     let place = match (at.place, at.wheel) {
         (Some(place), _) => format!(", {place}"),
         (None, Some(wheel)) => format!(", {wheel}"),
         (None, None) => String::new(),
     };
-    format!("Reserve {}{place}", limit.write(at.reserve, MM))
+    format!("Reserve {}{place}", limit.write_reserve(at.value, lengths))
 }
 
-fn reading_row(moved: &Moved, judged: &[(&Limit, &Judged, &Judged)]) -> Line {
+fn reading_row(moved: &Moved, judged: &[(&Limit, &Judged, &Judged)], lengths: LengthUnit) -> Line {
     let concerns = |limit: &Limit| match limit.of {
         Limited::Reading { reading, end, side, taken: Taken::Value, .. } => {
             reading.key == moved.reading.key
@@ -178,11 +177,12 @@ fn reading_row(moved: &Moved, judged: &[(&Limit, &Judged, &Judged)]) -> Line {
     };
     let limited = judged.iter().find(|(limit, ..)| concerns(limit));
     let place = moved.side.map_or_else(|| moved.end.to_string(), |side| format!("{} {side}", moved.end));
-    let write = |value| moved.reading.unit.write(value, MM);
+    let write = |value| moved.reading.unit.write(value, lengths);
+    let change = moved.reading.unit.write_change(moved.from, moved.to, lengths);
     Line::Row(Box::new(Row {
         name: format!("{}, {place}", moved.reading.name),
-        numbers: [write(moved.from), write(moved.to), signed(moved.reading.unit, moved.to - moved.from)],
-        limit: limited.map_or_else(String::new, |(limit, ..)| limit.bounds_in_words(MM)),
+        numbers: [write(moved.from), write(moved.to), change],
+        limit: limited.map_or_else(String::new, |(limit, ..)| limit.bounds_in_words(lengths)),
         verdict: limited.map(|(_, after, _)| word(&after.verdict.outcome)),
         is_broken: limited.is_some_and(|(_, after, _)| after.verdict.outcome == Outcome::Broken),
         is_old: limited.is_some_and(|(_, after, _)| after.is_old),
@@ -291,7 +291,7 @@ fn row_ui(ui: &mut Ui, row: &Row, widths: &[f32; 6], height: f32, palette: &Pale
 mod tests {
     use super::{Line, limit_row};
     use crate::panels::verdict_cache::Judged;
-    use wheelpath_geometry::{CarPose, Limit, Limited};
+    use wheelpath_geometry::{CarPose, LengthUnit, Limit, Limited};
     use wheelpath_studies::{Outcome, Verdict, Worst};
 
     #[test]
@@ -312,7 +312,11 @@ mod tests {
                 is_old: false,
             }
         };
-        let change = |before: f64, after: f64| match limit_row(&limit, &judged(after), &judged(before)) {
+        let change = |before: f64, after: f64| match limit_row(
+            &limit,
+            (&judged(after), &judged(before)),
+            LengthUnit::Millimetre,
+        ) {
             Line::Row(row) => {
                 (row.numbers[2].clone(), row.hints.iter().any(|hint| hint.contains("different bounds")))
             }

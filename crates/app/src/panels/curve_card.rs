@@ -5,12 +5,10 @@ use super::readings::definition_ui;
 use super::theme::text_colour;
 use super::ui_state::{Card, UiState};
 use crate::curves::{Curve, Shown};
-use crate::session::{Edit, Session, signed};
+use crate::session::{Edit, Session};
 use crate::stage::palette::Palette;
 use bevy_egui::egui::{Align, Button, Layout, RichText, TextStyle, Ui};
-use wheelpath_geometry::LengthUnit;
-
-const MM: LengthUnit = LengthUnit::Millimetre;
+use wheelpath_geometry::{fixed, signed};
 
 /// What is done to a card.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -53,18 +51,15 @@ fn header_ui(ui: &mut Ui, curve: &Curve, card: &Card, palette: &Palette) -> Done
             if close.clicked() {
                 done = Done::Close;
             }
-            let unit = curve.y_unit.symbol(MM);
+            let unit = curve.y_unit.symbol(curve.lengths);
             let mut seen: Vec<String> = curve
                 .markers
                 .iter()
                 .rev()
                 .map(|(_, at)| {
-                    let value = at[1] / curve.y_unit.factor(MM);
-                    if curve.is_change() || curve.is_difference {
-                        signed(curve.y_unit, value).replace(unit, "").trim().to_owned()
-                    } else {
-                        curve.y_unit.write_number(value, MM)
-                    }
+                    let decimals = curve.y_unit.decimals(curve.lengths);
+                    let is_change = curve.is_change() || curve.is_difference;
+                    if is_change { signed(at[1], decimals) } else { fixed(at[1], decimals) }
                 })
                 .collect();
             if curve.sides_coincide {

@@ -13,9 +13,6 @@ use egui_plot::{
     GridInput, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotBounds, PlotPoint,
     PlotTransform, PlotUi, Points, VLine,
 };
-use wheelpath_geometry::{LengthUnit, Unit};
-
-const MM: LengthUnit = LengthUnit::Millimetre;
 
 /// Draws the curve, and gives whether the pointer is over it.
 pub(super) fn plot_ui(
@@ -110,7 +107,7 @@ fn axes_ui(
     let write = |at: Pos2, anchor: Align2, text: &str| painter.text(at, anchor, text, font.clone(), faint);
     let wide = frame.width() > 30.0 * font.size;
     let positive = if wide { curve.x_positive } else { "" };
-    let (x_suffix, x_symbol) = suffix_or_unit(curve.x_unit);
+    let (x_suffix, x_symbol) = suffix_or_unit(curve.x_unit.symbol(curve.lengths));
     let x_unit = format!("{x_symbol} {positive}");
     let under = frame.bottom() + 2.0;
     let mut taken = vec![
@@ -131,7 +128,7 @@ fn axes_ui(
         let x = at_screen(transform, [at, high]).x;
         number(pos2(x, under), Align2::CENTER_TOP, format!("{}{x_suffix}", x_ticks.write(at)), &mut taken);
     }
-    let (suffix, unit) = suffix_or_unit(curve.y_unit);
+    let (suffix, unit) = suffix_or_unit(curve.y_unit.symbol(curve.lengths));
     let mut taken = Vec::new();
     if !unit.is_empty() {
         taken.push(write(pos2(frame.left() - 4.0, whole.top()), Align2::RIGHT_TOP, unit));
@@ -144,8 +141,8 @@ fn axes_ui(
 }
 
 /// What goes with every number of an axis, a sign, or else what stands once at its end, a longer unit.
-fn suffix_or_unit(unit: Unit) -> (&'static str, &'static str) {
-    match unit.symbol(MM) {
+fn suffix_or_unit(symbol: &'static str) -> (&'static str, &'static str) {
+    match symbol {
         sign @ ("°" | "%") => (sign, ""),
         longer => ("", longer),
     }
@@ -238,7 +235,7 @@ fn markers(plot: &mut PlotUi, curve: &Curve, palette: &Palette) {
 
 /// The values under the pointer, beside it.
 fn value_label(ui: &Ui, curve: &Curve, place: &Place, palette: &Palette, frame: Rect) {
-    let x = curve.x_unit.write(place.x / curve.x_unit.factor(MM), MM);
+    let x = curve.x_unit.write(curve.x_unit.inside(place.x, curve.lengths), curve.lengths);
     let mut text = format!("at {x}");
     for (branch, value) in &place.values {
         text.push_str(&match branch {

@@ -23,8 +23,6 @@ use bevy_egui::egui::{
 use wheelpath_geometry::{LengthUnit, Limit, Proposal};
 use wheelpath_studies::{Outcome, Verdict};
 
-const MM: LengthUnit = LengthUnit::Millimetre;
-
 pub(super) fn decide_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
     let palette = state.palette();
     let area = ScrollArea::vertical().id_salt("decide").auto_shrink([false, false]);
@@ -79,7 +77,7 @@ fn verdicts_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut 
     for (place, (limit, judged)) in session.limits().iter().zip(&now).enumerate() {
         let was = before.as_ref().and_then(|all| all.get(place)).map(|was| &was.verdict);
         let top = ui.cursor().min;
-        limit_ui(ui, limit, judged, was, &palette, edits);
+        limit_ui(ui, limit, judged, was, (&palette, state.lengths), edits);
         bounds_ui(ui, (place, limit), state, edits);
         let bottom = pos2(ui.max_rect().right(), ui.cursor().top());
         anchor.row(ui, ui.id().with(("limit", place)), Rect::from_min_max(top, bottom));
@@ -100,11 +98,11 @@ fn limit_ui(
     limit: &Limit,
     Judged { verdict, is_old }: &Judged,
     was: Option<&Verdict>,
-    palette: &Palette,
+    (palette, lengths): (&Palette, LengthUnit),
     edits: &mut Vec<Edit>,
 ) {
     let write = |verdict: &Verdict| {
-        verdict.worst.map_or_else(|| "—".to_owned(), |worst| limit.write(worst.value, MM))
+        verdict.worst.map_or_else(|| "—".to_owned(), |worst| limit.write(worst.value, lengths))
     };
     let (mark, said) = word(&verdict.outcome);
     let tint = match verdict.outcome {
@@ -121,9 +119,9 @@ fn limit_ui(
     }
     let shown = ui.add(Label::new(RichText::new(text).color(tint)).sense(Sense::click()).wrap());
     let shown = shown.on_hover_ui(|ui| {
-        ui.label(format!("{said}; wanted: {}", limit.bounds_in_words(MM)));
+        ui.label(format!("{said}; wanted: {}", limit.bounds_in_words(lengths)));
         if let Some(worst) = verdict.worst {
-            ui.label(said_worst(limit, &worst));
+            ui.label(said_worst(limit, &worst, lengths));
         }
         if *is_old {
             ui.label("Being computed anew");
@@ -192,7 +190,7 @@ fn proposal_ui(
             ui.label(about);
         }
         for change in &proposal.changes {
-            ui.label(RichText::new(change.said(session.original(), MM)).small());
+            ui.label(RichText::new(change.said(session.original(), state.lengths)).small());
         }
     });
     let named = |ui: &mut Ui, text: &str, what: String| {

@@ -12,11 +12,8 @@ use std::thread::available_parallelism;
 use wheelpath_geometry::{AxlePose, Car, CarPose, CarSolver, End, LengthUnit, Unit};
 use wheelpath_studies::clearance::{Clearance, Clearances, JointAngle, Range, StopOf, clearances};
 
-const MM: LengthUnit = LengthUnit::Millimetre;
 /// Travels and steering inputs of the grid.
 const COUNT: usize = 21;
-/// How far the wheels travel, metres, where their dampers go so far.
-const TRAVEL: [f64; 2] = [-0.03, 0.03];
 /// Rows of each kind that are shown.
 const FEW: usize = 8;
 /// Less than this between two parts is marked, metres: common practice, no source.
@@ -85,15 +82,16 @@ pub(super) fn fit_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits:
     }
     let (car, solver) = (session.solver_car().clone(), session.solver().clone());
     let asked = Asked { car, solver, revision: session.revision() };
-    let context = ui.ctx().clone();
+    let (context, lengths) = (ui.ctx().clone(), state.lengths);
+    let travel = lengths.usual_travel();
     let found = state.fit.found.of(
         asked,
         |_| true,
         move || context.request_repaint(),
-        |asked, _, hand_over| {
+        move |asked, _, hand_over| {
             let threads = available_parallelism().map_or(1, usize::from).min(4);
             let axles = End::BOTH.map(|end| {
-                let range = Range::of(asked.car.axle(end), TRAVEL, COUNT, COUNT);
+                let range = Range::of(asked.car.axle(end), [-travel, travel], COUNT, COUNT);
                 clearances(&asked.car, &asked.solver, end, &range, threads)
             });
             hand_over(Found { axles, revision: asked.revision });
@@ -105,14 +103,13 @@ pub(super) fn fit_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits:
     };
     let stale = found.revision != session.revision();
     let over = format!(
-        "Over {:.0} to {:.0} mm of travel and all of the steer; ✔ is {:.0} mm or more between parts. Limits \
-         keep to ranges of their own. A click goes to the worst pose.{}",
-        TRAVEL[0] * 1e3,
-        TRAVEL[1] * 1e3,
-        NEAR * 1e3,
+        "Over {} to {} of travel and all of the steer; ✔ is {} or more between parts. Limits keep to ranges \
+         of their own. A click goes to the worst pose.{}",
+        Unit::Length.write_number(-travel, lengths),
+        Unit::Length.write(travel, lengths),
+        Unit::Length.write(NEAR, lengths),
         if stale { " Computing anew…" } else { "" }
-    )
-    .replace('-', "−");
+    );
     ui.label(RichText::new(over).small().weak());
     found_ui(ui, session, state, &found, edits);
 }
@@ -123,7 +120,7 @@ fn found_ui(ui: &mut Ui, session: &Session, state: &mut UiState, found: &Arc<Fou
     let mut pairs: Vec<&Clearance> = found.axles.iter().flat_map(|axle| &axle.pairs).collect();
     pairs.sort_by(|a, b| a.distance.total_cmp(&b.distance));
     for pair in pairs.into_iter().take(FEW) {
-        let text = pair_in_words(pair);
+        let text = pair_in_words(pair, state.lengths);
         let tint = if pair.distance < NEAR { fault } else { plain };
         if row_ui(ui, mark(pair.distance, NEAR), &text, tint) {
             let pose = car_pose(pair.of[0].end, &pair.pose);
@@ -142,7 +139,7 @@ fn found_ui(ui: &mut Ui, session: &Session, state: &mut UiState, found: &Arc<Fou
         ui.label(RichText::new("No joint has a limit in the car's file.").small().weak());
     }
     for (joint, reserve) in joints.into_iter().take(FEW / 2) {
-        let write = |angle| Unit::Degree.write(angle, MM);
+        let write = |angle| Unit::Degree.write(angle, state.lengths);
         let limit = joint.limit.map_or_else(String::new, write);
         let text = format!("{}, {}: turns {} of {limit}", joint.wheel, joint.joint, write(joint.angle));
         let tint = if reserve < 0.0 { fault } else { plain };
@@ -160,7 +157,7 @@ fn found_ui(ui: &mut Ui, session: &Session, state: &mut UiState, found: &Arc<Fou
         if matches!(stop.stop, StopOf::Steering { .. }) || stop.reserve > 2.0 * NEAR {
             continue;
         }
-        let text = format!("{}: {} left", stop.stop, unit.write(stop.reserve, MM));
+        let text = format!("{}: {} left", stop.stop, unit.write(stop.reserve, state.lengths));
         let tint = if stop.reserve < 0.0 { fault } else { plain };
         if row_ui(ui, mark(stop.reserve, 0.0), &text, tint) {
             edits.push(Edit::SetPose(car_pose(axle.end, &stop.pose)));
@@ -202,13 +199,13 @@ fn row_ui(ui: &mut Ui, mark: &str, text: &str, tint: Color32) -> bool {
     ui.add(Label::new(text).sense(Sense::click()).wrap()).clicked()
 }
 
-fn pair_in_words(pair: &Clearance) -> String {
+fn pair_in_words(pair: &Clearance, lengths: LengthUnit) -> String {
     let [a, b] = pair.of;
     let second = if (a.end, a.side) == (b.end, b.side) { b.what.to_string() } else { b.to_string() };
     if pair.distance < 0.0 {
-        format!("{a} and {second} overlap by {}", Unit::Length.write(-pair.distance, MM))
+        format!("{a} and {second} overlap by {}", Unit::Length.write(-pair.distance, lengths))
     } else {
-        format!("{a} to {second}: {}", Unit::Length.write(pair.distance, MM))
+        format!("{a} to {second}: {}", Unit::Length.write(pair.distance, lengths))
     }
 }
 

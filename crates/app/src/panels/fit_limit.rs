@@ -33,13 +33,14 @@ pub struct FitDraft {
     least: f64,
 }
 
-impl Default for FitDraft {
-    fn default() -> Self {
-        FitDraft { what: What::Distance, end: None, parts: [None; 2], travel: [-0.03, 0.03], least: f64::NAN }
-    }
-}
-
 impl FitDraft {
+    /// Nothing said yet, of a car that is counted in these lengths.
+    #[must_use]
+    pub fn new(lengths: LengthUnit) -> Self {
+        let travel = [-lengths.usual_travel(), lengths.usual_travel()];
+        FitDraft { what: What::Distance, end: None, parts: [None; 2], travel, least: f64::NAN }
+    }
+
     fn limit(&self) -> Option<Limit> {
         let FitDraft { what, end, parts, travel, least } = *self;
         let axle = end.map_or_else(|| "both axles".to_owned(), |end| end.to_string());
@@ -68,19 +69,19 @@ pub(super) fn new_fit_limit_ui(ui: &mut Ui, state: &mut UiState, edits: &mut Vec
 }
 
 fn draft_ui(ui: &mut Ui, state: &mut UiState, edits: &mut Vec<Edit>) {
-    let (scale, palette) = (state.text_scale, state.palette());
+    let (scale, palette, lengths) = (state.text_scale, state.palette(), state.lengths);
     let draft = &mut state.fit_draft;
     ui.horizontal_wrapped(|ui| {
         for (what, name) in ALL {
             if ui.selectable_label(draft.what == what, name).clicked() && draft.what != what {
-                // Millimetres are no degrees.
+                // Lengths are no degrees.
                 *draft = FitDraft { what, least: f64::NAN, ..draft.clone() };
             }
         }
     });
     let unit = if draft.what == What::Distance { Unit::Length } else { Unit::Degree };
     let number = |ui: &mut Ui, name: &str, handle: &str, value: &mut f64, unit: Unit| {
-        NumberField::fill(ui, (&palette, scale), name, handle, value, unit);
+        NumberField::fill(ui, (&palette, scale), (name, handle), value, (unit, lengths));
     };
     if draft.what != What::Lock {
         ui.horizontal(|ui| {
@@ -100,20 +101,22 @@ fn draft_ui(ui: &mut Ui, state: &mut UiState, edits: &mut Vec<Edit>) {
         }
         ui.horizontal(|ui| {
             ui.label(RichText::new("travel, whole steer").small().weak());
-            number(ui, "First travel of the distance in mm", "from", &mut draft.travel[0], Unit::Length);
-            number(ui, "Last travel of the distance in mm", "to", &mut draft.travel[1], Unit::Length);
+            let symbol = Unit::Length.symbol(lengths);
+            let name = |which: &str| format!("{which} travel of the distance in {symbol}");
+            number(ui, &name("First"), "from", &mut draft.travel[0], Unit::Length);
+            number(ui, &name("Last"), "to", &mut draft.travel[1], Unit::Length);
         });
     }
     ui.horizontal(|ui| {
         number(ui, "Least of the distance, joint or lock", "at least", &mut draft.least, unit);
-        ui.label(unit.symbol(LengthUnit::Millimetre));
+        ui.label(unit.symbol(lengths));
         let limit = draft.limit();
         let add = ui.add_enabled(limit.is_some(), Button::new("Add this limit"));
         if add.on_disabled_hover_text("Type a least first").clicked()
             && let Some(limit) = limit
         {
             edits.extend([Edit::Limit(LimitChange::Add(Box::new(limit))), Edit::Settle]);
-            *draft = FitDraft::default();
+            *draft = FitDraft::new(lengths);
         }
     });
 }

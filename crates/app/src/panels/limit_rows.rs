@@ -10,7 +10,6 @@ use wheelpath_geometry::{
     Unit, axle_readings, wheel_readings,
 };
 
-const MM: LengthUnit = LengthUnit::Millimetre;
 /// As many readings are offered while a name is typed.
 const OFFERED: usize = 6;
 
@@ -23,7 +22,7 @@ pub(super) fn bounds_ui(
 ) {
     let palette = state.palette();
     let unit = limit.unit();
-    let symbol = unit.symbol(MM);
+    let symbol = unit.symbol(state.lengths);
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 3.0;
         let ends = [("from", "Least", Bound::Least, limit.least), ("to", "Most", Bound::Most, limit.most)];
@@ -34,6 +33,7 @@ pub(super) fn bounds_ui(
                 handle: "",
                 value: value.unwrap_or(f64::NAN),
                 unit,
+                lengths: state.lengths,
                 width: 52.0 * state.text_scale,
                 decimals: 3,
                 at_fault: false,
@@ -101,8 +101,10 @@ const PATHS: [(Path, &str); 4] = [
     (Path::Design, "the design pose alone"),
 ];
 
-impl Default for LimitDraft {
-    fn default() -> Self {
+impl LimitDraft {
+    /// Nothing said yet, of a car that is counted in these lengths.
+    #[must_use]
+    pub fn new(lengths: LengthUnit) -> Self {
         LimitDraft {
             search: String::new(),
             reading: None,
@@ -110,7 +112,7 @@ impl Default for LimitDraft {
             side: None,
             is_change: false,
             path: Path::Travel,
-            travel: [-0.025, 0.025],
+            travel: [-lengths.stretch(), lengths.stretch()],
             opposite: false,
             lateral: 1.0,
             banking: 0.0,
@@ -187,7 +189,7 @@ pub(super) fn new_limit_ui(ui: &mut Ui, session: &Session, state: &mut UiState, 
 }
 
 fn draft_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
-    let scale = state.text_scale;
+    let (scale, lengths) = (state.text_scale, state.lengths);
     let palette = state.palette();
     let draft = &mut state.limit_draft;
     let typed = ui.add(TextEdit::singleline(&mut draft.search).hint_text("Part of a reading's name"));
@@ -235,13 +237,15 @@ fn draft_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
         });
     });
     let number = |ui: &mut Ui, name: &str, handle: &str, value: &mut f64, unit: Unit| {
-        NumberField::fill(ui, (&palette, scale), name, handle, value, unit);
+        NumberField::fill(ui, (&palette, scale), (name, handle), value, (unit, lengths));
     };
     match draft.path {
         Path::Travel => {
             ui.horizontal(|ui| {
-                number(ui, "First travel in mm", "from", &mut draft.travel[0], Unit::Length);
-                number(ui, "Last travel in mm", "to", &mut draft.travel[1], Unit::Length);
+                let symbol = Unit::Length.symbol(lengths);
+                let name = |which: &str| format!("{which} travel in {symbol}");
+                number(ui, &name("First"), "from", &mut draft.travel[0], Unit::Length);
+                number(ui, &name("Last"), "to", &mut draft.travel[1], Unit::Length);
                 ui.checkbox(&mut draft.opposite, "opposite").on_hover_text("Left up as right goes down");
             });
         }
@@ -264,7 +268,7 @@ fn draft_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
         Path::Design | Path::Steer => {}
     }
     ui.horizontal(|ui| {
-        let symbol = reading.unit.symbol(MM);
+        let symbol = reading.unit.symbol(lengths);
         number(ui, "Least of the new limit", "at least", &mut draft.bounds[0], reading.unit);
         number(ui, "Most of the new limit", "at most", &mut draft.bounds[1], reading.unit);
         ui.label(symbol);
@@ -281,7 +285,7 @@ fn draft_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
         && let Some(limit) = limit
     {
         edits.extend([Edit::Limit(LimitChange::Add(Box::new(limit))), Edit::Settle]);
-        *draft = LimitDraft::default();
+        *draft = LimitDraft::new(lengths);
     }
 }
 

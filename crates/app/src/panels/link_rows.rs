@@ -78,12 +78,13 @@ fn row(ui: &mut Ui, state: &UiState, edits: &mut Vec<Edit>, row: &Row, set: impl
     }
     ui.label(text);
     ui.horizontal(|ui| {
-        let symbol = row.unit.symbol(wheelpath_geometry::LengthUnit::Millimetre);
+        let symbol = row.unit.symbol(state.lengths);
         let entered = NumberField {
             name: &format!("{} in {symbol}", row.name),
             handle: symbol,
             value: row.value,
             unit: row.unit,
+            lengths: state.lengths,
             width: 62.0 * state.text_scale,
             decimals: 3,
             at_fault: false,

@@ -4,17 +4,21 @@ use super::map_plot::map_plot_ui;
 use super::theme::text_colour;
 use super::ui_state::{Front, Task, UiState};
 use super::which_way::direction_in_words;
-use crate::maps::{Asked, Maps, PER, Sheet};
+use crate::maps::{Asked, Maps, Sheet};
 use crate::session::{Axis, Edit, Guide, Owner, Session};
 use bevy_egui::egui::containers::menu::MenuButton;
 use bevy_egui::egui::{Align, Button, ComboBox, Label, Layout, RichText, ScrollArea, Ui};
 use nalgebra::Vector3;
 use std::sync::Arc;
-use wheelpath_geometry::{LengthUnit, Pickup, Reading, Unit, reading, wheel_readings};
+use wheelpath_geometry::{INCH, LengthUnit, Pickup, Reading, Unit, reading, wheel_readings};
 
-const MM: LengthUnit = LengthUnit::Millimetre;
 /// Half widths that can be chosen, metres.
-const HALVES: [f64; 4] = [0.005, 0.01, 0.02, 0.04];
+fn halves(lengths: LengthUnit) -> [f64; 4] {
+    match lengths {
+        LengthUnit::Millimetre => [0.005, 0.01, 0.02, 0.04],
+        LengthUnit::Inch => [0.25, 0.5, 1.0, 1.5].map(|inches| inches * INCH),
+    }
+}
 
 /// What map is wanted.
 #[derive(Clone, Debug)]
@@ -32,13 +36,15 @@ pub struct MapChoice {
     maps: Maps,
 }
 
-impl Default for MapChoice {
-    fn default() -> Self {
+impl MapChoice {
+    /// None yet, of a car that is counted in these lengths.
+    #[must_use]
+    pub fn new(lengths: LengthUnit) -> Self {
         MapChoice {
             open: false,
             reading: None,
             square_to: None,
-            half: HALVES[1],
+            half: halves(lengths)[1],
             grown: false,
             maps: Maps::default(),
         }
@@ -125,7 +131,7 @@ pub(super) fn map_card_ui(ui: &mut Ui, session: &Session, state: &mut UiState, e
     let latest = state.map.maps.of(asked, move || context.request_repaint());
     map_plot_ui(ui, session, state, latest.as_deref(), (owner, pickup), edits);
     if let Some(sheet) = latest {
-        legend_ui(ui, &sheet, [guide.along, across]);
+        legend_ui(ui, &sheet, [guide.along, across], state.lengths);
     }
     ui.add_space(4.0);
 }
@@ -141,8 +147,8 @@ fn header_ui(ui: &mut Ui, state: &mut UiState, reading: &'static Reading, (owner
                 state.map.open = false;
                 state.map.maps.clear();
             }
-            let unit = reading.unit.symbol(MM);
-            ui.label(RichText::new(format!("{unit} per {:.0} mm", PER * 1e3)).small().color(tint));
+            let (unit, stretch) = (reading.unit.symbol(state.lengths), state.lengths.stretch_in_words());
+            ui.label(RichText::new(format!("{unit} per {stretch}")).small().color(tint));
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 let title = format!("Map: {pickup}, {owner}");
                 let title = Button::new(RichText::new(&title).strong()).frame(false).truncate();
@@ -161,7 +167,8 @@ fn choice_ui(ui: &mut Ui, session: &Session, state: &mut UiState, seen: &str, of
         let name = state.map.reading().map_or("", |reading| reading.name);
         MenuButton::new(name).ui(ui, |ui| {
             ScrollArea::vertical().max_height(360.0).show(ui, |ui| {
-                for reading in wheel_readings() {
+                // What a swing arm gains has no number where links are parallel: its camber gain has.
+                for reading in wheel_readings().iter().filter(|one| one.unit != Unit::PerMetre) {
                     if ui.button(reading.name).clicked() {
                         state.map.reading = Some(reading);
                     }
@@ -181,25 +188,25 @@ fn choice_ui(ui: &mut Ui, session: &Session, state: &mut UiState, seen: &str, of
         });
         ui.ctx().accesskit_node_builder(choice.response.id, |node| node.set_label("Plane of the map"));
         ui.label(RichText::new("±").small().weak());
-        for half in HALVES {
-            ui.selectable_value(&mut state.map.half, half, format!("{}", half * 1e3));
+        for half in halves(state.lengths) {
+            let shown = (Unit::Length.shown(half, state.lengths) * 1e3).round() * 1e-3;
+            ui.selectable_value(&mut state.map.half, half, format!("{shown}"));
         }
-        ui.label(RichText::new("mm").small().weak());
+        ui.label(RichText::new(Unit::Length.symbol(state.lengths)).small().weak());
     });
 }
 
 /// What the lines mean.
-fn legend_ui(ui: &mut Ui, sheet: &Sheet, axes: [Vector3<f64>; 2]) {
-    let mm = |metres: f64| Unit::Length.write_number(metres, MM);
+fn legend_ui(ui: &mut Ui, sheet: &Sheet, axes: [Vector3<f64>; 2], lengths: LengthUnit) {
     let [from, to] = sheet.asked.travel;
     let mut text = format!(
-        "u: {}; v: {}. Lines: what {} gains per {:.0} mm of bump, its mean over {} to {} mm; thick: nothing.",
+        "u: {}; v: {}. Lines: what {} gains per {} of bump, its mean over {} to {}; thick: nothing.",
         direction_in_words(axes[0]),
         direction_in_words(axes[1]),
         sheet.asked.reading.name.to_lowercase(),
-        PER * 1e3,
-        mm(from),
-        mm(to)
+        lengths.stretch_in_words(),
+        Unit::Length.write_number(from, lengths),
+        Unit::Length.write(to, lengths)
     );
     if let Some(limit) = &sheet.asked.limit {
         text += &format!(" Shaded: “{}” is kept.", limit.name);

@@ -4,14 +4,14 @@ use super::theme::{colour, field, line_colour, rule};
 use super::ui_state::UiState;
 use crate::between::between;
 use crate::curves::Ticks;
-use crate::maps::{PER, Sheet};
+use crate::maps::Sheet;
 use crate::session::{Change, Edit, Owner, Session, signed_finely, snapped};
 use crate::stage::palette::Palette;
 use bevy_egui::egui::{
     Align2, Color32, FontId, Mesh, Painter, Pos2, Rect, Sense, Shape, Stroke, StrokeKind, TextStyle, Ui,
     WidgetInfo, WidgetType, pos2, vec2,
 };
-use wheelpath_geometry::Pickup;
+use wheelpath_geometry::{LengthUnit, Pickup, Unit};
 
 /// From metres in the plane of the map to the screen, and back.
 #[derive(Clone, Copy, Debug)]
@@ -61,7 +61,7 @@ pub(super) fn map_plot_ui(
     };
     let frame = Frame { rect, half: sheet.asked.patch.half[0] };
     band(&painter, &frame, sheet, &palette);
-    axes(ui, &frame, &palette);
+    axes(ui, &frame, &palette, sheet.asked.lengths);
     lines(&painter, &frame, sheet, &palette, &small);
     let now = owner.pickups(session.car()).get(pickup);
     let patch = sheet.asked.patch;
@@ -106,17 +106,18 @@ fn band(painter: &Painter, frame: &Frame, sheet: &Sheet, palette: &Palette) {
     painter.add(Shape::mesh(mesh));
 }
 
-/// Millimetres along both directions, outside the frame.
-fn axes(ui: &Ui, frame: &Frame, palette: &Palette) {
+/// Lengths along both directions, outside the frame.
+fn axes(ui: &Ui, frame: &Frame, palette: &Palette, lengths: LengthUnit) {
     let font = TextStyle::Small.resolve(ui.style());
     let faint = colour(palette.faint);
-    let half = frame.half * 1e3;
+    let half = Unit::Length.shown(frame.half, lengths);
     let ticks = Ticks::of([-half, half], frame.rect.width(), font.size * 4.0);
     let painter = ui.painter();
     let grid = Stroke::new(0.7, colour(field(palette).mixed(palette.grid, 60)));
     for at in &ticks.at {
-        let below = frame.on_screen([at * 1e-3, -frame.half]);
-        let beside = frame.on_screen([-frame.half, at * 1e-3]);
+        let metres = Unit::Length.inside(*at, lengths);
+        let below = frame.on_screen([metres, -frame.half]);
+        let beside = frame.on_screen([-frame.half, metres]);
         painter.vline(below.x, frame.rect.y_range(), grid);
         painter.hline(frame.rect.x_range(), beside.y, grid);
         painter.text(below + vec2(0.0, 2.0), Align2::CENTER_TOP, ticks.write(*at), font.clone(), faint);
@@ -126,7 +127,8 @@ fn axes(ui: &Ui, frame: &Frame, palette: &Palette) {
         }
     }
     let end = frame.rect.left_top() - vec2(4.0, 2.0);
-    painter.text(end, Align2::RIGHT_TOP, "v mm", font.clone(), faint);
+    let v = format!("v {}", Unit::Length.symbol(lengths));
+    painter.text(end, Align2::RIGHT_TOP, v, font.clone(), faint);
     let end = frame.rect.left_bottom() + vec2(-12.0, 2.0);
     painter.text(end, Align2::RIGHT_TOP, "u", font, faint);
 }
@@ -173,9 +175,14 @@ fn value_label(
 ) {
     let uv = frame.in_plane(pointer);
     let unit = sheet.asked.reading.unit;
-    let mut text = format!("u {:.1}, v {:.1} mm\n", uv[0] * 1e3, uv[1] * 1e3).replace('-', "−");
+    let lengths = sheet.asked.lengths;
+    let [u, v] = uv.map(|metres| Unit::Length.write_number(metres, lengths));
+    let mut text = format!("u {u}, v {v} {}\n", Unit::Length.symbol(lengths));
     text += &match sheet.field().value(uv) {
-        Some(slope) => format!("{} per {:.0} mm", signed_finely(unit, slope * PER), PER * 1e3),
+        Some(slope) => {
+            let gain = unit.shown_slope(0.0, slope * lengths.stretch(), lengths);
+            format!("{} per {}", signed_finely(unit, gain, lengths), lengths.stretch_in_words())
+        }
         None => "not every travel is reached".to_owned(),
     };
     text += match sheet.keeps(uv) {

@@ -45,5 +45,5 @@ mod which_way;
 pub use fit::{FitChoice, Gap};
 pub use layout::{StageArea, window_ui};
 pub use map_card::MapChoice;
-pub use pull::{PlateDraft, SNAPS};
+pub use pull::{PlateDraft, snaps};
 pub use ui_state::{Card, Front, SteerUnit, Task, UiState};

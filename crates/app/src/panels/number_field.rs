@@ -27,6 +27,8 @@ pub(super) struct NumberField<'a> {
     pub value: f64,
     /// Its unit.
     pub unit: Unit,
+    /// In what lengths are typed.
+    pub lengths: LengthUnit,
     /// Width of the field, points.
     pub width: f32,
     /// Decimals shown where the number has them; as many as the unit usually has always are.
@@ -46,22 +48,24 @@ struct Typing {
 }
 
 /// Step of an arrow key in display units: plain, with Shift, with Alt or Ctrl.
-fn steps(unit: Unit) -> [f64; 3] {
-    match unit {
-        Unit::Degree => [0.1, 1.0, 0.01],
+fn steps(unit: Unit, lengths: LengthUnit) -> [f64; 3] {
+    match (unit, lengths) {
+        (Unit::Degree, _) | (Unit::Length, LengthUnit::Inch) => [0.1, 1.0, 0.01],
+        (Unit::DegreePerMetre, _) => [0.01, 0.1, 0.001],
         _ => [1.0, 10.0, 0.1],
     }
 }
 
 /// A number with at least its unit's decimals, and more where it has them: what was typed to 0.05 mm is
 /// not shown as 0.1 mm.
-fn written(value: f64, unit: Unit, most: usize) -> String {
-    let usual = unit.write_number(value, LengthUnit::Millimetre);
-    let least = unit.decimals(LengthUnit::Millimetre);
-    let fine = format!("{:.most$}", (value * unit.factor(LengthUnit::Millimetre)).abs());
+fn written(value: f64, (unit, lengths): (Unit, LengthUnit), most: usize) -> String {
+    let usual = unit.write_number(value, lengths);
+    let least = unit.decimals(lengths);
+    let shown = unit.shown(value, lengths);
+    let fine = format!("{:.most$}", shown.abs());
     let Some((whole, decimals)) = fine.split_once('.') else { return usual };
     let kept = decimals.trim_end_matches('0').len().max(least);
-    if kept <= least || !value.is_finite() {
+    if kept <= least || !shown.is_finite() {
         return usual;
     }
     let sign = if value < 0.0 { "−" } else { "" };
@@ -69,12 +73,12 @@ fn written(value: f64, unit: Unit, most: usize) -> String {
 }
 
 /// A number as a person types it: real minus, comma for the point, unit at the end if they like.
-pub(super) fn parsed(text: &str, unit: Unit) -> Option<f64> {
+pub(super) fn parsed(text: &str, (unit, lengths): (Unit, LengthUnit)) -> Option<f64> {
     let plain = text.trim().replace('−', "-").replace(',', ".");
-    let symbol = unit.symbol(LengthUnit::Millimetre);
+    let symbol = unit.symbol(lengths);
     let bare = plain.strip_suffix(symbol).or_else(|| plain.strip_suffix("deg")).unwrap_or(&plain).trim();
     let number: f64 = bare.parse().ok()?;
-    number.is_finite().then(|| number / unit.factor(LengthUnit::Millimetre))
+    Some(unit.inside(number, lengths)).filter(|value| value.is_finite())
 }
 
 impl NumberField<'_> {
@@ -82,16 +86,16 @@ impl NumberField<'_> {
     pub(super) fn fill(
         ui: &mut Ui,
         (palette, scale): (&Palette, f32),
-        name: &str,
-        handle: &str,
+        (name, handle): (&str, &str),
         value: &mut f64,
-        unit: Unit,
+        (unit, lengths): (Unit, LengthUnit),
     ) {
         let field = NumberField {
             name,
             handle,
             value: *value,
             unit,
+            lengths,
             width: 52.0 * scale,
             decimals: 3,
             at_fault: false,
@@ -111,17 +115,16 @@ impl NumberField<'_> {
             self.handle(ui, &mut entered);
         }
         if ui.memory(|memory| memory.has_focus(id)) {
-            let by = arrow_steps(ui, self.unit);
+            let by = arrow_steps(ui, steps(self.unit, self.lengths));
             if by != 0.0 {
-                let from = typing.text.take().and_then(|text| parsed(&text, self.unit)).unwrap_or(self.value);
-                let step = by / self.unit.factor(LengthUnit::Millimetre);
-                entered.set = Some(if from.is_finite() { from + step } else { step });
+                let from = typing.text.take().and_then(|text| parsed(&text, self.counted()));
+                entered.set = self.stepped(from.unwrap_or(self.value), by);
                 typing.touched = true;
             }
         }
         let value = entered.set.unwrap_or(self.value);
-        let mut text = typing.text.clone().unwrap_or_else(|| written(value, self.unit, self.decimals));
-        let invalid = typing.text.as_deref().is_some_and(|text| parsed(text, self.unit).is_none());
+        let mut text = typing.text.clone().unwrap_or_else(|| written(value, self.counted(), self.decimals));
+        let invalid = typing.text.as_deref().is_some_and(|text| parsed(text, self.counted()).is_none());
         let mut edit = TextEdit::singleline(&mut text)
             .id(id)
             .desired_width(self.width)
@@ -141,7 +144,7 @@ impl NumberField<'_> {
         if response.lost_focus() {
             if ui.input(|input| input.key_pressed(Key::Escape)) {
                 typing.text = None;
-            } else if let Some(value) = typing.text.as_deref().and_then(|text| parsed(text, self.unit)) {
+            } else if let Some(value) = typing.text.as_deref().and_then(|text| parsed(text, self.counted())) {
                 typing.text = None;
                 if self.value.is_nan() || (value - self.value).abs() > 0.0 {
                     entered.set = Some(value);
@@ -152,7 +155,7 @@ impl NumberField<'_> {
             typing.touched = false;
         }
         if let Some(text) = typing.text.as_deref().filter(|_| invalid && !response.has_focus()) {
-            let unit = self.unit.symbol(LengthUnit::Millimetre);
+            let unit = self.unit.symbol(self.lengths);
             response.on_hover_text(format!(
                 "“{text}” is no number. Type one such as 12.5, in {unit}; Esc goes back."
             ));
@@ -165,13 +168,25 @@ impl NumberField<'_> {
         entered
     }
 
+    /// What its number is counted in.
+    fn counted(&self) -> (Unit, LengthUnit) {
+        (self.unit, self.lengths)
+    }
+
+    /// A value a step further, the step in display units; from none, the step itself.
+    fn stepped(&self, from: f64, by: f64) -> Option<f64> {
+        let shown = self.unit.shown(from, self.lengths);
+        let to = self.unit.inside(if shown.is_finite() { shown + by } else { by }, self.lengths);
+        Some(to).filter(|to| to.is_finite())
+    }
+
     fn handle(&self, ui: &mut Ui, entered: &mut Entered) {
         let text = RichText::new(self.handle).color(ui.visuals().weak_text_color());
         let handle = ui
             .add(Label::new(text).sense(Sense::drag()))
             .on_hover_and_drag_cursor(CursorIcon::ResizeHorizontal);
         if handle.dragged() {
-            let [plain, coarse, fine] = steps(self.unit).map(|step| 0.1 * step);
+            let [plain, coarse, fine] = steps(self.unit, self.lengths).map(|step| 0.1 * step);
             let step = ui.input(|input| {
                 let keys = input.modifiers;
                 if keys.shift {
@@ -182,9 +197,9 @@ impl NumberField<'_> {
                     plain
                 }
             });
-            let by = f64::from(handle.drag_delta().x) * step / self.unit.factor(LengthUnit::Millimetre);
+            let by = f64::from(handle.drag_delta().x) * step;
             if by != 0.0 && self.value.is_finite() {
-                entered.set = Some(self.value + by);
+                entered.set = self.stepped(self.value, by);
             }
         }
         entered.settled |= handle.drag_stopped();
@@ -192,8 +207,7 @@ impl NumberField<'_> {
 }
 
 /// Takes the up and down keys out of the input and gives their sum in display units.
-fn arrow_steps(ui: &Ui, unit: Unit) -> f64 {
-    let [plain, coarse, fine] = steps(unit);
+fn arrow_steps(ui: &Ui, [plain, coarse, fine]: [f64; 3]) -> f64 {
     let mut sum = 0.0;
     ui.input_mut(|input| {
         input.events.retain(|event| {
@@ -225,17 +239,19 @@ fn select_all(ui: &Ui, id: Id, length: usize) {
 #[cfg(test)]
 mod tests {
     use super::{parsed, written};
-    use wheelpath_geometry::Unit;
+    use wheelpath_geometry::{LengthUnit, Unit};
+
+    const MM: LengthUnit = LengthUnit::Millimetre;
 
     #[test]
     fn what_was_typed_finely_is_shown_finely() {
         for (mm, text) in
             [(169.0, "169.0"), (169.05, "169.05"), (-0.125, "−0.125"), (-0.0, "0.0"), (1e-5, "0.0")]
         {
-            assert_eq!(written(mm * 1e-3, Unit::Length, 3), text);
+            assert_eq!(written(mm * 1e-3, (Unit::Length, MM), 3), text);
         }
-        assert_eq!(written(f64::NAN, Unit::Length, 3), "—");
-        assert_eq!(written(0.012_345, Unit::Length, 1), "12.3");
+        assert_eq!(written(f64::NAN, (Unit::Length, MM), 3), "—");
+        assert_eq!(written(0.012_345, (Unit::Length, MM), 1), "12.3");
     }
 
     #[test]
@@ -243,12 +259,16 @@ mod tests {
         for (text, value) in
             [("12.5", 0.0125), (" −3 ", -0.003), ("-3,5 mm", -0.0035), ("+1", 0.001), ("1e1", 0.01)]
         {
-            let read = parsed(text, Unit::Length).unwrap();
+            let read = parsed(text, (Unit::Length, MM)).unwrap();
             assert!((read - value).abs() < 1e-15, "{text}: {read}");
         }
-        assert!((parsed("−1.5°", Unit::Degree).unwrap().to_degrees() + 1.5).abs() < 1e-12);
+        assert!((parsed("−1.5°", (Unit::Degree, MM)).unwrap().to_degrees() + 1.5).abs() < 1e-12);
+        let inches = parsed("−1.25 in", (Unit::Length, LengthUnit::Inch)).unwrap();
+        assert!((inches + 0.031_75).abs() < 1e-15, "{inches}");
+        assert_eq!(written(inches, (Unit::Length, LengthUnit::Inch), 3), "−1.250");
+        assert_eq!(parsed("0", (Unit::PerMetre, MM)), None, "a swing arm of no length");
         for text in ["", "mm", "12 in", "1.2.3", "nan", "inf", "--1"] {
-            assert_eq!(parsed(text, Unit::Length), None, "{text}");
+            assert_eq!(parsed(text, (Unit::Length, MM)), None, "{text}");
         }
     }
 }

@@ -33,8 +33,11 @@ pub(super) fn corner_choice_ui(ui: &mut Ui, state: &mut UiState) {
 pub(super) fn points_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
     let (palette, area) =
         (state.palette(), ScrollArea::vertical().id_salt("points").auto_shrink([false, false]));
+    let symbol = Unit::Length.symbol(state.lengths);
     scrolled(ui, &palette, area, |ui| {
-        ui.label(RichText::new("Points as designed, mm: X forward, Y left, Z up").small().weak());
+        ui.label(
+            RichText::new(format!("Points as designed, {symbol}: X forward, Y left, Z up")).small().weak(),
+        );
         let corner = state.corner;
         let mut anchor = Anchor::begin(ui);
         for owner in [Owner::Corner(corner), Owner::Axle(corner.end)] {
@@ -106,12 +109,14 @@ fn point_ui(
         ui.spacing_mut().item_spacing.x = 4.0;
         let width = (ui.available_width() / 3.0 - 26.0).min(86.0 * state.text_scale);
         for axis in Axis::ALL {
-            let name = format!("{owner}, {pickup}, {} in mm", axis.letter());
+            let symbol = Unit::Length.symbol(state.lengths);
+            let name = format!("{owner}, {pickup}, {} in {symbol}", axis.letter());
             let entered = NumberField {
                 name: &name,
                 handle: axis.letter(),
                 value: at[axis.index()],
                 unit: Unit::Length,
+                lengths: state.lengths,
                 width,
                 decimals: 3,
                 at_fault,

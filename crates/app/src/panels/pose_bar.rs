@@ -10,8 +10,6 @@ use crate::session::{Cycle, Edit, Session, SteerWords, Wheels};
 use bevy_egui::egui::{Align, Button, ComboBox, Label, Layout, RichText, Slider, Ui, vec2};
 use wheelpath_geometry::{LengthUnit, Unit, WheelAt};
 
-const MM: LengthUnit = LengthUnit::Millimetre;
-
 pub(super) fn pose_bar_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
     // The body stands beside the status where there is room for both, else in a line of its own.
     let body = body_bar::WIDTH * state.text_scale;
@@ -67,10 +65,11 @@ fn status_ui(ui: &mut Ui, session: &Session, state: &UiState, width: f32) {
 /// The whole pose in a line, and which part of it stays.
 fn held(session: &Session) -> String {
     let pose = session.shown().pose;
-    let mm = |at: usize| Unit::Length.write_number(pose.travel[at], MM);
-    let travel = format!("travel front {} | {}, rear {} | {} mm", mm(0), mm(1), mm(2), mm(3));
-    let words = SteerWords::of(session.solver_car());
-    let steer = format!("{} {}", words.part, words.unit.write(pose.steer, MM));
+    let lengths = session.units();
+    let [a, b, c, d] = pose.travel.map(|travel| Unit::Length.write_number(travel, lengths));
+    let travel = format!("travel front {a} | {b}, rear {c} | {d} {}", Unit::Length.symbol(lengths));
+    let words = SteerWords::of(session.solver_car(), lengths);
+    let steer = format!("{} {}", words.part, words.unit.write(pose.steer, lengths));
     let steers = session.solver_car().front.steering.steers();
     match (session.previewed(), session.playing()) {
         (Some(_), _) if steers => format!("Under the pointer: {travel}; {steer}"),
@@ -98,13 +97,14 @@ fn travel_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Ve
             }
         });
     ui.ctx().accesskit_node_builder(wheels.response.id, |node| node.set_label("Which wheels travel"));
-    let wheels = state.moving;
+    let (wheels, symbol) = (state.moving, Unit::Length.symbol(state.lengths));
     let value = wheels.travel(&session.shown().pose);
     let field = NumberField {
-        name: "Travel in mm, + bump",
+        name: &format!("Travel in {symbol}, + bump"),
         handle: "Travel",
         value: value.unwrap_or(f64::NAN),
         unit: Unit::Length,
+        lengths: state.lengths,
         width: 46.0 * scale,
         decimals: 2,
         at_fault: session
@@ -114,9 +114,9 @@ fn travel_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Ve
         hint: "",
     };
     let entered = field.show(ui, &state.palette());
-    ui.label("mm");
+    ui.label(symbol);
     let range = session.reach().common_travel();
-    let slid = slider(ui, value.unwrap_or(0.0), range, Unit::Length, "Travel");
+    let slid = slider(ui, value.unwrap_or(0.0), range, (Unit::Length, state.lengths), "Travel");
     if let Some(travel) = entered.set.or(slid) {
         edits.push(Edit::SetTravel { wheels, travel });
     }
@@ -133,7 +133,7 @@ fn short(wheels: Wheels) -> String {
 fn steer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
     let scale = state.text_scale;
     let steering = session.car().front.steering;
-    let words = SteerWords::of(session.car());
+    let words = SteerWords::of(session.car(), state.lengths);
     let now = session.shown().pose.steer;
     let column = &session.car().front.column;
     let by_wheel = state.steer_unit == SteerUnit::SteeringWheel;
@@ -148,6 +148,7 @@ fn steer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
         handle: "Steer",
         value,
         unit,
+        lengths: state.lengths,
         width: 46.0 * scale,
         decimals: 2,
         at_fault,
@@ -160,7 +161,7 @@ fn steer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
     if button.clicked() {
         state.steer_unit = other;
     }
-    let slid = slider(ui, now, session.reach().steer, words.unit, "Steer");
+    let slid = slider(ui, now, session.reach().steer, (words.unit, state.lengths), "Steer");
     let typed =
         entered.set.map(|value| if by_wheel { steering.input_at(column.shaft_at(value)) } else { value });
     if let Some(steer) = typed.or(slid) {
@@ -168,11 +169,16 @@ fn steer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
     }
 }
 
-/// A slider in millimetres or degrees with a rest at zero; gives metres or radians where it was moved.
-fn slider(ui: &mut Ui, value: f64, range: [f64; 2], unit: Unit, name: &str) -> Option<f64> {
-    let factor = unit.factor(MM);
-    let [low, high] = range.map(|end| end * factor);
-    let mut shown = value * factor;
+/// A slider in lengths or degrees with a rest at zero; gives metres or radians where it was moved.
+fn slider(
+    ui: &mut Ui,
+    value: f64,
+    range: [f64; 2],
+    (unit, lengths): (Unit, LengthUnit),
+    name: &str,
+) -> Option<f64> {
+    let [low, high] = range.map(|end| unit.shown(end, lengths));
+    let mut shown = unit.shown(value, lengths);
     // What is typed may lie beyond the stops; the slider then stands at its end. Where the axles have no
     // travel in common, it stands where the lower end is.
     let high = high.max(low);
@@ -180,9 +186,15 @@ fn slider(ui: &mut Ui, value: f64, range: [f64; 2], unit: Unit, name: &str) -> O
     let slider = Slider::new(&mut shown, low..=high).show_value(false);
     ui.spacing_mut().slider_width = (ui.ctx().viewport_rect().width() * 0.095).clamp(90.0, 220.0);
     let response = ui.add(slider);
-    let says = format!("{name} slider, {}", if unit == Unit::Degree { "degrees" } else { "mm" });
+    let says =
+        format!("{name} slider, {}", if unit == Unit::Degree { "degrees" } else { unit.symbol(lengths) });
     ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(says));
-    response.changed().then(|| if shown.abs() < 0.4 { 0.0 } else { (shown * 10.0).round() * 0.1 / factor })
+    // A tenth of a millimetre or degree, a two-hundredth of an inch.
+    let per_unit = if unit == Unit::Length && lengths == LengthUnit::Inch { 200.0 } else { 10.0 };
+    response.changed().then(|| {
+        let steps = (shown * per_unit).round();
+        if steps.abs() < 4.0 { 0.0 } else { unit.inside(steps / per_unit, lengths) }
+    })
 }
 
 fn play_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {

@@ -7,10 +7,17 @@ use super::which_way::{direction_in_words, which_way_ui};
 use crate::session::{Axis, Edit, Guide, Handle, Owner, PlateBy, Session};
 use bevy_egui::egui::{ComboBox, Key, Modifiers, RichText, Ui};
 use nalgebra::Vector3;
-use wheelpath_geometry::{Pickup, Unit};
+use wheelpath_geometry::{INCH, LengthUnit, Pickup, Unit};
+use wheelpath_report::significant;
 
 /// Steps a pull snaps to, metres; zero is none.
-pub const SNAPS: [f64; 4] = [0.0, 1e-4, 1e-3, 5e-3];
+#[must_use]
+pub fn snaps(lengths: LengthUnit) -> [f64; 4] {
+    match lengths {
+        LengthUnit::Millimetre => [0.0, 1e-4, 1e-3, 5e-3],
+        LengthUnit::Inch => [0.0, 0.005, 0.05, 0.25].map(|inches| inches * INCH),
+    }
+}
 
 /// A plate being described, before it is set.
 #[derive(Clone, Debug, Default)]
@@ -75,7 +82,7 @@ fn distance_ui(
     guide: Guide,
 ) {
     let now = session.pulled(owner, pickup, &guide);
-    let palette = state.palette();
+    let (palette, symbol) = (state.palette(), Unit::Length.symbol(state.lengths));
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         let names = if guide.across.is_some() { &["u", "v"][..] } else { &["by"] };
@@ -86,14 +93,15 @@ fn distance_ui(
                 direction.map_or_else(String::new, |direction| leads(&guide, direction))
             );
             let name = match guide.handle {
-                Handle::Plate => format!("{owner}, {pickup}, {handle} in the plate in mm"),
-                _ => format!("{owner}, {pickup}, {} in mm", guide.handle.label()),
+                Handle::Plate => format!("{owner}, {pickup}, {handle} in the plate in {symbol}"),
+                _ => format!("{owner}, {pickup}, {} in {symbol}", guide.handle.label()),
             };
             let entered = NumberField {
                 name: &name,
                 handle,
                 value: now[n],
                 unit: Unit::Length,
+                lengths: state.lengths,
                 width: 52.0 * state.text_scale,
                 decimals: 3,
                 at_fault: false,
@@ -109,14 +117,17 @@ fn distance_ui(
                 edits.push(Edit::Settle);
             }
         }
-        ui.label("mm");
+        ui.label(symbol);
         ui.add_space(4.0);
-        ui.label(RichText::new("Steps").small().weak()).on_hover_text(
-            "What a pull on the car snaps to; Ctrl held while pulling does the other. Arrow keys: 1 mm, \
-             with Shift 10 mm, with Alt 0.1 mm.",
-        );
-        for step in SNAPS {
-            let name = if step > 0.0 { format!("{}", step * 1e3) } else { "off".to_owned() };
+        let [plain, coarse, fine] = arrow_steps(state.lengths)
+            .map(|step| format!("{} {symbol}", significant(Unit::Length.shown(step, state.lengths), 1)));
+        ui.label(RichText::new("Steps").small().weak()).on_hover_text(format!(
+            "What a pull on the car snaps to; Ctrl held while pulling does the other. Arrow keys: {plain}, \
+             with Shift {coarse}, with Alt {fine}.",
+        ));
+        for step in snaps(state.lengths) {
+            let shown = Unit::Length.shown(step, state.lengths);
+            let name = if step > 0.0 { format!("{}", (shown * 1e4).round() / 1e4) } else { "off".to_owned() };
             ui.selectable_value(&mut state.snap, step, name);
         }
     });
@@ -150,6 +161,7 @@ fn plate_ui(
                 handle: axis.letter(),
                 value: state.plate.normal[axis.index()],
                 unit: Unit::Ratio,
+                lengths: state.lengths,
                 width: 34.0 * scale,
                 decimals: 4,
                 at_fault: false,
@@ -219,7 +231,7 @@ pub(super) fn pull_keys(ui: &Ui, session: &Session, state: &UiState, edits: &mut
             let bevy_egui::egui::Event::Key { key, pressed, modifiers, .. } = event else { return true };
             let Some([along, across]) = direction(*key) else { return true };
             if *pressed {
-                let step = step_of(*modifiers);
+                let step = step_of(*modifiers, state.lengths);
                 by = [by[0] + along * step, by[1] + across * step];
             } else {
                 over = true;
@@ -237,13 +249,19 @@ pub(super) fn pull_keys(ui: &Ui, session: &Session, state: &UiState, edits: &mut
     }
 }
 
-/// Metres an arrow key is worth.
-fn step_of(modifiers: Modifiers) -> f64 {
+/// Metres an arrow key is worth: plain, with Shift, with Alt.
+fn arrow_steps(lengths: LengthUnit) -> [f64; 3] {
+    let step = lengths.small_step();
+    [step, 10.0 * step, 0.1 * step]
+}
+
+fn step_of(modifiers: Modifiers, lengths: LengthUnit) -> f64 {
+    let [plain, coarse, fine] = arrow_steps(lengths);
     if modifiers.shift {
-        10e-3
+        coarse
     } else if modifiers.alt || modifiers.ctrl || modifiers.command {
-        0.1e-3
+        fine
     } else {
-        1e-3
+        plain
     }
 }

@@ -4,17 +4,16 @@ use super::theme::{colour, has_hue, line_colour, scrolled, table_text};
 use super::ui_state::{Front, UiState};
 use crate::between::between;
 use crate::curves::Spec;
-use crate::session::{Session, noticeable, signed};
+use crate::session::{Session, noticeable};
 use bevy_egui::egui::{
-    Align, Align2, CollapsingHeader, Color32, Galley, Label, Layout, Rect, RichText, ScrollArea, Sense,
-    Stroke, StrokeKind, TextStyle, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec2,
+    Align, Align2, Button, CollapsingHeader, Color32, Galley, Label, Layout, Rect, RichText, ScrollArea,
+    Sense, Stroke, StrokeKind, TextStyle, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec2,
 };
 use std::sync::Arc;
 use wheelpath_geometry::{
-    End, Group, LengthUnit, Reading, Scope, Side, WheelAt, axle_readings, wheel_readings,
+    End, Group, Reading, Scope, Side, WheelAt, axle_readings, first_readings, reading, wheel_readings,
 };
-
-const MM: LengthUnit = LengthUnit::Millimetre;
+use wheelpath_report::Style;
 
 /// The groups, and whether they are open at first.
 const GROUPS: [(Group, bool); 12] = [
@@ -51,28 +50,89 @@ pub(super) fn readings_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
     heading_ui(ui, &columns);
     let (palette, area) = (state.palette(), ScrollArea::vertical().auto_shrink([false, false]));
     scrolled(ui, &palette, area, |ui| {
+        let mut first = Vec::new();
+        for line in first_readings().iter().filter_map(|one| Line::of(session, state, one)) {
+            let toe = line.reading.key == "toe";
+            let length = toe.then(|| line.as_length_over(session.car().tyre_diameter()));
+            first.extend(std::iter::once(line).chain(length));
+        }
+        ui.scope(|ui| {
+            ui.spacing_mut().item_spacing.y = 0.0;
+            for (n, line) in first.iter().enumerate() {
+                row_ui(ui, session, state, line, &columns, n % 2 == 1);
+            }
+        });
+        all_ui(ui, session, state, &columns);
+    });
+    state.picked_reading = None;
+}
+
+/// The readings that are not asked for first, group by group, where they are wanted.
+fn all_ui(ui: &mut Ui, session: &Session, state: &mut UiState, columns: &Columns) {
+    let picked = state.picked_reading.and_then(reading);
+    state.all_readings |= picked.is_some_and(|reading| !reading.is_first());
+    ui.add_space(6.0);
+    let text = if state.all_readings { "Fewer readings" } else { "All readings" };
+    if ui.add(Button::new(text).selected(state.all_readings)).clicked() {
+        state.all_readings = !state.all_readings;
+    }
+    if state.all_readings {
         for (group, open) in GROUPS {
-            let beam = session.car().axle(state.end).is_beam();
-            let here = |r: &&Reading| r.group == group && (beam || !r.is_of_beams());
-            let readings: Vec<&'static Reading> =
-                wheel_readings().iter().chain(axle_readings()).filter(here).collect();
-            if readings.is_empty() {
+            let all = wheel_readings().iter().chain(axle_readings());
+            let rest = all.filter(|reading| reading.group == group && !reading.is_first());
+            let lines: Vec<Line> = rest.filter_map(|one| Line::of(session, state, one)).collect();
+            if lines.is_empty() {
                 continue;
             }
-            let holds_picked = readings.iter().any(|r| state.picked_reading == Some(r.key));
+            let holds_picked = lines.iter().any(|line| state.picked_reading == Some(line.reading.key));
             CollapsingHeader::new(RichText::new(group.label()).strong())
                 .id_salt(("readings", group))
                 .default_open(open)
                 .open(holds_picked.then_some(true))
                 .show_unindented(ui, |ui| {
                     ui.spacing_mut().item_spacing.y = 0.0;
-                    for (n, reading) in readings.into_iter().enumerate() {
-                        row_ui(ui, session, state, reading, &columns, n % 2 == 1);
+                    for (n, line) in lines.iter().enumerate() {
+                        row_ui(ui, session, state, line, columns, n % 2 == 1);
                     }
                 });
         }
-    });
-    state.picked_reading = None;
+    }
+}
+
+/// A reading as a row.
+struct Line {
+    reading: &'static Reading,
+    name: String,
+    /// How it is shown.
+    style: Style,
+}
+
+impl Line {
+    /// The row of a reading; `None` where the axle has no such reading, or another row says the same.
+    fn of(session: &Session, state: &UiState, reading: &'static Reading) -> Option<Self> {
+        let style = Style { lengths: state.lengths, toe_over: None };
+        let value = |side, reading| session.values().get(state.end, side, reading);
+        let shown =
+            |reading: &'static Reading| Side::BOTH.map(|side| style.number(reading, value(side, reading)));
+        let same = |other: &'static Reading| shown(reading) == shown(other);
+        // A ratio that is 0/0 straight ahead is there as soon as the wheels are turned: its row stays.
+        let turns = matches!(reading.group, Group::Ackermann | Group::Turning);
+        let steers = session.car().axle(state.end).steering.steers() && state.end == End::Front;
+        let exists = Side::BOTH.iter().any(|&side| value(side, reading).is_some()) || (turns && steers);
+        let [left, right] = shown(reading);
+        if !exists || reading.said_by().is_some_and(same) || (reading.is_of_unlike_sides() && left == right) {
+            return None;
+        }
+        let alike = reading.to_road().is_none_or(same);
+        let name = if alike { reading.plain_name() } else { reading.name };
+        Some(Line { reading, name: name.to_owned(), style })
+    }
+
+    /// Toe as a length over a diameter, of one wheel.
+    fn as_length_over(&self, over: f64) -> Self {
+        let style = Style { toe_over: Some(over), ..self.style };
+        Line { reading: self.reading, name: style.name(self.reading), style }
+    }
 }
 
 /// Room for the mark of a reading's colour before its name.
@@ -94,7 +154,7 @@ impl Columns {
             .iter()
             .flat_map(|reading| {
                 let value = |side| session.values().get(state.end, side, reading).unwrap_or(f64::NAN);
-                Side::BOTH.map(|side| reading.unit.write(value(side), MM))
+                Side::BOTH.map(|side| reading.unit.write(value(side), state.lengths))
             })
             .map(|text| width_of(ui, &text))
             .fold(0.0, f32::max);
@@ -137,40 +197,37 @@ fn row_ui(
     ui: &mut Ui,
     session: &Session,
     state: &mut UiState,
-    reading: &'static Reading,
+    line: &Line,
     columns: &Columns,
     striped: bool,
 ) {
+    let reading = line.reading;
     let palette = state.palette();
     let rights = columns.of_scope(reading.scope);
     let picked = state.picked_reading == Some(reading.key);
     let ink = colour(if picked { palette.accent } else { palette.ink });
     let font = TextStyle::Body.resolve(ui.style());
-    let values: Vec<Value> = Side::BOTH
-        .into_iter()
-        .zip(rights)
-        .map(|(side, _)| Value::of(session, state, reading, side))
-        .collect();
+    let values: Vec<Value> =
+        Side::BOTH.into_iter().zip(rights).map(|(side, _)| Value::of(session, state, line, side)).collect();
     // A long value takes room from its own row's name only.
     let first = values.first().map_or(0.0, |value| value.width(ui));
     let name_width = rights.first().copied().unwrap_or_default() - first - MARK - 8.0;
-    let words = reading.name_on(session.car().axle(state.end).is_beam());
-    let name = ui.painter().layout(words.into_owned(), font, ink, name_width);
-    let line = ui.text_style_height(&TextStyle::Body);
+    let name = ui.painter().layout(line.name.clone(), font, ink, name_width);
+    let text = ui.text_style_height(&TextStyle::Body);
     let changes = values.iter().any(|value| value.change.is_some());
     let under = if changes { ui.text_style_height(&TextStyle::Small) } else { 0.0 };
-    let height = name.size().y.max(line + under) + 2.0 * PAD;
+    let height = name.size().y.max(text + under) + 2.0 * PAD;
     let (row, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
     if striped {
         ui.painter().rect_filled(row, 0.0, ui.visuals().faint_bg_color);
     }
     let top = row.top() + PAD;
     if has_hue(reading.key) {
-        let mark = Rect::from_min_size(pos2(row.left(), top + 0.12 * line), vec2(4.0, 0.76 * line));
+        let mark = Rect::from_min_size(pos2(row.left(), top + 0.12 * text), vec2(4.0, 0.76 * text));
         ui.painter().rect_filled(mark, 1.0, line_colour(&palette, reading.key));
     }
     let place = Rect::from_min_size(pos2(row.left() + MARK, top), vec2(name_width, name.size().y));
-    name_ui(ui, state, reading, place, name, picked);
+    name_ui(ui, state, line, place, name, picked);
     for (value, right) in values.into_iter().zip(rights) {
         let size = vec2(columns.value_width, height - 2.0 * PAD);
         let cell = Rect::from_min_size(pos2(row.left() + right - size.x, top), size);
@@ -179,17 +236,11 @@ fn row_ui(
     }
 }
 
-fn name_ui(
-    ui: &mut Ui,
-    state: &mut UiState,
-    reading: &'static Reading,
-    place: Rect,
-    name: Arc<Galley>,
-    picked: bool,
-) {
-    let id = ui.id().with(("reading", reading.key));
+fn name_ui(ui: &mut Ui, state: &mut UiState, line: &Line, place: Rect, name: Arc<Galley>, picked: bool) {
+    let reading = line.reading;
+    let id = ui.id().with(("reading", &line.name));
     let button = ui.interact(place, id, Sense::click());
-    button.widget_info(|| WidgetInfo::labeled(WidgetType::Button, true, reading.name));
+    button.widget_info(|| WidgetInfo::labeled(WidgetType::Button, true, &line.name));
     let ink = ui.visuals().text_color();
     if button.has_focus() {
         let stroke = ui.visuals().widgets.active.bg_stroke;
@@ -237,7 +288,8 @@ struct Value {
 }
 
 impl Value {
-    fn of(session: &Session, state: &UiState, reading: &'static Reading, side: Side) -> Self {
+    fn of(session: &Session, state: &UiState, line: &Line, side: Side) -> Self {
+        let Line { reading, style, .. } = line;
         let palette = state.palette();
         let now = session.values().get(state.end, side, reading);
         let wheel = WheelAt { end: state.end, side };
@@ -247,12 +299,11 @@ impl Value {
             session.differs() && (now - before).abs() > 0.1 * noticeable(reading.unit)
         });
         Value {
-            text: RichText::new(reading.unit.write(now.unwrap_or(f64::NAN), MM))
-                .color(table_text(&palette, reading.key)),
+            text: RichText::new(style.write(reading, now)).color(table_text(&palette, reading.key)),
             absent: now.is_none().then(|| format!("No {} for {wheel}: {why}.", reading.name.to_lowercase())),
             change: change.map(|(now, before)| {
-                let change = RichText::new(signed(reading.unit, now - before)).small();
-                let was = format!("Original: {}", reading.unit.write(before, MM));
+                let change = RichText::new(style.write_change(reading, before, now)).small();
+                let was = format!("Original: {}", style.write(reading, Some(before)));
                 (change.color(colour(palette.accent)), was)
             }),
         }

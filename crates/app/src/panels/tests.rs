@@ -296,8 +296,17 @@ fn a_curve_grows_and_closes_on_a_click() {
 
 #[test]
 fn every_reading_stands_in_the_table_with_real_minus_signs() {
-    let harness = bench(vec2(1280.0, 2600.0), |_| {});
-    assert!(harness.query_all_by_label("Camber to the road").next().is_some());
+    let mut harness = bench(vec2(1280.0, 2600.0), |_| {});
+    // Level, body and road have one camber; toe stands as an angle and as a length.
+    let is_there =
+        |harness: &Harness<'_, Bench>, name: &str| harness.query_all_by_label(name).next().is_some();
+    assert!(is_there(&harness, "Camber") && !is_there(&harness, "Camber to the road"));
+    assert!(is_there(&harness, "Toe") && is_there(&harness, "Toe, one wheel over 540.0 mm"));
+    // Those that are not asked for first unfold.
+    assert!(!is_there(&harness, "Caster gain"));
+    harness.get_by_label("All readings").click();
+    harness.run();
+    assert!(is_there(&harness, "Caster gain"));
     assert!(harness.query_all_by_label("−2.50°").count() >= 2, "left and right camber");
     assert!(harness.query_all_by_label_contains("-2.5").next().is_none());
 }
@@ -326,7 +335,10 @@ fn all_of_it_comes_to_rest_and_leaves_the_stage_the_middle() {
 #[test]
 fn values_of_left_and_right_keep_apart_at_every_size_of_text() {
     for scale in [1.0, 1.45] {
-        let harness = bench(vec2(1280.0, 4000.0), |bench| bench.state.text_scale = scale);
+        let harness = bench(vec2(1280.0, 4000.0), |bench| {
+            bench.state.text_scale = scale;
+            bench.state.all_readings = true;
+        });
         let mut rows = 0;
         for reading in wheelpath_geometry::wheel_readings() {
             let Some(name) = harness.query_by_label(reading.name).map(|node| node.rect()) else { continue };

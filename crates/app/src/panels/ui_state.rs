@@ -5,7 +5,7 @@ use super::fit::FitChoice;
 use super::fit_limit::FitDraft;
 use super::limit_rows::LimitDraft;
 use super::map_card::MapChoice;
-use super::pull::{PlateDraft, SNAPS};
+use super::pull::{PlateDraft, snaps};
 use super::sheets::SheetErrand;
 use super::verdict_cache::VerdictCache;
 use crate::curves::{Spec, Sweeps};
@@ -14,7 +14,7 @@ use crate::stage::palette::{Palette, Sheet};
 use crate::stage::standard_views::StandardView;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
-use wheelpath_geometry::{End, Pickup, WheelAt};
+use wheelpath_geometry::{End, LengthUnit, Pickup, WheelAt};
 
 /// The task at hand: which drawer is open.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -43,7 +43,7 @@ pub enum Front {
 /// In what steering is typed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum SteerUnit {
-    /// Movement of the rack, mm, or of the pitman arm, degrees.
+    /// Movement of the rack, mm or inches, or of the pitman arm, degrees.
     #[default]
     Input,
     /// Angle of the steering wheel, degrees.
@@ -98,6 +98,8 @@ pub struct UiState {
     pub fit: FitChoice,
     /// Set when the selection was made elsewhere, so that the list scrolls to it.
     pub reveal: bool,
+    /// Whether the readings that are not asked for first are shown too.
+    pub all_readings: bool,
     /// A reading picked on the stage: shown in the table.
     pub picked_reading: Option<&'static str>,
     /// Which wheels the travel control moves.
@@ -137,6 +139,8 @@ pub struct UiState {
     pub limit_draft: LimitDraft,
     /// A limit on distances, joints or lock being put together.
     pub fit_draft: FitDraft,
+    /// In what the car's file counts lengths, and so the window.
+    pub lengths: LengthUnit,
     /// Of which session all this is.
     serial: u64,
 }
@@ -145,6 +149,7 @@ impl UiState {
     /// How the panels stand at first for a car.
     #[must_use]
     pub fn new(session: &Session) -> Self {
+        let lengths = session.units();
         let mut state = UiState {
             task: Task::default(),
             front: Front::default(),
@@ -155,14 +160,15 @@ impl UiState {
             mirrored: true,
             selected: None,
             handle: None,
-            snap: SNAPS[1],
+            snap: snaps(lengths)[1],
             plate: PlateDraft::default(),
             ways: super::which_way::usual(),
-            map: MapChoice::default(),
+            map: MapChoice::new(lengths),
             other_file: String::new(),
             table: false,
             fit: FitChoice::default(),
             reveal: false,
+            all_readings: false,
             picked_reading: None,
             moving: Wheels::All,
             steer_unit: SteerUnit::default(),
@@ -181,8 +187,9 @@ impl UiState {
             open_path: PathDraft::default(),
             messages_folded: false,
             sheet_over: None,
-            limit_draft: LimitDraft::default(),
-            fit_draft: FitDraft::default(),
+            limit_draft: LimitDraft::new(lengths),
+            fit_draft: FitDraft::new(lengths),
+            lengths,
             serial: session.serial(),
         };
         for spec in Spec::usual(session.car().front.steering.steers()) {
@@ -200,7 +207,9 @@ impl UiState {
             self.front = old.front;
             self.sheet = old.sheet;
             self.text_scale = old.text_scale;
-            self.snap = old.snap;
+            if self.lengths == old.lengths {
+                self.snap = old.snap;
+            }
             self.mirrored = old.mirrored;
             self.hidden = old.hidden;
             self.bracket_sheet = old.bracket_sheet;
@@ -243,7 +252,7 @@ impl UiState {
         match (turned_round, self.snap > 0.0) {
             (false, _) => self.snap,
             (true, true) => 0.0,
-            (true, false) => SNAPS[2],
+            (true, false) => snaps(self.lengths)[2],
         }
     }
 

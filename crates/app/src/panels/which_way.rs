@@ -24,7 +24,7 @@ pub(super) fn which_way_ui(ui: &mut Ui, session: &Session, state: &mut UiState, 
         ui.spacing_mut().item_spacing.x = 4.0;
         ui.label(RichText::new("Which way").small().weak()).on_hover_text(
             "Arrows on the car: on this way the reading goes fastest where it is wanted, in the pose shown. \
-             The longer, the more a millimetre does.",
+             The longer, the more a small step does.",
         );
         MenuButton::new("Add a reading").ui(ui, |ui| add_ui(ui, state));
         map_switch_ui(ui, state, owner);
@@ -52,7 +52,11 @@ pub(super) fn which_way_ui(ui: &mut Ui, session: &Session, state: &mut UiState, 
             let text = match &found {
                 Some(way) => {
                     let place = if way.in_plate { " in the plate" } else { "" };
-                    format!("{}{place}: {}", capital(&direction_in_words(way.along)), way_in_words(way))
+                    format!(
+                        "{}{place}: {}",
+                        capital(&direction_in_words(way.along)),
+                        way_in_words(way, session.units())
+                    )
                 }
                 None => format!("{name}: this point does nothing to it here"),
             };

@@ -109,7 +109,7 @@ impl Session {
             self.history.drop_last();
         } else {
             let before = self.history.before(target).cloned().unwrap_or_else(|| self.state());
-            let name = name_of(&before.car, &to, change);
+            let name = name_of(&before.car, &to, change, self.units());
             self.history.note(target, change.joins(), before, name);
         }
         if matches!(change, Change::ResetCar | Change::Propose { on_top: false, .. }) {

@@ -3,9 +3,7 @@
 
 use super::notice::{About, Notice};
 use super::{Edit, Session};
-use wheelpath_geometry::{
-    BodyPose, CarPose, Footing, Holding, LengthUnit, RoadSolver, Standing, Stop, Unit, WheelAt,
-};
+use wheelpath_geometry::{BodyPose, CarPose, Footing, Holding, RoadSolver, Standing, Stop, Unit, WheelAt};
 
 /// Travels that leave no tyre further than this off a flat road agree with one, metres: less than the
 /// last digit shown.
@@ -127,7 +125,7 @@ impl Session {
         let resting = resting.map_err(|_| "the tyres make no triangle on the road".to_owned())?;
         let worst = WheelAt::ALL.into_iter().zip(resting.gaps).max_by(|a, b| a.1.total_cmp(&b.1));
         let off = worst.filter(|(_, gap)| *gap > FLAT).map(|(at, gap)| {
-            let gap = Unit::Length.write(gap, LengthUnit::Millimetre);
+            let gap = Unit::Length.write(gap, self.units());
             format!("no flat road touches all four tyres at these travels: {at} stays {gap} off it")
         });
         Ok(BodyOver { pose: resting.body, pitch: resting.pitch, off })
@@ -139,7 +137,7 @@ pub(super) fn hanging(session: &Session) -> Vec<Notice> {
     let Some(stood) = session.stood_as_shown() else { return Vec::new() };
     let hangs = |(at, foot): (WheelAt, &Footing)| {
         let Footing::Hanging { gap, by } = *foot else { return None };
-        let gap = Unit::Length.write(gap, LengthUnit::Millimetre);
+        let gap = Unit::Length.write(gap, session.units());
         let why = match by {
             Holding::Damper => "its damper is fully extended",
             Holding::Linkage => "its links go no further",

@@ -180,7 +180,7 @@ fn set_wheel(corner: &mut Corner, side: Side, number: WheelNumber, to: f64) {
 }
 
 /// What a step did, in words.
-pub(super) fn name_of(before: &Car, after: &Car, change: &Change) -> String {
+pub(super) fn name_of(before: &Car, after: &Car, change: &Change, lengths: LengthUnit) -> String {
     let place = |owner: Owner, mirrored: bool| match owner {
         Owner::Corner(at) if mirrored => format!("{} both", at.end),
         _ => owner.to_string(),
@@ -195,7 +195,12 @@ pub(super) fn name_of(before: &Car, after: &Car, change: &Change) -> String {
                 let here = by[axis.index()];
                 if here.abs() > 5e-6 {
                     let gap = if moved { ", " } else { "" };
-                    let _ = write!(said, "{gap}{} {}", axis.letter(), signed(Unit::Length, here));
+                    let _ = write!(
+                        said,
+                        "{gap}{} {}",
+                        axis.letter(),
+                        Unit::Length.write_change(0.0, here, lengths)
+                    );
                     moved = true;
                 }
             }
@@ -204,14 +209,14 @@ pub(super) fn name_of(before: &Car, after: &Car, change: &Change) -> String {
         Change::Pull { owner, pickup, guide, mirrored, .. } => {
             let of = |car: &Car| owner.pickups(car).get(*pickup).unwrap_or_default();
             let by = guide.amounts(of(after) - of(before));
-            format!("{pickup}, {}: {}", place(*owner, *mirrored), guide.in_words(by))
+            format!("{pickup}, {}: {}", place(*owner, *mirrored), guide.in_words(by, lengths))
         }
         Change::ResetPickup { owner, pickup, mirrored } => {
             format!("{pickup}, {}: back to the original", place(*owner, *mirrored))
         }
         Change::SetLength { owner, link, mirrored, .. } => {
             let of = |car: &Car| owner.length(car, *link).unwrap_or_default();
-            let by = signed(Unit::Length, of(after) - of(before));
+            let by = Unit::Length.write_change(of(before), of(after), lengths);
             format!("{link}, {}: length {by}", place(*owner, *mirrored))
         }
         Change::SetWheel { wheel, number, mirrored, .. } => {
@@ -221,7 +226,7 @@ pub(super) fn name_of(before: &Car, after: &Car, change: &Change) -> String {
                 "{}, {}: {}",
                 number.label(),
                 place(Owner::Corner(*wheel), *mirrored),
-                signed(unit, of(after) - of(before))
+                unit.write_change(of(before), of(after), lengths)
             )
         }
         Change::Propose { proposal, on_top: false } => format!("proposal: {}", proposal.name),
@@ -230,21 +235,11 @@ pub(super) fn name_of(before: &Car, after: &Car, change: &Change) -> String {
     }
 }
 
-/// A small difference in writing, to three digits that count, with + where it is more.
+/// A small difference in writing, to three digits that count, with + where it is more; of a number as a
+/// person is shown it.
 #[must_use]
-pub fn signed_finely(unit: Unit, value: f64) -> String {
-    let number = significant(value * unit.factor(LengthUnit::Millimetre), 3);
-    let sign = if value > 0.0 { "+" } else { "" };
-    match unit.symbol(LengthUnit::Millimetre) {
-        symbol @ ("" | "°" | "°/m") => format!("{sign}{number}{symbol}"),
-        symbol => format!("{sign}{number} {symbol}"),
-    }
-}
-
-/// A difference in writing, with + where it is more.
-#[must_use]
-pub fn signed(unit: Unit, value: f64) -> String {
-    let written = unit.write(value, LengthUnit::Millimetre);
-    let nothing = unit.write(0.0, LengthUnit::Millimetre);
-    if value > 0.0 && written != nothing { format!("+{written}") } else { written }
+pub fn signed_finely(unit: Unit, shown: f64, lengths: LengthUnit) -> String {
+    let number = significant(shown, 3);
+    let sign = if shown > 0.0 { "+" } else { "" };
+    unit.with_symbol(format!("{sign}{number}"), lengths)
 }

@@ -1,10 +1,9 @@
 //! What a point is pulled along: an axis of the car, a link that ends there, the plane of its plate.
 
-use super::change::signed;
 use super::notice::About;
 use super::{Axis, Change, Owner, Session};
 use nalgebra::Vector3;
-use wheelpath_geometry::{Car, Link, Pickup, Unit};
+use wheelpath_geometry::{Car, LengthUnit, Link, Pickup, Unit};
 
 /// Three points whose triangle is narrower than this share of its longest side are in a line.
 const IN_LINE: f64 = 1e-3;
@@ -89,12 +88,12 @@ impl Guide {
 
     /// Distances along it in words: "along the tie rod −1.5 mm".
     #[must_use]
-    pub fn in_words(&self, [along, across]: [f64; 2]) -> String {
-        let mm = |metres: f64| signed(Unit::Length, metres);
+    pub fn in_words(&self, [along, across]: [f64; 2], lengths: LengthUnit) -> String {
+        let by = |metres: f64| Unit::Length.write_change(0.0, metres, lengths);
         match self.handle {
-            Handle::Axis(axis) => format!("{} {}", axis.letter(), mm(along)),
-            Handle::Link(_) => format!("{} {}", self.handle.label(), mm(along)),
-            Handle::Plate => format!("{} u {}, v {}", self.handle.label(), mm(along), mm(across)),
+            Handle::Axis(axis) => format!("{} {}", axis.letter(), by(along)),
+            Handle::Link(_) => format!("{} {}", self.handle.label(), by(along)),
+            Handle::Plate => format!("{} u {}, v {}", self.handle.label(), by(along), by(across)),
         }
     }
 }

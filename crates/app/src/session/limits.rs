@@ -9,8 +9,6 @@ use std::path::PathBuf;
 use wheelpath_car_file::{LimitsFile, same_limits, system_words};
 use wheelpath_geometry::{LengthUnit, Limit};
 
-const MM: LengthUnit = LengthUnit::Millimetre;
-
 impl LimitChange {
     fn target(&self) -> Target {
         match *self {
@@ -21,7 +19,11 @@ impl LimitChange {
 }
 
 /// The limits after a change, and what was done in words; the reason where it makes no sense.
-fn changed(limits: &[Limit], change: &LimitChange) -> Result<(Vec<Limit>, String), String> {
+fn changed(
+    limits: &[Limit],
+    change: &LimitChange,
+    lengths: LengthUnit,
+) -> Result<(Vec<Limit>, String), String> {
     let mut to = limits.to_vec();
     let none = |place: usize| format!("there is no limit {}", place + 1);
     let said = match change {
@@ -31,14 +33,14 @@ fn changed(limits: &[Limit], change: &LimitChange) -> Result<(Vec<Limit>, String
                 Bound::Least => limit.least = *value,
                 Bound::Most => limit.most = *value,
             }
-            checked(limit)?;
+            checked(limit, lengths)?;
             let unit = limit.unit();
             let word = match bound {
                 Bound::Least => "at least",
                 Bound::Most => "at most",
             };
             match value {
-                Some(value) => format!("limit {}: {word} {}", limit.name, unit.write(*value, MM)),
+                Some(value) => format!("limit {}: {word} {}", limit.name, unit.write(*value, lengths)),
                 None => format!("limit {}: no longer {word}", limit.name),
             }
         }
@@ -46,7 +48,7 @@ fn changed(limits: &[Limit], change: &LimitChange) -> Result<(Vec<Limit>, String
             if limit.name.trim().is_empty() {
                 return Err("the limit needs a name".into());
             }
-            checked(limit)?;
+            checked(limit, lengths)?;
             to.push((**limit).clone());
             format!("limit added: {}", limit.name)
         }
@@ -61,7 +63,7 @@ fn changed(limits: &[Limit], change: &LimitChange) -> Result<(Vec<Limit>, String
 }
 
 /// Whether a car could keep it.
-fn checked(limit: &Limit) -> Result<(), String> {
+fn checked(limit: &Limit, lengths: LengthUnit) -> Result<(), String> {
     let (name, unit) = (&limit.name, limit.unit());
     if [limit.least, limit.most].into_iter().flatten().any(|bound| !bound.is_finite()) {
         return Err(format!("limit {name}: a bound is a number"));
@@ -70,8 +72,8 @@ fn checked(limit: &Limit) -> Result<(), String> {
         (None, None) => Err(format!("limit {name}: without a bound it limits nothing; delete it instead")),
         (Some(least), Some(most)) if least > most => Err(format!(
             "limit {name}: nothing is at least {} and at most {}",
-            unit.write(least, MM),
-            unit.write(most, MM)
+            unit.write(least, lengths),
+            unit.write(most, lengths)
         )),
         _ => Ok(()),
     }
@@ -102,7 +104,7 @@ impl Session {
     }
 
     pub(super) fn change_limit(&mut self, change: &LimitChange) {
-        let (to, name) = match changed(&self.limits, change) {
+        let (to, name) = match changed(&self.limits, change, self.units()) {
             Ok(done) => done,
             Err(reason) => return self.refuse(About::Limits, reason, "the limits were kept".into()),
         };

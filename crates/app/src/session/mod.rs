@@ -35,7 +35,7 @@ mod ways;
 
 pub use beside::{Beside, Listed};
 pub use body::BodyOver;
-pub use change::{signed, signed_finely, static_angles, wheel_number};
+pub use change::{signed_finely, static_angles, wheel_number};
 pub use clash::{Answer, Clash, What, ago};
 pub use comparison::{Moved, noticeable};
 pub use edit::{Axis, Bound, Change, Cycle, Edit, LimitChange, WheelNumber, Wheels};

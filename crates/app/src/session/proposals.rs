@@ -60,7 +60,9 @@ impl Session {
         format!("{}{open}{mark}", self.car.name)
     }
 
-    pub(super) fn units(&self) -> LengthUnit {
+    /// In what the car's file counts lengths, and so the window.
+    #[must_use]
+    pub fn units(&self) -> LengthUnit {
         self.document().map_or(LengthUnit::Millimetre, wheelpath_car_file::Document::units)
     }
 

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 use wheelpath_car_file::system_words;
 use wheelpath_command_line::{bracket_sheet, write_bracket_sheet};
-use wheelpath_geometry::{Bracket, Car, CarSolver, Limit, Pickup, Proposal};
+use wheelpath_geometry::{Bracket, Car, CarSolver, LengthUnit, Limit, Pickup, Proposal};
 
 /// Sheets asked for so far.
 static NUMBER: AtomicU64 = AtomicU64::new(0);
@@ -22,6 +22,7 @@ pub struct SheetJob {
     proposal: Proposal,
     bracket: Bracket,
     limits: Vec<Limit>,
+    lengths: LengthUnit,
     path: PathBuf,
     replace: bool,
 }
@@ -54,7 +55,8 @@ impl SheetJob {
     /// In words, and what to do: there is nothing to put on it, or it cannot be written.
     pub fn write(&self) -> SheetOutcome {
         let after = (&self.after, &self.solver);
-        let sheet = bracket_sheet(&self.before, after, &self.proposal, &self.bracket, &self.limits)?;
+        let sheet =
+            bracket_sheet(&self.before, after, &self.proposal, &self.bracket, (&self.limits, self.lengths))?;
         let folder = self.path.parent().filter(|folder| !folder.as_os_str().is_empty());
         folder.map_or(Ok(()), std::fs::create_dir_all).map_err(|error| {
             [format!("not written: {}", system_words(&error)), "choose another folder".to_owned()]
@@ -133,6 +135,7 @@ impl Session {
             proposal: Proposal::between(&name, &self.original, &self.car),
             bracket: bracket.clone(),
             limits: self.beside.limits.clone(),
+            lengths: self.units(),
             path: path.to_owned(),
             replace,
         }));

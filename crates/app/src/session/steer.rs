@@ -1,6 +1,6 @@
 //! How the front axle's steering input is named and counted on the screen.
 
-use wheelpath_geometry::{Car, SteerInput, Unit};
+use wheelpath_geometry::{Car, LengthUnit, SteerInput, Unit};
 
 /// Words and unit of a steering input.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -22,9 +22,13 @@ pub struct SteerWords {
 }
 
 impl SteerWords {
-    /// Those of a car.
+    /// Those of a car that is counted in these lengths.
     #[must_use]
-    pub fn of(car: &Car) -> Self {
+    pub fn of(car: &Car, lengths: LengthUnit) -> Self {
+        let [short, field] = match lengths {
+            LengthUnit::Millimetre => ["mm rack", "Rack in mm, + left"],
+            LengthUnit::Inch => ["in rack", "Rack in in, + left"],
+        };
         let steering = &car.front.steering;
         let left_turn = if steering.shaft_at(1.0) < 0.0 { -1.0 } else { 1.0 };
         match steering.input() {
@@ -32,8 +36,8 @@ impl SteerWords {
                 part: "rack",
                 axis: "rack",
                 unit: Unit::Length,
-                short: "mm rack",
-                field: "Rack in mm, + left",
+                short,
+                field,
                 positive: "left",
                 left_turn,
             },

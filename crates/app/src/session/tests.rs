@@ -10,7 +10,7 @@ pub(crate) use files::{copy_of_alder, raise_rod, same};
 use super::{About, Axis, Change, Cycle, Edit, Owner, Session, SteerWords, WheelNumber, Wheels};
 use nalgebra::Vector3;
 use std::path::{Path, PathBuf};
-use wheelpath_geometry::{Car, CarPose, End, Link, Pickup, Side, WheelAt, reading};
+use wheelpath_geometry::{Car, CarPose, End, LengthUnit, Link, Pickup, Side, WheelAt, reading};
 
 pub(crate) fn alder_path() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars/alder.ron")
@@ -197,13 +197,13 @@ fn a_steering_box_is_counted_in_degrees_to_its_own_stops() {
     let mut session = car("hazel");
     let [right, left] = session.reach().steer.map(f64::to_degrees);
     assert!((right + 18.0).abs() < 0.01 && (left - 24.0).abs() < 0.01, "{right} to {left}");
-    assert_eq!(SteerWords::of(session.car()).part, "pitman arm");
+    assert_eq!(SteerWords::of(session.car(), session.units()).part, "pitman arm");
     session.apply(Edit::SetSteer(22_f64.to_radians()));
     assert!(session.notices().is_empty(), "{:?}", session.notices());
     session.apply(Edit::SetSteer(-19_f64.to_radians()));
     let said = session.notices();
     assert!(said[0].text.contains("1.00° beyond") && said[0].remedy.contains("pitman arm"), "{said:?}");
-    assert!((SteerWords::of(car("rowan").car()).left_turn + 1.0).abs() < 1e-12);
+    assert!((SteerWords::of(car("rowan").car(), LengthUnit::Millimetre).left_turn + 1.0).abs() < 1e-12);
 }
 
 #[test]

@@ -39,4 +39,6 @@ mod steering;
 #[cfg(test)]
 mod support;
 #[cfg(test)]
+mod units;
+#[cfg(test)]
 mod without_window;

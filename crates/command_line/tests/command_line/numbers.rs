@@ -19,7 +19,7 @@ fn same(value: &Value, expected: Option<f64>, unit: Unit, what: &str) {
     match (value.as_f64(), expected) {
         (None, None) => assert!(value.is_null(), "{what}: {value}"),
         (Some(found), Some(expected)) => {
-            let expected = expected * unit.factor(MM) + 0.0;
+            let expected = expected * unit.data_factor(MM) + 0.0;
             assert_eq!(found.to_bits(), expected.to_bits(), "{what}: {found} is not {expected}");
         }
         other => panic!("{what}: {other:?}"),
@@ -322,7 +322,7 @@ fn keys_have_their_unit_once() {
 /// A beam axle's rates say in tables and in the schema which motion they are of.
 #[test]
 fn rates_of_a_beam_say_their_motion() {
-    let text = fine("readings hazel");
+    let text = fine("readings hazel --all");
     for name in
         ["Bump steer, in heave", "Wheel rate, in heave", "Wheel rate, in roll", "Wheel rate, by one wheel"]
     {

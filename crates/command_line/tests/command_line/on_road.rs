@@ -57,7 +57,7 @@ fn a_body_is_held_where_it_was_asked_for() {
             for r in wheel_readings() {
                 let found = &wheel[format!("{}{}", r.key, r.unit.key_suffix(MM))];
                 match values.get(r) {
-                    Some(value) => near(found, value * r.unit.factor(MM)),
+                    Some(value) => near(found, value * r.unit.data_factor(MM)),
                     None => assert!(found.is_null(), "{}", r.key),
                 }
             }
@@ -66,7 +66,7 @@ fn a_body_is_held_where_it_was_asked_for() {
             let values = standing.solved.axle(end).axle_values();
             for r in axle_readings().iter().filter(|r| r.key.starts_with("roll_centre")) {
                 let found = &out["axles"][end.name()][format!("{}{}", r.key, r.unit.key_suffix(MM))];
-                near(found, values.get(r).unwrap() * r.unit.factor(MM));
+                near(found, values.get(r).unwrap() * r.unit.data_factor(MM));
             }
         }
     });

@@ -1,6 +1,6 @@
 //! Tables and charts for people.
 
-use crate::support::fine;
+use crate::support::{fine, json};
 
 #[track_caller]
 fn check(words: &str, expected: &str) {
@@ -45,10 +45,10 @@ rack     wheel        angle        angle  inner base
 #[test]
 fn toe_can_be_a_length_over_a_diameter() {
     let out = fine("readings alder --toe-over-mm 600");
-    let row = out.lines().find(|line| line.contains("Toe, one wheel over 600.0 mm")).unwrap();
+    let row = out.lines().find(|line| line.contains("Toe over 600.0 mm")).unwrap();
     // 600 mm · sin(−0.1°) = −1.05 mm
-    assert_eq!(row.split_whitespace().collect::<Vec<_>>()[6..], ["−1.05", "−1.05", "mm"]);
-    assert!(!out.lines().any(|line| line.trim_start().starts_with("Toe  ")));
+    assert_eq!(row.split_whitespace().collect::<Vec<_>>()[7..], ["−1.05", "−1.05", "−2.09", "mm"]);
+    assert!(out.lines().any(|line| line.trim_start().starts_with("Toe  ")), "the angle stands beside it");
 }
 
 #[test]
@@ -72,9 +72,15 @@ fn people_never_get_a_hyphen_for_a_minus_sign() {
 }
 
 #[test]
-fn missing_readings_say_why_below_the_table() {
-    let out = fine("readings alder");
-    assert!(out.contains("— the wheel is not steered, or a steering box steers it: Steer gain"), "{out}");
+fn what_a_car_does_not_have_is_not_spoken_of() {
+    for words in ["readings alder", "readings alder --all", "readings sorrel", "readings sorrel --all"] {
+        let out = fine(words);
+        assert!(!out.contains('—'), "{words}:\n{out}");
+    }
+    // The front wheels lift nothing of this car's front in acceleration, so there is no such row; data has the key.
+    assert!(!fine("readings alder --all").split("Rear axle").next().unwrap().contains("Anti-squat"));
+    let data = json("readings alder --format json");
+    assert!(data["axles"]["front"]["anti_squat_percent"].is_null(), "{}", data["axles"]["front"]);
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! What is wrong or doubtful about an axle as a whole.
 
-use super::{BEYOND_A_CAR, Finding, RATES, SAME, SHORTEST_ARM, Severity, Subject, is_size};
+use super::{BEYOND_A_CAR, Finding, Found, RATES, SAME, SHORTEST_ARM, Severity, Subject, is_size};
 use crate::across::{Across, DEAD};
 use crate::beam_solver::{BeamSolver, beam_of};
 use crate::car::{Axle, Carrier, LinkageKind};
@@ -15,19 +15,19 @@ use nalgebra::Vector3;
 struct AxleCheck<'a> {
     axle: &'a Axle,
     end: End,
-    found: &'a mut Vec<Finding>,
+    found: &'a mut Found,
 }
 
 /// Looks over an axle; `sound` says that its corners had no fault.
-pub(super) fn check(axle: &Axle, end: End, sound: bool, found: &mut Vec<Finding>) {
-    let before = found.len();
+pub(super) fn check(axle: &Axle, end: End, sound: bool, found: &mut Found) {
+    let before = found.all.len();
     let mut check = AxleCheck { axle, end, found };
     check.points();
     check.rates();
     check.kinds();
     check.between();
     check.across();
-    let whole = found[before..].iter().all(|finding| finding.severity != Severity::Fault);
+    let whole = !found.has_fault_since(before);
     if axle.is_beam() && whole {
         let mut check = AxleCheck { axle, end, found };
         if check.freedoms() && sound {
@@ -85,7 +85,10 @@ impl AxleCheck<'_> {
             {
                 self.fault(
                     Subject::Link(link),
-                    format!("{link}: its ends stand {:.3} mm apart: no length", (a - b).norm() * 1e3),
+                    format!(
+                        "{link}: its ends stand {} apart: no length",
+                        self.found.lengths.say((a - b).norm(), 3)
+                    ),
                     format!("look at `{}` and `{}`", inner.key(), outer.key()),
                 );
             }
@@ -97,8 +100,8 @@ impl AxleCheck<'_> {
                 self.fault(
                     Subject::Link(link),
                     format!(
-                        "{link}: a length of {:.1} mm for {}",
-                        length * 1e3,
+                        "{link}: a length of {} for {}",
+                        self.found.lengths.say(length, 1),
                         if absent { "a link that is not there" } else { "a link" }
                     ),
                     "give a positive length of a link that the axle has, or leave it out",
@@ -207,8 +210,8 @@ impl AxleCheck<'_> {
         };
         if let Some(off) = off(head, axis).filter(|off| *off < SHORTEST_ARM) {
             let message = format!(
-                "the T-bar's stem lies along the line it swings about ({:.2} mm off it at its head)",
-                off * 1e3
+                "the T-bar's stem lies along the line it swings about ({} off it at its head)",
+                self.found.lengths.say(off, 2)
             );
             self.fault(Subject::Pickup(Pickup::TBarHead), message, "look at `t_bar_axis` and `t_bar_head`");
             return;
@@ -221,8 +224,8 @@ impl AxleCheck<'_> {
             {
                 let message = format!(
                     "the {side} end of the T-bar's crossbar stands on the stem's line: it cannot twist it \
-                     ({:.2} mm off it)",
-                    off * 1e3
+                     ({} off it)",
+                    self.found.lengths.say(off, 2)
                 );
                 let hint = "look at `drop_link_bar` and `t_bar_head`";
                 self.fault(Subject::Pickup(Pickup::DropLinkBar), message, hint);

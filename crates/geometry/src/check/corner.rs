@@ -5,6 +5,7 @@ use crate::car::{Axle, Corner, LinkageKind};
 use crate::pickup::Pickup;
 use crate::side::WheelAt;
 use crate::springing::{Spring, Springing};
+use crate::unit::LengthUnit;
 use nalgebra::Vector3;
 use std::f64::consts::TAU;
 
@@ -12,13 +13,14 @@ use std::f64::consts::TAU;
 pub(super) struct CornerCheck<'a> {
     pub(super) at: WheelAt,
     pub(super) axle: &'a Axle,
+    pub(super) lengths: LengthUnit,
     found: Vec<Finding>,
 }
 
 impl CornerCheck<'_> {
     /// What is found in one corner of an axle.
-    pub(super) fn of(axle: &Axle, at: WheelAt) -> Vec<Finding> {
-        let mut check = CornerCheck { at, axle, found: Vec::new() };
+    pub(super) fn of(axle: &Axle, at: WheelAt, lengths: LengthUnit) -> Vec<Finding> {
+        let mut check = CornerCheck { at, axle, lengths, found: Vec::new() };
         check.run();
         check.found
     }
@@ -113,7 +115,7 @@ impl CornerCheck<'_> {
             if !is_size(size) {
                 self.fault(
                     Subject::Wheel(name),
-                    format!("wheel {}: {:.1} mm is no size", name.replace('_', " "), size * 1e3),
+                    format!("wheel {}: {} is no size", name.replace('_', " "), self.lengths.say(size, 1)),
                     "give a positive number",
                 );
             }
@@ -122,7 +124,7 @@ impl CornerCheck<'_> {
         if !(-NO_SIZE..=wheel.tyre_radius + NO_SIZE).contains(&shoulder) {
             self.fault(
                 Subject::Wheel("tyre_shoulder_radius"),
-                format!("the tyre's shoulder radius is {:.1} mm", shoulder * 1e3),
+                format!("the tyre's shoulder radius is {}", self.lengths.say(shoulder, 1)),
                 "give a radius from 0 (a disc) to the tyre's own",
             );
         }
@@ -131,9 +133,9 @@ impl CornerCheck<'_> {
                 self.fault(
                     Subject::Wheel(name),
                     format!(
-                        "wheel {}: {:.1} mm is no size",
+                        "wheel {}: {} is no size",
                         name.replace('_', " "),
-                        size.unwrap_or(0.0) * 1e3
+                        self.lengths.say(size.unwrap_or(0.0), 1)
                     ),
                     "give a positive number, or leave it out",
                 );
@@ -143,9 +145,9 @@ impl CornerCheck<'_> {
             self.fault(
                 Subject::Wheel("rim_inner_radius"),
                 format!(
-                    "the rim is {:.1} mm in radius, and its inside {:.1} mm",
-                    wheel.rim_radius * 1e3,
-                    inner * 1e3
+                    "the rim is {} in radius, and its inside {}",
+                    self.lengths.say(wheel.rim_radius, 1),
+                    self.lengths.say(inner, 1)
                 ),
                 "the inner radius is that of the clear space inside the barrel",
             );
@@ -174,7 +176,7 @@ impl CornerCheck<'_> {
             if !is_size(length) {
                 self.fault(
                     Subject::Link(link),
-                    format!("{link}: a length of {:.1} mm is none", length * 1e3),
+                    format!("{link}: a length of {} is none", self.lengths.say(length, 1)),
                     "give a positive length, or leave it out to take it from the points",
                 );
             }
@@ -188,7 +190,10 @@ impl CornerCheck<'_> {
         if out < SAME {
             self.fault(
                 Subject::Wheel("centre"),
-                format!("the {side} wheel's centre stands {:.1} mm on the other side of the car", -out * 1e3),
+                format!(
+                    "the {side} wheel's centre stands {} on the other side of the car",
+                    self.lengths.say(-out, 1)
+                ),
                 "left is y > 0: look at the sign, or at the file's axes",
             );
         }
@@ -202,7 +207,7 @@ impl CornerCheck<'_> {
         if !(0.099_99..=0.800_01).contains(&wheel.tyre_radius) {
             self.fault(
                 Subject::Wheel("tyre_radius"),
-                format!("the tyre's radius comes to {:.1} mm", wheel.tyre_radius * 1e3),
+                format!("the tyre's radius comes to {}", self.lengths.say(wheel.tyre_radius, 1)),
                 "the file's units are probably not the ones it declares",
             );
         }
@@ -229,9 +234,9 @@ impl CornerCheck<'_> {
             self.fault(
                 Subject::Damper,
                 format!(
-                    "the damper's stops are {:.1} and {:.1} mm",
-                    stops.shortest * 1e3,
-                    stops.longest * 1e3
+                    "the damper's stops are {} and {}",
+                    self.lengths.say(stops.shortest, 1),
+                    self.lengths.say(stops.longest, 1)
                 ),
                 "give the shortest length, then a longer longest",
             );
@@ -244,7 +249,16 @@ impl CornerCheck<'_> {
         if let (Some(a), Some(b)) = (corner.pickups.get(eyes.0), corner.pickups.get(eyes.1)) {
             let length = (a - b).norm();
             if !(stops.shortest..=stops.longest).contains(&length) {
-                self.warn(Subject::Damper, format!("the damper is {:.1} mm long in the design pose, outside its stops of {:.1} to {:.1} mm", length * 1e3, stops.shortest * 1e3, stops.longest * 1e3), "look at its eyes and its stops");
+                self.warn(
+                    Subject::Damper,
+                    format!(
+                        "the damper is {} long in the design pose, outside its stops of {} to {}",
+                        self.lengths.say(length, 1),
+                        self.lengths.say(stops.shortest, 1),
+                        self.lengths.say(stops.longest, 1)
+                    ),
+                    "look at its eyes and its stops",
+                );
             }
         }
     }

@@ -17,7 +17,10 @@ impl CornerCheck<'_> {
             {
                 self.fault(
                     Subject::Link(link),
-                    format!("{link}: its ends stand {:.3} mm apart: no length", (a - b).norm() * 1e3),
+                    format!(
+                        "{link}: its ends stand {} apart: no length",
+                        self.lengths.say((a - b).norm(), 3)
+                    ),
                     format!("look at `{}` and `{}`", inner.key(), outer.key()),
                 );
             }
@@ -157,7 +160,7 @@ impl CornerCheck<'_> {
             {
                 self.fault(
                     Subject::Pickup(p),
-                    format!("{p}: {what} ({:.2} mm off it)", distance * 1e3),
+                    format!("{p}: {what} ({} off it)", self.lengths.say(distance, 2)),
                     format!("look at `{}`, `{}` and `{}`", p.key(), a.key(), b.key()),
                 );
             }

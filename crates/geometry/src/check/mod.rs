@@ -21,6 +21,7 @@ use crate::part::Part;
 use crate::pickup::{Link, Pickup};
 use crate::side::{End, Side, WheelAt};
 use crate::springing::BarKind;
+use crate::unit::{LengthUnit, Unit};
 use corner::CornerCheck;
 use std::ops::RangeInclusive;
 
@@ -100,39 +101,61 @@ fn is_size(length: f64) -> bool {
     (NO_SIZE..=BEYOND_A_CAR).contains(&length)
 }
 
-/// Looks a whole car over: faults first.
+/// What is found so far, and in which unit lengths are said.
+struct Found {
+    all: Vec<Finding>,
+    lengths: LengthUnit,
+}
+
+impl Found {
+    fn push(&mut self, finding: Finding) {
+        self.all.push(finding);
+    }
+
+    fn has_fault_since(&self, before: usize) -> bool {
+        self.all.iter().skip(before).any(|finding| finding.severity == Severity::Fault)
+    }
+}
+
+/// Looks a whole car over: faults first. Lengths are said in millimetres.
 #[must_use]
 pub fn check(car: &Car) -> Vec<Finding> {
-    let mut found = Vec::new();
+    check_in(car, LengthUnit::Millimetre)
+}
+
+/// The same with lengths said in the unit of the car's own file.
+#[must_use]
+pub fn check_in(car: &Car, lengths: LengthUnit) -> Vec<Finding> {
+    let mut found = Found { all: Vec::new(), lengths };
     whole_car(car, &mut found);
     for end in End::BOTH {
         let axle = car.axle(end);
         steering::check(axle, end, &mut found);
-        let before = found.len();
+        let before = found.all.len();
         for side in Side::BOTH {
-            found.append(&mut CornerCheck::of(axle, WheelAt { end, side }));
+            found.all.append(&mut CornerCheck::of(axle, WheelAt { end, side }, lengths));
         }
-        let sound = !found[before..].iter().any(|finding| finding.severity == Severity::Fault);
+        let sound = !found.has_fault_since(before);
         axle::check(axle, end, sound, &mut found);
         radii::check(axle, end, &mut found);
-        let sound = !found[before..].iter().any(|finding| finding.severity == Severity::Fault);
+        let sound = !found.has_fault_since(before);
         if sound && axle.bar_kind() == Some(BarKind::T) {
             t_bar_holds(car, end, &mut found);
         }
     }
-    if found.iter().all(|finding| finding.severity == Severity::Warning) {
+    if found.all.iter().all(|finding| finding.severity == Severity::Warning) {
         plausible::check(car, &mut found);
     }
     let rank = |one: &Finding, other: &Finding| {
         let is_warning = |finding: &Finding| finding.severity == Severity::Warning;
         is_warning(one).cmp(&is_warning(other)).then(other.out.total_cmp(&one.out))
     };
-    found.sort_by(rank);
-    found
+    found.all.sort_by(rank);
+    found.all
 }
 
 /// Whether the drop links of a T-bar reach it in the design pose.
-fn t_bar_holds(car: &Car, end: End, found: &mut Vec<Finding>) {
+fn t_bar_holds(car: &Car, end: End, found: &mut Found) {
     let Err(stop) = AxleSolver::new(car, end) else { return };
     if stop.links.contains(&Link::DropLink.label()) {
         found.push(Finding {
@@ -147,7 +170,7 @@ fn t_bar_holds(car: &Car, end: End, found: &mut Vec<Finding>) {
     }
 }
 
-fn of_car(found: &mut Vec<Finding>, severity: Severity, what: &'static str, message: String, hint: &str) {
+fn of_car(found: &mut Found, severity: Severity, what: &'static str, message: String, hint: &str) {
     found.push(Finding {
         severity,
         end: None,
@@ -159,7 +182,7 @@ fn of_car(found: &mut Vec<Finding>, severity: Severity, what: &'static str, mess
     });
 }
 
-fn whole_car(car: &Car, found: &mut Vec<Finding>) {
+fn whole_car(car: &Car, found: &mut Found) {
     use Severity::{Fault, Warning};
     let base = car.wheelbase;
     if !base.is_finite() || base <= 0.0 {
@@ -167,13 +190,17 @@ fn whole_car(car: &Car, found: &mut Vec<Finding>) {
             found,
             Fault,
             "wheelbase",
-            format!("the wheelbase is {} mm, which is no length", base * 1e3),
+            format!(
+                "the wheelbase is {} {}, which is no length",
+                base * Unit::Length.data_factor(found.lengths),
+                Unit::Length.symbol(found.lengths)
+            ),
             "give it as a positive number",
         );
         return;
     }
     if !(0.499_99..=6.000_01).contains(&base) {
-        let message = format!("the wheelbase comes to {:.1} mm", base * 1e3);
+        let message = format!("the wheelbase comes to {}", found.lengths.say(base, 1));
         of_car(found, Fault, "wheelbase", message, "the file's units are probably not the ones it declares");
     }
     let mean = |end| {
@@ -183,9 +210,9 @@ fn whole_car(car: &Car, found: &mut Vec<Finding>) {
     let apart = mean(End::Front) - mean(End::Rear);
     if (apart - base).abs() > 1e-3 {
         let message = format!(
-            "the wheelbase is {:.1} mm, but the axles' wheel centres stand {:.1} mm apart, mean of both sides",
-            base * 1e3,
-            apart * 1e3
+            "the wheelbase is {}, but the axles' wheel centres stand {} apart, mean of both sides",
+            found.lengths.say(base, 1),
+            found.lengths.say(apart, 1)
         );
         of_car(
             found,
@@ -198,7 +225,7 @@ fn whole_car(car: &Car, found: &mut Vec<Finding>) {
     if let Some(height) = car.centre_of_gravity_height
         && !is_size(height)
     {
-        let message = format!("the centre-of-gravity height is {:.1} mm", height * 1e3);
+        let message = format!("the centre-of-gravity height is {}", found.lengths.say(height, 1));
         of_car(
             found,
             Fault,

@@ -1,21 +1,24 @@
 //! What is wrong or doubtful about the parts' radii.
 
-use super::{BEYOND_A_CAR, Finding, Severity, Subject, is_size};
+use super::{BEYOND_A_CAR, Finding, Found, Severity, Subject, is_size};
 use crate::car::Axle;
 use crate::part::Part;
 use crate::side::{End, Side};
+use crate::unit::LengthUnit;
 
 /// Looks over the radii of an axle and of its corners.
-pub(super) fn check(axle: &Axle, end: End, found: &mut Vec<Finding>) {
+pub(super) fn check(axle: &Axle, end: End, found: &mut Found) {
     let pieces = axle.pieces();
     for side in [Some(Side::Left), Some(Side::Right), None] {
         let radii = side.map_or(&axle.radii, |side| &axle.corner(side).radii);
         for &(part, radius) in radii {
             let there = pieces.iter().any(|piece| (piece.part, piece.side) == (part, side));
             let (severity, message, hint) = match (is_size(radius) && radius <= BEYOND_A_CAR, there) {
-                (false, _) => {
-                    (Severity::Fault, none_of_a_part(part, radius), "give a positive radius, or leave it out")
-                }
+                (false, _) => (
+                    Severity::Fault,
+                    none_of_a_part(part, radius, found.lengths),
+                    "give a positive radius, or leave it out",
+                ),
                 (true, false) => (
                     Severity::Warning,
                     format!("{part}: a radius is given, but there is no such part"),
@@ -37,6 +40,6 @@ pub(super) fn check(axle: &Axle, end: End, found: &mut Vec<Finding>) {
     }
 }
 
-fn none_of_a_part(part: Part, radius: f64) -> String {
-    format!("{part}: a radius of {:.1} mm is none of a part", radius * 1e3)
+fn none_of_a_part(part: Part, radius: f64, lengths: LengthUnit) -> String {
+    format!("{part}: a radius of {} is none of a part", lengths.say(radius, 1))
 }

@@ -36,15 +36,18 @@ impl CornerCheck<'_> {
                 self.fault(
                     Subject::Pickup(pickup),
                     format!(
-                        "{pickup}: y = {:.1} mm stands on the other side of the car's centre plane",
-                        at.y * 1e3
+                        "{pickup}: y = {} stands on the other side of the car's centre plane",
+                        self.lengths.say(at.y, 1)
                     ),
                     "look at the sign of y",
                 );
             } else if out < -0.5 * half {
                 self.warn(
                     Subject::Pickup(pickup),
-                    format!("{pickup}: y = {:.1} mm stands far across the car's centre plane", at.y * 1e3),
+                    format!(
+                        "{pickup}: y = {} stands far across the car's centre plane",
+                        self.lengths.say(at.y, 1)
+                    ),
                     "look at the sign of y",
                 );
             }
@@ -60,7 +63,10 @@ impl CornerCheck<'_> {
             if b > 0.0 && b < a {
                 self.warn(
                     Subject::Link(link),
-                    format!("{link}: its outer end stands {:.1} mm inboard of its inner end", (a - b) * 1e3),
+                    format!(
+                        "{link}: its outer end stands {} inboard of its inner end",
+                        self.lengths.say(a - b, 1)
+                    ),
                     "look at the two y coordinates",
                 );
             }

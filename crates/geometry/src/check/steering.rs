@@ -1,12 +1,12 @@
 //! What is wrong or doubtful about an axle's steering.
 
-use super::{BEYOND_A_CAR, Finding, SHORTEST_ARM, Severity, Subject, is_size};
+use super::{BEYOND_A_CAR, Finding, Found, SHORTEST_ARM, Severity, Subject, is_size};
 use crate::car::Axle;
 use crate::side::End;
 use crate::steering::{Column, Rack, Steering, SteeringBox};
 
 /// Looks over the steering of an axle.
-pub(super) fn check(axle: &Axle, end: End, found: &mut Vec<Finding>) {
+pub(super) fn check(axle: &Axle, end: End, found: &mut Found) {
     column(&axle.column, end, found);
     match &axle.steering {
         Steering::Fixed => return,
@@ -40,7 +40,8 @@ fn finding(severity: Severity, end: End, what: &'static str, message: String, hi
     Finding { severity, end: Some(end), side: None, subject, message, hint: hint.to_owned(), out: 0.0 }
 }
 
-fn rack(rack: &Rack, end: End, found: &mut Vec<Finding>) {
+fn rack(rack: &Rack, end: End, found: &mut Found) {
+    let lengths = found.lengths;
     let mut add = |severity, what, message: String, hint: &str| {
         found.push(finding(severity, end, what, message, hint));
     };
@@ -70,7 +71,7 @@ fn rack(rack: &Rack, end: End, found: &mut Vec<Finding>) {
     }
     for (what, stop) in [("stop_left", rack.stop_left), ("stop_right", rack.stop_right)] {
         if !(0.0..=BEYOND_A_CAR).contains(&stop) {
-            let message = format!("the rack's {} is at {:.1} mm", what.replace('_', " "), stop * 1e3);
+            let message = format!("the rack's {} is at {}", what.replace('_', " "), lengths.say(stop, 1));
             add(
                 Severity::Fault,
                 what,
@@ -81,7 +82,8 @@ fn rack(rack: &Rack, end: End, found: &mut Vec<Finding>) {
     }
 }
 
-fn steering_box(own: &SteeringBox, end: End, found: &mut Vec<Finding>) {
+fn steering_box(own: &SteeringBox, end: End, found: &mut Found) {
+    let lengths = found.lengths;
     let mut fault = |what, message: String, hint: &str| {
         found.push(finding(Severity::Fault, end, what, message, hint));
     };
@@ -103,7 +105,7 @@ fn steering_box(own: &SteeringBox, end: End, found: &mut Vec<Finding>) {
         }
         let length = (arm.ball - arm.pivot).cross(&arm.axis).norm();
         if length < SHORTEST_ARM {
-            let message = format!("the arm's ball joint stands {:.2} mm off its own axis", length * 1e3);
+            let message = format!("the arm's ball joint stands {} off its own axis", lengths.say(length, 2));
             fault(ball, message, "look at the pivot and the ball joint");
         }
     }
@@ -141,7 +143,7 @@ fn steering_box(own: &SteeringBox, end: End, found: &mut Vec<Finding>) {
     }
 }
 
-fn column(column: &Column, end: End, found: &mut Vec<Finding>) {
+fn column(column: &Column, end: End, found: &mut Found) {
     for joint in column.joints.iter().flatten() {
         let finite = joint.bend.is_finite() && joint.phase.is_finite();
         if !finite || joint.bend.abs() > 1.3 {

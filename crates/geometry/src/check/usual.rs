@@ -3,14 +3,15 @@
 //!
 //! Every range here is common practice, no source.
 
+use crate::unit::{LengthUnit, Unit};
 use std::f64::consts::PI;
 
 /// How a measure is counted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Count {
-    /// Metres, shown in millimetres.
+    /// Metres.
     Length,
-    /// Metres, shown in millimetres; the range is in radii of the tyre.
+    /// Metres; the range is in radii of the tyre.
     TyreRadii,
     /// Radians, shown in degrees.
     Angle,
@@ -18,9 +19,9 @@ pub enum Count {
     Ratio,
     /// A ratio, shown in percent.
     Percent,
-    /// Radians per metre of travel, shown in degrees per 25 mm.
+    /// Radians per metre of travel; the range is in degrees per 25 mm.
     AnglePerTravel,
-    /// Newtons per metre, shown in newtons per millimetre.
+    /// Newtons per metre; the range is in newtons per millimetre.
     SpringRate,
     /// Newton metres per radian, shown in newton metres per degree.
     TwistRate,
@@ -44,21 +45,17 @@ impl Count {
         }
     }
 
-    /// A value in SI as it is shown.
-    fn shown(self, value: f64) -> String {
-        let number = |value: f64, decimals: usize| {
-            let text = format!("{value:.decimals$}");
-            let bare = text.trim_start_matches('-');
-            let is_zero = bare.bytes().all(|byte| matches!(byte, b'0' | b'.'));
-            if is_zero { bare.to_owned() } else { text }
-        };
+    /// A value in SI as it is shown beside lengths in this unit.
+    fn shown(self, value: f64, lengths: LengthUnit) -> String {
+        let of = |unit: Unit, decimals: usize| unit.write_to(value, lengths, decimals);
+        let number = |value: f64, decimals: usize| Unit::Ratio.write_to(value, lengths, decimals);
         match self {
-            Count::Length | Count::TyreRadii => number(value * 1e3, 0) + " mm",
-            Count::Angle => number(value.to_degrees(), 1) + "°",
+            Count::Length | Count::TyreRadii => lengths.say(value, 0),
+            Count::Angle => of(Unit::Degree, 1),
             Count::Ratio => number(value, 2),
-            Count::Percent => number(value * 100.0, 0) + " %",
-            Count::AnglePerTravel => number(value.to_degrees() * 0.025, 2) + "° per 25 mm",
-            Count::SpringRate => number(value * 1e-3, 1) + " N/mm",
+            Count::Percent => of(Unit::Percent, 0),
+            Count::AnglePerTravel => of(Unit::DegreePerMetre, 2),
+            Count::SpringRate => of(Unit::SpringRate, 1),
             Count::TwistRate => number(value * PI / 180.0, 1) + " Nm/°",
             Count::Frequency => number(value, 1) + " Hz",
             Count::MassPerArea => number(value, 0) + " kg/m²",
@@ -99,10 +96,10 @@ impl Usual {
     /// A value outside the range, in words: what it is, by how much it is out, and what that would mean. `name` is
     /// the point or part that is measured, where the measure has one.
     #[must_use]
-    pub fn said(&self, value: f64, tyre_radius: f64, name: &str) -> String {
+    pub fn said(&self, value: f64, tyre_radius: f64, name: &str, lengths: LengthUnit) -> String {
         let [low, high] = self.range(tyre_radius);
         let what = self.what.replace("{}", name);
-        let shown = |value| self.count.shown(value);
+        let shown = |value| self.count.shown(value, lengths);
         let (beyond, side, end) = if value > high {
             (value - high, "more than the most", high)
         } else {

@@ -1,6 +1,6 @@
 //! What is wrong about the static loads of the tyres.
 
-use super::{Finding, Severity, of_car};
+use super::{Found, Severity, of_car};
 use crate::car::Car;
 use crate::road::GRAVITY;
 use crate::side::WheelAt;
@@ -12,7 +12,7 @@ const SAME_MASS: f64 = 5.000_01e-3;
 const SAME_SHARE: f64 = 5.000_01e-3;
 
 /// Looks over the static loads.
-pub(super) fn check(car: &Car, found: &mut Vec<Finding>) {
+pub(super) fn check(car: &Car, found: &mut Found) {
     match car.static_loads {
         StaticLoads::Unknown => {}
         StaticLoads::Shares { left, cross } => shares(car, left, cross, found),
@@ -20,12 +20,12 @@ pub(super) fn check(car: &Car, found: &mut Vec<Finding>) {
     }
 }
 
-fn fault(found: &mut Vec<Finding>, what: &'static str, message: String, hint: &str) {
+fn fault(found: &mut Found, what: &'static str, message: String, hint: &str) {
     of_car(found, Severity::Fault, what, message, hint);
 }
 
-fn shares(car: &Car, left: Option<f64>, cross: Option<f64>, found: &mut Vec<Finding>) {
-    let before = found.len();
+fn shares(car: &Car, left: Option<f64>, cross: Option<f64>, found: &mut Found) {
+    let before = found.all.len();
     for (share, key, name) in [
         (left, "weight_share_left", "left wheels' share of the weight"),
         (cross, "cross_weight", "cross weight"),
@@ -36,7 +36,7 @@ fn shares(car: &Car, left: Option<f64>, cross: Option<f64>, found: &mut Vec<Find
             fault(found, key, format!("the {name} is {share}"), "give a share from 0 to 1: 52 % is 0.52");
         }
     }
-    if found.len() > before {
+    if found.all.len() > before {
         return;
     }
     let shares = car.load_shares().unwrap_or([0.25; 4]);
@@ -58,7 +58,7 @@ fn shares(car: &Car, left: Option<f64>, cross: Option<f64>, found: &mut Vec<Find
     }
 }
 
-fn weighed(car: &Car, loads: &[f64; 4], found: &mut Vec<Finding>) {
+fn weighed(car: &Car, loads: &[f64; 4], found: &mut Found) {
     const KEY: &str = "wheel_loads";
     for (wheel, load) in WheelAt::ALL.into_iter().zip(loads) {
         if !(1e-3..=1e7).contains(load) {

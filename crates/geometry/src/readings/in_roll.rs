@@ -26,7 +26,7 @@ readings! {
     absent "each wheel of this axle moves on its own, so the other makes no difference"
     => rates.get("camber_gain");
 
-    "half_track_gain_in_roll", "Half-track gain, in roll", Ratio in Roll,
+    "half_track_gain_in_roll", "Contact-patch lateral movement, in roll", PerTravel in Roll,
     sign "+ wider with bump",
     "Change of half track per travel of this wheel, the other wheel travelling as far the other way.",
     formula "d(half track)/d(travel)",
@@ -34,7 +34,7 @@ readings! {
     absent "each wheel of this axle moves on its own, so the other makes no difference"
     => rates.get("half_track_gain");
 
-    "recession_gain_in_roll", "Wheelbase gain, in roll", Ratio in Roll,
+    "recession_gain_in_roll", "Wheel-centre longitudinal movement, in roll", PerTravel in Roll,
     sign "+ wheel moves rearward with bump",
     "Rearward movement of the wheel centre per travel of this wheel, the other wheel travelling as far the other way.",
     formula "-v_x, v velocity of the wheel centre for v_z = 1",

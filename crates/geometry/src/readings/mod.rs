@@ -8,6 +8,7 @@ mod ackermann;
 mod across;
 mod beam;
 mod find;
+mod first;
 mod in_roll;
 mod motion;
 mod one_wheel;
@@ -23,6 +24,7 @@ mod wheel_angles;
 mod wheel_rate;
 
 pub use find::{reading_called, readings_beginning};
+pub use first::first_readings;
 pub use table::{Group, MotionOf, Reading, Scope};
 
 use crate::axle_motion::AxleMotion;

@@ -44,7 +44,7 @@ readings! {
 
     "bump_steer", "Bump steer", DegreePerMetre in Heave,
     sign "+ toes in with bump",
-    "Change of toe per wheel travel, steering held. 1 °/m is 0.025° per 25 mm.",
+    "Change of toe per wheel travel, steering held. Data has it per metre: 1 °/m is 0.025° per 25 mm.",
     formula "d(toe)/d(travel)",
     source "common practice, no source",
     absent ""
@@ -52,7 +52,7 @@ readings! {
 
     "camber_gain", "Camber gain", DegreePerMetre in Heave,
     sign "+ top goes outboard with bump",
-    "Change of camber to the body per wheel travel. 1 °/m is 0.025° per 25 mm.",
+    "Change of camber to the body per wheel travel. Data has it per metre: 1 °/m is 0.025° per 25 mm.",
     formula "d(camber to the body)/d(travel)",
     source "common practice, no source",
     absent ""
@@ -74,7 +74,7 @@ readings! {
     absent "the wheel does not steer on its own, or about a line of its own"
     => axis.map_or_else(absent, |(k, r)| side * (k.y * r.z - k.z * r.y) / (k.y * k.y + k.z * k.z));
 
-    "half_track_gain", "Half-track gain", Ratio in Heave,
+    "half_track_gain", "Contact-patch lateral movement", PerTravel in Heave,
     sign "+ wider with bump",
     "Change of half track per wheel travel: how much the contact scrubs sideways.",
     formula "d(half track)/d(travel)",
@@ -82,7 +82,7 @@ readings! {
     absent ""
     => side * contact_rate.y;
 
-    "recession_gain", "Wheelbase gain", Ratio in Heave,
+    "recession_gain", "Wheel-centre longitudinal movement", PerTravel in Heave,
     sign "+ wheel moves rearward with bump",
     "Rearward movement of the wheel centre per wheel travel.",
     formula "-v_x, v velocity of the wheel centre for v_z = 1",
@@ -98,10 +98,10 @@ readings! {
     absent ""
     => patch.dot(&ahead) / patch.dot(&wheel.normal);
 
-    "front_view_swing_arm_inverse", "Front-view swing arm, inverse", PerMetre in Heave,
+    "front_view_swing_arm_inverse", "Front-view swing arm", PerMetre in Heave,
     sign "+ instant centre inboard of the wheel",
-    "One over the distance from wheel centre to front-view instant centre, along Y. It passes smoothly through parallel links.",
-    formula "side · w_x, w angular velocity for v_z = 1",
+    "Distance from wheel centre to front-view instant centre, along Y. Data has one over it, per metre, which passes smoothly through parallel links.",
+    formula "inverse: side · w_x, w angular velocity for v_z = 1",
     source "plane kinematics of the upright's exact motion; common practice, no source",
     absent ""
     => side * w.x;
@@ -122,10 +122,10 @@ readings! {
     absent "at infinity: the links are parallel in front view"
     => or_none(corner.wheel_centre.z + v.y * per_front, front);
 
-    "side_view_swing_arm_inverse", "Side-view swing arm, inverse", PerMetre in Heave,
+    "side_view_swing_arm_inverse", "Side-view swing arm", PerMetre in Heave,
     sign "+ instant centre ahead of the wheel",
-    "One over the distance from wheel centre to side-view instant centre, along X.",
-    formula "w_y, w angular velocity for v_z = 1",
+    "Distance from wheel centre to side-view instant centre, along X. Data has one over it, per metre, which passes smoothly through parallel links.",
+    formula "inverse: w_y, w angular velocity for v_z = 1",
     source "plane kinematics of the upright's exact motion; common practice, no source",
     absent ""
     => w.y;

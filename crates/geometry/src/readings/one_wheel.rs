@@ -26,7 +26,7 @@ readings! {
     absent "each wheel of this axle moves on its own, so the other makes no difference"
     => rates.get("camber_gain");
 
-    "half_track_gain_one_wheel", "Half-track gain, by one wheel", Ratio in OneWheel,
+    "half_track_gain_one_wheel", "Contact-patch lateral movement, by one wheel", PerTravel in OneWheel,
     sign "+ wider with bump",
     "Change of half track per travel of this wheel, the other wheel held.",
     formula "d(half track)/d(travel)",
@@ -34,7 +34,7 @@ readings! {
     absent "each wheel of this axle moves on its own, so the other makes no difference"
     => rates.get("half_track_gain");
 
-    "recession_gain_one_wheel", "Wheelbase gain, by one wheel", Ratio in OneWheel,
+    "recession_gain_one_wheel", "Wheel-centre longitudinal movement, by one wheel", PerTravel in OneWheel,
     sign "+ wheel moves rearward with bump",
     "Rearward movement of the wheel centre per travel of this wheel, the other wheel held.",
     formula "-v_x, v velocity of the wheel centre for v_z = 1",

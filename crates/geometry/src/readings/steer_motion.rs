@@ -12,7 +12,7 @@ readings! {
         let by = |input: SteerInput| gain.filter(|_| corner.steer_input == input).unwrap_or_else(absent);
     }
 
-    "steer_gain", "Steer gain", DegreePerMetre,
+    "steer_gain", "Steer gain", DegreePerRackTravel,
     sign "+ rack to the left steers to the left",
     "Change of steer angle per rack travel, the wheel centre's height held. 1000 °/m is 1° per millimetre.",
     formula "d(steer)/d(rack)",

@@ -138,6 +138,20 @@ impl Reading {
         matches!(self.group, Group::BeamInRoll | Group::BeamByOneWheel)
     }
 
+    /// The motion that a name of a person's own does not say, on an axle that moves as one: ", in heave", or
+    /// nothing.
+    #[must_use]
+    pub fn unsaid_motion(&self, name: &str, moves_as_one: bool) -> &'static str {
+        let said = ["heave", "roll", "one wheel"].into_iter().any(|word| name.to_lowercase().contains(word));
+        match self.motion {
+            _ if said || !moves_as_one => "",
+            MotionOf::Pose => "",
+            MotionOf::Heave => ", in heave",
+            MotionOf::Roll => ", in roll",
+            MotionOf::OneWheel => ", by one wheel",
+        }
+    }
+
     /// Its name on an axle: where that moves as one, the name says which motion a rate is of.
     #[must_use]
     pub fn name_on(&self, moves_as_one: bool) -> Cow<'static, str> {

@@ -1,6 +1,6 @@
 //! What is doubtful about the holes that a plate is measured from.
 
-use super::{BracketSheet, mm};
+use super::BracketSheet;
 
 /// A hole further off the plate's plane than this is on no plate of sheet metal, metres. Common practice, no
 /// source.
@@ -23,16 +23,16 @@ impl BracketSheet {
             if off.abs() > OFF_PLATE {
                 let how = if off > 0.0 { "in front of" } else { "behind" };
                 all.push(format!(
-                    "{name} stands {} mm {how} the plate's plane: it is no hole of a flat plate, look at its place",
-                    mm(off.abs())
+                    "{name} stands {} {how} the plate's plane: it is no hole of a flat plate, look at its place",
+                    self.with_unit(off.abs())
                 ));
             }
             let apart = self.holes.iter().map(|hole| (hole.old - reference.at).norm());
             let nearest = apart.fold(f64::INFINITY, f64::min);
             if nearest.is_finite() && nearest > FAR {
                 all.push(format!(
-                    "{name} stands {} mm from the nearest hole that moves: on the same plate? Look at its place",
-                    mm(nearest)
+                    "{name} stands {} from the nearest hole that moves: on the same plate? Look at its place",
+                    self.with_unit(nearest)
                 ));
             }
             for hole in &self.holes {
@@ -42,10 +42,10 @@ impl BracketSheet {
                 let one = reach.map_or(ONE_HOLE, |_| 1e-6);
                 if between <= one && off.abs() <= OFF_PLATE {
                     all.push(format!(
-                        "{}: the new hole stands on {name}, {} mm between their centres: that is measured from and \
+                        "{}: the new hole stands on {name}, {} between their centres: that is measured from and \
                          stays",
                         hole.name,
-                        mm(between)
+                        self.with_unit(between)
                     ));
                 }
             }

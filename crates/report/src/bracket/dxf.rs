@@ -1,9 +1,10 @@
-//! The template as a drawing for a cutter: DXF as of release 12, in ASCII.
+//! The template as a drawing for a cutter: DXF as of release 12, in ASCII, in the sheet's lengths.
 
 use super::BracketSheet;
 use super::spot::{Kind, Spot, spots};
+use super::strip::check_of;
 use std::fmt::Write;
-use wheelpath_geometry::shown_name;
+use wheelpath_geometry::{LengthUnit, Unit, shown_name};
 
 /// Layer, its colour's number, and its line type.
 const LAYERS: [(&str, u8, &str); 4] = [
@@ -14,15 +15,24 @@ const LAYERS: [(&str, u8, &str); 4] = [
 ];
 
 /// Groups of a code and a value, a line each. Writing into a `String` cannot fail.
-struct Groups(String);
+struct Groups {
+    text: String,
+    /// How many of the sheet's lengths a millimetre is.
+    scale: f64,
+}
 
 impl Groups {
     fn words(&mut self, code: u16, words: &str) {
-        let _ = writeln!(self.0, "{code}\n{words}");
+        let _ = writeln!(self.text, "{code}\n{words}");
     }
 
     fn number(&mut self, code: u16, value: f64) {
-        let _ = writeln!(self.0, "{code}\n{value:.6}");
+        let _ = writeln!(self.text, "{code}\n{value:.6}");
+    }
+
+    /// A length in millimetres.
+    fn length(&mut self, code: u16, millimetres: f64) {
+        self.number(code, millimetres * self.scale);
     }
 
     fn begin(&mut self, entity: &str, layer: &str) {
@@ -31,8 +41,8 @@ impl Groups {
     }
 
     fn at(&mut self, first: u16, (x, y): (f64, f64)) {
-        self.number(first, x);
-        self.number(first + 10, y);
+        self.length(first, x);
+        self.length(first + 10, y);
         self.number(first + 20, 0.0);
     }
 
@@ -45,7 +55,7 @@ impl Groups {
     fn text(&mut self, layer: &str, at: (f64, f64), words: &str) {
         self.begin("TEXT", layer);
         self.at(10, at);
-        self.number(40, 3.0);
+        self.length(40, 3.0);
         self.words(1, &plain(words));
     }
 
@@ -63,13 +73,13 @@ impl Groups {
         if let Some(radius) = spot.radius {
             self.begin("CIRCLE", layer);
             self.at(10, (u, v));
-            self.number(40, radius);
+            self.length(40, radius);
         }
         // The old hole's words under it, the others' over it: they are often side by side.
         let first = spot.details.first().map_or("", String::as_str);
         let mut words = format!("{}, {first}", spot.name);
         if let Some(within) = &spot.within {
-            let _ = write!(words, ", place within {within} mm");
+            let _ = write!(words, ", place within {within}");
         }
         if let Some(loud) = &spot.loud {
             let _ = write!(words, ". {loud}");
@@ -99,8 +109,13 @@ fn plain(words: &str) -> String {
 /// The whole file: u across, v up, the plate's origin at zero.
 pub(super) fn written(sheet: &BracketSheet) -> String {
     let spots = spots(sheet);
-    let mut dxf = Groups(String::new());
-    dxf.words(999, "Units: millimetres");
+    let scale = Unit::Length.shown(1e-3, sheet.lengths);
+    let mut dxf = Groups { text: String::new(), scale };
+    let units = match sheet.lengths {
+        LengthUnit::Millimetre => "Units: millimetres",
+        LengthUnit::Inch => "Units: inches",
+    };
+    dxf.words(999, units);
     dxf.words(0, "SECTION");
     dxf.words(2, "HEADER");
     dxf.words(9, "$ACADVER");
@@ -114,15 +129,17 @@ pub(super) fn written(sheet: &BracketSheet) -> String {
     }
     let low = |of: &dyn Fn(&Spot) -> f64| spots.iter().map(of).fold(f64::INFINITY, f64::min);
     let (u, v) = (low(&|s| s.u - s.reach()), low(&|s| s.v - s.reach()) - 20.0);
-    dxf.line("CHECK", (u, v), (u + 100.0, v));
-    for end in [u, u + 100.0] {
+    let (metres, words) = check_of(sheet.lengths);
+    let end = u + 1e3 * metres;
+    dxf.line("CHECK", (u, v), (end, v));
+    for end in [u, end] {
         dxf.line("CHECK", (end, v - 3.0), (end, v + 3.0));
     }
-    dxf.text("CHECK", (u, v - 8.0), "Check line: 100 mm. Units: mm.");
+    dxf.text("CHECK", (u, v - 8.0), &format!("Check line: {words}. Units: {}.", sheet.unit()));
     dxf.text("CHECK", (u, v - 13.0), &format!("Seen from {}", sheet.plate.seen_from()));
     dxf.words(0, "ENDSEC");
     dxf.words(0, "EOF");
-    dxf.0
+    dxf.text
 }
 
 fn tables(dxf: &mut Groups) {
@@ -138,9 +155,9 @@ fn tables(dxf: &mut Groups) {
         dxf.words(3, words);
         dxf.words(72, "65");
         dxf.words(73, &dashes.len().to_string());
-        dxf.number(40, dashes.iter().map(|dash: &f64| dash.abs()).sum());
+        dxf.length(40, dashes.iter().map(|dash: &f64| dash.abs()).sum());
         for dash in dashes {
-            dxf.number(49, *dash);
+            dxf.length(49, *dash);
         }
     }
     dxf.words(0, "ENDTAB");

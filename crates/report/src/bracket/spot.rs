@@ -1,6 +1,6 @@
 //! What is drawn of a hole on the template.
 
-use super::{BracketSheet, FLAT, mm, short, signed};
+use super::{BracketSheet, FLAT, short};
 use crate::drawing::LineStyle;
 
 /// A cross that reaches further is not drawn through.
@@ -41,7 +41,7 @@ pub(super) struct Spot {
     pub name: String,
     /// Under the name.
     pub details: Vec<String>,
-    /// How exactly it must be placed, millimetres, if known.
+    /// How exactly it must be placed, with the unit, if known.
     pub within: Option<String>,
     /// What must not be missed.
     pub loud: Option<String>,
@@ -72,7 +72,7 @@ pub(super) fn spots(sheet: &BracketSheet) -> Vec<Spot> {
     let plate = &sheet.plate;
     let radius = |diameter: Option<f64>| diameter.map(|d| 500.0 * d);
     let kind_words = |word: &str, diameter: Option<f64>| match diameter {
-        Some(diameter) => format!("{word}, Ø {}", mm(diameter)),
+        Some(diameter) => format!("{word}, Ø {}", sheet.length(diameter)),
         None => word.to_owned(),
     };
     let (mut new, mut old, mut stay) = (Vec::new(), Vec::new(), Vec::new());
@@ -83,12 +83,12 @@ pub(super) fn spots(sheet: &BracketSheet) -> Vec<Spot> {
         let moved = if in_plane * 1e3 < 0.005 {
             "not moved in the plane".to_owned()
         } else {
-            format!("u {}, v {}", signed(step.x), signed(step.y))
+            format!("u {}, v {}", sheet.signed(step.x), sheet.signed(step.y))
         };
         let ends = [(from.x * 1e3, from.y * 1e3), (to.x * 1e3, to.y * 1e3)];
-        let within = hole.tolerance.as_ref().map(|tolerance| mm(tolerance.narrower().within));
+        let within = hole.tolerance.as_ref().map(|tolerance| sheet.with_unit(tolerance.narrower().within));
         let mut details = vec![kind_words("new", hole.diameter), moved];
-        details.extend(within.iter().map(|within| format!("place within {within} mm")));
+        details.extend(within.iter().map(|within| format!("place within {within}")));
         new.push(Spot {
             kind: Kind::New,
             u: ends[1].0,
@@ -97,7 +97,7 @@ pub(super) fn spots(sheet: &BracketSheet) -> Vec<Spot> {
             name: short(&hole.name),
             details,
             within,
-            loud: out_of_plane(step.z),
+            loud: out_of_plane(sheet, step.z),
             partner: Some(ends[0]),
         });
         old.push(Spot {
@@ -130,7 +130,7 @@ pub(super) fn spots(sheet: &BracketSheet) -> Vec<Spot> {
 }
 
 /// What a move out of the plane asks for, metres toward the eye; none where it is nothing.
-pub(super) fn out_of_plane(toward: f64) -> Option<String> {
+pub(super) fn out_of_plane(sheet: &BracketSheet, toward: f64) -> Option<String> {
     let way = if toward > 0.0 { "toward you" } else { "away from you" };
-    (toward.abs() >= FLAT).then(|| format!("Also {} mm {way}: shim or spacer", mm(toward.abs())))
+    (toward.abs() >= FLAT).then(|| format!("Also {} {way}: shim or spacer", sheet.with_unit(toward.abs())))
 }

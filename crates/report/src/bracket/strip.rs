@@ -6,13 +6,10 @@ use crate::drawing::letters::{broken, width};
 use crate::drawing::{Anchor, LineStyle, OnPage, Page};
 use crate::plate::Plate;
 use nalgebra::Vector3;
+use wheelpath_geometry::{INCH, LengthUnit};
 
 /// Height of what stands under the template.
 pub(super) const FOOT: f64 = 38.0;
-/// The line to measure.
-const CHECK: f64 = 100.0;
-/// The words with it.
-const CHECK_WORDS: &str = "Check line: 100 mm. Measure it before you drill; print at 100 %, no scaling.";
 /// Share of the width for the title.
 const TITLE: f64 = 0.6;
 
@@ -61,7 +58,7 @@ pub(super) fn draw_heading(page: &mut Page, sheet: &BracketSheet, number: usize,
 pub(super) fn draw_foot(page: &mut Page, sheet: &BracketSheet, tiles: &Tiles, tile: (u32, u32)) {
     let top = page.height - MARGIN - FOOT;
     let left = MARGIN + 2.0;
-    check_line(page, (left, top + 9.0));
+    check_line(page, sheet.lengths, (left, top + 9.0));
     legend(page, (left, top + 25.0), tiles);
     let apart = 128.0;
     axes(page, &sheet.plate, (left + apart, top + 22.0));
@@ -71,12 +68,23 @@ pub(super) fn draw_foot(page: &mut Page, sheet: &BracketSheet, tiles: &Tiles, ti
     }
 }
 
-fn check_line(page: &mut Page, (x, y): OnPage) {
-    page.line((x, y), (x + CHECK, y), LineStyle::Thin);
-    for end in [x, x + CHECK] {
+/// The line to measure: how long it is, metres, and in words.
+pub(super) fn check_of(lengths: LengthUnit) -> (f64, &'static str) {
+    match lengths {
+        LengthUnit::Millimetre => (0.1, "100 mm"),
+        LengthUnit::Inch => (4.0 * INCH, "4 in"),
+    }
+}
+
+fn check_line(page: &mut Page, lengths: LengthUnit, (x, y): OnPage) {
+    let (metres, words) = check_of(lengths);
+    let end = x + 1e3 * metres;
+    page.line((x, y), (end, y), LineStyle::Thin);
+    for end in [x, end] {
         page.line((end, y - 3.0), (end, y + 3.0), LineStyle::Thin);
     }
-    page.text((x, y + 8.0), 3.0, Anchor::Start, true, CHECK_WORDS);
+    let words = format!("Check line: {words}. Measure it before you drill; print at 100 %, no scaling.");
+    page.text((x, y + 8.0), 3.0, Anchor::Start, true, &words);
 }
 
 /// A sample and a word each.

@@ -3,12 +3,12 @@
 mod flow;
 
 use super::spot::out_of_plane;
-use super::{BracketSheet, FLAT, Tolerance, mm, short, signed};
+use super::{BracketSheet, FLAT, Tolerance, decimals, short};
 use crate::drawing::Page;
-use crate::number::fixed;
 use crate::plate::Plate;
 use flow::{Column, Flow, Grid};
 use nalgebra::Vector3;
+use wheelpath_geometry::{Unit, fixed};
 
 /// The one caution on the sheet.
 const CAUTION: &str = "Geometry only. Strength, welds and edge distance are for a qualified person to \
@@ -27,18 +27,19 @@ pub(super) fn pages(sheet: &BracketSheet) -> Vec<Page> {
     flow.gap(2.0);
     flow.framed(CAUTION);
     flow.gap(2.0);
-    for line in plate_words(&sheet.plate) {
+    for line in plate_words(sheet) {
         flow.words(&line, 3.0, false);
     }
     let plate = &sheet.plate;
-    places(sheet, "Centres in the car's axes, mm", ["X", "Y", "Z"], &|at| *at).draw(&mut flow);
+    let unit = sheet.unit();
+    places(sheet, &format!("Centres in the car's axes, {unit}"), ["X", "Y", "Z"], &|at| *at).draw(&mut flow);
     moves(sheet).draw(&mut flow);
     flow.gap(1.5);
     for hole in &sheet.holes {
         if let Some(tolerance) = &hole.tolerance {
-            let within = mm(tolerance.narrower().within);
-            flow.words(&format!("{}: place within {within} mm.", short(&hole.name)), 4.6, true);
-            for line in tolerance.said(|length| format!("{} mm", mm(length))) {
+            let within = sheet.with_unit(tolerance.narrower().within);
+            flow.words(&format!("{}: place within {within}.", short(&hole.name)), 4.6, true);
+            for line in tolerance.said(|length| sheet.with_unit(length)) {
                 flow.words(&format!("{}.", short(&line)), 2.9, false);
             }
             flow.gap(1.0);
@@ -46,7 +47,7 @@ pub(super) fn pages(sheet: &BracketSheet) -> Vec<Page> {
     }
     for hole in &sheet.holes {
         let step = plate.along(&(hole.new - hole.old));
-        if let Some(words) = out_of_plane(step.z) {
+        if let Some(words) = out_of_plane(sheet, step.z) {
             flow.words(&format!("{}: {}.", short(&hole.name), lower(&words)), 3.2, true);
         }
     }
@@ -59,8 +60,8 @@ pub(super) fn pages(sheet: &BracketSheet) -> Vec<Page> {
         flow.gap(1.0);
         flow.words(STRAIGHT, 2.9, false);
     }
-    let title = "Centres in the plate's axes, mm; w is how far off the plane";
-    places(sheet, title, ["u", "v", "w"], &|at| plate.place(at)).draw(&mut flow);
+    let title = format!("Centres in the plate's axes, {unit}; w is how far off the plane");
+    places(sheet, &title, ["u", "v", "w"], &|at| plate.place(at)).draw(&mut flow);
     flow.pages()
 }
 
@@ -70,7 +71,8 @@ fn lower(words: &str) -> String {
 }
 
 /// Which way the plate's axes run and where they start.
-fn plate_words(plate: &Plate) -> Vec<String> {
+fn plate_words(sheet: &BracketSheet) -> Vec<String> {
+    let (plate, lengths) = (&sheet.plate, sheet.lengths);
     let vector = |v: &Vector3<f64>, decimals: usize, factor: f64| {
         let numbers: Vec<String> = v.iter().map(|x| fixed(x * factor, decimals)).collect();
         format!("({})", numbers.join(", "))
@@ -89,7 +91,11 @@ fn plate_words(plate: &Plate) -> Vec<String> {
             vector(&v, 4, 1.0),
             vector(&normal, 4, 1.0)
         ),
-        format!("u, v and w are zero at {} mm.", vector(&plate.origin(), 2, 1e3)),
+        format!(
+            "u, v and w are zero at {} {}.",
+            vector(&plate.origin(), decimals(lengths), Unit::Length.shown(1.0, lengths)),
+            sheet.unit()
+        ),
     ]
 }
 
@@ -105,8 +111,8 @@ fn places(
         columns.extend(axes.map(|axis| Column::number(&format!("{when} {axis}"), 21.0)));
     }
     let mut grid = Grid::new(title, columns);
-    let diameter = |diameter: Option<f64>| diameter.map_or("—".to_owned(), mm);
-    let three = |at: &Vector3<f64>| seen(at).iter().map(|x| mm(*x)).collect::<Vec<_>>();
+    let diameter = |diameter: Option<f64>| diameter.map_or("—".to_owned(), |metres| sheet.length(metres));
+    let three = |at: &Vector3<f64>| seen(at).iter().map(|x| sheet.length(*x)).collect::<Vec<_>>();
     for hole in &sheet.holes {
         let mut row = vec![short(&hole.name), diameter(hole.diameter)];
         row.extend(three(&hole.old));
@@ -133,22 +139,23 @@ fn moves(sheet: &BracketSheet) -> Grid {
         Column::number("place within", 21.0),
         Column::words("decided by", 48.0),
     ];
-    let mut grid = Grid::new("Moves from old to new along the plate's axes, mm", columns);
+    let mut grid =
+        Grid::new(&format!("Moves from old to new along the plate's axes, {}", sheet.unit()), columns);
     for hole in &sheet.holes {
         let step = sheet.plate.along(&(hole.new - hole.old));
         let (within, by) = hole.tolerance.as_ref().map(Tolerance::narrower).map_or(
             ("—".to_owned(), "not given".to_owned()),
             |placing| {
                 let by = placing.decided_by.as_deref().map_or("no limit: or more".to_owned(), short);
-                (mm(placing.within), by)
+                (sheet.length(placing.within), by)
             },
         );
         grid.row(vec![
             short(&hole.name),
-            signed(step.x),
-            signed(step.y),
-            signed(step.z),
-            mm(step.x.hypot(step.y)),
+            sheet.signed(step.x),
+            sheet.signed(step.y),
+            sheet.signed(step.z),
+            sheet.length(step.x.hypot(step.y)),
             within,
             by,
         ]);
@@ -193,12 +200,18 @@ fn distances(sheet: &BracketSheet) -> (Grid, bool) {
         columns.push(Column::number("old, straight", 22.0));
         columns.push(Column::number("new, straight", 23.0));
     }
-    let mut grid = Grid::new("Distances between centres in the plane, mm", columns);
+    let mut grid = Grid::new(&format!("Distances between centres in the plane, {}", sheet.unit()), columns);
     for (from, to, old, new) in &pairs {
         let (before, after) = (in_plane(old), in_plane(new));
-        let mut row = vec![short(from), short(to), mm(before), mm(after), signed(after - before)];
+        let mut row = vec![
+            short(from),
+            short(to),
+            sheet.length(before),
+            sheet.length(after),
+            sheet.signed(after - before),
+        ];
         if !level {
-            row.extend([mm(old.norm()), mm(new.norm())]);
+            row.extend([sheet.length(old.norm()), sheet.length(new.norm())]);
         }
         grid.row(row);
     }

@@ -62,6 +62,7 @@ impl Tiles {
                 up: extent.up() / 1e3,
                 sheets: columns * rows,
                 most: MOST,
+                lengths: sheet.lengths,
             });
         }
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to MOST")]

@@ -2,9 +2,9 @@
 
 use super::{Chart, Series, Stroke, finite_ranges};
 use crate::escape::escaped;
-use crate::number::fixed;
 use crate::ticks::Ticks;
 use std::fmt::Write;
+use wheelpath_geometry::fixed;
 
 /// Size of the whole drawing.
 const SIZE: (f64, f64) = (720.0, 440.0);

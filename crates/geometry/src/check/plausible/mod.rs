@@ -12,11 +12,12 @@ mod tyre;
 mod upright;
 
 use super::usual::Usual;
-use super::{Finding, Severity, Subject};
+use super::{Finding, Found, Severity, Subject};
 use crate::axle_solver::AxleSolver;
 use crate::car::{Axle, Car, Corner};
 use crate::pickup::Pickup;
 use crate::side::{End, Side};
+use crate::unit::LengthUnit;
 use nalgebra::Vector3;
 
 /// A measure of a car, beside what is usual for it.
@@ -46,7 +47,7 @@ impl Measured {
     }
 
     /// What is said of it: `votes` tells how many of all that is unusual hangs on a point here.
-    fn warning(&self, votes: impl Fn(Pickup) -> usize) -> Finding {
+    fn warning(&self, votes: impl Fn(Pickup) -> usize, lengths: LengthUnit) -> Finding {
         // Of equals the first, which is the one that the measure says most about.
         let most = self.points.iter().map(|&point| votes(point)).max().unwrap_or_default();
         let likeliest = self.points.iter().copied().find(|&point| votes(point) == most);
@@ -63,7 +64,7 @@ impl Measured {
             end: self.end,
             side: self.side,
             subject,
-            message: self.usual.said(self.value, self.tyre_radius, &name),
+            message: self.usual.said(self.value, self.tyre_radius, &name, lengths),
             hint: self.hint(likeliest, most),
             out: self.out(),
         }
@@ -95,7 +96,7 @@ impl Measured {
 }
 
 /// Looks a car without faults over for what is unusual.
-pub(super) fn check(car: &Car, found: &mut Vec<Finding>) {
+pub(super) fn check(car: &Car, found: &mut Found) {
     let all = measures(car);
     let unusual: Vec<&Measured> = all.iter().filter(|one| one.out() > 0.0).collect();
     for one in &unusual {
@@ -104,7 +105,7 @@ pub(super) fn check(car: &Car, found: &mut Vec<Finding>) {
         };
         let votes =
             |point: Pickup| unusual.iter().filter(here).filter(|other| other.points.contains(&point)).count();
-        found.push(one.warning(votes));
+        found.push(one.warning(votes, found.lengths));
     }
 }
 

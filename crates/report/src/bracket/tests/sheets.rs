@@ -4,6 +4,7 @@ use crate::bracket::{BracketSheet, MovedHole, Placing, ReferenceHole, Tolerance}
 use crate::drawing::Paper;
 use crate::plate::Plate;
 use nalgebra::Vector3;
+use wheelpath_geometry::LengthUnit;
 
 pub(super) fn hole(name: &str, old: Vector3<f64>, new: Vector3<f64>) -> MovedHole {
     MovedHole { name: name.into(), old, new, diameter: None, tolerance: None }
@@ -24,6 +25,7 @@ pub(super) fn sheet(plate: Plate, holes: Vec<MovedHole>) -> BracketSheet {
         holes,
         references: Vec::new(),
         paper: Paper::A4,
+        lengths: LengthUnit::Millimetre,
     }
 }
 
