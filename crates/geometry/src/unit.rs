@@ -90,11 +90,17 @@ impl LengthUnit {
     /// A length in metres with its unit, in a sentence: to so many decimals of a millimetre, two more of an inch.
     #[must_use]
     pub fn say(self, metres: f64, decimals: usize) -> String {
+        Unit::Length.with_symbol(self.say_number(metres, decimals), self)
+    }
+
+    /// The same without its unit, for the first of two lengths.
+    #[must_use]
+    pub fn say_number(self, metres: f64, decimals: usize) -> String {
         let more = match self {
             LengthUnit::Millimetre => 0,
             LengthUnit::Inch => 2,
         };
-        Unit::Length.write_to(metres, self, decimals + more)
+        Unit::Length.write_number_to(metres, self, decimals + more)
     }
 
     /// Newtons as a person is told a force beside these lengths: what they are multiplied by, and the unit.

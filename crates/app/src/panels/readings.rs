@@ -124,8 +124,12 @@ impl Line {
             return None;
         }
         let alike = reading.to_road().is_none_or(same);
-        let name = if alike { reading.plain_name() } else { reading.name };
-        Some(Line { reading, name: name.to_owned(), style })
+        let name = match reading.plain_name() {
+            plain if alike && plain != reading.name => plain.into(),
+            // A beam's rates say which motion they are of.
+            _ => reading.name_on(session.car().axle(state.end).is_beam()),
+        };
+        Some(Line { reading, name: name.into_owned(), style })
     }
 
     /// Toe as a length over a diameter, of one wheel.

@@ -67,7 +67,7 @@ fn a_point_on_the_wrong_side() {
     refused(
         &[("tie_rod_outer: (98.0, 692.0, 195.0)", "tie_rod_outer: (98.0, -692.0, 195.0)"), NO_LENGTH],
         "tie_rod_outer",
-        "front left: tie rod, outer end: y = -692.0 mm stands on the other side of the car's centre plane",
+        "front left: tie rod, outer end: y = −692.0 mm stands on the other side of the car's centre plane",
         "look at the sign of y",
     );
 }
@@ -109,7 +109,7 @@ fn wrong_units_are_told_once() {
     let text = with(&[("units: Millimetre", "units: Inch")]);
     let error = parse(&text, "car.ron").unwrap_err();
     let Some(first) = error.problems().first() else { panic!("{error}") };
-    assert_eq!(first.to_string(), "car.ron:9:5: the wheelbase comes to 67310.0 mm");
+    assert_eq!(first.to_string(), "car.ron:9:5: the wheelbase comes to 2650.000 in");
     assert_eq!(first.hint(), "the file's units are probably not the ones it declares");
     assert_eq!(error.problems().len(), 1, "{error}");
 }

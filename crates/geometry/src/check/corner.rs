@@ -235,7 +235,7 @@ impl CornerCheck<'_> {
                 Subject::Damper,
                 format!(
                     "the damper's stops are {} and {}",
-                    self.lengths.say(stops.shortest, 1),
+                    self.lengths.say_number(stops.shortest, 1),
                     self.lengths.say(stops.longest, 1)
                 ),
                 "give the shortest length, then a longer longest",
@@ -254,7 +254,7 @@ impl CornerCheck<'_> {
                     format!(
                         "the damper is {} long in the design pose, outside its stops of {} to {}",
                         self.lengths.say(length, 1),
-                        self.lengths.say(stops.shortest, 1),
+                        self.lengths.say_number(stops.shortest, 1),
                         self.lengths.say(stops.longest, 1)
                     ),
                     "look at its eyes and its stops",
