@@ -130,8 +130,8 @@ fn a_tiny_window_shows_one_thing_at_a_time() {
 #[test]
 fn a_curve_asked_for_in_a_small_window_is_shown() {
     let mut harness = bench(vec2(800.0, 600.0), |_| {});
-    harness.get_by_label("Camber to the road").click();
+    harness.get_by_label("Caster angle").click();
     harness.run();
-    assert!(harness.query_by_label_contains("Curve: Camber to the road").is_some());
+    assert!(harness.query_by_label_contains("Curve: Caster angle").is_some());
     assert_eq!(harness.state().state.front, Front::Curves);
 }
