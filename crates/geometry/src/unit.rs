@@ -49,11 +49,11 @@ pub enum LengthUnit {
     Inch,
 }
 
-/// Metres in an inch, by definition.
+/// Metres in an inch, exactly: international yard and pound agreement, 1959 (from memory).
 pub const INCH: f64 = 0.0254;
 /// Newtons in a pound of force: the pound's mass times standard gravity, both by definition.
 pub const POUND_FORCE: f64 = POUND * 9.806_65;
-/// Kilograms in a pound, by definition.
+/// Kilograms in a pound, exactly, by the same agreement.
 pub const POUND: f64 = 0.453_592_37;
 /// Metres in a foot.
 const FOOT: f64 = 12.0 * INCH;

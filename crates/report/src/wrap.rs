@@ -8,7 +8,8 @@ use crate::table::WIDEST;
 pub fn wrap(text: &str, width: usize, indent: &str) -> String {
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
-    for word in text.split_whitespace() {
+    for word in words(text) {
+        let word = word.as_str();
         let begun = !line.trim().is_empty();
         if begun && line.chars().count() + 1 + word.chars().count() > width {
             lines.push(std::mem::replace(&mut line, indent.to_owned()));
@@ -20,6 +21,24 @@ pub fn wrap(text: &str, width: usize, indent: &str) -> String {
     lines.push(line);
     lines.join("\n")
 }
+
+/// The words between blanks; a number and the unit after it are one.
+fn words(text: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        let unit = word.trim_end_matches(|c: char| c.is_ascii_punctuation());
+        match words.last_mut() {
+            Some(last) if UNITS.contains(&unit) && last.ends_with(|c: char| c.is_ascii_digit()) => {
+                last.extend([" ", word]);
+            }
+            _ => words.push(word.to_owned()),
+        }
+    }
+    words
+}
+
+/// Units that stand after a blank.
+const UNITS: [&str; 8] = ["mm", "in", "m", "ft", "kg", "lb", "N", "g"];
 
 /// The same text with every line that is wider than [`WIDEST`] broken between words; the rest of such a line
 /// stands two columns further in than its beginning.
@@ -66,5 +85,6 @@ mod tests {
         check("one two three", 40, "one two three");
         check("extraordinary is a word", 6, "extraordinary\n  is a\n  word");
         check("", 10, "");
+        check("travel 10.0 mm; 5", 12, "travel\n  10.0 mm; 5");
     }
 }

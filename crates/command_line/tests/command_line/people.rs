@@ -71,6 +71,17 @@ fn people_never_get_a_hyphen_for_a_minus_sign() {
     }
 }
 
+/// Fifteen readings an axle, toe in degrees and as a length, and where the others are.
+#[test]
+fn the_readings_asked_for_first_fit_on_a_screen() {
+    let out = fine("readings alder");
+    let front = out.split("Front axle").nth(1).unwrap().split("Rear axle").next().unwrap();
+    assert_eq!(front.lines().filter(|line| line.starts_with("  ")).count() - 1, 16, "{out}");
+    assert!(out.contains("--all"), "{out}");
+    let all = fine("readings alder --all");
+    assert!(all.lines().count() > 2 * out.lines().count(), "{all}");
+}
+
 #[test]
 fn what_a_car_does_not_have_is_not_spoken_of() {
     for words in ["readings alder", "readings alder --all", "readings sorrel", "readings sorrel --all"] {

@@ -79,6 +79,11 @@ pub fn csv_of(text: &str) -> (Vec<String>, Vec<Vec<String>>) {
     (headings, rows)
 }
 
+/// A text with one blank in place of line breaks and blanks: sentences are broken over lines.
+pub fn unbroken(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// A demo car's file.
 pub fn demo_cars() -> Vec<PathBuf> {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars");

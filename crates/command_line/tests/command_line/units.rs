@@ -184,7 +184,8 @@ fn rates_are_said_per_25_mm_and_kept_per_metre() {
     assert_eq!(row(&out, "Front-view swing arm")[3], shown(arm / 25.4, 2));
 }
 
-/// Whichever is given is taken: an inch is 25.4 mm, by definition (NIST SP 811, from memory).
+/// Whichever is given is taken: an inch is 25.4 mm exactly (international yard and pound agreement, 1959; NIST
+/// SP 811 has it in appendix B; both from memory).
 #[test]
 fn every_option_in_millimetres_has_a_twin_in_inches() {
     for (inches, millimetres) in [
