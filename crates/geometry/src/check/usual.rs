@@ -98,7 +98,8 @@ impl Usual {
     #[must_use]
     pub fn said(&self, value: f64, tyre_radius: f64, name: &str, lengths: LengthUnit) -> String {
         let [low, high] = self.range(tyre_radius);
-        let what = self.what.replace("{}", name);
+        // What is looked at over 25 mm of travel is looked at over just that on a car in inches.
+        let what = self.what.replace("{}", name).replace("25 mm", &lengths.say(0.025, 0));
         let shown = |value| self.count.shown(value, lengths);
         let (beyond, side, end) = if value > high {
             (value - high, "more than the most", high)
@@ -353,4 +354,18 @@ usual! {
     BAR_PER_TRAVEL = "the bar arm's turn per travel of one tyre radius, radians,", 0.4 .. 5.0, Ratio, "the bar would hardly twist, or by far too much";
     BAR_TWIST = "the bar's twist per opposite travel of one tyre radius, radians,", 0.6 .. 10.0, Ratio, "the bar would hardly twist, or by far too much";
     THIRD_HEAVE = "the third spring's movement per travel of both wheels", 0.3 .. 3.0, Ratio, "the third spring would hardly move, or run out of stroke";
+}
+
+#[cfg(test)]
+mod tests {
+    use super::TOE_OVER_TRAVEL;
+    use crate::unit::LengthUnit;
+
+    #[test]
+    fn what_is_unusual_is_said_in_one_system_of_units() {
+        let said = |lengths| TOE_OVER_TRAVEL.said(0.02, 0.3, "", lengths);
+        assert!(said(LengthUnit::Millimetre).contains("over 25 mm of travel"));
+        let inches = said(LengthUnit::Inch);
+        assert!(inches.contains("over 0.98 in of travel") && !inches.contains("mm"), "{inches}");
+    }
 }
