@@ -200,7 +200,7 @@ fn numbers() -> Vec<Case> {
         corner("spin axis of length two", Fault, wheel("spin_axis"), "does not point outboard", |c| {
             c.wheel.spin_axis *= 2.0;
         }),
-        corner("much camber", Warning, wheel("spin_axis"), "static camber is -12.0", |c| {
+        corner("much camber", Warning, wheel("spin_axis"), "the static camber is −12.0", |c| {
             c.wheel.spin_axis = spin_axis_from_angles(Side::Left, -12_f64.to_radians(), 0.0);
         }),
         corner("damper stops the wrong way round", Fault, Subject::Damper, "265.0 and 195.0 mm", |c| {
@@ -353,7 +353,7 @@ fn together() -> Vec<Case> {
             "caster the wrong way",
             Warning,
             point(P::UpperBallJoint),
-            "caster is -",
+            "caster is −",
             put(P::UpperBallJoint, 0.035, 0.6555, 0.385),
         ),
     ]);
