@@ -62,6 +62,9 @@ class Reader:
                 return text
             self.take("(")
             inside = self.inside(")")
+            # An axis says whether its numbers are a direction or a second point; its key says so too.
+            if text in ("Direction", "Point") and isinstance(inside, list):
+                return inside
             return {"kind": text, **inside} if isinstance(inside, dict) else {"kind": text, "of": inside}
         if text in "([":
             return self.inside(")" if text == "(" else "]")

@@ -10,19 +10,32 @@ use wheelpath_tests::demo;
 
 type Values = ([WheelValues; 2], AxleValues);
 
-/// Each pose followed from the last, or else solved from the reference pose.
+fn values_of(axle: &AxleSolver, solved: &SolvedAxle) -> Values {
+    let rated = axle.rated(solved);
+    (Side::BOTH.map(|side| rated.wheel_values(side)), rated.axle_values())
+}
+
+/// Each pose followed from the last, or else solved from the reference pose. Where both end at a dead point the
+/// pose may still be reached from the other end of the sweep: then from there.
 fn one_by_one(axle: &AxleSolver, poses: &[AxlePose]) -> Vec<Result<Values, Stop>> {
     let mut last: Option<SolvedAxle> = None;
     let one = |pose: &AxlePose| {
         let followed = last.and_then(|last| axle.follow(&last, pose.travel, pose.steer).ok());
         let solved = followed.map_or_else(|| axle.solve(pose.travel, pose.steer), Ok);
         last = solved.as_ref().ok().copied();
-        solved.map(|solved| {
-            let rated = axle.rated(&solved);
-            (Side::BOTH.map(|side| rated.wheel_values(side)), rated.axle_values())
-        })
+        solved
     };
-    poses.iter().map(one).collect()
+    let mut all: Vec<Result<SolvedAxle, Stop>> = poses.iter().map(one).collect();
+    for i in (1..all.len()).rev() {
+        let (earlier, later) = all.split_at_mut(i);
+        if let (Err(_), Ok(from)) = (&earlier[i - 1], &later[0]) {
+            let pose = &poses[i - 1];
+            if let Ok(solved) = axle.follow(from, pose.travel, pose.steer) {
+                earlier[i - 1] = Ok(solved);
+            }
+        }
+    }
+    all.into_iter().map(|solved| solved.map(|solved| values_of(axle, &solved))).collect()
 }
 
 /// Readings that are a quotient of two small numbers somewhere, where the last digits of both show.

@@ -11,7 +11,7 @@ use crate::window;
 use wheelpath_car_file::{Companions, LoadError, ProposalFile};
 use wheelpath_command_line as command_line;
 use wheelpath_command_line::{CarAtHand, Front, NoPicture, NoWindow, Overlays, PictureRequest, View};
-use wheelpath_geometry::CarSolver;
+use wheelpath_geometry::{CarSolver, Stop};
 
 /// The front of an executable that can open windows and draw.
 #[derive(Clone, Copy, Debug, Default)]
@@ -19,7 +19,7 @@ pub struct WithWindow;
 
 impl Front for WithWindow {
     fn open(&self, car: CarAtHand) -> Result<(), NoWindow> {
-        let unsolved = |stops: Vec<wheelpath_geometry::Stop>| NoWindow {
+        let unsolved = |stops: Vec<Stop>| NoWindow {
             why: stops.first().map_or_else(|| "the car cannot be solved".to_owned(), ToString::to_string),
             remedy: "`wheelpath check` says more".to_owned(),
         };
@@ -100,8 +100,10 @@ fn staged(request: &PictureRequest) -> Result<Stage, NoPicture> {
         why: stop.unwrap_or_else(|| "the car cannot be solved".to_owned()),
         remedy: "`wheelpath check` says more".to_owned(),
     };
-    let solver = CarSolver::new(car).map_err(|stops| unsolved(stops.first().map(ToString::to_string)))?;
-    let solved = solver.solve(&request.pose).map_err(|stop| unsolved(Some(stop.to_string())))?;
+    let units = request.car.units();
+    let in_words = |stop: &Stop| stop.in_words(units);
+    let solver = CarSolver::new(car).map_err(|stops| unsolved(stops.first().map(in_words)))?;
+    let solved = solver.solve(&request.pose).map_err(|stop| unsolved(Some(in_words(&stop))))?;
     let mut drawn = overlays(car, &solved, &Values::of(&solved), request.car.units());
     match &request.overlays {
         Overlays::All => {}

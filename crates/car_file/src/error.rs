@@ -364,7 +364,17 @@ impl Fault {
                 "write `version: {}` if the file follows it, or open the file with the program that wrote it",
                 crate::VERSION
             ),
-            Fault::UnknownKey { known, .. } => format!("known here: {}", list(known)),
+            Fault::UnknownKey { found, known, .. } => {
+                // The next best key has another unit: nobody shall rename it and keep the number.
+                let pounds = found.split('_').any(|word| matches!(word, "lb" | "lbs" | "pounds" | "lbf"));
+                let units = if pounds {
+                    "; masses are given in kilograms (1 lb is 0.45359 kg), rates in newtons per millimetre (1 lb/in \
+                     is 0.17513 N/mm)"
+                } else {
+                    ""
+                };
+                format!("known here: {}{units}", list(known))
+            }
             Fault::MissingKey { key, .. } => format!("add `{key}: ...`; a demo car shows how it is written"),
             Fault::RepeatedKey { key, .. } => format!("keep one `{key}` and delete the other"),
             Fault::UnknownWord { known, .. } => format!("write {}", list(known)),

@@ -252,18 +252,20 @@ fn table(
     text += &table.text();
     for hole in &sheet.holes {
         let by = sheet.plate.along(&(hole.new - hole.old));
+        // A distance and the way it goes: a sign beside a direction is soon lost on the way to the bench.
+        let toward = |by: f64, way: String| format!("{} {unit} {way}", write(by.abs()));
+        let out = if by.z < 0.0 { "away from you" } else { "toward you" };
         text += &format!(
-            "{}: in the plate {} {unit} {}, {} {unit} {}; {} {unit} out of it toward you\n",
+            "{}: in the plate {}, {}; {} {unit} out of it {out}\n",
             hole.name,
-            write(by.x),
-            Plate::way(&u),
-            write(by.y),
-            Plate::way(&v),
-            write(by.z)
+            toward(by.x, Plate::way_of(&u, by.x)),
+            toward(by.y, Plate::way_of(&v, by.y)),
+            write(by.z.abs())
         );
         match &hole.tolerance {
             Some(one) => {
-                text += &format!("  TO BE PLACED WITHIN {} {unit}\n", write(one.narrower().within));
+                let headline = one.headline(|length| format!("{} {unit}", write(length)));
+                text += &format!("  {}\n", headline.replacen("place within", "TO BE PLACED WITHIN", 1));
                 for line in one.said(|length| format!("{} {unit}", write(length))) {
                     text += &format!("    {line}\n");
                 }

@@ -5,7 +5,7 @@ use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
 use crate::car_at_hand::CarAtHand;
 use crate::data::{Record, csv, heading, json, length, length_key, quantity};
-use crate::failure::Failure;
+use crate::failure::{Complaint, Failure};
 use crate::io::Io;
 use crate::on_road::{WheelTable, put};
 use crate::on_road_arguments::TurnArguments;
@@ -86,10 +86,10 @@ fn turns(
     if arguments.steer.given().is_some() {
         let steer = arguments.steer.input(car, End::Front)?;
         let turn = road.turn(steer)?.map_err(|none| {
-            Failure::wrong_use(
+            Failure::Fault(vec![Complaint::new(
                 format!("{} has no turn centre there: {}", car.name, none.reason()),
                 "steer further, or leave the steering out to have both full locks",
-            )
+            )])
         })?;
         warnings = beyond_stops(solver, &turn.standing.solved, io)?;
         let [left, right, ..] = turn.wheels;

@@ -4,7 +4,7 @@ use crate::number::Style;
 use crate::table::{Align, Table};
 use crate::wrap::wrap;
 use wheelpath_geometry::{
-    AxleValues, Reading, Scope, WheelValues, axle_readings, first_readings, wheel_readings,
+    AxleValues, Group, Reading, Scope, WheelValues, axle_readings, first_readings, reading, wheel_readings,
 };
 
 /// Widest line of a note.
@@ -130,18 +130,23 @@ fn lines(title: &str, columns: &AxleColumns, style: &Style, chosen: &Chosen) -> 
     let angle = Style { toe_over: None, ..*style };
     let mut absent = Absent::default();
     let mut group = None;
+    let steers = reading("inner_steer").is_some_and(|inner| columns.axle.get(inner).is_some());
     for &(reading, alike) in &chosen.readings {
         let values = values(columns, reading);
         let missing = values.iter().filter(|value| value.is_none()).count();
         // What no wheel has is not there, and its reason answers no question that the table raises.
-        if missing == values.len() {
+        // A turn centre is there as soon as the wheels are turned: why not here is worth a word.
+        let comes_with_steer = reading.group == Group::Turning && steers;
+        if missing == values.len() && !comes_with_steer {
             continue;
         }
         let name = match reading.plain_name() {
             plain if alike && plain != reading.name => plain.into(),
             _ => reading.name_on(columns.moves_as_one),
         };
-        if missing > 0 {
+        if missing == values.len() {
+            absent.add(reading.absent, name.to_string());
+        } else if missing > 0 {
             let side = if values.first() == Some(&None) { "left" } else { "right" };
             absent.add(reading.absent, format!("{name} ({side})"));
         }

@@ -62,6 +62,21 @@ impl Tolerance {
         if self.realigned.within < self.as_built.within { &self.realigned } else { &self.as_built }
     }
 
+    /// How exactly it is to be placed, to stand large; a limit that is broken already stands beside the number, and
+    /// where no other limit decides there is no number. `length` writes a length with its unit.
+    #[must_use]
+    pub fn headline(&self, length: impl Fn(f64) -> String) -> String {
+        let broken = self.broken.join(", ");
+        let within = length(self.narrower().within);
+        match (broken.is_empty(), &self.narrower().decided_by) {
+            (true, _) => format!("place within {within}"),
+            (false, Some(_)) => format!("place within {within}, with {broken} broken already"),
+            (false, None) => {
+                format!("no number: {broken} broken already, mend that before the hole is drilled")
+            }
+        }
+    }
+
     /// What stands under the number: each case, and what decides nothing. `length` writes a length with its unit.
     #[must_use]
     pub fn said(&self, length: impl Fn(f64) -> String) -> Vec<String> {
@@ -69,8 +84,11 @@ impl Tolerance {
             Some(limit) => format!("within {} for {limit} to hold", length(placing.within)),
             None => format!("{} or more: no limit is broken by less", length(placing.within)),
         };
-        let mut all =
-            vec![format!("As built (links as they are, nothing reset): {}", within(&self.as_built))];
+        let mut all = Vec::new();
+        if !self.broken.is_empty() {
+            all.push(format!("Broken already, so not counted: {}", self.broken.join(", ")));
+        }
+        all.push(format!("As built (links as they are, nothing reset): {}", within(&self.as_built)));
         all.push(match self.toe_to_take_out {
             Some(toe) => format!(
                 "Realigned (links as they are, static toe reset): {}, with up to {}° of toe to take out",
@@ -79,9 +97,6 @@ impl Tolerance {
             ),
             None => "Realigned: the same, no link sets toe here".to_owned(),
         });
-        if !self.broken.is_empty() {
-            all.push(format!("Broken already, so not counted: {}", self.broken.join(", ")));
-        }
         if !self.open.is_empty() {
             all.push(format!("Cannot be judged, so not counted: {}", self.open.join(", ")));
         }

@@ -166,6 +166,12 @@ impl Plate {
         words(&self.normal, &names, &short, " and from ")
     }
 
+    /// Which way a step of this length along a direction goes: against it where the length is negative.
+    #[must_use]
+    pub fn way_of(direction: &Vector3<f64>, step: f64) -> String {
+        Plate::way(&(direction * 1_f64.copysign(step)))
+    }
+
     /// Which way a direction in car axes points: "rearward and up".
     #[must_use]
     pub fn way(direction: &Vector3<f64>) -> String {

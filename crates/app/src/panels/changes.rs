@@ -53,10 +53,9 @@ pub(super) fn moved_ui(ui: &mut Ui, session: &Session, state: &UiState, rows: us
     let height = font.size * 1.5;
     Grid::new("moved most").num_columns(3).min_col_width(0.0).spacing(vec2(6.0, 2.0)).show(ui, |ui| {
         for (one, [to, change]) in moved.iter().zip(texts) {
-            let place = one.side.map_or_else(|| one.end.to_string(), |side| format!("{} {side}", one.end));
             ui.allocate_ui_with_layout(vec2(width, height), Layout::left_to_right(Align::Center), |ui| {
                 ui.set_width(width);
-                let name = RichText::new(format!("{}, {place}", one.reading.name)).small();
+                let name = RichText::new(one.title()).small();
                 ui.add(Label::new(name).truncate()).on_hover_ui(|ui| definition_ui(ui, one.reading));
             });
             let mut number = |text: String, tint, width| {

@@ -118,9 +118,7 @@ fn limit_row(limit: &Limit, (after, before): (&Judged, &Judged), lengths: Length
         hints.push("Before and after come nearest to different bounds: no change is given.".to_owned());
     }
     hints.extend(now.worst.map(|at| said_worst(limit, &at, lengths)));
-    if let Outcome::Open(why) = &now.outcome {
-        hints.push(sentence(why));
-    }
+    hints.extend(now.why(lengths).map(|why| sentence(&why)));
     hints.extend(limit.about.clone());
     Line::Row(Box::new(Row {
         name: limit.name.clone(),
@@ -176,11 +174,10 @@ fn reading_row(moved: &Moved, judged: &[(&Limit, &Judged, &Judged)], lengths: Le
         _ => false,
     };
     let limited = judged.iter().find(|(limit, ..)| concerns(limit));
-    let place = moved.side.map_or_else(|| moved.end.to_string(), |side| format!("{} {side}", moved.end));
     let write = |value| moved.reading.unit.write(value, lengths);
     let change = moved.reading.unit.write_change(moved.from, moved.to, lengths);
     Line::Row(Box::new(Row {
-        name: format!("{}, {place}", moved.reading.name),
+        name: moved.title(),
         numbers: [write(moved.from), write(moved.to), change],
         limit: limited.map_or_else(String::new, |(limit, ..)| limit.bounds_in_words(lengths)),
         verdict: limited.map(|(_, after, _)| word(&after.verdict.outcome)),

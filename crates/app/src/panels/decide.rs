@@ -126,8 +126,8 @@ fn limit_ui(
         if *is_old {
             ui.label("Being computed anew");
         }
-        if let Outcome::Open(why) = &verdict.outcome {
-            ui.label(sentence(why));
+        if let Some(why) = verdict.why(lengths) {
+            ui.label(sentence(&why));
         }
         if let Some(about) = &limit.about {
             ui.label(RichText::new(about).small().weak());

@@ -109,7 +109,7 @@ pub(super) fn recovery_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>)
                 count => format!("These {count} changes are not in the car then"),
             };
             let away = ui.small_button("Throw them away");
-            let hint = format!("{lost}; they can be brought back until others are thrown away.");
+            let hint = format!("{lost}; the menu Files can bring them back.");
             if away.on_hover_text(format!("{hint}\n{}", changes.join("\n"))).clicked() {
                 edits.push(Edit::DiscardRecovery);
             }
@@ -128,7 +128,7 @@ pub(super) fn thrown_away_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edi
             edits.push(Edit::BringBack);
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            let hint = "The menu Files can still bring them back, until others are thrown away";
+            let hint = "The menu Files can still bring them back";
             if ui.small_button("Close this message").on_hover_text(hint).clicked() {
                 edits.push(Edit::LeaveThrownAway);
             }

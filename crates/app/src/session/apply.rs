@@ -7,16 +7,16 @@ use super::notice::{About, Notice, beyond_stops, of_finding, of_unsolvable};
 use super::values::Values;
 use super::{Happened, Playing, Session};
 use std::f64::consts::TAU;
-use wheelpath_geometry::{Car, CarPose, CarSolver, Severity, SolvedCar, Stop, check};
+use wheelpath_geometry::{Car, CarPose, CarSolver, LengthUnit, Severity, SolvedCar, Stop, check_in};
 
 /// Seconds a cycle takes.
 const PERIOD: f64 = 6.0;
 /// Halvings of the way to a pose out of reach: 40 mm to a micrometre.
 const HALVINGS: usize = 16;
 
-/// What the check says of a car.
-pub(super) fn findings(car: &Car) -> Vec<Notice> {
-    check(car).iter().map(of_finding).collect()
+/// What the check says of a car; lengths are said in this unit.
+pub(super) fn findings(car: &Car, lengths: LengthUnit) -> Vec<Notice> {
+    check_in(car, lengths).iter().map(of_finding).collect()
 }
 
 impl Session {
@@ -148,7 +148,7 @@ impl Session {
     /// Takes a car as the edited one, and solves it if it can be solved.
     #[inline(never)]
     fn put(&mut self, car: Car) {
-        let found = check(&car);
+        let found = check_in(&car, self.units());
         self.findings = found.iter().map(of_finding).collect();
         let faulty = found.iter().any(|finding| finding.severity == Severity::Fault);
         self.car = car;
@@ -165,7 +165,10 @@ impl Session {
             }
             Ok(_) => {}
             // The check says the same with more words, where it says anything.
-            Err(stops) if !faulty => self.findings.extend(stops.iter().map(of_unsolvable)),
+            Err(stops) if !faulty => {
+                let lengths = self.units();
+                self.findings.extend(stops.iter().map(|stop| of_unsolvable(stop, lengths)));
+            }
             Err(_) => {}
         }
     }

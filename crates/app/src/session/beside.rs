@@ -8,7 +8,7 @@ use wheelpath_car_file::{
     proposal_file_name, system_words,
 };
 use wheelpath_command_line::proposals_in;
-use wheelpath_geometry::{CarSolver, Limit, Proposal, Severity, check};
+use wheelpath_geometry::{CarSolver, Limit, Proposal, Severity, check_in};
 
 /// Proposals and limits of a car.
 #[derive(Clone, Debug, Default)]
@@ -183,7 +183,8 @@ impl Session {
 
     /// Compares with a car of this name; `None` is the original.
     pub(super) fn compare_with_car(&mut self, car: wheelpath_geometry::Car, name: Option<String>) {
-        let fault = check(&car).into_iter().find(|finding| finding.severity == Severity::Fault);
+        let fault =
+            check_in(&car, self.units()).into_iter().find(|finding| finding.severity == Severity::Fault);
         if let Some(fault) = fault {
             return self.refuse(About::Car, fault.message, fault.hint);
         }

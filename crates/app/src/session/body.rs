@@ -73,7 +73,7 @@ impl Session {
             Some(Ok(standing)) => self.take(&standing),
             Some(Err(stop)) => self.refuse(
                 About::Body,
-                format!("the body cannot stand so: {stop}"),
+                format!("the body cannot stand so: {}", stop.in_words(self.units())),
                 "the pose was kept; ask for less".into(),
             ),
             None => self.refuse(

@@ -12,12 +12,23 @@ pub struct Moved {
     pub end: End,
     /// On which side; `None` where both moved alike or the reading is the axle's.
     pub side: Option<Side>,
+    /// Whether that axle moves as one, so that a rate is said with its motion.
+    pub as_one: bool,
     /// Its value in the original, SI units and radians.
     pub from: f64,
     /// Its value now.
     pub to: f64,
     /// The change in steps that would be noticed: see [`noticeable`].
     pub weight: f64,
+}
+
+impl Moved {
+    /// What moved, and where: "Bump steer, in heave, rear left".
+    #[must_use]
+    pub fn title(&self) -> String {
+        let place = self.side.map_or_else(|| self.end.to_string(), |side| format!("{} {side}", self.end));
+        format!("{}, {place}", self.reading.name_on(self.as_one))
+    }
 }
 
 /// A change of a reading that one would just notice, SI units and radians.
@@ -49,12 +60,13 @@ impl Session {
         let Some(original) = self.baseline_values() else { return Vec::new() };
         let mut all = Vec::new();
         for end in End::BOTH {
+            let as_one = self.car().axle(end).is_beam();
             for reading in wheel_readings().iter().filter(|reading| !runs_away(reading)) {
                 let of = |side| {
                     let from = original.get(end, side, reading)?;
                     let to = self.values().get(end, side, reading)?;
                     let weight = (to - from).abs() / noticeable(reading.unit);
-                    Some(Moved { reading, end, side: Some(side), from, to, weight })
+                    Some(Moved { reading, end, side: Some(side), as_one, from, to, weight })
                 };
                 match (of(Side::Left), of(Side::Right)) {
                     (Some(left), Some(right)) if (left.weight - right.weight).abs() < 0.02 => {
@@ -67,7 +79,7 @@ impl Session {
                 let pair = original.axle(end, reading).zip(self.values().axle(end, reading));
                 all.extend(pair.map(|(from, to)| {
                     let weight = (to - from).abs() / noticeable(reading.unit);
-                    Moved { reading, end, side: None, from, to, weight }
+                    Moved { reading, end, side: None, as_one, from, to, weight }
                 }));
             }
         }

@@ -371,7 +371,7 @@ pub enum Edit {
     Recover,
     /// Throws away the unsaved changes found when the car was opened; their file is kept until others are.
     DiscardRecovery,
-    /// Offers the unsaved changes again that were thrown away last.
+    /// Offers the unsaved changes again that were thrown away last, and not yet brought back.
     BringBack,
     /// Leaves what was just thrown away; it can still be brought back.
     LeaveThrownAway,

@@ -1,5 +1,6 @@
 //! The car's file: opening it, and saving the car as another.
 
+use super::apply::findings;
 use super::clash::Clash;
 use super::edit::Edit;
 use super::known::Known;
@@ -33,8 +34,8 @@ pub(super) struct Files {
     pub sheets: Option<(Arc<SheetJob>, Vec<PathBuf>)>,
     /// Unsaved changes of earlier runs, latest first.
     pub found: Vec<Found>,
-    /// The unsaved changes that were thrown away last; their file is kept until others are.
-    pub thrown: Option<Box<Found>>,
+    /// The unsaved changes that were thrown away and not brought back, latest last; each has its file.
+    pub thrown: Vec<Found>,
     /// They were thrown away in this window, and nothing was said about that since.
     pub thrown_here: bool,
     /// What each file held when it was last read or written here.
@@ -70,20 +71,20 @@ impl Files {
 pub enum OpenError {
     /// Its file has faults.
     Load(LoadError),
-    /// It cannot be solved.
-    Unsolvable(Vec<Stop>),
+    /// It cannot be solved; its file counts lengths in this unit.
+    Unsolvable(Vec<Stop>, LengthUnit),
 }
 
 impl std::fmt::Display for OpenError {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             OpenError::Load(error) => error.fmt(f),
-            OpenError::Unsolvable(stops) => {
+            OpenError::Unsolvable(stops, lengths) => {
                 for (n, stop) in stops.iter().enumerate() {
                     if n > 0 {
                         f.write_str("\n")?;
                     }
-                    stop.fmt(f)?;
+                    f.write_str(&stop.in_words(*lengths))?;
                 }
                 Ok(())
             }
@@ -103,7 +104,8 @@ impl Session {
     #[inline(never)]
     pub fn open(path: &Path) -> Result<Self, OpenError> {
         let loaded = load(path).map_err(OpenError::Load)?;
-        let session = Session::of(loaded).map_err(OpenError::Unsolvable)?;
+        let lengths = loaded.document.units();
+        let session = Session::of(loaded).map_err(|stops| OpenError::Unsolvable(stops, lengths))?;
         Ok(session.with_beside(Beside::read(&Companions::of(path).folder)).at_path(path))
     }
 
@@ -117,6 +119,7 @@ impl Session {
         let mut session = Session::new(loaded.car)?;
         session.file.saved = Some(session.original.clone());
         session.file.document = Some(loaded.document);
+        session.findings = findings(&session.car, session.units());
         Ok(session)
     }
 

@@ -61,7 +61,7 @@ use nalgebra::Vector3;
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicU64, Ordering};
 use wheelpath_car_file::Document;
-use wheelpath_geometry::{Car, CarPose, CarSolver, Limit, Pickup, SolvedCar, Stop};
+use wheelpath_geometry::{Car, CarPose, CarSolver, LengthUnit, Limit, Pickup, SolvedCar, Stop};
 
 /// Sessions so far.
 static SERIAL: AtomicU64 = AtomicU64::new(0);
@@ -134,7 +134,7 @@ impl Session {
         let solver = CarSolver::new(&car)?;
         let held = solver.start();
         let values = Values::of(&held);
-        let findings = apply::findings(&car);
+        let findings = apply::findings(&car, LengthUnit::Millimetre);
         let reach = Reach::of(&car, &solver);
         let mut session = Session {
             original: Box::new(car.clone()),
@@ -324,7 +324,7 @@ impl Session {
     #[must_use]
     pub fn notices(&self) -> Vec<Notice> {
         let mut all: Vec<Notice> = self.refused.iter().chain(&self.findings).cloned().collect();
-        all.extend(self.limit.as_ref().map(|(stop, steer)| notice::of_limit(stop, *steer)));
+        all.extend(self.limit.as_ref().map(|(stop, steer)| notice::of_limit(stop, *steer, self.units())));
         all.extend(body::hanging(self));
         all.extend(self.beyond.iter().cloned());
         all.sort_by_key(|notice| !notice.severe);

@@ -2,7 +2,8 @@
 
 use super::{Owner, Session};
 use wheelpath_geometry::{
-    End, Exceeded, Finding, Link, Pickup, Severity, Side, SteerInput, Stop, StopKind, Subject, WheelAt,
+    End, Exceeded, Finding, LengthUnit, Link, Pickup, Severity, Side, SteerInput, Stop, StopKind, Subject,
+    WheelAt,
 };
 
 /// What a notice stands beside.
@@ -83,14 +84,14 @@ pub(super) fn of_finding(finding: &Finding) -> Notice {
     }
 }
 
-/// Why an edited car cannot be solved.
-pub(super) fn of_unsolvable(stop: &Stop) -> Notice {
+/// Why an edited car cannot be solved; lengths are said in this unit.
+pub(super) fn of_unsolvable(stop: &Stop, lengths: LengthUnit) -> Notice {
     let at = stop.wheel.unwrap_or(WheelAt::ALL[0]);
     let link = stop.links.iter().find_map(|label| link_named(label));
     Notice {
         about: link.map_or(About::Wheel(at), |link| About::Link(Owner::of_link(at, link), link)),
         severe: true,
-        text: stop.to_string(),
+        text: stop.in_words(lengths),
         remedy: match stop.kind {
             StopKind::CannotAssemble => "undo, or bring the link's ends nearer to its length",
             StopKind::DeadPoint => "undo, or move a point until these links are out of line",
@@ -101,8 +102,8 @@ pub(super) fn of_unsolvable(stop: &Stop) -> Notice {
     }
 }
 
-/// The limit that kept a pose from being reached.
-pub(super) fn of_limit(stop: &Stop, steer_asked: bool) -> Notice {
+/// The limit that kept a pose from being reached; lengths are said in this unit.
+pub(super) fn of_limit(stop: &Stop, steer_asked: bool, lengths: LengthUnit) -> Notice {
     let about = match stop.wheel {
         Some(at) if !steer_asked => About::Travel(at),
         _ => About::Steer,
@@ -110,7 +111,7 @@ pub(super) fn of_limit(stop: &Stop, steer_asked: bool) -> Notice {
     Notice {
         about,
         severe: true,
-        text: format!("{stop}; the last pose that closes is shown"),
+        text: format!("{}; the last pose that closes is shown", stop.in_words(lengths)),
         remedy: "ask for less travel or steer, or move the points of these links".into(),
     }
 }
@@ -131,7 +132,7 @@ pub(super) fn beyond_stops(session: &Session) -> Vec<Notice> {
         Notice {
             about,
             severe: false,
-            text: exceeded.to_string(),
+            text: exceeded.in_words(session.units()),
             remedy: format!("the real {what} stops before this; the linkage itself could go on"),
         }
     })

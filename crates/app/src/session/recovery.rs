@@ -86,10 +86,27 @@ fn sidecars(base: &Path) -> Vec<(usize, PathBuf)> {
     found.collect()
 }
 
-/// The file that keeps what was thrown away last.
-fn thrown_away(base: &Path) -> Option<PathBuf> {
+/// The files that keep what was thrown away, each with its number, the earliest first.
+fn thrown_away(base: &Path) -> Vec<(u32, PathBuf)> {
+    let Some(start) = thrown_away_name(base, 0) else { return Vec::new() };
+    let Some(Ok(entries)) = base.parent().map(std::fs::read_dir) else { return Vec::new() };
+    let number = |name: &str| match name.strip_prefix(&start)? {
+        "" => Some(0),
+        rest => rest.strip_prefix('-')?.parse().ok(),
+    };
+    let mut all: Vec<(u32, PathBuf)> = entries
+        .flatten()
+        .filter_map(|entry| Some((number(&entry.file_name().to_string_lossy())?, entry.path())))
+        .collect();
+    all.sort();
+    all
+}
+
+/// The name of the file that keeps what was thrown away with this number.
+fn thrown_away_name(base: &Path, number: u32) -> Option<String> {
     let name = base.file_name()?.to_string_lossy();
-    Some(base.with_file_name(format!(".{name}.thrown-away")))
+    let ending = if number == 0 { String::new() } else { format!("-{number}") };
+    Some(format!(".{name}.thrown-away{ending}"))
 }
 
 impl Session {
@@ -105,7 +122,7 @@ impl Session {
         });
         found.sort_by_key(|found| std::cmp::Reverse(found.written));
         self.file.found = found;
-        self.file.thrown = thrown_away(&base).and_then(|path| Found::read(&path)).map(Box::new);
+        self.file.thrown = thrown_away(&base).iter().filter_map(|(_, path)| Found::read(path)).collect();
     }
 
     /// Unsaved changes of an earlier run, if there are any.
@@ -145,14 +162,16 @@ impl Session {
         }
     }
 
-    /// Puts the file of what was found aside, in place of what was thrown away before.
+    /// Puts the file of what was found aside, behind what was thrown away before.
     pub(super) fn discard_recovery(&mut self) {
         let Some(base) = self.file.base.clone().filter(|_| !self.file.found.is_empty()) else { return };
         let found = self.file.found.remove(0);
-        let to = thrown_away(&base).unwrap_or_else(|| found.path.with_extension("thrown-away"));
+        let number = thrown_away(&base).last().map_or(0, |(number, _)| number.saturating_add(1));
+        let to = thrown_away_name(&base, number)
+            .map_or_else(|| found.path.with_extension("thrown-away"), |name| base.with_file_name(name));
         match std::fs::rename(&found.path, &to) {
             Ok(()) => {
-                self.file.thrown = Some(Box::new(Found { path: to, ..found }));
+                self.file.thrown.push(Found { path: to, ..found });
                 self.file.thrown_here = true;
             }
             // Another has taken them up or thrown them away.
@@ -165,18 +184,18 @@ impl Session {
         }
     }
 
-    /// Offers again what was thrown away last.
+    /// Offers again what was thrown away last; what was thrown away before that comes next.
     pub(super) fn bring_back(&mut self) {
         self.file.thrown_here = false;
-        let (Some(base), Some(thrown)) = (self.file.base.clone(), self.file.thrown.take()) else { return };
+        let (Some(base), Some(thrown)) = (self.file.base.clone(), self.file.thrown.pop()) else { return };
         let number = self.file.window().unwrap_or(1);
         let mut names = (0..100).filter_map(|further| sidecar(&base, number, further));
         let moved = names.find(|path| !path.exists()).ok_or(std::io::ErrorKind::AlreadyExists.into());
         match moved.and_then(|to| std::fs::rename(&thrown.path, &to).map(|()| to)) {
-            Ok(path) => self.file.found.insert(0, Found { path, aside: false, ..*thrown }),
+            Ok(path) => self.file.found.insert(0, Found { path, aside: false, ..thrown }),
             Err(error) => {
                 let text = format!("not brought back: {} cannot be moved: {error}", thrown.path.display());
-                self.file.thrown = Some(thrown).filter(|thrown| thrown.path.exists());
+                self.file.thrown.extend(Some(thrown).filter(|thrown| thrown.path.exists()));
                 self.refuse(About::File, text, "look whether its folder can be written to".into());
             }
         }
@@ -191,13 +210,13 @@ impl Session {
     /// What was thrown away last and can be brought back, one line each; none where nothing was.
     #[must_use]
     pub fn thrown_away_changes(&self) -> Option<Vec<String>> {
-        self.file.thrown.as_ref().map(|thrown| self.changes_of(thrown))
+        self.file.thrown.last().map(|thrown| self.changes_of(thrown))
     }
 
     /// Whether unsaved changes were just thrown away in this window.
     #[must_use]
     pub fn thrown_away_here(&self) -> bool {
-        self.file.thrown_here && self.file.thrown.is_some()
+        self.file.thrown_here && !self.file.thrown.is_empty()
     }
 
     /// What unsaved changes change, against the proposal that they belong to where they do, else against the

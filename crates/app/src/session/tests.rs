@@ -360,3 +360,36 @@ fn unsaved_changes_are_found_again_after_a_kill() {
     again.apply(Edit::SaveAs { path: path.clone(), replace: true });
     assert!(Session::open(&path).unwrap().recoverable().is_none());
 }
+
+/// A car whose file counts in inches is spoken of in inches: the pose that is not reached, the stop that is gone
+/// beyond, what keeps it from being solved.
+#[test]
+fn notices_of_a_car_in_inches_are_in_inches() {
+    let of = wheelpath_car_file::load(&alder_path()).unwrap();
+    let axes = of.document.axes();
+    let inches =
+        wheelpath_car_file::Document::new(&of.car, "inches.ron", "", LengthUnit::Inch, axes).unwrap();
+    let loaded = wheelpath_car_file::parse(inches.text(), "inches.ron").unwrap();
+    let mut session = Session::of(loaded).unwrap();
+    let said = |session: &Session, what: &str| {
+        let all: Vec<String> = session.notices().iter().map(|one| one.text.clone()).collect();
+        assert!(!all.is_empty(), "{what}");
+        for text in &all {
+            assert!(!text.contains(" mm"), "{what}: {text}");
+        }
+        assert!(all.iter().any(|text| text.contains(" in")), "{what}: {all:?}");
+    };
+    let pose = |travel: f64| CarPose { travel: [travel; 4], steer: 0.0 };
+    session.apply(Edit::SetPose(pose(0.06)));
+    said(&session, "beyond a stop");
+    session.apply(Edit::SetPose(pose(0.4)));
+    said(&session, "not reached");
+    session.apply(Edit::SetPose(pose(0.0)));
+    session.apply(Edit::Change(Change::SetLength {
+        owner: FRONT_LEFT.into(),
+        link: Link::TieRod,
+        length: 0.2,
+        mirrored: false,
+    }));
+    said(&session, "not solved");
+}

@@ -117,7 +117,7 @@ fn a_bracket_sheet_is_written_once_and_says_what_moved() {
     let words = ["bracket", "alder", "tie-rod-down", "--normal", "0,1,0", "-o", file.to_str().unwrap()];
     let said = wheelpath_with(&words, &Noting::default());
     assert_eq!((said.code, said.err.as_str()), (0, ""));
-    assert!(said.out.contains("in the plate 0.00 mm rearward, −2.50 mm up"), "{}", said.out);
+    assert!(said.out.contains("in the plate 0.00 mm rearward, 2.50 mm down"), "{}", said.out);
     assert!(said.out.contains("Geometry only"), "{}", said.out);
     let bytes = std::fs::read(&file).unwrap();
     assert!(bytes.starts_with(b"%PDF-"));

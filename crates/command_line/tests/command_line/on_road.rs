@@ -352,7 +352,7 @@ fn wrong_words_are_refused() {
         ],
     );
     refused("bend rowan --lateral-g 1 --roll-gradient-deg-per-g 80", 1, &["error: ", "hint: "]);
-    refused("turn alder --rack-mm 0", 2, &["too nearly straight", "hint: "]);
+    refused("turn alder --rack-mm 0", 1, &["too nearly straight", "hint: "]);
     refused("turn alder --rack-mm 300", 1, &["locks at", "hint: "]);
     refused("turn", 2, &["CAR"]);
 }

@@ -84,9 +84,16 @@ fn the_readings_asked_for_first_fit_on_a_screen() {
 
 #[test]
 fn what_a_car_does_not_have_is_not_spoken_of() {
-    for words in ["readings alder", "readings alder --all", "readings sorrel", "readings sorrel --all"] {
+    for words in ["readings alder", "readings sorrel", "readings alder --all --rack-mm 20"] {
         let out = fine(words);
         assert!(!out.contains('—'), "{words}:\n{out}");
+    }
+    // Straight ahead a car that steers has no turn centre, and the table says why.
+    for words in ["readings alder --all", "readings sorrel --all"] {
+        let out = fine(words);
+        let rows: Vec<&str> = out.lines().filter(|line| line.contains("—  ")).collect();
+        assert!(rows.iter().all(|row| row.trim_start().starts_with("Turn")), "{words}:\n{out}");
+        assert!(out.contains("Turn centre, Y") && out.contains("steer is too small"), "{words}:\n{out}");
     }
     // The front wheels lift nothing of this car's front in acceleration, so there is no such row; data has the key.
     assert!(!fine("readings alder --all").split("Rear axle").next().unwrap().contains("Anti-squat"));

@@ -278,7 +278,7 @@ impl AxleCheck<'_> {
                         stop.links.join("; ")
                     )
                 }
-                _ => stop.to_string(),
+                _ => stop.in_words(self.found.lengths),
             };
             self.fault(subject, message, "look at the points and lengths of these links");
         }

@@ -29,7 +29,7 @@ impl CornerCheck<'_> {
                     stop.links.join("; ")
                 )
             } else {
-                stop.to_string()
+                stop.in_words(self.lengths)
             };
             self.fault(subject, message, hint);
         }

@@ -35,7 +35,8 @@ impl Count {
     /// What a number of the range is in SI.
     fn si(self, size: f64) -> f64 {
         match self {
-            Count::Length | Count::Percent => 1.0,
+            Count::Length => 1.0,
+            Count::Percent => 0.01,
             Count::TyreRadii => size,
             Count::Angle => PI / 180.0,
             Count::AnglePerTravel => PI / 180.0 / 0.025,
@@ -139,8 +140,8 @@ usual! {
     GROUND_TILT = "the ground's slope across the axle, by the tyres' lowest points,", -0.4 .. 0.4, Angle, "one tyre would hang in the air";
     GROUND_TWIST = "the height of one tyre off the plane of the other three", -0.004 .. 0.004, Length, "the four tyres would not stand on one plane";
     GRAVITY_HEIGHT = "the height of the centre of gravity", 0.75 .. 2.4, TyreRadii, "load transfer, anti-dive and anti-squat would come out wrong";
-    BRAKE_SHARE = "the front's share of the braking", 0.4 .. 0.85, Percent, "anti-dive and anti-lift would come out wrong";
-    WEIGHT_SHARE = "the front's share of the weight", 0.3 .. 0.7, Percent, "the car would hardly stand on one of its axles";
+    BRAKE_SHARE = "the front's share of the braking", 40.0 .. 85.0, Percent, "anti-dive and anti-lift would come out wrong";
+    WEIGHT_SHARE = "the front's share of the weight", 30.0 .. 70.0, Percent, "the car would hardly stand on one of its axles";
     MASS = "the mass over wheelbase and track", 60.0 .. 900.0, MassPerArea, "wheel loads, frequencies and roll would come out wrong";
 }
 
@@ -316,6 +317,7 @@ usual! {
     COLUMN_UNEVEN = "the steering's unevenness over a turn, by the column's joints,", 0.0 .. 15.0, Percent, "the steering would be quick and slow by turns";
     COLUMN_BEND = "the bend of a column joint", 5.0 .. 40.0, Angle, "a Cardan joint bent so far binds, one bent so little is none";
     OVERALL_RATIO = "the overall steering ratio", 4.0 .. 26.0, Ratio, "the wheels would go the wrong way, or hardly at all";
+    STOP_REACHED = "the share of the way to its stop that the steering goes", 99.0 .. 100.0, Percent, "the linkage locks before the stop is there";
     LOCK = "the larger wheel angle at the stop", 11.0 .. 48.0, Angle, "the car would hardly turn, or the linkage come near its dead point";
     ACKERMANN = "Ackermann, half-way to the stop,", -80.0 .. 180.0, Percent, "one front wheel would scrub through every turn";
     STEER_ALIKE = "the left wheel's angle per steering input over the right one's", 0.8 .. 1.25, Ratio, "left and right would steer differently";
@@ -335,6 +337,7 @@ usual! {
     REAR_INCLINATION = "the upright's inclination", -6.0 .. 22.0, Angle, "the upright would lie over";
     REAR_SCRUB = "the upright's scrub radius", -0.15 .. 0.4, TyreRadii, "braking would twist the wheel";
     BUMP_STEER = "bump steer", -0.4 .. 0.4, AnglePerTravel, "the car would steer itself on every bump";
+    TRAVEL_REACHED = "the travel that the links let the wheel go, of 25 mm up and down,", 0.025 .. 0.027, Length, "they lock or run out before a bump of that height";
     TOE_OVER_TRAVEL = "the change of toe over 25 mm of travel", 0.0 .. 0.5, Angle, "the car would steer itself on every bump";
     BUMP_STEER_CHANGE = "the change of bump steer from 25 mm of droop to 25 mm of bump", -0.35 .. 0.35, AnglePerTravel, "toe would bend away with travel: the rod is too long or too short beside the arms";
     CAMBER_GAIN = "camber gain", -2.2 .. 0.1, AnglePerTravel, "the tyre would run on its edge in bump or in roll";
@@ -347,7 +350,7 @@ usual! {
     ROLL_CENTRE_ASIDE = "the roll centre's distance from the middle of the track", -0.5 .. 0.5, Length, "left and right would roll differently";
     ANTI_DIVE = "anti-dive", -40.0 .. 80.0, Percent, "the links would lift the nose in braking, or push it down";
     ANTI_LIFT = "anti-lift", -40.0 .. 250.0, Percent, "the links would pull the tail down in braking, or let it fly up";
-    ANTI_SQUAT = "anti-squat", -40.0 .. 140.0, Percent, "the links would lift the tail under power, or let it sit down";
+    ANTI_SQUAT = "anti-squat", -40.0 .. 200.0, Percent, "the links would lift the tail under power, or let it sit down";
     MOTION_RATIO = "the damper's movement per wheel travel", 0.4 .. 1.5, Ratio, "the damper would hardly move, or run out of stroke";
     SPRING_MOTION_RATIO = "the spring's movement per wheel travel", 0.3 .. 1.3, Ratio, "the spring would hardly move, or run out of stroke";
     RATIO_CHANGE = "the motion ratio 25 mm in bump over that 25 mm in droop", 0.75 .. 1.5, Ratio, "the spring would go soft or turn to stone with travel";

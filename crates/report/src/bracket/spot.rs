@@ -87,8 +87,9 @@ pub(super) fn spots(sheet: &BracketSheet) -> Vec<Spot> {
         };
         let ends = [(from.x * 1e3, from.y * 1e3), (to.x * 1e3, to.y * 1e3)];
         let within = hole.tolerance.as_ref().map(|tolerance| sheet.with_unit(tolerance.narrower().within));
+        let headline = hole.tolerance.as_ref().map(|one| one.headline(|length| sheet.with_unit(length)));
         let mut details = vec![kind_words("new", hole.diameter), moved];
-        details.extend(within.iter().map(|within| format!("place within {within}")));
+        details.extend(headline);
         new.push(Spot {
             kind: Kind::New,
             u: ends[1].0,

@@ -37,8 +37,8 @@ pub(super) fn pages(sheet: &BracketSheet) -> Vec<Page> {
     flow.gap(1.5);
     for hole in &sheet.holes {
         if let Some(tolerance) = &hole.tolerance {
-            let within = sheet.with_unit(tolerance.narrower().within);
-            flow.words(&format!("{}: place within {within}.", short(&hole.name)), 4.6, true);
+            let headline = tolerance.headline(|length| sheet.with_unit(length));
+            flow.words(&format!("{}: {headline}.", short(&hole.name)), 4.6, true);
             for line in tolerance.said(|length| sheet.with_unit(length)) {
                 flow.words(&format!("{}.", short(&line)), 2.9, false);
             }

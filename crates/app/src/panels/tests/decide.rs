@@ -55,8 +55,7 @@ fn before_and_after_stand_in_one_table() {
     }
     // A reading in the pose shown.
     let most = harness.state().session.moved_most(1)[0];
-    let place = most.side.map_or_else(|| most.end.to_string(), |side| format!("{} {side}", most.end));
-    let name = format!("{}, {place}", most.reading.name);
+    let name = most.title();
     assert!(harness.query_all_by_label(&name).next().is_some(), "{name}");
     harness.query_all_by_label("Bump steer, front").next().unwrap().click();
     harness.run();

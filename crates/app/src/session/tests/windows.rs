@@ -229,3 +229,30 @@ fn what_was_found_stays_while_something_else_is_changed() {
     assert!([&earlier, &later].iter().all(|car| found.iter().any(|one| same(one, car))));
     assert!(Session::open(&path).unwrap().recoverable().is_none());
 }
+
+/// Whatever was thrown away comes back, the last first, in another run too.
+#[test]
+fn all_that_was_thrown_away_can_be_brought_back() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = copy_of_alder(folder.path());
+    for lift in [1e-3, 2e-3, 3e-3] {
+        raise_rod(&mut Session::open(&path).unwrap(), lift);
+    }
+    let mut session = Session::open(&path).unwrap();
+    let mut thrown = Vec::new();
+    while session.recoverable().is_some() {
+        thrown.push(session.recoverable_changes());
+        session.apply(Edit::DiscardRecovery);
+    }
+    assert_eq!(thrown.len(), 3, "{thrown:?}");
+    assert!(thrown[0] != thrown[1] && thrown[1] != thrown[2], "{thrown:?}");
+    drop(session);
+    let mut session = Session::open(&path).unwrap();
+    assert!(session.recoverable().is_none());
+    for changes in thrown.iter().rev() {
+        assert_eq!(session.thrown_away_changes().as_ref(), Some(changes));
+        session.apply(Edit::BringBack);
+        assert_eq!(&session.recoverable_changes(), changes);
+    }
+    assert_eq!(session.thrown_away_changes(), None);
+}

@@ -11,7 +11,7 @@ mod twins;
 mod tyre;
 mod upright;
 
-use super::usual::Usual;
+use super::usual::{Count, Usual};
 use super::{Finding, Found, Severity, Subject};
 use crate::axle_solver::AxleSolver;
 use crate::car::{Axle, Car, Corner};
@@ -47,7 +47,8 @@ impl Measured {
     }
 
     /// What is said of it: `votes` tells how many of all that is unusual hangs on a point here.
-    fn warning(&self, votes: impl Fn(Pickup) -> usize, lengths: LengthUnit) -> Finding {
+    /// `by_tyre` is how many of all that is unusual at this end is measured by the tyre's radius.
+    fn warning(&self, votes: impl Fn(Pickup) -> usize, by_tyre: usize, lengths: LengthUnit) -> Finding {
         // Of equals the first, which is the one that the measure says most about.
         let most = self.points.iter().map(|&point| votes(point)).max().unwrap_or_default();
         let likeliest = self.points.iter().copied().find(|&point| votes(point) == most);
@@ -65,14 +66,33 @@ impl Measured {
             side: self.side,
             subject,
             message: self.usual.said(self.value, self.tyre_radius, &name, lengths),
-            hint: self.hint(likeliest, most),
+            hint: self.hint(likeliest, most) + &self.hint_of_tyre(by_tyre),
             out: self.out(),
         }
     }
 
+    /// The key of what it is about, where that is no point.
+    fn key(&self) -> Option<&'static str> {
+        match self.subject {
+            Subject::Wheel(key) | Subject::Steering(key) | Subject::Axle(key) | Subject::Car(key) => {
+                Some(key).filter(|key| !key.is_empty())
+            }
+            _ => None,
+        }
+    }
+
+    /// Where several sizes are odd beside the tyre's, it may be the tyre that is wrong.
+    fn hint_of_tyre(&self, by_tyre: usize) -> String {
+        if self.usual.count != Count::TyreRadii || by_tyre < 3 {
+            return String::new();
+        }
+        format!("; or at `tyre_radius`, which {by_tyre} of these warnings are measured by")
+    }
+
     fn hint(&self, likeliest: Option<Pickup>, votes: usize) -> String {
         let Some(first) = likeliest else {
-            return "look at this number: its sign, its unit, its decimal point".to_owned();
+            let what = self.key().map_or_else(|| "this number".to_owned(), |key| format!("`{key}`"));
+            return format!("look at {what}: its sign, its unit, its decimal point");
         };
         let why = if votes > 1 && self.points.len() > 1 {
             format!(" ({votes} of these warnings hang on it)")
@@ -90,8 +110,11 @@ impl Measured {
             Some((only, [])) => format!(", then at {only}"),
             Some((last, rest)) => format!(", then at {} and {last}", rest.join(", ")),
         };
+        let own = self.key().map_or_else(String::new, |key| format!("`{key}`, then at "));
         let first = first.key();
-        format!("look at `{first}`{why}{others}: a sign, a unit, a decimal point, two coordinates swapped")
+        format!(
+            "look at {own}`{first}`{why}{others}: a sign, a unit, a decimal point, two coordinates swapped"
+        )
     }
 }
 
@@ -105,7 +128,9 @@ pub(super) fn check(car: &Car, found: &mut Found) {
         };
         let votes =
             |point: Pickup| unusual.iter().filter(here).filter(|other| other.points.contains(&point)).count();
-        found.push(one.warning(votes, found.lengths));
+        let by_tyre =
+            unusual.iter().filter(|other| other.end == one.end && other.usual.count == Count::TyreRadii);
+        found.push(one.warning(votes, by_tyre.count(), found.lengths));
     }
 }
 

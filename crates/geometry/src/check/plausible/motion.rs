@@ -271,20 +271,23 @@ impl Motion<'_> {
     /// What 25 mm up and down make of toe, and how far the damper lets the wheel go.
     fn travels(&mut self, pose: &SolvedAxle, start: &Taken) {
         let axle_of = self.car.axle(self.end);
-        let ends = [-TRAVEL, TRAVEL].map(|travel| {
-            let end = self.solver.follow(pose, [travel; 2], 0.0).ok()?;
-            Some(Taken::at(&end))
-        });
+        let follow = |travel: f64| self.solver.follow(pose, [travel; 2], 0.0);
+        let followed = [-TRAVEL, TRAVEL].map(follow);
+        for stop in followed.iter().filter_map(|end| end.as_ref().err()) {
+            let side = stop.wheel.map(|wheel| wheel.side);
+            let kind = axle_of.corner(side.unwrap_or(Side::Left)).linkage;
+            let points = [suspects(kind), &with_rod(kind, self.solver.steered())].concat();
+            let subject = points.first().map_or(Subject::Axle("linkage"), |first| Subject::Pickup(*first));
+            self.add(usual::TRAVEL_REACHED, stop.travel.abs(), side, subject, &points);
+        }
+        let ends = followed.map(|end| end.ok().map(|end| Taken::at(&end)));
         for side in Side::BOTH {
             let kind = axle_of.corner(side).linkage;
             let rod = with_rod(kind, self.solver.steered());
             let toe = wheel(start, side, "toe");
-            let most = ends
-                .iter()
-                .map(|end| end.as_ref().map_or(f64::INFINITY, |end| (wheel(end, side, "toe") - toe).abs()))
-                .fold(0.0, f64::max);
-            // A linkage that does not go 25 mm is as far out as any.
-            self.point(usual::TOE_OVER_TRAVEL, most.min(1.0), side, &rod);
+            let most =
+                ends.iter().flatten().map(|end| (wheel(end, side, "toe") - toe).abs()).fold(0.0, f64::max);
+            self.point(usual::TOE_OVER_TRAVEL, most, side, &rod);
             let gains = ends
                 .each_ref()
                 .map(|end| end.as_ref().map_or(f64::NAN, |end| wheel(end, side, "bump_steer")));
@@ -327,10 +330,12 @@ impl Motion<'_> {
             _ => ["stop_right", "stop_left"],
         };
         for (stop, key) in stops.into_iter().zip(keys) {
-            let Ok(at) = self.solver.solve([0.0; 2], stop) else {
-                // The linkage ends before the stop: what follows from it is as far out as any.
-                self.add(usual::LOCK, 3.0, None, Subject::Steering(key), &rods);
-                continue;
+            let at = match self.solver.solve([0.0; 2], stop) {
+                Ok(at) => at,
+                Err(met) => {
+                    self.add(usual::STOP_REACHED, met.steer / stop, None, Subject::Steering(key), &rods);
+                    continue;
+                }
             };
             let at = Taken::at(&at);
             let angles = Side::BOTH.map(|side| wheel(&at, side, "steer_angle").abs());
