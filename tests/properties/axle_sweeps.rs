@@ -15,9 +15,15 @@ fn values_of(axle: &AxleSolver, solved: &SolvedAxle) -> Values {
     (Side::BOTH.map(|side| rated.wheel_values(side)), rated.axle_values())
 }
 
-/// Each pose followed from the last, or else solved from the reference pose. Where both end at a dead point the
-/// pose may still be reached from the other end of the sweep: then from there.
-fn one_by_one(axle: &AxleSolver, poses: &[AxlePose]) -> Vec<Result<Values, Stop>> {
+/// A pose as single poses come to it.
+struct OneByOne {
+    /// Followed from the last, or else solved from the reference pose.
+    forward: Result<Values, Stop>,
+    /// Where both end at a dead point: followed from the next pose that is reached, if that can be done.
+    backward: Option<Values>,
+}
+
+fn one_by_one(axle: &AxleSolver, poses: &[AxlePose]) -> Vec<OneByOne> {
     let mut last: Option<SolvedAxle> = None;
     let one = |pose: &AxlePose| {
         let followed = last.and_then(|last| axle.follow(&last, pose.travel, pose.steer).ok());
@@ -25,17 +31,24 @@ fn one_by_one(axle: &AxleSolver, poses: &[AxlePose]) -> Vec<Result<Values, Stop>
         last = solved.as_ref().ok().copied();
         solved
     };
-    let mut all: Vec<Result<SolvedAxle, Stop>> = poses.iter().map(one).collect();
-    for i in (1..all.len()).rev() {
-        let (earlier, later) = all.split_at_mut(i);
-        if let (Err(_), Ok(from)) = (&earlier[i - 1], &later[0]) {
-            let pose = &poses[i - 1];
-            if let Ok(solved) = axle.follow(from, pose.travel, pose.steer) {
-                earlier[i - 1] = Ok(solved);
-            }
-        }
-    }
-    all.into_iter().map(|solved| solved.map(|solved| values_of(axle, &solved))).collect()
+    let forward: Vec<Result<SolvedAxle, Stop>> = poses.iter().map(one).collect();
+    let mut next: Option<SolvedAxle> = None;
+    let mut all: Vec<OneByOne> = forward
+        .iter()
+        .zip(poses)
+        .rev()
+        .map(|(forward, pose)| {
+            let back = match forward {
+                Ok(_) => None,
+                Err(_) => next.and_then(|next| axle.follow(&next, pose.travel, pose.steer).ok()),
+            };
+            next = forward.as_ref().ok().copied().or(back);
+            let backward = back.map(|solved| values_of(axle, &solved));
+            OneByOne { forward: forward.clone().map(|solved| values_of(axle, &solved)), backward }
+        })
+        .collect();
+    all.reverse();
+    all
 }
 
 /// Readings that are a quotient of two small numbers somewhere, where the last digits of both show.
@@ -52,7 +65,12 @@ fn compare(axle: &AxleSolver, poses: &[AxlePose], plain: f64, pole: f64) -> Resu
     let mut reached = 0;
     for ((point, single), pose) in swept.iter().zip(&single).zip(poses) {
         prop_assert_eq!(&point.pose, pose);
-        match (&point.result, single) {
+        // A pose beyond a dead point that the sweep reaches all the same is the one from its other end.
+        let slow = match (&point.result, single) {
+            (Ok(_), OneByOne { forward: Err(_), backward: Some(values) }) => Ok(values),
+            (_, single) => single.forward.as_ref(),
+        };
+        match (&point.result, slow) {
             (Ok(quick), Ok((wheels, of_axle))) => {
                 reached += 1;
                 let quick = all_values(&quick.wheels, &quick.axle);
