@@ -40,13 +40,13 @@ def frame_of(base, along, across):
     return np.column_stack([e, f, cross(e, f)])
 
 
-def parts_in(frame, vector):
-    """Coordinates in a skew frame, refined beyond the double inverse."""
-    inverse = np.linalg.inv(frame.astype(float)).astype(REAL)
-    parts = inverse @ vector
-    for _ in range(4):
-        parts = parts + inverse @ (vector - frame @ parts)
-    return parts
+def refined(matrix, right):
+    """The solution of a square system, refined beyond the double inverse."""
+    inverse = np.linalg.inv(matrix.astype(float)).astype(REAL)
+    found = inverse @ right
+    for _ in range(6):
+        found = found + inverse @ (right - matrix @ found)
+    return found
 
 
 @dataclass
@@ -82,7 +82,7 @@ class Assembly:
         d = self.design
         frame = frame_of(*(d[p] for p in part))
         offset = d[name] - d[part[0]] if vector is None else vector
-        self.follows[name] = Follows(*part, parts_in(frame, offset), vector is None)
+        self.follows[name] = Follows(*part, refined(frame, offset), vector is None)
 
     def stage(self, unknown, distances, square=(), driven=()):
         made = Stage(list(unknown), list(distances), list(square), list(driven))

@@ -11,22 +11,13 @@ import numpy as np
 from axle_solutions import PAIR_MM, Table, metres
 from car_points import REAL
 from corner_readings import STEP, contact_of
-from distances import cross, length, unit
+from distances import cross, length, refined, unit
 from linkages import beam_assembly, followed
 
 GRAVITY = REAL("9.80665")
 UP = np.array([0, 0, 1], dtype=REAL)
 # Both wheels together, opposite ways, one alone: this wheel's travel, then the other's.
 MOTIONS = {"heave": (1, 1), "roll": (1, -1), "own": (1, 0)}
-
-
-def refined(matrix, right):
-    """The solution of a square system beyond the double inverse."""
-    inverse = np.linalg.inv(matrix.astype(float)).astype(REAL)
-    found = inverse @ right
-    for _ in range(6):
-        found = found + inverse @ (right - matrix @ found)
-    return found
 
 
 def wrench(force, at):

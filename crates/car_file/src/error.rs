@@ -202,7 +202,7 @@ pub enum Fault {
     /// A point the corner or axle must have.
     #[error("{owner} {pickup} is missing: {because}")]
     MissingPoint {
-        /// Whose.
+        /// Whose it is.
         owner: Owner,
         /// The point.
         pickup: Pickup,
@@ -212,7 +212,7 @@ pub enum Fault {
     /// A point the corner or axle has no use for.
     #[error("{owner} {pickup} is not used: {because}")]
     UnusedPoint {
-        /// Whose.
+        /// Whose it is.
         owner: Owner,
         /// The point.
         pickup: Pickup,
@@ -234,7 +234,7 @@ pub enum Fault {
     /// A length for a link the corner or axle has not.
     #[error("{owner} has no {link} to have a length")]
     LengthOfAbsentLink {
-        /// Whose.
+        /// Whose it is.
         owner: Owner,
         /// The link.
         link: Link,
@@ -266,7 +266,7 @@ pub enum Fault {
     /// The stops of a damper are in the wrong order.
     #[error("{wheel} damper: shortest is {shortest}, not less than longest, {longest}")]
     DamperStops {
-        /// Whose.
+        /// Whose it is.
         wheel: WheelAt,
         /// As written.
         shortest: f64,
@@ -279,7 +279,7 @@ pub enum Fault {
     /// Points that no table gave: they stand where another car had them.
     #[error("{owner}: left over from the car that a table was put into: {}", points.iter().map(|point| point.key()).collect::<Vec<_>>().join(", "))]
     LeftOver {
-        /// Whose.
+        /// Whose it is.
         owner: Owner,
         /// The points.
         points: Vec<TablePoint>,
@@ -303,7 +303,7 @@ pub enum Fault {
     NothingToChange {
         /// The change, in words.
         what: String,
-        /// Whose.
+        /// Whose it is.
         of: String,
     },
     /// A shim under nothing.

@@ -50,9 +50,9 @@ pub struct Imported {
 /// A point that was set.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SetPoint {
-    /// Whose.
+    /// Whose it is.
     pub owner: Owner,
-    /// Which.
+    /// Which point it is.
     pub point: TablePoint,
     /// Where it was, metres, if anywhere.
     pub from: Option<Vector3<f64>>,

@@ -112,7 +112,7 @@ pub enum TableFault {
     /// A point given twice, at two places.
     #[error("{owner} {name} is given twice, at two places; before in line {line}")]
     GivenTwice {
-        /// Whose.
+        /// Whose it is.
         owner: Owner,
         /// The point.
         name: &'static str,
@@ -130,7 +130,7 @@ pub enum TableFault {
     /// A row of a proposal for a point that the car does not have.
     #[error("{owner} has no {name}")]
     NotInCar {
-        /// Whose.
+        /// Whose it is.
         owner: Owner,
         /// The point.
         name: &'static str,

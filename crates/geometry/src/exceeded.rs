@@ -24,7 +24,7 @@ pub enum Exceeded {
     },
     /// The damper is shorter than its shortest.
     DamperShort {
-        /// Whose.
+        /// Whose it is.
         wheel: WheelAt,
         /// The shortest length, metres.
         stop: f64,
@@ -33,7 +33,7 @@ pub enum Exceeded {
     },
     /// The damper is longer than its longest.
     DamperLong {
-        /// Whose.
+        /// Whose it is.
         wheel: WheelAt,
         /// The longest length, metres.
         stop: f64,
@@ -42,7 +42,7 @@ pub enum Exceeded {
     },
     /// A joint swings further than it can.
     Joint {
-        /// Whose.
+        /// Whose it is.
         wheel: WheelAt,
         /// The joint.
         joint: Pickup,

@@ -28,7 +28,7 @@ pub struct Limit {
 pub enum Limited {
     /// A reading over some poses.
     Reading {
-        /// Which.
+        /// Which reading it is.
         reading: &'static Reading,
         /// At which end.
         end: End,

@@ -26,7 +26,7 @@ pub struct Proposal {
 pub enum Change {
     /// A thing is now something else.
     Set {
-        /// Whose.
+        /// Whose it is.
         of: Of,
         /// Which thing.
         item: Item,
@@ -40,7 +40,7 @@ pub enum Change {
     },
     /// Shims under a bracket: points go the same way by the same thickness.
     Shim {
-        /// Whose.
+        /// Whose it is.
         of: Of,
         /// Which points.
         points: Vec<Pickup>,
@@ -65,7 +65,7 @@ pub struct Applied {
 pub struct Elsewhere {
     /// Place of the change in the proposal.
     pub change: usize,
-    /// Whose.
+    /// Whose it is.
     pub owner: Owner,
     /// Which thing.
     pub item: Item,
@@ -85,7 +85,7 @@ pub struct CannotApply {
     pub proposal: String,
     /// Place of the change in the proposal.
     pub change: usize,
-    /// Whose.
+    /// Whose it is.
     pub owner: Owner,
     /// Which thing.
     pub item: Item,

@@ -63,7 +63,7 @@ impl Tolerance {
 /// The hole and the plane it is drilled in.
 #[derive(Clone, Copy, Debug)]
 pub struct Hole {
-    /// Whose.
+    /// Whose it is.
     pub of: Of,
     /// Which point.
     pub pickup: Pickup,

@@ -8,7 +8,7 @@ use wheelpath_geometry::Pickup;
 /// A point that is being pulled.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pulled {
-    /// Whose.
+    /// Whose it is.
     pub owner: Owner,
     /// Which point.
     pub pickup: Pickup,

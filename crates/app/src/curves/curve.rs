@@ -77,7 +77,7 @@ pub struct Place {
 /// A curve, ready to be drawn.
 #[derive(Clone, Debug)]
 pub struct Curve {
-    /// Which.
+    /// Which reading it shows.
     pub spec: Spec,
     /// Its lines, the most important last.
     pub traces: Vec<Trace>,

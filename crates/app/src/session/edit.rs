@@ -10,7 +10,7 @@ use wheelpath_geometry::{BodyPose, CarPose, End, Limit, Link, Pickup, WheelAt};
 pub enum Change {
     /// Puts a point somewhere else in the design pose.
     MovePickup {
-        /// Whose.
+        /// Whose it is.
         owner: Owner,
         /// Which point.
         pickup: Pickup,
@@ -21,7 +21,7 @@ pub enum Change {
     },
     /// Pulls a point along one of its handles.
     Pull {
-        /// Whose.
+        /// Whose it is.
         owner: Owner,
         /// Which point.
         pickup: Pickup,
@@ -34,7 +34,7 @@ pub enum Change {
     },
     /// Puts a point back where the original car has it.
     ResetPickup {
-        /// Whose.
+        /// Whose it is.
         owner: Owner,
         /// Which point.
         pickup: Pickup,
@@ -43,7 +43,7 @@ pub enum Change {
     },
     /// Sets the length of a link, whatever its end points are.
     SetLength {
-        /// Whose.
+        /// Whose it is.
         owner: Owner,
         /// Which link.
         link: Link,
@@ -264,7 +264,7 @@ pub enum Edit {
     Redo,
     /// Sets the travel of some wheels, metres, + bump.
     SetTravel {
-        /// Which.
+        /// Which wheels travel.
         wheels: Wheels,
         /// Metres.
         travel: f64,
@@ -288,7 +288,7 @@ pub enum Edit {
     Tick(f64),
     /// Says how the plate lies that carries a point; kept while the session lasts, no step of undo.
     SetPlate {
-        /// Whose.
+        /// Whose it is.
         owner: Owner,
         /// Which point.
         pickup: Pickup,
@@ -319,7 +319,7 @@ pub enum Edit {
     CompareWithCar(PathBuf),
     /// Writes the plate of a point to the brackets beside the car.
     KeepPlate {
-        /// Whose.
+        /// Whose it is.
         owner: Owner,
         /// Which point.
         pickup: Pickup,
@@ -338,7 +338,7 @@ pub enum Edit {
     },
     /// Says what became of a sheet, by its number.
     SheetDone {
-        /// Which.
+        /// Which sheet it is.
         number: u64,
         /// Its files, or why there are none.
         outcome: SheetOutcome,

@@ -23,7 +23,7 @@ pub struct Clearance {
 /// The greatest angle of a joint over all poses.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct JointAngle {
-    /// Whose.
+    /// Whose it is.
     pub wheel: WheelAt,
     /// The joint.
     pub joint: Pickup,
