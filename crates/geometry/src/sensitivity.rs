@@ -5,20 +5,20 @@
 //! takes its derivative from one Newton step in those numbers, `dx = -J⁻¹ (∂F/∂p)`, and so do the
 //! velocities; nothing is differenced.
 
-use crate::across::{Across, Wheels};
-use crate::axle_motion::{AxleMotion, AxleReference};
-use crate::axle_solver::{AxleSolver, SolvedAxle};
-use crate::beam_solver::SolvedBeam;
+use crate::axle::axle_motion::{AxleMotion, AxleReference};
+use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
+use crate::axle::beam_solver::SolvedBeam;
+use crate::axle::cross_axle::{Across, Wheels};
+use crate::axle::wheel_carrier::{AxleState, Carried, reaches_across};
+use crate::car::hardpoint::{Link, Pickup};
+use crate::car::point_set::PointSet;
+use crate::car::position::Side;
 use crate::car::{CamberBy, Pickups, ToeBy};
-use crate::carried::{AxleState, Carried, reaches_across};
-use crate::changed::{Changed, Whose};
-use crate::corner_motion::CornerMotion;
-use crate::design::Parameter;
-use crate::links::Links;
-use crate::pickup::{Link, Pickup};
-use crate::point_set::PointSet;
+use crate::change::changed::{Changed, Whose};
+use crate::corner::corner_motion::CornerMotion;
+use crate::linkage::design::Parameter;
+use crate::linkage::links::Links;
 use crate::readings::{AXLE_READINGS, AxleValues, WHEEL_READINGS, WheelValues, axle_values, wheel_values};
-use crate::side::Side;
 use num_dual::Dual64;
 
 /// On which side a number is changed.
@@ -241,7 +241,7 @@ impl AxleSolver {
         let start = solver.start();
         let slopes = |parameter, links| -> Option<[f64; 2]> {
             let motion = solver.motion_by(start, parameter, links)?;
-            Some(crate::align::toe_and_camber(&motion).map(|d| d.eps))
+            Some(crate::corner::align::toe_and_camber(&motion).map(|d| d.eps))
         };
         let mut matrix = [[1.0, 0.0], [0.0, 1.0]];
         let mut right = [0.0; 2];

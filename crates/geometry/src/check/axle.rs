@@ -1,15 +1,15 @@
 //! What is wrong or doubtful about an axle as a whole.
 
 use super::{BEYOND_A_CAR, Finding, Found, RATES, SAME, SHORTEST_ARM, Severity, Subject, is_size};
-use crate::across::{Across, DEAD};
-use crate::beam_solver::{BeamSolver, beam_of};
+use crate::axle::beam_solver::{BeamSolver, beam_of};
+use crate::axle::cross_axle::{Across, DEAD};
+use crate::car::hardpoint::{Link, Pickup};
+use crate::car::point_set::PointSet;
+use crate::car::position::{End, Side};
+use crate::car::springing::BarKind;
 use crate::car::{Axle, Carrier, LinkageKind};
 use crate::linkage::locating_rods;
-use crate::pickup::{Link, Pickup};
-use crate::point_set::PointSet;
-use crate::side::{End, Side};
-use crate::springing::BarKind;
-use crate::stop::StopKind;
+use crate::mechanism::stop::StopKind;
 use nalgebra::Vector3;
 
 struct AxleCheck<'a> {

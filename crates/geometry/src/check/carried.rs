@@ -2,9 +2,9 @@
 
 use super::Subject;
 use super::corner::CornerCheck;
+use crate::car::hardpoint::Pickup;
+use crate::car::springing::{Spring, Springing};
 use crate::car::{Carrier, Corner, LinkageKind};
-use crate::pickup::Pickup;
-use crate::springing::{Spring, Springing};
 
 impl CornerCheck<'_> {
     pub(super) fn complete(&mut self) {

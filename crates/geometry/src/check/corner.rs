@@ -1,11 +1,11 @@
 //! What is wrong or doubtful about one corner.
 
 use super::{BEYOND_A_CAR, Finding, NO_SIZE, RATES, SAME, Severity, Subject, is_size};
+use crate::car::hardpoint::Pickup;
+use crate::car::position::WheelAt;
+use crate::car::springing::{Spring, Springing};
 use crate::car::{Axle, Corner, LinkageKind};
-use crate::pickup::Pickup;
-use crate::side::WheelAt;
-use crate::springing::{Spring, Springing};
-use crate::unit::LengthUnit;
+use crate::number::unit::LengthUnit;
 use nalgebra::Vector3;
 use std::f64::consts::TAU;
 

@@ -2,7 +2,7 @@
 
 use super::corner::CornerCheck;
 use super::{SAME, SHORTEST_ARM, Subject};
-use crate::pickup::{Link, Pickup};
+use crate::car::hardpoint::{Link, Pickup};
 
 impl CornerCheck<'_> {
     /// Points that must stand apart do.

@@ -15,13 +15,13 @@ mod weight;
 pub use plausible::{Measured, measures};
 pub use usual::{Count, Usual};
 
-use crate::axle_solver::AxleSolver;
+use crate::axle::axle_solver::AxleSolver;
 use crate::car::Car;
-use crate::part::Part;
-use crate::pickup::{Link, Pickup};
-use crate::side::{End, Side, WheelAt};
-use crate::springing::BarKind;
-use crate::unit::{LengthUnit, Unit};
+use crate::car::hardpoint::{Link, Pickup};
+use crate::car::part::Part;
+use crate::car::position::{End, Side, WheelAt};
+use crate::car::springing::BarKind;
+use crate::number::unit::{LengthUnit, Unit};
 use corner::CornerCheck;
 use std::ops::RangeInclusive;
 

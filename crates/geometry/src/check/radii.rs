@@ -2,9 +2,9 @@
 
 use super::{BEYOND_A_CAR, Finding, Found, Severity, Subject, is_size};
 use crate::car::Axle;
-use crate::part::Part;
-use crate::side::{End, Side};
-use crate::unit::LengthUnit;
+use crate::car::part::Part;
+use crate::car::position::{End, Side};
+use crate::number::unit::LengthUnit;
 
 /// Looks over the radii of an axle and of its corners.
 pub(super) fn check(axle: &Axle, end: End, found: &mut Found) {

@@ -3,8 +3,8 @@
 use super::corner::CornerCheck;
 use super::{SAME, Subject};
 use crate::car::LinkageKind;
+use crate::car::hardpoint::Pickup;
 use crate::linkage;
-use crate::pickup::Pickup;
 
 impl CornerCheck<'_> {
     /// No sign of a y is wrong: the links would still close, so only this can tell.

@@ -2,9 +2,9 @@
 
 use super::Subject;
 use super::corner::CornerCheck;
-use crate::corner_solver::CornerSolver;
-use crate::pickup::Link;
-use crate::stop::StopKind;
+use crate::car::hardpoint::Link;
+use crate::corner::corner_solver::CornerSolver;
+use crate::mechanism::stop::StopKind;
 
 impl CornerCheck<'_> {
     pub(super) fn solves(&mut self) {

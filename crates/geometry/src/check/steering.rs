@@ -2,8 +2,8 @@
 
 use super::{BEYOND_A_CAR, Finding, Found, SHORTEST_ARM, Severity, Subject, is_size};
 use crate::car::Axle;
-use crate::side::End;
-use crate::steering::{Column, Rack, Steering, SteeringBox};
+use crate::car::position::End;
+use crate::car::steering::{Column, Rack, Steering, SteeringBox};
 
 /// Looks over the steering of an axle.
 pub(super) fn check(axle: &Axle, end: End, found: &mut Found) {

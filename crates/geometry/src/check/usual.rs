@@ -3,7 +3,7 @@
 //!
 //! Every range here is common practice, no source.
 
-use crate::unit::{LengthUnit, Unit};
+use crate::number::unit::{LengthUnit, Unit};
 use std::f64::consts::PI;
 
 /// How a measure is counted.
@@ -362,7 +362,7 @@ usual! {
 #[cfg(test)]
 mod tests {
     use super::TOE_OVER_TRAVEL;
-    use crate::unit::LengthUnit;
+    use crate::number::unit::LengthUnit;
 
     #[test]
     fn what_is_unusual_is_said_in_one_system_of_units() {

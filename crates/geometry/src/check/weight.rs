@@ -2,9 +2,9 @@
 
 use super::{Found, Severity, of_car};
 use crate::car::Car;
-use crate::road::GRAVITY;
-use crate::side::WheelAt;
-use crate::static_loads::StaticLoads;
+use crate::car::position::WheelAt;
+use crate::car::static_loads::GRAVITY;
+use crate::car::static_loads::StaticLoads;
 
 /// A mass that differs from what the wheels weigh by no more than this share of it is the same, rounded.
 const SAME_MASS: f64 = 5.000_01e-3;

@@ -1,14 +1,14 @@
 //! An axle that carries both wheels: four freedoms held by rods, or by three rods and a Watt's linkage.
 
 use crate::car::Carrier;
-use crate::design::Design;
-use crate::follower::Swing;
+use crate::car::hardpoint::{Link, Pickup};
+use crate::car::point_set::PointSet;
+use crate::linkage::design::Design;
+use crate::mechanism::hinged::Swing;
 use crate::mechanism::{
     Anchor, Constraint, FixedLength, Frame, Height, Mechanism, Pose, SteeringPath, Swinging, WrongFreedoms,
 };
-use crate::pickup::{Link, Pickup};
-use crate::point_set::PointSet;
-use crate::real::{Real, lift};
+use crate::number::real::{Real, lift};
 use nalgebra::Vector3;
 
 /// Links that each side may have.

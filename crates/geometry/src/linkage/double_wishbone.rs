@@ -1,6 +1,6 @@
 //! Two wishbones and a tie rod or toe link: five rods hold the upright.
 
-use crate::pickup::{Link, Pickup};
+use crate::car::hardpoint::{Link, Pickup};
 
 /// The points beside those of the tie rod.
 pub(super) const POINTS: [Pickup; 6] = [

@@ -1,6 +1,6 @@
 //! Four links and a tie rod or toe link, each a rod of its own.
 
-use crate::pickup::{Link, Pickup};
+use crate::car::hardpoint::{Link, Pickup};
 
 /// The points beside those of the tie rod.
 pub(super) const POINTS: [Pickup; 8] = [

@@ -4,11 +4,11 @@
 //! joint round the inner hinge, and the rear outer joint stays on the arm's outer hinge line.
 
 use super::{on_upright, rods, upright};
-use crate::design::Design;
-use crate::follower::Arm;
+use crate::car::hardpoint::{Link, Pickup};
+use crate::linkage::design::Design;
+use crate::mechanism::hinged::Arm;
 use crate::mechanism::{Anchor, Constraint, FixedLength, Frame, Mechanism, Slider, Swinging, WrongFreedoms};
-use crate::pickup::{Link, Pickup};
-use crate::real::{Real, length, unit};
+use crate::number::real::{Real, length, unit};
 
 /// The points.
 pub(super) const POINTS: [Pickup; 6] = [

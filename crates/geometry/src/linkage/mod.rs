@@ -1,5 +1,10 @@
 //! The kinds of linkage: which bodies, which constraints. One file a kind.
 
+pub(crate) mod assemble;
+pub(crate) mod design;
+pub(crate) mod links;
+pub(crate) mod needs;
+
 mod beam_axle;
 mod double_wishbone;
 mod five_link;
@@ -9,11 +14,11 @@ mod trailing_arm;
 
 pub(crate) use beam_axle::{Beam, WATT, beam_links, beam_mechanism, carrier_on_axle, locating_rods};
 
+use crate::car::hardpoint::{Link, Pickup};
 use crate::car::{Carrier, LinkageKind};
-use crate::design::Design;
+use crate::linkage::design::Design;
 use crate::mechanism::{Anchor, Constraint, FixedLength, Frame, Height, Mechanism, Pose, WrongFreedoms};
-use crate::pickup::{Link, Pickup};
-use crate::real::Real;
+use crate::number::real::Real;
 use nalgebra::Vector3;
 
 /// The points a linkage must have.

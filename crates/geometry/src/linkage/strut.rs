@@ -2,10 +2,10 @@
 //! toe link.
 
 use super::{on_body, on_upright, rods, upright};
-use crate::design::Design;
+use crate::car::hardpoint::{Link, Pickup};
+use crate::linkage::design::Design;
 use crate::mechanism::{Anchor, Constraint, Frame, Mechanism, Slider, WrongFreedoms};
-use crate::pickup::{Link, Pickup};
-use crate::real::{Real, unit};
+use crate::number::real::{Real, unit};
 
 /// The points beside those of the tie rod.
 pub(super) const POINTS: [Pickup; 5] = [

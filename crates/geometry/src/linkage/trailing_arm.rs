@@ -2,10 +2,10 @@
 //! car, semi-trailing where it does not.
 
 use super::upright;
-use crate::design::Design;
+use crate::car::hardpoint::Pickup;
+use crate::linkage::design::Design;
 use crate::mechanism::{Anchor, BallJoint, Constraint, Frame, Hinge, Mechanism, WrongFreedoms};
-use crate::pickup::Pickup;
-use crate::real::{Real, unit};
+use crate::number::real::{Real, unit};
 
 /// The hinge line. The arm has it where its pivots were when it was made, the body where they are; along it the
 /// outboard pivot says where the arm sits.

@@ -6,8 +6,8 @@ use super::constraint::{Constraint, FixedLength};
 use super::elimination::{Elimination, Solved};
 use super::rows::{Anchor, Frame, Rows, Situation};
 use super::{Input, Mechanism, Pose, Twist};
-use crate::lanes::{Column, LANES, Vectors};
-use crate::real::cross_matrix;
+use crate::number::lanes::{Column, LANES, Vectors};
+use crate::number::real::cross_matrix;
 use nalgebra::{Matrix3, Vector3};
 use std::array::from_fn;
 

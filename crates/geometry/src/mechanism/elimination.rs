@@ -7,7 +7,7 @@
 
 use super::abreast::Equations;
 use super::rows::Rows;
-use crate::lanes::{Column, LANES};
+use crate::number::lanes::{Column, LANES};
 use std::array::from_fn;
 
 /// The unknowns beside the height, which the driver gives.

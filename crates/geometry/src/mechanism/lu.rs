@@ -1,6 +1,6 @@
 //! Small dense linear systems, generic in the number so that derivatives pass through.
 
-use crate::real::Real;
+use crate::number::real::Real;
 use nalgebra::{Matrix3, Vector3};
 
 /// A square matrix split into triangular factors, rows exchanged for the largest pivot.

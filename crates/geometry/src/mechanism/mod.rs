@@ -4,10 +4,12 @@
 mod abreast;
 pub mod constraint;
 mod elimination;
+pub(crate) mod hinged;
 mod lu;
 mod pose;
 mod rows;
 mod steering_path;
+pub(crate) mod stop;
 mod swinging;
 mod trace;
 
@@ -22,7 +24,7 @@ pub use swinging::{Swinging, Swung};
 pub(crate) use trace::{IN_LINE, NEARLY_IN_LINE, clear_of_line};
 pub use trace::{Limit, Traced};
 
-use crate::real::Real;
+use crate::number::real::Real;
 use nalgebra::Vector3;
 use rows::Situation;
 

@@ -1,6 +1,6 @@
 //! Where a body is.
 
-use crate::real::{Real, rotation};
+use crate::number::real::{Real, rotation};
 use nalgebra::{Matrix3, Vector3};
 
 /// Position and orientation of a body in the car. A body's own axes are parallel to the car's in

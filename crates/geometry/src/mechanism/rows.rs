@@ -3,7 +3,7 @@
 use super::pose::Pose;
 use super::steering_path::SteeringPath;
 use super::swinging::Swung;
-use crate::real::Real;
+use crate::number::real::Real;
 use nalgebra::Vector3;
 
 /// What carries a point.

@@ -1,7 +1,7 @@
 //! How the tie rods' inner ends move with the steering input.
 
-use crate::follower::Swing;
-use crate::real::{Real, length, unit};
+use crate::mechanism::hinged::Swing;
+use crate::number::real::{Real, length, unit};
 use nalgebra::Vector3;
 
 /// The way of a point that the steering carries.

@@ -2,8 +2,8 @@
 //! rod to it, says how far it has turned.
 
 use super::pose::Pose;
-use crate::follower::{Arm, Swing};
-use crate::real::Real;
+use crate::mechanism::hinged::{Arm, Swing};
+use crate::number::real::Real;
 use nalgebra::Vector3;
 
 /// A swinging part of a mechanism.

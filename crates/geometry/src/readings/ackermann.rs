@@ -1,8 +1,8 @@
 //! The two front wheels against the ideal of a slow turn.
 
 use super::absent;
-use crate::axle_motion::AxleMotion;
-use crate::real::{Real, up};
+use crate::axle::axle_motion::AxleMotion;
+use crate::number::real::{Real, up};
 
 /// Inner angle below which percentages are 0/0 in practice, radians (half a degree).
 const STRAIGHT: f64 = 0.008_726_646_259_971_648;
@@ -35,7 +35,7 @@ readings! {
             let t = axle.corner(side).spin_axis_left().cross(&up());
             t.y.atan2(t.x)
         };
-        let (left, right) = (steer(crate::side::Side::Left), steer(crate::side::Side::Right));
+        let (left, right) = (steer(crate::car::position::Side::Left), steer(crate::car::position::Side::Right));
         let mean_steer = (left + right) * half;
         let to_left = mean_steer.value() >= 0.0;
         let (inner, outer) = if to_left { (left, right) } else { (-right, -left) };

@@ -1,8 +1,8 @@
 //! What reaches across an axle: T-bar, third spring.
 
 use super::absent;
-use crate::across::Between;
-use crate::axle_motion::AxleMotion;
+use crate::axle::axle_motion::AxleMotion;
+use crate::axle::cross_axle::Between;
 
 readings! {
     scope Axle; group Springing;

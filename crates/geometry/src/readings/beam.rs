@@ -1,9 +1,9 @@
 //! The rates of a beam axle's wheel, taken anew in another motion than heave.
 
 use super::{absent, motion, springing, table::Reading, wheel_rate};
-use crate::corner_motion::CornerMotion;
-use crate::on_ground::OnGround;
-use crate::real::Real;
+use crate::corner::corner_motion::CornerMotion;
+use crate::corner::on_ground::OnGround;
+use crate::number::real::Real;
 
 /// The families whose readings are rates.
 const FAMILIES: [&[Reading]; 3] = [motion::TABLE, springing::TABLE, wheel_rate::TABLE];

@@ -1,7 +1,7 @@
 //! Readings by what people call them.
 
 use super::{Reading, axle_readings, wheel_readings};
-use crate::unit::LengthUnit;
+use crate::number::unit::LengthUnit;
 
 /// Spellings and names that the trade uses beside ours, without blanks and in small letters.
 const SPELLINGS: [(&str, &str); 5] = [
@@ -61,7 +61,7 @@ pub fn readings_beginning(words: &str) -> Vec<&'static Reading> {
 #[cfg(test)]
 mod tests {
     use super::{all, reading_called, readings_beginning};
-    use crate::unit::LengthUnit;
+    use crate::number::unit::LengthUnit;
 
     #[test]
     fn a_reading_has_many_spellings_and_no_wrong_one() {

@@ -1,8 +1,8 @@
 //! A beam axle's wheel in roll.
 
 use super::beam::Rates;
-use crate::corner_motion::CornerMotion;
-use crate::on_ground::OnGround;
+use crate::corner::corner_motion::CornerMotion;
+use crate::corner::on_ground::OnGround;
 
 readings! {
     scope Wheel; group BeamInRoll;

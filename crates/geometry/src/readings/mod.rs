@@ -15,6 +15,7 @@ mod one_wheel;
 mod pitch;
 mod place;
 mod roll;
+mod solved_axle;
 mod springing;
 mod steer_motion;
 mod steering_axis;
@@ -27,10 +28,10 @@ pub use find::{reading_called, readings_beginning};
 pub use first::first_readings;
 pub use table::{Group, MotionOf, Reading, Scope};
 
-use crate::axle_motion::AxleMotion;
-use crate::corner_motion::CornerMotion;
-use crate::on_ground::OnGround;
-use crate::real::Real;
+use crate::axle::axle_motion::AxleMotion;
+use crate::corner::corner_motion::CornerMotion;
+use crate::corner::on_ground::OnGround;
+use crate::number::real::Real;
 use std::sync::LazyLock;
 
 /// How many readings one wheel has.
@@ -239,7 +240,7 @@ fn absent<T: Real>() -> T {
 #[cfg(test)]
 mod tests {
     use super::{axle_readings, reading, reading_called, wheel_readings};
-    use crate::unit::LengthUnit;
+    use crate::number::unit::LengthUnit;
     use std::collections::HashSet;
 
     #[test]

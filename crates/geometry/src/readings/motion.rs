@@ -1,10 +1,10 @@
 //! What a wheel does as it travels, steering held.
 
 use super::absent;
-use crate::corner_motion::CornerMotion;
-use crate::ground::forward_on;
-use crate::on_ground::OnGround;
-use crate::real::up;
+use crate::corner::corner_motion::CornerMotion;
+use crate::corner::ground::forward_on;
+use crate::corner::on_ground::OnGround;
+use crate::number::real::up;
 use std::hint::select_unpredictable as choose;
 
 /// Slower than this (radians per metre of travel) the upright does not turn: no screw axis.

@@ -1,9 +1,9 @@
 //! How far the links carry pitching under braking and driving.
 
 use super::absent;
-use crate::axle_motion::AxleMotion;
+use crate::axle::axle_motion::AxleMotion;
 use crate::car::Reacted;
-use crate::side::End;
+use crate::car::position::End;
 
 readings! {
     scope Axle; group Pitch;

@@ -1,7 +1,7 @@
 //! Where the contact and the wheel centre go.
 
-use crate::corner_motion::CornerMotion;
-use crate::on_ground::OnGround;
+use crate::corner::corner_motion::CornerMotion;
+use crate::corner::on_ground::OnGround;
 
 readings! {
     scope Wheel; group Place;

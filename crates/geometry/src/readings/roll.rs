@@ -1,9 +1,9 @@
 //! Roll centre and track of an axle.
 
 use super::absent;
-use crate::axle_motion::AxleMotion;
-use crate::corner_motion::CornerMotion;
-use crate::real::Real;
+use crate::axle::axle_motion::AxleMotion;
+use crate::corner::corner_motion::CornerMotion;
+use crate::number::real::Real;
 
 /// Sine of the angle between the two lines below which their crossing is not told from "parallel".
 const CROSSING: f64 = 1e-9;

@@ -1,9 +1,9 @@
 //! Damper, spring, rocker and anti-roll bar at one wheel.
 
 use super::absent;
-use crate::corner_motion::CornerMotion;
-use crate::on_ground::OnGround;
-use crate::springing::Spring;
+use crate::car::springing::Spring;
+use crate::corner::corner_motion::CornerMotion;
+use crate::corner::on_ground::OnGround;
 use std::hint::select_unpredictable as choose;
 
 readings! {

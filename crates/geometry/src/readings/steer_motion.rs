@@ -1,9 +1,9 @@
 //! What rack or pitman arm does to a wheel.
 
 use super::absent;
-use crate::corner_motion::CornerMotion;
-use crate::on_ground::OnGround;
-use crate::steering::SteerInput;
+use crate::car::steering::SteerInput;
+use crate::corner::corner_motion::CornerMotion;
+use crate::corner::on_ground::OnGround;
 
 readings! {
     scope Wheel; group SteerMotion;

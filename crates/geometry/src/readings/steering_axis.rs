@@ -1,11 +1,11 @@
 //! The line through the ball joints, and the virtual one the wheel really turns about.
 
 use super::absent;
-use crate::corner_motion::CornerMotion;
-use crate::ground::forward_on;
-use crate::on_ground::OnGround;
-use crate::real::Real;
-use crate::wheel_model::screw_axis;
+use crate::corner::corner_motion::CornerMotion;
+use crate::corner::ground::forward_on;
+use crate::corner::on_ground::OnGround;
+use crate::corner::wheel_model::screw_axis;
+use crate::number::real::Real;
 
 #[inline(always)]
 fn or_absent<T: Real>(value: Option<T>) -> T {

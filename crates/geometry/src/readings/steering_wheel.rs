@@ -1,7 +1,7 @@
 //! The steering wheel and what it turns.
 
 use super::absent;
-use crate::axle_motion::AxleMotion;
+use crate::axle::axle_motion::AxleMotion;
 
 readings! {
     scope Axle; group SteerMotion;

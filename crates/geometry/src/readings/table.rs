@@ -1,6 +1,6 @@
 //! What is known of a reading, and the macro that keeps its words and its formula in one place.
 
-use crate::unit::Unit;
+use crate::number::unit::Unit;
 use std::borrow::Cow;
 
 /// What a reading belongs to.
@@ -190,7 +190,7 @@ macro_rules! readings {
             crate::readings::table::Reading {
                 key: $key,
                 name: $name,
-                unit: crate::unit::Unit::$unit,
+                unit: crate::number::unit::Unit::$unit,
                 motion: motion_of!($($motion)?),
                 scope: crate::readings::table::Scope::$scope,
                 group: crate::readings::table::Group::$group,
@@ -205,7 +205,7 @@ macro_rules! readings {
 
         /// Hands the values over, each with its place among them.
         #[inline(always)]
-        pub(super) fn values<T: crate::real::Real>($($arg: &$ty<T>,)* mut put: impl FnMut(usize, T)) {
+        pub(super) fn values<T: crate::number::real::Real>($($arg: &$ty<T>,)* mut put: impl FnMut(usize, T)) {
             $($before)*
             let place = 0;
             $(

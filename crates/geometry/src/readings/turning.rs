@@ -1,8 +1,8 @@
 //! The slow turn: where its centre is and how wide it is.
 
 use super::absent;
-use crate::axle_motion::AxleMotion;
-use crate::side::Side;
+use crate::axle::axle_motion::AxleMotion;
+use crate::car::position::Side;
 use nalgebra::{Vector2, Vector3};
 
 readings! {

@@ -1,8 +1,8 @@
 //! What the spring makes of a wheel.
 
 use super::absent;
-use crate::corner_motion::CornerMotion;
-use crate::on_ground::OnGround;
+use crate::corner::corner_motion::CornerMotion;
+use crate::corner::on_ground::OnGround;
 
 readings! {
     scope Wheel; group Springing;

@@ -1,6 +1,6 @@
 //! How the body stands over the road.
 
-use crate::ground::Ground;
+use crate::corner::ground::Ground;
 use nalgebra::Vector3;
 
 /// The body over a level road, against the design pose: two heights and roll; pitch follows.

@@ -7,10 +7,8 @@
 
 use super::body_pose::BodyPose;
 use super::gradients::{Cornering, Gradients};
-use super::stiffness::AxleStiffness;
-
-/// Gravity, metres per second squared (standard value).
-pub const GRAVITY: f64 = 9.806_65;
+use crate::axle::stiffness::AxleStiffness;
+use crate::car::static_loads::GRAVITY;
 
 /// What an estimate leaves out, in words, for whoever shows it.
 pub const LEFT_OUT: &[&str] = &[

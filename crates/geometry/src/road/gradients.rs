@@ -1,7 +1,7 @@
 //! How far the body leans and lifts for each metre per second squared.
 
 use super::body_pose::BodyPose;
-use super::estimate::GRAVITY;
+use crate::car::static_loads::GRAVITY;
 
 /// Steady accelerations of a car in a bend, and how the road is banked there.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

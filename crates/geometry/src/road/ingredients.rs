@@ -5,9 +5,9 @@ use super::gradients::Cornering;
 use super::mid_corner::MidCorner;
 use super::stand::RoadSolver;
 use crate::car::Reacted;
+use crate::car::position::{End, Side, WheelAt};
+use crate::mechanism::stop::Stop;
 use crate::readings::reading;
-use crate::side::{End, Side, WheelAt};
-use crate::stop::Stop;
 use std::fmt;
 
 /// A number of the car that an estimate needs.

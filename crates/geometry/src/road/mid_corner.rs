@@ -3,9 +3,9 @@
 use super::body_pose::BodyPose;
 use super::gradients::{Cornering, Gradients};
 use super::stand::{RoadSolver, Standing};
-use crate::ground::forward_on;
-use crate::side::WheelAt;
-use crate::stop::Stop;
+use crate::car::position::WheelAt;
+use crate::corner::ground::forward_on;
+use crate::mechanism::stop::Stop;
 
 /// How one wheel stands to the road, radians.
 #[derive(Clone, Copy, Debug, PartialEq)]

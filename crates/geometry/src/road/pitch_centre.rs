@@ -2,7 +2,7 @@
 
 use super::stand::{RoadSolver, Standing};
 use crate::car::Reacted;
-use crate::side::{End, Side};
+use crate::car::position::{End, Side};
 
 /// Slope of the two lines against each other below which they count as parallel.
 const CROSSING: f64 = 1e-9;

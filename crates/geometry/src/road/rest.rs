@@ -2,14 +2,14 @@
 
 use super::body_pose::BodyPose;
 use super::stand::RoadSolver;
-use crate::car_solver::{CarPose, SolvedCar};
-use crate::corner_motion::CornerMotion;
-use crate::ground::Ground;
+use crate::axle::car_solver::{CarPose, SolvedCar};
+use crate::car::position::WheelAt;
+use crate::car::static_loads::StaticLoads;
+use crate::corner::corner_motion::CornerMotion;
+use crate::corner::ground::Ground;
+use crate::corner::on_ground::{OnGround, reach};
 use crate::mechanism::Factors;
-use crate::on_ground::{OnGround, reach};
-use crate::side::WheelAt;
-use crate::static_loads::StaticLoads;
-use crate::stop::{Stop, StopKind};
+use crate::mechanism::stop::{Stop, StopKind};
 use nalgebra::Vector3;
 
 /// On which tyres a car rests whose wheels do not give.

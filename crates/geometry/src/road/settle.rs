@@ -1,13 +1,13 @@
 //! Both wheels of an axle brought to a given road.
 
-use crate::axle_solver::{AxleSolver, SolvedAxle};
-use crate::corner_motion::CornerMotion;
-use crate::ground::Ground;
+use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
+use crate::car::position::Side;
+use crate::car::springing::DamperStops;
+use crate::corner::corner_motion::CornerMotion;
+use crate::corner::ground::Ground;
+use crate::corner::on_ground::OnGround;
 use crate::mechanism::Factors;
-use crate::on_ground::OnGround;
-use crate::side::Side;
-use crate::springing::DamperStops;
-use crate::stop::Stop;
+use crate::mechanism::stop::Stop;
 
 /// What keeps a wheel from reaching the road.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

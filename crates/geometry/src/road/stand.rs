@@ -2,16 +2,16 @@
 
 use super::body_pose::{BodyPose, Feet};
 use super::settle::{Footing, Settled, settle};
-use crate::axle_solver::{AxleSolver, SolvedAxle};
+use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
+use crate::axle::car_solver::{CarPose, CarSolver, SolvedCar};
 use crate::car::Car;
-use crate::car_solver::{CarPose, CarSolver, SolvedCar};
-use crate::exceeded::{Exceeded, exceeded};
-use crate::ground::Ground;
-use crate::on_ground::OnGround;
-use crate::real::up;
-use crate::side::{End, Side, WheelAt};
-use crate::springing::DamperStops;
-use crate::stop::{Stop, StopKind};
+use crate::car::position::{End, Side, WheelAt};
+use crate::car::springing::DamperStops;
+use crate::corner::ground::Ground;
+use crate::corner::on_ground::OnGround;
+use crate::mechanism::stop::{Stop, StopKind};
+use crate::number::real::up;
+use crate::range::exceeded::{Exceeded, exceeded};
 use nalgebra::Vector3;
 
 /// Axles nearer to each other than this, metres, make no car that stands.

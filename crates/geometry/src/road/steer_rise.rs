@@ -2,10 +2,10 @@
 
 use super::settle::at_dampers;
 use super::stand::RoadSolver;
-use crate::on_ground::OnGround;
-use crate::real::up;
-use crate::side::{End, Side};
-use crate::stop::Stop;
+use crate::car::position::{End, Side};
+use crate::corner::on_ground::OnGround;
+use crate::mechanism::stop::Stop;
+use crate::number::real::up;
 
 /// What was held while the wheels were steered.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -54,7 +54,7 @@ impl RoadSolver<'_> {
         let damper = |side: Side| start.motion.corner(side).damper.map(|damper| damper.value);
         let lengths = Side::BOTH.map(damper);
         let held = lengths.map(|length| if length.is_some() { HeldBy::Damper } else { HeldBy::WheelCentre });
-        let lowest = |axle: &crate::axle_solver::SolvedAxle, side: Side| {
+        let lowest = |axle: &crate::axle::axle_solver::SolvedAxle, side: Side| {
             OnGround::of(axle.motion.corner(side), up()).contact.z
         };
         let design = Side::BOTH.map(|side| lowest(&start, side));

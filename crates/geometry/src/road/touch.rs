@@ -1,12 +1,12 @@
 //! The quick way of a wheel to the road near by: the tyre's touch stands in place of the wheel centre's
 //! height among the linkage's own equations, so that one Newton closes links and contact together.
 
-use crate::across::Wheels;
-use crate::axle_motion::AxleMotion;
-use crate::axle_solver::{AxleSolver, SolvedAxle};
-use crate::carried::{AxleState, Carried};
-use crate::corner_solver::{CornerSolver, SolvedCorner};
-use crate::ground::Ground;
+use crate::axle::axle_motion::AxleMotion;
+use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
+use crate::axle::cross_axle::Wheels;
+use crate::axle::wheel_carrier::{AxleState, Carried};
+use crate::corner::corner_solver::{CornerSolver, SolvedCorner};
+use crate::corner::ground::Ground;
 use crate::mechanism::{Input, PivotOrder, Pose, Traced, clear_of_line};
 use nalgebra::Vector3;
 

@@ -2,9 +2,9 @@
 
 use super::body_pose::BodyPose;
 use super::stand::{RoadSolver, Standing};
-use crate::side::{End, Side, WheelAt};
-use crate::stop::Stop;
-use crate::turn_centre::NoTurnCentre;
+use crate::axle::turn_centre::NoTurnCentre;
+use crate::car::position::{End, Side, WheelAt};
+use crate::mechanism::stop::Stop;
 use nalgebra::Vector2;
 
 /// Mean steer of the rear wheels below which they do not steer, radians.

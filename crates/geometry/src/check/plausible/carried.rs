@@ -2,8 +2,8 @@
 
 use super::{Place, between, off_line, share_along};
 use crate::car::Carrier;
+use crate::car::hardpoint::{Link, Pickup, Pickup as P};
 use crate::check::usual;
-use crate::pickup::{Link, Pickup, Pickup as P};
 use nalgebra::Vector3;
 
 /// Distance of a point from a triangle's plane inside it, from its edges outside.

@@ -1,12 +1,12 @@
 //! Wishbones and links: how long, how slanted, beside their likes.
 
 use super::{Measured, Place, share_along};
+use crate::car::hardpoint::{Link, Pickup, Pickup as P};
+use crate::car::position::{End, Side};
 use crate::car::{Axle, LinkageKind};
 use crate::check::Subject;
 use crate::check::usual::{self, Usual};
 use crate::linkage;
-use crate::pickup::{Link, Pickup, Pickup as P};
-use crate::side::{End, Side};
 use nalgebra::Vector3;
 
 /// A wishbone's or H-arm's hinge: front, rear, and a point that it carries outboard.

@@ -13,11 +13,11 @@ mod upright;
 
 use super::usual::{Count, Usual};
 use super::{Finding, Found, Severity, Subject};
-use crate::axle_solver::AxleSolver;
+use crate::axle::axle_solver::AxleSolver;
+use crate::car::hardpoint::Pickup;
+use crate::car::position::{End, Side};
 use crate::car::{Axle, Car, Corner};
-use crate::pickup::Pickup;
-use crate::side::{End, Side};
-use crate::unit::LengthUnit;
+use crate::number::unit::LengthUnit;
 use nalgebra::Vector3;
 
 /// A measure of a car, beside what is usual for it.

@@ -2,15 +2,15 @@
 //! place looks.
 
 use super::Measured;
-use crate::axle_solver::{AxleSolver, SolvedAxle};
+use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
+use crate::car::hardpoint::{Pickup, Pickup as P};
+use crate::car::position::{End, Side};
+use crate::car::springing::Spring;
+use crate::car::steering::Steering;
 use crate::car::{Car, LinkageKind};
 use crate::check::Subject;
 use crate::check::usual::{self, Usual};
-use crate::pickup::{Pickup, Pickup as P};
 use crate::readings::{AxleValues, WheelValues, reading};
-use crate::side::{End, Side};
-use crate::springing::Spring;
-use crate::steering::Steering;
 use std::f64::consts::TAU;
 
 /// Travel at which bump steer and camber are looked at again, metres.
@@ -212,7 +212,7 @@ impl Motion<'_> {
         self.add(usual::WHEEL_RATE, rate, Some(side), Subject::Spring, &[]);
         if let Some([left, right]) = self.car.wheel_loads(self.end) {
             let load = if side == Side::Left { left } else { right };
-            let frequency = (rate * crate::road::GRAVITY / load).sqrt() / TAU;
+            let frequency = (rate * crate::car::static_loads::GRAVITY / load).sqrt() / TAU;
             self.add(usual::FREQUENCY, frequency, Some(side), Subject::Spring, &[]);
         }
     }

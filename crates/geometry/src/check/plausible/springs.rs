@@ -1,12 +1,12 @@
 //! Dampers, springs and the thickness of parts.
 
 use super::{Place, between};
+use crate::car::hardpoint::Pickup as P;
+use crate::car::part::Part;
+use crate::car::springing::{Spring, Springing};
 use crate::car::{Carrier, LinkageKind};
 use crate::check::Subject;
 use crate::check::usual;
-use crate::part::Part;
-use crate::pickup::Pickup as P;
-use crate::springing::{Spring, Springing};
 use nalgebra::Vector3;
 
 impl Place<'_> {

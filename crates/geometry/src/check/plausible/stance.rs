@@ -2,11 +2,11 @@
 
 use super::Measured;
 use crate::car::Car;
+use crate::car::position::{End, Side, WheelAt};
+use crate::car::wheel::Wheel;
+use crate::change::wheel_number::static_angles;
 use crate::check::Subject;
 use crate::check::usual::{self, Usual};
-use crate::side::{End, Side, WheelAt};
-use crate::wheel::Wheel;
-use crate::wheel_number::static_angles;
 use nalgebra::Vector3;
 
 /// The lowest point of a tyre.

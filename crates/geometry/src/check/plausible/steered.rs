@@ -2,11 +2,11 @@
 
 use super::Measured;
 use crate::car::Axle;
+use crate::car::hardpoint::Pickup;
+use crate::car::position::{End, Side};
+use crate::car::steering::Steering;
 use crate::check::Subject;
 use crate::check::usual::{self, Usual};
-use crate::pickup::Pickup;
-use crate::side::{End, Side};
-use crate::steering::Steering;
 use nalgebra::Vector3;
 use std::f64::consts::TAU;
 

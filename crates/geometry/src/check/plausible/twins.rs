@@ -1,11 +1,11 @@
 //! Points of the two sides that are mirror images of one another, but for one.
 
 use super::{Measured, axis_from, between};
+use crate::car::hardpoint::Pickup;
+use crate::car::position::{End, Side};
 use crate::car::{Axle, Corner};
 use crate::check::Subject;
 use crate::check::usual::{self, Usual};
-use crate::pickup::Pickup;
-use crate::side::{End, Side};
 use nalgebra::Vector3;
 
 /// Sides that differ by more than this in their median point are two linkages of their own, metres: no point of

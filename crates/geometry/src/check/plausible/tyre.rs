@@ -2,12 +2,12 @@
 
 use super::{Measured, springs::of_part};
 use crate::car::Axle;
+use crate::car::hardpoint::{Pickup, Pickup as P};
+use crate::car::position::{End, Side};
+use crate::car::springing::{BarKind, Spring};
+use crate::car::wheel::Wheel;
 use crate::check::Subject;
 use crate::check::usual::{self, Usual};
-use crate::pickup::{Pickup, Pickup as P};
-use crate::side::{End, Side};
-use crate::springing::{BarKind, Spring};
-use crate::wheel::Wheel;
 use nalgebra::Vector3;
 
 /// How deep a point stands in the tyre, metres; negative outside.
@@ -26,7 +26,7 @@ pub(super) fn measure(axle: &Axle, end: End, all: &mut Vec<Measured>) {
             all.push(Measured { usual, value, tyre_radius: size, end, side, subject, points });
         };
     for piece in axle.pieces() {
-        let at = |end: crate::part::PieceEnd| axle.pickups_of(end.side).get(end.pickup);
+        let at = |end: crate::car::part::PieceEnd| axle.pickups_of(end.side).get(end.pickup);
         let [a, b] = piece.ends;
         let (Some(from), Some(to)) = (at(a), at(b)) else { continue };
         for side in Side::BOTH {

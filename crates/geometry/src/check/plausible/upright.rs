@@ -1,9 +1,9 @@
 //! Joints on the upright: near the wheel, inboard of it, inside the rim.
 
 use super::{Place, axis_from, off_line};
+use crate::car::hardpoint::Pickup as P;
 use crate::car::{Carrier, LinkageKind};
 use crate::check::usual;
-use crate::pickup::Pickup as P;
 
 impl Place<'_> {
     pub(super) fn upright(&mut self) {

@@ -1,7 +1,7 @@
 //! Two points that coincide: a ball joint.
 
 use crate::mechanism::rows::{Anchor, Rows, Situation};
-use crate::real::Real;
+use crate::number::real::Real;
 use nalgebra::Vector3;
 
 /// A point of one frame held on a point of another.

@@ -1,7 +1,7 @@
 //! Two points at a fixed distance: a rod.
 
 use crate::mechanism::rows::{Anchor, Rows, Situation};
-use crate::real::Real;
+use crate::number::real::Real;
 use nalgebra::Vector3;
 
 /// A rod of fixed length with a ball joint at each end.

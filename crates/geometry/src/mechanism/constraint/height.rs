@@ -1,7 +1,7 @@
 //! The driver: a point of a body held at a height.
 
 use crate::mechanism::rows::{Anchor, Rows, Situation};
-use crate::real::{Real, up};
+use crate::number::real::{Real, up};
 
 /// A point whose height is given: wheel travel.
 #[derive(Clone, Copy, Debug)]

@@ -3,7 +3,7 @@
 use super::ball_joint::BallJoint;
 use super::square::square_to;
 use crate::mechanism::rows::{Frame, Rows, Situation};
-use crate::real::Real;
+use crate::number::real::Real;
 use nalgebra::Vector3;
 
 /// A hinge: a ball joint at one point, and an axis common to both frames.

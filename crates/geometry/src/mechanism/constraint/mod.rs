@@ -14,7 +14,7 @@ pub use hinge::Hinge;
 pub use slider::Slider;
 
 use super::rows::{Rows, Situation};
-use crate::real::Real;
+use crate::number::real::Real;
 
 /// One constraint of a mechanism.
 #[derive(Clone, Copy, Debug)]

@@ -2,7 +2,7 @@
 
 use super::square::square_to;
 use crate::mechanism::rows::{Anchor, Rows, Situation};
-use crate::real::Real;
+use crate::number::real::Real;
 use nalgebra::Vector3;
 
 /// A point held on a line.

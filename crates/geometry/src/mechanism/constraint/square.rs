@@ -1,6 +1,6 @@
 //! Directions square to a given one.
 
-use crate::real::{Real, unit, values};
+use crate::number::real::{Real, unit, values};
 use nalgebra::Vector3;
 
 /// Two unit directions square to `axis` and to each other.

@@ -1,0 +1,82 @@
+//! A car's adjusters, fixed where they stand or free to bring its alignment back: what a change with the links kept
+//! starts from.
+
+use crate::axle::car_solver::CarSolver;
+use crate::car::hardpoint::{Link, Pickup};
+use crate::car::position::WheelAt;
+use crate::car::{Alignment, Car, LinkageKind, ToeBy};
+use crate::change::owner::Owner;
+use crate::corner::align::toe_and_camber;
+use crate::linkage::links::Links;
+
+impl Car {
+    /// The same car with every adjuster fixed where `solver`, made of this car, has it: a change with the links kept
+    /// leaves it **as built**, nothing reset.
+    #[must_use]
+    pub fn as_built(&self, solver: &CarSolver) -> Car {
+        let mut car = self.clone();
+        for wheel in WheelAt::ALL {
+            let Some(corner) = solver.corner(wheel) else { continue };
+            let adjusted = corner.adjusted();
+            car.corner_mut(wheel).alignment = Alignment::FROM_POINTS;
+            let owner = Owner::from(wheel);
+            if let Some(link) = corner.toe_link() {
+                owner.lengthen(&mut car, link, adjusted.toe_link_change);
+            }
+            owner.fix_camber_adjuster(&mut car, wheel, adjusted.camber_adjuster);
+        }
+        car
+    }
+
+    /// The same car with tie rods and toe links free to bring static toe back to what `solver`, made of this car, has,
+    /// and the camber adjusters that the car states to bring camber back: a change with the links kept leaves it
+    /// **realigned**.
+    #[must_use]
+    pub fn realigned(&self, solver: &CarSolver) -> Car {
+        let mut car = self.clone();
+        for wheel in WheelAt::ALL {
+            let Some(corner) = solver.corner(wheel) else { continue };
+            let alignment = &mut car.corner_mut(wheel).alignment;
+            if corner.toe_link().is_some() && alignment.toe == ToeBy::Points {
+                let [toe, _] = toe_and_camber(&corner.start().motion);
+                alignment.toe = ToeBy::TieRodLength(toe);
+            }
+        }
+        car
+    }
+}
+
+impl Owner {
+    /// Makes a link longer by so much, metres.
+    fn lengthen(self, car: &mut Car, link: Link, by: f64) {
+        let stated = self.lengths(car).iter().find(|(one, _)| *one == link).map(|(_, length)| *length);
+        if by != 0.0
+            && let Some(length) = stated.or_else(|| self.between_ends(car, link))
+        {
+            self.set_length(car, link, Some(length + by));
+        }
+    }
+
+    /// Puts the camber adjuster's movement into the points and lengths it moves: see
+    /// [`Parameter::CamberAdjuster`](crate::Parameter::CamberAdjuster).
+    fn fix_camber_adjuster(self, car: &mut Car, wheel: WheelAt, by: f64) {
+        if by == 0.0 {
+            return;
+        }
+        let corner = car.corner(wheel);
+        let spin_axis = corner.wheel.spin_axis;
+        let moved = match corner.linkage {
+            LinkageKind::DoubleWishbone => (Pickup::UpperBallJoint, -spin_axis * by),
+            LinkageKind::Strut => {
+                (Pickup::StrutTop, nalgebra::Vector3::new(0.0, by * wheel.side.sign(), 0.0))
+            }
+            LinkageKind::FiveLink => return self.lengthen(car, Link::UpperFrontLink, by),
+            LinkageKind::HArm => return self.lengthen(car, Link::UpperLink, by),
+            LinkageKind::TrailingArm | LinkageKind::BeamAxle => return,
+        };
+        let (pickup, step) = moved;
+        if let Some(at) = self.point(car, pickup) {
+            self.move_point(car, pickup, at + step, Links::Kept);
+        }
+    }
+}

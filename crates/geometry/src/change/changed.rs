@@ -1,0 +1,27 @@
+//! Which number of an axle is changed, for derivatives to it.
+
+use crate::car::position::Side;
+use crate::linkage::design::Parameter;
+use crate::linkage::links::Links;
+
+/// Whose number is changed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Whose {
+    Side(Side),
+    Axle,
+}
+
+/// A number that is changed, and what becomes of the links at a point that is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Changed {
+    pub whose: Whose,
+    pub parameter: Parameter,
+    pub links: Links,
+}
+
+impl Changed {
+    /// The number of that side's corner, if it is one of it.
+    pub fn on(&self, side: Side) -> Option<(Parameter, Links)> {
+        (self.whose == Whose::Side(side)).then_some((self.parameter, self.links))
+    }
+}

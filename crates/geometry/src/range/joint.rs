@@ -1,0 +1,148 @@
+//! How far the joints at the links' ends swing.
+
+use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
+use crate::car::hardpoint::{Link, Pickup};
+use crate::car::position::Side;
+use crate::car::{Carrier, Pickups};
+use nalgebra::{Matrix3, Vector3};
+use std::f64::consts::FRAC_PI_2;
+
+/// Right-handed unit axes through three points that are not in line.
+fn axes([a, b, c]: [Vector3<f64>; 3]) -> Option<Matrix3<f64>> {
+    let x = (b - a).try_normalize(1e-9)?;
+    let z = x.cross(&(c - a)).try_normalize(1e-9)?;
+    Some(Matrix3::from_columns(&[x, z.cross(&x), z]))
+}
+
+/// Angle between two directions, radians; exact for small ones too.
+fn angle(a: &Vector3<f64>, b: &Vector3<f64>) -> f64 {
+    a.cross(b).norm().atan2(a.dot(b))
+}
+
+/// The wishbone that a link is a leg of.
+fn wishbone_of(link: Link) -> Option<Carrier> {
+    match link {
+        Link::UpperFrontLeg | Link::UpperRearLeg => Some(Carrier::UpperWishbone),
+        Link::LowerFrontLeg | Link::LowerRearLeg => Some(Carrier::LowerWishbone),
+        _ => None,
+    }
+}
+
+impl AxleSolver {
+    /// Swing of the joint at a point, radians: the angle by which the link that ends there has turned
+    /// from its direction in the design pose, seen from the part that holds the joint. Of several links
+    /// at one point the one that has turned most counts. `None` where no link ends, or where the part
+    /// that holds the joint is not known.
+    ///
+    /// What a bearing allows of it depends on how it stands in its housing: this is geometry only.
+    #[must_use]
+    pub fn joint_swing(&self, at: &SolvedAxle, side: Side, joint: Pickup) -> Option<f64> {
+        self.swing(at, side, joint, &self.points(at, side).into_iter().collect())
+    }
+
+    /// Angle that counts against the limit of the joint at a point, radians. With a bolt or stud
+    /// ([`Corner::joint_axes`](crate::Corner::joint_axes)) it is the misalignment on it, which turning about
+    /// the bolt does not change:
+    ///
+    /// - of a rod, which may turn about itself: `|90° - angle(rod, bolt)|`;
+    /// - of a wishbone, whose bearing cannot: the angle between the bolt and where the wishbone has carried
+    ///   the bolt's direction, its bearing being set square to the bolt in the design pose.
+    ///
+    /// Without a bolt it is [`joint_swing`](Self::joint_swing).
+    #[must_use]
+    pub fn joint_angle(&self, at: &SolvedAxle, side: Side, joint: Pickup) -> Option<f64> {
+        self.angle_at(at, side, joint, &self.points(at, side).into_iter().collect())
+    }
+
+    /// The [`joint_angle`](Self::joint_angle) of every joint at a link's end, radians.
+    #[must_use]
+    pub fn joint_angles(&self, at: &SolvedAxle, side: Side) -> Vec<(Pickup, f64)> {
+        let now = self.points(at, side).into_iter().collect();
+        let angle = |&joint: &Pickup| Some((joint, self.angle_at(at, side, joint, &now)?));
+        Pickup::ALL.iter().filter_map(angle).collect()
+    }
+
+    fn angle_at(&self, at: &SolvedAxle, side: Side, joint: Pickup, now: &Pickups) -> Option<f64> {
+        let corner = self.axle.corner(side);
+        let Some((_, axis)) = corner.joint_axes.iter().find(|(of, _)| *of == joint) else {
+            return self.swing(at, side, joint, now);
+        };
+        let bolt = self.turned(at, side, corner.carrier(joint)?, now)? * axis;
+        self.over_links(joint, |link| match wishbone_of(link) {
+            Some(wishbone) => Some(angle(&bolt, &(self.turned(at, side, wishbone, now)? * axis))),
+            None => {
+                let (inner, outer) = link.ends();
+                Some((angle(&(now.get(outer)? - now.get(inner)?), &bolt) - FRAC_PI_2).abs())
+            }
+        })
+    }
+
+    fn swing(&self, at: &SolvedAxle, side: Side, joint: Pickup, now: &Pickups) -> Option<f64> {
+        let corner = self.axle.corner(side);
+        let turned = self.turned(at, side, corner.carrier(joint)?, now)?;
+        self.over_links(joint, |link| {
+            let (inner, outer) = link.ends();
+            let before = corner.pickups.get(outer)? - corner.pickups.get(inner)?;
+            Some(angle(&(turned * before), &(now.get(outer)? - now.get(inner)?)))
+        })
+    }
+
+    /// The greatest value over the links that end at a joint.
+    fn over_links(&self, joint: Pickup, value: impl Fn(Link) -> Option<f64>) -> Option<f64> {
+        let ends_there = |link: &&Link| <[Pickup; 2]>::from(link.ends()).contains(&joint);
+        Link::ALL.iter().filter(ends_there).filter_map(|&link| value(link)).reduce(f64::max)
+    }
+
+    /// Rotation of a part from its design pose; `None` where it cannot be told from the points.
+    #[must_use]
+    pub fn turn_of(&self, at: &SolvedAxle, side: Side, part: Carrier) -> Option<Matrix3<f64>> {
+        self.turned(at, side, part, &self.points(at, side).into_iter().collect())
+    }
+
+    fn turned(&self, at: &SolvedAxle, side: Side, part: Carrier, now: &Pickups) -> Option<Matrix3<f64>> {
+        use Pickup as P;
+        let of_three = |[a, b, c]: [Pickup; 3]| {
+            let before = &self.axle.corner(side).pickups;
+            let before = axes([before.get(a)?, before.get(b)?, before.get(c)?])?;
+            Some(axes([now.get(a)?, now.get(b)?, now.get(c)?])? * before.transpose())
+        };
+        match part {
+            Carrier::Body => Some(Matrix3::identity()),
+            Carrier::Steering => self.steering_turn(at),
+            Carrier::Upright => Some(self.upright(at, side).car_from_body),
+            Carrier::UpperWishbone => {
+                of_three([P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint])
+            }
+            Carrier::LowerWishbone => {
+                of_three([P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint])
+            }
+            Carrier::HArm => of_three([P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront]),
+            Carrier::Rocker => of_three([P::RockerPivot, P::RockerAxis, P::PushrodInner]),
+            Carrier::BarArm if self.across.t_bar.is_some() => self.across.turned(at.motion.t_bar.as_ref()),
+            Carrier::BarArm => of_three([P::BarPivot, P::BarAxis, P::DropLinkBar]),
+            Carrier::WattLever => self.lever_turn(at),
+        }
+    }
+
+    /// A rack does not turn; a centre link does as it swings.
+    fn steering_turn(&self, at: &SolvedAxle) -> Option<Matrix3<f64>> {
+        let Some(one) = self.axle.steering.steering_box() else { return Some(Matrix3::identity()) };
+        let three = [one.pitman.ball, one.idler.ball, one.pitman.ball + one.pitman.axis];
+        let [Some(a), Some(b), Some(c)] = three.map(|point| self.steered_place(at, &point)) else {
+            return None;
+        };
+        Some(axes([a, b, c])? * axes(three)?.transpose())
+    }
+
+    /// Of the Watt lever, from its axis and one end.
+    fn lever_turn(&self, at: &SolvedAxle) -> Option<Matrix3<f64>> {
+        let points = self.own_points(at);
+        let three = [Pickup::WattPivot, Pickup::WattAxis, Pickup::WattLeverLeft];
+        let now = |pickup: Pickup| points.iter().find(|(p, _)| *p == pickup).map(|(_, at)| *at);
+        let [Some(a), Some(b), Some(c)] = three.map(now) else { return None };
+        let [Some(d), Some(e), Some(f)] = three.map(|pickup| self.axle.pickups.get(pickup)) else {
+            return None;
+        };
+        Some(axes([a, b, c])? * axes([d, e, f])?.transpose())
+    }
+}
