@@ -1,0 +1,151 @@
+//! Which folder of a crate may take from which: inside each crate, too, every arrow points down.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::{Path, PathBuf};
+
+/// The folders and single files of geometry, the lowest first: each takes only from those before it.
+const GEOMETRY: [&str; 15] = [
+    "number",
+    "car",
+    "mechanism",
+    "linkage",
+    "change",
+    "driven",
+    "corner",
+    "axle",
+    "readings",
+    "sensitivity",
+    "sweep",
+    "range",
+    "road",
+    "requirement",
+    "check",
+];
+
+/// What stands directly below a crate's `src`, and what each of them takes from the others, with a file that does.
+type Arrows = BTreeMap<String, BTreeMap<String, PathBuf>>;
+
+fn source_of(package: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../crates").join(package).join("src")
+}
+
+fn files_below(folder: &Path) -> Vec<PathBuf> {
+    let mut all = Vec::new();
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            all.append(&mut files_below(&path));
+        } else if path.extension().is_some_and(|ending| ending == "rs") {
+            all.push(path);
+        }
+    }
+    all
+}
+
+/// The code of a file without comments and without the tests at its end.
+fn code(text: &str) -> String {
+    let shipped = text.split("#[cfg(test)]\nmod tests {").next().unwrap_or_default();
+    let lines = shipped.lines().map(|line| line.split("//").next().unwrap_or_default());
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+/// The names that follow `crate::`, those in braces too.
+fn taken(code: &str) -> BTreeSet<String> {
+    let word = |text: &str| -> String {
+        text.chars().take_while(|letter| letter.is_ascii_alphanumeric() || *letter == '_').collect()
+    };
+    let mut all = BTreeSet::new();
+    for (at, call) in code.match_indices("crate::") {
+        let rest = &code[at + call.len()..];
+        match rest.strip_prefix('{') {
+            Some(list) => {
+                let end = list.find(';').unwrap_or(list.len());
+                all.extend(list[..end].split([',', '{', '}']).map(|one| word(one.trim())));
+            }
+            None => drop(all.insert(word(rest))),
+        }
+    }
+    all.remove("");
+    all
+}
+
+fn arrows(package: &str) -> Arrows {
+    let source = source_of(package);
+    let files: Vec<PathBuf> = files_below(&source);
+    let place = |file: &Path| {
+        let below = file.strip_prefix(&source).unwrap();
+        let first = below.components().next().unwrap().as_os_str().to_str().unwrap();
+        first.trim_end_matches(".rs").to_owned()
+    };
+    let places: BTreeSet<String> = files.iter().map(|file| place(file)).collect();
+    let mut arrows = Arrows::new();
+    for file in &files {
+        let from = place(file);
+        let below = file.strip_prefix(&source).unwrap();
+        let is_test =
+            below.components().any(|part| part.as_os_str() == "tests") || file.ends_with("tests.rs");
+        if is_test || from == "lib" || from == "main" {
+            continue;
+        }
+        let own = arrows.entry(from.clone()).or_default();
+        for name in taken(&code(&std::fs::read_to_string(file).unwrap())) {
+            if name != from && places.contains(&name) {
+                own.insert(name, file.clone());
+            }
+        }
+    }
+    arrows
+}
+
+#[test]
+fn each_folder_of_geometry_takes_only_from_those_below_it() {
+    let arrows = arrows("geometry");
+    let listed: BTreeSet<&str> = GEOMETRY.into_iter().collect();
+    let there: BTreeSet<&str> = arrows.keys().map(String::as_str).collect();
+    assert_eq!(listed, there, "the list above names what stands in geometry");
+    let floor = |name: &str| GEOMETRY.iter().position(|one| *one == name).unwrap();
+    let mut count = 0;
+    for (from, all) in &arrows {
+        for (to, file) in all {
+            assert!(floor(to) < floor(from), "{from} takes from {to}: {}", file.display());
+            count += 1;
+        }
+    }
+    assert!(count > 50, "only {count} arrows: the reading of the sources fails");
+}
+
+/// Folders of a crate that take from one another in a circle; single files beside them may.
+fn circle_of_folders(package: &str) -> Option<String> {
+    let source = source_of(package);
+    let mut arrows = arrows(package);
+    arrows.retain(|name, _| source.join(name).is_dir());
+    let reached = |start: &String| {
+        let mut seen = BTreeSet::new();
+        let mut next = vec![start];
+        while let Some(one) = next.pop() {
+            for to in arrows.get(one).into_iter().flatten().map(|(to, _)| to) {
+                if arrows.contains_key(to) && seen.insert(to) {
+                    next.push(to);
+                }
+            }
+        }
+        seen
+    };
+    arrows.keys().find(|name| reached(name).contains(name)).map(|name| format!("{package}: {name}"))
+}
+
+#[test]
+fn folders_of_a_crate_form_no_circle() {
+    for package in ["geometry", "car_file", "studies", "report", "command_line", "app"] {
+        assert_eq!(circle_of_folders(package), None);
+    }
+}
+
+/// The reading of the sources finds what it is there for.
+#[test]
+fn an_arrow_is_seen_in_every_way_of_writing_it() {
+    let text = "use crate::one::{A, B};\nuse crate::{two::C, three};\nfn f() { crate::four::g() } // crate::five\n\
+                #[cfg(test)]\nmod tests {\n    use crate::six;\n}\n";
+    let found = taken(&code(text));
+    assert_eq!(found, ["four", "one", "three", "two"].map(str::to_owned).into());
+}
