@@ -8,7 +8,7 @@ use super::seen::where_seen;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
 use crate::session::{About, Axis, Change, Edit, Owner, Session};
-use bevy_egui::egui::{Button, RichText, ScrollArea, Ui};
+use bevy_egui::egui::{Button, Label, RichText, ScrollArea, Ui};
 use wheelpath_geometry::{End, Pickup, Side, Unit};
 
 /// Which corner, and whether changes are made on both sides.
@@ -35,14 +35,14 @@ pub(super) fn corner_choice_ui(ui: &mut Ui, state: &mut UiState) {
         if ui.checkbox(&mut both, "Both sides").on_hover_text(hint).changed() {
             state.set_both_sides(both);
         }
-        let said = match (state.mirrored, state.corner.side, state.sides_are_alike()) {
-            (true, _, true) => "left and right alike",
-            (true, _, false) => "left and right by the same amount",
-            (false, Side::Left, _) => "left only",
-            (false, Side::Right, _) => "right only",
-        };
-        ui.label(RichText::new(said).small().weak()).on_hover_text(hint);
     });
+    let said = match (state.mirrored, state.corner.side, state.sides_are_alike()) {
+        (true, _, true) => "Changes go to both sides, mirrored",
+        (true, _, false) => "Changes move both unlike sides by the same amount",
+        (false, Side::Left, _) => "Changes go to the left side only",
+        (false, Side::Right, _) => "Changes go to the right side only",
+    };
+    ui.add(Label::new(RichText::new(said).small().weak()).truncate());
 }
 
 pub(super) fn points_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {

@@ -70,7 +70,7 @@ fn reset_shows_the_true_pose_after_nonsense() {
 #[test]
 fn where_the_sides_are_unlike_a_change_goes_to_one_unless_both_are_asked_for() {
     let mut harness = bench_of("hazel", vec2(1280.0, 720.0), |bench| bench.state.task = Task::Change);
-    assert!(!harness.state().state.mirrored && shows(&harness, "left only"));
+    assert!(!harness.state().state.mirrored && shows(&harness, "the left side only"));
     let pickup = Pickup::UpperBallJoint;
     let z = |bench: &Bench, at: WheelAt| Owner::from(at).pickups(bench.session.car()).get(pickup).unwrap().z;
     let was = [FRONT_LEFT, FRONT_RIGHT].map(|at| z(harness.state(), at));
@@ -84,7 +84,7 @@ fn where_the_sides_are_unlike_a_change_goes_to_one_unless_both_are_asked_for() {
     assert!(now[0] > was[0] && now[1].to_bits() == was[1].to_bits(), "{was:?} {now:?}");
     harness.get_by_label("Both sides").click();
     harness.run();
-    assert!(shows(&harness, "left and right by the same amount"));
+    assert!(shows(&harness, "both unlike sides by the same amount"));
     harness.get_by_label(&field).focus();
     harness.run();
     harness.key_press(Key::ArrowUp);
@@ -95,7 +95,7 @@ fn where_the_sides_are_unlike_a_change_goes_to_one_unless_both_are_asked_for() {
     harness.get_by_label("Both sides").click();
     harness.get_by_label("Right").click();
     harness.run();
-    assert!(shows(&harness, "right only"));
+    assert!(shows(&harness, "the right side only"));
 }
 
 fn unit(bench: &Bench) -> &'static str {
