@@ -136,6 +136,26 @@ fn straight_ahead_there_is_no_percentage() {
     }
 }
 
+/// Where the ideal difference between the wheels is less than 0.05° the wheels differ by their toe: 2° of inner angle
+/// is near there, 6° is not. The ideal by trigonometry.
+#[test]
+fn a_percentage_needs_an_ideal_difference() {
+    let axle = axle(Steered::about_vertical(0.5 * APART, 0.13));
+    let (mut with, mut without) = (0, 0);
+    for step in 1..=60 {
+        let values = axle.solve([0.0; 2], 0.0005 * f64::from(step)).unwrap().axle_values();
+        let get = |key: &str| values.get(reading(key).unwrap());
+        let inner = get("inner_steer").unwrap();
+        let difference = inner - (1.0 / (1.0 / inner.tan() + APART / BASE)).atan();
+        let percent = get("ackermann_inner");
+        assert_eq!(percent.is_some(), difference.to_degrees() >= 0.05, "{:.3}°", inner.to_degrees());
+        with += usize::from(percent.is_some());
+        without += usize::from(percent.is_none());
+        assert!(get("ackermann_error").is_some());
+    }
+    assert!(with > 5 && without > 5, "{with} and {without}");
+}
+
 /// The bar twists by the difference of its arms' angles.
 #[test]
 fn bar_twist_in_roll() {

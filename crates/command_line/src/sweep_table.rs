@@ -7,7 +7,7 @@ use crate::steer::{name_of, steering_wheel, unit_of};
 use crate::sweep_arguments::{Over, SweepArguments, SweepFormat};
 use crate::sweep_poses::Asked;
 use wheelpath_geometry::{Car, Reading, Scope, Side, SweepPoint, Unit};
-use wheelpath_report::{Align, Style, Table, fixed, wrap};
+use wheelpath_report::{Align, Style, Table, WIDEST, fixed, wrap};
 
 /// Columns wrap their names at this width.
 const COLUMN: usize = 12;
@@ -59,7 +59,25 @@ pub(crate) fn table(
     let columns = PoseColumns::of(asked, &sweeps.before);
     let both = cars.with(sweeps);
     let tables = both.map(|(one, sweep)| table_of(arguments, &one.car, sweep, &columns, readings, style));
-    format!("{}, {} axle\n\n{}", cars.names(), arguments.axle, tables.table(columns.count()).text())
+    let table = tables.table(columns.count()).text();
+    format!("{}, {} axle\n\n{table}{}", cars.names(), arguments.axle, reasons(sweeps, readings, style))
+}
+
+/// Why readings have no value at poses that are reached.
+fn reasons(sweeps: &BeforeAfter<Vec<SweepPoint>>, readings: &[&Reading], style: &Style) -> String {
+    let is_absent = |reading: &Reading, point: &SweepPoint| {
+        point.result.as_ref().is_ok_and(|values| match reading.scope {
+            Scope::Wheel => values.wheels.iter().any(|wheel| wheel.get(reading).is_none()),
+            Scope::Axle => values.axle.get(reading).is_none(),
+        })
+    };
+    let points = || sweeps.before.iter().chain(sweeps.after.iter().flatten());
+    let said = readings
+        .iter()
+        .filter(|reading| !reading.absent.is_empty() && points().any(|point| is_absent(reading, point)))
+        .map(|reading| wrap(&format!("— {}: {}", reading.absent, style.name(reading)), WIDEST, "  ") + "\n");
+    let said: String = said.collect();
+    if said.is_empty() { said } else { format!("\n{said}") }
 }
 
 fn table_of(

@@ -10,6 +10,9 @@ use wheelpath_geometry::{
 /// Widest line of a note.
 const WIDTH: usize = 96;
 
+/// Wheels turned by less are straight ahead, radians: a tenth of a degree.
+const STRAIGHT_AHEAD: f64 = 1.75e-3;
+
 /// The readings of one axle.
 #[derive(Clone, Copy, Debug)]
 pub struct AxleColumns<'a> {
@@ -130,13 +133,20 @@ fn lines(title: &str, columns: &AxleColumns, style: &Style, chosen: &Chosen) -> 
     let angle = Style { toe_over: None, ..*style };
     let mut absent = Absent::default();
     let mut group = None;
+    let turned = reading("mean_steer")
+        .and_then(|mean| columns.axle.get(mean))
+        .is_some_and(|mean| mean.abs() > STRAIGHT_AHEAD);
     let steers = reading("inner_steer").is_some_and(|inner| columns.axle.get(inner).is_some());
     for &(reading, alike) in &chosen.readings {
         let values = values(columns, reading);
         let missing = values.iter().filter(|value| value.is_none()).count();
         // What no wheel has is not there, and its reason answers no question that the table raises.
-        // A turn centre is there as soon as the wheels are turned: why not here is worth a word.
-        let comes_with_steer = reading.group == Group::Turning && steers;
+        // A turn centre is there as soon as the wheels are turned, Ackermann soon after: why not here is worth a word.
+        let comes_with_steer = match reading.group {
+            Group::Turning => steers,
+            Group::Ackermann => steers && turned,
+            _ => false,
+        };
         if missing == values.len() && !comes_with_steer {
             continue;
         }
