@@ -65,18 +65,25 @@ pub(crate) fn table(
 
 /// Why readings have no value at poses that are reached.
 fn reasons(sweeps: &BeforeAfter<Vec<SweepPoint>>, readings: &[&Reading], style: &Style) -> String {
-    let is_absent = |reading: &Reading, point: &SweepPoint| {
-        point.result.as_ref().is_ok_and(|values| match reading.scope {
-            Scope::Wheel => values.wheels.iter().any(|wheel| wheel.get(reading).is_none()),
-            Scope::Axle => values.axle.get(reading).is_none(),
-        })
+    let why = |reading: &Reading, point: &SweepPoint| {
+        let values = point.result.as_ref().ok()?;
+        match reading.scope {
+            Scope::Wheel => {
+                values.wheels.iter().any(|wheel| wheel.get(reading).is_none()).then_some(reading.absent)
+            }
+            Scope::Axle => values.axle.told(reading).err(),
+        }
     };
     let points = || sweeps.before.iter().chain(sweeps.after.iter().flatten());
-    let said = readings
-        .iter()
-        .filter(|reading| !reading.absent.is_empty() && points().any(|point| is_absent(reading, point)))
-        .map(|reading| wrap(&format!("— {}: {}", reading.absent, style.name(reading)), WIDEST, "  ") + "\n");
-    let said: String = said.collect();
+    let mut said = String::new();
+    for reading in readings {
+        let mut reasons: Vec<&str> = points().filter_map(|point| why(reading, point)).collect();
+        reasons.sort_unstable();
+        reasons.dedup();
+        for reason in reasons.into_iter().filter(|reason| !reason.is_empty()) {
+            said += &(wrap(&format!("— {reason}: {}", style.name(reading)), WIDEST, "  ") + "\n");
+        }
+    }
     if said.is_empty() { said } else { format!("\n{said}") }
 }
 
@@ -120,7 +127,9 @@ fn table_of(
                 Scope::Wheel => cells.extend(
                     [0, 1].map(|i| style.number(reading, values.and_then(|v| v.wheels.get(i)?.get(reading)))),
                 ),
-                Scope::Axle => cells.push(style.number(reading, values.and_then(|v| v.axle.get(reading)))),
+                Scope::Axle => {
+                    cells.push(style.number(reading, values.and_then(|v| v.axle.told(reading).ok())))
+                }
             }
         }
         table.row(cells);

@@ -155,7 +155,7 @@ fn lines(title: &str, columns: &AxleColumns, style: &Style, chosen: &Chosen) -> 
             _ => reading.name_on(columns.moves_as_one),
         };
         if missing == values.len() {
-            absent.add(reading.absent, name.to_string());
+            absent.add(reason(columns, reading), name.to_string());
         } else if missing > 0 {
             let side = if values.first() == Some(&None) { "left" } else { "right" };
             absent.add(reading.absent, format!("{name} ({side})"));
@@ -194,7 +194,15 @@ fn toe_as_a_length(toe: &Reading, values: &[Option<f64>], over: f64, style: &Sty
 fn values(columns: &AxleColumns, reading: &Reading) -> Vec<Option<f64>> {
     match reading.scope {
         Scope::Wheel => columns.wheels.iter().map(|values| values.get(reading)).collect(),
-        Scope::Axle => vec![columns.axle.get(reading)],
+        Scope::Axle => vec![columns.axle.told(reading).ok()],
+    }
+}
+
+/// Why the reading has no value.
+fn reason(columns: &AxleColumns, reading: &Reading) -> &'static str {
+    match reading.scope {
+        Scope::Wheel => reading.absent,
+        Scope::Axle => columns.axle.told(reading).err().unwrap_or(reading.absent),
     }
 }
 
@@ -208,7 +216,10 @@ mod tests {
 
     fn columns_of(left: f64, right: f64, axle: f64) -> ([WheelValues; 2], AxleValues) {
         let wheels = [left, right].map(|value| WheelValues([value; WHEEL_READINGS]));
-        (wheels, AxleValues([axle; AXLE_READINGS]))
+        let mut axle = AxleValues([axle; AXLE_READINGS]);
+        // The front wheels' ideal differs from what they do, as in a turn.
+        axle.0[reading("outer_ideal").unwrap().index] = 0.2;
+        (wheels, axle)
     }
 
     fn text_of(([left, right], axle): &([WheelValues; 2], AxleValues), style: &Style, rows: Rows) -> String {

@@ -6,9 +6,6 @@ use crate::real::{Real, up};
 
 /// Inner angle below which percentages are 0/0 in practice, radians (half a degree).
 const STRAIGHT: f64 = 0.008_726_646_259_971_648;
-/// Ideal difference between the wheels below which percentages of it are noise, radians (0.05°): as much as the
-/// static toe of a wheel is set to, so that the two wheels differ by toe and not by Ackermann.
-const NO_DIFFERENCE: f64 = 8.726_646_259_971_648e-4;
 
 /// The outer angle that belongs to an inner one: `cot outer - cot inner = ratio`.
 fn ideal_outer<T: Real>(inner: T, ratio: T) -> T {
@@ -47,10 +44,7 @@ readings! {
         let by_contact = axle.reference.contact_distance / base;
         let steered = axle.left.steered;
         let turned = steered && inner.value() > STRAIGHT && outer.value() > STRAIGHT;
-        // A percentage of an ideal difference, which is the first argument.
-        let percent_of = |ideal: T, difference: T| {
-            if turned && ideal.value().abs() >= NO_DIFFERENCE { difference / ideal } else { absent() }
-        };
+        let if_turned = |value: T| if turned { value } else { absent() };
         let if_steered = |value: T| if steered { value } else { absent() };
         let outer_ideal = ideal_outer(inner, by_axis);
         let outer_ideal_contact = ideal_outer(inner, by_contact);
@@ -124,40 +118,40 @@ readings! {
     "Difference between the wheels over the ideal difference, both for the inner angle as it is.",
     formula "(inner - outer) / (inner - outer ideal)",
     source "common practice, no source",
-    absent "the wheels are too near straight ahead: the ideal difference between them is below 0.05°; or they steer about an axis within 5° of horizontal"
-    => percent_of(inner - outer_ideal, inner - outer);
+    absent "the wheels are too near straight ahead: 0/0; or they steer about an axis within 5° of horizontal"
+    => if_turned((inner - outer) / (inner - outer_ideal));
 
     "ackermann_contact", "Ackermann, inner base by contacts", Percent,
     sign "100 % = ideal, 0 = parallel, - = anti-Ackermann",
     "The same with the ideal from the distance between the contact points.",
     formula "(inner - outer) / (inner - outer ideal by contacts)",
     source "common practice, no source",
-    absent "the wheels are too near straight ahead: the ideal difference between them is below 0.05°"
-    => percent_of(inner - outer_ideal_contact, inner - outer);
+    absent "the wheels are too near straight ahead: 0/0"
+    => if_turned((inner - outer) / (inner - outer_ideal_contact));
 
     "ackermann_outer", "Ackermann, outer base", Percent,
     sign "100 % = ideal, 0 = parallel, - = anti-Ackermann",
     "Difference between the wheels over the ideal difference, both for the outer angle as it is.",
     formula "(inner - outer) / (inner ideal - outer)",
     source "common practice, no source",
-    absent "the wheels are too near straight ahead: the ideal difference between them is below 0.05°; or they steer about an axis within 5° of horizontal"
-    => percent_of(ideal_inner(outer, by_axis) - outer, inner - outer);
+    absent "the wheels are too near straight ahead: 0/0; or they steer about an axis within 5° of horizontal"
+    => if_turned((inner - outer) / (ideal_inner(outer, by_axis) - outer));
 
     "ackermann_mean", "Ackermann, mean base", Percent,
     sign "100 % = ideal, 0 = parallel, - = anti-Ackermann",
     "Difference between the wheels over that of the ideal pair with the same mean angle.",
     formula "(inner - outer) / (inner ideal - outer ideal), same mean",
     source "common practice, no source",
-    absent "the wheels are too near straight ahead: the ideal difference between them is below 0.05°; or they steer about an axis within 5° of horizontal"
-    => percent_of(ideal_difference((inner + outer) * half, by_axis), inner - outer);
+    absent "the wheels are too near straight ahead: 0/0; or they steer about an axis within 5° of horizontal"
+    => if_turned((inner - outer) / ideal_difference((inner + outer) * half, by_axis));
 
     "ackermann_crossing", "Ackermann, crossing distance", Percent,
     sign "100 % = ideal, 0 = parallel, - = anti-Ackermann (axes cross ahead of the axle)",
     "Wheelbase over the distance behind the front axle at which the front wheels' axes cross in plan.",
     formula "L / x, L wheelbase",
     source "common practice, no source",
-    absent "the wheels are too near straight ahead: the ideal difference between them is below 0.05°; or they are parallel"
-    => if turned && (inner - outer_ideal_contact).value().abs() >= NO_DIFFERENCE { base / behind } else { absent() };
+    absent "the wheels are too near straight ahead, or parallel"
+    => if_turned(base / behind);
 
     "ackermann_arm_line", "Ackermann, arm lines at design", Percent,
     sign "100 % = arm lines meet on the rear axle, - = ahead of the front axle",
