@@ -1,5 +1,6 @@
 //! What is open, what was open lately, and what other windows do to the same files.
 
+use super::meant::is_live;
 use super::notices::sentence;
 use super::save::NOT_YET;
 use super::theme::colour;
@@ -180,7 +181,7 @@ fn clash_ui(ui: &mut Ui, clash: &Clash, edits: &mut Vec<Edit>, is_meant: bool) {
     ];
     ui.horizontal_wrapped(|ui| {
         for (answer, text, hint, can) in answers {
-            let is_live = is_meant || answer != Answer::Replace;
+            let is_live = answer != Answer::Replace || is_live(ui, is_meant);
             let button = |ui: &mut Ui| ui.add_enabled(is_live, Button::new(text).small());
             if can && button(ui).on_hover_text(hint).on_disabled_hover_text(NOT_YET).clicked() {
                 edits.push(Edit::Answer { path: clash.path.clone(), answer });

@@ -1,7 +1,7 @@
 //! Whether a click is meant for what is under it: not where that has come under a pointer which was there for
 //! something else.
 
-use bevy_egui::egui::{Context, Id, Pos2};
+use bevy_egui::egui::{Context, Id, Pos2, Rect, Ui};
 use std::time::Duration;
 
 /// What is clicked so many seconds after something has taken another's place was meant for the other.
@@ -51,6 +51,14 @@ pub(super) fn is_read(context: &Context, place: &str, key: &str) -> bool {
 pub(super) fn is_meant(context: &Context, place: &str, key: &str) -> bool {
     let shown = shown(context, place, key);
     shown.pointer.is_none() && context.input(|input| input.time) - shown.since > TOO_SOON
+}
+
+/// Whether a button in the row that comes next can be clicked: a click on it is meant, or the pointer is not there
+/// yet and has to come first.
+pub(super) fn is_live(ui: &Ui, is_meant: bool) -> bool {
+    let (across, top) = (ui.max_rect().x_range(), ui.cursor().top());
+    let row = Rect::from_x_y_ranges(across, top..=top + ui.spacing().interact_size.y).expand(AWAY);
+    is_meant || ui.input(|input| input.pointer.latest_pos()).is_none_or(|at| !row.contains(at))
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! Sheets to drill by: one for each bracket on which a point is moved.
 
-use super::meant::is_meant;
+use super::meant::{is_live, is_meant};
 use super::notices::sentence;
 use super::save::one_line;
 use super::theme::colour;
@@ -115,7 +115,10 @@ fn bracket_ui(ui: &mut Ui, session: &Session, bracket: &str, state: &mut UiState
     let answers = ui.horizontal_wrapped(|ui| {
         let free = session.free_sheet_path(&over);
         let mut write = |ui: &mut Ui, text: String, path: PathBuf, replace: bool| {
-            if ui.add_enabled(is_free && (is_meant || !replace), Button::new(text).small()).clicked() {
+            if ui
+                .add_enabled(is_free && (!replace || is_live(ui, is_meant)), Button::new(text).small())
+                .clicked()
+            {
                 state.sheet_over = None;
                 edits.push(Edit::WriteSheet { bracket: bracket.to_owned(), path, replace });
             }

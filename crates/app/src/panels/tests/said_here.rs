@@ -6,7 +6,7 @@ use crate::panels::{Task, UiState};
 use crate::session::{Edit, Owner, Session, copy_of_alder, raise_rod};
 use bevy_egui::egui::{Event, Key, Modifiers, PointerButton, Pos2, Rect, pos2, vec2};
 use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::{NodeT, Queryable};
 use std::path::Path;
 use wheelpath_geometry::{End, Pickup, Side, WheelAt};
 
@@ -226,8 +226,13 @@ fn closing_one_message_never_throws_away_what_the_next_one_offers() {
         click(&mut harness, close);
     }
     assert_eq!(thrown(), 1, "the pointer rests where it closed the first: {throw:?} {close:?}");
+    let is_grey = |harness: &Harness<'static, Bench>| {
+        harness.get_by_label("Throw them away").accesskit_node().is_disabled()
+    };
+    assert!(is_grey(&harness), "and looks like it");
     harness.hover_at(pos2(900.0, 500.0));
     harness.run_steps(6);
+    assert!(!is_grey(&harness));
     click(&mut harness, throw);
     assert_eq!(thrown(), 2, "meant");
 }
