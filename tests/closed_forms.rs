@@ -136,6 +136,28 @@ fn straight_ahead_there_is_no_percentage() {
     }
 }
 
+/// Where the ideal difference between the wheels is less than 0.05° they differ by their toe, and a person is told no
+/// percentage of it: 2° of inner angle is near there, 6° is not. The ideal by trigonometry.
+#[test]
+fn a_percentage_of_hardly_any_difference_is_not_told() {
+    let axle = axle(Steered::about_vertical(0.5 * APART, 0.13));
+    let (mut with, mut without) = (0, 0);
+    for step in 1..=60 {
+        let values = axle.solve([0.0; 2], 0.0005 * f64::from(step)).unwrap().axle_values();
+        let get = |key: &str| values.get(reading(key).unwrap());
+        let inner = get("inner_steer").unwrap();
+        let difference = inner - (1.0 / (1.0 / inner.tan() + APART / BASE)).atan();
+        let told = |key: &str| values.told(reading(key).unwrap()).ok();
+        let percent = get("ackermann_inner").filter(|_| difference.to_degrees() >= 0.05);
+        assert_eq!(told("ackermann_inner"), percent, "{:.3}°", inner.to_degrees());
+        with += usize::from(percent.is_some());
+        without += usize::from(percent.is_none() && get("ackermann_inner").is_some());
+        assert_eq!(told("ackermann_error"), get("ackermann_error"));
+        assert_eq!(told("ackermann_arm_line"), get("ackermann_arm_line"));
+    }
+    assert!(with > 5 && without > 5, "{with} and {without}");
+}
+
 /// The bar twists by the difference of its arms' angles.
 #[test]
 fn bar_twist_in_roll() {

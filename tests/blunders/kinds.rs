@@ -57,7 +57,7 @@ impl Kind {
     /// or a tyre 100 mm wider, often makes a car that someone might have built.
     pub fn least(self) -> f64 {
         match self {
-            Kind::PlusHundred | Kind::MinusHundred => 0.88,
+            Kind::PlusHundred | Kind::MinusHundred => 0.91,
             Kind::OverTen => 0.945,
             _ => 0.955,
         }

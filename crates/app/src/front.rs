@@ -1,6 +1,6 @@
 //! What the command line asks of whoever has a window and a graphics driver.
 
-use crate::adapter::{Marked, car_view, overlays, place_of};
+use crate::adapter::{Marked, car_view, ghost_view, overlays, place_of};
 use crate::picture::{PictureError, PictureOptions, render_png};
 use crate::recents::{Recents, state_folder};
 use crate::session::{Beside, Listed, Session, Values};
@@ -11,7 +11,7 @@ use crate::window;
 use wheelpath_car_file::{Companions, LoadError, ProposalFile};
 use wheelpath_command_line as command_line;
 use wheelpath_command_line::{CarAtHand, Front, NoPicture, NoWindow, Overlays, PictureRequest, View};
-use wheelpath_geometry::{CarSolver, Stop};
+use wheelpath_geometry::{Car, CarPose, CarSolver, LengthUnit, SolvedCar, Stop};
 
 /// The front of an executable that can open windows and draw.
 #[derive(Clone, Copy, Debug, Default)]
@@ -96,15 +96,9 @@ pub fn beside(car: &CarAtHand) -> Beside {
 /// The stage of a picture.
 fn staged(request: &PictureRequest) -> Result<Stage, NoPicture> {
     let car = &request.car.loaded.car;
-    let unsolved = |stop: Option<String>| NoPicture {
-        why: stop.unwrap_or_else(|| "the car cannot be solved".to_owned()),
-        remedy: "`wheelpath check` says more".to_owned(),
-    };
     let units = request.car.units();
-    let in_words = |stop: &Stop| stop.in_words(units);
-    let solver = CarSolver::new(car).map_err(|stops| unsolved(stops.first().map(in_words)))?;
-    let solved = solver.solve(&request.pose).map_err(|stop| unsolved(Some(in_words(&stop))))?;
-    let mut drawn = overlays(car, &solved, &Values::of(&solved), request.car.units());
+    let (solver, solved) = posed(car, &request.pose, units)?;
+    let mut drawn = overlays(car, &solved, &Values::of(&solved), units);
     match &request.overlays {
         Overlays::All => {}
         Overlays::Nothing => drawn.clear(),
@@ -112,16 +106,36 @@ fn staged(request: &PictureRequest) -> Result<Stage, NoPicture> {
             drawn.retain(|overlay| readings.iter().any(|reading| reading.key == overlay.reading));
         }
     }
+    let ghost = match &request.before {
+        None => None,
+        Some((car, pose)) => {
+            let (solver, solved) = posed(car, pose, units)?;
+            Some(ghost_view(car, &solver, &solved))
+        }
+    };
     let focus = match request.view {
         View::Corner(wheel) => place_of(wheel),
         _ => Place::FrontLeft,
     };
     Ok(Stage {
         car: car_view(car, &solver, &solved, &Marked::default()),
+        ghost,
         overlays: drawn,
         focus: Some(focus),
         ..Stage::default()
     })
+}
+
+/// The car solved at a pose; what keeps it from being so is said in the car's own unit.
+fn posed(car: &Car, pose: &CarPose, units: LengthUnit) -> Result<(CarSolver, SolvedCar), NoPicture> {
+    let unsolved = |stop: Option<String>| NoPicture {
+        why: stop.unwrap_or_else(|| "the car cannot be solved".to_owned()),
+        remedy: "`wheelpath check` says more".to_owned(),
+    };
+    let in_words = |stop: &Stop| stop.in_words(units);
+    let solver = CarSolver::new(car).map_err(|stops| unsolved(stops.first().map(in_words)))?;
+    let solved = solver.solve(pose).map_err(|stop| unsolved(Some(in_words(&stop))))?;
+    Ok((solver, solved))
 }
 
 fn view_of(view: View) -> StandardView {
@@ -138,5 +152,53 @@ fn sheet_of(sheet: command_line::Sheet) -> Sheet {
     match sheet {
         command_line::Sheet::Light => Sheet::Light,
         command_line::Sheet::Dark => Sheet::Dark,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::staged;
+    use std::path::PathBuf;
+    use wheelpath_command_line::{Overlays, PictureRequest, Sheet, View, demo_car};
+    use wheelpath_geometry::{CarPose, Pickup, WheelAt};
+
+    fn request() -> PictureRequest {
+        PictureRequest {
+            car: demo_car().unwrap(),
+            pose: CarPose::REFERENCE,
+            before: None,
+            file: PathBuf::from("unused.png"),
+            view: View::Front,
+            sheet: Sheet::Light,
+            size: [320, 200],
+            overlays: Overlays::Nothing,
+        }
+    }
+
+    #[test]
+    fn a_picture_with_proposals_has_the_car_before_them_behind_it() {
+        let mut request = request();
+        assert!(staged(&request).unwrap().ghost.is_none(), "one car");
+        let car = &mut request.car.loaded.car;
+        request.before = Some((car.clone(), CarPose::REFERENCE));
+        let pickups = &mut car.corner_mut(WheelAt::ALL[0]).pickups;
+        let was = pickups.get(Pickup::TieRodInner).unwrap();
+        pickups.set(Pickup::TieRodInner, was + nalgebra::Vector3::new(0.0, 0.0, 4e-3));
+        let stage = staged(&request).unwrap();
+        let ghost = stage.ghost.expect("the car before");
+        assert!(ghost.points.is_empty(), "nothing of it can be pulled");
+        assert_eq!(ghost.parts.len(), stage.car.parts.len());
+        let moved: Vec<_> =
+            ghost.parts.iter().zip(&stage.car.parts).filter(|(was, is)| was.kind != is.kind).collect();
+        assert!(!moved.is_empty() && moved.len() < 6, "one tie rod and what hangs on it: {}", moved.len());
+    }
+
+    #[test]
+    fn a_car_before_that_does_not_take_its_pose_is_said_to() {
+        let mut request = request();
+        let pose = CarPose { travel: [9.0; 4], steer: 0.0 };
+        request.before = Some((request.car.loaded.car.clone(), pose));
+        let no = staged(&request).unwrap_err();
+        assert!(!no.why.is_empty() && no.remedy.contains("wheelpath check"), "{no:?}");
     }
 }

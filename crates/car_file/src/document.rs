@@ -1,5 +1,6 @@
 //! A car file that was read: its text, its car, and where in the text each thing stands.
 
+use crate::causes::by_cause;
 use crate::error::Problem;
 use crate::failure::LoadError;
 use crate::fields::Notes;
@@ -53,6 +54,17 @@ pub fn parse(text: &str, file: &str) -> Result<Loaded, LoadError> {
     Ok(Loaded { car: document.car.clone(), document, warnings })
 }
 
+/// What is unusual about the car of a text that has faults, as far as it does not hang on what is at fault; nothing
+/// where the text itself cannot be made a car of.
+#[must_use]
+pub fn unusual_beside_faults(text: &str, file: &str) -> Vec<Problem> {
+    let Ok(document) = convert(text.to_owned(), file) else { return Vec::new() };
+    let locate = |finding: &Finding| document.locate(finding);
+    let is_told = |finding: &Finding, all: &[Finding]| document.mirrors(finding, all);
+    let problems = problems_of((&document.car, document.units()), file, locate, is_told);
+    problems.into_iter().filter(Problem::is_warning).collect()
+}
+
 /// The document of a text whose every word and number is in its place; the car itself may still be
 /// impossible.
 pub(crate) fn convert(mut text: String, file: &str) -> Result<Document, Vec<Problem>> {
@@ -83,18 +95,30 @@ pub(crate) fn check_model(
     locate: impl Fn(&Finding) -> Place,
     is_told: impl Fn(&Finding, &[Finding]) -> bool,
 ) -> Result<Vec<Problem>, Vec<Problem>> {
+    let (faults, warnings): (Vec<_>, Vec<_>) = problems_of((car, lengths), file, locate, is_told)
+        .into_iter()
+        .partition(|problem| !problem.is_warning());
+    if faults.is_empty() { Ok(warnings) } else { Err(faults) }
+}
+
+/// Faults, then what is doubtful, by causes.
+fn problems_of(
+    (car, lengths): (&Car, LengthUnit),
+    file: &str,
+    locate: impl Fn(&Finding) -> Place,
+    is_told: impl Fn(&Finding, &[Finding]) -> bool,
+) -> Vec<Problem> {
     let findings = wheelpath_geometry::check_in(car, lengths);
     let problem = |finding: &Finding| {
         let wheel = finding.end.zip(finding.side).map(|(end, side)| WheelAt { end, side });
         let fault = Fault::Model(finding.clone());
         Problem { file: file.to_owned(), place: locate(finding), wheel, fault }
     };
-    let (faults, warnings): (Vec<_>, Vec<_>) = findings
+    let said = findings
         .iter()
         .filter(|finding| !is_told(finding, &findings) && !is_explained(finding, &findings))
-        .map(problem)
-        .partition(|problem| !problem.is_warning());
-    if faults.is_empty() { Ok(warnings) } else { Err(faults) }
+        .map(problem);
+    by_cause(said.collect())
 }
 
 /// Whether a fault of the whole car already says the same: wrong units show at every point.

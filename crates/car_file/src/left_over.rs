@@ -4,10 +4,10 @@ use crate::document::Document;
 use crate::error::{Fault, Problem};
 use crate::fields::Notes;
 use crate::place::Place;
+use crate::stand_in::is_stand_in;
 use crate::table::Imported;
 use crate::table_names::{TablePoint, meaning};
 use crate::tree::{Kind, Node};
-use nalgebra::Vector3;
 use wheelpath_geometry::{Car, Owner};
 
 /// The key in the file.
@@ -51,11 +51,24 @@ pub(crate) fn written(one: &LeftOver) -> String {
     format!("{whose} {}", point.key())
 }
 
-fn place_of(car: &Car, (owner, point): LeftOver) -> Option<Vector3<f64>> {
-    match point {
-        TablePoint::Pickup(pickup) => owner.point(car, pickup),
-        TablePoint::WheelCentre => owner.wheel().map(|wheel| car.corner(wheel).wheel.centre),
-    }
+/// Two places nearer than this are one, metres.
+const SAME: f64 = 1e-9;
+
+/// Whether a point stands in both cars, in one place.
+fn stands_alike((owner, point): LeftOver, one: &Car, other: &Car) -> bool {
+    let places = point.place(one, owner).zip(point.place(other, owner));
+    places.is_some_and(|(one, other)| (one - other).norm() <= SAME)
+}
+
+/// Whether a car was made of another: most of its points stand where that one has them.
+fn is_made_of(car: &Car, template: &Car) -> bool {
+    let points = |owner: Owner| {
+        let pickups = owner.pickups(car).iter().map(|(pickup, _)| TablePoint::Pickup(pickup));
+        pickups.map(move |point| (owner, point)).collect::<Vec<_>>()
+    };
+    let all: Vec<LeftOver> = Owner::ALL.into_iter().flat_map(points).collect();
+    let alike = all.iter().filter(|one| stands_alike(**one, car, template)).count();
+    2 * alike > all.len()
 }
 
 impl Document {
@@ -65,30 +78,41 @@ impl Document {
         &self.heading.left_over
     }
 
-    /// The same, where a table was put into its car: points that the table gave are left over no more, points
-    /// that it did not give are.
+    /// The same, where a table was put into its car: points that the table gave are left over no more. Of those
+    /// that it did not give, those are that were nobody's measure: they stand where one of the `templates` has
+    /// them that the car was made of, or on the stand-in for an axle. Numbers of the car's own stay its own.
     #[must_use]
-    pub fn after_import(&self, imported: &Imported) -> Document {
+    pub fn after_import(&self, imported: &Imported, templates: &[Car]) -> Document {
         let mut document = self.clone();
         let left = &mut document.heading.left_over;
         left.retain(|(owner, point)| {
             !imported.set.iter().any(|set| (set.owner, set.point) == (*owner, *point))
         });
-        for one in &imported.missing {
-            if !left.contains(one) {
-                left.push(*one);
+        for one in self.not_measured(imported, templates) {
+            if !left.contains(&one) {
+                left.push(one);
             }
         }
         document
     }
 
+    /// The points that a table did not give and that nobody measured.
+    #[must_use]
+    pub fn not_measured(&self, imported: &Imported, templates: &[Car]) -> Vec<(Owner, TablePoint)> {
+        let templates: Vec<&Car> =
+            templates.iter().filter(|template| is_made_of(&self.car, template)).collect();
+        let is_nobodys = |one: &LeftOver| {
+            self.heading.left_over.contains(one)
+                || is_stand_in(self.car.axle(one.0.end))
+                || templates.iter().any(|template| stands_alike(*one, &self.car, template))
+        };
+        imported.missing.iter().copied().filter(is_nobodys).collect()
+    }
+
     /// Those of the points left over that stand in this car where they stood in the file's: one that was moved
     /// since is nobody else's.
     pub(crate) fn still_left_over(&self, car: &Car) -> Vec<LeftOver> {
-        let same = |one: &LeftOver| match (place_of(&self.car, *one), place_of(car, *one)) {
-            (Some(before), Some(now)) => (before - now).norm() <= 1e-9,
-            _ => false,
-        };
+        let same = |one: &LeftOver| stands_alike(*one, &self.car, car);
         self.heading.left_over.iter().copied().filter(same).collect()
     }
 

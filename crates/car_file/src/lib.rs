@@ -16,6 +16,7 @@
 //! ```
 
 mod brackets;
+mod causes;
 mod companions;
 mod convert;
 mod corner_words;
@@ -74,9 +75,10 @@ mod write_loads;
 mod write_proposal;
 
 pub use brackets::{BracketsFile, load_brackets, parse_brackets};
+pub use causes::causes;
 pub use companions::{Companions, kind_of_name, kind_of_text};
 pub use convert::{Axes, AxesFault, Direction};
-pub use document::{Document, Loaded, load, parse};
+pub use document::{Document, Loaded, load, parse, unusual_beside_faults};
 pub use error::{Fault, Problem};
 pub use failure::{LoadError, SaveError};
 pub use limits::{load_limits, parse_limits};

@@ -43,6 +43,11 @@ pub struct Imported {
     pub unused: Vec<(Owner, TablePoint)>,
     /// Points that their corner or axle uses but the table does not give: they stay where they were.
     pub missing: Vec<(Owner, TablePoint)>,
+    /// How many rows give the contact point of a tyre: it follows from wheel centre, spin axis and tyre radius, and
+    /// is not set.
+    pub follows: usize,
+    /// Points that were the mirror image of one that was set, and are not any more: the table gives one side only.
+    pub one_sided: Vec<(Owner, TablePoint)>,
     /// What is doubtful about the car, though it can be solved.
     pub warnings: Vec<Problem>,
 }
@@ -91,12 +96,13 @@ pub fn import_points(
 ) -> Result<Imported, LoadError> {
     let table = bare(table);
     let mut notes = Notes::new(file, table);
-    let Rows { given, unknown } = rows(table, options, &mut notes);
+    let Rows { given, unknown, follows } = rows(table, options, &mut notes);
     if !notes.problems.is_empty() {
         return Err(LoadError::Faulty(notes.problems));
     }
     let mut imported = applied(car, &given, options.mirror);
     imported.unknown = unknown.into_iter().map(|(_, name)| name).collect();
+    imported.follows = follows;
     imported.warnings = checked((&imported.car, options.units.unwrap_or_default()), table, file, &given)?;
     Ok(imported)
 }
@@ -123,6 +129,16 @@ pub(crate) struct Rows {
     pub given: Vec<Given>,
     /// Names that are no points, and the byte where the row starts.
     pub unknown: Vec<(usize, UnknownName)>,
+    /// How many rows give a contact point.
+    pub follows: usize,
+}
+
+/// What `points` writes beside the points: it follows from them and cannot be set.
+const FOLLOWS: &str = "contact_point";
+
+/// Whether a name is that of a contact point, with or without words about its corner.
+fn is_contact(name: &str) -> bool {
+    name.to_lowercase().replace([' ', '-'], "_").ends_with(FOLLOWS)
 }
 
 /// Takes a table apart; what is wrong with it is noted.
@@ -148,18 +164,19 @@ pub(crate) fn rows(table: &str, options: &TableOptions, notes: &mut Notes<'_>) -
     }
     let axes = sheet.axes.or(options.axes).unwrap_or(Axes::VEHICLE);
     let mut given: Vec<Given> = Vec::new();
-    let mut unknown = Vec::new();
+    let (mut unknown, mut follows) = (Vec::new(), 0);
     sheet.each_row(notes, |row, notes| match meaning(row.name) {
         Ok((point, whose)) => {
             let at = axes.point_to_vehicle(row.at, units.unwrap_or_default());
             given.extend(placed(row, point, whose, at, options, &given, notes));
         }
+        Err(_) if is_contact(row.name) => follows += 1,
         Err(nearest) => {
             let name = UnknownName { line: row.line, name: excerpt(row.name).into_owned(), nearest };
             unknown.push((row.byte, name));
         }
     });
-    Rows { given, unknown }
+    Rows { given, unknown, follows }
 }
 
 /// A point of a corner or an axle, from a row.
@@ -219,6 +236,8 @@ pub(crate) fn applied(car: &Car, given: &[Given], mirror: bool) -> Imported {
         unknown: Vec::new(),
         unused: Vec::new(),
         missing: Vec::new(),
+        follows: 0,
+        one_sided: Vec::new(),
         warnings: Vec::new(),
     };
     for row in given {
@@ -238,10 +257,27 @@ pub(crate) fn applied(car: &Car, given: &[Given], mirror: bool) -> Imported {
             imported.missing.extend(missing.map(|point| (owner, point)).collect::<Vec<_>>());
         }
     }
+    imported.one_sided = imported.set.iter().filter_map(|set| imported.without_its_twin(car, set)).collect();
     imported
 }
 
+/// Two places nearer than this are one, metres: points of a file are written to less.
+const SAME: f64 = 1e-9;
+
 impl Imported {
+    /// The point on the other side, if it was the mirror image of this one in the car as it was and is not any more.
+    fn without_its_twin(&self, before: &Car, set: &SetPoint) -> Option<(Owner, TablePoint)> {
+        let other = Owner { side: Some(set.owner.side?.other()), ..set.owner };
+        // What the table says of the other side is meant.
+        if self.set.iter().any(|one| (one.owner, one.point) == (other, set.point)) {
+            return None;
+        }
+        let mirror = |at: Vector3<f64>| Vector3::new(at.x, -at.y, at.z);
+        let (was, is) = (set.point.place(before, other)?, set.point.place(&self.car, other)?);
+        let was_twin = (was - mirror(set.from?)).norm() <= SAME;
+        (was_twin && (is - mirror(set.to)).norm() > SAME).then_some((other, set.point))
+    }
+
     fn put(&mut self, owner: Owner, point: TablePoint, to: Vector3<f64>) {
         if !usable_points(&self.car, owner).contains(&point) {
             self.unused.push((owner, point));

@@ -1,9 +1,10 @@
 //! Which point of which corner a name in a table means.
 
 use crate::nearest::{folded, nearest};
+use nalgebra::Vector3;
 use std::collections::HashMap;
 use std::sync::LazyLock;
-use wheelpath_geometry::{End, Pickup, Side, WheelAt};
+use wheelpath_geometry::{Car, End, Owner, Pickup, Side, WheelAt};
 
 /// What a row of a table sets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -37,6 +38,14 @@ impl TablePoint {
     #[must_use]
     pub fn is_of_axle(self) -> bool {
         matches!(self, TablePoint::Pickup(pickup) if pickup.is_of_axle())
+    }
+
+    /// Where it stands in a car, metres; `None` where its owner has no such point.
+    pub(crate) fn place(self, car: &Car, owner: Owner) -> Option<Vector3<f64>> {
+        match self {
+            TablePoint::Pickup(pickup) => owner.point(car, pickup),
+            TablePoint::WheelCentre => owner.wheel().map(|wheel| car.corner(wheel).wheel.centre),
+        }
     }
 
     fn all() -> impl Iterator<Item = TablePoint> {

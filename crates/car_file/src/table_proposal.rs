@@ -5,7 +5,8 @@ use crate::failure::LoadError;
 use crate::fields::Notes;
 use crate::table::{TableOptions, applied, bare, checked, rows};
 use crate::table_error::TableFault;
-use wheelpath_geometry::{Car, Proposal};
+use crate::table_names::TablePoint;
+use wheelpath_geometry::{Car, Owner, Proposal};
 
 /// A proposal made of a table.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,10 +16,9 @@ pub struct PointsProposal {
     pub proposal: Proposal,
     /// What is doubtful about the car with these moves, though it can be solved.
     pub warnings: Vec<Problem>,
+    /// Points that are the mirror image of one that is moved, and would not be any more.
+    pub one_sided: Vec<(Owner, TablePoint)>,
 }
-
-/// What `points` writes beside the points: it follows from them and cannot be moved.
-const FOLLOWS: &str = "contact_point";
 
 /// The points of a table that differ from the car's, as a proposal of this name; `file` is the table's name
 /// in messages. What an import would leave out with a warning is a fault here: a proposal that
@@ -38,10 +38,8 @@ pub fn propose_points(
     let mut notes = Notes::new(file, table);
     let read = rows(table, options, &mut notes);
     for (byte, row) in &read.unknown {
-        if !row.name.to_lowercase().replace([' ', '-'], "_").ends_with(FOLLOWS) {
-            let fault = TableFault::NoPoint { found: row.name.clone(), nearest: row.nearest };
-            notes.add(*byte, Fault::Table(fault));
-        }
+        let fault = TableFault::NoPoint { found: row.name.clone(), nearest: row.nearest };
+        notes.add(*byte, Fault::Table(fault));
     }
     let imported = applied(car, &read.given, options.mirror);
     let added = imported.set.iter().filter(|set| set.from.is_none()).map(|set| (set.owner, set.point));
@@ -65,5 +63,5 @@ pub fn propose_points(
         return faulty(notes.problems);
     }
     let warnings = checked((&imported.car, options.units.unwrap_or_default()), table, file, &read.given)?;
-    Ok(PointsProposal { proposal, warnings })
+    Ok(PointsProposal { proposal, warnings, one_sided: imported.one_sided })
 }

@@ -27,6 +27,8 @@ pub(crate) struct Sheet<'t> {
 
 struct Rows<'t> {
     text: &'t str,
+    /// Where in the text the reader begins.
+    start: usize,
     reader: csv::Reader<&'t [u8]>,
     columns: Columns,
     separator: u8,
@@ -49,7 +51,10 @@ struct Columns {
 pub(crate) fn sheet<'t>(text: &'t str, notes: &mut Notes<'_>) -> Sheet<'t> {
     let mut sheet = Sheet::default();
     comments(text, &mut sheet, notes);
-    let mut lines = text.split_inclusive('\n').map(str::trim);
+    // Spreadsheets may say in a line of its own, before all others, what stands between the cells.
+    let start = text.split_inclusive('\n').next().filter(|line| is_separator_line(line)).map_or(0, str::len);
+    let body = text.get(start..).unwrap_or_default();
+    let mut lines = body.split_inclusive('\n').map(str::trim);
     let Some(header) = lines.find(|line| !line.is_empty() && !line.starts_with('#')) else {
         notes.add(0, Fault::Table(TableFault::Empty));
         return sheet;
@@ -63,7 +68,7 @@ pub(crate) fn sheet<'t>(text: &'t str, notes: &mut Notes<'_>) -> Sheet<'t> {
         .flexible(true)
         .comment(Some(b'#'))
         .trim(csv::Trim::All)
-        .from_reader(text.as_bytes());
+        .from_reader(body.as_bytes());
     let Ok(headers) = reader.headers().cloned() else {
         notes.add(0, Fault::Table(TableFault::Empty));
         return sheet;
@@ -71,14 +76,17 @@ pub(crate) fn sheet<'t>(text: &'t str, notes: &mut Notes<'_>) -> Sheet<'t> {
     let header_byte = text.find(header).unwrap_or(0);
     let columns = columns(&headers, header_byte, &mut sheet, notes);
     let width = headers.len();
-    sheet.rows = columns.map(|columns| Rows { text, reader, columns, separator, width });
+    sheet.rows = columns.map(|columns| Rows { text, start, reader, columns, separator, width });
     sheet
 }
 
 impl Sheet<'_> {
     /// Hands over the rows, each as soon as it is read; every fault is noted, and rows with one are left out.
     pub fn each_row(self, notes: &mut Notes<'_>, mut take: impl FnMut(&Row<'_>, &mut Notes<'_>)) {
-        let Some(Rows { text, mut reader, columns, separator, width }) = self.rows else { return };
+        let Some(Rows { text, start, mut reader, columns, separator, width }) = self.rows else { return };
+        let byte_of = |position: Option<&csv::Position>| {
+            start + position.map_or(0, |p| usize::try_from(p.byte()).unwrap_or(0))
+        };
         let mut record = csv::StringRecord::new();
         // The byte up to which lines are counted, and the line it stands in.
         let (mut counted, mut line) = (0, 1);
@@ -87,12 +95,10 @@ impl Sheet<'_> {
                 Ok(true) => {}
                 Ok(false) => return,
                 Err(error) => {
-                    let byte = error.position().map_or(0, |p| usize::try_from(p.byte()).unwrap_or(0));
-                    return notes.add(byte, Fault::Table(TableFault::Row));
+                    return notes.add(byte_of(error.position()), Fault::Table(TableFault::Row));
                 }
             }
-            let byte = record.position().map_or(0, |p| usize::try_from(p.byte()).unwrap_or(0));
-            let byte = first_of_row(text, byte);
+            let byte = first_of_row(text, byte_of(record.position()));
             line += text.get(counted..byte).map_or(0, |between| between.matches('\n').count());
             counted = counted.max(byte);
             if !fits(&record, width, &columns, byte, notes) {
@@ -103,6 +109,12 @@ impl Sheet<'_> {
             }
         }
     }
+}
+
+/// Whether a line says what stands between cells, and is no row: `sep=;`.
+fn is_separator_line(line: &str) -> bool {
+    let said = line.trim_end().get(..4).filter(|word| word.eq_ignore_ascii_case("sep=")).is_some();
+    said && line.trim_end().chars().count() <= 5
 }
 
 /// Whether a row has no more cells than there are columns, empty ones at its end aside. A decimal comma between

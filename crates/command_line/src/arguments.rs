@@ -326,7 +326,8 @@ pub(crate) struct ClearancesArguments {
 pub(crate) struct ImportArguments {
     /// Car file whose points are replaced
     pub car: PathBuf,
-    /// Table with the columns name, x, y, z and perhaps corner
+    /// Table with the columns name, x, y, z and perhaps corner; commas, semicolons or tabs between the cells,
+    /// decimal commas where no comma stands between them
     pub points: PathBuf,
     /// What the table's lengths are counted in, where it does not say
     #[arg(long, value_parser = length_unit())]

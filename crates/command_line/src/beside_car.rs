@@ -14,12 +14,14 @@ use wheelpath_geometry::{
 };
 
 /// Files in the folders of the demo cars, so that the executable works from anywhere: car, name, text.
-const DEMO_FILES: [(&str, &str, &str); 4] = [
+const DEMO_FILES: [(&str, &str, &str); 5] = [
     ("alder", "brackets", include_str!("../../../demo-cars/alder/brackets.ron")),
     ("alder", "limits", include_str!("../../../demo-cars/alder/limits.ron")),
     ("alder", "tie-rod-down", include_str!("../../../demo-cars/alder/tie-rod-down.ron")),
     ("alder", "arms-outboard", include_str!("../../../demo-cars/alder/arms-outboard.ron")),
+    ("hazel", "rear-lead", include_str!("../../../demo-cars/hazel/rear-lead.ron")),
 ];
+
 /// What stands beside a car, read as far as it can be.
 #[derive(Debug, Default)]
 pub struct BesideCar {

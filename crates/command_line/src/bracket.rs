@@ -13,7 +13,9 @@ use wheelpath_car_file::{SaveError, put_all};
 use wheelpath_geometry::{
     Bracket, Car, CarSolver, LengthUnit, Limit, Of, Owner, Pickup, Proposal, Unit, shown_name,
 };
-use wheelpath_report::{Align, BracketSheet, MovedHole, Placing, Plate, Table, Tolerance, folded};
+use wheelpath_report::{
+    Align, BracketSheet, MovedHole, Placing, Plate, Table, Tolerance, folded, rounded_down,
+};
 use wheelpath_studies::{Hole, tolerance};
 
 pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failure> {
@@ -49,7 +51,10 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failu
         written = write(&sheet, path, arguments.replace)?;
     }
     for doubt in sheet.doubts() {
-        io.warn(&doubt, "the sheet says so too; correct the hole in brackets.ron, or measure from another")?;
+        io.warn(
+            &doubt,
+            "the sheet says so too; look at the hole in brackets.ron, at the plane and at the move",
+        )?;
     }
     let text = match arguments.output.format {
         Format::Table => folded(&table(&sheet, owner, (&written, arguments.bracket.is_some()), lengths)),
@@ -219,10 +224,13 @@ fn table(
     (written, is_named): (&[PathBuf], bool),
     lengths: LengthUnit,
 ) -> String {
+    let decimals = if lengths == LengthUnit::Inch { 4 } else { 2 };
     let write = |value: f64| {
         let number = Unit::Length.shown(value, lengths);
-        let decimals = if lengths == LengthUnit::Inch { 4 } else { 2 };
         wheelpath_report::fixed(number, decimals)
+    };
+    let at_most = |value: f64| {
+        format!("{} {}", write(rounded_down(value, lengths, decimals)), Unit::Length.symbol(lengths))
     };
     let how = if is_named { "name its bracket" } else { "ask for it with --of" };
     let mut text = format!(
@@ -264,9 +272,9 @@ fn table(
         );
         match &hole.tolerance {
             Some(one) => {
-                let headline = one.headline(|length| format!("{} {unit}", write(length)));
+                let headline = one.headline(at_most);
                 text += &format!("  {}\n", headline.replacen("place within", "TO BE PLACED WITHIN", 1));
-                for line in one.said(|length| format!("{} {unit}", write(length))) {
+                for line in one.said(at_most) {
                     text += &format!("    {line}\n");
                 }
             }

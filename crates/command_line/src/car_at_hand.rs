@@ -4,7 +4,7 @@ use crate::failure::Failure;
 use crate::io::Io;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{Companions, LoadError, Loaded, load, parse};
-use wheelpath_geometry::{CarSolver, LengthUnit, shown_name};
+use wheelpath_geometry::{Car, CarSolver, LengthUnit, shown_name};
 
 /// The text of the demo car Alder, so that the executable works from anywhere.
 pub const ALDER: &str = include_str!("../../../demo-cars/alder.ron");
@@ -32,6 +32,11 @@ pub struct CarAtHand {
 /// The demo car has a fault; a test sees to it that it has none.
 pub fn demo_car() -> Result<CarAtHand, LoadError> {
     Ok(CarAtHand { loaded: parse(ALDER, "demo-cars/alder.ron")?, path: None })
+}
+
+/// The demo cars as they were built: nobody measured a number of theirs.
+pub(crate) fn demo_cars() -> Result<Vec<Car>, LoadError> {
+    DEMO_CARS.iter().map(|(word, text)| Ok(parse(text, word)?.car)).collect()
 }
 
 impl CarAtHand {
@@ -66,13 +71,11 @@ impl CarAtHand {
         self.loaded.document.units()
     }
 
-    /// Loads it, says its warnings, and makes it ready to solve.
+    /// Loads it, says the first of its warnings and how many there are, and makes it ready to solve.
     pub(crate) fn ready(name: &Path, io: &mut Io) -> Result<(Self, CarSolver), Failure> {
         let mut car = CarAtHand::of(name, io)?;
         io.count_in(car.units());
-        for warning in &car.loaded.warnings {
-            io.warn(&warning.to_string(), &warning.hint())?;
-        }
+        io.warn_of_car(&car.loaded.warnings, &format!("wheelpath check {}", name.display()))?;
         let solver = CarSolver::new(&car.loaded.car)?;
         let companions = car.path.as_deref().map(Companions::of);
         if let Some(Companions { folder, passed_over: Some(other) }) = companions {

@@ -7,7 +7,7 @@ use crate::failure::Failure;
 use crate::io::Io;
 use crate::reach::{Reach, reach_table};
 use serde_json::Value;
-use wheelpath_car_file::{Fault, LoadError, Problem};
+use wheelpath_car_file::{Fault, LoadError, Problem, causes, unusual_beside_faults};
 use wheelpath_geometry::{CarSolver, End, Stop, WheelAt, shown_name};
 use wheelpath_report::folded;
 
@@ -16,7 +16,10 @@ pub(crate) fn run(arguments: &CheckArguments, io: &mut Io) -> Result<u8, Failure
     let (name, faults, warnings, reach) = match look_over(arguments, io) {
         Ok((car, reach)) => (Some(car.loaded.car.name.clone()), Vec::new(), car.loaded.warnings, reach),
         Err(Failed::Load(LoadError::Faulty(faults))) => {
-            (None, faults, Vec::new(), <[Vec<Reach>; 2]>::default())
+            // What is unusual beside the faults is said at once, or it would come to light one fault later.
+            let text = std::fs::read_to_string(&arguments.car).unwrap_or_default();
+            let warnings = unusual_beside_faults(&text, &arguments.car.display().to_string());
+            (None, faults, warnings, <[Vec<Reach>; 2]>::default())
         }
         Err(Failed::Load(error)) => return Err(error.into()),
         Err(Failed::Other(failure)) => return Err(failure),
@@ -25,7 +28,8 @@ pub(crate) fn run(arguments: &CheckArguments, io: &mut Io) -> Result<u8, Failure
     let [wheels, axles] = &reach;
     let said = |one: &Problem| (one.to_string(), one.hint());
     io.say_all("error", faults.iter().map(said))?;
-    io.say_all("warning", warnings.iter().map(said))?;
+    let causes = causes(&warnings);
+    io.say_causes(&causes)?;
     let text = match format {
         Format::Table => match &name {
             Some(name) => folded(&format!(
@@ -36,20 +40,26 @@ pub(crate) fn run(arguments: &CheckArguments, io: &mut Io) -> Result<u8, Failure
                 reach_table("How far each axle goes, stops\ncounted, both wheels alike", axles, lengths)
             )),
             None => format!(
-                "{}: {}\n",
+                "{}: {}{}\n",
                 shown_name(&arguments.car.display().to_string()),
-                counted(faults.len(), "fault")
+                counted(faults.len(), "fault"),
+                if warnings.is_empty() {
+                    String::new()
+                } else {
+                    format!(", {} beside", counted(warnings.len(), "warning"))
+                }
             ),
         },
         Format::Json => {
             let list = |problems: &[Problem]| -> Value {
                 problems.iter().map(|p| Value::Object(problem(p))).collect::<Vec<_>>().into()
             };
+            let by_cause: Vec<Value> = numbered(&causes).map(Value::Object).collect();
             let mut record = heading("check");
             record.insert("file".into(), arguments.car.display().to_string().into());
             record.insert("car".into(), name.clone().into());
             record.insert("faults".into(), list(&faults));
-            record.insert("warnings".into(), list(&warnings));
+            record.insert("warnings".into(), by_cause.into());
             let list = |reach: &[Reach]| -> Value {
                 reach.iter().map(|one| Value::Object(one.record(lengths))).collect::<Vec<_>>().into()
             };
@@ -58,11 +68,15 @@ pub(crate) fn run(arguments: &CheckArguments, io: &mut Io) -> Result<u8, Failure
             json(record)
         }
         Format::Csv => {
-            let row = |severity: &str, p: &Problem| -> Record {
-                std::iter::once(("severity".to_owned(), severity.into())).chain(problem(p)).collect()
+            let row = |severity: &str, p: Record| -> Record {
+                std::iter::once(("severity".to_owned(), severity.into())).chain(p).collect()
             };
-            let rows =
-                faults.iter().map(|p| row("fault", p)).chain(warnings.iter().map(|p| row("warning", p)));
+            let fault = |p: &Problem| {
+                let mut record = problem(p);
+                record.insert("cause".into(), Value::Null);
+                row("fault", record)
+            };
+            let rows = faults.iter().map(fault).chain(numbered(&causes).map(|p| row("warning", p)));
             let rows: Vec<Record> = rows.collect();
             if rows.is_empty() { COLUMNS.join(",") + "\n" } else { csv(&rows) }
         }
@@ -71,7 +85,19 @@ pub(crate) fn run(arguments: &CheckArguments, io: &mut Io) -> Result<u8, Failure
     Ok(u8::from(name.is_none()))
 }
 
-const COLUMNS: [&str; 8] = ["severity", "file", "line", "column", "axle", "wheel", "message", "hint"];
+const COLUMNS: [&str; 9] =
+    ["severity", "file", "line", "column", "axle", "wheel", "message", "hint", "cause"];
+
+/// Warnings, each with the number of its cause from 1.
+fn numbered<'c>(causes: &'c [&[Problem]]) -> impl Iterator<Item = Record> + 'c {
+    causes.iter().enumerate().flat_map(|(at, cause)| {
+        cause.iter().map(move |one| {
+            let mut record = problem(one);
+            record.insert("cause".into(), (at + 1).into());
+            record
+        })
+    })
+}
 
 enum Failed {
     Load(LoadError),

@@ -1,7 +1,7 @@
 //! Puts the points of a table into a car file, or makes a proposal of them.
 
 use crate::arguments::{ImportArguments, ImportFormat};
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::{CarAtHand, demo_cars};
 use crate::check::{counted, problem};
 use crate::data::{Record, heading, json, length, length_key};
 use crate::failure::{Complaint, Failure};
@@ -37,7 +37,9 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failur
         return import_proposal::run(arguments, &car, (&table, &file), (&options, name), io);
     }
     let imported = import_points(&car.loaded.car, &table, &file, &options)?;
-    doubts(arguments, &imported, &file, io)?;
+    let templates = demo_cars()?;
+    let left_over = car.loaded.document.not_measured(&imported, &templates);
+    doubts(arguments, (&imported, &left_over), &file, io)?;
     if imported.set.is_empty() {
         return Err(Failure::Fault(vec![Complaint::new(
             format!("{file}: no row names a point of {}", car.loaded.car.name),
@@ -45,11 +47,11 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failur
         )]));
     }
     if let Some(new) = &arguments.save {
-        save_new(&car.loaded.document.after_import(&imported), &imported.car, new)?;
+        save_new(&car.loaded.document.after_import(&imported, &templates), &imported.car, new)?;
     }
     let text = match arguments.format {
-        ImportFormat::Table => folded(&words(arguments, &imported, io.lengths())),
-        ImportFormat::Json => json(record(arguments, &imported)),
+        ImportFormat::Table => folded(&words(arguments, (&imported, &left_over), io.lengths())),
+        ImportFormat::Json => json(record(arguments, (&imported, &left_over))),
     };
     io.print(&text)?;
     // A name like none of the car's is a row for something else; one like a point's was meant for it.
@@ -62,8 +64,35 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failur
     Ok(u8::from(left_out > 0))
 }
 
+type Named = (Owner, TablePoint);
+
+fn list_of(points: &[Named]) -> String {
+    let name = |(owner, point): &Named| format!("{owner} {}", point.key());
+    points.iter().map(name).collect::<Vec<_>>().join(", ")
+}
+
+/// Says that a table gives one side of what was alike on both sides.
+pub(crate) fn say_one_sided(one_sided: &[Named], file: &str, io: &mut Io) -> Result<(), Failure> {
+    if one_sided.is_empty() {
+        return Ok(());
+    }
+    io.warn(
+        &format!(
+            "{file}: one side only: {} stood as the mirror image of a point of the table, and {} where it was",
+            list_of(one_sided),
+            if one_sided.len() == 1 { "stays" } else { "each stays" }
+        ),
+        "give --mirror to set the other side too; without it the car is no longer alike on both sides",
+    )
+}
+
 /// Everything in the table that was not understood or not used.
-fn doubts(arguments: &ImportArguments, imported: &Imported, file: &str, io: &mut Io) -> Result<(), Failure> {
+fn doubts(
+    arguments: &ImportArguments,
+    (imported, left_over): (&Imported, &[Named]),
+    file: &str,
+    io: &mut Io,
+) -> Result<(), Failure> {
     let unknown = imported.unknown.iter().map(|name| {
         (format!("{file}: {name}"), "the row was left out; `wheelpath points` lists the names".to_owned())
     });
@@ -72,22 +101,23 @@ fn doubts(arguments: &ImportArguments, imported: &Imported, file: &str, io: &mut
         (format!("{file}: {owner} has no use for {}", point.label()), "the row was left out".to_owned())
     });
     io.say_all("warning", unused)?;
-    if !imported.missing.is_empty() {
-        let name = |(owner, point): &(Owner, TablePoint)| format!("{owner} {}", point.key());
-        let names: Vec<String> = imported.missing.iter().map(name).collect();
+    say_one_sided(&imported.one_sided, file, io)?;
+    if !left_over.is_empty() {
         io.warn(
-            &format!("{file}: not in the table: {}", names.join(", ")),
+            &format!("{file}: not in the table, and nobody's measure: {}", list_of(left_over)),
             if arguments.save.is_some() {
-                "these points stay where the car file has them; the new file lists them in `left_over`, and \
-                 `check` names them until they are measured or taken out of that list"
+                "these points stay where the demo car or stand-in has them; the new file lists them in \
+                 `left_over`, and `check` names them until they are measured or taken out of that list"
             } else {
-                "these points stay where the car file has them"
+                "these points stay where the demo car or stand-in has them"
             },
         )?;
     }
-    for warning in &imported.warnings {
-        io.warn(&warning.to_string(), &warning.hint())?;
-    }
+    let see = match &arguments.save {
+        Some(new) => format!("wheelpath check {}", new.display()),
+        None => "--format json".to_owned(),
+    };
+    io.warn_of_car(&imported.warnings, &see)?;
     Ok(())
 }
 
@@ -95,7 +125,11 @@ fn has_moved(set: &SetPoint) -> bool {
     set.from.is_none_or(|from| (set.to - from).norm() > 1e-9)
 }
 
-fn words(arguments: &ImportArguments, imported: &Imported, lengths: LengthUnit) -> String {
+fn words(
+    arguments: &ImportArguments,
+    (imported, left_over): (&Imported, &[Named]),
+    lengths: LengthUnit,
+) -> String {
     let columns = ["Point", "from X", "Y", "Z", "to X", "Y", "Z"];
     let mut table = Table::with_columns(
         columns
@@ -118,6 +152,18 @@ fn words(arguments: &ImportArguments, imported: &Imported, lengths: LengthUnit) 
     if !moved.is_empty() {
         text += &format!("\nX forward, Y left, Z up; {}\n\n{}", Unit::Length.symbol(lengths), table.text());
     }
+    let own = imported.missing.len() - left_over.len();
+    if own > 0 {
+        let stay =
+            if own == 1 { "stays where the car file has it" } else { "stay where the car file has them" };
+        text += &format!("\n{} of these corners and axles not in the table: {stay}\n", counted(own, "point"));
+    }
+    if imported.follows > 0 {
+        text += &format!(
+            "\n{} of a contact point not read: it follows from wheel centre, spin axis and tyre radius\n",
+            counted(imported.follows, "row")
+        );
+    }
     text += &match &arguments.save {
         Some(new) => format!("\nwrote {}\n", shown_name(&new.display().to_string())),
         None => "\nnothing was written; --save NEW writes a car file\n".to_owned(),
@@ -125,7 +171,7 @@ fn words(arguments: &ImportArguments, imported: &Imported, lengths: LengthUnit) 
     text
 }
 
-fn record(arguments: &ImportArguments, imported: &Imported) -> Record {
+fn record(arguments: &ImportArguments, (imported, left_over): (&Imported, &[Named])) -> Record {
     let whose = |owner: Owner| -> Record {
         let mut record = Record::new();
         let key = if owner.side.is_some() { "wheel" } else { "axle" };
@@ -162,7 +208,11 @@ fn record(arguments: &ImportArguments, imported: &Imported) -> Record {
     });
     record.insert("unknown".into(), unknown.collect::<Vec<_>>().into());
     record.insert("unused".into(), imported.unused.iter().map(named).collect::<Vec<_>>().into());
-    record.insert("missing".into(), imported.missing.iter().map(named).collect::<Vec<_>>().into());
+    let list = |points: &[Named]| points.iter().map(named).collect::<Vec<_>>();
+    record.insert("missing".into(), list(&imported.missing).into());
+    record.insert("left_over".into(), list(left_over).into());
+    record.insert("one_sided".into(), list(&imported.one_sided).into());
+    record.insert("contact_points".into(), imported.follows.into());
     let warnings = imported.warnings.iter().map(|p| Value::Object(problem(p)));
     record.insert("warnings".into(), warnings.collect::<Vec<_>>().into());
     record

@@ -6,6 +6,7 @@ use crate::car_at_hand::CarAtHand;
 use crate::check::counted;
 use crate::data::{Record, heading, json, length, length_key};
 use crate::failure::Failure;
+use crate::import::say_one_sided;
 use crate::io::Io;
 use serde_json::Value as Json;
 use std::path::{Path, PathBuf};
@@ -27,9 +28,8 @@ pub(crate) fn run(
     let path = path(arguments.output.as_deref(), car, name)?;
     let from = &car.loaded.car;
     let made = propose_points(from, text, file, options, name)?;
-    for warning in &made.warnings {
-        io.warn(&warning.to_string(), &warning.hint())?;
-    }
+    say_one_sided(&made.one_sided, file, io)?;
+    io.warn_of_car(&made.warnings, "wheelpath import --format json without --as-proposal")?;
     let document = &car.loaded.document;
     let written = ProposalFile::new(made.proposal, from, document.units(), document.axes());
     let cannot = |error: std::io::Error, folder: &Path| {

@@ -76,6 +76,7 @@ use io::Io;
 use std::ffi::OsString;
 use std::io::Write;
 use wheelpath_geometry::shown_name;
+use wheelpath_report::folded_help;
 
 /// Runs one command line (its first word is the program's name) and returns the exit code. A reader
 /// that goes away is no fault.
@@ -89,12 +90,13 @@ pub fn run(
     let mut command = inches::with_twins(Arguments::command());
     let (words, given) = inches::in_millimetres(&command, words.into_iter().map(Into::into).collect());
     io.name_as_given(given);
+    io.keep_whole(words.iter().skip(1));
     let matched = command.try_get_matches_from_mut(&words);
     let parsed = matched.and_then(|found| Arguments::from_arg_matches(&found));
     let result = match parsed.map_err(|error| error.format(&mut command)) {
         Ok(arguments) => dispatch(arguments, &mut io, front),
         Err(error) if matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) => {
-            io.print(&error.render().to_string()).map(|()| 0)
+            io.print(&folded_help(&error.render().to_string())).map(|()| 0)
         }
         Err(error) => {
             // The same mistake again, with words in which nothing acts on a terminal.

@@ -207,6 +207,12 @@ const BESIDE: &[Beside] = &[
     Beside("check import", "wheel", Text, "The corner it is about; null for the whole car."),
     Beside("check import", "message", Text, "What is the matter."),
     Beside("check import", "hint", Text, "What to do."),
+    Beside(
+        "check",
+        "cause",
+        Count,
+        "Warnings of one number may have one cause, the first of them to be looked at first.",
+    ),
     Beside("check", "reach", Records, "How far the links of each wheel reach, stops not counted."),
     Beside(
         "check",
@@ -256,6 +262,24 @@ const BESIDE: &[Beside] = &[
     Beside("import", "unknown", Records, "Rows whose name is no point."),
     Beside("import", "unused", Records, "Points of the table that their corner has no use for."),
     Beside("import", "missing", Records, "Points that their corner uses but the table lacks: they stay."),
+    Beside(
+        "import",
+        "left_over",
+        Records,
+        "Those of the missing that nobody measured: a demo car's or stand-in's.",
+    ),
+    Beside(
+        "import",
+        "one_sided",
+        Records,
+        "Points that were the mirror image of one that was set, and stay.",
+    ),
+    Beside(
+        "import",
+        "contact_points",
+        Count,
+        "Rows of a contact point: it follows from the wheel, and is not set.",
+    ),
     Beside("import", "name", Text, "The name in the table."),
     Beside("import", "nearest", Text, "The nearest point, if one is near."),
     Beside("import", "from_x", Length, "Where the point was; null where it was not."),

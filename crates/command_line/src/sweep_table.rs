@@ -7,7 +7,7 @@ use crate::steer::{name_of, steering_wheel, unit_of};
 use crate::sweep_arguments::{Over, SweepArguments, SweepFormat};
 use crate::sweep_poses::Asked;
 use wheelpath_geometry::{Car, Reading, Scope, Side, SweepPoint, Unit};
-use wheelpath_report::{Align, Style, Table, fixed, wrap};
+use wheelpath_report::{Align, Style, Table, WIDEST, fixed, wrap};
 
 /// Columns wrap their names at this width.
 const COLUMN: usize = 12;
@@ -59,7 +59,32 @@ pub(crate) fn table(
     let columns = PoseColumns::of(asked, &sweeps.before);
     let both = cars.with(sweeps);
     let tables = both.map(|(one, sweep)| table_of(arguments, &one.car, sweep, &columns, readings, style));
-    format!("{}, {} axle\n\n{}", cars.names(), arguments.axle, tables.table(columns.count()).text())
+    let table = tables.table(columns.count()).text();
+    format!("{}, {} axle\n\n{table}{}", cars.names(), arguments.axle, reasons(sweeps, readings, style))
+}
+
+/// Why readings have no value at poses that are reached.
+fn reasons(sweeps: &BeforeAfter<Vec<SweepPoint>>, readings: &[&Reading], style: &Style) -> String {
+    let why = |reading: &Reading, point: &SweepPoint| {
+        let values = point.result.as_ref().ok()?;
+        match reading.scope {
+            Scope::Wheel => {
+                values.wheels.iter().any(|wheel| wheel.get(reading).is_none()).then_some(reading.absent)
+            }
+            Scope::Axle => values.axle.told(reading).err(),
+        }
+    };
+    let points = || sweeps.before.iter().chain(sweeps.after.iter().flatten());
+    let mut said = String::new();
+    for reading in readings {
+        let mut reasons: Vec<&str> = points().filter_map(|point| why(reading, point)).collect();
+        reasons.sort_unstable();
+        reasons.dedup();
+        for reason in reasons.into_iter().filter(|reason| !reason.is_empty()) {
+            said += &(wrap(&format!("— {reason}: {}", style.name(reading)), WIDEST, "  ") + "\n");
+        }
+    }
+    if said.is_empty() { said } else { format!("\n{said}") }
 }
 
 fn table_of(
@@ -102,7 +127,9 @@ fn table_of(
                 Scope::Wheel => cells.extend(
                     [0, 1].map(|i| style.number(reading, values.and_then(|v| v.wheels.get(i)?.get(reading)))),
                 ),
-                Scope::Axle => cells.push(style.number(reading, values.and_then(|v| v.axle.get(reading)))),
+                Scope::Axle => {
+                    cells.push(style.number(reading, values.and_then(|v| v.axle.told(reading).ok())))
+                }
             }
         }
         table.row(cells);

@@ -10,6 +10,9 @@ use wheelpath_geometry::{
 /// Widest line of a note.
 const WIDTH: usize = 96;
 
+/// Wheels turned by less are straight ahead, radians: a tenth of a degree.
+const STRAIGHT_AHEAD: f64 = 1.75e-3;
+
 /// The readings of one axle.
 #[derive(Clone, Copy, Debug)]
 pub struct AxleColumns<'a> {
@@ -130,13 +133,20 @@ fn lines(title: &str, columns: &AxleColumns, style: &Style, chosen: &Chosen) -> 
     let angle = Style { toe_over: None, ..*style };
     let mut absent = Absent::default();
     let mut group = None;
+    let turned = reading("mean_steer")
+        .and_then(|mean| columns.axle.get(mean))
+        .is_some_and(|mean| mean.abs() > STRAIGHT_AHEAD);
     let steers = reading("inner_steer").is_some_and(|inner| columns.axle.get(inner).is_some());
     for &(reading, alike) in &chosen.readings {
         let values = values(columns, reading);
         let missing = values.iter().filter(|value| value.is_none()).count();
         // What no wheel has is not there, and its reason answers no question that the table raises.
-        // A turn centre is there as soon as the wheels are turned: why not here is worth a word.
-        let comes_with_steer = reading.group == Group::Turning && steers;
+        // A turn centre is there as soon as the wheels are turned, Ackermann soon after: why not here is worth a word.
+        let comes_with_steer = match reading.group {
+            Group::Turning => steers,
+            Group::Ackermann => steers && turned,
+            _ => false,
+        };
         if missing == values.len() && !comes_with_steer {
             continue;
         }
@@ -145,7 +155,7 @@ fn lines(title: &str, columns: &AxleColumns, style: &Style, chosen: &Chosen) -> 
             _ => reading.name_on(columns.moves_as_one),
         };
         if missing == values.len() {
-            absent.add(reading.absent, name.to_string());
+            absent.add(reason(columns, reading), name.to_string());
         } else if missing > 0 {
             let side = if values.first() == Some(&None) { "left" } else { "right" };
             absent.add(reading.absent, format!("{name} ({side})"));
@@ -184,7 +194,15 @@ fn toe_as_a_length(toe: &Reading, values: &[Option<f64>], over: f64, style: &Sty
 fn values(columns: &AxleColumns, reading: &Reading) -> Vec<Option<f64>> {
     match reading.scope {
         Scope::Wheel => columns.wheels.iter().map(|values| values.get(reading)).collect(),
-        Scope::Axle => vec![columns.axle.get(reading)],
+        Scope::Axle => vec![columns.axle.told(reading).ok()],
+    }
+}
+
+/// Why the reading has no value.
+fn reason(columns: &AxleColumns, reading: &Reading) -> &'static str {
+    match reading.scope {
+        Scope::Wheel => reading.absent,
+        Scope::Axle => columns.axle.told(reading).err().unwrap_or(reading.absent),
     }
 }
 
@@ -198,7 +216,10 @@ mod tests {
 
     fn columns_of(left: f64, right: f64, axle: f64) -> ([WheelValues; 2], AxleValues) {
         let wheels = [left, right].map(|value| WheelValues([value; WHEEL_READINGS]));
-        (wheels, AxleValues([axle; AXLE_READINGS]))
+        let mut axle = AxleValues([axle; AXLE_READINGS]);
+        // The front wheels' ideal differs from what they do, as in a turn.
+        axle.0[reading("outer_ideal").unwrap().index] = 0.2;
+        (wheels, axle)
     }
 
     fn text_of(([left, right], axle): &([WheelValues; 2], AxleValues), style: &Style, rows: Rows) -> String {

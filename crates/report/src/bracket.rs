@@ -153,6 +153,19 @@ pub struct BracketSheet {
     pub lengths: LengthUnit,
 }
 
+/// A new hole beside another.
+struct Near<'a> {
+    hole: &'a MovedHole,
+    /// What the other is, in words.
+    name: String,
+    /// How far apart their centres are in the plane, metres.
+    apart: f64,
+    /// Centres nearer than this cut, metres; `None` where a diameter is not known.
+    reach: Option<f64>,
+    /// The smaller of the two diameters, metres.
+    narrower: Option<f64>,
+}
+
 /// Why there is no sheet.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum BracketFault {
@@ -206,6 +219,20 @@ impl BracketSheet {
     /// whose diameter is not known nothing is said.
     #[must_use]
     pub fn cuts(&self) -> Vec<String> {
+        let cut = |near: &Near| {
+            let words = format!(
+                "{}: the new hole cuts into {}, {} between their centres",
+                near.hole.name,
+                near.name,
+                self.with_unit(near.apart)
+            );
+            near.reach.filter(|reach| near.apart < *reach).map(|_| words)
+        };
+        self.near().iter().filter_map(cut).collect()
+    }
+
+    /// Every new hole beside its own old one, other holes and those that stay; not beside the same hole.
+    fn near(&self) -> Vec<Near<'_>> {
         let mut all = Vec::new();
         for (n, hole) in self.holes.iter().enumerate() {
             let own = ("its old hole".to_owned(), hole.old, hole.diameter);
@@ -219,17 +246,12 @@ impl BracketSheet {
             let stay =
                 self.references.iter().map(|one| (format!("the hole {}", one.name), one.at, one.diameter));
             for (name, at, diameter) in std::iter::once(own).chain(others).chain(stay) {
-                let Some(reach) = hole.diameter.zip(diameter).map(|(one, other)| 0.5 * (one + other)) else {
-                    continue;
-                };
                 let apart = self.plate.along(&(hole.new - at)).xy().norm();
                 // In the same place it is the same hole.
-                if apart > 1e-6 && apart < reach {
-                    all.push(format!(
-                        "{}: the new hole cuts into {name}, {} between their centres",
-                        hole.name,
-                        self.with_unit(apart)
-                    ));
+                if apart > 1e-6 {
+                    let reach = hole.diameter.zip(diameter).map(|(one, other)| 0.5 * (one + other));
+                    let narrower = hole.diameter.zip(diameter).map(|(one, other)| one.min(other));
+                    all.push(Near { hole, name, apart, reach, narrower });
                 }
             }
         }
@@ -294,6 +316,16 @@ impl BracketSheet {
         Unit::Length.write_number_to(metres, self.lengths, decimals(self.lengths))
     }
 
+    /// A length that is not to be exceeded, as a number: rounded down, never up.
+    fn at_most(&self, metres: f64) -> String {
+        self.length(rounded_down(metres, self.lengths, decimals(self.lengths)))
+    }
+
+    /// The same with its unit.
+    fn at_most_with_unit(&self, metres: f64) -> String {
+        self.with_unit(rounded_down(metres, self.lengths, decimals(self.lengths)))
+    }
+
     /// A length with its unit.
     fn with_unit(&self, metres: f64) -> String {
         Unit::Length.write_to(metres, self.lengths, decimals(self.lengths))
@@ -310,6 +342,16 @@ impl BracketSheet {
         let said: Vec<String> = said.into_iter().filter(|words| !words.is_empty()).collect();
         said.join(" · ")
     }
+}
+
+/// A length, metres, that is not more than this one and has so many decimals in its unit: as a tolerance is written
+/// down.
+#[must_use]
+pub fn rounded_down(metres: f64, lengths: LengthUnit, decimals: usize) -> f64 {
+    let digits = i32::try_from(decimals).unwrap_or(12).min(12);
+    let steps = Unit::Length.shown(1.0, lengths) * 10_f64.powi(digits);
+    // What is a whole number of steps but for rounding is that number.
+    (metres * steps + 1e-6).floor() / steps
 }
 
 fn number<'a>(

@@ -16,11 +16,11 @@ mod ticks;
 mod wrap;
 
 pub use axle_table::{AxleColumns, Rows, axle_table, axle_table_before_after};
-pub use bracket::{BracketFault, BracketSheet, MovedHole, Placing, ReferenceHole, Tolerance};
+pub use bracket::{BracketFault, BracketSheet, MovedHole, Placing, ReferenceHole, Tolerance, rounded_down};
 pub use chart::{Axis, Chart, Series, Stroke};
 pub use drawing::{Anchor, Drawing, LineStyle, Mark, OnPage, Page, Paper};
 pub use number::{Style, significant};
 pub use plate::{Plate, PlateFault};
 pub use table::{Align, Table, WIDEST};
 pub use wheelpath_geometry::fixed;
-pub use wrap::{folded, wrap};
+pub use wrap::{folded, folded_around, folded_help, wrap};

@@ -28,7 +28,7 @@ use crate::stage::view::{Place, Stage, StageView};
 use nalgebra::Vector3;
 use std::collections::BTreeSet;
 use std::sync::Arc;
-use wheelpath_geometry::{Pickup, WheelAt};
+use wheelpath_geometry::{Car, CarSolver, Pickup, SolvedCar, WheelAt};
 
 /// The stage's name of a wheel.
 #[must_use]
@@ -134,11 +134,10 @@ pub fn stage_of(session: &Session, chosen: &Chosen) -> Stage {
         .collect();
     let marked = Marked { selected: chosen.selected, original: Some(session.original()), faults };
     let car = car_view(session.solver_car(), session.solver(), session.shown(), &marked);
-    let mut ghost = session.baseline_shown().filter(|_| session.differs()).map(|solved| {
-        let mut ghost = car_view(session.baseline(), session.baseline_solver(), solved, &Marked::default());
-        ghost.points.clear();
-        ghost
-    });
+    let mut ghost = session
+        .baseline_shown()
+        .filter(|_| session.differs())
+        .map(|solved| ghost_view(session.baseline(), session.baseline_solver(), solved));
     let before = ghost.take_if(|_| chosen.beside).map(|car| before(session, chosen, car));
     let mut overlays = overlays(session.solver_car(), session.shown(), session.values(), session.units());
     overlays.extend(map_lines::map_lines(session, chosen));
@@ -154,6 +153,14 @@ pub fn stage_of(session: &Session, chosen: &Chosen) -> Stage {
         hidden: chosen.hidden.clone(),
         focus: Some(place_of(chosen.focus)),
     }
+}
+
+/// The predecessor of a changed car, drawn behind it: what it is made of, without its points.
+#[must_use]
+pub fn ghost_view(car: &Car, solver: &CarSolver, solved: &SolvedCar) -> StageView {
+    let mut ghost = car_view(car, solver, solved, &Marked::default());
+    ghost.points.clear();
+    ghost
 }
 
 /// The car that is compared with, for a picture of its own.

@@ -74,6 +74,16 @@ pub struct Place {
     pub values: Vec<(Branch, String)>,
 }
 
+/// What of a reading is drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Drawn {
+    /// The car as it stands less the one it is compared with.
+    pub is_difference: bool,
+    /// The change from zero travel, or the value; where neither was asked for, the change where the sides are far
+    /// apart, as in a steered pose, before the car was changed.
+    pub from_zero: Option<bool>,
+}
+
 /// A curve, ready to be drawn.
 #[derive(Clone, Debug)]
 pub struct Curve {
@@ -104,6 +114,8 @@ pub struct Curve {
     /// Values at zero travel, display units, where what is drawn is the change from them: two sides
     /// far apart would both look flat. Empty where the values themselves are drawn.
     pub zero: Vec<(Branch, f64)>,
+    /// Whether left and right are further apart than either of them changes, now or before.
+    pub sides_far_apart: bool,
     /// Whether what is drawn is the car as it stands less the one it is compared with.
     pub is_difference: bool,
     /// Whether one beam carries both wheels, so that a rate says which motion it is of.
@@ -188,32 +200,40 @@ impl Curve {
     /// The curve of a session as it stands.
     #[must_use]
     pub fn of(session: &Session, spec: Spec, sweeps: &mut Sweeps) -> Arc<Self> {
-        Curve::kept(session, spec, sweeps, false)
+        Curve::kept(session, spec, sweeps, Drawn { is_difference: false, from_zero: None })
+    }
+
+    /// The curve of a session as it stands, counted from its value at zero travel or not.
+    #[must_use]
+    pub fn counted(session: &Session, spec: Spec, sweeps: &mut Sweeps, from_zero: bool) -> Arc<Self> {
+        Curve::kept(session, spec, sweeps, Drawn { is_difference: false, from_zero: Some(from_zero) })
     }
 
     /// The curve of what changed against the car that is compared with; where nothing did, or the two
     /// cannot be taken from one another, the curve as it stands.
     #[must_use]
     pub fn difference(session: &Session, spec: Spec, sweeps: &mut Sweeps) -> Arc<Self> {
-        Curve::kept(session, spec, sweeps, session.differs() && difference::can_be(&spec))
+        let is_difference = session.differs() && difference::can_be(&spec);
+        Curve::kept(session, spec, sweeps, Drawn { is_difference, from_zero: None })
     }
 
-    fn kept(session: &Session, spec: Spec, sweeps: &mut Sweeps, is_difference: bool) -> Arc<Self> {
+    fn kept(session: &Session, spec: Spec, sweeps: &mut Sweeps, drawn: Drawn) -> Arc<Self> {
         let sweep = sweeps.of(session, &spec, false);
         let before = session.differs().then(|| sweeps.of(session, &spec, true));
         let made_of = MadeOf {
             spec,
-            is_difference,
+            drawn,
             session: session.serial(),
             revisions: [session.revision(), session.baseline_revision()],
             shown: session.shown().pose,
             sweep: Arc::clone(&sweep),
             before: before.clone(),
         };
-        sweeps.curve(made_of, || Curve::made(session, spec, sweep, before, is_difference))
+        sweeps.curve(made_of, || Curve::made(session, spec, sweep, before, drawn))
     }
 
-    fn made(session: &Session, spec: Spec, sweep: Sweep, before: Option<Sweep>, is_difference: bool) -> Self {
+    fn made(session: &Session, spec: Spec, sweep: Sweep, before: Option<Sweep>, drawn: Drawn) -> Self {
+        let Drawn { is_difference, from_zero: is_wanted } = drawn;
         let lengths = session.units();
         let steer = SteerWords::of(session.solver_car(), lengths);
         let shown = In { steer: &steer, lengths };
@@ -240,9 +260,13 @@ impl Curve {
                 was.is_some()
             });
         }
-        let zero = if is_difference {
-            Vec::new()
-        } else if matches!(spec.over, Over::Travel(_)) && far_apart(&traces) {
+        let can_count = !is_difference && matches!(spec.over, Over::Travel(_)) && spec.has_sides();
+        let apart = |of| can_count && far_apart(&traces, of);
+        let (now_apart, before_apart) = (apart(Whose::Now), apart(Whose::Original));
+        // A change of the car leaves the curve drawn as it was before: the car that it is compared with decides.
+        let by_itself = if session.differs() { before_apart } else { now_apart };
+        let sides_far_apart = now_apart || before_apart;
+        let zero = if can_count && is_wanted.unwrap_or(by_itself) {
             from_zero(&mut traces, &mut markers)
         } else {
             Vec::new()
@@ -265,6 +289,7 @@ impl Curve {
             x_name,
             x_positive,
             zero,
+            sides_far_apart,
             is_difference,
             moves_as_one: session.car().axle(spec.end).is_beam(),
             spec,

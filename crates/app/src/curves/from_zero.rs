@@ -2,10 +2,10 @@
 
 use super::curve::{Branch, Trace, Whose};
 
-/// Whether the two sides of the car as it stands are further apart than either of them changes.
-pub(super) fn far_apart(traces: &[Trace]) -> bool {
-    let now = traces.iter().filter(|trace| trace.whose == Whose::Now);
-    let ranges: Vec<[f64; 2]> = now
+/// Whether the two sides of a car are further apart than either of them changes.
+pub(super) fn far_apart(traces: &[Trace], of: Whose) -> bool {
+    let own = traces.iter().filter(|trace| trace.whose == of);
+    let ranges: Vec<[f64; 2]> = own
         .filter(|trace| matches!(trace.branch, Branch::Wheel(_)) && !trace.pieces.is_empty())
         .map(|trace| {
             let values = trace.pieces.iter().flatten().map(|place| place[1]);

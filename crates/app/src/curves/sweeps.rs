@@ -1,6 +1,6 @@
 //! Sweeps kept for as long as what they depend on stays.
 
-use super::curve::Curve;
+use super::curve::{Curve, Drawn};
 use super::spec::{Over, Spec};
 use crate::session::Session;
 use std::sync::Arc;
@@ -45,7 +45,7 @@ struct Kept {
 #[derive(Clone, Debug)]
 pub(super) struct MadeOf {
     pub spec: Spec,
-    pub is_difference: bool,
+    pub drawn: Drawn,
     pub session: u64,
     /// Of the car and of the one that it is compared with.
     pub revisions: [u64; 2],
@@ -70,7 +70,7 @@ impl MadeOf {
 
     /// Whether it is the same curve, of whatever car.
     fn is_of(&self, other: &Self) -> bool {
-        self.spec == other.spec && self.is_difference == other.is_difference
+        self.spec == other.spec && self.drawn == other.drawn
     }
 }
 

@@ -16,6 +16,13 @@ pub(super) enum Done {
     Nothing,
     Grow,
     Close,
+    /// Draw the change from zero travel, or the value again.
+    Count(bool),
+}
+
+/// What a card is drawn as from now on: the change from zero travel, or the value.
+fn count(state: &mut UiState, id: u64, from_zero: bool) {
+    state.cards.iter_mut().filter(|card| card.id == id).for_each(|card| card.from_zero = Some(from_zero));
 }
 
 /// Draws a card. Gives whether the pointer is over its curve, and what was done to it.
@@ -30,10 +37,16 @@ pub(super) fn curve_card_ui(
     let palette = state.palette();
     let curve = if state.difference {
         Curve::difference(session, card.spec, &mut state.sweeps)
+    } else if let Some(from_zero) = card.from_zero {
+        Curve::counted(session, card.spec, &mut state.sweeps, from_zero)
     } else {
         Curve::of(session, card.spec, &mut state.sweeps)
     };
-    let done = header_ui(ui, &curve, card, &palette);
+    let mut done = header_ui(ui, &curve, card, &palette);
+    if let Done::Count(from_zero) = done {
+        count(state, card.id, from_zero);
+        done = Done::Nothing;
+    }
     let over = plot_ui(ui, session, &curve, card, height, &palette, edits);
     (over, done)
 }
@@ -69,6 +82,16 @@ fn header_ui(ui: &mut Ui, curve: &Curve, card: &Card, palette: &Palette) -> Done
             let values =
                 if seen.is_empty() { "—".to_owned() } else { format!("{}{gap}{unit}", seen.join(" | ")) };
             ui.label(RichText::new(values).color(tint));
+            if curve.sides_far_apart || curve.is_change() {
+                let hint = "Left and right are far apart: draws the change from zero travel, or the values";
+                let text = RichText::new("from 0").small();
+                let switch = ui.selectable_label(curve.is_change(), text).on_hover_text(hint);
+                let name = format!("From zero: {}", curve.spec.title());
+                ui.ctx().accesskit_node_builder(switch.id, |node| node.set_label(name));
+                if switch.clicked() {
+                    done = Done::Count(!curve.is_change());
+                }
+            }
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 let text = RichText::new(fitting(ui, &titles)).strong();
                 let button = ui.add(Button::new(text).frame(false).truncate());
@@ -80,7 +103,7 @@ fn header_ui(ui: &mut Ui, curve: &Curve, card: &Card, palette: &Palette) -> Done
                         ui.label("Drawn is what changed: now less before.");
                     }
                     if curve.is_change() {
-                        ui.label("Left and right are far apart: drawn is the change from zero travel.");
+                        ui.label("Drawn is the change from zero travel.");
                     }
                     if let Shown::Reading(reading) = card.spec.shown {
                         definition_ui(ui, reading);

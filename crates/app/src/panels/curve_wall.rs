@@ -8,7 +8,7 @@ use super::ui_state::{Card, UiState};
 use crate::curves::{Over, Shown, Spec};
 use crate::session::{Edit, Session};
 use bevy_egui::egui::containers::menu::MenuButton;
-use bevy_egui::egui::{Pos2, RichText, ScrollArea, Sense, Shape, Stroke, Ui, pos2, vec2};
+use bevy_egui::egui::{Pos2, Rect, RichText, ScrollArea, Sense, Shape, Stroke, StrokeKind, Ui, pos2, vec2};
 use wheelpath_geometry::{End, Scope, Travelling, axle_readings, wheel_readings};
 
 /// Draws the wall. Gives whether the pointer is over a curve.
@@ -29,24 +29,37 @@ pub(super) fn curve_wall_ui(
     let room = ui.available_height() - ui.spacing().interact_size.y - 8.0;
     let small = (room / 5.0 - header).clamp(84.0, 190.0);
     let (palette, area) = (state.palette(), ScrollArea::vertical().auto_shrink([false, false]));
+    let reveal = state.reveal_card.take();
+    if reveal.is_none() && ui.input(|input| input.pointer.any_pressed()) {
+        state.framed_card = None;
+    }
     scrolled(ui, &palette, area, |ui| {
         map_card_ui(ui, session, state, edits);
         for card in state.cards.clone() {
             let height = if card.grown { (small * 2.4).min(room - header).max(small) } else { small };
             let id = ui.id().with(("card", card.id, card.grown));
-            where_seen(ui, id, false, |ui| {
+            let top = ui.cursor().min;
+            where_seen(ui, id, reveal == Some(card.id), |ui| {
                 let (hovered, what) = curve_card_ui(ui, session, state, &card, height, edits);
                 over |= hovered;
                 done.push((card.id, what));
                 ui.add_space(3.0);
             });
+            let whole = Rect::from_min_max(top, pos2(ui.max_rect().right(), ui.cursor().top() - 3.0));
+            if reveal == Some(card.id) {
+                ui.scroll_to_rect(whole, None);
+            }
+            if state.framed_card == Some(card.id) {
+                let stroke = Stroke::new(1.5, colour(palette.accent));
+                ui.painter().rect_stroke(whole.expand(1.0), 3.0, stroke, StrokeKind::Inside);
+            }
         }
         let steers = session.car().front.steering.steers();
         MenuButton::new("Add a curve").ui(ui, |ui| add_ui(ui, state, steers));
     });
     for (id, what) in done {
         match what {
-            Done::Nothing => {}
+            Done::Nothing | Done::Count(_) => {}
             Done::Close => state.cards.retain(|card| card.id != id),
             Done::Grow => {
                 for card in &mut state.cards {
@@ -116,7 +129,7 @@ fn add_ui(ui: &mut Ui, state: &mut UiState, steers: bool) {
         MenuButton::new(name).ui(ui, |ui| {
             ScrollArea::vertical().max_height(360.0).show(ui, |ui| {
                 if over == Over::Steer && ui.button("Outer over inner wheel angle").clicked() {
-                    state.add_card(Spec { end, over, shown: Shown::OuterOverInner });
+                    state.show_card(Spec { end, over, shown: Shown::OuterOverInner });
                 }
                 for reading in wheel_readings().iter().chain(axle_readings()) {
                     // What only a steered axle has is of no use behind.
@@ -125,7 +138,7 @@ fn add_ui(ui: &mut Ui, state: &mut UiState, steers: bool) {
                         continue;
                     }
                     if ui.button(reading.name).clicked() {
-                        state.add_card(Spec { end, over, shown: Shown::Reading(reading) });
+                        state.show_card(Spec { end, over, shown: Shown::Reading(reading) });
                     }
                 }
             });

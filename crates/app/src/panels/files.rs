@@ -1,6 +1,8 @@
 //! What is open, what was open lately, and what other windows do to the same files.
 
+use super::meant::is_live;
 use super::notices::sentence;
+use super::save::NOT_YET;
 use super::theme::colour;
 use super::ui_state::UiState;
 use crate::session::{Answer, Clash, Edit, Session, What};
@@ -135,7 +137,13 @@ pub(super) fn has_others(session: &Session) -> bool {
 }
 
 /// Other windows on the same car, and files that others have written.
-pub(super) fn others_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {
+pub(super) fn others_ui(
+    ui: &mut Ui,
+    session: &Session,
+    state: &UiState,
+    edits: &mut Vec<Edit>,
+    is_meant: bool,
+) {
     let palette = state.palette();
     if has_others(session) {
         let text = match session.other_windows().len() {
@@ -154,11 +162,12 @@ pub(super) fn others_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: 
     }
     for clash in session.clashes() {
         ui.label(RichText::new(format!("✖ {}", sentence(&clash.text()))).color(colour(palette.fault)));
-        clash_ui(ui, clash, edits);
+        clash_ui(ui, clash, edits, is_meant);
     }
 }
 
-fn clash_ui(ui: &mut Ui, clash: &Clash, edits: &mut Vec<Edit>) {
+/// What can be done; theirs can be replaced where a click on that is meant.
+fn clash_ui(ui: &mut Ui, clash: &Clash, edits: &mut Vec<Edit>, is_meant: bool) {
     let theirs = match &clash.what {
         What::Car => "Opens it anew; what is changed here is kept as unsaved changes",
         What::Proposal(_) => "Takes up what it holds now; undo brings back what was here",
@@ -172,7 +181,9 @@ fn clash_ui(ui: &mut Ui, clash: &Clash, edits: &mut Vec<Edit>) {
     ];
     ui.horizontal_wrapped(|ui| {
         for (answer, text, hint, can) in answers {
-            if can && ui.small_button(text).on_hover_text(hint).clicked() {
+            let is_live = answer != Answer::Replace || is_live(ui, is_meant);
+            let button = |ui: &mut Ui| ui.add_enabled(is_live, Button::new(text).small());
+            if can && button(ui).on_hover_text(hint).on_disabled_hover_text(NOT_YET).clicked() {
                 edits.push(Edit::Answer { path: clash.path.clone(), answer });
             }
         }

@@ -2,6 +2,7 @@
 //! the drawer moves when they come and go: what is clicked twice is the same thing twice.
 
 use super::files::{has_others, others_ui};
+use super::meant::{is_meant, is_read};
 use super::notices::notice_ui;
 use super::save::{recovery_ui, thrown_away_ui};
 use super::theme::{colour, rule, scrolled};
@@ -14,8 +15,6 @@ use bevy_egui::egui::{
 
 /// Widest card, points at the designed size of text.
 const WIDEST: f32 = 380.0;
-/// What is clicked so many seconds after the messages have become others was meant for those before.
-const TOO_SOON: f64 = 0.5;
 
 /// Draws the messages over a part of the window: at its top, or at its bottom where it is not the stage.
 pub(super) fn message_cards_ui(
@@ -33,7 +32,10 @@ pub(super) fn message_cards_ui(
     let elsewhere = fault_elsewhere(session, state);
     let keys = keys_of(session, &notices, elsewhere.is_some());
     let count = keys.len();
-    let armed = is_armed(context, &keys.join("\n"));
+    let key = keys.join("\n");
+    // What is clicked just after the messages have become others was meant for those before; and no button that
+    // takes something away comes under a pointer that rests.
+    let (is_read, is_meant) = (is_read(context, "messages", &key), is_meant(context, "messages", &key));
     if count == 0 {
         state.messages_folded = false;
         return;
@@ -76,16 +78,16 @@ pub(super) fn message_cards_ui(
                 {
                     state.corner = owner.seen_at();
                 }
-                others_ui(ui, session, state, &mut asked);
+                others_ui(ui, session, state, &mut asked, is_meant);
                 if session.thrown_away_here() {
                     thrown_away_ui(ui, session, &mut asked);
                 } else {
-                    recovery_ui(ui, session, &mut asked);
+                    recovery_ui(ui, session, &mut asked, is_meant);
                 }
             });
         });
     });
-    if armed {
+    if is_read {
         edits.append(&mut asked);
     }
 }
@@ -117,20 +119,6 @@ fn keys_of(session: &Session, notices: &[Notice], is_elsewhere: bool) -> Vec<Str
     };
     keys.extend(found);
     keys
-}
-
-/// Whether the messages have been the same for long enough to be read and meant.
-fn is_armed(context: &Context, keys: &str) -> bool {
-    let id = Id::new("messages shown");
-    let now = context.input(|input| input.time);
-    let known: Option<(String, f64)> = context.data(|data| data.get_temp(id));
-    match known {
-        Some((known, since)) if known == keys => now - since > TOO_SOON,
-        _ => {
-            context.data_mut(|data| data.insert_temp(id, (keys.to_owned(), now)));
-            false
-        }
-    }
 }
 
 /// A fault at a corner whose points are not shown.

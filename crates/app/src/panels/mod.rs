@@ -22,6 +22,7 @@ mod limit_rows;
 mod link_rows;
 mod map_card;
 mod map_plot;
+mod meant;
 mod message_cards;
 mod notices;
 mod number_field;

@@ -4,9 +4,10 @@ use super::theme::colour;
 use crate::stage::palette::Palette;
 use bevy_egui::egui::text::{CCursor, CCursorRange};
 use bevy_egui::egui::{
-    Align, CursorIcon, Event, Id, Key, Label, RichText, Sense, TextEdit, Ui, text_edit::TextEditState,
+    Align, Align2, Area, CursorIcon, Event, Frame, Id, InputState, Key, Label, Margin, Order, Rect, RichText,
+    Sense, Stroke, TextEdit, Ui, text_edit::TextEditState, vec2,
 };
-use wheelpath_geometry::{LengthUnit, Unit};
+use wheelpath_geometry::{LengthUnit, Unit, excerpt};
 
 /// What came out of a field in a frame.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -15,6 +16,8 @@ pub(super) struct Entered {
     pub set: Option<f64>,
     /// The typing or pulling is over.
     pub settled: bool,
+    /// The field is being typed in, or its number was stepped or pulled.
+    pub touched: bool,
 }
 
 /// A field for a number.
@@ -39,10 +42,12 @@ pub(super) struct NumberField<'a> {
     pub hint: &'a str,
 }
 
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 struct Typing {
-    /// What stands in the field while it is typed, or because it is no number.
+    /// What stands in the field while it is typed.
     text: Option<String>,
+    /// What was typed when the field was left, where that is not a number.
+    wrong: Option<String>,
     /// Something was set since the field was entered.
     touched: bool,
 }
@@ -129,7 +134,7 @@ impl NumberField<'_> {
             .id(id)
             .desired_width(self.width)
             .horizontal_align(Align::Max)
-            .margin(bevy_egui::egui::Margin::symmetric(4, 2));
+            .margin(Margin::symmetric(4, 2));
         if invalid || self.at_fault {
             edit = edit.text_color(colour(palette.fault));
         }
@@ -137,35 +142,72 @@ impl NumberField<'_> {
         ui.ctx().accesskit_node_builder(id, |node| node.set_label(self.name));
         if response.gained_focus() {
             select_all(ui, id, text.chars().count());
+            typing.wrong = None;
         }
         if response.changed() {
             typing.text = Some(text);
         }
         if response.lost_focus() {
-            if ui.input(|input| input.key_pressed(Key::Escape)) {
-                typing.text = None;
-            } else if let Some(value) = typing.text.as_deref().and_then(|text| parsed(text, self.counted())) {
-                typing.text = None;
-                if self.value.is_nan() || (value - self.value).abs() > 0.0 {
-                    entered.set = Some(value);
-                    typing.touched = true;
+            // The field shows the number that holds again, whatever was typed.
+            let typed = typing.text.take();
+            let is_given_up = ui.input(|input| input.key_pressed(Key::Escape));
+            if let Some(text) = typed.filter(|_| !is_given_up) {
+                match parsed(&text, self.counted()) {
+                    Some(value) if self.value.is_nan() || (value - self.value).abs() > 0.0 => {
+                        entered.set = Some(value);
+                        typing.touched = true;
+                    }
+                    Some(_) => {}
+                    None => typing.wrong = Some(text),
                 }
             }
             entered.settled = entered.settled || typing.touched;
             typing.touched = false;
+        } else if typing.wrong.is_some() && ui.input(is_next_input) {
+            typing.wrong = None;
         }
-        if let Some(text) = typing.text.as_deref().filter(|_| invalid && !response.has_focus()) {
-            let unit = self.unit.symbol(self.lengths);
-            response.on_hover_text(format!(
-                "“{text}” is no number. Type one such as 12.5, in {unit}; Esc goes back."
-            ));
-        } else if !self.hint.is_empty() {
+        entered.touched = entered.set.is_some() || typing.text.is_some();
+        if let Some(text) = &typing.wrong {
+            self.say_wrong(ui, palette, text, response.rect);
+        }
+        if !self.hint.is_empty() {
             response.on_hover_text(self.hint);
         }
-        if typing.text != was_typing.text || typing.touched != was_typing.touched {
+        if typing != was_typing {
             ui.data_mut(|data| data.insert_temp(id, typing));
         }
         entered
+    }
+
+    /// Says under the field what was wrong with what was typed, and which number holds. It lies over what
+    /// stands there, takes no click, and goes with the next input.
+    fn say_wrong(&self, ui: &Ui, palette: &Palette, text: &str, field: Rect) {
+        let unit = self.unit.symbol(self.lengths);
+        let typed = match text.trim() {
+            "" => "Nothing was typed".to_owned(),
+            text => format!("\u{201c}{}\u{201d} is not a number", excerpt(text)),
+        };
+        let stays = match written(self.value, self.counted(), self.decimals) {
+            none if self.value.is_nan() => format!("{none} stays"),
+            number => format!("{number}{}{unit} stays", if unit.starts_with('°') { "" } else { " " }),
+        };
+        let said = format!("{typed}: {}. Type one such as 12.5.", stays.trim());
+        Area::new(Id::new(("not a number", self.name)))
+            .order(Order::Foreground)
+            .interactable(false)
+            .pivot(Align2::RIGHT_TOP)
+            .fixed_pos(field.right_bottom() + vec2(0.0, 3.0))
+            .show(ui.ctx(), |ui| {
+                let frame = Frame::NONE
+                    .fill(colour(palette.panel))
+                    .stroke(Stroke::new(1.0, colour(palette.fault)))
+                    .corner_radius(3.0)
+                    .inner_margin(Margin::symmetric(6, 3));
+                frame.show(ui, |ui| {
+                    ui.set_max_width(260.0);
+                    ui.label(RichText::new(said).small().color(colour(palette.fault)));
+                });
+            });
     }
 
     /// What its number is counted in.
@@ -228,6 +270,16 @@ fn arrow_steps(ui: &Ui, [plain, coarse, fine]: [f64; 3]) -> f64 {
         });
     });
     sum
+}
+
+/// Whether something is pressed that was not meant for the field that was just left.
+fn is_next_input(input: &InputState) -> bool {
+    input.events.iter().any(|event| {
+        matches!(
+            event,
+            Event::Key { pressed: true, .. } | Event::PointerButton { pressed: true, .. } | Event::Text(_)
+        )
+    })
 }
 
 fn select_all(ui: &Ui, id: Id, length: usize) {

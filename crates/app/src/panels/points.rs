@@ -8,7 +8,7 @@ use super::seen::where_seen;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
 use crate::session::{About, Axis, Change, Edit, Owner, Session};
-use bevy_egui::egui::{Button, RichText, ScrollArea, Ui};
+use bevy_egui::egui::{Button, Label, RichText, ScrollArea, Ui};
 use wheelpath_geometry::{End, Pickup, Side, Unit};
 
 /// Which corner, and whether changes are made on both sides.
@@ -25,9 +25,24 @@ pub(super) fn corner_choice_ui(ui: &mut Ui, state: &mut UiState) {
             ui.selectable_value(&mut state.corner.side, side, name);
         }
         ui.add_space(8.0);
-        ui.checkbox(&mut state.mirrored, "Both sides")
-            .on_hover_text("Changes are mirrored to the other side of the axle");
+        let mut both = state.mirrored;
+        let hint = if state.sides_are_alike() {
+            "Changes are mirrored to the other side of the axle"
+        } else {
+            "The sides of this axle are unlike, so that a change is made on one of them. Where this is ticked, the \
+             other side's point moves by the mirrored amount too."
+        };
+        if ui.checkbox(&mut both, "Both sides").on_hover_text(hint).changed() {
+            state.set_both_sides(both);
+        }
     });
+    let said = match (state.mirrored, state.corner.side, state.sides_are_alike()) {
+        (true, _, true) => "Changes go to both sides, mirrored",
+        (true, _, false) => "Changes move both unlike sides by the same amount",
+        (false, Side::Left, _) => "Changes go to the left side only",
+        (false, Side::Right, _) => "Changes go to the right side only",
+    };
+    ui.add(Label::new(RichText::new(said).small().weak()).truncate());
 }
 
 pub(super) fn points_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
@@ -123,6 +138,10 @@ fn point_ui(
                 hint: "",
             }
             .show(ui, &palette);
+            // What is typed is seen on the car, as what is clicked.
+            if entered.touched && !selected {
+                state.choose(Some((owner, pickup)));
+            }
             if let Some(value) = entered.set {
                 let mut to = at;
                 to[axis.index()] = value;

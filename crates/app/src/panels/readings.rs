@@ -262,7 +262,7 @@ fn name_ui(ui: &mut Ui, state: &mut UiState, line: &Line, place: Rect, name: Arc
     if button.clicked()
         && let Some(spec) = Spec::over_travel(state.end, reading.key)
     {
-        state.add_card(spec);
+        state.show_card(spec);
         // Where the curves take turns with this, they are shown.
         state.front = Front::Curves;
     }

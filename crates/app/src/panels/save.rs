@@ -1,5 +1,6 @@
 //! Saving the car as a new file, and changes found from an earlier run.
 
+use super::meant::is_live;
 use super::notices::sentence;
 use super::ui_state::UiState;
 use crate::session::{About, Edit, Session};
@@ -90,12 +91,17 @@ fn changes_ui(ui: &mut Ui, changes: &[String]) {
     }
 }
 
-/// Offers unsaved changes of an earlier run, with what they are.
-pub(super) fn recovery_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>) {
+/// Said of a button that takes something away and has come under the pointer.
+pub(super) const NOT_YET: &str = "This has only just come under the pointer: move the pointer away and back";
+
+/// Offers unsaved changes of an earlier run, with what they are. They can be thrown away where a click on that
+/// is meant.
+pub(super) fn recovery_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>, is_meant: bool) {
     let Some(text) = session.recoverable_text() else { return };
     let changes = session.recoverable_changes();
     ui.label(sentence(&text));
     changes_ui(ui, &changes);
+    let is_live = is_live(ui, is_meant);
     let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
     ui.allocate_ui_with_layout(row, Layout::left_to_right(Align::Center), |ui| {
         if ui.button("Take them up").clicked() {
@@ -108,8 +114,9 @@ pub(super) fn recovery_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>)
                 1 => "This change is not in the car then".to_owned(),
                 count => format!("These {count} changes are not in the car then"),
             };
-            let away = ui.small_button("Throw them away");
+            let away = ui.add_enabled(is_live, Button::new("Throw them away").small());
             let hint = format!("{lost}; the menu Files can bring them back.");
+            let away = away.on_disabled_hover_text(NOT_YET);
             if away.on_hover_text(format!("{hint}\n{}", changes.join("\n"))).clicked() {
                 edits.push(Edit::DiscardRecovery);
             }

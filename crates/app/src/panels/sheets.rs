@@ -1,11 +1,14 @@
 //! Sheets to drill by: one for each bracket on which a point is moved.
 
+use super::meant::{is_live, is_meant};
 use super::notices::sentence;
+use super::save::one_line;
 use super::theme::colour;
 use super::ui_state::UiState;
 use crate::errand::Errand;
 use crate::session::{Edit, Session, SheetJob, SheetOutcome, first_file};
 use bevy_egui::egui::{Button, Context, Label, RichText, Ui};
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// A sheet on its way, and what became of which.
@@ -72,9 +75,19 @@ pub(super) fn sheets_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
 fn bracket_ui(ui: &mut Ui, session: &Session, bracket: &str, state: &mut UiState, edits: &mut Vec<Edit>) {
     let is_free = session.sheet_in_hand().is_none();
     let path = session.sheet_path(bracket);
+    // What became of it is said over the buttons, in a line that is always there: it is seen where they are.
+    one_line(ui, |ui| {
+        ui.label(bracket);
+        if let Some(said) = said_of(session, bracket) {
+            let label = ui.add(
+                Label::new(RichText::new(said).small().color(colour(state.palette().accent))).truncate(),
+            );
+            let files = session.sheets_written().iter().map(|file| file.display().to_string());
+            label.on_hover_text(files.collect::<Vec<_>>().join("\n"));
+        }
+    });
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
-        ui.label(bracket);
         for ending in ["pdf", "svg", "dxf"] {
             let path = path.with_extension(ending);
             let button = ui
@@ -86,6 +99,7 @@ fn bracket_ui(ui: &mut Ui, session: &Session, bracket: &str, state: &mut UiState
             if button.clicked() {
                 if first_file(&path).exists() {
                     state.sheet_over = Some((bracket.to_owned(), path));
+                    state.sheet_asked = true;
                 } else {
                     state.sheet_over = None;
                     edits.push(Edit::WriteSheet { bracket: bracket.to_owned(), path, replace: false });
@@ -96,17 +110,41 @@ fn bracket_ui(ui: &mut Ui, session: &Session, bracket: &str, state: &mut UiState
     let asked =
         state.sheet_over.clone().filter(|(of, over)| of == bracket && over.with_extension("pdf") == path);
     let Some((_, over)) = asked else { return };
-    let name = |path: &std::path::Path| path.file_name().unwrap_or_default().to_string_lossy().into_owned();
-    ui.label(RichText::new(format!("{} is there already.", name(&over))).small());
-    ui.horizontal_wrapped(|ui| {
+    let is_meant = is_meant(ui.ctx(), "sheet over", &over.display().to_string());
+    let said = ui.label(RichText::new(format!("{} is there already.", name_of(&over))).small());
+    let answers = ui.horizontal_wrapped(|ui| {
         let free = session.free_sheet_path(&over);
-        let mut write = |ui: &mut Ui, text: String, path: std::path::PathBuf, replace| {
-            if ui.add_enabled(is_free, Button::new(text).small()).clicked() {
+        let mut write = |ui: &mut Ui, text: String, path: PathBuf, replace: bool| {
+            if ui
+                .add_enabled(is_free && (!replace || is_live(ui, is_meant)), Button::new(text).small())
+                .clicked()
+            {
                 state.sheet_over = None;
                 edits.push(Edit::WriteSheet { bracket: bracket.to_owned(), path, replace });
             }
         };
-        write(ui, format!("Write {} beside it", name(&free)), free, false);
-        write(ui, format!("Replace {}", name(&over)), over.clone(), true);
+        write(ui, format!("Write {} beside it", name_of(&free)), free, false);
+        write(ui, format!("Replace {}", name_of(&over)), over.clone(), true);
     });
+    if state.sheet_asked {
+        state.sheet_asked = false;
+        ui.scroll_to_rect(said.rect.union(answers.response.rect), None);
+    }
+}
+
+fn name_of(path: &Path) -> String {
+    path.file_name().unwrap_or_default().to_string_lossy().into_owned()
+}
+
+/// What becomes or became of the sheet of a bracket that was asked for last.
+fn said_of(session: &Session, bracket: &str) -> Option<String> {
+    if let Some(job) = session.sheet_in_hand() {
+        return (job.bracket() == bracket).then(|| format!("Writing {}…", name_of(job.path())));
+    }
+    let first = session.sheets_written().first().filter(|_| session.sheets_written_for() == Some(bracket))?;
+    let more = match session.sheets_written().len() - 1 {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    Some(format!("✔ Wrote {}{more}", name_of(first)))
 }

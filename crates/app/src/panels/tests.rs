@@ -1,6 +1,7 @@
 mod decide;
 mod in_place;
 mod pulls;
+mod said_here;
 mod sheets;
 mod small;
 mod which_way;
@@ -104,18 +105,6 @@ fn arrow_keys_step_by_one_ten_and_a_tenth() {
         assert!((moved - total).abs() < 1e-12, "{moved} for {total}");
     }
     assert_eq!(harness.state().session.steps().count(), 1, "one step while the field is held");
-}
-
-#[test]
-fn what_is_no_number_changes_nothing_and_stays_to_be_put_right() {
-    let mut harness = changing(vec2(1280.0, 720.0));
-    harness.get_by_label(Z_OF_ROD).focus();
-    harness.run();
-    harness.get_by_label(Z_OF_ROD).type_text("12..5");
-    harness.key_press(Key::Enter);
-    harness.run();
-    assert!(!harness.state().session.is_changed());
-    assert_eq!(harness.get_by_label(Z_OF_ROD).value().as_deref(), Some("12..5"));
 }
 
 #[test]

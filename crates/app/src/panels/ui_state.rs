@@ -59,6 +59,8 @@ pub struct Card {
     pub spec: Spec,
     /// Whether it is drawn large.
     pub grown: bool,
+    /// Whether the change from zero travel is drawn, as was asked for; none where neither was.
+    pub from_zero: Option<bool>,
 }
 
 /// State of the panels.
@@ -76,8 +78,15 @@ pub struct UiState {
     pub end: End,
     /// The corner whose points are shown.
     pub corner: WheelAt,
-    /// Whether changes are made on both sides.
+    /// Whether changes are made on both sides: as [`set_both_sides`](Self::set_both_sides) was told for this
+    /// axle, else where its sides are alike.
     pub mirrored: bool,
+    /// The axle that `mirrored` is for.
+    mirrored_of: End,
+    /// Whether the sides of the front and of the rear axle are alike.
+    alike: [bool; 2],
+    /// What was asked for, a front and a rear axle.
+    both_asked: [Option<bool>; 2],
     /// The point selected, on the stage or in the list.
     pub selected: Option<(Owner, Pickup)>,
     /// The handle of that point the arrow keys act along.
@@ -117,6 +126,10 @@ pub struct UiState {
     /// Whether curves show what changed.
     pub difference: bool,
     next_card: u64,
+    /// The curve that the wall scrolls to in the next frame.
+    pub(super) reveal_card: Option<u64>,
+    /// The curve that is framed, as the one just asked for.
+    pub(super) framed_card: Option<u64>,
     /// Sweeps kept for them.
     pub sweeps: Sweeps,
     /// Name of the new proposal, while it is being typed.
@@ -135,6 +148,8 @@ pub struct UiState {
     pub messages_folded: bool,
     /// A sheet asked for whose file is there already: the bracket and the file.
     pub(super) sheet_over: Option<(String, PathBuf)>,
+    /// That was asked for in this frame: what is to become of the file is to be seen.
+    pub(super) sheet_asked: bool,
     /// A limit being put together.
     pub limit_draft: LimitDraft,
     /// A limit on distances, joints or lock being put together.
@@ -150,6 +165,7 @@ impl UiState {
     #[must_use]
     pub fn new(session: &Session) -> Self {
         let lengths = session.units();
+        let alike = End::BOTH.map(|end| session.sides_are_alike(end));
         let mut state = UiState {
             task: Task::default(),
             front: Front::default(),
@@ -157,7 +173,10 @@ impl UiState {
             text_scale: 1.0,
             end: End::Front,
             corner: WheelAt::ALL[0],
-            mirrored: true,
+            mirrored: alike[0],
+            mirrored_of: End::Front,
+            alike,
+            both_asked: [None; 2],
             selected: None,
             handle: None,
             snap: snaps(lengths)[1],
@@ -178,6 +197,8 @@ impl UiState {
             cards: Vec::new(),
             difference: false,
             next_card: 0,
+            reveal_card: None,
+            framed_card: None,
             sweeps: Sweeps::default(),
             proposal_name: None,
             verdicts: VerdictCache::default(),
@@ -187,6 +208,7 @@ impl UiState {
             open_path: PathDraft::default(),
             messages_folded: false,
             sheet_over: None,
+            sheet_asked: false,
             limit_draft: LimitDraft::new(lengths),
             fit_draft: FitDraft::new(lengths),
             lengths,
@@ -210,10 +232,33 @@ impl UiState {
             if self.lengths == old.lengths {
                 self.snap = old.snap;
             }
-            self.mirrored = old.mirrored;
+            // Whoever wanted one side alone wants it still; both are asked for a car.
+            if old.both_asked.contains(&Some(false)) {
+                self.set_both_sides(false);
+            }
             self.hidden = old.hidden;
             self.bracket_sheet = old.bracket_sheet;
         }
+        if self.mirrored_of != self.corner.end {
+            let n = usize::from(self.corner.end == End::Rear);
+            self.mirrored_of = self.corner.end;
+            self.mirrored = self.both_asked[n].unwrap_or(self.alike[n]);
+        }
+    }
+
+    /// Whether the sides of the axle whose points are shown are alike.
+    #[must_use]
+    pub fn sides_are_alike(&self) -> bool {
+        self.alike[usize::from(self.corner.end == End::Rear)]
+    }
+
+    /// Makes changes on both sides from now on, or on one: one side alone on either axle, both on the axle
+    /// whose points are shown, and on the other where its sides are alike.
+    pub fn set_both_sides(&mut self, both: bool) {
+        let n = usize::from(self.corner.end == End::Rear);
+        self.both_asked = if both { [None; 2] } else { [Some(false); 2] };
+        self.both_asked[n] = Some(both);
+        (self.mirrored, self.mirrored_of) = (both, self.corner.end);
     }
 
     /// The colours of the sheet.
@@ -227,8 +272,16 @@ impl UiState {
         if self.cards.iter().any(|card| card.spec == spec) {
             return;
         }
-        self.cards.push(Card { id: self.next_card, spec, grown: false });
+        self.cards.push(Card { id: self.next_card, spec, grown: false, from_zero: None });
         self.next_card += 1;
+    }
+
+    /// Puts a curve on the wall, unless it hangs there, and has it seen: the wall scrolls to it and frames it
+    /// until something else is pressed.
+    pub fn show_card(&mut self, spec: Spec) {
+        self.add_card(spec);
+        let card = self.cards.iter().find(|card| card.spec == spec).map(|card| card.id);
+        (self.reveal_card, self.framed_card) = (card, card);
     }
 
     /// Whether the handles of the selected point are shown.

@@ -25,7 +25,9 @@ mod presence;
 mod proposals;
 mod reach;
 mod recovery;
+mod screen_names;
 mod sheets;
+mod sides;
 mod steer;
 #[cfg(test)]
 pub(crate) mod tests;

@@ -1,5 +1,6 @@
 //! What is wrong or worth saying just now, with its place, so that it can stand beside what caused it.
 
+use super::screen_names::in_screen_names;
 use super::{Owner, Session};
 use wheelpath_geometry::{
     End, Exceeded, Finding, LengthUnit, Link, Pickup, Severity, Side, SteerInput, Stop, StopKind, Subject,
@@ -79,8 +80,8 @@ pub(super) fn of_finding(finding: &Finding) -> Notice {
     Notice {
         about,
         severe: finding.severity == Severity::Fault,
-        text: in_front(&finding.message, finding.side.map(|side| WheelAt { end, side })),
-        remedy: finding.hint.clone(),
+        text: in_screen_names(&in_front(&finding.message, finding.side.map(|side| WheelAt { end, side }))),
+        remedy: in_screen_names(&finding.hint),
     }
 }
 

@@ -43,6 +43,12 @@ impl SheetJob {
         self.number
     }
 
+    /// The name of the bracket that it is of.
+    #[must_use]
+    pub fn bracket(&self) -> &str {
+        &self.bracket.name
+    }
+
     /// The file asked for.
     #[must_use]
     pub fn path(&self) -> &Path {
@@ -160,6 +166,12 @@ impl Session {
     #[must_use]
     pub fn sheets_written(&self) -> &[PathBuf] {
         self.file.sheets.as_ref().map_or(&[], |(_, files)| files)
+    }
+
+    /// The bracket of the sheet that was written last.
+    #[must_use]
+    pub fn sheets_written_for(&self) -> Option<&str> {
+        self.file.sheets.as_ref().map(|(job, _)| job.bracket.name.as_str())
     }
 
     /// What is on the sheet that was written last: the name of a proposal.

@@ -25,10 +25,10 @@ impl Values {
         self.wheels[at.index()].get(reading)
     }
 
-    /// A reading of an axle; `None` where there is none here.
+    /// A reading of an axle as a person is told it; `None` where there is none here.
     #[must_use]
     pub fn axle(&self, end: End, reading: &Reading) -> Option<f64> {
-        self.axles[usize::from(end == End::Rear)].get(reading)
+        self.axles[usize::from(end == End::Rear)].told(reading).ok()
     }
 
     /// A reading of either scope; the side counts for nothing where it is the axle's.

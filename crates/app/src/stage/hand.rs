@@ -30,6 +30,9 @@ use super::lens::{Lens, Pixel, ScreenRect};
 use super::pick::{Target, steer_under, travel_under, under};
 use super::standard_views::extent;
 use super::view::{Place, StageView};
+use reached::{label, target};
+
+mod reached;
 
 pub use super::gesture::{Act, Button, Event, HandSettings, Held, Over, Phase};
 
@@ -197,7 +200,7 @@ impl Hand {
         }
         self.over = match self.on_stage(around) {
             None => Over::Nothing,
-            Some(pixel) => label_at(around.labels, pixel).map_or_else(
+            Some(pixel) => label(around, pixel).map_or_else(
                 || match target(around, pixel) {
                     Target::Handle { key, .. } => Over::Handle(key),
                     Target::Point { key, .. } => Over::Point(key),
@@ -214,17 +217,17 @@ impl Hand {
     }
 
     fn pressed(&mut self, button: Button, around: &Surroundings, settings: &HandSettings) -> Vec<Act> {
-        if self.grip.is_some() {
-            return Vec::new();
-        }
-        let Some(pixel) = self.on_stage(around) else {
-            return Vec::new();
+        // A button that is pressed while it is held was let go where nobody heard of it.
+        let missed = self.grip.take_if(|(held, _)| *held == button);
+        let given_up = missed.and_then(|(_, grip)| finished(grip, Phase::GivenUp)).into_iter().collect();
+        let Some(pixel) = self.on_stage(around).filter(|_| self.grip.is_none()) else {
+            return given_up;
         };
         let target = target(around, pixel);
         let grip = if button == Button::Left && around.only_seen {
             Grip::Orbit { about: turned_about(&target, around), last: pixel }
         } else if button == Button::Left {
-            label_at(around.labels, pixel)
+            label(around, pixel)
                 .map_or(Grip::Undecided { target, from: pixel, steer: around.held.shift }, |number| {
                     Grip::Label { number, from: pixel }
                 })
@@ -237,7 +240,7 @@ impl Hand {
             }
         };
         self.grip = Some((button, grip));
-        Vec::new()
+        given_up
     }
 
     fn released(&mut self, button: Button) -> Vec<Act> {
@@ -311,25 +314,6 @@ fn turned_about(target: &Target, around: &Surroundings) -> Point3<f64> {
     let is_held = is_whole || !matches!(target, Target::Ground { .. });
     let elsewhere = if is_whole { middle } else { lens.camera.focus };
     near_point(target, around).filter(|_| is_held).unwrap_or(elsewhere)
-}
-
-/// What is under the pointer; a handle before all else.
-fn target(around: &Surroundings, pixel: Pixel) -> Target {
-    if around.only_seen {
-        return match under(around.car, &around.lens, pixel) {
-            Target::Point { at, .. } | Target::Tyre { at, .. } => Target::Part { at },
-            other => other,
-        };
-    }
-    let handle = handle::nearest(around.handles, &around.lens, pixel).and_then(|n| around.handles.get(n));
-    handle.map_or_else(
-        || under(around.car, &around.lens, pixel),
-        |handle| Target::Handle { key: handle.key.clone(), at: handle.at },
-    )
-}
-
-fn label_at(labels: &[ScreenRect], pixel: Pixel) -> Option<usize> {
-    labels.iter().position(|rect| rect.contains(pixel))
 }
 
 fn dragged(grip: Grip, pixel: Pixel, around: &Surroundings, settings: &HandSettings) -> (Grip, Vec<Act>) {

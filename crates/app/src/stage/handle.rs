@@ -127,11 +127,11 @@ fn ring(handle: &HandleView, across: Vector3<f64>, lens: &Lens, scale: f64) -> O
     (0..=steps).map(point).collect::<Option<Vec<Pixel>>>().map(MarkShape::Ring)
 }
 
-/// The handle under a pixel.
+/// The handle under a pixel, by its number, and how far from the pixel it is drawn, in pixels.
 #[must_use]
-pub fn nearest(handles: &[HandleView], lens: &Lens, pixel: Pixel) -> Option<usize> {
-    let near = marks(handles, lens).into_iter().map(|mark| (mark.distance(pixel), mark.number));
-    near.filter(|(distance, _)| *distance <= GRIP).min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, n)| n)
+pub fn nearest(handles: &[HandleView], lens: &Lens, pixel: Pixel) -> Option<(usize, f64)> {
+    let near = marks(handles, lens).into_iter().map(|mark| (mark.number, mark.distance(pixel)));
+    near.filter(|(_, distance)| *distance <= GRIP).min_by(|a, b| a.1.total_cmp(&b.1))
 }
 
 fn from_segment(at: Pixel, a: Pixel, b: Pixel) -> f64 {
@@ -256,7 +256,10 @@ mod tests {
         for (mark, number) in marks(&all, &lens).iter().zip([1, 2]) {
             let MarkShape::Arrow { from, tip } = mark.shape else { panic!("{mark:?}") };
             assert!(((tip - point).norm() - LENGTH).abs() < 1e-9);
-            assert_eq!(nearest(&all, &lens, from + (tip - from) * 0.7), Some(number));
+            assert_eq!(
+                nearest(&all, &lens, from + (tip - from) * 0.7).map(|(number, _)| number),
+                Some(number)
+            );
             let beside = Vector2::new(tip.y - from.y, from.x - tip.x).normalize() * (GRIP + 1.0);
             assert_eq!(nearest(&all, &lens, from + (tip - from) * 0.7 + beside), None);
         }
@@ -270,7 +273,7 @@ mod tests {
         for at in points {
             let [u, v] = amounts(&plate[0], &lens, *at).unwrap();
             assert!((u.hypot(v) - RING * lens.metres_per_pixel(plate[0].at)).abs() < 1e-9);
-            assert_eq!(nearest(&plate, &lens, *at), Some(0));
+            assert_eq!(nearest(&plate, &lens, *at).map(|(number, _)| number), Some(0));
         }
         // Edge on there is none.
         let edge = self::lens(0.0, 0.0, 0.0);

@@ -68,7 +68,7 @@ const GROUND_REACH: f64 = 40.0;
 /// nearest of tyres and parts; then the ground.
 #[must_use]
 pub fn under(car: &StageView, lens: &Lens, pixel: Pixel) -> Target {
-    if let Some(point) = nearest_point(car, lens, pixel) {
+    if let Some((point, _)) = point_under(car, lens, pixel) {
         return point;
     }
     let ray = lens.ray(pixel);
@@ -97,7 +97,9 @@ pub fn under(car: &StageView, lens: &Lens, pixel: Pixel) -> Target {
     }
 }
 
-fn nearest_point(car: &StageView, lens: &Lens, pixel: Pixel) -> Option<Target> {
+/// The point under a pixel, and how far from the pixel it is drawn, in pixels.
+#[must_use]
+pub fn point_under(car: &StageView, lens: &Lens, pixel: Pixel) -> Option<(Target, f64)> {
     car.points
         .iter()
         .filter(|point| !lens.is_cut(point.at))
@@ -113,7 +115,7 @@ fn nearest_point(car: &StageView, lens: &Lens, pixel: Pixel) -> Option<Target> {
                 a.1.total_cmp(&b.1)
             }
         })
-        .map(|(point, _)| Target::Point { key: point.key.clone(), at: point.at })
+        .map(|(point, away)| (Target::Point { key: point.key.clone(), at: point.at }, away))
 }
 
 /// Distance along a ray to a tyre, taken as a cylinder with its hole closed by the rim.

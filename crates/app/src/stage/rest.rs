@@ -113,17 +113,35 @@ pub(super) fn settle(
     *left = Some(frames.saturating_sub(1));
 }
 
-/// Asks for a few frames after a key or button, whoever took it: panels settle in a second pass, and
-/// text they have not shown before reaches the renderer a frame late.
+/// Whether what is on the screen may be another after an event, so that a few frames must follow it: input
+/// that is pressed, and whatever becomes of the window itself. The pointer that merely moves is not among them:
+/// whoever shows that it is there asks for a frame.
+fn is_news(event: &WindowEvent) -> bool {
+    matches!(
+        event,
+        WindowEvent::KeyboardInput(_)
+            | WindowEvent::MouseButtonInput(_)
+            | WindowEvent::TouchInput(_)
+            | WindowEvent::Ime(_)
+            | WindowEvent::FileDragAndDrop(_)
+            | WindowEvent::WindowResized(_)
+            | WindowEvent::WindowScaleFactorChanged(_)
+            | WindowEvent::WindowBackendScaleFactorChanged(_)
+            | WindowEvent::WindowFocused(_)
+            | WindowEvent::WindowOccluded(_)
+            | WindowEvent::WindowThemeChanged(_)
+    )
+}
+
+/// Asks for a few frames after a key, a button or a change of the window, whoever took it: panels learn the
+/// window's size a frame late and settle in a second pass, and text they have not shown before reaches the
+/// renderer a frame late.
 pub(super) fn settle_after_input(
     mut events: MessageReader<WindowEvent>,
     mut left: Local<u8>,
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
-    let pressed = |event: &WindowEvent| {
-        matches!(event, WindowEvent::KeyboardInput(_) | WindowEvent::MouseButtonInput(_))
-    };
-    if events.read().filter(|event| pressed(event)).count() > 0 {
+    if events.read().filter(|event| is_news(event)).count() > 0 {
         *left = FRAMES_TO_SETTLE;
     }
     if *left > 0 {
@@ -211,6 +229,42 @@ mod tests {
         assert_eq!(frames(&mut app), usize::from(FRAMES_TO_SETTLE));
         app.world().resource::<Building>().0.store(true, Ordering::Relaxed);
         assert_eq!(frames(&mut app), 20, "what is not built yet is waited for");
+    }
+
+    #[test]
+    fn frames_follow_what_becomes_of_the_window_and_then_none() {
+        use bevy::window::{
+            CursorMoved, WindowFocused, WindowOccluded, WindowResized, WindowScaleFactorChanged,
+        };
+        let mut app = App::new();
+        app.add_message::<RequestRedraw>()
+            .add_message::<WindowEvent>()
+            .add_systems(Update, settle_after_input);
+        let mut frames = |event: Option<WindowEvent>| {
+            event.into_iter().for_each(|event| {
+                app.world_mut().write_message(event);
+            });
+            let mut asked = || {
+                app.world_mut().resource_mut::<Messages<RequestRedraw>>().clear();
+                app.update();
+                !app.world().resource::<Messages<RequestRedraw>>().is_empty()
+            };
+            (0..20).take_while(|_| asked()).count()
+        };
+        let window = Entity::PLACEHOLDER;
+        let news: [WindowEvent; 5] = [
+            WindowResized { window, width: 900.0, height: 600.0 }.into(),
+            WindowScaleFactorChanged { window, scale_factor: 2.0 }.into(),
+            WindowFocused { window, focused: true }.into(),
+            WindowFocused { window, focused: false }.into(),
+            WindowOccluded { window, occluded: false }.into(),
+        ];
+        for event in news {
+            assert_eq!(frames(Some(event.clone())), usize::from(FRAMES_TO_SETTLE), "{event:?}");
+            assert_eq!(frames(None), 0, "nothing burns at rest");
+        }
+        let moved = CursorMoved { window, position: Vec2::ZERO, delta: None };
+        assert_eq!(frames(Some(moved.into())), 0, "a pointer that merely moves asks for nothing");
     }
 
     #[test]

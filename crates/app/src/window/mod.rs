@@ -9,6 +9,7 @@ mod display;
 mod open;
 #[expect(clippy::needless_pass_by_value, reason = "systems take their parameters by value")]
 mod remembered;
+mod screen;
 #[cfg(test)]
 mod tests;
 mod workbench;

@@ -2,6 +2,7 @@
 
 use super::display;
 use super::remembered::{LEAST_SIZE, Remembered, remember};
+use super::screen::fit_to_screen;
 use super::workbench::{Workbench, title_of};
 use super::zoom::keep_zoom;
 use crate::picture::{Adapter, NoDriver, find_adapter};
@@ -75,6 +76,7 @@ fn app(session: Session, remembered: Remembered, adapter: Option<&Adapter>) -> A
     .add_plugins(StagePlugin::default())
     .add_plugins(bench)
     .insert_resource(remembered)
+    .add_systems(Startup, fit_to_screen)
     .add_systems(EguiPrimaryContextPass, keep_zoom)
     .add_systems(Last, remember)
     .insert_resource(rest::at_rest());

@@ -7,9 +7,11 @@ use bevy::prelude::*;
 use wheelpath::adapter::point_of;
 use wheelpath::panels::Task;
 use wheelpath::stage::camera::{StageCamera, StageEye, StageRect, StageTarget, lens};
+use wheelpath::stage::handle::nearest;
 use wheelpath::stage::input::StageLabels;
 use wheelpath::stage::lens::{Lens, Pixel};
 use wheelpath::stage::pick::{Target, under};
+use wheelpath::stage::standard_views::StandardView;
 use wheelpath::stage::view::Stage;
 
 fn alder(folder: &std::path::Path) -> Bench {
@@ -82,6 +84,53 @@ fn a_click_on_a_point_that_is_shorter_than_a_frame_selects_it() {
         }
         assert!(count >= 5, "{count} points lie open");
     }
+}
+
+/// Everything that can hide a point from a click but another point: every point of the picture that is the
+/// foremost there, with whatever is drawn over it, with a point selected or none, from every standing view.
+#[test]
+fn a_click_reaches_a_point_under_a_label_and_under_a_handle() {
+    let home = tempfile::tempdir().unwrap();
+    let mut bench = alder(home.path());
+    let (mut under_labels, mut by_handles) = (0, 0);
+    for view in StandardView::ALL {
+        bench.panels().view = Some(view);
+        for _ in 0..60 {
+            bench.frame();
+        }
+        let keys: Vec<String> =
+            bench.world().resource::<Stage>().car.points.iter().map(|p| p.key.clone()).collect();
+        for (number, key) in keys.iter().enumerate() {
+            // Another point is selected, with its handles, or none.
+            let other = &keys[(number + 1) % keys.len()];
+            bench.panels().task = Task::Change;
+            bench.panels().select(point_of(other).filter(|_| number % 2 == 0));
+            for _ in 0..3 {
+                bench.frame();
+            }
+            let lens = seen_through(&mut bench);
+            let world = bench.world();
+            let (stage, labels) = (world.resource::<Stage>(), world.resource::<StageLabels>());
+            let point = stage.car.points.iter().find(|point| point.key == *key).unwrap();
+            let Some(pixel) = lens.project(point.at).filter(|at| lens.rect.shrunk(2.0).contains(*at)) else {
+                continue;
+            };
+            if !matches!(under(&stage.car, &lens, pixel), Target::Point { key: found, .. } if found == *key) {
+                continue;
+            }
+            under_labels += usize::from(labels.0.iter().any(|label| label.rect.contains(pixel)));
+            by_handles += usize::from(nearest(&stage.handles, &lens, pixel).is_some());
+            click_at_once(&mut bench, logical(pixel, 1.0));
+            bench.frame();
+            assert_eq!(
+                bench.panels().selected,
+                point_of(key),
+                "{view:?}: {key} at {pixel}, {other} was selected"
+            );
+        }
+    }
+    println!("{under_labels} lay under a label, {by_handles} under a handle");
+    assert!(under_labels > 0 && by_handles > 0, "{under_labels} under labels, {by_handles} under handles");
 }
 
 /// At any zoom of the panels and any scale of the screen, the picture of the car fills the place that the

@@ -12,7 +12,11 @@ fn points_that_a_table_did_not_give_are_named_until_they_are_moved_or_taken_out(
     assert!(loaded.document.left_over().is_empty());
     let imported = import_points(&loaded.car, TABLE, "points.csv", &TableOptions::default()).unwrap();
     assert!(!imported.missing.is_empty());
-    let saved = loaded.document.after_import(&imported).with_car(&imported.car).unwrap();
+    // The car's own numbers are its own.
+    assert!(loaded.document.after_import(&imported, &[]).left_over().is_empty());
+    // Those of another car that it was made of are left over.
+    let template = [loaded.car.clone()];
+    let saved = loaded.document.after_import(&imported, &template).with_car(&imported.car).unwrap();
     let again = parse(saved.text(), "car.ron").unwrap();
     assert_eq!(again.document.left_over(), imported.missing.as_slice());
     let said = |warnings: &[wheelpath_car_file::Problem]| {
@@ -47,14 +51,20 @@ fn points_that_a_table_did_not_give_are_named_until_they_are_moved_or_taken_out(
     // A table with that point takes it out, too.
     let table = "name,x_mm,y_mm,z_mm\nFL lower_ball_joint,20,700,150\n";
     let second = import_points(&again.car, table, "points.csv", &TableOptions::default()).unwrap();
-    let left = again.document.after_import(&second);
+    let left = again.document.after_import(&second, &template);
     assert!(
         !left
             .left_over()
             .iter()
             .any(|(owner, point)| owner.to_string() == "front left" && point.key() == "lower_ball_joint")
     );
-    assert!(left.left_over().iter().any(|(_, point)| point.key() == "tie_rod_inner"));
+    // What the first table gave was measured, though the second does not give it.
+    assert!(
+        !left
+            .left_over()
+            .iter()
+            .any(|(owner, point)| owner.to_string() == "front left" && point.key() == "tie_rod_inner")
+    );
 }
 
 #[test]
@@ -69,4 +79,18 @@ fn a_list_of_points_left_over_names_points() {
         let error = parse(&with(list), "car.ron").unwrap_err().to_string();
         assert!(error.contains(said), "{error}");
     }
+}
+
+#[test]
+fn what_a_stand_in_had_is_left_over_beside_what_a_table_gave() {
+    let (before, rear) = CAR.split_once("    rear:").unwrap();
+    let end = rear.find("\n    ),").unwrap();
+    let text = format!("{before}    rear: StandIn,{}", &rear[end + 7..]);
+    let loaded = parse(&text, "car.ron").unwrap();
+    let table = "name,x_mm,y_mm,z_mm\nRL arm_pivot_outboard,-2000,600,300\n";
+    let imported = import_points(&loaded.car, table, "points.csv", &TableOptions::default()).unwrap();
+    let left = loaded.document.after_import(&imported, &[]);
+    let names: Vec<String> =
+        left.left_over().iter().map(|(owner, point)| format!("{owner} {}", point.key())).collect();
+    assert_eq!(names, ["rear left wheel_centre", "rear left arm_pivot_inboard"]);
 }

@@ -36,6 +36,8 @@ fn separators_orders_and_decimal_commas() {
         "z;y;x;Point\n166,5;240,0;88,5;Tie rod, inner end\n",
         "X (mm)\tY (mm)\tZ (mm)\tNAME\n88.5\t240\t166.5\ttie-rod inner",
         "\u{feff}# from the drawing\r\n\r\n\"name\",\"x_mm\",\"y_mm\",\"z_mm\",note\r\n\"Tie Rod Inner\",\"88.5\",240,166.5,new\r\n,,,,\r\n",
+        "sep=;\r\nname;x;y;z\r\ntie_rod_inner;88,5;240;166,5\r\n",
+        "corner;name;x_mm;y_mm;z_mm\nfront left;tie_rod_inner;88.5;240;166.5\n",
         "corner,name,x,y,z\nFL,tie_rod_inner,88.5,240,166.5\n",
         "name,x,y,z\nfront left tie rod inner,88.5,240,166.5\n",
     ] {

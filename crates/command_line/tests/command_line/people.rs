@@ -1,6 +1,6 @@
 //! Tables and charts for people.
 
-use crate::support::{fine, json};
+use crate::support::{fine, json, wheelpath};
 
 #[track_caller]
 fn check(words: &str, expected: &str) {
@@ -38,6 +38,9 @@ rack     wheel        angle        angle  inner base
  0.0       0.0         0.10        −0.10           —
 20.0      87.8        12.48        11.93        42.5
 40.0     175.6        25.83        24.17        34.8
+
+— the wheels are too near straight ahead: 0/0; or they steer about an axis within 5° of horizontal:
+  Ackermann, inner base
 ",
     );
 }
@@ -101,6 +104,27 @@ fn what_a_car_does_not_have_is_not_spoken_of() {
     assert!(data["axles"]["front"]["anti_squat_percent"].is_null(), "{}", data["axles"]["front"]);
 }
 
+/// At a little steer the wheels differ by their toe, not by Ackermann: no percentage of that, and why.
+#[test]
+fn ackermann_near_straight_ahead_is_none_and_says_why() {
+    for rack in [1, 2, -2] {
+        let words = format!("readings alder --rack-mm {rack}");
+        let out = fine(&words);
+        let row = out.lines().find(|line| line.contains("Ackermann, inner base")).unwrap();
+        assert!(row.contains('—') && !row.contains(char::is_numeric), "{row}");
+        assert!(out.contains("straight ahead"), "{out}");
+        assert_eq!(rack == 1, out.contains("too near straight ahead: 0/0"), "{out}");
+        assert_eq!(rack != 1, out.contains("so near straight ahead the wheels differ by their toe"), "{out}");
+        // Data has the number where there is one.
+        let data = json(&format!("{words} --format json"));
+        assert_eq!(data["axles"]["front"]["ackermann_inner_percent"].is_null(), rack == 1);
+        assert!(data["axles"]["front"]["ackermann_error_deg"].is_f64());
+    }
+    let out = fine("readings alder --rack-mm 15");
+    let row = out.lines().find(|line| line.contains("Ackermann, inner base")).unwrap();
+    assert!(!row.contains('—'), "{row}");
+}
+
 #[test]
 fn a_chart_has_one_curve_a_wheel() {
     let out = fine("sweep alder --wheels left --format chart --readings camber_to_body,roll_centre_height");
@@ -119,4 +143,134 @@ fn a_sweep_of_one_reading_can_be_a_figure() {
     // Two curves of five points each.
     let longest = out.lines().filter(|line| line.starts_with("<polyline") && line.matches(',').count() == 5);
     assert_eq!(longest.count(), 2, "{out}");
+}
+
+/// What is said beside the results, and every help, is no wider than a table; no word is lost.
+#[test]
+fn messages_and_help_are_broken_at_the_margin() {
+    let wide = |text: &str| -> Vec<String> {
+        let is_wide = |line: &&str| line.chars().count() > 100 && line.trim().contains(' ');
+        text.lines().filter(is_wide).map(str::to_owned).collect()
+    };
+    let folder = tempfile::tempdir().unwrap();
+    let car = folder.path().join("my car.ron");
+    std::fs::write(&car, crate::support::alder_with("169.0", "269.0")).unwrap();
+    for words in [
+        vec!["check", car.to_str().unwrap()],
+        vec!["readings", car.to_str().unwrap()],
+        vec![
+            "readings",
+            "no such car, and a name so long that its message cannot stand on one line of a terminal",
+        ],
+        vec!["limits", "alder", "--proposal", "nothing"],
+        vec!["sweep", "alder", "--readings", "ackermann", "--nonsense"],
+    ] {
+        let said = crate::support::wheelpath_with(&words, &crate::support::Noting::default());
+        assert!(!said.err.is_empty(), "{words:?}");
+        // A path is one word, its blanks or not.
+        let own = said.err_as_written.replace(car.to_str().unwrap(), "CAR");
+        assert_eq!(
+            wide(&own.replace(
+                "no such car, and a name so long that its message cannot stand on one line of a terminal",
+                "CAR"
+            )),
+            Vec::<String>::new(),
+            "{words:?}"
+        );
+        assert!(
+            words[0] != "check" || said.err_as_written.contains(car.to_str().unwrap()),
+            "the path is whole"
+        );
+    }
+    let help = fine("help");
+    let commands =
+        help.lines().skip_while(|line| *line != "Commands:").skip(1).take_while(|line| !line.is_empty());
+    let mut seen = 0;
+    for command in
+        commands.filter(|line| !line.starts_with("   ")).filter_map(|line| line.split_whitespace().next())
+    {
+        if command == "help" {
+            continue;
+        }
+        for how in ["-h", "--help"] {
+            assert_eq!(wide(&fine(&format!("{command} {how}"))), Vec::<String>::new(), "{command} {how}");
+        }
+        seen += 1;
+    }
+    assert!(seen > 10 && wide(&help).is_empty(), "{seen} commands");
+}
+
+/// A car with something wrong is said to have it in two lines by every command but `check`, which says it all.
+#[test]
+fn commands_say_the_first_warning_and_how_to_see_the_rest() {
+    let folder = tempfile::tempdir().unwrap();
+    let car = folder.path().join("wrong.ron");
+    // The rack 100 mm too high.
+    std::fs::write(
+        &car,
+        crate::support::alder_with(
+            "tie_rod_inner: (88.0, 240.0, 169.0)",
+            "tie_rod_inner: (88.0, 240.0, 269.0)",
+        ),
+    )
+    .unwrap();
+    let car = car.display();
+    let all = wheelpath(&format!("check {car} --format json"));
+    let record: serde_json::Value = serde_json::from_str(&all.out).unwrap();
+    let warnings = record["warnings"].as_array().unwrap();
+    assert!(warnings.len() >= 2, "{}", all.out);
+    // One point is wrong, and most of what is said hangs on it.
+    assert_eq!(warnings[0]["cause"], 1);
+    let of_first = warnings.iter().filter(|one| one["cause"] == 1).count();
+    assert!(2 * of_first > warnings.len(), "{of_first} of {}", warnings.len());
+    assert!(warnings[0]["hint"].as_str().unwrap().contains("look at `tie_rod_inner`"), "{}", warnings[0]);
+    let told = wheelpath(&format!("check {car}"));
+    assert_eq!(
+        told.err.matches("may follow from it: ").count() + told.err.matches("warning: ").count(),
+        warnings.len()
+    );
+    for command in ["readings", "points", "turn", "sweep"] {
+        let said = wheelpath(&format!("{command} {car}"));
+        let of_car: Vec<&str> = said.err.lines().take(2).collect();
+        assert!(
+            of_car[0].starts_with("warning: ") && of_car[0].contains("that may follow from it"),
+            "{}",
+            said.err
+        );
+        assert!(of_car[1].starts_with("hint: look at `tie_rod_inner`"), "{}", said.err);
+        let see = format!("`wheelpath check {car}` shows all {} warnings", warnings.len());
+        assert!(of_car[1].ends_with(&see), "{}", said.err);
+        assert!(!said.err.lines().skip(2).any(|line| line.contains("usual")), "{}", said.err);
+    }
+}
+
+/// A fault keeps nothing else from being said.
+#[test]
+fn what_is_unusual_is_said_beside_a_fault() {
+    let folder = tempfile::tempdir().unwrap();
+    let car = folder.path().join("wrong.ron");
+    let text = crate::support::alder_with(
+        "tie_rod_inner: (88.0, 240.0, 169.0)",
+        "tie_rod_inner: (-288.0, 240.0, 169.0)",
+    );
+    // And the rear axle's upper ball joint is on the lower one.
+    let rear = text.find("    rear: (").unwrap();
+    let (front, rear) = text.split_at(rear);
+    let joint = rear.find("lower_ball_joint: (").unwrap();
+    let end = joint + rear[joint..].find(')').unwrap();
+    let lower = &rear[joint + "lower_ball_joint: ".len()..=end];
+    let upper = rear.find("upper_ball_joint: (").unwrap();
+    let upper_end = upper + rear[upper..].find(')').unwrap();
+    let spoilt = format!("{front}{}upper_ball_joint: {lower}{}", &rear[..upper], &rear[upper_end + 1..]);
+    std::fs::write(&car, spoilt).unwrap();
+    let said = wheelpath(&format!("check {}", car.display()));
+    assert_eq!(said.code, 1, "{said:?}");
+    assert!(said.err.contains("error: ") && said.err.contains("warning: "), "{}", said.err);
+    assert!(said.err.contains("tie_rod_inner"), "{}", said.err);
+    // Nothing is said of what hangs on the joint that is at fault.
+    assert!(
+        !said.err.lines().any(|line| line.contains("usual") && line.contains("upper ball joint")),
+        "{}",
+        said.err
+    );
 }

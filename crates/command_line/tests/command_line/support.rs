@@ -29,7 +29,31 @@ impl Front for Noting {
 pub struct Said {
     pub code: u8,
     pub out: String,
+    /// Lines that were broken at the margin put together again.
     pub err: String,
+    /// As it was written.
+    pub err_as_written: String,
+}
+
+/// Broken lines go on two columns further in.
+fn mended(text: &str) -> String {
+    let mut mended = String::new();
+    let mut open = false;
+    for line in text.split_inclusive('\n') {
+        let goes_on = line
+            .strip_prefix("  ")
+            .filter(|line| open && !line.starts_with("may follow") && !line.starts_with(' '));
+        match goes_on {
+            Some(rest) => {
+                mended.truncate(mended.trim_end_matches('\n').len());
+                mended.extend([" ", rest]);
+            }
+            None => mended.push_str(line),
+        }
+        // A line is broken where the next word would go beyond the margin: far from the margin none is.
+        open = line.chars().count() > 50;
+    }
+    mended
 }
 
 /// Runs these words (after the program's name) with this front.
@@ -37,7 +61,8 @@ pub fn wheelpath_with(words: &[&str], front: &dyn Front) -> Said {
     let (mut out, mut err) = (Vec::new(), Vec::new());
     let code = run(std::iter::once(&"wheelpath").chain(words), &mut out, &mut err, front);
     let text = |bytes| String::from_utf8(bytes).expect("UTF-8");
-    Said { code, out: text(out), err: text(err) }
+    let err_as_written = text(err);
+    Said { code, out: text(out), err: mended(&err_as_written), err_as_written }
 }
 
 /// Runs these words, parted at blanks.

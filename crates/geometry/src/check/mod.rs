@@ -117,7 +117,8 @@ impl Found {
     }
 }
 
-/// Looks a whole car over: faults first. Lengths are said in millimetres.
+/// Looks a whole car over: faults first, then what is unusual, as far as it does not hang on a fault. Lengths are said
+/// in millimetres.
 #[must_use]
 pub fn check(car: &Car) -> Vec<Finding> {
     check_in(car, LengthUnit::Millimetre)
@@ -145,6 +146,8 @@ pub fn check_in(car: &Car, lengths: LengthUnit) -> Vec<Finding> {
     }
     if found.all.iter().all(|finding| finding.severity == Severity::Warning) {
         plausible::check(car, &mut found);
+    } else {
+        plausible::check_beside_faults(car, &mut found);
     }
     let rank = |one: &Finding, other: &Finding| {
         let is_warning = |finding: &Finding| finding.severity == Severity::Warning;

@@ -1,7 +1,7 @@
 //! What is usual on cars: ranges that `check` holds a car's measures against. They are wide enough for small
 //! single-seaters, saloons and lorries alike; what lies outside is not impossible, but look again.
 //!
-//! Every range here is common practice, no source.
+//! Every range here, and every reason beside one, is common practice, no source.
 
 use crate::number::unit::{LengthUnit, Unit};
 use std::f64::consts::PI;
@@ -129,7 +129,7 @@ usual! {
     WHEELBASE = "the wheelbase", 0.95 .. 5.0, Length, "a wheel centre or the file's units are wrong";
     WHEELBASE_SHARE = "half the track over the wheelbase", 0.19 .. 0.55, Ratio, "the car would be out of all proportion";
     HALF_TRACK = "the half track", 0.4 .. 1.2, Length, "the wheel would stand at no car's width";
-    TRACKS_ALIKE = "the front track over the rear track", 0.89 .. 1.125, Ratio, "one axle would be far wider than the other";
+    TRACKS_ALIKE = "the front track over the rear track", 0.92 .. 1.08, Ratio, "one axle would be far wider than the other";
     SIDES_ALIKE = "the middle between the two wheels, off the centre plane,", -0.04 .. 0.04, Length, "one wheel would stand further out than the other";
     SET_BACK = "the left wheel centre ahead of the right one", -0.03 .. 0.03, Length, "the axle would stand askew";
     WIDTHS_ALIKE = "the left tyre's width over the right one's", 0.72 .. 1.4, Ratio, "one tyre would be of another kind than its twin";
@@ -139,10 +139,18 @@ usual! {
     RAKE = "the ground's slope along the car, by the tyres' lowest points,", -1.2 .. 1.2, Angle, "one axle would hang in the air or stand under the ground";
     GROUND_TILT = "the ground's slope across the axle, by the tyres' lowest points,", -0.4 .. 0.4, Angle, "one tyre would hang in the air";
     GROUND_TWIST = "the height of one tyre off the plane of the other three", -0.004 .. 0.004, Length, "the four tyres would not stand on one plane";
+    OFF_ZERO = "the height of the tyre's lowest point over Z = 0, on which the other axle's tyres stand,", -0.015 .. 0.015, Length, "the tyre would hang in the air or stand under the ground: its radius or the height of its wheel centre is wrong";
+    ONE_OFF_GROUND = "the height of this one tyre's lowest point over that of the other three", -0.008 .. 0.008, Length, "the tyre would hang in the air or stand under the ground: its radius or the height of its wheel centre is wrong";
+    LEFT_SHARE = "the left wheels' share of the weight", 38.0 .. 63.0, Percent, "loads would stand at the wrong wheels";
+    CROSS_WEIGHT = "the cross weight", 40.0 .. 62.0, Percent, "loads would stand at the wrong wheels";
+    FREQUENCIES_ALIKE = "the front wheels' natural frequency over the rear ones'", 0.6 .. 1.7, Ratio, "springs or loads of the two axles may have changed places";
+    WHEEL_RATES_ALIKE = "the front springs' rate at the wheel over the rear ones'", 0.3 .. 3.5, Ratio, "springs of the two axles may have changed places";
+    FREQUENCY_SIDES = "the left wheel's natural frequency over the right one's", 0.6 .. 1.67, Ratio, "springs or loads of the two sides may have changed places";
     GRAVITY_HEIGHT = "the height of the centre of gravity", 0.75 .. 2.4, TyreRadii, "load transfer, anti-dive and anti-squat would come out wrong";
     BRAKE_SHARE = "the front's share of the braking", 40.0 .. 85.0, Percent, "anti-dive and anti-lift would come out wrong";
     WEIGHT_SHARE = "the front's share of the weight", 30.0 .. 70.0, Percent, "the car would hardly stand on one of its axles";
-    MASS = "the mass over wheelbase and track", 60.0 .. 900.0, MassPerArea, "wheel loads, frequencies and roll would come out wrong";
+    // Bare single-seaters come to 70, saloons to 350, loaded vans to 600.
+    MASS = "the mass over wheelbase and track", 60.0 .. 650.0, MassPerArea, "wheel loads, frequencies and roll would come out wrong";
 }
 
 // The wheel.
@@ -155,6 +163,8 @@ usual! {
     RIM_INSIDE = "the clear radius inside the rim over the rim's", 0.8 .. 1.0, Ratio, "the barrel would be as thick as a wall";
     CAMBER = "the static camber", -6.5 .. 5.0, Angle, "the tyre would run on its edge";
     AXLE_CAMBER = "the mean static camber of the axle", -6.0 .. 1.2, Angle, "both tyres would lean out";
+    TOE_OPPOSED = "what one wheel toes in while the other toes out, the smaller of the two,", 0.0 .. 0.05, Angle, "one of the two has the wrong sign, or the steering is not straight ahead";
+    BEAM_CAMBER = "the camber built into the axle's left end over that of its right one", -1.5 .. 1.5, Angle, "the axle is one body: its ends would be bent in unlike ways";
     TOE = "the static toe", -0.75 .. 0.75, Angle, "the tyre would scrub along";
 }
 
@@ -185,7 +195,8 @@ usual! {
     HINGE_PLAN = "the hinge line's angle to the car, seen from above,", -16.0 .. 16.0, Angle, "the arm would swing askew";
     HINGE_SLOPE = "the hinge line's slope, seen from the side,", -14.0 .. 14.0, Angle, "anti-dive or anti-squat would be beyond all bounds";
     HINGE_BASE = "the distance between the arm's inner pickups over its span", 0.3 .. 1.4, Ratio, "the arm would be a rod, or wider than long";
-    HINGE_BASES_ALIKE = "the distance between the upper arm's inner pickups over that between the lower one's", 0.55 .. 1.4, Ratio, "one of the arms would be far wider than the other";
+    // Braking pushes the lower arm the harder, so its base is the wider one or both are alike.
+    HINGE_BASES_ALIKE = "the distance between the upper arm's inner pickups over that between the lower one's", 0.6 .. 1.15, Ratio, "one of the arms would be far wider than the other";
     BALL_BETWEEN = "where the ball joint stands between the inner pickups, 0 at the rear one and 1 at the front one,", -0.1 .. 1.15, Ratio, "the ball joint would stand ahead of or behind both legs";
     ARM_SPAN = "the arm's span from hinge to joint", 0.4 .. 2.0, TyreRadii, "the arm would be a stub, or reach across the car";
     ARM_SLOPE = "the arm's slope, falling outward,", -20.0 .. 20.0, Angle, "roll centre and camber gain would be beyond all bounds";
@@ -197,7 +208,8 @@ usual! {
     ARM_AHEAD = "the arm's outboard pivot, ahead of the wheel centre,", 0.9 .. 2.4, TyreRadii, "the arm would be a stub, or as long as a door";
     ARM_HEIGHT = "the arm's outboard pivot, above the wheel centre,", -0.45 .. 0.3, TyreRadii, "the wheel would move far forward or back with travel";
     ARM_PIVOT_IN = "the arm's outboard pivot, out from the wheel's middle plane,", -1.0 .. 0.0, TyreRadii, "the pivot would stand outside the wheel, or far inboard";
-    ROD_PLAN = "the rod's angle across the car, seen from above,", -14.0 .. 14.0, Angle, "Ackermann and the rod's load would be beyond all bounds";
+    // A rack stands a little ahead of or behind its arms; further away each wheel steers unlike the other.
+    ROD_PLAN = "the rod's angle across the car, seen from above,", -11.0 .. 11.0, Angle, "Ackermann and the rod's load would be beyond all bounds";
     LINK_PLAN = "the link's angle across the car, seen from above,", -50.0 .. 50.0, Angle, "the link would run along the car";
     LINK_SLOPE = "the link's slope, falling outward,", -18.0 .. 18.0, Angle, "bump steer or camber gain would be beyond all bounds";
     LINK_LENGTH = "the link's length", 0.5 .. 2.2, TyreRadii, "the link would be a stub, or reach across the car";
@@ -212,7 +224,8 @@ usual! {
     TOP_SLOPE = "the link's slope, its front end higher,", -14.0 .. 6.0, Angle, "anti-squat would be beyond all bounds";
     TRAILING_PLAN = "the link's angle to the car, its front end outboard,", -16.0 .. 12.0, Angle, "the link would run across the car";
     UPPER_TRAILING_PLAN = "the link's angle to the car, its front end outboard,", -20.0 .. 60.0, Angle, "the link would run across the car";
-    ON_AXLE_AHEAD = "the link's end on the axle, ahead of the wheel centres,", -0.25 .. 0.35, TyreRadii, "the bracket on the axle would be an arm of its own";
+    // Links run forward: their brackets stand under the axle or ahead of it.
+    ON_AXLE_AHEAD = "the link's end on the axle, ahead of the wheel centres,", -0.15 .. 0.35, TyreRadii, "the bracket on the axle would be an arm of its own";
     ON_AXLE_UP = "{}, above the wheel centres,", -0.4 .. 0.35, TyreRadii, "the bracket on the axle would touch the road or the floor";
     UPPER_LINK_UP = "{}, above the wheel centres,", 0.05 .. 0.9, TyreRadii, "an upper link that ends near the wheel centres holds no brake torque";
     LOWER_LINK_UP = "{}, above the wheel centres,", -0.5 .. 0.06, TyreRadii, "a lower link that ends above the wheel centres holds no brake torque";
@@ -221,15 +234,17 @@ usual! {
     UPPER_LINK_OUT = "the distance of {} from the centre plane over half the track", 0.02 .. 0.85, Ratio, "the link would stand on the other side, or in the wheel";
     ON_CENTRE = "the distance of {} from the centre plane over half the track", -0.12 .. 0.12, Ratio, "it would stand far off the middle of the axle";
     PANHARD_LENGTH = "the rod's length across the car over half the track", 0.8 .. 1.5, Ratio, "the axle would swing sideways with travel";
-    PANHARD_SLOPE = "the rod's slope, seen from behind,", -8.0 .. 8.0, Angle, "the axle would swing sideways with travel";
+    PANHARD_SLOPE = "the rod's slope, seen from behind,", -6.0 .. 6.0, Angle, "the axle would swing sideways with travel";
     PANHARD_SKEW = "the rod's angle across the car, seen from above,", -6.0 .. 6.0, Angle, "the rod would steer the axle";
-    PANHARD_MIDDLE = "the rod's middle, off the centre plane, over half the track", -0.1 .. 0.1, Ratio, "the axle would rise and fall in corners";
+    // A rod whose middle is off the centre plane lifts the body to one side only.
+    PANHARD_MIDDLE = "the rod's middle, off the centre plane, over half the track", -0.06 .. 0.06, Ratio, "the axle would rise and fall in corners";
     PANHARD_AHEAD = "{}, ahead of the wheel centres,", -0.75 .. 0.75, TyreRadii, "it would hang far off the axle";
     TORQUE_ARM = "the torque arm", 1.8 .. 5.5, TyreRadii, "the arm would be a stub, or reach the gear lever";
     DROP_UPRIGHT = "the drop link's lean from upright", 0.0 .. 25.0, Angle, "it would hold the axle along or across, too";
     DROP_LENGTH = "the drop link's length", 0.25 .. 0.8, TyreRadii, "it would bind, or be no drop link";
     WATT_AXIS = "the lever axis' angle to the car's length", 0.0 .. 20.0, Angle, "the lever would not swing across the car";
-    WATT_LEVER = "the lever's arm", 0.12 .. 0.45, TyreRadii, "the lever would be a stub, or touch the road";
+    // Levers of 50 to 120 mm to a side are built; a longer one comes near the road in roll.
+    WATT_LEVER = "the lever's arm", 0.15 .. 0.4, TyreRadii, "the lever would be a stub, or touch the road";
     WATT_ARMS_ALIKE = "one arm of the lever over the other", 0.75 .. 1.33, Ratio, "the axle would swing sideways with travel";
     WATT_STRAIGHT = "the lever's bend at its pivot", 0.0 .. 20.0, Angle, "the axle would swing sideways with travel";
     WATT_UPRIGHT = "the lever's lean from upright", 0.0 .. 20.0, Angle, "the axle would swing sideways with travel";
@@ -252,13 +267,16 @@ usual! {
     DROP_LINK_UPRIGHT = "the drop link's lean from upright", 0.0 .. 30.0, Angle, "the drop link would hardly work the bar";
     DROP_LINK_ASIDE = "the drop link's angle to the plane in which the bar's arm swings", 0.0 .. 18.0, Angle, "the drop link would bend the bar's arm";
     BAR_ARM = "the anti-roll bar's arm", 0.15 .. 1.1, TyreRadii, "the arm would be a stub, or longer than the wheel";
+    // Bars bent from one piece have ends that run off at up to 45 degrees, 0.71; bars with an arm of their own, square
+    // arms.
     BAR_ARM_ASIDE = "the share of the bar's arm that runs along the bar", 0.0 .. 0.75, Ratio, "the arm would be part of the bar";
     BAR_PIVOT_OUT = "the bar's end from the centre plane over half the track", 0.12 .. 0.92, Ratio, "the bar would be a stub, or stand in the wheel";
     BAR_LEVER = "the angle between drop link and bar arm", 50.0 .. 90.0, Angle, "the drop link would be near a dead point";
     BAR_KINK = "the kink between one half of the bar's axis and the line through both its pivots", 0.0 .. 4.0, Angle, "the bar's two halves would not be on one line: it is one bar";
     BAR_SQUARE = "the bar's angle to the line across the car", 0.0 .. 8.0, Angle, "the bar would lie askew in the car";
     STUD = "the angle between a joint's stud and the link on it", 55.0 .. 90.0, Angle, "the stud would run along the link: a joint has no swing there";
-    JOINT_SWING = "the furthest swing of a joint", 3.0 .. 50.0, Angle, "no joint swings so little, or so far";
+    // Rubber bushes give 3 to 6 degrees to a side, spherical bearings 6 to 25, ball joints with a stud up to 40.
+    JOINT_SWING = "the furthest swing of a joint", 3.0 .. 45.0, Angle, "no joint swings so little, or so far";
     THIRD_SPRING = "the third spring's length", 0.4 .. 1.8, TyreRadii, "the spring would be a stub, or reach from wheel to wheel";
     THIRD_SPRING_FLAT = "the third spring's angle to the line across the car", 0.0 .. 15.0, Angle, "the spring would lie askew";
     T_AXIS = "the T-bar's swing axis, off the line across the car,", 0.0 .. 15.0, Angle, "the stem would not swing fore and aft";
@@ -276,6 +294,8 @@ usual! {
     DAMPER_LEANS_BACK = "the damper's lean, top rearward,", -14.0 .. 14.0, Angle, "the damper would lie down";
     DAMPER_ON_ARM_LEANS_BACK = "the damper's lean, top rearward,", -12.0 .. 12.0, Angle, "the damper would lie down";
     DAMPER_AHEAD = "the damper's moving eye, ahead of the wheel centre,", -0.45 .. 0.45, TyreRadii, "the damper would stand far off its wheel";
+    DAMPER_OUT = "the damper's moving eye, out from the wheel's middle plane,", -0.9 .. -0.38, TyreRadii, "the damper would stand in the wheel, or far inboard";
+    PUSHROD_ALONG = "where {} stands along its arm, 0 at the hinge and 1 at the joint,", 0.72 .. 1.02, Ratio, "the pushrod's load would bend the arm: it acts near the ball joint";
     ROCKER_DAMPER_LENGTH = "the damper's length", 0.35 .. 1.4, TyreRadii, "the damper would be a stub, or as long as a strut";
     STROKE = "the damper's stroke", 0.04 .. 0.3, Length, "the wheel would hardly move, or as far as an off-road car's";
     CLOSED_OVER_OPEN = "the damper's shortest length over its longest", 0.55 .. 0.85, Ratio, "a damper closes by less than half its length: its rod has to fit in its body";
@@ -349,7 +369,10 @@ usual! {
     BEAM_ROLL_CENTRE = "the roll centre's height", 0.4 .. 1.5, TyreRadii, "the links would jack the car up, or let it fall over";
     ROLL_CENTRE_ASIDE = "the roll centre's distance from the middle of the track", -0.5 .. 0.5, Length, "left and right would roll differently";
     ANTI_DIVE = "anti-dive", -40.0 .. 80.0, Percent, "the links would lift the nose in braking, or push it down";
+    // A trailing arm with its brake on it is a swing arm of its own length: half a metre of it comes to 150 and more.
     ANTI_LIFT = "anti-lift", -40.0 .. 250.0, Percent, "the links would pull the tail down in braking, or let it fly up";
+    // A torque arm shorter than the wheelbase, or links that meet ahead of the axle, lift the tail by more than it squats:
+    // about 160 on oval and drag cars.
     ANTI_SQUAT = "anti-squat", -40.0 .. 200.0, Percent, "the links would lift the tail under power, or let it sit down";
     MOTION_RATIO = "the damper's movement per wheel travel", 0.4 .. 1.5, Ratio, "the damper would hardly move, or run out of stroke";
     SPRING_MOTION_RATIO = "the spring's movement per wheel travel", 0.3 .. 1.3, Ratio, "the spring would hardly move, or run out of stroke";

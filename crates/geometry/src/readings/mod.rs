@@ -20,6 +20,7 @@ mod springing;
 mod steer_motion;
 mod steering_axis;
 mod steering_wheel;
+mod told;
 mod turning;
 mod wheel_angles;
 mod wheel_rate;

@@ -11,12 +11,39 @@ const FAR: f64 = 0.3;
 /// here. Common practice, no source.
 const ONE_HOLE: f64 = 0.003;
 
+/// Less metal than this between two holes, in diameters of the smaller one, tears out. Common practice, no source.
+const LEAST_METAL: f64 = 0.5;
+
 impl BracketSheet {
-    /// What is doubtful about the reference holes, in words: they stand off the plate, far from what is moved, or
-    /// where a new hole is to be.
+    /// What is doubtful about the holes, in words: a new hole or one that stays stands off the plate, one that stays
+    /// far from what is moved or where a new hole is to be, or a new hole leaves hardly any metal beside another.
     #[must_use]
     pub fn doubts(&self) -> Vec<String> {
         let mut all = Vec::new();
+        for hole in &self.holes {
+            let off = self.plate.place(&hole.new).z;
+            if off.abs() > OFF_PLATE {
+                let how = if off > 0.0 { "in front of" } else { "behind" };
+                all.push(format!(
+                    "{}: the new hole stands {} {how} the plate's plane: no drill in this plate meets it, look at the \
+                     move and at the plane",
+                    hole.name,
+                    self.with_unit(off.abs())
+                ));
+            }
+        }
+        for near in self.near() {
+            let metal = near.reach.map(|reach| near.apart - reach).filter(|metal| *metal >= 0.0);
+            let (Some(metal), Some(narrower)) = (metal, near.narrower) else { continue };
+            if metal < LEAST_METAL * narrower {
+                all.push(format!(
+                    "{}: the new hole leaves {} of metal beside {}, less than half of the smaller hole's diameter",
+                    near.hole.name,
+                    self.with_unit(metal),
+                    near.name
+                ));
+            }
+        }
         for reference in &self.references {
             let name = &reference.name;
             let off = self.plate.place(&reference.at).z;

@@ -86,8 +86,10 @@ pub(super) fn spots(sheet: &BracketSheet) -> Vec<Spot> {
             format!("u {}, v {}", sheet.signed(step.x), sheet.signed(step.y))
         };
         let ends = [(from.x * 1e3, from.y * 1e3), (to.x * 1e3, to.y * 1e3)];
-        let within = hole.tolerance.as_ref().map(|tolerance| sheet.with_unit(tolerance.narrower().within));
-        let headline = hole.tolerance.as_ref().map(|one| one.headline(|length| sheet.with_unit(length)));
+        let within =
+            hole.tolerance.as_ref().map(|tolerance| sheet.at_most_with_unit(tolerance.narrower().within));
+        let headline =
+            hole.tolerance.as_ref().map(|one| one.headline(|length| sheet.at_most_with_unit(length)));
         let mut details = vec![kind_words("new", hole.diameter), moved];
         details.extend(headline);
         new.push(Spot {

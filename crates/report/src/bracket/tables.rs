@@ -37,9 +37,9 @@ pub(super) fn pages(sheet: &BracketSheet) -> Vec<Page> {
     flow.gap(1.5);
     for hole in &sheet.holes {
         if let Some(tolerance) = &hole.tolerance {
-            let headline = tolerance.headline(|length| sheet.with_unit(length));
+            let headline = tolerance.headline(|length| sheet.at_most_with_unit(length));
             flow.words(&format!("{}: {headline}.", short(&hole.name)), 4.6, true);
-            for line in tolerance.said(|length| sheet.with_unit(length)) {
+            for line in tolerance.said(|length| sheet.at_most_with_unit(length)) {
                 flow.words(&format!("{}.", short(&line)), 2.9, false);
             }
             flow.gap(1.0);
@@ -147,7 +147,7 @@ fn moves(sheet: &BracketSheet) -> Grid {
             ("—".to_owned(), "not given".to_owned()),
             |placing| {
                 let by = placing.decided_by.as_deref().map_or("no limit: or more".to_owned(), short);
-                (sheet.length(placing.within), by)
+                (sheet.at_most(placing.within), by)
             },
         );
         grid.row(vec![

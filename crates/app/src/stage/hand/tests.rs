@@ -1,5 +1,6 @@
 use nalgebra::{Vector2, Vector3};
 
+use super::super::handle;
 use super::super::standard_views::StandardView;
 use super::super::turntable::Turntable;
 use super::super::view::{Emphasis, PointView, WheelView};
@@ -159,6 +160,76 @@ fn a_label_goes_before_what_lies_under_it() {
         Event::Released(Button::Left),
     ]);
     assert!(drawn_away.is_empty());
+}
+
+#[test]
+fn a_label_over_a_point_leaves_it_its_clicks() {
+    let mut bench = Bench::new();
+    let on_point = bench.pixel(Point3::new(0.0, 0.1, 0.5));
+    bench.labels = vec![ScreenRect::new(on_point.x - 60.0, on_point.y - 9.0, 120.0, 18.0)];
+    let mut click = |at: Pixel| {
+        bench.read(&[Event::Moved(at), Event::Pressed(Button::Left), Event::Released(Button::Left)])
+    };
+    let clicked = click(on_point + Vector2::new(3.0, 2.0));
+    assert!(matches!(&clicked[..], [Act::Clicked(Target::Point { key, .. })] if key == "tip"), "{clicked:?}");
+    assert_eq!(
+        click(on_point + Vector2::new(40.0, 2.0)),
+        [Act::Label(0)],
+        "beside the point it is the label's"
+    );
+    let over = |bench: &mut Bench, at| {
+        bench.read(&[Event::Moved(at)]);
+        bench.hand.over().clone()
+    };
+    assert_eq!(over(&mut bench, on_point), Over::Point("tip".into()));
+    assert_eq!(over(&mut bench, on_point - Vector2::new(40.0, 0.0)), Over::Label(0));
+}
+
+#[test]
+fn a_handle_that_runs_over_another_point_leaves_it_its_clicks() {
+    let mut bench = Bench::new();
+    let tip = Point3::new(0.0, 0.1, 0.5);
+    // The selected point stands beside it, and its arrow runs right over it.
+    bench.handles = vec![HandleView {
+        key: "along Y".into(),
+        label: "Y".into(),
+        at: tip - Vector3::y() * 0.045,
+        along: Vector3::y(),
+        across: None,
+        chosen: false,
+    }];
+    let on_point = bench.pixel(tip);
+    assert!(handle::nearest(&bench.handles, &bench.lens, on_point).is_some(), "the arrow is there");
+    let mut click = |at: Pixel| {
+        bench.read(&[Event::Moved(at), Event::Pressed(Button::Left), Event::Released(Button::Left)])
+    };
+    let clicked = click(on_point);
+    assert!(matches!(&clicked[..], [Act::Clicked(Target::Point { .. })]), "{clicked:?}");
+    let beside = on_point + Vector2::new(-14.0, 0.0);
+    let away = on_point + Vector2::new(14.0, 0.0);
+    let on_arrow =
+        [beside, away].into_iter().any(|at| matches!(&click(at)[..], [Act::Clicked(Target::Handle { .. })]));
+    assert!(on_arrow, "elsewhere the arrow is the arrow");
+}
+
+#[test]
+fn a_release_that_nobody_heard_of_costs_no_click() {
+    let mut bench = Bench::new();
+    let on_point = bench.pixel(Point3::new(0.0, 0.1, 0.5));
+    let on_tyre = bench.pixel(TREAD);
+    bench.read(&[Event::Moved(on_tyre), Event::Pressed(Button::Left)]);
+    // Let go over another program's window.
+    let acts =
+        bench.read(&[Event::Moved(on_point), Event::Pressed(Button::Left), Event::Released(Button::Left)]);
+    let ends = matches!(
+        &acts[..],
+        [
+            ..,
+            Act::Pull { phase: Phase::GivenUp, .. } | Act::Steer { phase: Phase::GivenUp, .. },
+            Act::Clicked(Target::Point { .. })
+        ]
+    );
+    assert!(ends, "{acts:?}");
 }
 
 #[test]

@@ -47,7 +47,8 @@ impl Place<'_> {
                 off = off.min(off_triangle(&point, [r, b, fourth]));
             }
             self.of_points(usual::OFF_ARM, off, &[pickup]);
-            self.of_points(usual::ALONG_ARM, share_along(&point, &foot, &b), &[pickup]);
+            let along = if pickup == P::PushrodOuter { usual::PUSHROD_ALONG } else { usual::ALONG_ARM };
+            self.of_points(along, share_along(&point, &foot, &b), &[pickup]);
         }
         self.rocker();
         self.bar();

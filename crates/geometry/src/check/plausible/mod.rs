@@ -1,6 +1,7 @@
 //! Measures of a car against what is usual: distances, angles, ratios of its points, and its readings. A
 //! wrong number that the links still close with shows here.
 
+mod beside_faults;
 mod carried;
 mod links;
 mod motion;
@@ -120,7 +121,13 @@ impl Measured {
 
 /// Looks a car without faults over for what is unusual.
 pub(super) fn check(car: &Car, found: &mut Found) {
-    let all = measures(car);
+    say(&measures(car), found);
+}
+
+pub(super) use beside_faults::check as check_beside_faults;
+
+/// Says what of these measures is unusual.
+fn say(all: &[Measured], found: &mut Found) {
     let unusual: Vec<&Measured> = all.iter().filter(|one| one.out() > 0.0).collect();
     for one in &unusual {
         let here = |other: &&&Measured| {
@@ -138,9 +145,14 @@ pub(super) fn check(car: &Car, found: &mut Found) {
 /// usual; of a car that cannot be solved, what can be measured all the same.
 #[must_use]
 pub fn measures(car: &Car) -> Vec<Measured> {
+    measured(car, [true; 2])
+}
+
+/// The same; `moves` says of which axles, front and rear, the linkages are moved to take readings.
+fn measured(car: &Car, moves: [bool; 2]) -> Vec<Measured> {
     let mut all = Vec::new();
     stance::measure(car, &mut all);
-    for end in End::BOTH {
+    for (end, moves) in End::BOTH.into_iter().zip(moves) {
         let axle = car.axle(end);
         for side in Side::BOTH {
             let mut place = Place::of(axle, end, side, &mut all);
@@ -153,10 +165,11 @@ pub fn measures(car: &Car) -> Vec<Measured> {
         twins::measure(axle, end, &mut all);
         links::beam(axle, end, &mut all);
         steered::measure(axle, end, &mut all);
-        if let Ok(solver) = AxleSolver::new(car, end) {
+        if moves && let Ok(solver) = AxleSolver::new(car, end) {
             motion::measure(car, &solver, end, &mut all);
         }
     }
+    motion::beside(&mut all);
     // A measure of points that are not there, or of a pose that is not reached, says nothing.
     all.retain(|one| one.value.is_finite());
     all

@@ -99,6 +99,37 @@ fn with_rod(kind: LinkageKind, steered: bool) -> Vec<Pickup> {
     [rod, suspects(kind)].concat()
 }
 
+/// Springs and loads of the two axles and of the two sides beside one another.
+pub(super) fn beside(all: &mut Vec<Measured>) {
+    let of = |usual: Usual, end: End, side: Side| {
+        let found =
+            all.iter().find(|one| (one.end, one.side, one.usual.what) == (Some(end), Some(side), usual.what));
+        found.map(|one| (one.value, one.tyre_radius))
+    };
+    let mean = |usual: Usual, end: End| {
+        let (left, right) = (of(usual, end, Side::Left)?, of(usual, end, Side::Right)?);
+        Some((0.5 * (left.0 + right.0), left.1))
+    };
+    let mut more = Vec::new();
+    let mut add = |usual: Usual, value: f64, tyre_radius: f64, end: Option<End>| {
+        let (side, subject) = (end.map(|_| Side::Left), Subject::Spring);
+        more.push(Measured { usual, value, tyre_radius, end, side, subject, points: vec![] });
+    };
+    for end in End::BOTH {
+        let sides = of(usual::FREQUENCY, end, Side::Left).zip(of(usual::FREQUENCY, end, Side::Right));
+        if let Some(((left, size), (right, _))) = sides {
+            add(usual::FREQUENCY_SIDES, left / right, size, Some(end));
+        }
+    }
+    let ends = |usual: Usual| mean(usual, End::Front).zip(mean(usual, End::Rear));
+    if let Some(((front, size), (rear, _))) = ends(usual::FREQUENCY) {
+        add(usual::FREQUENCIES_ALIKE, front / rear, size, Some(End::Front));
+    } else if let Some(((front, size), (rear, _))) = ends(usual::WHEEL_RATE) {
+        add(usual::WHEEL_RATES_ALIKE, front / rear, size, Some(End::Front));
+    }
+    all.append(&mut more);
+}
+
 struct Motion<'a> {
     car: &'a Car,
     solver: &'a AxleSolver,

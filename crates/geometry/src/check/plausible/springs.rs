@@ -27,6 +27,9 @@ impl Place<'_> {
             };
             self.of_points(lean, (-line.x).atan2(line.z), &eyes);
             self.of_points(usual::DAMPER_AHEAD, a.x, &eyes[..1]);
+            if self.corner.linkage == LinkageKind::BeamAxle {
+                self.of_points(usual::DAMPER_OUT, a.y, &eyes[..1]);
+            }
         }
         if let (Some(Springing::Rocker { .. }), [Some(a), Some(b)]) = (self.corner.springing, damper) {
             self.of_points(usual::ROCKER_DAMPER_LENGTH, (b - a).norm(), &eyes);

@@ -3,6 +3,7 @@
 use super::Measured;
 use crate::car::Car;
 use crate::car::position::{End, Side, WheelAt};
+use crate::car::static_loads::StaticLoads;
 use crate::car::wheel::Wheel;
 use crate::change::wheel_number::static_angles;
 use crate::check::Subject;
@@ -15,6 +16,53 @@ fn lowest(wheel: &Wheel) -> Vector3<f64> {
     let down = (a * a.z - Vector3::z()).try_normalize(0.0).unwrap_or(-Vector3::z());
     wheel.centre + down * (wheel.tyre_radius - wheel.tyre_shoulder_radius)
         - Vector3::z() * wheel.tyre_shoulder_radius
+}
+
+/// Two heights nearer than this are one, metres.
+const LEVEL: f64 = 1.000_1e-3;
+
+/// Wrong radii and wrong heights of wheel centres: of an axle beside one that stands on Z = 0, as files that count
+/// heights from the ground have it, and of one wheel beside the other three.
+fn one_off_the_ground(car: &Car, lows: [Vector3<f64>; 4], all: &mut Vec<Measured>) {
+    let mut add = |usual: Usual, value: f64, wheel: WheelAt| {
+        let axle = car.axle(wheel.end);
+        let [own, twin] = [wheel.side, wheel.side.other()].map(|side| &axle.corner(side).wheel);
+        // Whichever of the two differs from its twin; of wheels that are alike either may be wrong.
+        let alike = (own.tyre_radius - twin.tyre_radius).abs() <= LEVEL;
+        let level = (own.centre.z - twin.centre.z).abs() <= LEVEL;
+        let key = if alike && !level { "centre" } else { "tyre_radius" };
+        all.push(Measured {
+            usual,
+            value,
+            tyre_radius: own.tyre_radius,
+            end: Some(wheel.end),
+            side: Some(wheel.side),
+            subject: Subject::Wheel(key),
+            points: vec![],
+        });
+    };
+    let [fl, fr, rl, rr] = lows;
+    for (end, own, other) in [(End::Front, [fl, fr], [rl, rr]), (End::Rear, [rl, rr], [fl, fr])] {
+        let on_ground = |lows: [Vector3<f64>; 2]| lows.iter().all(|low| low.z.abs() <= LEVEL);
+        if on_ground(other) {
+            for (side, low) in Side::BOTH.into_iter().zip(own) {
+                add(usual::OFF_ZERO, low.z, WheelAt { end, side });
+            }
+            continue;
+        }
+        // Where the other axle stands on no zero but level, one wheel of a tilted axle is told from its twin by the
+        // height of the other axle's wheel on its own side, as far as one of the two keeps to that.
+        let is_level = |lows: [Vector3<f64>; 2]| (lows[0].z - lows[1].z).abs() <= 2.0 * LEVEL;
+        if is_level(own) || !is_level(other) {
+            continue;
+        }
+        let off = [own[0].z - other[0].z, own[1].z - other[1].z];
+        let odd = usize::from(off[1].abs() > off[0].abs());
+        if off[1 - odd].abs() <= 2.0 * LEVEL {
+            let side = if odd == 0 { Side::Left } else { Side::Right };
+            add(usual::ONE_OFF_GROUND, off[odd], WheelAt { end, side });
+        }
+    }
 }
 
 pub(super) fn measure(car: &Car, all: &mut Vec<Measured>) {
@@ -44,11 +92,18 @@ pub(super) fn measure(car: &Car, all: &mut Vec<Measured>) {
     if let Some(share) = car.brake_share_front {
         of_car(usual::BRAKE_SHARE, share, "brake_share_front");
     }
-    if let Some(share) = car.weight_share_front {
-        of_car(usual::WEIGHT_SHARE, share, "weight_share_front");
+    let is_weighed = matches!(car.static_loads, StaticLoads::Weighed(_));
+    let given = |key| if is_weighed { "wheel_loads" } else { key };
+    if let Some(share) = car.front_share() {
+        of_car(usual::WEIGHT_SHARE, share, given("weight_share_front"));
     }
-    if let Some(mass) = car.mass {
-        of_car(usual::MASS, mass / (car.wheelbase * (halves[0] + halves[1])), "mass_kg");
+    if let Some(mass) = car.whole_mass() {
+        let key = if car.mass.is_some() { "mass_kg" } else { "wheel_loads" };
+        of_car(usual::MASS, mass / (car.wheelbase * (halves[0] + halves[1])), key);
+    }
+    if let Some([left, cross]) = car.left_and_cross_share() {
+        of_car(usual::LEFT_SHARE, left, given("weight_share_left"));
+        of_car(usual::CROSS_WEIGHT, cross, given("cross_weight"));
     }
     let lows = WheelAt::ALL.map(|at| lowest(&car.corner(at).wheel));
     let [fl, fr, rl, rr] = lows;
@@ -66,6 +121,7 @@ pub(super) fn measure(car: &Car, all: &mut Vec<Measured>) {
         let [front, rear] = End::BOTH.map(|end| car.axle(end).corner(side).wheel.tyre_width);
         of_both(usual::FRONT_WIDTH, front / rear, side, "tyre_width");
     }
+    one_off_the_ground(car, lows, all);
     let mut at_wheel = |usual: Usual, value: f64, end: End, side: Side, key: &'static str| {
         let tyre_radius = car.axle(end).corner(side).wheel.tyre_radius;
         let (end, side) = (Some(end), Some(side));
@@ -90,6 +146,15 @@ pub(super) fn measure(car: &Car, all: &mut Vec<Measured>) {
         let angles = [static_angles(&l.spin_axis, Side::Left), static_angles(&r.spin_axis, Side::Right)];
         let mean = 0.5 * (angles[0].0 + angles[1].0);
         at_wheel(usual::AXLE_CAMBER, mean, end, Side::Left, "spin_axis");
+        let toes = [angles[0].1, angles[1].1];
+        let opposed = if toes[0] * toes[1] < 0.0 { toes[0].abs().min(toes[1].abs()) } else { 0.0 };
+        at_wheel(usual::TOE_OPPOSED, opposed, end, Side::Left, "spin_axis");
+        if axle.is_beam() {
+            // A straight axle shows its own slope as camber, as much to one side as to the other.
+            let slope = (l.centre.z - r.centre.z).atan2(l.centre.y - r.centre.y);
+            let built_in = (angles[0].0 + slope) - (angles[1].0 - slope);
+            at_wheel(usual::BEAM_CAMBER, built_in, end, Side::Left, "spin_axis");
+        }
         for (side, (camber, toe)) in Side::BOTH.into_iter().zip(angles) {
             let wheel = &axle.corner(side).wheel;
             at_wheel(usual::CAMBER, camber, end, side, "spin_axis");

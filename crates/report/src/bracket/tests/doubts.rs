@@ -38,3 +38,26 @@ fn references_off_the_plate_far_away_or_under_a_new_hole_are_told_of() {
         );
     }
 }
+
+#[test]
+fn a_new_hole_off_the_plate_or_hardly_beside_another_is_told_of() {
+    let mut off = with([1540.0, 250.0, 210.0], None);
+    off.holes[0].new.y -= 0.0125;
+    assert_eq!(
+        off.doubts(),
+        [
+            "Ash: the new hole stands 12.50 mm behind the plate's plane: no drill in this plate meets it, look at the \
+          move and at the plane"
+        ]
+    );
+    off.holes[0].new.y += 0.0075;
+    assert!(off.doubts().is_empty(), "a spacer of 5 mm");
+    // Two holes of 8 mm: centres 10 mm apart leave 2 mm, 12.5 mm leave 4.5 mm. None of them cuts.
+    let beside = |apart: f64| with([1508.0 + apart, 250.0, 192.5], Some(0.008));
+    let said = "Ash: the new hole leaves 2.00 mm of metal beside the hole Dowel, less than half of the smaller hole's \
+                diameter";
+    assert_eq!(beside(10.0).doubts(), [said]);
+    assert!(beside(10.0).cuts().is_empty() && beside(12.5).doubts().is_empty());
+    assert!(beside(8.0).doubts()[0].contains("leaves 0.00 mm of metal"), "holes that touch");
+    assert!(beside(7.9).doubts().is_empty() && beside(7.9).cuts().len() == 1, "that is told of as a cut");
+}

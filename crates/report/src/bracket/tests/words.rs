@@ -7,6 +7,7 @@ use crate::drawing::letters::width;
 use crate::drawing::{Anchor, Drawing, LineStyle, Mark, Page};
 use nalgebra::Vector3;
 use proptest::prelude::{ProptestConfig, any, proptest};
+use wheelpath_geometry::LengthUnit;
 
 /// Each line of words on a page with the room it takes.
 fn words(page: &Page) -> Vec<(String, Area)> {
@@ -199,5 +200,38 @@ proptest! {
             assert!(!drawing.pdf().is_empty());
         }
         let _ = sheet.dxf();
+    }
+}
+
+/// A tolerance is rounded down: the sheet allows no more than the limit does.
+#[test]
+fn a_tolerance_is_rounded_down() {
+    let sheet_within = |metres: f64, lengths: LengthUnit| {
+        let placing = || Placing { within: metres, decided_by: Some("bump steer".into()) };
+        let tolerance = Tolerance {
+            realigned: placing(),
+            as_built: placing(),
+            toe_to_take_out: None,
+            broken: vec![],
+            open: vec![],
+        };
+        let hole =
+            MovedHole { tolerance: Some(tolerance), ..moved("Ash", [0.0, 250.0, 0.0], [5.0, 250.0, 0.0]) };
+        BracketSheet { lengths, ..sheet(left(0.0, 0.0), vec![hole]) }
+    };
+    for (metres, lengths, said) in [
+        (0.000_199_9, LengthUnit::Millimetre, "0.19 mm"),
+        (0.000_2, LengthUnit::Millimetre, "0.20 mm"),
+        (0.000_29, LengthUnit::Millimetre, "0.29 mm"),
+        (0.000_899_99, LengthUnit::Millimetre, "0.89 mm"),
+        (0.019_9e-3 * 25.4, LengthUnit::Inch, "0.019 in"),
+    ] {
+        let sheet = sheet_within(metres, lengths);
+        let drawing = sheet.drawing().unwrap();
+        for words in [format!("place within {said}"), format!("within {said} for bump steer to hold")] {
+            assert!(count(&drawing, &words) >= 1, "{words}");
+        }
+        assert!(sheet.dxf().unwrap().contains(&format!("place within {said}")), "{said}");
+        assert!(count(&drawing, said.split(' ').next().unwrap()) >= 3, "{said}: in the table of moves too");
     }
 }

@@ -1,0 +1,42 @@
+//! What may have one cause: a wrong point is seen in every measure that it goes into.
+
+use crate::error::{Fault, Problem};
+use wheelpath_geometry::{End, Severity, Subject};
+
+/// What a warning about an unusual measure points to first; `None` of any other problem, which stands for itself.
+fn cause(problem: &Problem) -> Option<(Option<End>, Subject)> {
+    match &problem.fault {
+        Fault::Model(finding) if finding.severity == Severity::Warning && finding.out > 0.0 => {
+            Some((finding.end, finding.subject))
+        }
+        _ => None,
+    }
+}
+
+/// The problems with those of one cause behind one another, the cause of most first; among those of one cause, and
+/// of causes of as many, their order stays.
+pub(crate) fn by_cause(problems: Vec<Problem>) -> Vec<Problem> {
+    let mut groups: Vec<Vec<Problem>> = Vec::new();
+    for problem in problems {
+        let own = cause(&problem);
+        let known = groups.iter_mut().find(|group| own.is_some() && group.first().and_then(cause) == own);
+        match known {
+            Some(group) => group.push(problem),
+            None => groups.push(vec![problem]),
+        }
+    }
+    // Faults before all, what is no measure of a car after all, as they came.
+    let rank = |group: &Vec<Problem>| match group.first() {
+        Some(first) if !first.is_warning() => (0, 0),
+        Some(first) if cause(first).is_some() => (1, usize::MAX - group.len()),
+        _ => (2, 0),
+    };
+    groups.sort_by_key(rank);
+    groups.into_iter().flatten().collect()
+}
+
+/// The same problems cause by cause: each slice has what is to be looked at first, then what may follow from it.
+#[must_use]
+pub fn causes(problems: &[Problem]) -> Vec<&[Problem]> {
+    problems.chunk_by(|one, other| cause(one).is_some() && cause(one) == cause(other)).collect()
+}
