@@ -9,11 +9,12 @@ use std::io::Write;
 
 use bevy::prelude::*;
 use bevy_egui::{EguiContexts, EguiPlugin, EguiPrimaryContextPass, egui};
-use wheelpath::stage::camera::{StageCamera, StageRect};
-use wheelpath::stage::frame;
-use wheelpath::stage::messages::{StageClick, StageLabelClick, StagePull, StageSteer};
-use wheelpath::stage::standard_views::StandardView;
-use wheelpath::stage::{StagePlugin, StageSet, rest};
+use wheelpath::stage::annotate::frame;
+use wheelpath::stage::render::messages::{StageClick, StageLabelClick, StagePull, StageSteer};
+use wheelpath::stage::render::redraw_policy;
+use wheelpath::stage::render::stage_camera::{StageCamera, StageRect};
+use wheelpath::stage::view::standard_views::StandardView;
+use wheelpath::stage::{StagePlugin, StageSet};
 
 #[derive(Resource, Default)]
 struct Frames(u32);
@@ -23,7 +24,7 @@ struct Clicks(u32);
 
 fn main() {
     App::new()
-        .insert_resource(rest::at_rest())
+        .insert_resource(redraw_policy::at_rest())
         .add_plugins(DefaultPlugins.set(WindowPlugin {
             primary_window: Some(Window {
                 title: "Stage".into(),

@@ -4,11 +4,11 @@
 //! ([`stage::view`]) and what is done on it leaves as plain messages.
 
 pub mod adapter;
+mod background_job;
 mod between;
 pub mod curves;
-mod errand;
 #[cfg(feature = "window")]
-pub mod front;
+pub mod frontend;
 pub mod maps;
 #[cfg(feature = "window")]
 pub mod panels;

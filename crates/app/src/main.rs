@@ -3,7 +3,7 @@
 use std::io::{BufWriter, Write, stderr, stdout};
 use std::process::ExitCode;
 #[cfg(feature = "window")]
-use wheelpath::front::WithWindow as Here;
+use wheelpath::frontend::WithWindow as Here;
 #[cfg(not(feature = "window"))]
 use wheelpath_command_line::WithoutWindow as Here;
 use wheelpath_command_line::run;

@@ -10,10 +10,10 @@ mod car;
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
 use wheelpath::picture::{PictureError, PictureOptions, find_adapter, render_app, render_png};
 use wheelpath::stage::StageSet;
-use wheelpath::stage::camera::StageRect;
-use wheelpath::stage::frame;
-use wheelpath::stage::palette::{Palette, Sheet};
-use wheelpath::stage::standard_views::StandardView;
+use wheelpath::stage::annotate::frame;
+use wheelpath::stage::render::stage_camera::StageRect;
+use wheelpath::stage::theme::{Palette, Sheet};
+use wheelpath::stage::view::standard_views::StandardView;
 
 const WIDTH: u32 = 320;
 const HEIGHT: u32 = 200;

@@ -7,8 +7,8 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use wheelpath::picture::{PictureOptions, render_png};
-use wheelpath::stage::palette::Sheet;
-use wheelpath::stage::standard_views::StandardView;
+use wheelpath::stage::theme::Sheet;
+use wheelpath::stage::view::standard_views::StandardView;
 
 fn main() -> ExitCode {
     let mut arguments = std::env::args().skip(1);

@@ -315,8 +315,8 @@ fn brackets_stand_on_their_arms() {
 /// The close view of a corner holds what stands beside its wheel, up to the top of a strut.
 #[test]
 fn the_corner_view_holds_a_strut_to_its_top() {
-    use crate::stage::lens::{Lens, ScreenRect};
-    use crate::stage::standard_views::StandardView;
+    use crate::stage::camera::projection::{Lens, ScreenRect};
+    use crate::stage::view::standard_views::StandardView;
     let view = view(&car("rowan"));
     let rect = ScreenRect::new(0.0, 0.0, 1280.0, 720.0);
     let at = WheelAt { end: End::Front, side: Side::Left };

@@ -2,10 +2,11 @@
 //!
 //! Promises: it computes no reading; every number on a label comes from the catalogue.
 
-mod board;
-mod carrier;
+mod drag_frame;
+mod drawing_board;
 mod gap;
 mod handles;
+mod improvement;
 #[cfg(test)]
 mod linkage_tests;
 mod map_lines;
@@ -13,14 +14,13 @@ mod overlays;
 mod parts;
 #[cfg(test)]
 mod tests;
-mod ways;
 
-pub use carrier::Pulled;
+pub use drag_frame::Pulled;
 pub use handles::{handle_key, handle_of};
+#[cfg(feature = "window")]
+pub(crate) use improvement::way_in_words;
 pub use overlays::{OVERLAYS, overlays};
 pub use parts::{Marked, car_view};
-#[cfg(feature = "window")]
-pub(crate) use ways::way_in_words;
 
 use crate::maps::Sheet;
 use crate::session::{About, Handle, Owner, Session, Wanted};
@@ -145,7 +145,7 @@ pub fn stage_of(session: &Session, chosen: &Chosen) -> Stage {
     Stage {
         overlays,
         handles: handles::handles(session, chosen),
-        ways: ways::ways(session, chosen),
+        ways: improvement::ways(session, chosen),
         car,
         ghost,
         caption: before.is_some().then(|| "Now".to_owned()),

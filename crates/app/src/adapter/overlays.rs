@@ -1,6 +1,7 @@
 //! Dimensions over the car, with values from the catalogue.
 
-use super::{board, place_of};
+use super::drawing_board;
+use super::place_of;
 use crate::session::Values;
 use crate::stage::view::{LineStyle, MarkerSign, Overlay, OverlayShape, Plane};
 use nalgebra::{Point3, Vector3};
@@ -229,7 +230,7 @@ impl Sheet<'_> {
         let [near, far] = if across == 0 { ["inboard", "outboard"] } else { ["ahead", "behind"] };
         let direction = if inverse > 0.0 { near } else { far };
         let length = Unit::Length.write(1.0 / inverse.abs(), self.lengths);
-        let board = board::crossing(self.car.corner(at), self.solved.wheel(at), across);
+        let board = drawing_board::crossing(self.car.corner(at), self.solved.wheel(at), across);
         let off = board.filter(|board| (board - meet.coords).norm() > OFF);
         Some(match off {
             // Both lengths are counted along the axis, from the wheel centre.

@@ -6,12 +6,12 @@
 
 mod asked;
 mod contour;
-mod sheet;
+mod reading_map;
 mod work;
 
 pub use asked::Asked;
 pub use contour::{Field, Piece, joined};
-pub use sheet::{Level, Sheet};
+pub use reading_map::{Level, Sheet};
 pub use work::Maps;
 
 #[cfg(test)]

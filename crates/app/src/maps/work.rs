@@ -1,7 +1,7 @@
 //! Maps computed beside the window.
 
 use super::{Asked, Sheet};
-use crate::errand::Errand;
+use crate::background_job::Errand;
 use std::sync::Arc;
 use std::thread::available_parallelism;
 

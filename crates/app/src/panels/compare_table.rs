@@ -7,7 +7,7 @@ use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
 use super::verdict_cache::Judged;
 use crate::session::{Edit, Moved, Session};
-use crate::stage::palette::Palette;
+use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align, Button, Frame, Label, Layout, Margin, Panel, RichText, ScrollArea, Sense, TextStyle, Ui, vec2,
 };

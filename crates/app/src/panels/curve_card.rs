@@ -6,7 +6,7 @@ use super::theme::text_colour;
 use super::ui_state::{Card, UiState};
 use crate::curves::{Curve, Shown};
 use crate::session::{Edit, Session};
-use crate::stage::palette::Palette;
+use crate::stage::theme::Palette;
 use bevy_egui::egui::{Align, Button, Layout, RichText, TextStyle, Ui};
 use wheelpath_geometry::{fixed, signed};
 

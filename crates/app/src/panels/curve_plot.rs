@@ -4,7 +4,7 @@ use super::theme::{colour, field, line_colour};
 use super::ui_state::Card;
 use crate::curves::{Branch, Curve, Place, Ticks, Whose};
 use crate::session::{Edit, Session};
-use crate::stage::palette::Palette;
+use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align2, Color32, FontId, Pos2, Rect, Sense, Stroke, TextStyle, Ui, UiBuilder, WidgetInfo, WidgetType,
     pos2, vec2,

@@ -1,8 +1,8 @@
 //! The wall of curves.
 
 use super::curve_card::{Done, curve_card_ui};
+use super::lazy_layout::where_seen;
 use super::map_card::map_card_ui;
-use super::seen::where_seen;
 use super::theme::{colour, scrolled};
 use super::ui_state::{Card, UiState};
 use crate::curves::{Over, Shown, Spec};

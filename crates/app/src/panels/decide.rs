@@ -3,7 +3,6 @@
 //! What is clicked stands first and keeps its height whatever is done; what grows and shrinks (limits,
 //! distances, sheets) stands below it. So a second click meets what the first one met.
 
-use super::anchor::Anchor;
 use super::compare_table::{both_near, compare_switch_ui, said_worst};
 use super::fit::fit_ui;
 use super::fit_limit::new_fit_limit_ui;
@@ -11,12 +10,13 @@ use super::limit_rows::{bounds_ui, new_limit_ui, save_limits_ui};
 use super::notices::{notices_ui, sentence};
 use super::other_files::other_files_ui;
 use super::save::{one_line, replace_ui};
+use super::scroll_anchor::Anchor;
 use super::sheets::sheets_ui;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
 use super::verdict_cache::Judged;
 use crate::session::{About, Change, Edit, Listed, Session};
-use crate::stage::palette::Palette;
+use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align, Button, Label, Layout, Rect, RichText, ScrollArea, Sense, TextEdit, Ui, pos2, vec2,
 };

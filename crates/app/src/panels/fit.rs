@@ -3,7 +3,7 @@
 use super::notices::capital;
 use super::theme::colour;
 use super::ui_state::UiState;
-use crate::errand::Errand;
+use crate::background_job::Errand;
 use crate::session::{Edit, Session};
 use bevy_egui::egui::{Button, Color32, Label, RichText, Sense, Ui};
 use nalgebra::Vector3;

@@ -6,7 +6,7 @@ use crate::between::between;
 use crate::curves::Ticks;
 use crate::maps::Sheet;
 use crate::session::{Change, Edit, Owner, Session, signed_finely, snapped};
-use crate::stage::palette::Palette;
+use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align2, Color32, FontId, Mesh, Painter, Pos2, Rect, Sense, Shape, Stroke, StrokeKind, TextStyle, Ui,
     WidgetInfo, WidgetType, pos2, vec2,
@@ -144,7 +144,7 @@ fn lines(painter: &Painter, frame: &Frame, sheet: &Sheet, palette: &Palette, fon
                 labels.push((
                     *middle,
                     level.text.clone(),
-                    colour(palette.text(crate::stage::palette::hue_of(sheet.asked.reading.key))),
+                    colour(palette.text(crate::stage::theme::hue_of(sheet.asked.reading.key))),
                 ));
             }
             painter.line(line, (width, tint));

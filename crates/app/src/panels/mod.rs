@@ -4,7 +4,6 @@
 //! [`Edit`](crate::session::Edit)s; at rest nothing asks to be drawn again. [`window_ui`] lays all of
 //! them out.
 
-mod anchor;
 mod arrangement;
 mod body_bar;
 mod changes;
@@ -18,6 +17,7 @@ mod files;
 mod fit;
 mod fit_limit;
 mod layout;
+mod lazy_layout;
 mod limit_rows;
 mod link_rows;
 mod map_card;
@@ -33,7 +33,7 @@ mod pose_bar;
 mod pull;
 mod readings;
 mod save;
-mod seen;
+mod scroll_anchor;
 mod sheets;
 mod stage_strip;
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use super::theme::colour;
 use crate::session::{About, Notice, Session};
-use crate::stage::palette::Palette;
+use crate::stage::theme::Palette;
 use bevy_egui::egui::{RichText, Ui};
 
 /// Draws the notices that belong here: what is the matter, and under it what to do.

@@ -1,7 +1,7 @@
 //! A field for a number with a unit: typed, stepped with the arrow keys, or pulled by its name.
 
 use super::theme::colour;
-use crate::stage::palette::Palette;
+use crate::stage::theme::Palette;
 use bevy_egui::egui::text::{CCursor, CCursorRange};
 use bevy_egui::egui::{
     Align, Align2, Area, CursorIcon, Event, Frame, Id, InputState, Key, Label, Margin, Order, Rect, RichText,

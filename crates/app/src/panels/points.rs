@@ -1,10 +1,10 @@
 //! The points of a corner and of its axle: typed, stepped, on both sides or on one.
 
-use super::anchor::Anchor;
+use super::lazy_layout::where_seen;
 use super::notices::{capital, notices_ui};
 use super::number_field::NumberField;
 use super::pull::pull_ui;
-use super::seen::where_seen;
+use super::scroll_anchor::Anchor;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
 use crate::session::{About, Axis, Change, Edit, Owner, Session};

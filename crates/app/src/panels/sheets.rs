@@ -5,7 +5,7 @@ use super::notices::sentence;
 use super::save::one_line;
 use super::theme::colour;
 use super::ui_state::UiState;
-use crate::errand::Errand;
+use crate::background_job::Errand;
 use crate::session::{Edit, Session, SheetJob, SheetOutcome, first_file};
 use bevy_egui::egui::{Button, Context, Label, RichText, Ui};
 use std::path::{Path, PathBuf};

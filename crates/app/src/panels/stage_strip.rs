@@ -4,8 +4,8 @@ use super::notices::capital;
 use super::overlay_switches::overlay_switches_ui;
 use super::ui_state::UiState;
 use crate::session::Session;
-use crate::stage::palette::Sheet;
-use crate::stage::standard_views::StandardView;
+use crate::stage::theme::Sheet;
+use crate::stage::view::standard_views::StandardView;
 use bevy_egui::egui::containers::menu::{MenuButton, MenuConfig};
 use bevy_egui::egui::{Align, Button, Label, Layout, PopupCloseBehavior, RichText, TextStyle, Ui};
 

@@ -8,7 +8,7 @@ mod which_way;
 
 use super::{StageArea, Task, UiState, window_ui};
 use crate::session::{Edit, Owner, Session, Wheels};
-use crate::stage::palette::Sheet;
+use crate::stage::theme::Sheet;
 use bevy_egui::egui::{Key, Modifiers, Pos2, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;

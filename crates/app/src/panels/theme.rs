@@ -1,6 +1,6 @@
 //! How the panels look: the drawing's paper and ink, thin rules, flat controls.
 
-use crate::stage::palette::{Hue, Palette, Rgb, Sheet, hue_of};
+use crate::stage::theme::{Hue, Palette, Rgb, Sheet, hue_of};
 use bevy_egui::egui::{
     Color32, CornerRadius, FontFamily, FontId, Margin, ScrollArea, Shadow, Stroke, Style, TextStyle, Theme,
     Ui, Visuals, vec2,
@@ -204,7 +204,7 @@ pub(super) fn scrolled<R>(
 #[cfg(test)]
 mod tests {
     use super::{button, chosen, chosen_text, field, stripe};
-    use crate::stage::palette::{Hue, Palette, Sheet};
+    use crate::stage::theme::{Hue, Palette, Sheet};
 
     #[test]
     fn text_can_be_read_on_everything_it_stands_on() {

@@ -1,7 +1,7 @@
 //! Verdicts on the limits, kept until the car or the limit is another. Those on readings are found at once,
 //! those on distances and joints beside the window.
 
-use crate::errand::Errand;
+use crate::background_job::Errand;
 use crate::session::Session;
 use std::sync::Arc;
 use std::sync::atomic::Ordering;

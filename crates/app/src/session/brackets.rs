@@ -1,6 +1,6 @@
 //! Brackets beside the car: their planes for pulls, and plates described here kept among them.
 
-use super::beside::read_if_there;
+use super::companions::read_if_there;
 use super::notice::About;
 use super::{Owner, Session};
 use nalgebra::Vector3;
@@ -48,7 +48,7 @@ impl Session {
     /// Where brackets are kept: beside the car.
     #[must_use]
     pub fn brackets_path(&self) -> PathBuf {
-        self.folder().join(super::beside::BRACKETS)
+        self.folder().join(super::companions::BRACKETS)
     }
 
     /// Reads the brackets beside the car anew.
@@ -95,7 +95,7 @@ impl Session {
             }
             Err(SaveError::ChangedByAnother { now, .. }) => {
                 let what = if now.is_there() { "written" } else { "taken away" };
-                let name = super::beside::BRACKETS;
+                let name = super::companions::BRACKETS;
                 let why = format!("another window or program has {what} {name} since it was read here");
                 self.read_brackets();
                 self.not_kept((owner, pickup), &why, READ_ANEW);

@@ -1,12 +1,12 @@
 //! The car's file: opening it, and saving the car as another.
 
 use super::apply::findings;
-use super::clash::Clash;
+use super::conflict::Clash;
 use super::edit::Edit;
-use super::known::Known;
+use super::file_versions::Known;
 use super::notice::About;
-use super::presence::{OtherWindow, Slot};
 use super::recovery::Found;
+use super::window_lock::{OtherWindow, Slot};
 use super::{Beside, Session, SheetJob};
 use crate::recents::{Recent, Recents};
 use std::path::{Path, PathBuf};

@@ -1,10 +1,11 @@
 //! Limits edited: each change is a step of undo; the file is written when it is asked for.
 
+use super::Session;
 use super::change::Target;
+use super::companions;
 use super::edit::{Bound, Edit, LimitChange};
 use super::history::State;
 use super::notice::About;
-use super::{Session, beside};
 use std::path::PathBuf;
 use wheelpath_car_file::{LimitsFile, same_limits, system_words};
 use wheelpath_geometry::{LengthUnit, Limit};
@@ -100,7 +101,7 @@ impl Session {
 
     /// Where the limits are written.
     pub(super) fn limits_path(&self) -> Option<PathBuf> {
-        Some(self.folder().join(beside::LIMITS))
+        Some(self.folder().join(companions::LIMITS))
     }
 
     pub(super) fn change_limit(&mut self, change: &LimitChange) {

@@ -5,23 +5,23 @@
 //! for, a [`Notice`] says so. It knows neither egui nor Bevy.
 
 mod apply;
-mod beside;
 mod body;
 mod brackets;
 mod change;
-mod clash;
+mod companions;
 mod comparison;
+mod conflict;
 mod edit;
 mod file;
+mod file_versions;
 mod handle;
 mod history;
+mod improvement;
 mod journal;
-mod known;
 mod limits;
 mod notice;
 mod other_files;
 mod owner;
-mod presence;
 mod proposals;
 mod reach;
 mod recovery;
@@ -33,25 +33,25 @@ mod steer;
 pub(crate) mod tests;
 mod values;
 mod watch;
-mod ways;
+mod window_lock;
 
-pub use beside::{Beside, Listed};
 pub use body::BodyOver;
 pub use change::{signed_finely, static_angles, wheel_number};
-pub use clash::{Answer, Clash, What, ago};
+pub use companions::{Beside, Listed};
 pub use comparison::{Moved, noticeable};
+pub use conflict::{Answer, Clash, What, ago};
 pub use edit::{Axis, Bound, Change, Cycle, Edit, LimitChange, WheelNumber, Wheels};
 pub use file::OpenError;
 pub use handle::{Guide, Handle, PlateBy, snapped};
+pub use improvement::{Aim, Wanted, Way};
 pub use journal::Happened;
 pub use notice::{About, Notice, link_named};
 pub use owner::Owner;
-pub use presence::OtherWindow;
 pub use reach::Reach;
 pub use sheets::{SheetJob, SheetOutcome, first_file};
 pub use steer::SteerWords;
 pub use values::Values;
-pub use ways::{Aim, Wanted, Way};
+pub use window_lock::OtherWindow;
 
 #[cfg(test)]
 pub(crate) use tests::{
@@ -110,7 +110,7 @@ pub struct Session {
     plates: BTreeMap<(Owner, Pickup), Vector3<f64>>,
     reach: Reach,
     playing: Option<Playing>,
-    slopes: ways::Slopes,
+    slopes: improvement::Slopes,
     file: file::Files,
     /// What happened, while it is noted.
     journal: Option<Vec<Happened>>,
@@ -166,7 +166,7 @@ impl Session {
             plates: BTreeMap::new(),
             reach,
             playing: None,
-            slopes: ways::Slopes::default(),
+            slopes: improvement::Slopes::default(),
             file: file::Files::default(),
             journal: None,
             revision: 0,

@@ -1,10 +1,11 @@
 //! Unsaved changes that outlive a killed program: kept in a file beside the car's own, written in
 //! one step, offered when the car is opened again. Each window has a file of its own.
 
+use super::Session;
+use super::conflict::ago;
 use super::history::State;
 use super::notice::About;
-use super::presence::others;
-use super::{Session, clash::ago};
+use super::window_lock::others;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;

@@ -1,9 +1,9 @@
 //! Looking round while the window is awake: whether another window has the same car, and what others have
 //! written. At rest nothing looks; the next key, click or change of focus does.
 
-use super::clash::What;
-use super::known::Changed;
-use super::presence::{OtherWindow, others};
+use super::conflict::What;
+use super::file_versions::Changed;
+use super::window_lock::{OtherWindow, others};
 use super::{Happened, Listed, Session};
 use std::time::{Duration, Instant};
 use wheelpath_command_line::proposals_in;
@@ -64,14 +64,14 @@ impl Session {
 
     /// What another wrote is told; brackets, and a proposal that is not open, are simply read again.
     fn another_wrote(&mut self, changed: Changed) -> bool {
-        if self.file.sidecar.as_ref().is_some_and(|own| super::known::place(own) == changed.path) {
+        if self.file.sidecar.as_ref().is_some_and(|own| super::file_versions::place(own) == changed.path) {
             return false;
         }
         if let Some(clash) = self.file.clashes.iter_mut().find(|clash| clash.path == changed.path) {
             clash.renew(changed);
             return true;
         }
-        if super::known::place(&self.brackets_path()) == changed.path {
+        if super::file_versions::place(&self.brackets_path()) == changed.path {
             self.read_brackets();
             return true;
         }

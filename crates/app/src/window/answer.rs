@@ -5,11 +5,11 @@ use crate::adapter::{Pulled, handle_of, point_of, wheel_of};
 use crate::between::between;
 use crate::panels::{Front, Task, UiState};
 use crate::session::{Change, Edit, Guide, Owner, Session, Wheels, snapped};
-use crate::stage::hand::Phase;
-use crate::stage::messages::{
+use crate::stage::pick::Target;
+use crate::stage::pick::pointer_input::Phase;
+use crate::stage::render::messages::{
     StageClick, StageHandlePull, StageLabelClick, StagePointPull, StagePull, StageSteer,
 };
-use crate::stage::pick::Target;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use nalgebra::Vector3;

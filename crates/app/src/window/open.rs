@@ -7,7 +7,8 @@ use super::workbench::{Workbench, title_of};
 use super::zoom::keep_zoom;
 use crate::picture::{Adapter, NoDriver, find_adapter};
 use crate::session::Session;
-use crate::stage::{StagePlugin, rest};
+use crate::stage::StagePlugin;
+use crate::stage::render::redraw_policy;
 use bevy::prelude::*;
 use bevy::render::RenderPlugin;
 use bevy::window::{WindowResizeConstraints, WindowResolution};
@@ -79,6 +80,6 @@ fn app(session: Session, remembered: Remembered, adapter: Option<&Adapter>) -> A
     .add_systems(Startup, fit_to_screen)
     .add_systems(EguiPrimaryContextPass, keep_zoom)
     .add_systems(Last, remember)
-    .insert_resource(rest::at_rest());
+    .insert_resource(redraw_policy::at_rest());
     app
 }

@@ -5,7 +5,7 @@ use super::workbench::Panels;
 use super::zoom::bounded;
 use crate::panels::{Task, UiState};
 use crate::recents::state_folder;
-use crate::stage::palette::Sheet;
+use crate::stage::theme::Sheet;
 use bevy::prelude::*;
 use bevy::window::PrimaryWindow;
 use serde::{Deserialize, Serialize};
@@ -151,7 +151,7 @@ mod tests {
     use super::{Kept, Remembered};
     use crate::panels::{Task, UiState};
     use crate::session::alder_for_tests;
-    use crate::stage::palette::Sheet;
+    use crate::stage::theme::Sheet;
 
     #[test]
     fn the_next_window_opens_as_the_last_was_left() {

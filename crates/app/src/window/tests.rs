@@ -4,11 +4,11 @@ use super::workbench::{Fed, Panels, Work, feed_stage, play};
 use crate::adapter::{handle_key, key_of};
 use crate::panels::{Task, UiState};
 use crate::session::{Axis, Change, Cycle, Edit, Handle, Owner, Wheels};
-use crate::stage::hand::Phase;
-use crate::stage::messages::{
+use crate::stage::pick::Target;
+use crate::stage::pick::pointer_input::Phase;
+use crate::stage::render::messages::{
     StageClick, StageHandlePull, StageLabelClick, StagePointPull, StagePull, StageSteer,
 };
-use crate::stage::pick::Target;
 use crate::stage::view::{Place, Stage};
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
