@@ -5,7 +5,7 @@
 use std::error::Error;
 use std::io::{Write, stdout};
 use wheelpath_car_file::parse;
-use wheelpath_geometry::{AxleSolver, Car, ChangedOn, End, Links, Parameter, Pickup, Side, Stop, reading};
+use wheelpath_geometry::{AxleSolver, Car, ChangedOn, End, Hardpoint, Links, Parameter, Side, Stop, reading};
 
 /// One step: the height of the tie rod's inner end (metres) and the bump steer there (radians per
 /// metre).
@@ -18,7 +18,7 @@ struct Step {
 /// Flattens the bump steer of a car with a front rack; returns the steps. Stops early where the height
 /// has no effect.
 fn flatten(car: &mut Car) -> Result<Vec<Step>, Stop> {
-    let height = Parameter::Pickup(Pickup::TieRodInner, 2);
+    let height = Parameter::Hardpoint(Hardpoint::TieRodInner, 2);
     let mut steps = Vec::new();
     for _ in 0..12 {
         let axle = AxleSolver::new(car, End::Front)?;
@@ -26,7 +26,7 @@ fn flatten(car: &mut Car) -> Result<Vec<Step>, Stop> {
         // The links are cut to length as the point moves: the design pose stays.
         let slopes = axle.sensitivity(&here, height, ChangedOn::Both, Links::Remade);
         let (Some(inner), Some(bump_steer), Some(slopes)) =
-            (car.front.left.pickups.get(Pickup::TieRodInner), reading("bump_steer"), slopes)
+            (car.front.left.hardpoints.get(Hardpoint::TieRodInner), reading("bump_steer"), slopes)
         else {
             break;
         };
@@ -40,10 +40,10 @@ fn flatten(car: &mut Car) -> Result<Vec<Step>, Stop> {
             break;
         }
         for side in Side::BOTH {
-            let pickups = &mut car.front.corner_mut(side).pickups;
-            if let Some(mut inner) = pickups.get(Pickup::TieRodInner) {
+            let hardpoints = &mut car.front.corner_mut(side).hardpoints;
+            if let Some(mut inner) = hardpoints.get(Hardpoint::TieRodInner) {
                 inner.z -= value / slope;
-                pickups.set(Pickup::TieRodInner, inner);
+                hardpoints.set(Hardpoint::TieRodInner, inner);
             }
         }
     }

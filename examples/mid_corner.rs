@@ -4,7 +4,7 @@
 use std::error::Error;
 use std::io::{Write, stdout};
 use wheelpath_car_file::parse;
-use wheelpath_geometry::{Car, CarSolver, Cornering, GRAVITY, NoEstimate, RoadSolver, WheelAt};
+use wheelpath_geometry::{Car, CarSolver, Cornering, GRAVITY, NoEstimate, RoadSolver, WheelPosition};
 
 /// Camber to the road (radians, + = top outboard), load (newtons) of each wheel in a bend of that many g,
 /// and the roll of the body (radians).
@@ -26,7 +26,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     for lateral in [0.0, 0.3, 0.6, 0.9] {
         let (wheels, roll) = in_bend(&car, &solver, lateral)?;
         writeln!(out, "{lateral} g: body rolls {:.2} deg (an estimate)", roll.to_degrees())?;
-        for (at, (camber, load)) in WheelAt::ALL.into_iter().zip(wheels) {
+        for (at, (camber, load)) in WheelPosition::ALL.into_iter().zip(wheels) {
             writeln!(out, "  {at}: camber to the road {:+.2} deg, load {load:.0} N", camber.to_degrees())?;
         }
     }

@@ -5,7 +5,9 @@ use std::error::Error;
 use std::fmt::Write as _;
 use std::io::{Write, stdout};
 use wheelpath_car_file::parse;
-use wheelpath_geometry::{Car, CarSolver, Cornering, Footing, Gradients, RoadSolver, Stop, WheelAt};
+use wheelpath_geometry::{
+    Car, CarSolver, Cornering, Gradients, RoadContact, RoadSolver, Stop, WheelPosition,
+};
 
 /// A left turn at 12 m/s² while braking at 3 m/s², on a car whose roll and pitch were measured.
 fn in_a_left_turn(car: &Car, solver: &CarSolver) -> Result<String, Stop> {
@@ -16,7 +18,7 @@ fn in_a_left_turn(car: &Car, solver: &CarSolver) -> Result<String, Stop> {
     let at = Cornering::level(12.0, -3.0);
     let mid = road.mid_corner(&at, 0.010, &gradients)?;
     let mut text = String::new();
-    for wheel in WheelAt::ALL {
+    for wheel in WheelPosition::ALL {
         let shown = mid.wheels[wheel.index()];
         let _ = write!(
             text,
@@ -25,7 +27,7 @@ fn in_a_left_turn(car: &Car, solver: &CarSolver) -> Result<String, Stop> {
             shown.camber.to_degrees(),
             shown.steer.to_degrees(),
         );
-        if let Footing::Hanging { gap, .. } = mid.standing.footing(wheel) {
+        if let RoadContact::Hanging { gap, .. } = mid.standing.footing(wheel) {
             let _ = write!(text, ", in the air by {:.1} mm", gap * 1e3);
         }
         text.push('\n');

@@ -4,8 +4,8 @@
 use nalgebra::Vector3;
 use serde_json::Value;
 use wheelpath_geometry::{
-    Car, CarPose, CarSolver, CornerMotion, CornerSolver, End, Ground, OnGround, Pickup, Side, WheelAt, check,
-    reading, wheel_values,
+    Car, CarPose, CarSolver, CornerMotion, CornerSolver, End, Ground, Hardpoint, OnGround, Side,
+    WheelPosition, check, reading, wheel_values,
 };
 use wheelpath_tests::assert_near;
 use wheelpath_tests::demo::alder;
@@ -34,8 +34,8 @@ fn disagreement(file: &Value, stored: &Value, corner: &CornerSolver) -> Disagree
                     "contact_point" => wheel.contact,
                     "axis_at_ground" => foot_of(motion),
                     _ => {
-                        let pickup = Pickup::from_key(name).unwrap();
-                        placed.iter().find(|(p, _)| *p == pickup).unwrap().1
+                        let hardpoint = Hardpoint::from_key(name).unwrap();
+                        placed.iter().find(|(p, _)| *p == hardpoint).unwrap().1
                     }
                 };
                 found.note(name, (at - vector(&rows[i][j])).amax(), position);
@@ -66,7 +66,7 @@ fn alder_is_sound() {
 fn every_point_reading_and_rate_of_all_four_corners() {
     let file = reference();
     let car = solver(&alder());
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         let found = disagreement(&file, &file["corners"][at.key()], car.corner(at).unwrap());
         assert!(found.beyond().is_empty(), "{at}: {:?}", found.largest);
         // 13 points and 25 (24 at the rear) readings over 5 x 9 (1 x 9) poses.
@@ -134,23 +134,23 @@ fn ackermann_over_the_steer_sweep() {
 #[test]
 fn a_micrometre_shows_as_a_micrometre() {
     let file = reference();
-    let at = WheelAt { end: End::Front, side: Side::Left };
-    for (control, pickup) in [
-        ("front_left_tie_rod_inner_z_plus_1um", Pickup::TieRodInner),
-        ("front_left_tie_rod_outer_z_plus_1um", Pickup::TieRodOuter),
+    let at = WheelPosition { end: End::Front, side: Side::Left };
+    for (control, hardpoint) in [
+        ("front_left_tie_rod_inner_z_plus_1um", Hardpoint::TieRodInner),
+        ("front_left_tie_rod_outer_z_plus_1um", Hardpoint::TieRodOuter),
     ] {
         let mut moved = alder();
-        let pickups = &mut moved.corner_mut(at).pickups;
-        let mut place = pickups.get(pickup).unwrap();
+        let hardpoints = &mut moved.corner_mut(at).hardpoints;
+        let mut place = hardpoints.get(hardpoint).unwrap();
         place.z += 1e-6;
-        pickups.set(pickup, place);
+        hardpoints.set(hardpoint, place);
         let moved = solver(&moved);
         let stored = &file["controls"][control];
         let with_moved = disagreement(&file, stored, moved.corner(at).unwrap());
         assert!(with_moved.beyond().is_empty(), "{control}: {:?}", with_moved.largest);
         let with_original = disagreement(&file, &file["corners"][at.key()], moved.corner(at).unwrap());
         assert!(with_original.beyond().len() > 20, "{control} is not seen: {:?}", with_original.largest);
-        let place = with_original.largest[pickup.key()].0;
+        let place = with_original.largest[hardpoint.key()].0;
         assert!((0.5e-6..2e-6).contains(&place), "{control} shows as {place:e} m");
         for (name, theirs) in stored["largest_difference"].as_object().unwrap() {
             let (ours, limit) = with_original.largest[name];

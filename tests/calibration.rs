@@ -5,7 +5,7 @@ use nalgebra::Vector3;
 use serde_json::Value;
 use std::path::Path;
 use wheelpath_geometry::{
-    AxleSolver, Car, CornerMotion, End, Ground, LinkageKind, OnGround, Pickup, Severity, Side, SolvedAxle,
+    AxleSolver, Car, CornerMotion, End, Ground, Hardpoint, LinkageKind, OnGround, Severity, Side, SolvedAxle,
     SolvedCorner, StopKind, Subject, check, mechanism::Twist, reading, wheel_values,
 };
 use wheelpath_tests::assert_near;
@@ -166,34 +166,40 @@ fn compare_virtual_axis(
     11
 }
 
-fn points(expected: &Value, i: usize, j: usize, solved: &[(Pickup, Vector3<f64>)], steered: bool) -> usize {
-    let at = |pickup| solved.iter().find(|(p, _)| *p == pickup).map(|(_, at)| *at);
+fn points(
+    expected: &Value,
+    i: usize,
+    j: usize,
+    solved: &[(Hardpoint, Vector3<f64>)],
+    steered: bool,
+) -> usize {
+    let at = |hardpoint| solved.iter().find(|(p, _)| *p == hardpoint).map(|(_, at)| *at);
     let [inner, outer] = if steered {
-        [Pickup::TieRodInner, Pickup::TieRodOuter]
+        [Hardpoint::TieRodInner, Hardpoint::TieRodOuter]
     } else {
-        [Pickup::ToeLinkInner, Pickup::ToeLinkOuter]
+        [Hardpoint::ToeLinkInner, Hardpoint::ToeLinkOuter]
     };
     let mut compared = 0;
-    for (name, pickup) in [
-        ("upper_outer", Pickup::UpperBallJoint),
-        ("lower_outer", Pickup::LowerBallJoint),
+    for (name, hardpoint) in [
+        ("upper_outer", Hardpoint::UpperBallJoint),
+        ("lower_outer", Hardpoint::LowerBallJoint),
         ("tie_rod_outer", outer),
         ("tie_rod_inner", inner),
-        ("strut_bottom", Pickup::StrutBottom),
-        ("upper_front_outer", Pickup::UpperFrontLinkOuter),
-        ("upper_rear_outer", Pickup::UpperRearLinkOuter),
-        ("lower_front_outer", Pickup::LowerFrontLinkOuter),
-        ("lower_rear_outer", Pickup::LowerRearLinkOuter),
-        ("damper_moving_end", Pickup::DamperRocker),
-        ("arb_outer", Pickup::DropLinkOuter),
-        ("arb_arm_end", Pickup::DropLinkBar),
+        ("strut_bottom", Hardpoint::StrutBottom),
+        ("upper_front_outer", Hardpoint::UpperFrontLinkOuter),
+        ("upper_rear_outer", Hardpoint::UpperRearLinkOuter),
+        ("lower_front_outer", Hardpoint::LowerFrontLinkOuter),
+        ("lower_rear_outer", Hardpoint::LowerRearLinkOuter),
+        ("damper_moving_end", Hardpoint::DamperRocker),
+        ("arb_outer", Hardpoint::DropLinkOuter),
+        ("arb_arm_end", Hardpoint::DropLinkBar),
     ] {
         let theirs = &expected[name];
         if theirs.is_null() {
             continue;
         }
         // The strut's moving end is its lower point.
-        let ours = at(pickup).or_else(|| at(Pickup::StrutBottom)).unwrap();
+        let ours = at(hardpoint).or_else(|| at(Hardpoint::StrutBottom)).unwrap();
         let error = (ours - vector(&theirs[i][j])).norm();
         assert!(error < POSITION, "{name} at {i} {j}: off by {error:e} m");
         compared += 1;
@@ -437,13 +443,13 @@ fn every_state_of_a_beam_axle() {
             }
             let name = format!("lower_{}_outer", side.name());
             let points = axle.points(&solved, side);
-            let (_, at) = points.iter().find(|(p, _)| *p == Pickup::LowerLinkOuter).unwrap();
+            let (_, at) = points.iter().find(|(p, _)| *p == Hardpoint::LowerLinkOuter).unwrap();
             near(*at, &state["points"][&name], &name);
         }
-        for (name, pickup) in
-            [("upper_outer", Pickup::TopLinkOuter), ("panhard_outer", Pickup::PanhardRodAxle)]
+        for (name, hardpoint) in
+            [("upper_outer", Hardpoint::TopLinkOuter), ("panhard_outer", Hardpoint::PanhardRodAxle)]
         {
-            let (_, at) = own.iter().find(|(p, _)| *p == pickup).unwrap();
+            let (_, at) = own.iter().find(|(p, _)| *p == hardpoint).unwrap();
             near(*at, &state["points"][name], name);
         }
         let (values, of) = (solved.axle_values(), |key: &str| reading(key).unwrap());
@@ -476,7 +482,7 @@ fn a_wrong_sign_of_one_y_is_found_though_the_links_close() {
     assert!(found.iter().any(|f| {
         f.severity == Severity::Fault
             && f.side == Some(Side::Left)
-            && f.subject == Subject::Pickup(Pickup::TieRodOuter)
+            && f.subject == Subject::Hardpoint(Hardpoint::TieRodOuter)
     }));
     // The right side is sound.
     assert!(!found.iter().any(|f| f.severity == Severity::Fault && f.side == Some(Side::Right)));

@@ -2,7 +2,9 @@
 
 use nalgebra::Vector3;
 use std::collections::HashSet;
-use wheelpath_geometry::{Car, CarSolver, End, Part, Pickup, Side, Steering, StopKind, WheelAt, check};
+use wheelpath_geometry::{
+    Car, CarSolver, End, Hardpoint, Part, Side, Steering, StopKind, WheelPosition, check,
+};
 use wheelpath_studies::clearance::{Clearance, Clearances, PartName, Range, Solid, StopOf, clearances};
 use wheelpath_tests::assert_near;
 use wheelpath_tests::demo::{CARS, alder, car_of};
@@ -83,24 +85,24 @@ fn joints_on_bolts() {
     let mut corner = PARALLELOGRAM.corner();
     let slope = (0.05 / LENGTH).asin();
     let check =
-        |joint: Pickup, axis: Vector3<f64>, expected: f64, corner: &mut wheelpath_geometry::Corner| {
+        |joint: Hardpoint, axis: Vector3<f64>, expected: f64, corner: &mut wheelpath_geometry::Corner| {
             corner.joint_axes = vec![(joint, axis)];
             let found = over(&car(corner.clone(), Steering::Fixed, 2.5), End::Front, [-0.01, 0.05], [7, 1]);
-            let left = WheelAt { end: End::Front, side: Side::Left };
+            let left = WheelPosition { end: End::Front, side: Side::Left };
             let one = found.joints.iter().find(|one| (one.wheel, one.joint) == (left, joint)).unwrap();
             assert!(one.on_bolt);
             assert_near!(one.angle, expected, 1e-7, "{joint}");
         };
     let corner = &mut corner;
-    check(Pickup::ToeLinkOuter, Vector3::z(), slope, corner);
-    check(Pickup::ToeLinkInner, Vector3::z(), slope, corner);
-    check(Pickup::ToeLinkOuter, Vector3::x(), 0.0, corner);
+    check(Hardpoint::ToeLinkOuter, Vector3::z(), slope, corner);
+    check(Hardpoint::ToeLinkInner, Vector3::z(), slope, corner);
+    check(Hardpoint::ToeLinkOuter, Vector3::x(), 0.0, corner);
     // A wishbone turns on a bolt along its hinge, and tilts on one across it, splayed legs or not.
-    check(Pickup::LowerWishboneFront, Vector3::x(), 0.0, corner);
-    check(Pickup::LowerWishboneFront, Vector3::z(), slope, corner);
-    check(Pickup::LowerBallJoint, Vector3::x(), 0.0, corner);
-    check(Pickup::LowerBallJoint, Vector3::z(), slope, corner);
-    check(Pickup::LowerBallJoint, Vector3::y(), slope, corner);
+    check(Hardpoint::LowerWishboneFront, Vector3::x(), 0.0, corner);
+    check(Hardpoint::LowerWishboneFront, Vector3::z(), slope, corner);
+    check(Hardpoint::LowerBallJoint, Vector3::x(), 0.0, corner);
+    check(Hardpoint::LowerBallJoint, Vector3::z(), slope, corner);
+    check(Hardpoint::LowerBallJoint, Vector3::y(), slope, corner);
 }
 
 /// Steering turns the ball joint about its upright bolt, which is no misalignment, but swings the links.
@@ -108,21 +110,22 @@ fn joints_on_bolts() {
 fn a_kingpin_may_turn() {
     let mut corner = Steered::about_vertical(0.6, 0.12).corner();
     let plain = over(&car(corner.clone(), rack(), 2.5), End::Front, [0.0, 0.0], [1, 5]);
-    corner.joint_axes = vec![(Pickup::LowerBallJoint, Vector3::z()), (Pickup::TieRodOuter, Vector3::z())];
-    corner.joint_limits = vec![(Pickup::LowerBallJoint, 0.1)];
+    corner.joint_axes =
+        vec![(Hardpoint::LowerBallJoint, Vector3::z()), (Hardpoint::TieRodOuter, Vector3::z())];
+    corner.joint_limits = vec![(Hardpoint::LowerBallJoint, 0.1)];
     let bolted = car(corner, rack(), 2.5);
     assert!(check(&bolted).iter().all(|finding| !finding.message.contains("joint")));
     let found = over(&bolted, End::Front, [0.0, 0.0], [1, 5]);
     let angle = |found: &Clearances, joint| found.joints.iter().find(|one| one.joint == joint).unwrap().angle;
-    assert!(angle(&plain, Pickup::LowerBallJoint) > 0.3);
-    assert_near!(angle(&found, Pickup::LowerBallJoint), 0.0, 1e-7);
+    assert!(angle(&plain, Hardpoint::LowerBallJoint) > 0.3);
+    assert_near!(angle(&found, Hardpoint::LowerBallJoint), 0.0, 1e-7);
     assert_near!(found.joints[0].reserve().unwrap(), 0.1, 1e-7);
     // The same counts where poses are limited.
     let solver = CarSolver::new(&bolted).unwrap();
     let axle = solver.axle(End::Front);
     let turned = axle.solve([0.0; 2], 0.05).unwrap();
     assert!(axle.exceeded(&turned).is_empty());
-    assert!(axle.joint_swing(&turned, Side::Left, Pickup::LowerBallJoint).unwrap() > 0.1);
+    assert!(axle.joint_swing(&turned, Side::Left, Hardpoint::LowerBallJoint).unwrap() > 0.1);
 }
 
 #[test]

@@ -208,7 +208,7 @@ fn parallel_wishbones() {
 const STRUT: [[f64; 2]; 5] = [[0.34, 0.21], [0.69, 0.19], [0.65, 0.34], [0.59, 0.84], [0.75, 0.31]];
 
 fn strut() -> wheelpath_geometry::Car {
-    use wheelpath_geometry::{Corner, LinkageKind, Pickup as P};
+    use wheelpath_geometry::{Corner, Hardpoint as P, LinkageKind};
     let [hinge, ball, bottom, top, centre] = STRUT;
     let at = |x: f64, [y, z]: [f64; 2]| nalgebra::Vector3::new(x, y, z);
     let wheel = wheelpath_tests::planar::wheel(at(0.0, centre), nalgebra::Vector3::y(), 0.31);
@@ -251,7 +251,7 @@ fn camber_by_plane_geometry(out: f64) -> f64 {
 /// leave the wheel as it was.
 #[test]
 fn a_top_mount_moved_with_the_links_kept_tilts_the_wheel() {
-    use wheelpath_geometry::{ChangedOn, Links, Owner, Parameter, Pickup};
+    use wheelpath_geometry::{ChangedOn, Hardpoint, Links, Owner, Parameter};
     let plain = strut();
     let camber = |car: &wheelpath_geometry::Car| {
         let solved = AxleSolver::new(car, End::Front).unwrap().start();
@@ -260,8 +260,8 @@ fn a_top_mount_moved_with_the_links_kept_tilts_the_wheel() {
     let owner = Owner { end: End::Front, side: Some(Side::Left) };
     let moved = |out: f64, links: Links| {
         let mut car = plain.clone();
-        let top = owner.point(&car, Pickup::StrutTop).unwrap() + nalgebra::Vector3::new(0.0, out, 0.0);
-        assert!(owner.move_point(&mut car, Pickup::StrutTop, top, links));
+        let top = owner.point(&car, Hardpoint::StrutTop).unwrap() + nalgebra::Vector3::new(0.0, out, 0.0);
+        assert!(owner.move_point(&mut car, Hardpoint::StrutTop, top, links));
         car
     };
     for out in [-0.012, -0.001, 0.001, 0.004, 0.015] {
@@ -270,7 +270,7 @@ fn a_top_mount_moved_with_the_links_kept_tilts_the_wheel() {
     }
     let axle = AxleSolver::new(&plain, End::Front).unwrap();
     let slope = |links| {
-        let by = Parameter::Pickup(Pickup::StrutTop, 1);
+        let by = Parameter::Hardpoint(Hardpoint::StrutTop, 1);
         let slopes = axle.sensitivity(&axle.start(), by, ChangedOn::One(Side::Left), links).unwrap();
         slopes.wheels[0].get(reading("camber_to_body").unwrap()).unwrap()
     };
@@ -286,22 +286,24 @@ fn a_top_mount_moved_with_the_links_kept_tilts_the_wheel() {
 /// up at one end tilts the wheel by the hinge's own angle.
 #[test]
 fn a_trailing_arm_goes_with_its_hinge() {
-    use wheelpath_geometry::{Corner, LinkageKind, Links, Owner, Pickup, Steering};
+    use wheelpath_geometry::{Corner, Hardpoint, LinkageKind, Links, Owner, Steering};
     let at = nalgebra::Vector3::new;
     let wheel = wheelpath_tests::planar::wheel(at(-0.4, 0.7, 0.3), nalgebra::Vector3::y(), 0.3);
-    let points =
-        [(Pickup::ArmPivotInboard, at(0.0, 0.35, 0.33)), (Pickup::ArmPivotOutboard, at(0.0, 0.60, 0.33))];
+    let points = [
+        (Hardpoint::ArmPivotInboard, at(0.0, 0.35, 0.33)),
+        (Hardpoint::ArmPivotOutboard, at(0.0, 0.60, 0.33)),
+    ];
     let corner = Corner::new(LinkageKind::TrailingArm, wheel, points.into_iter().collect());
     let plain = car(corner, Steering::Fixed, BASE);
     let owner = Owner { end: End::Rear, side: Some(Side::Left) };
-    for (pickup, sign) in [(Pickup::ArmPivotOutboard, 1.0), (Pickup::ArmPivotInboard, -1.0)] {
+    for (hardpoint, sign) in [(Hardpoint::ArmPivotOutboard, 1.0), (Hardpoint::ArmPivotInboard, -1.0)] {
         for up in [-0.006, 0.001, 0.01] {
             let mut moved = plain.clone();
-            let to = owner.point(&moved, pickup).unwrap() + at(0.0, 0.0, up);
-            assert!(owner.move_point(&mut moved, pickup, to, Links::Kept));
+            let to = owner.point(&moved, hardpoint).unwrap() + at(0.0, 0.0, up);
+            assert!(owner.move_point(&mut moved, hardpoint, to, Links::Kept));
             let solved = AxleSolver::new(&moved, End::Rear).unwrap().start();
             let camber = solved.wheel_values(Side::Left).get(reading("camber_to_body").unwrap()).unwrap();
-            assert_near!(camber, -(sign * up / 0.25_f64).atan(), 1e-12, "{pickup} {up}");
+            assert_near!(camber, -(sign * up / 0.25_f64).atan(), 1e-12, "{hardpoint} {up}");
         }
     }
 }
@@ -391,7 +393,7 @@ fn what_is_shown_gives_the_anti_features() {
                     let of = |side| solved.wheel_values(side).get(reading(key).unwrap()).unwrap();
                     0.5 * (of(Side::Left) + of(Side::Right))
                 };
-                let outboard = car.axle(end).brakes == wheelpath_geometry::Reacted::Upright;
+                let outboard = car.axle(end).brakes == wheelpath_geometry::TorqueReaction::Upright;
                 // Minus the wheelbase gain is the slope on level ground only.
                 if !outboard && travel[0] != travel[1] {
                     continue;

@@ -2,13 +2,13 @@
 
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    AntiRollBar, Axle, BarKind, CamberBy, Car, CarSolver, CardanJoint, Carrier, Corner, DamperStops, End,
-    Finding, Link, Pickup, Rack, Severity, Side, Springing, Steering, Subject, ThirdSpring, ToeBy, check,
+    AntiRollBar, Axle, BarKind, CamberBy, Car, CarSolver, CardanJoint, Component, Corner, DamperStops, End,
+    Finding, Hardpoint, Link, Rack, Severity, Side, Springing, Steering, Subject, ThirdSpring, ToeBy, check,
     spin_axis_from_angles,
 };
 use wheelpath_tests::demo::{self, alder};
 
-use Pickup as P;
+use Hardpoint as P;
 use Severity::{Fault, Warning};
 
 /// A fault: what is done to the car, and what must be found.
@@ -60,23 +60,23 @@ fn rack(
     Case { end: Some(End::Front), ..case }
 }
 
-fn put(pickup: Pickup, x: f64, y: f64, z: f64) -> impl Fn(&mut Corner) {
-    move |corner| corner.pickups.set(pickup, Vector3::new(x, y, z))
+fn put(hardpoint: Hardpoint, x: f64, y: f64, z: f64) -> impl Fn(&mut Corner) {
+    move |corner| corner.hardpoints.set(hardpoint, Vector3::new(x, y, z))
 }
 
 /// Puts one point on another.
-fn onto(pickup: Pickup, other: Pickup) -> impl Fn(&mut Corner) {
+fn onto(hardpoint: Hardpoint, other: Hardpoint) -> impl Fn(&mut Corner) {
     move |corner| {
-        let at = corner.pickups.get(other).unwrap();
-        corner.pickups.set(pickup, at);
+        let at = corner.hardpoints.get(other).unwrap();
+        corner.hardpoints.set(hardpoint, at);
     }
 }
 
 /// Puts a point half-way between two others.
-fn between(pickup: Pickup, a: Pickup, b: Pickup) -> impl Fn(&mut Corner) {
+fn between(hardpoint: Hardpoint, a: Hardpoint, b: Hardpoint) -> impl Fn(&mut Corner) {
     move |corner| {
-        let (a, b) = (corner.pickups.get(a).unwrap(), corner.pickups.get(b).unwrap());
-        corner.pickups.set(pickup, (a + b) * 0.5);
+        let (a, b) = (corner.hardpoints.get(a).unwrap(), corner.hardpoints.get(b).unwrap());
+        corner.hardpoints.set(hardpoint, (a + b) * 0.5);
     }
 }
 
@@ -111,9 +111,9 @@ fn racks() -> Vec<Case> {
         for side in Side::BOTH {
             let corner = c.rear.corner_mut(side);
             for (old, new) in [(P::ToeLinkInner, P::TieRodInner), (P::ToeLinkOuter, P::TieRodOuter)] {
-                let at = corner.pickups.get(old).unwrap();
-                corner.pickups.remove(old);
-                corner.pickups.set(new, at);
+                let at = corner.hardpoints.get(old).unwrap();
+                corner.hardpoints.remove(old);
+                corner.hardpoints.set(new, at);
             }
         }
     });
@@ -138,7 +138,7 @@ fn racks() -> Vec<Case> {
 
 fn numbers() -> Vec<Case> {
     let wheel = |what| Subject::Wheel(what);
-    let point = Subject::Pickup;
+    let point = Subject::Hardpoint;
     vec![
         corner(
             "a coordinate that is no number",
@@ -216,7 +216,7 @@ fn numbers() -> Vec<Case> {
 }
 
 fn parts() -> Vec<Case> {
-    let point = Subject::Pickup;
+    let point = Subject::Hardpoint;
     let mut cases: Vec<Case> = [
         (P::UpperWishboneFront, "double wishbone"),
         (P::UpperWishboneRear, "double wishbone"),
@@ -238,8 +238,8 @@ fn parts() -> Vec<Case> {
         (P::BarAxis, "anti-roll bar"),
     ]
     .into_iter()
-    .map(|(pickup, part)| {
-        corner("a missing point", Fault, point(pickup), part, move |c| c.pickups.remove(pickup))
+    .map(|(hardpoint, part)| {
+        corner("a missing point", Fault, point(hardpoint), part, move |c| c.hardpoints.remove(hardpoint))
     })
     .collect();
     cases.extend([
@@ -259,11 +259,11 @@ fn parts() -> Vec<Case> {
             point(P::DropLinkOuter),
             "a rocker that this corner has not",
             |c| {
-                c.springing = Some(Springing::Direct { on: Carrier::LowerWishbone });
+                c.springing = Some(Springing::Direct { on: Component::LowerWishbone });
             },
         ),
         corner("a pushrod on its rocker", Fault, point(P::DamperRocker), "on the rocker it works", |c| {
-            c.springing = Some(Springing::Rocker { pushrod_on: Carrier::Rocker });
+            c.springing = Some(Springing::Rocker { pushrod_on: Component::Rocker });
         }),
         corner(
             "a damper on a rocker that is not",
@@ -271,7 +271,7 @@ fn parts() -> Vec<Case> {
             point(P::DamperRocker),
             "on the rocker it works",
             |c| {
-                c.springing = Some(Springing::Direct { on: Carrier::Rocker });
+                c.springing = Some(Springing::Direct { on: Component::Rocker });
             },
         ),
     ]);
@@ -279,7 +279,7 @@ fn parts() -> Vec<Case> {
 }
 
 fn together() -> Vec<Case> {
-    let (point, link) = (Subject::Pickup, Subject::Link);
+    let (point, link) = (Subject::Hardpoint, Subject::Link);
     let mut cases: Vec<Case> = [
         Link::UpperFrontLeg,
         Link::UpperRearLeg,
@@ -325,14 +325,20 @@ fn together() -> Vec<Case> {
         |c| between(P::ToeLinkOuter, P::LowerBallJoint, P::UpperBallJoint)(&mut c.rear.left),
     );
     cases.push(Case { end: Some(End::Rear), side: Some(Side::Left), ..toe_link });
-    for (pickup, at) in [
+    for (hardpoint, at) in [
         (P::UpperBallJoint, [-0.015, -0.6555, 0.385]),
         (P::LowerBallJoint, [0.0075, -0.6845, 0.150]),
         (P::TieRodOuter, [0.098, -0.692, 0.195]),
         (P::PushrodOuter, [0.002, -0.645, 0.166]),
     ] {
         let says = "on the other side of the car's centre plane";
-        cases.push(corner("a wrong sign", Fault, point(pickup), says, put(pickup, at[0], at[1], at[2])));
+        cases.push(corner(
+            "a wrong sign",
+            Fault,
+            point(hardpoint),
+            says,
+            put(hardpoint, at[0], at[1], at[2]),
+        ));
     }
     cases.extend([
         corner(
@@ -378,21 +384,21 @@ fn solving() -> Vec<Case> {
         // are named; the finding stands at the first.
         corner("a tie rod in line with its arm", Fault, Subject::Link(Link::LowerFrontLeg), "tie rod", |c| {
             let (lower, upper) =
-                (c.pickups.get(P::LowerBallJoint).unwrap(), c.pickups.get(P::UpperBallJoint).unwrap());
-            let outer = c.pickups.get(P::TieRodOuter).unwrap();
+                (c.hardpoints.get(P::LowerBallJoint).unwrap(), c.hardpoints.get(P::UpperBallJoint).unwrap());
+            let outer = c.hardpoints.get(P::TieRodOuter).unwrap();
             let along = (upper - lower).normalize();
             let foot = lower + along * along.dot(&(outer - lower));
-            c.pickups.set(P::TieRodInner, outer + (foot - outer) * 3.0);
+            c.hardpoints.set(P::TieRodInner, outer + (foot - outer) * 3.0);
         }),
         corner("a pushrod in line with its rocker", Fault, Subject::Link(Link::Pushrod), "dead point", |c| {
             let (tip, pivot) =
-                (c.pickups.get(P::PushrodInner).unwrap(), c.pickups.get(P::PushrodOuter).unwrap());
-            c.pickups.set(P::RockerPivot, tip + (tip - pivot) * 0.2);
+                (c.hardpoints.get(P::PushrodInner).unwrap(), c.hardpoints.get(P::PushrodOuter).unwrap());
+            c.hardpoints.set(P::RockerPivot, tip + (tip - pivot) * 0.2);
             let normal = Vector3::new(1.0, 0.0, 0.0).cross(&(tip - pivot)).normalize();
-            c.pickups.set(P::RockerAxis, tip + (tip - pivot) * 0.2 + normal * 0.1);
+            c.hardpoints.set(P::RockerAxis, tip + (tip - pivot) * 0.2 + normal * 0.1);
         }),
         corner("a drop link in line with its arm", Fault, Subject::Link(Link::DropLink), "dead point", |c| {
-            c.pickups.set(P::DropLinkBar, Vector3::new(-0.0275, 0.1965, 0.504));
+            c.hardpoints.set(P::DropLinkBar, Vector3::new(-0.0275, 0.1965, 0.504));
         }),
     ]
 }
@@ -412,12 +418,14 @@ fn across(
 }
 
 fn between_wheels() -> Vec<Case> {
-    let (point, axle) = (Subject::Pickup, Subject::Axle);
-    let own = |a: &Axle, pickup| a.pickups.get(pickup).unwrap();
+    let (point, axle) = (Subject::Hardpoint, Subject::Axle);
+    let own = |a: &Axle, hardpoint| a.hardpoints.get(hardpoint).unwrap();
     let mut cases: Vec<Case> = [P::TBarPivot, P::TBarAxis, P::TBarHead]
         .into_iter()
-        .map(|pickup| {
-            across("a missing point", point(pickup), "T-bar needs it", move |a| a.pickups.remove(pickup))
+        .map(|hardpoint| {
+            across("a missing point", point(hardpoint), "T-bar needs it", move |a| {
+                a.hardpoints.remove(hardpoint)
+            })
         })
         .collect();
     cases.extend([
@@ -426,23 +434,23 @@ fn between_wheels() -> Vec<Case> {
             point(P::TBarHead),
             "along the line it swings about",
             move |a| {
-                a.pickups.set(P::TBarHead, own(a, P::TBarAxis) * 1.2 - own(a, P::TBarPivot) * 0.2);
+                a.hardpoints.set(P::TBarHead, own(a, P::TBarAxis) * 1.2 - own(a, P::TBarPivot) * 0.2);
             },
         ),
         across("a T without stem", point(P::TBarHead), "no length", move |a| {
-            a.pickups.set(P::TBarHead, own(a, P::TBarPivot));
+            a.hardpoints.set(P::TBarHead, own(a, P::TBarPivot));
         }),
         across("a crossbar end on the stem", point(P::DropLinkBar), "on the stem's line", move |a| {
             let on = own(a, P::TBarHead) * 1.1 - own(a, P::TBarPivot) * 0.1;
-            a.left.pickups.set(P::DropLinkBar, on);
+            a.left.hardpoints.set(P::DropLinkBar, on);
         }),
         across("drop links along the stem", axle("anti_roll_bar"), "dead point", move |a| {
             for corner in [&mut a.left, &mut a.right] {
-                let end = corner.pickups.get(P::DropLinkBar).unwrap();
-                corner.pickups.set(P::DropLinkOuter, end + Vector3::new(0.1, 0.0, 0.0));
+                let end = corner.hardpoints.get(P::DropLinkBar).unwrap();
+                corner.hardpoints.set(P::DropLinkOuter, end + Vector3::new(0.1, 0.0, 0.0));
             }
-            a.pickups.set(P::TBarPivot, own(a, P::TBarHead) - Vector3::new(0.2, 0.0, 0.0));
-            a.pickups.set(P::TBarAxis, own(a, P::TBarHead) - Vector3::new(0.2, 0.1, 0.0));
+            a.hardpoints.set(P::TBarPivot, own(a, P::TBarHead) - Vector3::new(0.2, 0.0, 0.0));
+            a.hardpoints.set(P::TBarAxis, own(a, P::TBarHead) - Vector3::new(0.2, 0.1, 0.0));
         }),
         across("a drop link too long for its T", axle("anti_roll_bar"), "do not reach", |a| {
             a.left.lengths.push((Link::DropLink, 0.9));
@@ -454,12 +462,12 @@ fn between_wheels() -> Vec<Case> {
             a.anti_roll_bar = Some(AntiRollBar { kind: BarKind::T, rate: Some(-1.0) });
         }),
         across("a third spring of no rate", axle("third_spring"), "rate", |a| {
-            a.third_spring = Some(ThirdSpring { on: Carrier::Rocker, rate: Some(f64::NAN) });
+            a.third_spring = Some(ThirdSpring { on: Component::Rocker, rate: Some(f64::NAN) });
         }),
         across("a third spring without length", axle("third_spring"), "no length", |a| {
-            let end = a.left.pickups.get(P::ThirdSpringEnd).unwrap();
+            let end = a.left.hardpoints.get(P::ThirdSpringEnd).unwrap();
             for corner in [&mut a.left, &mut a.right] {
-                corner.pickups.set(P::ThirdSpringEnd, Vector3::new(end.x, 0.0, end.z));
+                corner.hardpoints.set(P::ThirdSpringEnd, Vector3::new(end.x, 0.0, end.z));
             }
         }),
         across("a column bent too far", axle("column"), "bent by", |a| {

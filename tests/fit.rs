@@ -5,7 +5,8 @@ mod tests {
     use nalgebra::Vector3;
     use wheelpath_car_file::{load_limits, parse_limits};
     use wheelpath_geometry::{
-        Car, CarSolver, Corner, End, Limit, Limited, Pairs, Part, PartKind, Pickup, Steering, WheelAt,
+        Car, CarSolver, Corner, End, Hardpoint, Limited, Pairs, Part, PartKind, Requirement, Steering,
+        WheelPosition,
     };
     use wheelpath_studies::clearance::{Range, Solid, clearances};
     use wheelpath_studies::{FIT_STEERS, FIT_TRAVELS, Outcome, Place, Verdict, Worst, verdict};
@@ -26,8 +27,8 @@ mod tests {
         car(corner, Steering::Fixed, 2.5)
     }
 
-    fn limit(of: Limited, least: f64) -> Limit {
-        Limit { name: "fit".into(), about: None, of, least: Some(least), most: None }
+    fn limit(of: Limited, least: f64) -> Requirement {
+        Requirement { name: "fit".into(), about: None, of, least: Some(least), most: None }
     }
 
     fn said(car: &Car, of: Limited, least: f64) -> Verdict {
@@ -70,7 +71,7 @@ mod tests {
     #[test]
     fn joints_on_bolts() {
         let slope = (0.05 / LENGTH).asin();
-        let joint = Pickup::LowerBallJoint;
+        let joint = Hardpoint::LowerBallJoint;
         let mut corner = PARALLELOGRAM.corner();
         corner.joint_axes = vec![(joint, Vector3::z())];
         let asked = Limited::JointReserve { end: Some(End::Front), travel: [-0.01, 0.05] };
@@ -127,7 +128,7 @@ mod tests {
         let worst = worst(&verdict(&car, &solver, &limit(asked, 0.0)));
         let Some(Place::Parts(parts)) = worst.place else { panic!("{worst:?}") };
         let (end, side) = (parts[0].end, parts[0].side.unwrap());
-        let travel = worst.pose.travel_of(WheelAt { end, side });
+        let travel = worst.pose.travel_of(WheelPosition { end, side });
         let steer = worst.pose.steer;
         let range = Range { travel: [travel; 2], travel_count: 1, steer: [steer; 2], steer_count: 1 };
         let there = clearances(&car, &solver, end, &range, 1);

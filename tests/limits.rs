@@ -2,7 +2,7 @@
 
 use nalgebra::{Vector2, Vector3};
 use wheelpath_geometry::{
-    AxleSolver, Carrier, Corner, CornerSolver, End, Link, Pickup, Side, Springing, Steering, StopKind,
+    AxleSolver, Component, Corner, CornerSolver, End, Hardpoint, Link, Side, Springing, Steering, StopKind,
 };
 use wheelpath_tests::planar::FrontView;
 use wheelpath_tests::{assert_near, demo};
@@ -22,17 +22,17 @@ fn with_rocker(tip: [f64; 2]) -> Corner {
     };
     let mut corner = linkage.corner();
     let at = |x: f64, [y, z]: [f64; 2]| Vector3::new(x, y, z);
-    for (pickup, place) in [
-        (Pickup::PushrodOuter, at(0.0, BALL)),
-        (Pickup::PushrodInner, at(0.0, tip)),
-        (Pickup::RockerPivot, at(0.0, PIVOT)),
-        (Pickup::RockerAxis, at(0.1, PIVOT)),
-        (Pickup::DamperRocker, at(0.0, [0.45, 0.62])),
-        (Pickup::DamperBody, at(0.0, [0.20, 0.60])),
+    for (hardpoint, place) in [
+        (Hardpoint::PushrodOuter, at(0.0, BALL)),
+        (Hardpoint::PushrodInner, at(0.0, tip)),
+        (Hardpoint::RockerPivot, at(0.0, PIVOT)),
+        (Hardpoint::RockerAxis, at(0.1, PIVOT)),
+        (Hardpoint::DamperRocker, at(0.0, [0.45, 0.62])),
+        (Hardpoint::DamperBody, at(0.0, [0.20, 0.60])),
     ] {
-        corner.pickups.set(pickup, place);
+        corner.hardpoints.set(hardpoint, place);
     }
-    corner.springing = Some(Springing::Rocker { pushrod_on: Carrier::LowerWishbone });
+    corner.springing = Some(Springing::Rocker { pushrod_on: Component::LowerWishbone });
     corner
 }
 
@@ -94,8 +94,8 @@ fn a_gap_in_the_pushrods_reach_is_not_stepped_over() {
     let angle = out.y.atan2(out.x) + cosine.acos();
     let tip = pivot + Vector2::new(angle.cos(), angle.sin()) * lever;
     let mut corner = with_rocker([tip.x, tip.y]);
-    for (pickup, x) in [(Pickup::RockerPivot, 0.0), (Pickup::RockerAxis, 0.1)] {
-        corner.pickups.set(pickup, Vector3::new(x, pivot.x, pivot.y));
+    for (hardpoint, x) in [(Hardpoint::RockerPivot, 0.0), (Hardpoint::RockerAxis, 0.1)] {
+        corner.hardpoints.set(hardpoint, Vector3::new(x, pivot.x, pivot.y));
     }
     let solver = CornerSolver::new(&corner, Side::Left, &Steering::Fixed, None).unwrap();
     let middle = (hinge + direction * radius - ball).y;
@@ -147,17 +147,17 @@ fn stated_lengths_as_far_as_they_close() {
 /// error that can be seen. One more closes it: a hundredth of a millimetre short of the end is not the end.
 #[test]
 fn an_axle_closes_near_the_dead_point_of_its_lever() {
-    use Pickup as P;
+    use Hardpoint as P;
     let mut car = demo::car_of("examples/linkages/watt_on_axle.ron");
     let axle = &mut car.rear;
     axle.left.wheel.centre = Vector3::new(-2.5008, 0.7153, 0.3495);
-    for (pickup, x, y, z) in
+    for (hardpoint, x, y, z) in
         [(P::LowerLinkInner, -2.0304, 0.2549, 0.0970), (P::LowerLinkOuter, -2.4058, 0.6304, 0.4244)]
     {
-        axle.left.pickups.set(pickup, Vector3::new(x, y, z));
+        axle.left.hardpoints.set(hardpoint, Vector3::new(x, y, z));
     }
     axle.right = axle.left.mirrored();
-    for (pickup, x, y, z) in [
+    for (hardpoint, x, y, z) in [
         (P::TopLinkInner, -2.3904, 0.1015, 0.4733),
         (P::TopLinkOuter, -2.3598, -0.0537, 0.5820),
         (P::WattPivot, -2.8263, 0.1491, 0.4097),
@@ -167,7 +167,7 @@ fn an_axle_closes_near_the_dead_point_of_its_lever() {
         (P::WattRodLeft, -2.7820, 0.6407, 0.2650),
         (P::WattRodRight, -2.6899, -0.4872, 0.2611),
     ] {
-        axle.pickups.set(pickup, Vector3::new(x, y, z));
+        axle.hardpoints.set(hardpoint, Vector3::new(x, y, z));
     }
     let axle = AxleSolver::new(&car, End::Rear).unwrap();
     let stop = axle.solve([0.15, 0.0], 0.0).unwrap_err();
@@ -181,9 +181,9 @@ fn an_axle_stops_where_its_first_corner_does() {
     for shorter in Side::BOTH {
         let mut car = demo::alder();
         let corner = car.front.corner_mut(shorter);
-        for pickup in [Pickup::UpperWishboneFront, Pickup::UpperWishboneRear] {
-            let at = corner.pickups.get(pickup).unwrap();
-            corner.pickups.set(pickup, Vector3::new(at.x, at.y, at.z + 0.06));
+        for hardpoint in [Hardpoint::UpperWishboneFront, Hardpoint::UpperWishboneRear] {
+            let at = corner.hardpoints.get(hardpoint).unwrap();
+            corner.hardpoints.set(hardpoint, Vector3::new(at.x, at.y, at.z + 0.06));
         }
         let axle = AxleSolver::new(&car, End::Front).unwrap();
         for (travel, steer) in [(0.3, 0.0), (-0.3, 0.01), (0.0, 0.3), (0.01, -0.3)] {
@@ -210,8 +210,8 @@ fn an_axle_stops_where_its_first_corner_does() {
 fn an_axle_stops_where_its_t_bar_does() {
     let mut car = demo::car_of("examples/linkages/pullrod_t_bar.ron");
     // A foot so near its crossbar that it soon swings no further.
-    car.front.pickups.set(Pickup::TBarPivot, Vector3::new(-0.036, 0.0, 0.268));
-    car.front.pickups.set(Pickup::TBarAxis, Vector3::new(-0.036, 0.05, 0.268));
+    car.front.hardpoints.set(Hardpoint::TBarPivot, Vector3::new(-0.036, 0.0, 0.268));
+    car.front.hardpoints.set(Hardpoint::TBarAxis, Vector3::new(-0.036, 0.05, 0.268));
     let axle = AxleSolver::new(&car, End::Front).unwrap();
     let mut ends = 0;
     for i in 0..24 {

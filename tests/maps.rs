@@ -7,15 +7,15 @@ mod tests {
     use std::sync::Mutex;
     use std::sync::atomic::{AtomicBool, Ordering};
     use wheelpath_geometry::{
-        AxleSolver, CamberBy, Car, CarSolver, End, Limit, Limited, Link, Of, Over, Owner, Pickup, Side,
-        Taken, ToeBy, Travelling, WheelAt, over_travel, reading, spaced,
+        AxleSolver, CamberBy, Car, CarSolver, End, Hardpoint, Limited, Link, Owner, PoseRange, Quantity,
+        Requirement, Selection, Side, ToeBy, Travelling, WheelPosition, over_travel, reading, spaced,
     };
     use wheelpath_studies::{Cell, Hole, MapOf, Outcome, Patch, WIDEST, tolerance, verdict};
     use wheelpath_tests::assert_near;
     use wheelpath_tests::demo::{CARS, alder, car_of};
     use wheelpath_tests::planar::FrontView;
 
-    const FRONT_LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
+    const FRONT_LEFT: WheelPosition = WheelPosition { end: End::Front, side: Side::Left };
 
     fn cells(map: &MapOf<'_>, threads: usize) -> Vec<Cell> {
         let all = Mutex::new(vec![Cell::NONE; map.count[0] * map.count[1]]);
@@ -33,12 +33,12 @@ mod tests {
     #[test]
     fn a_place_of_the_map_is_the_car_with_the_point_there() {
         let car = alder();
-        for pickup in [Pickup::TieRodInner, Pickup::TieRodOuter] {
-            let centre = car.front.left.pickups.get(pickup).unwrap();
+        for hardpoint in [Hardpoint::TieRodInner, Hardpoint::TieRodOuter] {
+            let centre = car.front.left.hardpoints.get(hardpoint).unwrap();
             let map = MapOf {
                 car: &car,
                 wheel: FRONT_LEFT,
-                pickup,
+                hardpoint,
                 patch: across_body(centre, 0.012),
                 count: [5, 4],
                 reading: reading("toe").unwrap(),
@@ -50,7 +50,7 @@ mod tests {
             let [columns, rows] = map.lines();
             for (i, cell) in found.iter().enumerate() {
                 let mut moved = car.clone();
-                moved.front.left.pickups.set(pickup, map.place(columns[i % 5], rows[i / 5]));
+                moved.front.left.hardpoints.set(hardpoint, map.place(columns[i % 5], rows[i / 5]));
                 let solver = AxleSolver::new(&moved, End::Front).unwrap();
                 let toe = |travel: f64| {
                     let solved = solver.solve([travel, 0.0], 0.0).unwrap();
@@ -74,18 +74,18 @@ mod tests {
     fn a_place_among_neighbours_is_the_place_alone() {
         let (mut reached, mut not_reached) = (0, 0);
         for car in CARS.map(car_of) {
-            for (wheel, pickup) in WheelAt::ALL.into_iter().flat_map(|wheel| {
-                let has = car.corner(wheel).pickups.iter().map(move |(pickup, _)| (wheel, pickup));
+            for (wheel, hardpoint) in WheelPosition::ALL.into_iter().flat_map(|wheel| {
+                let has = car.corner(wheel).hardpoints.iter().map(move |(hardpoint, _)| (wheel, hardpoint));
                 has.collect::<Vec<_>>()
             }) {
-                let centre = car.corner(wheel).pickups.get(pickup).unwrap();
+                let centre = car.corner(wheel).hardpoints.get(hardpoint).unwrap();
                 for (key, half, columns) in
                     [("toe", 0.004, 24), ("bump_steer", 0.010, 12), ("motion_ratio", 0.06, 30)]
                 {
                     let mut map = MapOf {
                         car: &car,
                         wheel,
-                        pickup,
+                        hardpoint,
                         patch: across_body(centre, half),
                         count: [columns, 2],
                         reading: reading(key).unwrap(),
@@ -105,7 +105,11 @@ mod tests {
                             (cell.most, alone.most),
                             (cell.slope, alone.slope),
                         ] {
-                            assert_eq!(a.is_nan(), b.is_nan(), "{pickup:?} {key} {i}: {cell:?}, {alone:?}");
+                            assert_eq!(
+                                a.is_nan(),
+                                b.is_nan(),
+                                "{hardpoint:?} {key} {i}: {cell:?}, {alone:?}"
+                            );
                             if b.is_finite() {
                                 reached += 1;
                                 assert_near!(a, b, 1e-7 * b.abs().max(1.0));
@@ -132,11 +136,11 @@ mod tests {
         };
         let mut car = alder();
         car.rear.left = front.corner();
-        let centre = car.rear.left.pickups.get(Pickup::ToeLinkInner).unwrap();
+        let centre = car.rear.left.hardpoints.get(Hardpoint::ToeLinkInner).unwrap();
         let map = MapOf {
             car: &car,
-            wheel: WheelAt { end: End::Rear, side: Side::Left },
-            pickup: Pickup::ToeLinkInner,
+            wheel: WheelPosition { end: End::Rear, side: Side::Left },
+            hardpoint: Hardpoint::ToeLinkInner,
             patch: across_body(centre, 0.01),
             count: [9, 9],
             reading: reading("toe").unwrap(),
@@ -160,11 +164,11 @@ mod tests {
     fn what_cannot_be_mapped_gives_nothing_and_a_stop_is_heeded() {
         let hazel = car_of("demo-cars/hazel.ron");
         let car = alder();
-        let centre = car.front.left.pickups.get(Pickup::TieRodInner).unwrap();
+        let centre = car.front.left.hardpoints.get(Hardpoint::TieRodInner).unwrap();
         let mut map = MapOf {
             car: &car,
             wheel: FRONT_LEFT,
-            pickup: Pickup::TieRodInner,
+            hardpoint: Hardpoint::TieRodInner,
             patch: across_body(centre, 0.9),
             count: [3, 3],
             reading: reading("toe").unwrap(),
@@ -180,33 +184,33 @@ mod tests {
             enough.store(true, Ordering::Relaxed);
         });
         assert_eq!(*rows.lock().unwrap(), 1);
-        map.pickup = Pickup::PanhardRodBody;
+        map.hardpoint = Hardpoint::PanhardRodBody;
         assert!(cells(&map, 1).iter().all(|cell| cell.slope.is_nan()));
         map.car = &hazel;
-        map.wheel = WheelAt { end: End::Rear, side: Side::Left };
+        map.wheel = WheelPosition { end: End::Rear, side: Side::Left };
         assert!(cells(&map, 1).iter().all(|cell| cell.slope.is_nan()));
     }
 
-    fn limit(key: &str, taken: Taken, over: Over, bounds: [Option<f64>; 2]) -> Limit {
+    fn limit(key: &str, taken: Quantity, over: PoseRange, bounds: [Option<f64>; 2]) -> Requirement {
         let of =
             Limited::Reading { reading: reading(key).unwrap(), end: End::Front, side: None, taken, over };
-        Limit { name: key.into(), about: None, of, least: bounds[0], most: bounds[1] }
+        Requirement { name: key.into(), about: None, of, least: bounds[0], most: bounds[1] }
     }
 
-    fn limits() -> Vec<Limit> {
-        let travel = Over::Travel { from: -0.025, to: 0.025, wheels: Travelling::Both };
+    fn limits() -> Vec<Requirement> {
+        let travel = PoseRange::Travel { from: -0.025, to: 0.025, wheels: Travelling::Both };
         let degrees = |a: f64| Some(a.to_radians());
         vec![
-            limit("toe", Taken::Change, travel, [degrees(-0.4), degrees(0.4)]),
-            limit("camber_to_body", Taken::Value, travel, [degrees(-4.0), degrees(-0.5)]),
-            limit("trail", Taken::Value, Over::Steer, [Some(0.005), Some(0.06)]),
+            limit("toe", Quantity::Change, travel, [degrees(-0.4), degrees(0.4)]),
+            limit("camber_to_body", Quantity::Value, travel, [degrees(-4.0), degrees(-0.5)]),
+            limit("trail", Quantity::Value, PoseRange::Steer, [Some(0.005), Some(0.06)]),
             // Broken from the first.
-            limit("caster", Taken::Value, Over::Design, [degrees(30.0), None]),
+            limit("caster", Quantity::Value, PoseRange::Design, [degrees(30.0), None]),
         ]
     }
 
-    fn hole(of: Of) -> Hole {
-        Hole { of, pickup: Pickup::TieRodInner, plane: [Vector3::y(), Vector3::z()] }
+    fn hole(of: Selection) -> Hole {
+        Hole { of, hardpoint: Hardpoint::TieRodInner, plane: [Vector3::y(), Vector3::z()] }
     }
 
     /// What is done about a hole that is off.
@@ -224,15 +228,16 @@ mod tests {
         for (n, owner) in hole.of.owners().into_iter().enumerate() {
             let step = hole.plane[0] * by[0] + hole.plane[1] * by[1];
             let step = if n == 0 { step } else { Vector3::new(step.x, -step.y, step.z) };
-            let at = owner.point(car, hole.pickup).unwrap();
-            for &link in
-                Link::ALL.iter().filter(|link| link.ends().0 == hole.pickup || link.ends().1 == hole.pickup)
+            let at = owner.point(car, hole.hardpoint).unwrap();
+            for &link in Link::ALL
+                .iter()
+                .filter(|link| link.ends().0 == hole.hardpoint || link.ends().1 == hole.hardpoint)
             {
                 if let Some(length) = owner.between_ends(car, link) {
                     owner.set_length(&mut moved, link, Some(length));
                 }
             }
-            owner.pickups_mut(&mut moved).set(hole.pickup, at + step);
+            owner.hardpoints_mut(&mut moved).set(hole.hardpoint, at + step);
         }
         for side in Side::BOTH {
             let toe = before.start().wheel_values(side).get(reading("toe").unwrap()).unwrap();
@@ -251,19 +256,19 @@ mod tests {
         let car = alder();
         let solver = CarSolver::new(&car).unwrap();
         let limits = limits();
-        let right = Of::One(Owner { end: End::Front, side: Some(Side::Right) });
-        for (of, pickup) in [
-            (Of::Both(End::Front), Pickup::TieRodInner),
-            (right, Pickup::TieRodInner),
-            (right, Pickup::UpperWishboneRear),
+        let right = Selection::One(Owner { end: End::Front, side: Some(Side::Right) });
+        for (of, hardpoint) in [
+            (Selection::Both(End::Front), Hardpoint::TieRodInner),
+            (right, Hardpoint::TieRodInner),
+            (right, Hardpoint::UpperWishboneRear),
         ] {
-            let hole = Hole { pickup, ..hole(of) };
+            let hole = Hole { hardpoint, ..hole(of) };
             let found = tolerance(&car, &solver, &limits, &hole).unwrap();
             assert_eq!((&found.broken[..], &found.open[..]), (&[3][..], &[][..]));
             for (placing, reset) in [(&found.as_built, Reset::Nothing), (&found.realigned, Reset::Toe)] {
                 let radius = placing.radius;
-                assert!(placing.decided_by.is_some(), "{pickup} {found:?}");
-                assert!(radius > 1e-5 && radius < WIDEST, "{pickup} {found:?}");
+                assert!(placing.decided_by.is_some(), "{hardpoint} {found:?}");
+                assert!(radius > 1e-5 && radius < WIDEST, "{hardpoint} {found:?}");
                 let broken = |share: f64, angle: f64| {
                     let by = [radius * share * angle.cos(), radius * share * angle.sin()];
                     off(&car, &hole, by, reset).is_none_or(|solver| {
@@ -272,16 +277,16 @@ mod tests {
                 };
                 let angles = || (0..63).map(|i| 0.1 * f64::from(i));
                 for angle in angles() {
-                    assert!(!broken(0.98, angle) && !broken(0.5, angle), "{pickup} {reset:?} at {angle}");
+                    assert!(!broken(0.98, angle) && !broken(0.5, angle), "{hardpoint} {reset:?} at {angle}");
                 }
                 assert!(
                     angles().any(|angle| broken(1.03, angle)),
-                    "{pickup} {reset:?}: nothing breaks beyond"
+                    "{hardpoint} {reset:?}: nothing breaks beyond"
                 );
             }
             // With the links as they are, a hole a little off turns the wheel; toe reset, it may be further off.
-            let share = if pickup == Pickup::TieRodInner { 0.5 } else { 1.0 };
-            assert!(found.as_built.radius < share * found.realigned.radius, "{pickup} {found:?}");
+            let share = if hardpoint == Hardpoint::TieRodInner { 0.5 } else { 1.0 };
+            assert!(found.as_built.radius < share * found.realigned.radius, "{hardpoint} {found:?}");
             assert_eq!(found.narrower(), &found.as_built);
             // The toe to take out is what the wheel has with the hole off and nothing reset.
             let toe = |solver: &CarSolver| {
@@ -303,14 +308,17 @@ mod tests {
     fn where_no_link_sets_toe_both_cases_are_one() {
         let car = car_of("demo-cars/hazel.ron");
         let solver = CarSolver::new(&car).unwrap();
-        let over = Over::Travel { from: -0.03, to: 0.03, wheels: Travelling::Both };
-        let mut centre = limit("roll_centre_height", Taken::Value, over, [Some(-1.0), Some(1.0)]);
+        let over = PoseRange::Travel { from: -0.03, to: 0.03, wheels: Travelling::Both };
+        let mut centre = limit("roll_centre_height", Quantity::Value, over, [Some(-1.0), Some(1.0)]);
         if let Limited::Reading { end, .. } = &mut centre.of {
             *end = End::Rear;
         }
         let axle = Owner { end: End::Rear, side: None };
-        let rod =
-            Hole { of: Of::One(axle), pickup: Pickup::PanhardRodBody, plane: [Vector3::x(), Vector3::z()] };
+        let rod = Hole {
+            of: Selection::One(axle),
+            hardpoint: Hardpoint::PanhardRodBody,
+            plane: [Vector3::x(), Vector3::z()],
+        };
         let found = tolerance(&car, &solver, &[centre], &rod).unwrap();
         assert_eq!(found.toe_to_take_out, None);
         assert_eq!(found.realigned, found.as_built);
@@ -337,7 +345,7 @@ mod tests {
             for (what, same) in [("as built", car.as_built(&solver)), ("realigned", car.realigned(&solver))] {
                 let again = CarSolver::new(&same).unwrap();
                 let free = |wheel| same.corner(wheel).alignment.toe == ToeBy::Points;
-                assert!(what == "realigned" || WheelAt::ALL.into_iter().all(free));
+                assert!(what == "realigned" || WheelPosition::ALL.into_iter().all(free));
                 for end in End::BOTH {
                     let pose = |solver: &CarSolver| solver.axle(end).solve([0.015, -0.01], 0.0).unwrap();
                     let (one, other) = (pose(&solver), pose(&again));
@@ -367,12 +375,12 @@ mod tests {
         if let Limited::Reading { end, .. } = &mut of_rear[0].of {
             *end = End::Rear;
         }
-        let found = tolerance(&car, &solver, &of_rear, &hole(Of::Both(End::Front))).unwrap();
+        let found = tolerance(&car, &solver, &of_rear, &hole(Selection::Both(End::Front))).unwrap();
         for placing in [&found.as_built, &found.realigned] {
             assert_near!(placing.radius, WIDEST, 0.0);
             assert_eq!(placing.decided_by, None);
         }
-        let no_such = Hole { pickup: Pickup::PanhardRodBody, ..hole(Of::Both(End::Front)) };
+        let no_such = Hole { hardpoint: Hardpoint::PanhardRodBody, ..hole(Selection::Both(End::Front)) };
         assert!(tolerance(&car, &solver, &of_rear, &no_such).is_none());
     }
 
@@ -383,9 +391,9 @@ mod tests {
         fn slopes_are_those_of_moved_cars(tight in 0.1..0.5_f64, both in any::<bool>()) {
             let car = alder();
             let solver = CarSolver::new(&car).unwrap();
-            let travel = Over::Travel { from: -0.025, to: 0.0, wheels: Travelling::Both };
-            let limit = limit("toe", Taken::Change, travel, [Some(-tight.to_radians()), Some(tight.to_radians())]);
-            let of = if both { Of::Both(End::Front) } else { Of::One(Owner::from(FRONT_LEFT)) };
+            let travel = PoseRange::Travel { from: -0.025, to: 0.0, wheels: Travelling::Both };
+            let limit = limit("toe", Quantity::Change, travel, [Some(-tight.to_radians()), Some(tight.to_radians())]);
+            let of = if both { Selection::Both(End::Front) } else { Selection::One(Owner::from(FRONT_LEFT)) };
             let alone = std::slice::from_ref(&limit);
             let found = tolerance(&car, &solver, alone, &hole(of)).unwrap();
             // Differences of cars built anew, by hand.

@@ -6,8 +6,8 @@ mod tests {
     use proptest::prelude::*;
     use wheelpath_car_file::{Axes, Direction, ProposalFile, parse_proposal};
     use wheelpath_geometry::{
-        AxleSolver, Car, Change, End, Item, LengthUnit, Link, Of, Owner, Pickup, Proposal, Side, Value,
-        reading,
+        AxleSolver, Car, Change, End, Hardpoint, Item, LengthUnit, Link, Owner, Proposal, Selection, Side,
+        Value, reading,
     };
     use wheelpath_tests::demo::{CARS, alder, car_of};
 
@@ -83,8 +83,8 @@ mod tests {
         let mut to = car.clone();
         for side in Side::BOTH {
             let owner = front(side);
-            let at = owner.point(&car, Pickup::TieRodInner).unwrap();
-            owner.pickups_mut(&mut to).set(Pickup::TieRodInner, at + Vector3::new(0.0, 0.0, dz));
+            let at = owner.point(&car, Hardpoint::TieRodInner).unwrap();
+            owner.hardpoints_mut(&mut to).set(Hardpoint::TieRodInner, at + Vector3::new(0.0, 0.0, dz));
         }
         let proposal = Proposal::between("tie rod", &car, &to);
         (car, proposal)
@@ -109,9 +109,9 @@ mod tests {
         let (car, proposal) = tie_rod(-0.0025);
         let mut other = car;
         let owner = front(Side::Left);
-        owner.pickups_mut(&mut other).set(Pickup::TieRodInner, Vector3::new(0.09, 0.24, 0.17));
+        owner.hardpoints_mut(&mut other).set(Hardpoint::TieRodInner, Vector3::new(0.09, 0.24, 0.17));
         let applied = proposal.applied(&other).unwrap();
-        let now = owner.point(&applied.car, Pickup::TieRodInner).unwrap();
+        let now = owner.point(&applied.car, Hardpoint::TieRodInner).unwrap();
         assert!((now - Vector3::new(0.09, 0.24, 0.1675)).norm() < 1e-15, "{now}");
         assert_eq!(applied.elsewhere.len(), 1);
         assert_eq!(applied.elsewhere[0].owner, owner);
@@ -119,8 +119,8 @@ mod tests {
         let strut = car_of("demo-cars/rowan.ron");
         let mut wishbones = Proposal::new("none");
         wishbones.changes.push(Change::set(
-            Of::Both(End::Front),
-            Item::Point(Pickup::UpperBallJoint),
+            Selection::Both(End::Front),
+            Item::Point(Hardpoint::UpperBallJoint),
             Value::Place(Vector3::zeros()),
             Value::Place(Vector3::zeros()),
         ));
@@ -199,17 +199,19 @@ mod tests {
     fn places_and_numbers_are_matched_to_their_digits_too() {
         let mut car = car_of("demo-cars/hazel.ron");
         let owner = front(Side::Left);
-        owner.pickups_mut(&mut car).set(Pickup::TieRodInner, Vector3::new(-0.202_04, 0.290_03, 0.225_51));
+        owner
+            .hardpoints_mut(&mut car)
+            .set(Hardpoint::TieRodInner, Vector3::new(-0.202_04, 0.290_03, 0.225_51));
         let down = "Move(point: tie_rod_inner, of: front_left, was: (-202.0, 290.0, 225.5), now: (-202.0, 290.0, 223.0))";
         let applied = proposed(down).applied(&car).unwrap();
         assert!(applied.elsewhere.is_empty(), "{:?}", applied.elsewhere);
         // What the change leaves alone stays where it stands.
-        let at = owner.point(&applied.car, Pickup::TieRodInner).unwrap();
+        let at = owner.point(&applied.car, Hardpoint::TieRodInner).unwrap();
         assert!((at - Vector3::new(-0.202_04, 0.290_03, 0.223)).norm() < 1e-15, "{at}");
         // A digit more, and it is another place: moved by as much.
         let applied = proposed(&down.replace("225.5", "225.50")).applied(&car).unwrap();
         assert_eq!(applied.elsewhere.len(), 1);
-        let at = owner.point(&applied.car, Pickup::TieRodInner).unwrap();
+        let at = owner.point(&applied.car, Hardpoint::TieRodInner).unwrap();
         assert!((at - Vector3::new(-0.202_04, 0.290_03, 0.223_01)).norm() < 1e-15, "{at}");
         // Numbers: a tyre of 324.0 mm.
         let tyre = |was: &str, now: &str| {
@@ -229,7 +231,7 @@ mod tests {
         assert_eq!(down.overlap(&up).len(), 2);
         let both = Proposal::combined("both", &car, &[&down, &up]).unwrap();
         let after = both.applied(&car).unwrap().car;
-        let z = front(Side::Right).point(&after, Pickup::TieRodInner).unwrap().z;
+        let z = front(Side::Right).point(&after, Hardpoint::TieRodInner).unwrap().z;
         assert!((z - (0.169 - 0.0015)).abs() < 1e-15, "{z}");
     }
 
@@ -238,16 +240,16 @@ mod tests {
         let car = alder();
         let mut proposal = Proposal::new("shim");
         proposal.changes.push(Change::Shim {
-            of: Of::Both(End::Front),
-            points: vec![Pickup::UpperWishboneFront, Pickup::UpperWishboneRear],
+            of: Selection::Both(End::Front),
+            points: vec![Hardpoint::UpperWishboneFront, Hardpoint::UpperWishboneRear],
             along: Vector3::y(),
             thickness: 0.0015,
         });
         let after = proposal.applied(&car).unwrap().car;
         for side in Side::BOTH {
-            for pickup in [Pickup::UpperWishboneFront, Pickup::UpperWishboneRear] {
-                let by =
-                    front(side).point(&after, pickup).unwrap() - front(side).point(&car, pickup).unwrap();
+            for hardpoint in [Hardpoint::UpperWishboneFront, Hardpoint::UpperWishboneRear] {
+                let by = front(side).point(&after, hardpoint).unwrap()
+                    - front(side).point(&car, hardpoint).unwrap();
                 assert!((by - Vector3::new(0.0, side.sign() * 0.0015, 0.0)).norm() < 1e-15, "{by}");
             }
         }

@@ -1,10 +1,10 @@
 //! How far the parts of a car go, and what ends each motion.
 
 use wheelpath_geometry::{
-    AxleSolver, Carrier, CornerSolver, EndedBy, Exceeded, FURTHEST, Pickup, Side, Springing, Steering,
+    AxleSolver, Component, CornerSolver, EndedBy, Exceeded, FURTHEST, Hardpoint, Side, Springing, Steering,
     StopKind, Travelling,
 };
-use wheelpath_geometry::{Car, End, Link, WheelAt, check};
+use wheelpath_geometry::{Car, End, Link, WheelPosition, check};
 use wheelpath_tests::assert_near;
 use wheelpath_tests::demo::alder;
 use wheelpath_tests::planar::{FrontView, car};
@@ -44,7 +44,7 @@ fn the_rack_s_stops_end_the_steering() {
 #[test]
 fn without_stops_the_links_end_it_at_their_dead_point() {
     let mut car = alder();
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         let corner = car.corner_mut(at);
         (corner.damper, corner.springing, corner.drop_link_on) = (None, None, None);
     }
@@ -90,32 +90,33 @@ fn a_joint_s_swing_is_the_angle_between_its_parts() {
     for travel in [-0.05, -0.01, 0.03, 0.06] {
         let solved = axle.solve([travel, 0.0], 0.0).unwrap();
         let points = axle.points(&solved, Side::Left);
-        let at = |pickup| points.iter().find(|(p, _)| *p == pickup).unwrap().1;
-        let angle = |a: Pickup, b: Pickup| (at(b).z - at(a).z).atan2(at(b).y - at(a).y);
-        let wishbone = angle(Pickup::LowerWishboneFront, Pickup::LowerBallJoint) - (-0.010_f64).atan2(0.340);
-        let upright = angle(Pickup::LowerBallJoint, Pickup::UpperBallJoint) - 0.280_f64.atan2(-0.050);
-        let swing = axle.joint_swing(&solved, Side::Left, Pickup::LowerBallJoint).unwrap();
+        let at = |hardpoint| points.iter().find(|(p, _)| *p == hardpoint).unwrap().1;
+        let angle = |a: Hardpoint, b: Hardpoint| (at(b).z - at(a).z).atan2(at(b).y - at(a).y);
+        let wishbone =
+            angle(Hardpoint::LowerWishboneFront, Hardpoint::LowerBallJoint) - (-0.010_f64).atan2(0.340);
+        let upright = angle(Hardpoint::LowerBallJoint, Hardpoint::UpperBallJoint) - 0.280_f64.atan2(-0.050);
+        let swing = axle.joint_swing(&solved, Side::Left, Hardpoint::LowerBallJoint).unwrap();
         // The legs are splayed: seen along a leg the turn is less than the turn of the plane.
-        let leg = plain.front.left.pickups.get(Pickup::LowerWishboneFront).unwrap()
-            - plain.front.left.pickups.get(Pickup::LowerBallJoint).unwrap();
+        let leg = plain.front.left.hardpoints.get(Hardpoint::LowerWishboneFront).unwrap()
+            - plain.front.left.hardpoints.get(Hardpoint::LowerBallJoint).unwrap();
         let off_axis = leg.yz().norm() / leg.norm();
         let turn: f64 = (wishbone - upright).abs();
         let chord = 2.0 * (off_axis * (0.5 * turn).sin()).asin();
         assert_near!(swing, chord, 1e-12, "{travel}");
-        assert_near!(axle.joint_swing(&solved, Side::Right, Pickup::LowerBallJoint).unwrap(), 0.0, 1e-12);
-        assert!(axle.joint_swing(&solved, Side::Left, Pickup::PushrodOuter).is_none());
+        assert_near!(axle.joint_swing(&solved, Side::Right, Hardpoint::LowerBallJoint).unwrap(), 0.0, 1e-12);
+        assert!(axle.joint_swing(&solved, Side::Left, Hardpoint::PushrodOuter).is_none());
     }
     let limit = 0.1;
-    plain.front.left.joint_limits.push((Pickup::LowerBallJoint, limit));
+    plain.front.left.joint_limits.push((Hardpoint::LowerBallJoint, limit));
     let axle = front(&plain);
     let [droop, bump] = axle.travel_reach(Travelling::Both, 0.0).unwrap();
     for end in [droop, bump] {
         assert!(
-            matches!(end.by, EndedBy::Stop(Exceeded::Joint { joint: Pickup::LowerBallJoint, .. })),
+            matches!(end.by, EndedBy::Stop(Exceeded::Joint { joint: Hardpoint::LowerBallJoint, .. })),
             "{end:?}"
         );
         let there = axle.solve([end.at; 2], 0.0).unwrap();
-        assert_near!(axle.joint_swing(&there, Side::Left, Pickup::LowerBallJoint).unwrap(), limit, 1e-7);
+        assert_near!(axle.joint_swing(&there, Side::Left, Hardpoint::LowerBallJoint).unwrap(), limit, 1e-7);
     }
     plain.front.left.joint_limits[0].1 = -1.0;
     assert!(check(&plain).iter().any(|finding| finding.message.contains("swing")));
@@ -152,7 +153,7 @@ fn a_pose_near_a_dead_point_says_how_soft_it_is() {
     let mut changed = car.clone();
     let side = Side::Left;
     let length = |car: &Car, link: Link| {
-        let at = |pickup| car.front.left.pickups.get(pickup).unwrap();
+        let at = |hardpoint| car.front.left.hardpoints.get(hardpoint).unwrap();
         (at(link.ends().1) - at(link.ends().0)).norm()
     };
     let mut most = 0.0_f64;
@@ -177,7 +178,7 @@ fn a_pushrod_that_cannot_reach_ends_the_travel() {
     for side in Side::BOTH {
         let corner = car.front.corner_mut(side);
         corner.damper = None;
-        assert_eq!(corner.springing, Some(Springing::Rocker { pushrod_on: Carrier::LowerWishbone }));
+        assert_eq!(corner.springing, Some(Springing::Rocker { pushrod_on: Component::LowerWishbone }));
         corner.drop_link_on = None;
         corner.joint_limits.clear();
     }

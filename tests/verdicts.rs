@@ -4,23 +4,23 @@
 mod tests {
     use wheelpath_car_file::{load_limits, parse_limits};
     use wheelpath_geometry::{
-        Bend, Car, CarSolver, Cornering, End, GRAVITY, Gradients, LengthUnit, Limit, Limited, Over,
-        RoadSolver, Side, Taken, Travelling, WheelAt, over_travel, reading, spaced,
+        Car, CarSolver, Cornering, End, GRAVITY, Gradients, LengthUnit, Limited, PoseRange, Quantity,
+        Requirement, RoadSolver, Side, SteadyCorner, Travelling, WheelPosition, over_travel, reading, spaced,
     };
     use wheelpath_studies::{Outcome, verdict, verdicts};
     use wheelpath_tests::assert_near;
     use wheelpath_tests::demo::{CARS, alder, car_of};
 
-    fn bump_steer(most: f64) -> Limit {
-        Limit {
+    fn bump_steer(most: f64) -> Requirement {
+        Requirement {
             name: "bump steer".into(),
             about: None,
             of: Limited::Reading {
                 reading: reading("toe").unwrap(),
                 end: End::Front,
                 side: None,
-                taken: Taken::Change,
-                over: Over::Travel { from: -0.025, to: 0.0, wheels: Travelling::Both },
+                taken: Quantity::Change,
+                over: PoseRange::Travel { from: -0.025, to: 0.0, wheels: Travelling::Both },
             },
             least: None,
             most: Some(most),
@@ -31,7 +31,7 @@ mod tests {
     #[test]
     fn a_narrow_limit_is_written_with_one_more_decimal() {
         let mm = LengthUnit::Millimetre;
-        let narrow = Limit { least: Some(-0.05_f64.to_radians()), ..bump_steer(0.05_f64.to_radians()) };
+        let narrow = Requirement { least: Some(-0.05_f64.to_radians()), ..bump_steer(0.05_f64.to_radians()) };
         assert_eq!(narrow.write((-0.0174_f64).to_radians(), mm), "−0.017°");
         assert_eq!(narrow.bounds_in_words(mm), "−0.050 to 0.050°");
         let wide = bump_steer(2.5_f64.to_radians());
@@ -72,15 +72,15 @@ mod tests {
         let car = alder();
         let solver = CarSolver::new(&car).unwrap();
         let height = reading("half_track_change").unwrap();
-        let over = Over::Travel { from: -0.0311, to: 0.0293, wheels: Travelling::Both };
+        let over = PoseRange::Travel { from: -0.0311, to: 0.0293, wheels: Travelling::Both };
         let of = Limited::Reading {
             reading: height,
             end: End::Front,
             side: Some(Side::Left),
-            taken: Taken::Value,
+            taken: Quantity::Value,
             over,
         };
-        let limit = Limit { name: "track".into(), about: None, of, least: None, most: Some(0.0) };
+        let limit = Requirement { name: "track".into(), about: None, of, least: None, most: Some(0.0) };
         let found = verdict(&car, &solver, &limit).worst.unwrap();
         let dense = spaced(-0.0311, 0.0293, 20_001);
         let points = solver.axle(End::Front).sweep(&over_travel(Travelling::Both, &dense, 0.0));
@@ -92,7 +92,7 @@ mod tests {
         assert!(found.value < best + 1e-9);
     }
 
-    fn limit_value(car: &Car, solver: &CarSolver, limit: &Limit) -> f64 {
+    fn limit_value(car: &Car, solver: &CarSolver, limit: &Requirement) -> f64 {
         verdict(car, solver, limit).worst.unwrap().value
     }
 
@@ -102,24 +102,24 @@ mod tests {
         let solver = CarSolver::new(&car).unwrap();
         let at = Cornering::level(1.5 * GRAVITY, 0.0);
         let gradients = Gradients::of_roll(0.9_f64.to_radians() / GRAVITY);
-        let bend = Bend { at, steer: 0.008, gradients: Some(gradients) };
+        let bend = SteadyCorner { at, steer: 0.008, gradients: Some(gradients) };
         let of = Limited::Reading {
             reading: reading("camber_to_road").unwrap(),
             end: End::Front,
             side: Some(Side::Right),
-            taken: Taken::Value,
-            over: Over::Bend(bend),
+            taken: Quantity::Value,
+            over: PoseRange::SteadyCorner(bend),
         };
-        let limit = Limit { name: "camber".into(), about: None, of, least: Some(-1.0), most: None };
+        let limit = Requirement { name: "camber".into(), about: None, of, least: Some(-1.0), most: None };
         let found = verdict(&car, &solver, &limit).worst.unwrap();
         let corner = RoadSolver::new(&car, &solver).mid_corner(&at, 0.008, &gradients).unwrap();
-        let right = WheelAt { end: End::Front, side: Side::Right };
+        let right = WheelPosition { end: End::Front, side: Side::Right };
         assert_near!(found.value, corner.wheels[right.index()].camber, 1e-12);
         // On a banked road it is the bend on that road; where nothing holds the car there, nothing is said.
         for banking in [0.25, -0.1, -1.2] {
             let at = Cornering { banking, ..at };
             let mut banked = limit.clone();
-            if let Limited::Reading { over: Over::Bend(bend), .. } = &mut banked.of {
+            if let Limited::Reading { over: PoseRange::SteadyCorner(bend), .. } = &mut banked.of {
                 bend.at = at;
             }
             let found = verdict(&car, &solver, &banked);
@@ -138,11 +138,11 @@ mod tests {
                 end,
                 side,
                 taken,
-                over: Over::Bend(Bend { gradients: None, ..bend }),
+                over: PoseRange::SteadyCorner(SteadyCorner { gradients: None, ..bend }),
             },
             other => other,
         };
-        let open = verdict(&car, &solver, &Limit { of, ..limit }).outcome;
+        let open = verdict(&car, &solver, &Requirement { of, ..limit }).outcome;
         assert!(matches!(open, Outcome::Open(why) if why.contains("mass")));
     }
 
@@ -152,7 +152,7 @@ mod tests {
         let solver = CarSolver::new(&car).unwrap();
         let mut limit = bump_steer(1.0);
         if let Limited::Reading { over, .. } = &mut limit.of {
-            *over = Over::Travel { from: -0.4, to: 0.0, wheels: Travelling::Both };
+            *over = PoseRange::Travel { from: -0.4, to: 0.0, wheels: Travelling::Both };
         }
         let found = verdict(&car, &solver, &limit);
         assert!(
@@ -164,7 +164,7 @@ mod tests {
         let hazel = car_of("demo-cars/hazel.ron");
         let hazels = CarSolver::new(&hazel).unwrap();
         if let Limited::Reading { reading: asked, end, over, .. } = &mut limit.of {
-            (*asked, *end, *over) = (reading("trail").unwrap(), End::Rear, Over::Design);
+            (*asked, *end, *over) = (reading("trail").unwrap(), End::Rear, PoseRange::Design);
         }
         let found = verdict(&hazel, &hazels, &limit);
         assert!(matches!(&found.outcome, Outcome::Open(why) if why.contains("has no")), "{found:?}");

@@ -6,8 +6,9 @@ use std::hint::black_box;
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
 use wheelpath_geometry::{
-    AxleSolver, BodyPose, Car, CarPose, CarSolver, End, Ground, Limit, Limited, OnGround, Pickup, RoadSolver,
-    Side, Spring, Travelling, WheelAt, over_steer, over_travel, reading, spaced, wheel_values,
+    AxleSolver, BodyPose, Car, CarPose, CarSolver, End, Ground, Hardpoint, Limited, OnGround, Requirement,
+    RoadSolver, Side, Spring, Travelling, WheelPosition, over_steer, over_travel, reading, spaced,
+    wheel_values,
 };
 use wheelpath_studies::clearance::{Range, clearances};
 use wheelpath_studies::{MapOf, Patch, verdicts};
@@ -74,8 +75,9 @@ fn grid(c: &mut Criterion) {
 /// point's place, and every curve on the screen swept anew.
 fn screen(c: &mut Criterion) {
     let mut car = alder();
-    let wheel = WheelAt::ALL[0];
-    let home = car.corner(wheel).pickups.get(Pickup::TieRodInner).expect("a steered corner has a tie rod");
+    let wheel = WheelPosition::ALL[0];
+    let home =
+        car.corner(wheel).hardpoints.get(Hardpoint::TieRodInner).expect("a steered corner has a tie rod");
     let travels = over_travel(Travelling::Both, &spaced(-0.05, 0.05, 101), 0.0);
     let racks = over_steer([0.0; 2], &spaced(-0.04, 0.04, 81));
     let pose = CarPose { travel: [0.010, -0.010, 0.005, 0.0], steer: 0.012 };
@@ -85,10 +87,10 @@ fn screen(c: &mut Criterion) {
             step = if step > 0.5 { 0.0 } else { 1.0 };
             let mut moved = home;
             moved.z += 0.001 * step;
-            car.corner_mut(wheel).pickups.set(Pickup::TieRodInner, moved);
+            car.corner_mut(wheel).hardpoints.set(Hardpoint::TieRodInner, moved);
             let solver = CarSolver::new(&car).expect("a millimetre does not part the links");
             let solved = solver.solve(&pose).expect("the pose is within reach");
-            for wheel in WheelAt::ALL {
+            for wheel in WheelPosition::ALL {
                 black_box(solver.points(&solved, wheel));
                 black_box(solved.axle(wheel.end).wheel_values(wheel.side));
             }
@@ -116,7 +118,7 @@ fn road(c: &mut Criterion) {
                 turn = 1 - turn;
                 here = road.stand_from(&here, black_box(&bodies[turn]), 0.0).expect("near by");
                 if readings {
-                    for wheel in WheelAt::ALL {
+                    for wheel in WheelPosition::ALL {
                         black_box(here.solved.axle(wheel.end).wheel_values(wheel.side));
                     }
                     for end in End::BOTH {
@@ -128,7 +130,7 @@ fn road(c: &mut Criterion) {
     };
     stand("four wheels on a road, warm", &car, &solver, false);
     stand("four wheels on a road with all readings, warm", &car, &solver, true);
-    for wheel in WheelAt::ALL {
+    for wheel in WheelPosition::ALL {
         car.corner_mut(wheel).spring = Some(Spring::OnDamper { rate: 50e3 });
     }
     let solver = CarSolver::new(&car).expect("the demo car closes");
@@ -162,12 +164,13 @@ fn fit(c: &mut Criterion) {
 /// Where a tie rod's inner end could stand: bump steer over 51 travels at each of 200 by 200 places.
 fn map(c: &mut Criterion) {
     let car = alder();
-    let wheel = WheelAt::ALL[0];
-    let centre = car.corner(wheel).pickups.get(Pickup::TieRodInner).expect("a steered corner has a tie rod");
+    let wheel = WheelPosition::ALL[0];
+    let centre =
+        car.corner(wheel).hardpoints.get(Hardpoint::TieRodInner).expect("a steered corner has a tie rod");
     let map = MapOf {
         car: &car,
         wheel,
-        pickup: Pickup::TieRodInner,
+        hardpoint: Hardpoint::TieRodInner,
         patch: Patch { centre, u: Vector3::y(), v: Vector3::z(), half: [0.020; 2] },
         count: [200; 2],
         reading: reading("toe").expect("the catalogue has toe"),
@@ -195,7 +198,7 @@ fn limits(c: &mut Criterion) {
     let solver = CarSolver::new(&car).expect("the demo car closes");
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../demo-cars/alder/limits.ron");
     let all = wheelpath_car_file::load_limits(&path).expect("the demo limits load");
-    let (readings, fit): (Vec<Limit>, Vec<Limit>) =
+    let (readings, fit): (Vec<Requirement>, Vec<Requirement>) =
         all.into_iter().partition(|limit| matches!(limit.of, Limited::Reading { .. } | Limited::Lock));
     for (name, limits) in [("readings", readings), ("distances and joints", fit)] {
         c.bench_function(&format!("verdicts on Alder's limits: {name}"), |b| {

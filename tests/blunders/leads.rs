@@ -2,7 +2,7 @@
 
 use crate::numbers::Number;
 use wheelpath_car_file::Problem;
-use wheelpath_geometry::{Link, Pickup};
+use wheelpath_geometry::{Hardpoint, Link};
 
 /// Words that a message about a number has, where the number is no point's.
 fn words_about(number: &Number) -> &'static [&'static str] {
@@ -51,7 +51,7 @@ pub fn leads_to(problem: &Problem, number: &Number, text: &str) -> bool {
     if words.starts_with(other) {
         return false;
     }
-    let Some(point) = number.keys.iter().rev().find_map(|key| Pickup::from_key(key)) else {
+    let Some(point) = number.keys.iter().rev().find_map(|key| Hardpoint::from_key(key)) else {
         return words_about(number).iter().any(|word| words.contains(word));
     };
     let ends_here = |link: &&Link| {
@@ -71,7 +71,7 @@ pub fn leads_to(problem: &Problem, number: &Number, text: &str) -> bool {
 /// Whether a problem points to the number itself: it is told at its line, or its hint says to look there first.
 pub fn names_first(problem: &Problem, number: &Number, text: &str) -> bool {
     let line = 1 + text[..number.bytes.start].matches('\n').count();
-    let point = number.keys.iter().rev().find_map(|key| Pickup::from_key(key));
+    let point = number.keys.iter().rev().find_map(|key| Hardpoint::from_key(key));
     problem.place.line == line
         || point.is_some_and(|point| problem.hint().starts_with(&format!("look at `{}`", point.key())))
 }

@@ -4,7 +4,7 @@ use crate::random_car;
 use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::TestRunner;
 use std::path::Path;
-use wheelpath_geometry::{Car, End, Finding, Pickup, Rack, Steering, check};
+use wheelpath_geometry::{Car, End, Finding, Hardpoint, Rack, Steering, check};
 use wheelpath_tests::reference_car;
 
 /// What `check` finds unusual, at one axle's ends once.
@@ -24,7 +24,7 @@ fn with_a_rack_of_its_own(mut car: Car) -> Car {
         // Behind the axle, the rack goes right for a left turn.
         let behind = |car: &Car| {
             let corner = &car.axle(end).left;
-            corner.pickups.get(Pickup::TieRodOuter).is_some_and(|outer| outer.x < corner.wheel.centre.x)
+            corner.hardpoints.get(Hardpoint::TieRodOuter).is_some_and(|outer| outer.x < corner.wheel.centre.x)
         };
         let sign = if behind(&car) { -1.0 } else { 1.0 };
         if let Steering::Rack(rack) = &mut car.axle_mut(end).steering {

@@ -1,18 +1,18 @@
 //! What is said, and where it points.
 
 use nalgebra::Vector3;
-use wheelpath_geometry::{Car, Finding, Pickup, Severity, Side, Subject, check};
+use wheelpath_geometry::{Car, Finding, Hardpoint, Severity, Side, Subject, check};
 use wheelpath_tests::demo::alder;
 
 /// Moves a point of both front corners to its place in the left one's axes, metres.
-fn with_front(pickup: Pickup, place: impl Fn(Vector3<f64>) -> Vector3<f64>) -> Car {
+fn with_front(hardpoint: Hardpoint, place: impl Fn(Vector3<f64>) -> Vector3<f64>) -> Car {
     let mut car = alder();
     for side in Side::BOTH {
         let corner = car.front.corner_mut(side);
-        let at = corner.pickups.get(pickup).unwrap();
+        let at = corner.hardpoints.get(hardpoint).unwrap();
         let mut left = place(Vector3::new(at.x, at.y * side.sign(), at.z));
         left.y *= side.sign();
-        corner.pickups.set(pickup, left);
+        corner.hardpoints.set(hardpoint, left);
     }
     car
 }
@@ -28,14 +28,14 @@ fn find<'f>(found: &'f [Finding], words: &str) -> &'f Finding {
 /// A steering arm of 8 mm solves, but no car has one; under 5 mm it steers nothing.
 #[test]
 fn a_steering_arm_is_long_enough_to_steer_with() {
-    let front = alder().front.left.pickups;
+    let front = alder().front.left.hardpoints;
     let (lower, upper) =
-        (front.get(Pickup::LowerBallJoint).unwrap(), front.get(Pickup::UpperBallJoint).unwrap());
+        (front.get(Hardpoint::LowerBallJoint).unwrap(), front.get(Hardpoint::UpperBallJoint).unwrap());
     let along = (upper - lower).normalize();
     // Square to the axis, ahead of it.
     let square = (Vector3::x() - along * along.x).normalize();
     let with_arm = |arm: f64| {
-        with_front(Pickup::TieRodOuter, |at| lower + along * (at - lower).dot(&along) + square * arm)
+        with_front(Hardpoint::TieRodOuter, |at| lower + along * (at - lower).dot(&along) + square * arm)
     };
     let found = check(&with_arm(0.008));
     let said = find(&found, "the steering arm is 8 mm");
@@ -44,7 +44,10 @@ fn a_steering_arm_is_long_enough_to_steer_with() {
         "the steering arm is 8 mm, 46 mm less than the least that is usual, 54 mm: the wheel would steer at a touch, \
          or hardly at all"
     );
-    assert_eq!((said.severity, said.subject), (Severity::Warning, Subject::Pickup(Pickup::TieRodOuter)));
+    assert_eq!(
+        (said.severity, said.subject),
+        (Severity::Warning, Subject::Hardpoint(Hardpoint::TieRodOuter))
+    );
     assert!(said.hint.starts_with("look at `tie_rod_outer`"), "{}", said.hint);
     let found = check(&with_arm(0.004));
     assert!(found.iter().any(|one| one.severity == Severity::Fault && one.message.contains("has no length")));
@@ -54,9 +57,9 @@ fn a_steering_arm_is_long_enough_to_steer_with() {
 #[test]
 fn a_point_is_held_against_its_twin_on_the_other_side() {
     let mut car = alder();
-    let right = &mut car.front.right.pickups;
-    let at = right.get(Pickup::LowerWishboneFront).unwrap();
-    right.set(Pickup::LowerWishboneFront, at + Vector3::new(0.06, 0.0, 0.0));
+    let right = &mut car.front.right.hardpoints;
+    let at = right.get(Hardpoint::LowerWishboneFront).unwrap();
+    right.set(Hardpoint::LowerWishboneFront, at + Vector3::new(0.06, 0.0, 0.0));
     let found = check(&car);
     let said = find(&found, "the distance of the lower wishbone, front pickup");
     assert!(
@@ -64,13 +67,13 @@ fn a_point_is_held_against_its_twin_on_the_other_side() {
         "{}",
         said.message
     );
-    assert_eq!(said.subject, Subject::Pickup(Pickup::LowerWishboneFront));
+    assert_eq!(said.subject, Subject::Hardpoint(Hardpoint::LowerWishboneFront));
 }
 
 /// Of all the points that a reading is made of, the one that most of what is unusual hangs on is named first.
 #[test]
 fn the_likeliest_point_is_named_first() {
-    let found = check(&with_front(Pickup::TieRodInner, |at| at + Vector3::new(0.0, 0.0, 0.1)));
+    let found = check(&with_front(Hardpoint::TieRodInner, |at| at + Vector3::new(0.0, 0.0, 0.1)));
     let said = find(&found, "bump steer");
     assert!(said.hint.starts_with("look at `tie_rod_inner` ("), "{}", said.hint);
     assert!(said.hint.contains("of these warnings hang on it), then at `tie_rod_outer`"), "{}", said.hint);
@@ -79,7 +82,7 @@ fn the_likeliest_point_is_named_first() {
 /// What is furthest out is said first, and all of it is said.
 #[test]
 fn warnings_rank_by_how_far_out_they_are() {
-    let mut car = with_front(Pickup::TieRodInner, |at| at + Vector3::new(0.0, 0.0, 0.1));
+    let mut car = with_front(Hardpoint::TieRodInner, |at| at + Vector3::new(0.0, 0.0, 0.1));
     car.mass = Some(90_000.0);
     let found = check(&car);
     assert!(found.len() > 3 && found.windows(2).all(|pair| pair[0].out >= pair[1].out));
@@ -210,11 +213,13 @@ fn a_wheel_off_the_ground_is_named() {
     named(&both, "is 25 mm, 10 mm more", Side::Left, "tyre_radius");
     // Where Z is counted from elsewhere, one wheel is told by the other three.
     let mut car = alder();
-    for wheel in wheelpath_geometry::WheelAt::ALL {
+    for wheel in wheelpath_geometry::WheelPosition::ALL {
         let corner = car.axle_mut(wheel.end).corner_mut(wheel.side);
         corner.wheel.centre.z += 0.1;
-        let points: Vec<_> = corner.pickups.iter().collect();
-        points.into_iter().for_each(|(pickup, at)| corner.pickups.set(pickup, at + Vector3::z() * 0.1));
+        let points: Vec<_> = corner.hardpoints.iter().collect();
+        points
+            .into_iter()
+            .for_each(|(hardpoint, at)| corner.hardpoints.set(hardpoint, at + Vector3::z() * 0.1));
     }
     car.rear.left.wheel.tyre_radius += 0.02;
     let found = check(&car);
@@ -226,11 +231,11 @@ fn a_wheel_off_the_ground_is_named() {
 /// What does not hang on a fault is said beside it.
 #[test]
 fn what_is_unusual_is_said_beside_a_fault() {
-    let mut car = with_front(Pickup::TieRodInner, |at| at + Vector3::new(-0.4, 0.0, 0.0));
+    let mut car = with_front(Hardpoint::TieRodInner, |at| at + Vector3::new(-0.4, 0.0, 0.0));
     let alone = check(&car);
     assert!(!alone.is_empty() && alone.iter().all(|one| one.severity == Severity::Warning));
-    let joint = car.rear.left.pickups.get(Pickup::LowerBallJoint).unwrap();
-    car.rear.left.pickups.set(Pickup::UpperBallJoint, joint);
+    let joint = car.rear.left.hardpoints.get(Hardpoint::LowerBallJoint).unwrap();
+    car.rear.left.hardpoints.set(Hardpoint::UpperBallJoint, joint);
     let found = check(&car);
     let faults = found.iter().filter(|one| one.severity == Severity::Fault).count();
     assert!(faults > 0 && found.iter().take(faults).all(|one| one.severity == Severity::Fault), "{found:#?}");

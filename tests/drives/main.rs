@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
-use wheelpath_geometry::{AxleSolver, End, LinkageKind, Pickup, Side, SolvedAxle, Stop, StopKind, check};
+use wheelpath_geometry::{AxleSolver, End, Hardpoint, LinkageKind, Side, SolvedAxle, Stop, StopKind, check};
 use wheelpath_tests::demo::{CARS, car_of};
 
 /// A place to drive to: shares of the furthest travels and steering input, -1 to 1, and how many steps
@@ -21,8 +21,8 @@ fn stretch(axle: &AxleSolver, solved: &SolvedAxle) -> f64 {
         let points = axle.points(solved, side);
         let start = axle.points(&axle.start(), side);
         for link in axle.links(side) {
-            let length = |points: &[(Pickup, nalgebra::Vector3<f64>)]| {
-                let at = |pickup| points.iter().find(|(p, _)| *p == pickup).unwrap().1;
+            let length = |points: &[(Hardpoint, nalgebra::Vector3<f64>)]| {
+                let at = |hardpoint| points.iter().find(|(p, _)| *p == hardpoint).unwrap().1;
                 (at(link.ends().1) - at(link.ends().0)).norm()
             };
             worst = worst.max((length(&points) - length(&start)).abs());
@@ -30,8 +30,8 @@ fn stretch(axle: &AxleSolver, solved: &SolvedAxle) -> f64 {
     }
     let start = axle.own_points(&axle.start());
     for link in axle.own_links() {
-        let length = |points: &[(Pickup, nalgebra::Vector3<f64>)]| {
-            let at = |pickup| points.iter().find(|(p, _)| *p == pickup).unwrap().1;
+        let length = |points: &[(Hardpoint, nalgebra::Vector3<f64>)]| {
+            let at = |hardpoint| points.iter().find(|(p, _)| *p == hardpoint).unwrap().1;
             (at(link.ends().1) - at(link.ends().0)).norm()
         };
         worst = worst.max((length(&own) - length(&start)).abs());

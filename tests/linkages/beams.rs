@@ -3,8 +3,8 @@
 use crate::cars::{Stored, all};
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    AxleSolver, CornerMotion, Ground, MotionOf, OnGround, Pickup, Side, SolvedAxle, reading, wheel_readings,
-    wheel_values,
+    AxleSolver, CornerMotion, Ground, Hardpoint, MotionOf, OnGround, Side, SolvedAxle, reading,
+    wheel_readings, wheel_values,
 };
 use wheelpath_tests::assert_near;
 use wheelpath_tests::outside::{Disagreement, entries, numbers, tolerance, wheel_reading};
@@ -39,9 +39,9 @@ fn is_slope(name: &str) -> bool {
 
 /// Where a named point of a solved axle stands; those of a corner are named after its side.
 pub fn place(axle: &AxleSolver, solved: &SolvedAxle, name: &str) -> Option<Vector3<f64>> {
-    let find = |list: &[(Pickup, Vector3<f64>)], name: &str| {
-        let pickup = Pickup::from_key(name)?;
-        list.iter().find(|(p, _)| *p == pickup).map(|(_, at)| *at)
+    let find = |list: &[(Hardpoint, Vector3<f64>)], name: &str| {
+        let hardpoint = Hardpoint::from_key(name)?;
+        list.iter().find(|(p, _)| *p == hardpoint).map(|(_, at)| *at)
     };
     for side in Side::BOTH {
         let Some(own) = name.strip_prefix(side.name()).and_then(|rest| rest.strip_prefix('.')) else {

@@ -5,7 +5,7 @@ use crate::beams::beam;
 use crate::cars::{Stored, all, side_of};
 use crate::corners::corner;
 use nalgebra::Vector3;
-use wheelpath_geometry::{Car, Pickup};
+use wheelpath_geometry::{Car, Hardpoint};
 use wheelpath_tests::assert_near;
 use wheelpath_tests::outside::entries;
 
@@ -20,12 +20,12 @@ fn moved(one: &Stored) -> Car {
         axle.corner_mut(side).wheel.centre += up;
         return car;
     }
-    let pickups = match corner {
-        Some(side) => &mut axle.corner_mut(side).pickups,
-        None => &mut axle.pickups,
+    let hardpoints = match corner {
+        Some(side) => &mut axle.corner_mut(side).hardpoints,
+        None => &mut axle.hardpoints,
     };
-    let pickup = Pickup::from_key(point).unwrap();
-    pickups.set(pickup, pickups.get(pickup).unwrap() + up);
+    let hardpoint = Hardpoint::from_key(point).unwrap();
+    hardpoints.set(hardpoint, hardpoints.get(hardpoint).unwrap() + up);
     car
 }
 

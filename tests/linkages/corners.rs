@@ -3,7 +3,7 @@
 use crate::cars::{Stored, all, side_of};
 use nalgebra::Vector3;
 use serde_json::Value;
-use wheelpath_geometry::{AxleSolver, Ground, OnGround, Pickup, Side, SolvedAxle, wheel_values};
+use wheelpath_geometry::{AxleSolver, Ground, Hardpoint, OnGround, Side, SolvedAxle, wheel_values};
 use wheelpath_tests::outside::{Disagreement, entries, numbers, tolerance, wheel_reading};
 use wheelpath_tests::reference_car::vector;
 
@@ -17,8 +17,8 @@ fn place(axle: &AxleSolver, solved: &SolvedAxle, side: Side, name: &str) -> Opti
         "contact_point" => Some(wheel.contact),
         "axis_at_ground" => motion.steering_axis.map(|axis| wheel.meets_ground(&axis.point, &axis.along)),
         _ => {
-            let pickup = Pickup::from_key(name)?;
-            axle.points(solved, side).iter().find(|(p, _)| *p == pickup).map(|(_, at)| *at)
+            let hardpoint = Hardpoint::from_key(name)?;
+            axle.points(solved, side).iter().find(|(p, _)| *p == hardpoint).map(|(_, at)| *at)
         }
     }
 }

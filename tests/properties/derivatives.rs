@@ -3,7 +3,7 @@
 use crate::random_car;
 use proptest::prelude::*;
 use wheelpath_geometry::{
-    AxleSolver, CornerSolver, Ground, OnGround, Pickup, SolvedCorner, WheelValues, reading, wheel_values,
+    AxleSolver, CornerSolver, Ground, Hardpoint, OnGround, SolvedCorner, WheelValues, reading, wheel_values,
 };
 
 /// Each rate, what it is the rate of, and its sign.
@@ -89,15 +89,15 @@ proptest! {
         let solver = axle.corner(side).unwrap();
         let Ok(here) = solver.solve(travel[0], rack) else { return Ok(()) };
         let motion = here.motion;
-        for pickup in [Pickup::UpperBallJoint, Pickup::LowerBallJoint] {
+        for hardpoint in [Hardpoint::UpperBallJoint, Hardpoint::LowerBallJoint] {
             let place = |h: f64| {
                 let there = at(solver, &here, h, 0.0)?;
-                Some(solver.points(&there).into_iter().find(|(p, _)| *p == pickup)?.1)
+                Some(solver.points(&there).into_iter().find(|(p, _)| *p == hardpoint)?.1)
             };
             let exact = motion.by_travel.at(&(place(0.0).unwrap() - motion.wheel_centre));
             for axis in 0..3 {
                 let Some((difference, doubt)) = slope(|h| Some(place(h)?[axis])) else { return Ok(()) };
-                prop_assert!((difference - exact[axis]).abs() < 1e-8 + 4.0 * doubt, "{} {}", pickup, axis);
+                prop_assert!((difference - exact[axis]).abs() < 1e-8 + 4.0 * doubt, "{} {}", hardpoint, axis);
             }
         }
         let values = bench(&here);

@@ -4,14 +4,15 @@ use crate::random_car;
 use nalgebra::Vector3;
 use proptest::prelude::*;
 use wheelpath_geometry::{
-    AxleSolver, CLOSED, CamberBy, Carrier, CornerSolver, FURTHEST, Link, Pickup, Side, SolvedCorner, ToeBy,
+    AxleSolver, CLOSED, CamberBy, Component, CornerSolver, FURTHEST, Hardpoint, Link, Side, SolvedCorner,
+    ToeBy,
 };
 
 /// What a link's length must be: as stated or as the points give it, and the adjuster's change.
 fn expected_length(solver: &CornerSolver, link: Link) -> Option<f64> {
     let corner = solver.corner();
     let (inner, outer) = link.ends();
-    let between = (corner.pickups.get(outer)? - corner.pickups.get(inner)?).norm();
+    let between = (corner.hardpoints.get(outer)? - corner.hardpoints.get(inner)?).norm();
     let stated = corner.lengths.iter().find(|(l, _)| *l == link).map(|(_, length)| *length);
     let toe_link = if solver.steered() { Link::TieRod } else { Link::ToeLink };
     let change = if link == toe_link { solver.adjusted().toe_link_change } else { 0.0 };
@@ -20,11 +21,12 @@ fn expected_length(solver: &CornerSolver, link: Link) -> Option<f64> {
 
 /// Largest error of a length that must not change, over links and rigid parts.
 fn worst_length(solver: &CornerSolver, at: &SolvedCorner) -> (f64, String) {
-    use Pickup as P;
+    use Hardpoint as P;
     let points = solver.points(at);
     let start = solver.points(solver.start());
-    let find =
-        |of: &[(Pickup, Vector3<f64>)], pickup| of.iter().find(|(p, _)| *p == pickup).map(|(_, at)| *at);
+    let find = |of: &[(Hardpoint, Vector3<f64>)], hardpoint| {
+        of.iter().find(|(p, _)| *p == hardpoint).map(|(_, at)| *at)
+    };
     let mut worst = (0.0, String::new());
     let mut note = |error: f64, what: String| {
         // Not-a-number is the worst.
@@ -47,12 +49,12 @@ fn worst_length(solver: &CornerSolver, at: &SolvedCorner) -> (f64, String) {
         vec![P::DropLinkBar, P::BarPivot, P::BarAxis],
         vec![P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint],
     ];
-    if corner.pickups.get(P::RockerPivot).is_some() {
+    if corner.hardpoints.get(P::RockerPivot).is_some() {
         parts[1].push(P::DamperRocker);
     }
     match corner.drop_link_on {
-        Some(Carrier::Rocker) => parts[1].push(P::DropLinkOuter),
-        Some(Carrier::LowerWishbone) => parts[3].push(P::DropLinkOuter),
+        Some(Component::Rocker) => parts[1].push(P::DropLinkOuter),
+        Some(Component::LowerWishbone) => parts[3].push(P::DropLinkOuter),
         _ => {}
     }
     for part in parts {

@@ -16,9 +16,9 @@ fn values(solved: &SolvedAxle) -> Vec<(usize, &'static wheelpath_geometry::Readi
 /// The corner with every point and direction passed through a function.
 fn moved(corner: &mut Corner, place: impl Fn(Vector3<f64>) -> Vector3<f64>) {
     corner.wheel.centre = place(corner.wheel.centre);
-    let all: Vec<_> = corner.pickups.iter().collect();
-    for (pickup, at) in all {
-        corner.pickups.set(pickup, place(at));
+    let all: Vec<_> = corner.hardpoints.iter().collect();
+    for (hardpoint, at) in all {
+        corner.hardpoints.set(hardpoint, place(at));
     }
 }
 

@@ -3,8 +3,8 @@
 use nalgebra::Vector3;
 use proptest::prelude::*;
 use wheelpath_geometry::{
-    Alignment, AxlePose, CamberBy, Car, CarPose, CarSolver, Carrier, ChangedOn, Corner, DamperStops, End,
-    Link, Links, Pickup, Severity, Side, Springing, Steering, ToeBy, WheelAt, check,
+    Alignment, AxlePose, CamberBy, Car, CarPose, CarSolver, ChangedOn, Component, Corner, DamperStops, End,
+    Hardpoint, Link, Links, Severity, Side, Springing, Steering, ToeBy, WheelPosition, check,
 };
 use wheelpath_tests::demo::alder;
 
@@ -45,7 +45,7 @@ enum Wrong {
 }
 
 fn wrong() -> impl Strategy<Value = Wrong> {
-    let point = 0..Pickup::COUNT;
+    let point = 0..Hardpoint::COUNT;
     prop_oneof![
         (point.clone(), 0..3_usize, number()).prop_map(|(p, axis, x)| Wrong::Coordinate(p, axis, x)),
         (point.clone(), point.clone()).prop_map(|(a, b)| Wrong::SameAs(a, b)),
@@ -64,20 +64,21 @@ fn wrong() -> impl Strategy<Value = Wrong> {
 }
 
 fn spoil(corner: &mut Corner, wrong: &Wrong) {
-    let carriers = [Carrier::UpperWishbone, Carrier::LowerWishbone, Carrier::Upright, Carrier::Rocker];
+    let carriers =
+        [Component::UpperWishbone, Component::LowerWishbone, Component::Upright, Component::Rocker];
     match *wrong {
         Wrong::Coordinate(p, axis, x) => {
-            let pickup = Pickup::ALL[p];
-            let mut at = corner.pickups.get(pickup).unwrap_or_else(Vector3::zeros);
+            let hardpoint = Hardpoint::ALL[p];
+            let mut at = corner.hardpoints.get(hardpoint).unwrap_or_else(Vector3::zeros);
             at[axis] = x;
-            corner.pickups.set(pickup, at);
+            corner.hardpoints.set(hardpoint, at);
         }
         Wrong::SameAs(a, b) => {
-            if let Some(at) = corner.pickups.get(Pickup::ALL[b]) {
-                corner.pickups.set(Pickup::ALL[a], at);
+            if let Some(at) = corner.hardpoints.get(Hardpoint::ALL[b]) {
+                corner.hardpoints.set(Hardpoint::ALL[a], at);
             }
         }
-        Wrong::Missing(p) => corner.pickups.remove(Pickup::ALL[p]),
+        Wrong::Missing(p) => corner.hardpoints.remove(Hardpoint::ALL[p]),
         Wrong::Centre(axis, x) => corner.wheel.centre[axis] = x,
         Wrong::SpinAxis(axis, x) => corner.wheel.spin_axis[axis] = x,
         Wrong::Tyre(0, x) => corner.wheel.tyre_radius = x,
@@ -122,7 +123,7 @@ fn everything(car: &Car, pose: &CarPose) {
     match solver.solve(pose) {
         Err(stop) => assert!(!stop.to_string().is_empty()),
         Ok(solved) => {
-            for at in WheelAt::ALL {
+            for at in WheelPosition::ALL {
                 assert!(solved.axle(at.end).residual(at.side) < 1e-12);
                 let _ = solver.points(&solved, at);
             }
@@ -139,7 +140,7 @@ proptest! {
     ) {
         let mut car = alder();
         for (corner, wrong) in &faults {
-            spoil(car.corner_mut(WheelAt::ALL[*corner]), wrong);
+            spoil(car.corner_mut(WheelPosition::ALL[*corner]), wrong);
         }
         everything(&car, &CarPose { travel, steer: rack });
     }

@@ -5,7 +5,7 @@ use nalgebra::Vector3;
 use proptest::prelude::*;
 use std::path::Path;
 use std::sync::LazyLock;
-use wheelpath_geometry::{Alignment, CamberBy, Car, Corner, End, Link, Pickup, Side, ToeBy};
+use wheelpath_geometry::{Alignment, CamberBy, Car, Corner, End, Hardpoint, Link, Side, ToeBy};
 use wheelpath_tests::{demo, reference_car};
 
 /// How far a point may be moved along each axis, metres.
@@ -33,7 +33,7 @@ fn offset() -> impl Strategy<Value = [f64; 3]> {
 
 fn changes() -> impl Strategy<Value = Changes> {
     (
-        prop::collection::vec(offset(), Pickup::COUNT),
+        prop::collection::vec(offset(), Hardpoint::COUNT),
         offset(),
         prop::option::of(-0.01..0.01),
         prop::option::of(-0.06..0.01),
@@ -50,9 +50,9 @@ fn changes() -> impl Strategy<Value = Changes> {
 
 impl Changes {
     fn apply(&self, corner: &mut Corner, steered: bool) {
-        let old: Vec<(Pickup, Vector3<f64>)> = corner.pickups.iter().collect();
-        for (pickup, at) in old {
-            corner.pickups.set(pickup, at + Vector3::from(self.points[pickup.index()]));
+        let old: Vec<(Hardpoint, Vector3<f64>)> = corner.hardpoints.iter().collect();
+        for (hardpoint, at) in old {
+            corner.hardpoints.set(hardpoint, at + Vector3::from(self.points[hardpoint.index()]));
         }
         corner.wheel.centre += Vector3::from(self.centre);
         corner.alignment = Alignment {
@@ -65,7 +65,9 @@ impl Changes {
             // A stated length of the link that sets toe is the first guess of its adjustment.
             let own = link != if steered { Link::ToeLink } else { Link::TieRod };
             let (inner, outer) = link.ends();
-            if let (true, Some(a), Some(b)) = (own, corner.pickups.get(inner), corner.pickups.get(outer)) {
+            if let (true, Some(a), Some(b)) =
+                (own, corner.hardpoints.get(inner), corner.hardpoints.get(outer))
+            {
                 corner.lengths.push((link, (a - b).norm() + change));
             }
         }

@@ -12,7 +12,7 @@ const STEP: f64 = 1e-4;
 
 fn between(corner: &Corner, link: Link) -> Option<f64> {
     let (inner, outer) = link.ends();
-    Some((corner.pickups.get(outer)? - corner.pickups.get(inner)?).norm())
+    Some((corner.hardpoints.get(outer)? - corner.hardpoints.get(inner)?).norm())
 }
 
 fn set_length(corner: &mut Corner, link: Link, length: f64) {
@@ -27,15 +27,15 @@ fn stated(corner: &Corner, link: Link) -> Option<f64> {
 /// The corner with one number changed, as a person would change it.
 fn change(corner: &mut Corner, parameter: Parameter, held: Links, by: f64) {
     match parameter {
-        Parameter::Pickup(pickup, axis) => {
+        Parameter::Hardpoint(hardpoint, axis) => {
             let before = corner.clone();
-            let mut at = corner.pickups.get(pickup).unwrap();
+            let mut at = corner.hardpoints.get(hardpoint).unwrap();
             if held == Links::Kept {
                 // Parts keep their shape too: a strut its line, an arm its hinge.
-                corner.made_at.push((pickup, at));
+                corner.made_at.push((hardpoint, at));
             }
             at[axis] += by;
-            corner.pickups.set(pickup, at);
+            corner.hardpoints.set(hardpoint, at);
             for &link in Link::ALL {
                 let Some(old) = between(&before, link) else { continue };
                 match (held, stated(&before, link)) {
@@ -73,10 +73,10 @@ fn rebuilt(car: &Car, asked: &Asked, by: f64) -> Option<SolvedAxle> {
     let mut car = car.clone();
     let own = Owner { end: asked.end, side: None };
     match asked.parameter {
-        Parameter::Pickup(pickup, axis) if pickup.is_of_axle() => {
-            let mut at = own.point(&car, pickup).unwrap();
+        Parameter::Hardpoint(hardpoint, axis) if hardpoint.is_of_axle() => {
+            let mut at = own.point(&car, hardpoint).unwrap();
             at[axis] += by;
-            assert!(own.move_point(&mut car, pickup, at, asked.held));
+            assert!(own.move_point(&mut car, hardpoint, at, asked.held));
             return rated(&car, asked);
         }
         Parameter::Length(link) if link.is_of_axle() => {
@@ -88,7 +88,7 @@ fn rebuilt(car: &Car, asked: &Asked, by: f64) -> Option<SolvedAxle> {
         }
         _ => {}
     }
-    let lateral = matches!(asked.parameter, Parameter::Pickup(_, 1) | Parameter::WheelCentre(1));
+    let lateral = matches!(asked.parameter, Parameter::Hardpoint(_, 1) | Parameter::WheelCentre(1));
     for side in Side::BOTH {
         let here = match asked.on {
             ChangedOn::One(one) if one == side => by,
@@ -230,19 +230,19 @@ fn every_number_of_the_car_with_a_t_bar() {
 
 /// Hazel with pushrods and rockers on its beam: those of Alder's rear wheels, moved to where the dampers stood.
 fn beam_with_rockers() -> Car {
-    use wheelpath_geometry::{Carrier, Pickup as P, Springing};
+    use wheelpath_geometry::{Component, Hardpoint as P, Springing};
     let donor = wheelpath_tests::demo::alder();
     let mut car = wheelpath_tests::demo::car_of("demo-cars/hazel.ron");
     for side in Side::BOTH {
-        let from = &donor.axle(End::Rear).corner(side).pickups;
+        let from = &donor.axle(End::Rear).corner(side).hardpoints;
         let to = car.axle_mut(End::Rear).corner_mut(side);
-        let by = to.pickups.get(P::DamperRocker).unwrap() - from.get(P::PushrodOuter).unwrap();
+        let by = to.hardpoints.get(P::DamperRocker).unwrap() - from.get(P::PushrodOuter).unwrap();
         let moved =
             [P::PushrodOuter, P::PushrodInner, P::RockerPivot, P::RockerAxis, P::DamperRocker, P::DamperBody];
-        for pickup in moved {
-            to.pickups.set(pickup, from.get(pickup).unwrap() + by);
+        for hardpoint in moved {
+            to.hardpoints.set(hardpoint, from.get(hardpoint).unwrap() + by);
         }
-        to.springing = Some(Springing::Rocker { pushrod_on: Carrier::Upright });
+        to.springing = Some(Springing::Rocker { pushrod_on: Component::Upright });
     }
     car
 }
@@ -267,7 +267,7 @@ fn every_reading_of_every_car() {
                 axle.parameters(Side::Left).into_iter().chain(axle.own_parameters()).enumerate()
             {
                 // Of each point one coordinate in turn.
-                if matches!(parameter, Parameter::Pickup(..)) && (n + n / 3) % 3 != 0 {
+                if matches!(parameter, Parameter::Hardpoint(..)) && (n + n / 3) % 3 != 0 {
                     continue;
                 }
                 for held in [Links::Remade, Links::Kept] {
@@ -329,12 +329,12 @@ fn the_shims_sensitivity_predicts_the_shim() {
 
 #[test]
 fn a_number_that_is_not_there_has_no_sensitivity() {
-    use wheelpath_geometry::Pickup;
+    use wheelpath_geometry::Hardpoint;
     let car = wheelpath_tests::demo::alder();
     let axle = AxleSolver::new(&car, End::Front).unwrap();
     for parameter in [
-        Parameter::Pickup(Pickup::TieRodInner, 3),
-        Parameter::Pickup(Pickup::ToeLinkInner, 0),
+        Parameter::Hardpoint(Hardpoint::TieRodInner, 3),
+        Parameter::Hardpoint(Hardpoint::ToeLinkInner, 0),
         Parameter::WheelCentre(3),
         Parameter::Length(Link::ToeLink),
     ] {

@@ -6,7 +6,7 @@ use nalgebra::{Vector2, Vector3};
 use wheelpath_geometry::mechanism::{
     Anchor, BallJoint, Constraint, FixedLength, Frame, Height, Hinge, Input, Mechanism, Pose, Slider,
 };
-use wheelpath_geometry::{CornerSolver, Pickup, Side, SolvedCorner, Steering, StopKind};
+use wheelpath_geometry::{CornerSolver, Hardpoint, Side, SolvedCorner, Steering, StopKind};
 use wheelpath_tests::assert_near;
 use wheelpath_tests::planar::FrontView;
 
@@ -80,8 +80,8 @@ struct Solved {
 
 fn solved(bars: &Bars, solver: &CornerSolver, corner: &SolvedCorner) -> Solved {
     let points = solver.points(corner);
-    let at = |pickup| in_plane(points.iter().find(|(p, _)| *p == pickup).unwrap().1);
-    let (pin, far_pin) = (at(Pickup::LowerBallJoint), at(Pickup::UpperBallJoint));
+    let at = |hardpoint| in_plane(points.iter().find(|(p, _)| *p == hardpoint).unwrap().1);
+    let (pin, far_pin) = (at(Hardpoint::LowerBallJoint), at(Hardpoint::UpperBallJoint));
     let rocker = far_pin - Vector2::new(bars.ground, 0.0);
     let twist = corner.motion.by_travel;
     let flat = |v: Vector3<f64>| Vector2::new(v.z, v.y);

@@ -5,7 +5,7 @@ use nalgebra::Vector3;
 use wheelpath_geometry::mechanism::{
     Anchor, Constraint, FixedLength, Frame, Height, Input, Mechanism, Pose, Slider,
 };
-use wheelpath_geometry::{AxleSolver, Corner, CornerSolver, End, Pickup, Reacted, Side, Steering};
+use wheelpath_geometry::{AxleSolver, Corner, CornerSolver, End, Hardpoint, Side, Steering, TorqueReaction};
 use wheelpath_tests::assert_near;
 use wheelpath_tests::planar::{FrontView, bare_corner, car, wheel};
 
@@ -101,7 +101,7 @@ fn a_quarter_of_the_dive() {
 fn pitch_lines_from_contact_and_from_wheel_centre() {
     let (length, height, share) = (2.550, 0.600, 0.60);
     // Where the line starts over the ground; the wheel centre stands 0.3 m high.
-    for (reacted, start) in [(Reacted::Upright, 0.0), (Reacted::Body, 0.300)] {
+    for (reacted, start) in [(TorqueReaction::Upright, 0.0), (TorqueReaction::Body, 0.300)] {
         for (along, up) in [(0.9, 0.12), (1.7, 0.45), (4.0, 0.20)] {
             let tangent = (up - start) / along;
             let axle = |end: End, centre_x: f64| {
@@ -137,14 +137,14 @@ fn with_side_view_centre(centre: Vector3<f64>) -> Corner {
     let corner = bare_corner(
         wheel(Vector3::new(0.0, 0.75, 0.30), Vector3::y(), 0.30),
         &[
-            (Pickup::LowerWishboneFront, lower_front),
-            (Pickup::LowerWishboneRear, lower_rear),
-            (Pickup::LowerBallJoint, lower),
-            (Pickup::UpperWishboneFront, upper_front),
-            (Pickup::UpperWishboneRear, upper_rear),
-            (Pickup::UpperBallJoint, upper),
-            (Pickup::ToeLinkInner, toe_outer - Vector3::new(0.0, 0.4, 0.0)),
-            (Pickup::ToeLinkOuter, toe_outer),
+            (Hardpoint::LowerWishboneFront, lower_front),
+            (Hardpoint::LowerWishboneRear, lower_rear),
+            (Hardpoint::LowerBallJoint, lower),
+            (Hardpoint::UpperWishboneFront, upper_front),
+            (Hardpoint::UpperWishboneRear, upper_rear),
+            (Hardpoint::UpperBallJoint, upper),
+            (Hardpoint::ToeLinkInner, toe_outer - Vector3::new(0.0, 0.4, 0.0)),
+            (Hardpoint::ToeLinkOuter, toe_outer),
         ],
     );
     let solver = CornerSolver::new(&corner, Side::Left, &Steering::Fixed, None).unwrap();

@@ -4,12 +4,13 @@ use crate::roads::{all_touch, lowest, named, road_of, sprung_car};
 use nalgebra::Vector3;
 use std::path::Path;
 use wheelpath_geometry::{
-    Axle, BodyPose, Car, CarSolver, Carrier, Corner, DamperStops, End, Footing, LinkageKind, Pickup, Pickups,
-    Reacted, RoadSolver, Side, Spring, Springing, Steering, Support, Wheel, WheelAt,
+    Axle, BodyPose, Car, CarSolver, Component, Corner, DamperStops, End, Hardpoint, Hardpoints, LinkageKind,
+    RoadContact, RoadSolver, Side, Spring, Springing, Steering, Support, TorqueReaction, Wheel,
+    WheelPosition,
 };
 use wheelpath_tests::{assert_near, demo, reference_car};
 
-const REAR: [WheelAt; 2] = [WheelAt::ALL[2], WheelAt::ALL[3]];
+const REAR: [WheelPosition; 2] = [WheelPosition::ALL[2], WheelPosition::ALL[3]];
 
 /// The axle of the calibration file behind the demo car.
 fn alder_on_a_beam() -> Car {
@@ -19,19 +20,19 @@ fn alder_on_a_beam() -> Car {
     // The file's axle stands at the front.
     let mut axle = reference_car::car(&file).rear;
     let behind = Vector3::x() * (axle.left.wheel.centre.x - car.rear.left.wheel.centre.x);
-    let moved = |pickups: &mut Pickups| {
-        let points: Vec<_> = pickups.iter().collect();
-        for (pickup, at) in points {
-            pickups.set(pickup, at - behind);
+    let moved = |hardpoints: &mut Hardpoints| {
+        let points: Vec<_> = hardpoints.iter().collect();
+        for (hardpoint, at) in points {
+            hardpoints.set(hardpoint, at - behind);
         }
     };
-    moved(&mut axle.pickups);
+    moved(&mut axle.hardpoints);
     for side in Side::BOTH {
-        moved(&mut axle.corner_mut(side).pickups);
+        moved(&mut axle.corner_mut(side).hardpoints);
         axle.corner_mut(side).wheel.centre -= behind;
     }
     car.rear = axle;
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         car.corner_mut(at).damper = None;
     }
     car
@@ -50,7 +51,7 @@ fn a_beam_axle_comes_down_to_the_road() {
         let standing = road.stand(&body, 0.01).unwrap();
         assert!(all_touch(&standing));
         let turn = road_of(&standing);
-        let heights = WheelAt::ALL.map(|at| lowest(&turn, standing.solved.wheel(at)).z);
+        let heights = WheelPosition::ALL.map(|at| lowest(&turn, standing.solved.wheel(at)).z);
         for height in heights {
             assert_near!(height, heights[0], 1e-12);
         }
@@ -81,21 +82,21 @@ fn beam_car() -> Car {
             spin_axis: Vector3::y() * side,
             ..car.rear.left.wheel.clone()
         };
-        let mut pickups = Pickups::default();
-        pickups.set(Pickup::LowerLinkInner, at(0.5, 0.5, 0.2));
-        pickups.set(Pickup::LowerLinkOuter, at(0.0, 0.5, 0.2));
-        pickups.set(Pickup::DamperRocker, at(0.0, SPRING_BASE, 0.3));
-        pickups.set(Pickup::DamperBody, at(0.0, SPRING_BASE, 0.8));
-        let mut corner = Corner::new(LinkageKind::BeamAxle, wheel, pickups);
-        corner.springing = Some(Springing::Direct { on: Carrier::Upright });
+        let mut hardpoints = Hardpoints::default();
+        hardpoints.set(Hardpoint::LowerLinkInner, at(0.5, 0.5, 0.2));
+        hardpoints.set(Hardpoint::LowerLinkOuter, at(0.0, 0.5, 0.2));
+        hardpoints.set(Hardpoint::DamperRocker, at(0.0, SPRING_BASE, 0.3));
+        hardpoints.set(Hardpoint::DamperBody, at(0.0, SPRING_BASE, 0.8));
+        let mut corner = Corner::new(LinkageKind::BeamAxle, wheel, hardpoints);
+        corner.springing = Some(Springing::Direct { on: Component::Upright });
         corner.spring = Some(Spring::OnDamper { rate: RATE });
         corner
     };
     let mut axle = Axle::new(Steering::Fixed, corner(1.0), corner(-1.0));
-    axle.pickups.set(Pickup::TopLinkInner, Vector3::new(x + 0.5, 0.0, 0.42));
-    axle.pickups.set(Pickup::TopLinkOuter, Vector3::new(x, 0.0, 0.42));
-    axle.pickups.set(Pickup::PanhardRodBody, Vector3::new(x, 0.5, 0.3));
-    axle.pickups.set(Pickup::PanhardRodAxle, Vector3::new(x, -0.5, 0.3));
+    axle.hardpoints.set(Hardpoint::TopLinkInner, Vector3::new(x + 0.5, 0.0, 0.42));
+    axle.hardpoints.set(Hardpoint::TopLinkOuter, Vector3::new(x, 0.0, 0.42));
+    axle.hardpoints.set(Hardpoint::PanhardRodBody, Vector3::new(x, 0.5, 0.3));
+    axle.hardpoints.set(Hardpoint::PanhardRodAxle, Vector3::new(x, -0.5, 0.3));
     car.rear = axle;
     car
 }
@@ -137,10 +138,10 @@ fn a_beam_hangs_from_its_dampers() {
     let [left, right] = lengths(&one);
     assert_near!(left, 0.53, 1e-12);
     assert!(right < 0.529);
-    assert!(matches!(one.footing(REAR[0]), Footing::Hanging { .. }));
-    assert_eq!(one.footing(REAR[1]), Footing::OnRoad);
+    assert!(matches!(one.footing(REAR[0]), RoadContact::Hanging { .. }));
+    assert_eq!(one.footing(REAR[1]), RoadContact::OnRoad);
     let turn = road_of(&one);
-    let [fl, fr, rl, rr] = WheelAt::ALL.map(|at| lowest(&turn, one.solved.wheel(at)).z);
+    let [fl, fr, rl, rr] = WheelPosition::ALL.map(|at| lowest(&turn, one.solved.wheel(at)).z);
     assert_near!(fl, fr, 1e-12);
     assert_near!(rr, fl, 1e-12);
     assert_near!(rl - fl, one.footing(REAR[0]).gap(), 1e-12);
@@ -188,7 +189,7 @@ fn the_pitch_slope_of_a_beam_is_that_of_both_wheels_together() {
     };
     let contact = slope(&|side| start.motion.wheel(side).contact);
     let centre = slope(&|side| start.motion.corner(side).wheel_centre);
-    assert_near!(start.motion.pitch_slope(Reacted::Upright), contact, 1e-8);
-    assert_near!(start.motion.pitch_slope(Reacted::Body), centre, 1e-8);
+    assert_near!(start.motion.pitch_slope(TorqueReaction::Upright), contact, 1e-8);
+    assert_near!(start.motion.pitch_slope(TorqueReaction::Body), centre, 1e-8);
     assert!(contact.abs() > 1e-2, "the links are inclined: {contact}");
 }

@@ -3,7 +3,7 @@
 use crate::roads::{ARM, BAR, BASE, HINGE, SPRINGS, named, road_of, sprung_car};
 use wheelpath_geometry::{
     AntiRollBar, BarKind, BodyPose, Car, CarSolver, Cornering, End, GRAVITY, Gradients, Lacking, NoEstimate,
-    Reacted, RoadSolver, Side, Spring, Standing, WheelAt, wheel_rate,
+    RoadSolver, Side, Spring, Standing, TorqueReaction, WheelPosition, wheel_rate,
 };
 use wheelpath_tests::{assert_near, demo};
 
@@ -14,7 +14,7 @@ fn sprung_alder() -> Car {
     let mut car = demo::alder();
     car.mass = Some(620.0);
     car.weight_share_front = Some(0.45);
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         car.corner_mut(at).damper = None;
         car.corner_mut(at).spring = Some(Spring::OnDamper { rate: if at.index() < 2 { 45e3 } else { 52e3 } });
     }
@@ -63,7 +63,7 @@ fn the_estimate_of_a_plain_car_by_hand() {
 /// in the design pose.
 fn energy(car: &Car, solver: &CarSolver, standing: &Standing, loads: [f64; 4]) -> f64 {
     let mut sum = 0.0;
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         let length =
             |axle: &wheelpath_geometry::SolvedAxle| axle.motion.corner(at.side).damper.unwrap().value;
         let pressed = length(&solver.axle(at.end).start()) - length(standing.solved.axle(at.end));
@@ -90,7 +90,7 @@ fn the_roll_gradient_by_virtual_work() {
     let mass = car.mass.unwrap();
     let spring_loads = {
         // Each spring alone carries its wheel: F r = N (n·u).
-        WheelAt::ALL.map(|at| {
+        WheelPosition::ALL.map(|at| {
             let axle = solver.axle(at.end).start();
             let corner = axle.motion.corner(at.side);
             let on = axle.motion.wheel(at.side);
@@ -186,7 +186,7 @@ fn in_mid_corner_the_outer_wheels_lean_with_the_body() {
     assert!(roll > 0.0);
     assert_near!(mid.standing.body.roll, roll, 1e-15);
     assert!(mid.standing.body.front < 0.0 && mid.standing.body.rear > 0.0 && mid.standing.pitch > 0.0);
-    for wheel in WheelAt::ALL {
+    for wheel in WheelPosition::ALL {
         let shown = mid.wheels[wheel.index()];
         let turn = road_of(&mid.standing);
         let spin = turn * mid.standing.solved.wheel(wheel).spin_axis;
@@ -195,8 +195,8 @@ fn in_mid_corner_the_outer_wheels_lean_with_the_body() {
         assert_near!(shown.inclination, -wheel.side.sign() * shown.camber, 0.0);
         assert_near!(shown.toe, -wheel.side.sign() * shown.steer, 0.0);
         // The inner rear wheel droops, the outer front one is pressed in furthest.
-        assert!(mid.standing.travel(wheel) <= mid.standing.travel(WheelAt::ALL[1]));
-        assert!(mid.standing.travel(wheel) >= mid.standing.travel(WheelAt::ALL[2]));
+        assert!(mid.standing.travel(wheel) <= mid.standing.travel(WheelPosition::ALL[1]));
+        assert!(mid.standing.travel(wheel) >= mid.standing.travel(WheelPosition::ALL[2]));
     }
     // Given gradients are taken as they are.
     let given = Gradients::of_roll(0.004).with_pitch(-0.002, BASE);
@@ -221,7 +221,7 @@ fn links_carry_their_share_of_pitch() {
     let driving = road.estimate(3.0).unwrap();
     assert_near!(driving.axles[1].carried.unwrap(), reading(End::Rear, "anti_squat"), 1e-4);
     assert_near!(driving.axles[0].carried.unwrap(), 0.0, 0.0);
-    assert_eq!(car.rear.drive, Some(Reacted::Body));
+    assert_eq!(car.rear.drive, Some(TorqueReaction::Body));
     // What they do not carry is on the springs: m h / L less that share, over the springs' rate.
     let moved = car.mass.unwrap() * car.centre_of_gravity_height.unwrap() / car.wheelbase;
     let on_springs = moved * (1.0 - reading(End::Front, "anti_dive"));

@@ -3,8 +3,8 @@
 use crate::roads::{lowest, road_of};
 use nalgebra::{Matrix3, Vector3};
 use wheelpath_geometry::{
-    BodyPose, Car, CarSolver, Cornering, End, Footing, GRAVITY, RoadSolver, Side, Spring, Standing,
-    StaticLoads, Support, WheelAt,
+    BodyPose, Car, CarSolver, Cornering, End, GRAVITY, RoadContact, RoadSolver, Side, Spring, Standing,
+    StaticLoads, Support, WheelPosition,
 };
 use wheelpath_tests::assert_near;
 use wheelpath_tests::demo::{CARS, alder, car_of};
@@ -24,9 +24,9 @@ fn every_car_stands_rests_and_turns() {
         ] {
             let standing = road.stand(&body, steer).unwrap_or_else(|stop| panic!("{name}: {stop}"));
             let turn = road_of(&standing);
-            let down = |at: WheelAt| lowest(&turn, standing.solved.wheel(at)).z;
+            let down = |at: WheelPosition| lowest(&turn, standing.solved.wheel(at)).z;
             let ground = standing.ground.height;
-            for at in WheelAt::ALL {
+            for at in WheelPosition::ALL {
                 let round = car.corner(at).wheel.tyre_shoulder_radius;
                 let above = match round {
                     // A disc: its lowest point in the road's own axes.
@@ -34,7 +34,7 @@ fn every_car_stands_rests_and_turns() {
                     _ => standing.ground.gap(standing.solved.wheel(at)),
                 };
                 assert_near!(above, standing.footing(at).gap(), 2e-12, "{name} {at} {body:?}");
-                assert!(standing.footing(at) == Footing::OnRoad || above > 0.0, "{name} {at}");
+                assert!(standing.footing(at) == RoadContact::OnRoad || above > 0.0, "{name} {at}");
             }
             if standing.hanging().count() == 0 {
                 let resting = road.rest(standing.solved.pose.travel, steer).unwrap();
@@ -92,11 +92,11 @@ fn every_sprung_car_leans_as_virtual_work_says() {
                 *car.axle_mut(end) = alder().axle(end).clone();
             }
         }
-        for at in WheelAt::ALL {
+        for at in WheelPosition::ALL {
             car.corner_mut(at).damper = None;
         }
         // What a car does not tell is made up: rates of its springs, bars and third springs.
-        for at in WheelAt::ALL {
+        for at in WheelPosition::ALL {
             let corner = car.corner_mut(at);
             corner.spring = corner.spring.or(Some(Spring::OnDamper { rate: 60e3 }));
         }

@@ -4,7 +4,7 @@ use crate::roads::{BASE, sprung_car};
 use nalgebra::{Matrix4, Vector3, Vector4};
 use wheelpath_geometry::{
     Car, CarSolver, Cornering, End, GRAVITY, Gradients, NoEstimate, OnGround, RoadSolver, Side, Spring,
-    StaticLoads, WheelAt, check,
+    StaticLoads, WheelPosition, check,
 };
 use wheelpath_tests::outside::{numbers, stored};
 use wheelpath_tests::{assert_near, demo};
@@ -55,7 +55,7 @@ fn the_centre_of_gravity_is_where_the_loads_balance() {
         let weight: f64 = loads.iter().sum();
         for [x, y] in [[0.0, 0.0], [-1.3, 0.7], [2.0, -5.0]] {
             let moments =
-                WheelAt::ALL.into_iter().zip(loads).fold([0.0; 2], |[along, across], (at, load)| {
+                WheelPosition::ALL.into_iter().zip(loads).fold([0.0; 2], |[along, across], (at, load)| {
                     let on = OnGround::of(solver.start().wheel(at), Vector3::z()).contact;
                     [along + load * (on.x - x), across + load * (on.y - y)]
                 });
@@ -186,7 +186,7 @@ fn loads_on_a_banked_road_balance_the_mass() {
 fn a_banked_bend_solved_outside() {
     let outside = stored("banked_bend.json");
     let mut car = sprung_car();
-    for (at, rate) in WheelAt::ALL.into_iter().zip(numbers(&outside["springs"])) {
+    for (at, rate) in WheelPosition::ALL.into_iter().zip(numbers(&outside["springs"])) {
         car.corner_mut(at).spring = Some(Spring::OnDamper { rate });
     }
     let share = |key: &str| outside[key].as_f64();

@@ -3,7 +3,7 @@
 use crate::roads::{ARM, BASE, HINGE, heights, parallel_car};
 use nalgebra::Vector3;
 use proptest::prelude::*;
-use wheelpath_geometry::{BodyPose, CarSolver, RoadSolver, Side, Support, WheelAt};
+use wheelpath_geometry::{BodyPose, CarSolver, RoadSolver, Side, Support, WheelPosition};
 use wheelpath_tests::{assert_near, demo};
 
 proptest! {
@@ -36,7 +36,7 @@ proptest! {
         prop_assert!(resting.gaps.iter().all(|&gap| gap >= 0.0), "{:?}", resting.gaps);
         // In the road's own axes, built anew.
         let turn = crate::roads::road_from_body(resting.body.roll, -resting.ground.normal.x.asin());
-        let lowest = WheelAt::ALL.map(|at| crate::roads::lowest(&turn, resting.solved.axle(at.end).motion.corner(at.side)));
+        let lowest = WheelPosition::ALL.map(|at| crate::roads::lowest(&turn, resting.solved.axle(at.end).motion.corner(at.side)));
         let road_height = lowest[touching[0]].z;
         for (i, point) in lowest.iter().enumerate() {
             assert_near!(point.z - road_height, resting.gaps[i], 3e-12);
@@ -93,7 +93,7 @@ fn wheels_up_is_body_down() {
     assert_eq!(resting.support, Support::Four);
     let standing = road.stand(&resting.body, 0.0).unwrap();
     assert!(resting.body.roll < -0.03, "{}", resting.body.roll);
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         assert_near!(standing.travel(at), 0.02 * Side::sign(at.side), 1e-12);
     }
     let feet = [Vector3::zeros(), Vector3::new(-BASE, 0.0, 0.0)];

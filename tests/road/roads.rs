@@ -3,8 +3,8 @@
 
 use nalgebra::{Rotation3, Vector3};
 use wheelpath_geometry::{
-    AntiRollBar, BarKind, Car, Carrier, CornerMotion, Footing, Pickup, Reading, Spring, Springing, Standing,
-    Steering, WheelAt, WheelValues, reading,
+    AntiRollBar, BarKind, Car, Component, CornerMotion, Hardpoint, Reading, RoadContact, Spring, Springing,
+    Standing, Steering, WheelPosition, WheelValues, reading,
 };
 use wheelpath_tests::planar::{FrontView, car};
 
@@ -14,7 +14,7 @@ pub fn named(key: &str) -> &'static Reading {
 }
 
 /// A wheel's reading.
-pub fn of(standing: &Standing, wheel: WheelAt, key: &str) -> f64 {
+pub fn of(standing: &Standing, wheel: WheelPosition, key: &str) -> f64 {
     let values: WheelValues = standing.solved.axle(wheel.end).wheel_values(wheel.side);
     values.get(named(key)).unwrap_or(f64::NAN)
 }
@@ -44,13 +44,14 @@ pub fn heights(standing: &Standing, design_feet: [Vector3<f64>; 2]) -> ([f64; 4]
     let turn = road_of(standing);
     let feet = design_feet.map(|foot| (turn * foot).z);
     let road = feet[0] - standing.body.front;
-    let tyre = |at: WheelAt| lowest(&turn, standing.solved.axle(at.end).motion.corner(at.side)).z - road;
-    (WheelAt::ALL.map(tyre), feet.map(|z| z - road))
+    let tyre =
+        |at: WheelPosition| lowest(&turn, standing.solved.axle(at.end).motion.corner(at.side)).z - road;
+    (WheelPosition::ALL.map(tyre), feet.map(|z| z - road))
 }
 
 /// Whether every wheel touches.
 pub fn all_touch(standing: &Standing) -> bool {
-    standing.feet.iter().all(|foot| *foot == Footing::OnRoad)
+    standing.feet.iter().all(|foot| *foot == RoadContact::OnRoad)
 }
 
 /// Rates of the springs that [`sprung_car`] has in front and behind, N/m.
@@ -64,20 +65,20 @@ pub fn sprung_car() -> Car {
     car.mass = Some(1000.0);
     car.weight_share_front = Some(0.55);
     car.centre_of_gravity_height = Some(0.5);
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         let corner = car.corner_mut(at);
         let centre = corner.wheel.centre;
-        corner.springing = Some(Springing::Direct { on: Carrier::Upright });
-        corner.pickups.set(Pickup::DamperRocker, centre);
-        corner.pickups.set(Pickup::DamperBody, centre + Vector3::z() * 0.5);
+        corner.springing = Some(Springing::Direct { on: Component::Upright });
+        corner.hardpoints.set(Hardpoint::DamperRocker, centre);
+        corner.hardpoints.set(Hardpoint::DamperBody, centre + Vector3::z() * 0.5);
         corner.spring = Some(Spring::OnDamper { rate: SPRINGS[at.index() / 2] });
         if at.index() < 2 {
-            corner.drop_link_on = Some(Carrier::Upright);
+            corner.drop_link_on = Some(Component::Upright);
             let end = centre - Vector3::z() * 0.2;
-            corner.pickups.set(Pickup::DropLinkOuter, centre);
-            corner.pickups.set(Pickup::DropLinkBar, end);
-            corner.pickups.set(Pickup::BarPivot, end - Vector3::x() * BAR[1]);
-            corner.pickups.set(Pickup::BarAxis, end - Vector3::x() * BAR[1] - Vector3::y() * end.y);
+            corner.hardpoints.set(Hardpoint::DropLinkOuter, centre);
+            corner.hardpoints.set(Hardpoint::DropLinkBar, end);
+            corner.hardpoints.set(Hardpoint::BarPivot, end - Vector3::x() * BAR[1]);
+            corner.hardpoints.set(Hardpoint::BarAxis, end - Vector3::x() * BAR[1] - Vector3::y() * end.y);
         }
     }
     car.front.anti_roll_bar = Some(AntiRollBar { kind: BarKind::U, rate: Some(BAR[0]) });
@@ -103,9 +104,9 @@ pub fn parallel_car() -> Car {
     let mut car = car(linkage.corner(), Steering::Fixed, BASE);
     for side in [&mut car.rear.left, &mut car.rear.right] {
         side.wheel.centre.x -= BASE;
-        let points: Vec<_> = side.pickups.iter().collect();
-        for (pickup, at) in points {
-            side.pickups.set(pickup, at - Vector3::x() * BASE);
+        let points: Vec<_> = side.hardpoints.iter().collect();
+        for (hardpoint, at) in points {
+            side.hardpoints.set(hardpoint, at - Vector3::x() * BASE);
         }
     }
     car

@@ -2,7 +2,7 @@
 
 use crate::roads::{ARM, HINGE, all_touch, named, of, parallel_car, road_of};
 use nalgebra::Vector3;
-use wheelpath_geometry::{BodyPose, CarSolver, End, OnGround, RoadSolver, WheelAt, wheel_values};
+use wheelpath_geometry::{BodyPose, CarSolver, End, OnGround, RoadSolver, WheelPosition, wheel_values};
 use wheelpath_tests::{assert_near, demo};
 
 const ROUND: f64 = 0.06;
@@ -36,7 +36,7 @@ fn lowest_of_torus(centre: Vector3<f64>, axis: Vector3<f64>, radius: f64, round:
 #[test]
 fn the_contact_is_the_lowest_point_of_a_torus() {
     let mut car = demo::alder();
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         car.corner_mut(at).damper = None;
         car.corner_mut(at).wheel.tyre_shoulder_radius = ROUND;
     }
@@ -45,12 +45,12 @@ fn the_contact_is_the_lowest_point_of_a_torus() {
     let standing = road.stand(&BodyPose { front: 0.01, rear: -0.01, roll: 0.05 }, 0.03).unwrap();
     assert!(all_touch(&standing));
     let turn = road_of(&standing);
-    let lowest = WheelAt::ALL.map(|at| {
+    let lowest = WheelPosition::ALL.map(|at| {
         let corner = standing.solved.wheel(at);
         let axis = turn * corner.spin_axis;
         lowest_of_torus(turn * corner.wheel_centre, axis, car.corner(at).wheel.tyre_radius, ROUND)
     });
-    for (at, point) in WheelAt::ALL.into_iter().zip(lowest) {
+    for (at, point) in WheelPosition::ALL.into_iter().zip(lowest) {
         // The search is blind to less than the root of the rounding along the surface.
         assert_near!(point.z, lowest[0].z, 1e-12);
         assert!((turn * standing.contact(at) - point).norm() < 1e-7, "{at}");
@@ -62,14 +62,14 @@ fn the_contact_is_the_lowest_point_of_a_torus() {
 #[test]
 fn roll_on_round_tyres_by_hand() {
     let mut car = parallel_car();
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         car.corner_mut(at).wheel.tyre_shoulder_radius = ROUND;
     }
     let solver = CarSolver::new(&car).unwrap();
     let road = RoadSolver::new(&car, &solver);
     for roll in [-0.05, 0.03_f64] {
         let standing = road.stand(&BodyPose::rolled(roll), 0.0).unwrap();
-        for at in WheelAt::ALL {
+        for at in WheelPosition::ALL {
             let lean = at.side.sign() * roll;
             let arm = -lean + ((ROUND * (1.0 - lean.cos()) - HINGE * lean.sin()) / ARM).asin();
             assert_near!(standing.travel(at), ARM * arm.sin(), 1e-13);

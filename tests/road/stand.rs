@@ -4,20 +4,20 @@ use crate::roads::{ARM, BASE, HINGE, RADIUS, all_touch, heights, of, parallel_ca
 use nalgebra::Vector3;
 use proptest::prelude::*;
 use wheelpath_geometry::{
-    BodyPose, Car, CarSolver, DamperStops, End, Exceeded, Footing, Holding, RoadSolver, Side, StopKind,
-    WheelAt,
+    BodyPose, Car, CarSolver, DamperStops, End, Exceeded, Holding, RoadContact, RoadSolver, Side, StopKind,
+    WheelPosition,
 };
 use wheelpath_tests::{assert_near, demo};
 
-const FRONT_LEFT: WheelAt = WheelAt::ALL[0];
-const REAR_LEFT: WheelAt = WheelAt::ALL[2];
+const FRONT_LEFT: WheelPosition = WheelPosition::ALL[0];
+const REAR_LEFT: WheelPosition = WheelPosition::ALL[2];
 
 fn body() -> impl Strategy<Value = BodyPose> {
     (-0.02..0.02, -0.02..0.02, -0.03..0.03).prop_map(|(front, rear, roll)| BodyPose { front, rear, roll })
 }
 
 fn without_stops(mut car: Car) -> Car {
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         car.corner_mut(at).damper = None;
     }
     car
@@ -59,8 +59,8 @@ proptest! {
         let road = RoadSolver::new(&car, &solver);
         let one = road.stand(&body, steer).unwrap();
         let other = road.stand(&BodyPose { roll: -body.roll, ..body }, -steer).unwrap();
-        for at in WheelAt::ALL {
-            let across = WheelAt { side: at.side.other(), ..at };
+        for at in WheelPosition::ALL {
+            let across = WheelPosition { side: at.side.other(), ..at };
             assert_near!(one.travel(at), other.travel(across), 1e-13);
             for key in ["camber_to_road", "toe_to_road", "caster_to_road", "steering_axis_inclination_to_road"] {
                 assert_near!(of(&one, at, key), of(&other, across, key), 1e-12, "{key}");
@@ -79,7 +79,7 @@ proptest! {
         let back = road.stand_from(&road.stand(&a, -steer).unwrap(), &b, steer).unwrap();
         let near = BodyPose { front: b.front + 2e-3, rear: b.rear - 1e-3, roll: b.roll + 1e-3 };
         let step = road.stand_from(&road.stand_from(&there, &near, steer + 1e-3).unwrap(), &b, steer).unwrap();
-        for at in WheelAt::ALL {
+        for at in WheelPosition::ALL {
             assert_near!(there.travel(at), back.travel(at), 1e-12);
             assert_near!(there.travel(at), step.travel(at), 1e-12);
             let link = |standing: &wheelpath_geometry::Standing| standing.solved.axle(at.end).residual(at.side);
@@ -97,7 +97,7 @@ fn roll_of_parallel_links_by_hand() {
     let road = RoadSolver::new(&car, &solver);
     for roll in [-0.06, -0.01, 0.0, 0.025, 0.05_f64] {
         let standing = road.stand(&BodyPose::rolled(roll), 0.0).unwrap();
-        for at in WheelAt::ALL {
+        for at in WheelPosition::ALL {
             let lean = at.side.sign() * roll;
             let arm = -lean - (HINGE * lean.sin() / ARM).asin();
             assert_near!(standing.travel(at), ARM * arm.sin(), 1e-13);
@@ -119,7 +119,7 @@ fn pitch_of_parallel_links_by_hand() {
         let standing = road.stand(&BodyPose { front, rear, roll: 0.0 }, 0.0).unwrap();
         let pitch = ((rear - front) / BASE).asin();
         assert_near!(standing.pitch, pitch, 1e-15);
-        for at in WheelAt::ALL {
+        for at in WheelPosition::ALL {
             let rise = if at.end == End::Front { front } else { rear };
             assert_near!(standing.travel(at), (RADIUS - rise) / pitch.cos() - RADIUS, 1e-13);
             // The upright's line leans with the body's pitch: nose down takes caster away.
@@ -141,7 +141,7 @@ fn wheels_hang_from_their_dampers() {
     let lift = 0.08;
     let standing = road.stand(&BodyPose::raised(lift), 0.0).unwrap();
     let (tyres, _) = heights(&standing, alder_feet());
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         let longest = car.corner(at).damper.unwrap().longest;
         // Where the damper is at its longest, by halving.
         let (mut low, mut high) = (-0.08, 0.0);
@@ -151,7 +151,7 @@ fn wheels_hang_from_their_dampers() {
             if length > longest { low = middle } else { high = middle }
         }
         assert_near!(standing.travel(at), low, 1e-12);
-        let Footing::Hanging { gap, by } = standing.footing(at) else { panic!("{at} does not hang") };
+        let RoadContact::Hanging { gap, by } = standing.footing(at) else { panic!("{at} does not hang") };
         assert_eq!(by, Holding::Damper);
         assert_near!(gap, tyres[at.index()], 1e-13);
         assert!(gap > 0.02 && gap < lift, "{gap}");
@@ -166,13 +166,13 @@ fn one_side_hangs_and_the_other_stays_down() {
     let car = demo::alder();
     let solver = CarSolver::new(&car).unwrap();
     let standing = RoadSolver::new(&car, &solver).stand(&BodyPose::rolled(0.075), 0.0).unwrap();
-    for at in WheelAt::ALL {
-        let hangs = matches!(standing.footing(at), Footing::Hanging { .. });
+    for at in WheelPosition::ALL {
+        let hangs = matches!(standing.footing(at), RoadContact::Hanging { .. });
         assert_eq!(hangs, at.side == Side::Left, "{at}");
     }
     // The others are pressed in further than their dampers let them, and that is said.
     for end in End::BOTH {
-        let wheel = WheelAt { end, side: Side::Right };
+        let wheel = WheelPosition { end, side: Side::Right };
         let said =
             |found: &&Exceeded| matches!(found, Exceeded::DamperShort { wheel: one, .. } if *one == wheel);
         assert!(standing.exceeded.iter().any(|found| said(&found)), "{:?}", standing.exceeded);
@@ -187,8 +187,8 @@ fn wheels_hang_from_their_links() {
     let road = RoadSolver::new(&car, &solver);
     let lift = ARM + 0.05;
     let standing = road.stand(&BodyPose::raised(lift), 0.0).unwrap();
-    for at in WheelAt::ALL {
-        let Footing::Hanging { gap, by } = standing.footing(at) else { panic!("{at} does not hang") };
+    for at in WheelPosition::ALL {
+        let RoadContact::Hanging { gap, by } = standing.footing(at) else { panic!("{at} does not hang") };
         assert_eq!(by, Holding::Linkage);
         assert_near!(standing.travel(at), -ARM, 1e-7);
         assert_near!(gap, lift - ARM, 1e-7);
@@ -236,10 +236,10 @@ fn unlike_sides_come_down_to_one_road() {
         let corner = &mut car.axle_mut(end).right;
         corner.wheel.tyre_radius += by;
         corner.wheel.centre += Vector3::new(0.01, by, -by);
-        let points: Vec<_> = corner.pickups.iter().collect();
-        for (i, (pickup, at)) in points.into_iter().enumerate() {
+        let points: Vec<_> = corner.hardpoints.iter().collect();
+        for (i, (hardpoint, at)) in points.into_iter().enumerate() {
             let off = f64::from(u8::try_from(i % 5).unwrap()) - 2.0;
-            corner.pickups.set(pickup, at + Vector3::new(1e-3 * off, -1e-3 * off, 8e-4 * off));
+            corner.hardpoints.set(hardpoint, at + Vector3::new(1e-3 * off, -1e-3 * off, 8e-4 * off));
         }
     }
     let solver = CarSolver::new(&car).unwrap();
@@ -258,6 +258,8 @@ fn unlike_sides_come_down_to_one_road() {
         }
         assert_near!(feet[0], body.front, 1e-14);
         assert_near!(feet[1], body.rear, 1e-14);
-        assert!((standing.travel(WheelAt::ALL[0]) - standing.travel(WheelAt::ALL[1])).abs() > 1e-3);
+        assert!(
+            (standing.travel(WheelPosition::ALL[0]) - standing.travel(WheelPosition::ALL[1])).abs() > 1e-3
+        );
     }
 }

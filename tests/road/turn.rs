@@ -3,8 +3,8 @@
 use crate::roads::BASE;
 use nalgebra::{Rotation3, Unit, Vector3};
 use wheelpath_geometry::{
-    BodyPose, Car, CarSolver, Carrier, CentreBy, DamperStops, End, HeldBy, NoTurnCentre, Pickup, RoadSolver,
-    Side, Springing, WheelAt,
+    BodyPose, Car, CarSolver, CentreBy, Component, DamperStops, End, Hardpoint, HeldBy, NoTurnCentre,
+    RoadSolver, Side, Springing, WheelPosition,
 };
 use wheelpath_tests::planar::{Steered, car, rack};
 use wheelpath_tests::{assert_near, demo};
@@ -19,9 +19,9 @@ fn steered_car(steered: Steered) -> Car {
     let mut car = car(steered.corner(), rack(), BASE);
     for corner in [&mut car.rear.left, &mut car.rear.right] {
         corner.wheel.centre.x -= BASE;
-        let points: Vec<_> = corner.pickups.iter().collect();
-        for (pickup, at) in points {
-            corner.pickups.set(pickup, at - Vector3::x() * BASE);
+        let points: Vec<_> = corner.hardpoints.iter().collect();
+        for (hardpoint, at) in points {
+            corner.hardpoints.set(hardpoint, at - Vector3::x() * BASE);
         }
     }
     car
@@ -48,7 +48,7 @@ fn a_turn_by_trigonometry() {
         assert_near!(turn.radius, centre.abs(), 1e-9);
         let mut furthest = 0.0_f64;
         let mut kerb = 0.0_f64;
-        for at in WheelAt::ALL {
+        for at in WheelPosition::ALL {
             let wheel = turn.wheels[at.index()];
             let (x, angle) = if at.index() < 2 { (0.0, wheel.steer) } else { (-BASE, 0.0) };
             let side = at.side.sign();
@@ -126,7 +126,7 @@ fn rear_wheels_that_steer_turn_the_line() {
     assert_eq!(turn.by, CentreBy::RearWheelsLine);
     let turned = crate::roads::road_of(&turn.standing);
     let plan = |v: Vector3<f64>| (turned * v).xy();
-    let [fl, fr, rl, rr] = WheelAt::ALL.map(|at| {
+    let [fl, fr, rl, rr] = WheelPosition::ALL.map(|at| {
         let motion = &turn.standing.solved.axle(at.end).motion;
         (plan(motion.wheel(at.side).contact), plan(motion.corner(at.side).spin_axis_left()))
     });
@@ -173,7 +173,7 @@ fn toe_out_near_straight_ahead_turns_the_right_way() {
                 assert!(mean * steer > 0.0, "{steer}");
                 assert_near!(turn.centre.y * mean, 1.0, 1e-9, "{steer}");
                 assert_eq!(turn.toward, if steer > 0.0 { Side::Left } else { Side::Right });
-                for at in WheelAt::ALL {
+                for at in WheelPosition::ALL {
                     assert!(turn.wheels[at.index()].scrub.abs() < 2.0 * toe_out, "{at} at {steer}");
                 }
                 seen[0] += usize::from(left * right < 0.0);
@@ -221,10 +221,10 @@ fn the_body_rises_as_the_wheels_turn_about_a_leaning_axis() {
         ..Steered::about_vertical(0.65, 0.13)
     };
     let mut corner = steered.corner();
-    corner.springing = Some(Springing::Direct { on: Carrier::LowerWishbone });
+    corner.springing = Some(Springing::Direct { on: Component::LowerWishbone });
     corner.damper = Some(DamperStops { shortest: 0.2, longest: 0.4 });
-    corner.pickups.set(Pickup::DamperRocker, Vector3::new(0.0, 0.55, 0.2));
-    corner.pickups.set(Pickup::DamperBody, Vector3::new(0.0, 0.4, 0.5));
+    corner.hardpoints.set(Hardpoint::DamperRocker, Vector3::new(0.0, 0.55, 0.2));
+    corner.hardpoints.set(Hardpoint::DamperBody, Vector3::new(0.0, 0.4, 0.5));
     let car = car(corner.clone(), rack(), BASE);
     let solver = CarSolver::new(&car).unwrap();
     let road = RoadSolver::new(&car, &solver);
@@ -232,11 +232,11 @@ fn the_body_rises_as_the_wheels_turn_about_a_leaning_axis() {
     let rises = road.rise_with_steer(&steers).unwrap();
     let axis = Unit::new_normalize(steered.upper_ball - steered.lower_ball);
     // The steering arm's end is on a circle about the axis and a rod's length from the rack.
-    let rod = (steered.tie_rod_outer - corner.pickups.get(Pickup::TieRodInner).unwrap()).norm();
+    let rod = (steered.tie_rod_outer - corner.hardpoints.get(Hardpoint::TieRodInner).unwrap()).norm();
     for (rise, steer) in rises.iter().zip(steers) {
         assert_eq!(rise.held, [HeldBy::Damper; 2]);
         for (side, rack) in Side::BOTH.into_iter().zip([steer, -steer]) {
-            let inner = corner.pickups.get(Pickup::TieRodInner).unwrap() + Vector3::y() * rack;
+            let inner = corner.hardpoints.get(Hardpoint::TieRodInner).unwrap() + Vector3::y() * rack;
             let turned = |angle: f64, p: Vector3<f64>| {
                 steered.lower_ball + Rotation3::from_axis_angle(&axis, angle) * (p - steered.lower_ball)
             };

@@ -3,7 +3,7 @@
 use crate::roads::{named, of, road_of};
 use nalgebra::{Vector2, Vector3};
 use wheelpath_geometry::{
-    BodyPose, CarSolver, End, Ground, Pickup, Reacted, RoadSolver, Side, Steering, WheelAt,
+    BodyPose, CarSolver, End, Ground, Hardpoint, RoadSolver, Side, Steering, TorqueReaction, WheelPosition,
 };
 use wheelpath_tests::planar::{bare_corner, car, wheel};
 use wheelpath_tests::{assert_near, demo};
@@ -60,15 +60,15 @@ fn angles_to_the_road_are_angles_in_its_axes() {
     let body = BodyPose { front: 0.012, rear: -0.015, roll: 0.03 };
     let standing = RoadSolver::new(&car, &solver).stand(&body, 0.02).unwrap();
     let turn = road_of(&standing);
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         let corner = standing.solved.axle(at.end).motion.corner(at.side);
         let spin = turn * corner.spin_axis * at.side.sign();
         let heading = spin.cross(&Vector3::z());
         assert_near!(of(&standing, at, "steer_to_road"), heading.y.atan2(heading.x), 1e-13);
         assert_near!(of(&standing, at, "camber_to_road"), -(spin.z * at.side.sign()).asin(), 1e-13);
         let points = solver.points(&standing.solved, at);
-        let point = |pickup: Pickup| turn * points.iter().find(|(one, _)| *one == pickup).unwrap().1;
-        let axis = point(Pickup::UpperBallJoint) - point(Pickup::LowerBallJoint);
+        let point = |hardpoint: Hardpoint| turn * points.iter().find(|(one, _)| *one == hardpoint).unwrap().1;
+        let axis = point(Hardpoint::UpperBallJoint) - point(Hardpoint::LowerBallJoint);
         assert_near!(of(&standing, at, "caster_to_road"), (-axis.x).atan2(axis.z), 1e-13);
         let inboard = -at.side.sign() * axis.y;
         assert_near!(of(&standing, at, "steering_axis_inclination_to_road"), inboard.atan2(axis.z), 1e-13);
@@ -84,7 +84,7 @@ fn angles_to_the_road_are_angles_in_its_axes() {
 /// A corner whose hinges lie across the car: the side view is the linkage. Arms (x, z) from hinge to
 /// ball joint, the wheel at x.
 fn side_view_corner(x: f64, lower: [[f64; 2]; 2], upper: [[f64; 2]; 2]) -> wheelpath_geometry::Corner {
-    use Pickup as P;
+    use Hardpoint as P;
     let at = |[x, z]: [f64; 2], y: f64| Vector3::new(x, y, z);
     bare_corner(
         wheel(Vector3::new(x, 0.7, 0.3), Vector3::y(), 0.3),
@@ -119,7 +119,7 @@ fn the_pitch_centre_with_a_ruler() {
     let solver = CarSolver::new(&car).unwrap();
     let road = RoadSolver::new(&car, &solver);
     let standing = road.stand(&BodyPose::DESIGN, 0.0).unwrap();
-    let by_contact = standing.pitch_centre([Reacted::Upright; 2]);
+    let by_contact = standing.pitch_centre([TorqueReaction::Upright; 2]);
     let by_ruler = |height: f64| {
         let through = |x: f64, instant: Vector2<f64>| [[x, height], [instant.x, instant.y]];
         meet([through(0.0, meet(front)), through(-2.5, meet(rear))])
@@ -128,7 +128,7 @@ fn the_pitch_centre_with_a_ruler() {
     assert_near!(by_contact.ahead.unwrap(), expected.x + 1.25, 1e-9);
     assert_near!(by_contact.height.unwrap(), expected.y, 1e-9);
     assert_near!(by_contact.ahead_inverse, 1.0 / (expected.x + 1.25), 1e-9);
-    let by_centre = standing.pitch_centre([Reacted::Body; 2]);
+    let by_centre = standing.pitch_centre([TorqueReaction::Body; 2]);
     let expected = by_ruler(0.3);
     assert_near!(by_centre.ahead.unwrap(), expected.x + 1.25, 1e-9);
     assert_near!(by_centre.height.unwrap(), expected.y, 1e-9);
@@ -142,7 +142,7 @@ fn parallel_side_view_lines_have_no_pitch_centre() {
     let car = crate::roads::parallel_car();
     let solver = CarSolver::new(&car).unwrap();
     let standing = RoadSolver::new(&car, &solver).stand(&BodyPose::DESIGN, 0.0).unwrap();
-    let centre = standing.pitch_centre([Reacted::Upright; 2]);
+    let centre = standing.pitch_centre([TorqueReaction::Upright; 2]);
     assert!(centre.ahead.is_none() && centre.height.is_none());
     assert_near!(centre.height_at_middle, 0.0, 1e-15);
 }

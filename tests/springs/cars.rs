@@ -1,7 +1,9 @@
 //! Cars with a T-bar.
 
 use nalgebra::Vector3;
-use wheelpath_geometry::{AntiRollBar, AxleSolver, BarKind, Car, Carrier, End, Pickup, Side, ThirdSpring};
+use wheelpath_geometry::{
+    AntiRollBar, AxleSolver, BarKind, Car, Component, End, Hardpoint, Side, ThirdSpring,
+};
 use wheelpath_tests::demo::car_of;
 
 /// Pullrods, torsion bars, a T-bar and a third spring at the front.
@@ -14,21 +16,21 @@ pub fn beam() -> Car {
     let mut car = car_of("examples/linkages/triangulated_four_link.ron");
     let axle = &mut car.rear;
     axle.anti_roll_bar = Some(AntiRollBar { kind: BarKind::T, rate: Some(800.0) });
-    axle.third_spring = Some(ThirdSpring { on: Carrier::Upright, rate: Some(30e3) });
-    for (pickup, x, y, z) in [
-        (Pickup::TBarPivot, -2.810, 0.01, 0.396),
-        (Pickup::TBarAxis, -2.812, 0.11, 0.400),
-        (Pickup::TBarHead, -2.636, 0.0, 0.402),
+    axle.third_spring = Some(ThirdSpring { on: Component::Upright, rate: Some(30e3) });
+    for (hardpoint, x, y, z) in [
+        (Hardpoint::TBarPivot, -2.810, 0.01, 0.396),
+        (Hardpoint::TBarAxis, -2.812, 0.11, 0.400),
+        (Hardpoint::TBarHead, -2.636, 0.0, 0.402),
     ] {
-        axle.pickups.set(pickup, Vector3::new(x, y, z));
+        axle.hardpoints.set(hardpoint, Vector3::new(x, y, z));
     }
     for side in Side::BOTH {
         let corner = axle.corner_mut(side);
-        corner.pickups.set(Pickup::ThirdSpringEnd, Vector3::new(-2.62, side.sign() * 0.42, 0.32));
+        corner.hardpoints.set(Hardpoint::ThirdSpringEnd, Vector3::new(-2.62, side.sign() * 0.42, 0.32));
     }
     // Left unlike right.
-    let end = axle.left.pickups.get(Pickup::DropLinkBar).unwrap();
-    axle.left.pickups.set(Pickup::DropLinkBar, end + Vector3::new(0.004, -0.006, 0.01));
+    let end = axle.left.hardpoints.get(Hardpoint::DropLinkBar).unwrap();
+    axle.left.hardpoints.set(Hardpoint::DropLinkBar, end + Vector3::new(0.004, -0.006, 0.01));
     car
 }
 

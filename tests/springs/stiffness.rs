@@ -61,13 +61,13 @@ fn a_beam_with_all_of_them() {
         car.rear.corner_mut(side).spring = Some(Spring::OnDamper { rate: 40e3 });
     }
     // Level and square, so that heave and roll do not mix.
-    use wheelpath_geometry::Pickup as P;
-    for pickup in [P::TBarPivot, P::TBarAxis, P::TBarHead] {
-        let mut at = car.rear.pickups.get(pickup).unwrap();
-        at.y = if pickup == P::TBarAxis { 0.1 } else { 0.0 };
-        at.x = if pickup == P::TBarAxis { car.rear.pickups.get(P::TBarPivot).unwrap().x } else { at.x };
-        at.z = if pickup == P::TBarAxis { car.rear.pickups.get(P::TBarPivot).unwrap().z } else { at.z };
-        car.rear.pickups.set(pickup, at);
+    use wheelpath_geometry::Hardpoint as P;
+    for hardpoint in [P::TBarPivot, P::TBarAxis, P::TBarHead] {
+        let mut at = car.rear.hardpoints.get(hardpoint).unwrap();
+        at.y = if hardpoint == P::TBarAxis { 0.1 } else { 0.0 };
+        at.x = if hardpoint == P::TBarAxis { car.rear.hardpoints.get(P::TBarPivot).unwrap().x } else { at.x };
+        at.z = if hardpoint == P::TBarAxis { car.rear.hardpoints.get(P::TBarPivot).unwrap().z } else { at.z };
+        car.rear.hardpoints.set(hardpoint, at);
     }
     let axle = solver(&car, End::Rear);
     let start = axle.start();

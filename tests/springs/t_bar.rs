@@ -2,17 +2,17 @@
 
 use crate::cars::{TRAVELS, both, pullrods, solver};
 use nalgebra::Vector3;
-use wheelpath_geometry::{AxleSolver, End, Link, Pickup, Side, SolvedAxle, StopKind};
+use wheelpath_geometry::{AxleSolver, End, Hardpoint, Link, Side, SolvedAxle, StopKind};
 use wheelpath_tests::assert_near;
 
-use Pickup as P;
+use Hardpoint as P;
 
-fn of_corner(axle: &AxleSolver, at: &SolvedAxle, side: Side, pickup: Pickup) -> Vector3<f64> {
-    axle.points(at, side).into_iter().find(|(p, _)| *p == pickup).unwrap().1
+fn of_corner(axle: &AxleSolver, at: &SolvedAxle, side: Side, hardpoint: Hardpoint) -> Vector3<f64> {
+    axle.points(at, side).into_iter().find(|(p, _)| *p == hardpoint).unwrap().1
 }
 
-fn of_axle(axle: &AxleSolver, at: &SolvedAxle, pickup: Pickup) -> Vector3<f64> {
-    axle.own_points(at).into_iter().find(|(p, _)| *p == pickup).unwrap().1
+fn of_axle(axle: &AxleSolver, at: &SolvedAxle, hardpoint: Hardpoint) -> Vector3<f64> {
+    axle.own_points(at).into_iter().find(|(p, _)| *p == hardpoint).unwrap().1
 }
 
 /// Foot, head and both ends of the crossbar.
@@ -32,8 +32,8 @@ fn the_crossbar_is_rigid_and_drop_links_keep_their_lengths() {
             let mut lengths = [0.0; 2];
             for (side, length) in Side::BOTH.into_iter().zip(&mut lengths) {
                 let corner = car.axle_mut(end).corner_mut(side);
-                let between = corner.pickups.get(P::DropLinkBar).unwrap()
-                    - corner.pickups.get(P::DropLinkOuter).unwrap();
+                let between = corner.hardpoints.get(P::DropLinkBar).unwrap()
+                    - corner.hardpoints.get(P::DropLinkOuter).unwrap();
                 *length = between.norm();
                 if let (Some(longer), Side::Left) = (stated, side) {
                     *length += longer;
@@ -42,11 +42,11 @@ fn the_crossbar_is_rigid_and_drop_links_keep_their_lengths() {
             }
             let axle = solver(&car, end);
             let design = {
-                let own = |pickup| car.axle(end).pickups.get(pickup).unwrap();
-                let bar = |side| car.axle(end).corner(side).pickups.get(P::DropLinkBar).unwrap();
+                let own = |hardpoint| car.axle(end).hardpoints.get(hardpoint).unwrap();
+                let bar = |side| car.axle(end).corner(side).hardpoints.get(P::DropLinkBar).unwrap();
                 [own(P::TBarPivot), own(P::TBarHead), bar(Side::Left), bar(Side::Right)]
             };
-            let swing_line = car.axle(end).pickups.get(P::TBarAxis).unwrap() - design[0];
+            let swing_line = car.axle(end).hardpoints.get(P::TBarAxis).unwrap() - design[0];
             for travel in TRAVELS {
                 let at = axle.solve(travel, 0.0).unwrap();
                 let now = part(&axle, &at);
@@ -108,10 +108,10 @@ fn signs_follow_bump_and_not_the_way_the_t_is_drawn() {
     assert!(there.twist.value > 0.0 && there.swing.per_heave() > 0.0 && there.twist.per_roll() > 0.0);
     // The swing line drawn from the other side.
     let mut turned = car.clone();
-    let own = |pickup| car.front.pickups.get(pickup).unwrap();
-    turned.front.pickups.set(P::TBarAxis, own(P::TBarPivot) * 2.0 - own(P::TBarAxis));
+    let own = |hardpoint| car.front.hardpoints.get(hardpoint).unwrap();
+    turned.front.hardpoints.set(P::TBarAxis, own(P::TBarPivot) * 2.0 - own(P::TBarAxis));
     // The stem drawn longer.
-    turned.front.pickups.set(P::TBarHead, own(P::TBarHead) * 1.5 - own(P::TBarPivot) * 0.5);
+    turned.front.hardpoints.set(P::TBarHead, own(P::TBarHead) * 1.5 - own(P::TBarPivot) * 0.5);
     let again = solver(&turned, End::Front).solve([0.03, -0.02], 0.0).unwrap().motion.t_bar.unwrap();
     assert_near!(again.swing.value, there.swing.value, 1e-14);
     assert_near!(again.twist.value, there.twist.value, 1e-14);
@@ -131,8 +131,8 @@ fn signs_follow_bump_and_not_the_way_the_t_is_drawn() {
 #[test]
 fn the_end_of_the_drop_links_reach() {
     let mut car = pullrods();
-    car.front.pickups.set(P::TBarPivot, Vector3::new(-0.036, 0.0, 0.268));
-    car.front.pickups.set(P::TBarAxis, Vector3::new(-0.036, 0.05, 0.268));
+    car.front.hardpoints.set(P::TBarPivot, Vector3::new(-0.036, 0.0, 0.268));
+    car.front.hardpoints.set(P::TBarAxis, Vector3::new(-0.036, 0.05, 0.268));
     let axle = solver(&car, End::Front);
     for far in [-0.09, 0.09] {
         let stop = axle.solve([far; 2], 0.0).unwrap_err();

@@ -1,7 +1,7 @@
 //! Corners and cars of simple shape, for comparison with the plane geometry of text-books.
 
 use nalgebra::Vector3;
-use wheelpath_geometry::{Axle, Car, Corner, LinkageKind, Pickup, Pickups, Rack, Steering, Wheel};
+use wheelpath_geometry::{Axle, Car, Corner, Hardpoint, Hardpoints, LinkageKind, Rack, Steering, Wheel};
 
 /// A wheel at this centre with this spin axis.
 #[must_use]
@@ -20,12 +20,12 @@ pub fn wheel(centre: Vector3<f64>, spin_axis: Vector3<f64>, tyre_radius: f64) ->
 
 /// A double wishbone with nothing but what holds the wheel.
 #[must_use]
-pub fn bare_corner(wheel: Wheel, points: &[(Pickup, Vector3<f64>)]) -> Corner {
-    let mut pickups = Pickups::default();
-    for &(pickup, at) in points {
-        pickups.set(pickup, at);
+pub fn bare_corner(wheel: Wheel, points: &[(Hardpoint, Vector3<f64>)]) -> Corner {
+    let mut hardpoints = Hardpoints::default();
+    for &(hardpoint, at) in points {
+        hardpoints.set(hardpoint, at);
     }
-    Corner::new(LinkageKind::DoubleWishbone, wheel, pickups)
+    Corner::new(LinkageKind::DoubleWishbone, wheel, hardpoints)
 }
 
 /// A left corner whose links all move in planes across the car: the front view is the linkage.
@@ -46,7 +46,7 @@ impl FrontView {
     /// The corner: hinges along X, and a toe link that is the lower wishbone's line moved forward.
     #[must_use]
     pub fn corner(&self) -> Corner {
-        use Pickup as P;
+        use Hardpoint as P;
         let at = |x: f64, [y, z]: [f64; 2]| Vector3::new(x, y, z);
         let [lower, lower_ball] = self.lower;
         let [upper, upper_ball] = self.upper;
@@ -99,7 +99,7 @@ impl Steered {
     /// The corner.
     #[must_use]
     pub fn corner(&self) -> Corner {
-        use Pickup as P;
+        use Hardpoint as P;
         let inward = |from: Vector3<f64>, x: f64| from + Vector3::new(x, -0.35, 0.0);
         bare_corner(
             wheel(self.wheel_centre, self.spin_axis, 0.3),

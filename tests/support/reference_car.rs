@@ -3,7 +3,7 @@
 use nalgebra::Vector3;
 use serde_json::Value;
 use wheelpath_geometry::{
-    Axle, Car, Carrier, Corner, Link, LinkageKind, Pickup, Pickups, Rack, Side, Springing, Steering,
+    Axle, Car, Component, Corner, Hardpoint, Hardpoints, Link, LinkageKind, Rack, Side, Springing, Steering,
     SteeringArm, SteeringBox, Wheel,
 };
 
@@ -75,8 +75,8 @@ fn wheel(value: &Value) -> Wheel {
 }
 
 /// The names of a kind's arms and points in the files.
-fn points_of(kind: LinkageKind) -> Vec<(&'static str, &'static str, Pickup)> {
-    use Pickup as P;
+fn points_of(kind: LinkageKind) -> Vec<(&'static str, &'static str, Hardpoint)> {
+    use Hardpoint as P;
     let lower = [
         ("lower", "front", P::LowerWishboneFront),
         ("lower", "rear", P::LowerWishboneRear),
@@ -107,44 +107,44 @@ const FIVE_LINKS: [(&str, Link); 4] = [
     ("lower_rear", Link::LowerRearLink),
 ];
 
-fn carrier(on: &Value) -> Carrier {
+fn carrier(on: &Value) -> Component {
     match on.as_str() {
-        Some("upper") => Carrier::UpperWishbone,
-        Some("lower") => Carrier::LowerWishbone,
-        Some("rocker") => Carrier::Rocker,
-        _ => Carrier::Upright,
+        Some("upper") => Component::UpperWishbone,
+        Some("lower") => Component::LowerWishbone,
+        Some("rocker") => Component::Rocker,
+        _ => Component::Upright,
     }
 }
 
 fn corner(value: &Value, steered: bool) -> Corner {
-    use Pickup as P;
+    use Hardpoint as P;
     let kind = match value["topology"].as_str() {
         Some("strut") => LinkageKind::Strut,
         Some("five_link") => LinkageKind::FiveLink,
         Some("semi_trailing") => LinkageKind::TrailingArm,
         _ => LinkageKind::DoubleWishbone,
     };
-    let mut pickups = Pickups::default();
-    for (arm, key, pickup) in points_of(kind) {
-        pickups.set(pickup, vector(&value[arm][key]));
+    let mut hardpoints = Hardpoints::default();
+    for (arm, key, hardpoint) in points_of(kind) {
+        hardpoints.set(hardpoint, vector(&value[arm][key]));
     }
     for rod in value["links"].as_array().into_iter().flatten() {
         let link = FIVE_LINKS.iter().find(|(name, _)| rod["name"] == *name);
         if let Some((_, link)) = link {
-            pickups.set(link.ends().0, vector(&rod["inner"]));
-            pickups.set(link.ends().1, vector(&rod["outer"]));
+            hardpoints.set(link.ends().0, vector(&rod["inner"]));
+            hardpoints.set(link.ends().1, vector(&rod["outer"]));
         }
     }
     let rod = &value["tie_rod"];
     let link = if steered { Link::TieRod } else { Link::ToeLink };
     if rod.is_object() {
-        pickups.set(link.ends().0, vector(&rod["inner"]));
-        pickups.set(link.ends().1, vector(&rod["outer"]));
+        hardpoints.set(link.ends().0, vector(&rod["inner"]));
+        hardpoints.set(link.ends().1, vector(&rod["outer"]));
     }
-    let mut corner = Corner::new(kind, wheel(&value["wheel"]), pickups);
+    let mut corner = Corner::new(kind, wheel(&value["wheel"]), hardpoints);
     corner.lengths = rod["length"].as_f64().map(|length| (link, length)).into_iter().collect();
     let damper = &value["damper"];
-    let put = |corner: &mut Corner, pickup, at: &Value| corner.pickups.set(pickup, vector(at));
+    let put = |corner: &mut Corner, hardpoint, at: &Value| corner.hardpoints.set(hardpoint, vector(at));
     match damper["type"].as_str() {
         Some("direct") => {
             put(&mut corner, P::DamperRocker, &damper["outer"]);
@@ -157,7 +157,7 @@ fn corner(value: &Value, steered: bool) -> Corner {
             put(&mut corner, P::PushrodOuter, &pushrod["outer"]);
             put(&mut corner, P::PushrodInner, &pushrod["inner"]);
             put(&mut corner, P::RockerPivot, &rocker["pivot"]);
-            corner.pickups.set(P::RockerAxis, vector(&rocker["pivot"]) + vector(&rocker["axis"]));
+            corner.hardpoints.set(P::RockerAxis, vector(&rocker["pivot"]) + vector(&rocker["axis"]));
             put(&mut corner, P::DamperRocker, &damper["damper_rocker"]);
             put(&mut corner, P::DamperBody, &damper["damper_chassis"]);
             corner.springing = Some(Springing::Rocker { pushrod_on: carrier(&pushrod["on"]) });
@@ -169,7 +169,7 @@ fn corner(value: &Value, steered: bool) -> Corner {
         put(&mut corner, P::DropLinkOuter, &bar["outer"]);
         put(&mut corner, P::DropLinkBar, &bar["arm_end"]);
         put(&mut corner, P::BarPivot, &bar["bar_point"]);
-        corner.pickups.set(P::BarAxis, vector(&bar["bar_point"]) + vector(&bar["bar_axis"]));
+        corner.hardpoints.set(P::BarAxis, vector(&bar["bar_point"]) + vector(&bar["bar_axis"]));
         corner.drop_link_on = Some(carrier(&bar["on"]));
     }
     corner
@@ -190,16 +190,16 @@ fn beam_link(name: &str) -> Option<(Option<Side>, Link)> {
 
 fn beam(value: &Value) -> Axle {
     let corner =
-        |side: &str| Corner::new(LinkageKind::BeamAxle, wheel(&value["wheels"][side]), Pickups::default());
+        |side: &str| Corner::new(LinkageKind::BeamAxle, wheel(&value["wheels"][side]), Hardpoints::default());
     let mut axle = Axle::new(Steering::Fixed, corner("left"), corner("right"));
     for rod in value["links"].as_array().into_iter().flatten() {
         if let Some((side, link)) = rod["name"].as_str().and_then(beam_link) {
-            let pickups = match side {
-                Some(side) => &mut axle.corner_mut(side).pickups,
-                None => &mut axle.pickups,
+            let hardpoints = match side {
+                Some(side) => &mut axle.corner_mut(side).hardpoints,
+                None => &mut axle.hardpoints,
             };
-            pickups.set(link.ends().0, vector(&rod["inner"]));
-            pickups.set(link.ends().1, vector(&rod["outer"]));
+            hardpoints.set(link.ends().0, vector(&rod["inner"]));
+            hardpoints.set(link.ends().1, vector(&rod["outer"]));
         }
     }
     axle

@@ -19,7 +19,7 @@ use wheelpath::stage::render::light::Quality;
 use wheelpath::stage::view::standard_views::StandardView;
 use wheelpath::stage::view::{Stage, StageView};
 use wheelpath::window::{Panels, Work, Workbench};
-use wheelpath_geometry::{End, Pickup, WheelAt};
+use wheelpath_geometry::{End, Hardpoint, WheelPosition};
 
 /// Where the time of a frame went.
 #[derive(Resource, Clone, Copy, Debug, Default)]
@@ -32,8 +32,8 @@ struct Spent {
     frame: u32,
 }
 
-const OWNER: Owner = Owner::Corner(WheelAt::ALL[0]);
-const PICKUP: Pickup = Pickup::TieRodInner;
+const OWNER: Owner = Owner::Corner(WheelPosition::ALL[0]);
+const PICKUP: Hardpoint = Hardpoint::TieRodInner;
 
 fn main() -> ExitCode {
     let mut arguments = std::env::args().skip(1);
@@ -127,10 +127,10 @@ fn pulled(options: &PictureOptions, frames: u32, session: Session) -> Option<Vec
 fn pull(mut work: ResMut<Work>, mut spent: ResMut<Spent>) {
     let start = Instant::now();
     let by = 0.004 * (f64::from(spent.frame) * 0.05).sin();
-    let from = OWNER.pickups(work.0.original()).get(PICKUP);
+    let from = OWNER.hardpoints(work.0.original()).get(PICKUP);
     if let Some(from) = from {
         let to = from + nalgebra::Vector3::new(0.0, 0.0, by);
-        let change = Change::MovePickup { owner: OWNER, pickup: PICKUP, to, mirrored: true };
+        let change = Change::MoveHardpoint { owner: OWNER, hardpoint: PICKUP, to, mirrored: true };
         work.0.apply(Edit::Change(change));
     }
     spent.solving = start.elapsed();

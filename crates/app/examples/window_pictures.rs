@@ -14,8 +14,8 @@ use wheelpath::stage::theme::Sheet;
 use wheelpath::stage::view::standard_views::StandardView;
 use wheelpath::window::Workbench;
 use wheelpath_car_file::Loaded;
-use wheelpath_command_line::CarAtHand;
-use wheelpath_geometry::{CarPose, End, Pickup, WheelAt};
+use wheelpath_command_line::LoadedCar;
+use wheelpath_geometry::{CarPose, End, Hardpoint, WheelPosition};
 
 fn main() -> ExitCode {
     let mut arguments = std::env::args().skip(1);
@@ -25,7 +25,7 @@ fn main() -> ExitCode {
     let Ok(session) = Session::open(&car) else { return ExitCode::FAILURE };
     let Some(session) = session.document().cloned().map(|document| {
         let loaded = Loaded { car: session.car().clone(), document, warnings: Vec::new() };
-        let beside = beside(&CarAtHand { loaded, path: Some(car.clone()) });
+        let beside = beside(&LoadedCar { loaded, path: Some(car.clone()) });
         session.with_beside(beside)
     }) else {
         return ExitCode::FAILURE;
@@ -65,11 +65,11 @@ enum What {
 
 fn draw(session: &Session, file: &Path, what: What, sheet: Sheet, size: [u32; 2]) -> Option<()> {
     let mut session = session.clone();
-    let (owner, pickup) = if what == What::Map { ROD } else { point(&session) };
+    let (owner, hardpoint) = if what == What::Map { ROD } else { point(&session) };
     let changes = matches!(what, What::Change | What::Map | What::Beside | What::Table);
     if changes {
-        let to = owner.pickups(session.car()).get(pickup)? - Vector3::new(0.0, 0.0, 2.5e-3);
-        session.apply(Edit::Change(Change::MovePickup { owner, pickup, to, mirrored: true }));
+        let to = owner.hardpoints(session.car()).get(hardpoint)? - Vector3::new(0.0, 0.0, 2.5e-3);
+        session.apply(Edit::Change(Change::MoveHardpoint { owner, hardpoint, to, mirrored: true }));
         session.apply(Edit::SetPose(CarPose { steer: 0.02, ..CarPose::REFERENCE }));
         session.apply(Edit::SetTravel { wheels: Wheels::Roll, travel: 0.012 });
     }
@@ -80,7 +80,7 @@ fn draw(session: &Session, file: &Path, what: What, sheet: Sheet, size: [u32; 2]
         _ => Task::Change,
     };
     if changes {
-        bench.panels.select(Some((owner, pickup)));
+        bench.panels.select(Some((owner, hardpoint)));
     }
     bench.panels.beside = what == What::Beside;
     bench.panels.map.open = what == What::Map;
@@ -103,13 +103,13 @@ fn draw(session: &Session, file: &Path, what: What, sheet: Sheet, size: [u32; 2]
 }
 
 /// A point that a map is drawn for.
-const ROD: (Owner, Pickup) = (Owner::Corner(WheelAt::ALL[0]), Pickup::TieRodInner);
+const ROD: (Owner, Hardpoint) = (Owner::Corner(WheelPosition::ALL[0]), Hardpoint::TieRodInner);
 
 /// The point that is changed: one of an axle as a whole, where the car has one.
-fn point(session: &Session) -> (Owner, Pickup) {
+fn point(session: &Session) -> (Owner, Hardpoint) {
     let of = |end| {
         let owner = Owner::Axle(end);
-        owner.pickups(session.car()).iter().next().map(|(pickup, _)| (owner, pickup))
+        owner.hardpoints(session.car()).iter().next().map(|(hardpoint, _)| (owner, hardpoint))
     };
-    End::BOTH.into_iter().find_map(of).unwrap_or((WheelAt::ALL[0].into(), Pickup::TieRodInner))
+    End::BOTH.into_iter().find_map(of).unwrap_or((WheelPosition::ALL[0].into(), Hardpoint::TieRodInner))
 }

@@ -10,7 +10,7 @@ use crate::stage::view::{Place, Stage};
 use crate::window;
 use wheelpath_car_file::{Companions, LoadError, ProposalFile};
 use wheelpath_command_line as command_line;
-use wheelpath_command_line::{CarAtHand, Front, NoPicture, NoWindow, Overlays, PictureRequest, View};
+use wheelpath_command_line::{Front, LoadedCar, NoPicture, NoWindow, Overlays, PictureRequest, View};
 use wheelpath_geometry::{Car, CarPose, CarSolver, LengthUnit, SolvedCar, Stop};
 
 /// The front of an executable that can open windows and draw.
@@ -18,7 +18,7 @@ use wheelpath_geometry::{Car, CarPose, CarSolver, LengthUnit, SolvedCar, Stop};
 pub struct WithWindow;
 
 impl Front for WithWindow {
-    fn open(&self, car: CarAtHand) -> Result<(), NoWindow> {
+    fn open(&self, car: LoadedCar) -> Result<(), NoWindow> {
         let unsolved = |stops: Vec<Stop>| NoWindow {
             why: stops.first().map_or_else(|| "the car cannot be solved".to_owned(), ToString::to_string),
             remedy: "`wheelpath check` says more".to_owned(),
@@ -72,7 +72,7 @@ impl Front for WithWindow {
 
 /// What stands beside the car, for a session.
 #[must_use]
-pub fn beside(car: &CarAtHand) -> Beside {
+pub fn beside(car: &LoadedCar) -> Beside {
     if let Some(path) = &car.path {
         return Beside::read(&Companions::of(path).folder);
     }
@@ -160,7 +160,7 @@ mod tests {
     use super::staged;
     use std::path::PathBuf;
     use wheelpath_command_line::{Overlays, PictureRequest, Sheet, View, demo_car};
-    use wheelpath_geometry::{CarPose, Pickup, WheelAt};
+    use wheelpath_geometry::{CarPose, Hardpoint, WheelPosition};
 
     fn request() -> PictureRequest {
         PictureRequest {
@@ -181,9 +181,9 @@ mod tests {
         assert!(staged(&request).unwrap().ghost.is_none(), "one car");
         let car = &mut request.car.loaded.car;
         request.before = Some((car.clone(), CarPose::REFERENCE));
-        let pickups = &mut car.corner_mut(WheelAt::ALL[0]).pickups;
-        let was = pickups.get(Pickup::TieRodInner).unwrap();
-        pickups.set(Pickup::TieRodInner, was + nalgebra::Vector3::new(0.0, 0.0, 4e-3));
+        let hardpoints = &mut car.corner_mut(WheelPosition::ALL[0]).hardpoints;
+        let was = hardpoints.get(Hardpoint::TieRodInner).unwrap();
+        hardpoints.set(Hardpoint::TieRodInner, was + nalgebra::Vector3::new(0.0, 0.0, 4e-3));
         let stage = staged(&request).unwrap();
         let ghost = stage.ghost.expect("the car before");
         assert!(ghost.points.is_empty(), "nothing of it can be pulled");

@@ -14,7 +14,7 @@ use crate::whole::whole;
 use crate::write_proposal::unsaved;
 use nalgebra::Vector3;
 use std::path::Path;
-use wheelpath_geometry::{Bracket, BracketPlane, BracketReference, LengthUnit, Pickup};
+use wheelpath_geometry::{Bracket, BracketPlane, BracketReference, Hardpoint, LengthUnit};
 
 /// A file of brackets that was read.
 #[derive(Clone, Debug)]
@@ -113,7 +113,7 @@ impl BracketsFile {
     /// What is to be written of a bracket; `was` is the one whose place it takes.
     fn bracket(&self, bracket: &Bracket, was: Option<&Bracket>) -> Item {
         let Measures { units, axes } = self.measures;
-        let word = |pickup: &Pickup| Item::Word(pickup.key());
+        let word = |hardpoint: &Hardpoint| Item::Word(hardpoint.key());
         let place = |at: &Vector3<f64>| Item::point(at, units, axes);
         let plane = match &bracket.plane {
             BracketPlane::Points(points) => {
@@ -130,9 +130,9 @@ impl BracketsFile {
             _ => Item::Fields { name: plane.0, fields: vec![plane.1] },
         };
         let reference = |one: &BracketReference| match one {
-            BracketReference::Point(of, pickup) => Item::Fields {
+            BracketReference::Point(of, hardpoint) => Item::Fields {
                 name: "Point",
-                fields: vec![("point", Item::Word(pickup.key())), ("of", Item::Word(of.key()))],
+                fields: vec![("point", Item::Word(hardpoint.key())), ("of", Item::Word(of.key()))],
             },
             BracketReference::Hole { name, at, diameter } => {
                 let mut fields = vec![("name", Item::Text(name.clone())), ("at", place(at))];
@@ -147,7 +147,7 @@ impl BracketsFile {
         fields.extend([
             ("of", Item::Word(bracket.of.key())),
             ("plane", plane),
-            ("points", kept(before_points, &bracket.points, |a, b| a == b, |pickup, _| word(pickup))),
+            ("points", kept(before_points, &bracket.points, |a, b| a == b, |hardpoint, _| word(hardpoint))),
         ]);
         let hole = bracket.hole_diameter.map(|length| ("hole_diameter", Item::length(length, units)));
         fields.extend(hole);

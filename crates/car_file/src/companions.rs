@@ -1,6 +1,6 @@
 //! What stands beside a car: the folder of its name, and what the names in it mean.
 
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::read::FileKind;
 use crate::save_target::target_of;
 use crate::syntax::tree_of;
@@ -32,7 +32,7 @@ pub fn kind_of_name(file: &Path) -> Option<FileKind> {
 #[must_use]
 pub fn kind_of_text(text: &str) -> Option<FileKind> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let tree = tree_of(text, &mut Notes::new("", text))?;
+    let tree = tree_of(text, &mut Diagnostics::new("", text))?;
     let Kind::Text(format) = &tree.at(&["format"])?.kind else { return None };
     FileKind::ALL.into_iter().find(|kind| kind.format == format)
 }

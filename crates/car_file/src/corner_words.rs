@@ -2,16 +2,17 @@
 //! any case of letters.
 
 use crate::tree::{Kind, Node};
-use wheelpath_geometry::WheelAt;
+use wheelpath_geometry::WheelPosition;
 
 /// Whether a word that was found says what another says: it is that word, or names the same corner.
 pub(crate) fn says(found: &str, word: &str) -> bool {
-    found == word || WheelAt::from_word(word).is_some_and(|at| WheelAt::from_word(found) == Some(at))
+    found == word
+        || WheelPosition::from_word(word).is_some_and(|at| WheelPosition::from_word(found) == Some(at))
 }
 
 /// The keys of a block with a value for each corner: those that are told of.
 pub(crate) fn corner_keys() -> Vec<&'static str> {
-    WheelAt::ALL.map(WheelAt::key).to_vec()
+    WheelPosition::ALL.map(WheelPosition::key).to_vec()
 }
 
 /// A block with a value for each corner, with its keys as `front_left` and so on.
@@ -19,7 +20,7 @@ pub(crate) fn with_corner_keys(node: &Node) -> Node {
     let mut node = node.clone();
     if let Kind::Fields(fields) = &mut node.kind {
         for field in fields {
-            if let Some(at) = WheelAt::from_word(&field.key) {
+            if let Some(at) = WheelPosition::from_word(&field.key) {
                 field.key = at.key().to_owned();
             }
         }

@@ -2,9 +2,9 @@
 
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Alignment, AntiRollBar, Axle, CamberBy, Car, CardanJoint, Corner, DamperStops, End, Link, Part, Pickup,
-    Pickups, Rack, Spring, StaticLoads, Steering, SteeringArm, SteeringBox, ThirdSpring, ToeBy, Wheel,
-    WheelAt,
+    Alignment, AntiRollBar, Axle, CamberBy, Car, CardanJoint, Corner, DamperStops, End, Hardpoint,
+    Hardpoints, Link, Part, Rack, Spring, StaticLoads, Steering, SteeringArm, SteeringBox, ThirdSpring,
+    ToeBy, Wheel, WheelPosition,
 };
 
 /// Two lengths, angles or directions that differ by less are the same (metres, radians).
@@ -29,7 +29,7 @@ pub(crate) fn difference(a: &Car, b: &Car) -> Option<String> {
     }
     let in_axle = |end| Some(format!("the {end} axle's {}", axle(a.axle(end), b.axle(end))?));
     let in_corner = |at| Some(format!("the {at} {}", corner(a.corner(at), b.corner(at))?));
-    let (mut ends, mut wheels) = (End::BOTH.into_iter(), WheelAt::ALL.into_iter());
+    let (mut ends, mut wheels) = (End::BOTH.into_iter(), WheelPosition::ALL.into_iter());
     ends.find_map(in_axle).or_else(|| wheels.find_map(in_corner))
 }
 
@@ -82,7 +82,7 @@ fn axle(a: &Axle, b: &Axle) -> Option<&'static str> {
         ("third spring", both(a.third_spring, b.third_spring, thirds)),
         ("radii", radii(&a.radii, &b.radii)),
     ];
-    first(&parts).or_else(|| points(&a.pickups, &b.pickups)).or_else(|| lengths(&a.lengths, &b.lengths))
+    first(&parts).or_else(|| points(&a.hardpoints, &b.hardpoints)).or_else(|| lengths(&a.lengths, &b.lengths))
 }
 
 fn steering(a: &Steering, b: &Steering) -> bool {
@@ -112,9 +112,9 @@ fn steering_box(a: &SteeringBox, b: &SteeringBox) -> bool {
         && near(a.stop_right, b.stop_right)
 }
 
-fn points(a: &Pickups, b: &Pickups) -> Option<&'static str> {
-    let differs = |pickup: &Pickup| !both(a.get(*pickup), b.get(*pickup), same_place);
-    Pickup::ALL.iter().copied().find(differs).map(Pickup::label)
+fn points(a: &Hardpoints, b: &Hardpoints) -> Option<&'static str> {
+    let differs = |hardpoint: &Hardpoint| !both(a.get(*hardpoint), b.get(*hardpoint), same_place);
+    Hardpoint::ALL.iter().copied().find(differs).map(Hardpoint::label)
 }
 
 fn lengths(a: &[(Link, f64)], b: &[(Link, f64)]) -> Option<&'static str> {
@@ -125,7 +125,7 @@ fn lengths(a: &[(Link, f64)], b: &[(Link, f64)]) -> Option<&'static str> {
 }
 
 fn corner(a: &Corner, b: &Corner) -> Option<&'static str> {
-    if let Some(what) = points(&a.pickups, &b.pickups).or_else(|| lengths(&a.lengths, &b.lengths)) {
+    if let Some(what) = points(&a.hardpoints, &b.hardpoints).or_else(|| lengths(&a.lengths, &b.lengths)) {
         return Some(what);
     }
     let stops = |a: DamperStops, b: DamperStops| near(a.shortest, b.shortest) && near(a.longest, b.longest);
@@ -149,17 +149,18 @@ fn radii(a: &[(Part, f64)], b: &[(Part, f64)]) -> bool {
     a.len() == b.len() && Part::ALL.iter().all(|&part| both(radius(a, part), radius(b, part), near))
 }
 
-fn joint_axes(a: &[(Pickup, Vector3<f64>)], b: &[(Pickup, Vector3<f64>)]) -> bool {
-    let axis = |of: &[(Pickup, Vector3<f64>)], joint: Pickup| {
+fn joint_axes(a: &[(Hardpoint, Vector3<f64>)], b: &[(Hardpoint, Vector3<f64>)]) -> bool {
+    let axis = |of: &[(Hardpoint, Vector3<f64>)], joint: Hardpoint| {
         of.iter().find(|(p, _)| *p == joint).map(|&(_, axis)| axis)
     };
-    a.len() == b.len() && Pickup::ALL.iter().all(|&joint| both(axis(a, joint), axis(b, joint), same_place))
+    a.len() == b.len() && Hardpoint::ALL.iter().all(|&joint| both(axis(a, joint), axis(b, joint), same_place))
 }
 
-fn joint_limits(a: &[(Pickup, f64)], b: &[(Pickup, f64)]) -> bool {
-    let limit =
-        |of: &[(Pickup, f64)], joint: Pickup| of.iter().find(|(p, _)| *p == joint).map(|&(_, limit)| limit);
-    a.len() == b.len() && Pickup::ALL.iter().all(|&joint| both(limit(a, joint), limit(b, joint), near))
+fn joint_limits(a: &[(Hardpoint, f64)], b: &[(Hardpoint, f64)]) -> bool {
+    let limit = |of: &[(Hardpoint, f64)], joint: Hardpoint| {
+        of.iter().find(|(p, _)| *p == joint).map(|&(_, limit)| limit)
+    };
+    a.len() == b.len() && Hardpoint::ALL.iter().all(|&joint| both(limit(a, joint), limit(b, joint), near))
 }
 
 fn spring(a: Spring, b: Spring) -> bool {
@@ -199,7 +200,7 @@ fn alignment(a: &Alignment, b: &Alignment) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use wheelpath_geometry::{BarKind, Carrier, Column, LinkageKind, Springing};
+    use wheelpath_geometry::{BarKind, Column, Component, LinkageKind, Springing};
 
     /// A little more than rounding.
     const MORE: f64 = 1e-9;
@@ -244,7 +245,7 @@ mod tests {
             "the front axle's column",
         );
         check(one, |car| car.rear.drive = None, "the rear axle's brakes or drive");
-        check(one, |car| car.rear.watt_lever_on = Some(Carrier::Body), "the rear axle's Watt lever");
+        check(one, |car| car.rear.watt_lever_on = Some(Component::Body), "the rear axle's Watt lever");
         check(one, |car| car.front.anti_roll_bar = None, "the front axle's anti-roll bar");
         check(
             two,
@@ -253,12 +254,12 @@ mod tests {
         );
         check(
             two,
-            |car| car.front.third_spring = Some(ThirdSpring { on: Carrier::Rocker, rate: Some(60_000.1) }),
+            |car| car.front.third_spring = Some(ThirdSpring { on: Component::Rocker, rate: Some(60_000.1) }),
             "the front axle's third spring",
         );
         check(
             one,
-            |car| car.rear.pickups.remove(Pickup::WattAxis),
+            |car| car.rear.hardpoints.remove(Hardpoint::WattAxis),
             "the rear axle's Watt lever axis, second point",
         );
         check(one, |car| car.rear.lengths.clear(), "the rear axle's top link");
@@ -300,7 +301,7 @@ mod tests {
         check(two, |car| car.rear.right.wheel.rim_inner_radius = Some(0.18), "the rear right wheel");
         check(
             two,
-            |car| car.rear.left.spring = Some(Spring::Separate { on: Carrier::Upright, rate: 42_000.0 }),
+            |car| car.rear.left.spring = Some(Spring::Separate { on: Component::Upright, rate: 42_000.0 }),
             "the rear left spring",
         );
         check(

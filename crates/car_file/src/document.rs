@@ -3,7 +3,7 @@
 use crate::causes::by_cause;
 use crate::error::Problem;
 use crate::failure::LoadError;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::place::Place;
 use crate::read::{Heading, car};
 use crate::read_loads::WHEEL_LOADS;
@@ -13,7 +13,7 @@ use crate::text_file::read_text;
 use crate::tree::Node;
 use crate::{Axes, Fault};
 use std::path::Path;
-use wheelpath_geometry::{Car, End, Finding, LengthUnit, Link, Severity, Side, Subject, WheelAt};
+use wheelpath_geometry::{Car, End, Finding, LengthUnit, Link, Severity, Side, Subject, WheelPosition};
 
 /// A car file: the text, and all that a save needs to keep.
 #[derive(Clone, Debug, PartialEq)]
@@ -72,7 +72,7 @@ pub(crate) fn convert(mut text: String, file: &str) -> Result<Document, Vec<Prob
     if text.starts_with('\u{feff}') {
         text.remove(0);
     }
-    let mut notes = Notes::new(file, &text);
+    let mut notes = Diagnostics::new(file, &text);
     let tree = tree_of(&text, &mut notes);
     let read = tree.as_ref().and_then(|tree| car(tree, &mut notes));
     let mut problems = notes.problems;
@@ -110,7 +110,7 @@ fn problems_of(
 ) -> Vec<Problem> {
     let findings = wheelpath_geometry::check_in(car, lengths);
     let problem = |finding: &Finding| {
-        let wheel = finding.end.zip(finding.side).map(|(end, side)| WheelAt { end, side });
+        let wheel = finding.end.zip(finding.side).map(|(end, side)| WheelPosition { end, side });
         let fault = Fault::Model(finding.clone());
         Problem { file: file.to_owned(), place: locate(finding), wheel, fault }
     };
@@ -181,12 +181,14 @@ impl Document {
     #[must_use]
     pub fn locate(&self, finding: &Finding) -> Place {
         let end = finding.end.unwrap_or(End::Front);
-        let at = WheelAt { end, side: finding.side.unwrap_or(Side::Left) };
+        let at = WheelPosition { end, side: finding.side.unwrap_or(Side::Left) };
         // Points and links without a side are the axle's own.
         let of_axle = finding.side.is_none();
         match finding.subject {
-            Subject::Pickup(pickup) if of_axle => self.place_of_keys(&[end.name(), "pickups", pickup.key()]),
-            Subject::Pickup(pickup) => self.place_in_corner(at, &["pickups", pickup.key()]),
+            Subject::Hardpoint(hardpoint) if of_axle => {
+                self.place_of_keys(&[end.name(), "pickups", hardpoint.key()])
+            }
+            Subject::Hardpoint(hardpoint) => self.place_in_corner(at, &["pickups", hardpoint.key()]),
             Subject::Link(link) if of_axle => self.place_of_own_link(end, link),
             Subject::Link(link) => self.place_of_link(at, link),
             Subject::Wheel(key) => self.place_in_corner(at, &["wheel", key]),
@@ -251,7 +253,7 @@ impl Document {
     }
 
     /// The length of a link where it is given, or else its outer end.
-    fn place_of_link(&self, at: WheelAt, link: Link) -> Place {
+    fn place_of_link(&self, at: WheelPosition, link: Link) -> Place {
         let given = self.corner_node(at).is_some_and(|node| node.at(&["lengths", link.key()]).is_some());
         let (_, outer) = link.ends();
         let keys = if given { ["lengths", link.key()] } else { ["pickups", outer.key()] };
@@ -262,7 +264,7 @@ impl Document {
     /// tell, stands at the left one.
     fn place_of_own_link(&self, end: End, link: Link) -> Place {
         if !link.is_of_axle() {
-            return self.place_of_link(WheelAt { end, side: Side::Left }, link);
+            return self.place_of_link(WheelPosition { end, side: Side::Left }, link);
         }
         let (_, outer) = link.ends();
         let given = self.tree.at(&[end.name(), "lengths", link.key()]).is_some();
@@ -271,21 +273,21 @@ impl Document {
     }
 
     /// The corner's own alignment, or else the axle's.
-    fn place_of_alignment(&self, at: WheelAt) -> Place {
+    fn place_of_alignment(&self, at: WheelPosition) -> Place {
         if self.corner_node(at).is_some_and(|node| node.field("alignment").is_some()) {
             return self.place_in_corner(at, &["alignment"]);
         }
         self.place_of_keys(&[at.end.name(), "alignment"])
     }
 
-    fn corner_node(&self, at: WheelAt) -> Option<&Node> {
+    fn corner_node(&self, at: WheelPosition) -> Option<&Node> {
         let written =
             |side: Side| self.tree.at(&[at.end.name(), side.name()]).filter(|node| !node.is_word("Mirrored"));
         written(at.side).or_else(|| written(at.side.other()))
     }
 
     /// The place of the deepest of these keys that the corner has.
-    fn place_in_corner(&self, at: WheelAt, keys: &[&str]) -> Place {
+    fn place_in_corner(&self, at: WheelPosition, keys: &[&str]) -> Place {
         let Some(node) = self.corner_node(at) else { return self.place_of_keys(&[at.end.name()]) };
         Place::of(&self.text, deepest(node, keys))
     }

@@ -9,7 +9,7 @@ use crate::table_error::TableFault;
 use crate::table_names::TablePoint;
 use std::fmt;
 use std::sync::Arc;
-use wheelpath_geometry::{Finding, Link, Owner, Pickup, Severity, WheelAt, shown_name};
+use wheelpath_geometry::{Finding, Hardpoint, Link, Owner, Severity, WheelPosition, shown_name};
 
 /// One thing wrong with a file.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,7 +19,7 @@ pub struct Problem {
     /// Where in the file.
     pub place: Place,
     /// Whose corner, where it is about one.
-    pub wheel: Option<WheelAt>,
+    pub wheel: Option<WheelPosition>,
     /// What is wrong.
     pub fault: Fault,
 }
@@ -200,22 +200,22 @@ pub enum Fault {
         end: &'static str,
     },
     /// A point the corner or axle must have.
-    #[error("{owner} {pickup} is missing: {because}")]
+    #[error("{owner} {hardpoint} is missing: {because}")]
     MissingPoint {
         /// Whose it is.
         owner: Owner,
         /// The point.
-        pickup: Pickup,
+        hardpoint: Hardpoint,
         /// Why it is needed.
         because: String,
     },
     /// A point the corner or axle has no use for.
-    #[error("{owner} {pickup} is not used: {because}")]
+    #[error("{owner} {hardpoint} is not used: {because}")]
     UnusedPoint {
         /// Whose it is.
         owner: Owner,
         /// The point.
-        pickup: Pickup,
+        hardpoint: Hardpoint,
         /// Why not.
         because: String,
         /// What to do.
@@ -228,7 +228,7 @@ pub enum Fault {
         owner: Owner,
         /// The key.
         key: &'static str,
-        /// `pickups`, `lengths` or `radii`.
+        /// `hardpoints`, `lengths` or `radii`.
         block: &'static str,
     },
     /// A length for a link the corner or axle has not.
@@ -267,7 +267,7 @@ pub enum Fault {
     #[error("{wheel} damper: shortest is {shortest}, not less than longest, {longest}")]
     DamperStops {
         /// Whose it is.
-        wheel: WheelAt,
+        wheel: WheelPosition,
         /// As written.
         shortest: f64,
         /// As written.
@@ -399,10 +399,10 @@ impl Fault {
                     .into()
             }
             Fault::BothMirrored { .. } => "write the block of one side out in place of Mirrored".into(),
-            Fault::MissingPoint { owner, pickup, .. } => {
+            Fault::MissingPoint { owner, hardpoint, .. } => {
                 let block = if owner.side.is_some() { "pickups" } else { "the axle's own pickups" };
-                let word = if axis_from(*pickup).is_some() { POINT } else { "" };
-                format!("add `{}: {word}(x, y, z)` to {block}", pickup.key())
+                let word = if axis_from(*hardpoint).is_some() { POINT } else { "" };
+                format!("add `{}: {word}(x, y, z)` to {block}", hardpoint.key())
             }
             Fault::UnusedPoint { hint, .. } | Fault::NotHere { hint, .. } => hint.clone(),
             Fault::Misplaced { owner, block, .. } if owner.side.is_some() => {

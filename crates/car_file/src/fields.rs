@@ -8,16 +8,16 @@ use crate::place::Places;
 use crate::tree::{Field, Kind, Node};
 use std::collections::HashSet;
 use std::sync::Arc;
-use wheelpath_geometry::{WheelAt, excerpt};
+use wheelpath_geometry::{WheelPosition, excerpt};
 
 /// What is wrong so far, and where.
-pub(crate) struct Notes<'t> {
+pub(crate) struct Diagnostics<'t> {
     file: &'t str,
     text: &'t str,
     /// Places of the text, once one is asked for.
     places: Option<Places<'t>>,
     /// Whose corner is being read.
-    pub wheel: Option<WheelAt>,
+    pub wheel: Option<WheelPosition>,
     pub problems: Vec<Problem>,
 }
 
@@ -49,9 +49,9 @@ impl<'n> Fields<'n> {
     }
 }
 
-impl<'t> Notes<'t> {
+impl<'t> Diagnostics<'t> {
     pub fn new(file: &'t str, text: &'t str) -> Self {
-        Notes { file, text, places: None, wheel: None, problems: Vec::new() }
+        Diagnostics { file, text, places: None, wheel: None, problems: Vec::new() }
     }
 
     /// Notes a fault that stands at a byte of the text.

@@ -2,7 +2,7 @@
 
 use crate::document::Document;
 use crate::error::{Fault, Problem};
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::place::Place;
 use crate::stand_in::is_stand_in;
 use crate::table::Imported;
@@ -17,7 +17,7 @@ pub(crate) const KEY: &str = "left_over";
 pub(crate) type LeftOver = (Owner, TablePoint);
 
 /// The list of a file; `None` with a problem noted.
-pub(crate) fn left_over(node: &Node, notes: &mut Notes<'_>) -> Option<Vec<LeftOver>> {
+pub(crate) fn left_over(node: &Node, notes: &mut Diagnostics<'_>) -> Option<Vec<LeftOver>> {
     let what = "the list of points left over";
     let Kind::List(list) = &node.kind else {
         notes.wrong_shape(node, what, "a list of points, [\"front left tie_rod_inner\", ...]");
@@ -63,8 +63,8 @@ fn stands_alike((owner, point): LeftOver, one: &Car, other: &Car) -> bool {
 /// Whether a car was made of another: most of its points stand where that one has them.
 fn is_made_of(car: &Car, template: &Car) -> bool {
     let points = |owner: Owner| {
-        let pickups = owner.pickups(car).iter().map(|(pickup, _)| TablePoint::Pickup(pickup));
-        pickups.map(move |point| (owner, point)).collect::<Vec<_>>()
+        let hardpoints = owner.hardpoints(car).iter().map(|(hardpoint, _)| TablePoint::Hardpoint(hardpoint));
+        hardpoints.map(move |point| (owner, point)).collect::<Vec<_>>()
     };
     let all: Vec<LeftOver> = Owner::ALL.into_iter().flat_map(points).collect();
     let alike = all.iter().filter(|one| stands_alike(**one, car, template)).count();

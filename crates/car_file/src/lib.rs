@@ -12,7 +12,7 @@
 //! (format: "wheelpath car", version: 1, name: "...", units: Millimetre,
 //!  axes: (x: Forward, y: Left, z: Up), design_pose: "...", wheelbase: 2650.0,
 //!  front: (linkage: DoubleWishbone, steering: Rack(...), brakes: Outboard, drive: None,
-//!          left: (wheel: (...), pickups: (...), ...), right: Mirrored), rear: (...))
+//!          left: (wheel: (...), hardpoints: (...), ...), right: Mirrored), rear: (...))
 //! ```
 
 mod brackets;

@@ -3,7 +3,7 @@
 use crate::convert::Measures;
 use crate::error::{Fault, list};
 use crate::failure::LoadError;
-use crate::fields::{Fields, Notes};
+use crate::fields::{Diagnostics, Fields};
 use crate::limits_file::LimitsFile;
 use crate::limits_of_fit::{distance, joint_reserve};
 use crate::nearest::nearest;
@@ -12,8 +12,9 @@ use crate::text_file::read_text;
 use crate::tree::{Kind, Node};
 use std::path;
 use wheelpath_geometry::{
-    Bend, Cornering, End, GRAVITY, Gradients, LengthUnit, Limit, Limited, Over, Reading, Scope, Side, Taken,
-    Travelling, Unit, axle_readings, reading_called, readings_beginning, wheel_readings,
+    Cornering, End, GRAVITY, Gradients, LengthUnit, Limited, PoseRange, Quantity, Reading, Requirement,
+    Scope, Side, SteadyCorner, Travelling, Unit, axle_readings, reading_called, readings_beginning,
+    wheel_readings,
 };
 
 pub(crate) const KEYS: &[&str] = &["format", "version", "about", "units", "axes", "limits"];
@@ -22,7 +23,7 @@ pub(crate) const KEYS: &[&str] = &["format", "version", "about", "units", "axes"
 ///
 /// # Errors
 /// The file cannot be read, or has faults: then all that could be found.
-pub fn load_limits(path: &path::Path) -> Result<Vec<Limit>, LoadError> {
+pub fn load_limits(path: &path::Path) -> Result<Vec<Requirement>, LoadError> {
     parse_limits(&read_text(path)?, &path.display().to_string())
 }
 
@@ -30,11 +31,11 @@ pub fn load_limits(path: &path::Path) -> Result<Vec<Limit>, LoadError> {
 ///
 /// # Errors
 /// The text has faults: all that could be found.
-pub fn parse_limits(text: &str, file: &str) -> Result<Vec<Limit>, LoadError> {
+pub fn parse_limits(text: &str, file: &str) -> Result<Vec<Requirement>, LoadError> {
     LimitsFile::parse(text, file).map(|file| file.limits().to_vec())
 }
 
-pub(crate) fn limits(node: &Node, notes: &mut Notes<'_>) -> Option<Vec<Limit>> {
+pub(crate) fn limits(node: &Node, notes: &mut Diagnostics<'_>) -> Option<Vec<Requirement>> {
     format_and_version(node, FileKind::LIMITS, notes)?;
     let fields = notes.fields(node, "the file", KEYS)?;
     optional(&fields, "about", |n| notes.text(n, "about"))?;
@@ -44,7 +45,7 @@ pub(crate) fn limits(node: &Node, notes: &mut Notes<'_>) -> Option<Vec<Limit>> {
         notes.wrong_shape(node, "limits", "a list, [Reading(...), Distance(...), ...]");
         return None;
     };
-    let all: Vec<Option<Limit>> = list.iter().map(|node| limit(node, measures, notes)).collect();
+    let all: Vec<Option<Requirement>> = list.iter().map(|node| limit(node, measures, notes)).collect();
     all.into_iter().collect()
 }
 
@@ -68,7 +69,7 @@ fn bound(
     key: &'static str,
     unit: Unit,
     measures: Measures,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Option<f64>> {
     let Some(node) = fields.get(key) else { return Some(None) };
     let written = notes.number(node, &format!("`{key}`"))?;
@@ -89,7 +90,7 @@ fn as_written(value: f64, unit: Unit, measures: Measures) -> f64 {
     format!("{written:.12e}").parse().unwrap_or(written)
 }
 
-pub(crate) fn known_reading(node: &Node, notes: &mut Notes<'_>) -> Option<&'static Reading> {
+pub(crate) fn known_reading(node: &Node, notes: &mut Diagnostics<'_>) -> Option<&'static Reading> {
     let word = match &node.kind {
         Kind::Word => node.name.clone().unwrap_or_default(),
         // A name with blanks or hyphens is no word of RON.
@@ -139,7 +140,7 @@ enum Word {
     JointReserve,
 }
 
-fn limit(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Limit> {
+fn limit(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<Requirement> {
     const READING: &[&str] = &["name", "about", "reading", "of", "change", "over"];
     let words = [
         ("Reading", Word::Reading),
@@ -173,7 +174,7 @@ fn limit(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Limit
             notes.need(&fields, "reading")?;
             let asked = asked?;
             let of = notes.need(&fields, "of").and_then(|n| notes.word(n, "whose the reading is", &PLACES));
-            let truth = [("true", Taken::Change), ("false", Taken::Value)];
+            let truth = [("true", Quantity::Change), ("false", Quantity::Value)];
             let taken = optional(&fields, "change", |n| notes.word(n, "`change`", &truth));
             let over = notes.need(&fields, "over").and_then(|n| over(n, measures, notes));
             let (end, side) = of?;
@@ -187,7 +188,7 @@ fn limit(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Limit
                 notes.add(fields.key_start("of"), fault);
                 return None;
             }
-            let taken = taken?.unwrap_or(Taken::Value);
+            let taken = taken?.unwrap_or(Quantity::Value);
             let of = Limited::Reading { reading: asked, end, side, taken, over: over? };
             finished(node, &fields, of, unit, measures, notes)
         }
@@ -200,8 +201,8 @@ fn finished(
     of: Limited,
     unit: Unit,
     measures: Measures,
-    notes: &mut Notes<'_>,
-) -> Option<Limit> {
+    notes: &mut Diagnostics<'_>,
+) -> Option<Requirement> {
     let name = notes.need(fields, "name").and_then(|n| notes.text(n, "the name"));
     let about = optional(fields, "about", |n| notes.text(n, "about"));
     let [least_key, most_key] = bounds(unit);
@@ -222,7 +223,7 @@ fn finished(
             notes.add(fields.key_start(most_key), fault);
             None
         }
-        _ => Some(Limit { name: name?, about: about?, of, least, most }),
+        _ => Some(Requirement { name: name?, about: about?, of, least, most }),
     }
 }
 
@@ -231,15 +232,19 @@ enum Path {
     Design,
     Travel,
     Steer,
-    Bend,
+    SteadyCorner,
 }
 
-fn over(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Over> {
-    let words =
-        [("Design", Path::Design), ("Travel", Path::Travel), ("Steer", Path::Steer), ("Bend", Path::Bend)];
+fn over(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<PoseRange> {
+    let words = [
+        ("Design", Path::Design),
+        ("Travel", Path::Travel),
+        ("Steer", Path::Steer),
+        ("Bend", Path::SteadyCorner),
+    ];
     match notes.choice(node, "what a limit runs over", &words)? {
-        Path::Design => notes.word(node, "over", &[("Design", Over::Design)]),
-        Path::Steer => notes.word(node, "over", &[("Steer", Over::Steer)]),
+        Path::Design => notes.word(node, "over", &[("Design", PoseRange::Design)]),
+        Path::Steer => notes.word(node, "over", &[("Steer", PoseRange::Steer)]),
         Path::Travel => {
             let fields = notes.fields_after_word(node, "the travel", &["from", "to", "wheels"])?;
             let [from, to] = ["from", "to"].map(|key| {
@@ -248,13 +253,13 @@ fn over(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Over> 
             });
             let words = [("both", Travelling::Both), ("opposite", Travelling::Opposite)];
             let wheels = optional(&fields, "wheels", |n| notes.word(n, "which wheels travel", &words))?;
-            Some(Over::Travel { from: from?, to: to?, wheels: wheels.unwrap_or(Travelling::Both) })
+            Some(PoseRange::Travel { from: from?, to: to?, wheels: wheels.unwrap_or(Travelling::Both) })
         }
-        Path::Bend => bend(node, measures, notes).map(Over::Bend),
+        Path::SteadyCorner => bend(node, measures, notes).map(PoseRange::SteadyCorner),
     }
 }
 
-fn bend(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Bend> {
+fn bend(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<SteadyCorner> {
     const BEND: &[&str] = &[
         "lateral_g",
         "longitudinal_g",
@@ -297,5 +302,5 @@ fn bend(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Bend> 
     });
     let at =
         Cornering { banking, ..Cornering::level(lateral * GRAVITY, longitudinal.unwrap_or(0.0) * GRAVITY) };
-    Some(Bend { at, steer, gradients })
+    Some(SteadyCorner { at, steer, gradients })
 }

@@ -5,7 +5,7 @@ use crate::convert::{FileUnits, Measures};
 use crate::correspond::correspond;
 use crate::edit::edited;
 use crate::failure::{LoadError, SaveError};
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::item::{Item, Scale};
 use crate::limits::{KEYS, bounds, known_reading, limits};
 use crate::limits_of_fit::AXLES;
@@ -16,8 +16,8 @@ use crate::whole::whole;
 use crate::write_proposal::unsaved;
 use std::path::Path;
 use wheelpath_geometry::{
-    Bend, Car, End, GRAVITY, LengthUnit, Limit, Limited, Over, Pairs, Scope, Side, Steering, Taken,
-    Travelling, Unit,
+    Car, End, GRAVITY, LengthUnit, Limited, Pairs, PoseRange, Quantity, Requirement, Scope, Side,
+    SteadyCorner, Steering, Travelling, Unit,
 };
 
 /// Numbers that differ by less are the same but for rounding (metres, radians, or plain).
@@ -29,7 +29,7 @@ pub struct LimitsFile {
     text: String,
     tree: Node,
     measures: Measures,
-    limits: Vec<Limit>,
+    limits: Vec<Requirement>,
 }
 
 impl LimitsFile {
@@ -79,7 +79,7 @@ impl LimitsFile {
 
     /// The limits.
     #[must_use]
-    pub fn limits(&self) -> &[Limit] {
+    pub fn limits(&self) -> &[Requirement] {
         &self.limits
     }
 
@@ -88,7 +88,7 @@ impl LimitsFile {
     ///
     /// # Errors
     /// It would not read back the same: a limit without bounds, a bound that is no number.
-    pub fn with_limits(&self, to: &[Limit], car: &Car) -> Result<LimitsFile, SaveError> {
+    pub fn with_limits(&self, to: &[Requirement], car: &Car) -> Result<LimitsFile, SaveError> {
         let was = &self.limits;
         let from = correspond(
             (was.len(), to.len()),
@@ -114,7 +114,7 @@ impl LimitsFile {
     }
 
     /// What is to be written of a limit; `node` is what was written of it.
-    fn item(&self, limit: &Limit, node: Option<&Node>, car: &Car) -> Item {
+    fn item(&self, limit: &Requirement, node: Option<&Node>, car: &Car) -> Item {
         let mut fields = vec![("name", Item::Text(limit.name.clone()))];
         fields.extend(limit.about.as_ref().map(|about| ("about", Item::Text(about.clone()))));
         let axle = |end| AXLES.iter().find(|(_, one)| *one == end).map_or("both_axles", |(word, _)| *word);
@@ -149,7 +149,7 @@ impl LimitsFile {
                 fields.push((
                     "reading",
                     match said {
-                        Some(said) if known_reading(said, &mut Notes::new("", "")) == Some(reading) => {
+                        Some(said) if known_reading(said, &mut Diagnostics::new("", "")) == Some(reading) => {
                             Item::Keep
                         }
                         _ => Item::Word(reading.key),
@@ -158,9 +158,9 @@ impl LimitsFile {
                 fields.push(("of", of(reading.scope, end, side)));
                 let said = node.is_some_and(|node| node.field("change").is_some());
                 match taken {
-                    Taken::Change => fields.push(("change", Item::Word("true"))),
-                    Taken::Value if said => fields.push(("change", Item::Word("false"))),
-                    Taken::Value => {}
+                    Quantity::Change => fields.push(("change", Item::Word("true"))),
+                    Quantity::Value if said => fields.push(("change", Item::Word("false"))),
+                    Quantity::Value => {}
                 }
                 let written = node.and_then(|node| node.at(&["over"]));
                 fields.push(("over", self.over(over, written, car)));
@@ -179,13 +179,13 @@ impl LimitsFile {
         Item::Fields { name, fields }
     }
 
-    fn over(&self, over: Over, written: Option<&Node>, car: &Car) -> Item {
+    fn over(&self, over: PoseRange, written: Option<&Node>, car: &Car) -> Item {
         let length = |value: f64| Item::length(value, self.measures.units);
         let has = |key: &str| written.is_some_and(|node| node.field(key).is_some());
         match over {
-            Over::Design => Item::Word("Design"),
-            Over::Steer => Item::Word("Steer"),
-            Over::Travel { from, to, wheels } => {
+            PoseRange::Design => Item::Word("Design"),
+            PoseRange::Steer => Item::Word("Steer"),
+            PoseRange::Travel { from, to, wheels } => {
                 let mut fields = vec![("from", length(from)), ("to", length(to))];
                 match wheels {
                     Travelling::Opposite => fields.push(("wheels", Item::Word("opposite"))),
@@ -195,7 +195,7 @@ impl LimitsFile {
                 }
                 Item::Fields { name: "Travel", fields }
             }
-            Over::Bend(Bend { at, steer, gradients }) => {
+            PoseRange::SteadyCorner(SteadyCorner { at, steer, gradients }) => {
                 // As it is written: in g, and what a g does.
                 let in_g = |value: f64| Item::scaled(value, Scale::Times(1.0 / GRAVITY));
                 let mut fields = vec![("lateral_g", in_g(at.lateral))];
@@ -244,12 +244,12 @@ fn of(scope: Scope, end: End, side: Option<Side>) -> Item {
 
 /// Whether two lists of limits are the same but for rounding.
 #[must_use]
-pub fn same_limits(a: &[Limit], b: &[Limit]) -> bool {
+pub fn same_limits(a: &[Requirement], b: &[Requirement]) -> bool {
     a.len() == b.len() && a.iter().zip(b).all(|(a, b)| same_limit(a, b))
 }
 
 /// The name of the first that is not the same, or that there are not as many.
-fn differing(a: &[Limit], b: &[Limit]) -> Option<String> {
+fn differing(a: &[Requirement], b: &[Requirement]) -> Option<String> {
     if a.len() != b.len() {
         return Some("the number of limits".into());
     }
@@ -268,7 +268,7 @@ fn both(a: Option<f64>, b: Option<f64>) -> bool {
     }
 }
 
-fn same_limit(a: &Limit, b: &Limit) -> bool {
+fn same_limit(a: &Requirement, b: &Requirement) -> bool {
     a.name == b.name
         && a.about == b.about
         && same_thing(&a.of, &b.of)
@@ -298,13 +298,14 @@ fn same_thing(a: &Limited, b: &Limited) -> bool {
     }
 }
 
-fn same_poses(a: &Over, b: &Over) -> bool {
+fn same_poses(a: &PoseRange, b: &PoseRange) -> bool {
     match (a, b) {
-        (Over::Travel { from, to, wheels }, Over::Travel { from: from_b, to: to_b, wheels: wheels_b }) => {
-            near(*from, *from_b) && near(*to, *to_b) && wheels == wheels_b
-        }
-        (Over::Bend(a), Over::Bend(b)) => {
-            let of = |bend: &Bend| {
+        (
+            PoseRange::Travel { from, to, wheels },
+            PoseRange::Travel { from: from_b, to: to_b, wheels: wheels_b },
+        ) => near(*from, *from_b) && near(*to, *to_b) && wheels == wheels_b,
+        (PoseRange::SteadyCorner(a), PoseRange::SteadyCorner(b)) => {
+            let of = |bend: &SteadyCorner| {
                 let lean = bend.gradients.map(|g| [g.roll, g.front, g.rear]);
                 let numbers = [bend.at.lateral, bend.at.longitudinal, bend.at.banking, bend.steer];
                 (numbers, lean)

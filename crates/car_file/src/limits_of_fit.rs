@@ -2,7 +2,7 @@
 
 use crate::convert::Measures;
 use crate::error::Fault;
-use crate::fields::{Fields, Notes};
+use crate::fields::{Diagnostics, Fields};
 use crate::read::optional;
 use crate::tree::{Kind, Node};
 use wheelpath_geometry::{End, Limited, Pairs, PartKind};
@@ -15,7 +15,7 @@ pub(crate) const AXLES: [(&str, Option<End>); 3] =
 pub(crate) fn distance<'n>(
     node: &'n Node,
     measures: Measures,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<(Fields<'n>, Limited)> {
     const KEYS: &[&str] = &["name", "about", "of", "between", "over", "least"];
     let fields = notes.fields_after_word(node, "the limit", KEYS)?;
@@ -30,7 +30,7 @@ pub(crate) fn distance<'n>(
 pub(crate) fn joint_reserve<'n>(
     node: &'n Node,
     measures: Measures,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<(Fields<'n>, Limited)> {
     const KEYS: &[&str] = &["name", "about", "of", "over", "least_deg"];
     let fields = notes.fields_after_word(node, "the limit", KEYS)?;
@@ -41,7 +41,7 @@ pub(crate) fn joint_reserve<'n>(
 }
 
 /// One kind of part, or two.
-fn pairs(node: &Node, notes: &mut Notes<'_>) -> Option<Pairs> {
+fn pairs(node: &Node, notes: &mut Diagnostics<'_>) -> Option<Pairs> {
     let shape = "one kind of part or two, [tyre] or [tyre, tie_rod]";
     let Kind::List(list) = &node.kind else {
         notes.wrong_shape(node, "between what", shape);
@@ -65,7 +65,7 @@ fn pairs(node: &Node, notes: &mut Notes<'_>) -> Option<Pairs> {
 }
 
 /// First and last wheel travel of a grid over travel and steer, metres.
-fn grid(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<[f64; 2]> {
+fn grid(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<[f64; 2]> {
     notes.choice(node, "what the limit runs over", &[("TravelAndSteer", ())])?;
     let fields = notes.fields_after_word(node, "the travel", &["from", "to"])?;
     let [from, to] = ["from", "to"].map(|key| {

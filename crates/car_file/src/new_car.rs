@@ -10,7 +10,7 @@ use crate::why::{Choices, axle_to_ask};
 use crate::words::{BARS, LINKAGES, word_of, words_of_part};
 use std::fmt::Write;
 use wheelpath_geometry::{
-    Axle, BarKind, Carrier, End, LengthUnit, LinkageKind, Pickup, Rack, Side, Springing, Steering,
+    Axle, BarKind, Component, End, Hardpoint, LengthUnit, LinkageKind, Rack, Side, Springing, Steering,
     SteeringArm, SteeringBox,
 };
 
@@ -65,11 +65,11 @@ pub struct NewCar {
 }
 
 /// The part that carries springing and drop links of a linkage where nothing else is said.
-fn usual_part(linkage: LinkageKind) -> Carrier {
+fn usual_part(linkage: LinkageKind) -> Component {
     match linkage {
-        LinkageKind::DoubleWishbone | LinkageKind::Strut => Carrier::LowerWishbone,
-        LinkageKind::HArm => Carrier::HArm,
-        LinkageKind::FiveLink | LinkageKind::TrailingArm | LinkageKind::BeamAxle => Carrier::Upright,
+        LinkageKind::DoubleWishbone | LinkageKind::Strut => Component::LowerWishbone,
+        LinkageKind::HArm => Component::HArm,
+        LinkageKind::FiveLink | LinkageKind::TrailingArm | LinkageKind::BeamAxle => Component::Upright,
     }
 }
 
@@ -225,7 +225,7 @@ impl NewCar {
                 out.line("// Of the axle as a whole. Two lower links, a top link and a Panhard rod hold it here; others that");
                 out.line("// may stand in their place: upper_link_* on each side, torque_arm_link_*, a Watt linkage.");
             }
-            own.iter().for_each(|pickup| out.point(*pickup));
+            own.iter().for_each(|hardpoint| out.point(*hardpoint));
             out.close("),");
         }
         out.open("left: (");
@@ -241,19 +241,19 @@ impl NewCar {
 }
 
 /// The links that a new beam axle has, of all that it may have.
-const OF_BEAM: [Pickup; 6] = [
-    Pickup::LowerLinkInner,
-    Pickup::LowerLinkOuter,
-    Pickup::TopLinkInner,
-    Pickup::TopLinkOuter,
-    Pickup::PanhardRodBody,
-    Pickup::PanhardRodAxle,
+const OF_BEAM: [Hardpoint; 6] = [
+    Hardpoint::LowerLinkInner,
+    Hardpoint::LowerLinkOuter,
+    Hardpoint::TopLinkInner,
+    Hardpoint::TopLinkOuter,
+    Hardpoint::PanhardRodBody,
+    Hardpoint::PanhardRodAxle,
 ];
 
 /// The points to fill in: those that must be there, and of those that may be these.
-fn points_of(needs: &[wheelpath_geometry::Need], chosen: &[Pickup]) -> Vec<Pickup> {
-    let wanted = needs.iter().filter(|need| need.must || chosen.contains(&need.pickup));
-    wanted.map(|need| need.pickup).collect()
+fn points_of(needs: &[wheelpath_geometry::Need], chosen: &[Hardpoint]) -> Vec<Hardpoint> {
+    let wanted = needs.iter().filter(|need| need.must || chosen.contains(&need.hardpoint));
+    wanted.map(|need| need.hardpoint).collect()
 }
 
 fn corner(out: &mut Lines, asked: &Axle, linkage: LinkageKind, springing: NewSpringing, unit: &str) {
@@ -268,8 +268,8 @@ fn corner(out: &mut Lines, asked: &Axle, linkage: LinkageKind, springing: NewSpr
     out.line(&format!("rim_radius: {FILL_IN},"));
     out.close("),");
     out.open("pickups: (");
-    for pickup in points_of(&asked.needs(Side::Left), &OF_BEAM) {
-        out.point(pickup);
+    for hardpoint in points_of(&asked.needs(Side::Left), &OF_BEAM) {
+        out.point(hardpoint);
     }
     out.close("),");
     let part = words_of_part(linkage, usual_part(linkage)).first().copied().unwrap_or("Upright");
@@ -343,10 +343,13 @@ impl Lines {
         self.line(words);
     }
 
-    fn point(&mut self, pickup: Pickup) {
-        let key = pickup.key();
-        let word = if axis_from(pickup).is_some() { POINT } else { "" };
-        self.line(&format!("{key}: {word}({FILL_IN}, {FILL_IN}, {FILL_IN}), // {}", where_it_sits(pickup)));
+    fn point(&mut self, hardpoint: Hardpoint) {
+        let key = hardpoint.key();
+        let word = if axis_from(hardpoint).is_some() { POINT } else { "" };
+        self.line(&format!(
+            "{key}: {word}({FILL_IN}, {FILL_IN}, {FILL_IN}), // {}",
+            where_it_sits(hardpoint)
+        ));
     }
 }
 

@@ -1,11 +1,11 @@
 //! What a point is and where it sits on the car, in a line beside it in a new file.
 
-use wheelpath_geometry::Pickup;
+use wheelpath_geometry::Hardpoint;
 
 /// What the point is and where it sits.
-pub(crate) fn where_it_sits(pickup: Pickup) -> &'static str {
-    use Pickup as P;
-    match pickup {
+pub(crate) fn where_it_sits(hardpoint: Hardpoint) -> &'static str {
+    use Hardpoint as P;
+    match hardpoint {
         P::UpperWishboneFront => "upper wishbone's front bush or rod end, on the body",
         P::UpperWishboneRear => "upper wishbone's rear bush or rod end, on the body",
         P::UpperBallJoint => "centre of the ball between upper wishbone and upright",

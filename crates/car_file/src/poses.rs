@@ -6,7 +6,7 @@ use crate::nearest::nearest;
 use crate::place::Place;
 use crate::pose_fault::PoseFault;
 use crate::table::bare;
-use wheelpath_geometry::{End, INCH, Side, WheelAt, excerpt};
+use wheelpath_geometry::{End, INCH, Side, WheelPosition, excerpt};
 
 /// What a column of a table of poses gives.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,7 +29,7 @@ pub enum PoseQuantity {
 impl PoseQuantity {
     /// Whether it is the travel of this wheel.
     #[must_use]
-    pub fn moves(self, wheel: WheelAt) -> bool {
+    pub fn moves(self, wheel: WheelPosition) -> bool {
         match self {
             PoseQuantity::Travel { end, side } => {
                 end.is_none_or(|end| end == wheel.end) && side.is_none_or(|side| side == wheel.side)
@@ -44,7 +44,7 @@ impl PoseQuantity {
 
     fn meets(self, other: PoseQuantity) -> bool {
         (self.steers() && other.steers())
-            || WheelAt::ALL.into_iter().any(|wheel| self.moves(wheel) && other.moves(wheel))
+            || WheelPosition::ALL.into_iter().any(|wheel| self.moves(wheel) && other.moves(wheel))
     }
 }
 

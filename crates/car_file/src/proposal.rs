@@ -4,14 +4,14 @@ use crate::companions::file_name;
 use crate::convert::{Axes, Measures};
 use crate::error::Fault;
 use crate::failure::LoadError;
-use crate::fields::{Fields, Notes};
+use crate::fields::{Diagnostics, Fields};
 use crate::read::{FileKind, format_and_version, measures, optional};
 use crate::text_file::read_text;
 use crate::tree::{Kind, Node};
 use crate::whole::whole;
 use std::path::Path;
 use wheelpath_geometry::{
-    Change, Item, LengthUnit, Link, Of, Pickup, Proposal, SteeringNumber, Unit, Value, WheelNumber,
+    Change, Hardpoint, Item, LengthUnit, Link, Proposal, Selection, SteeringNumber, Unit, Value, WheelNumber,
 };
 
 /// A proposal with what its file says beside it.
@@ -69,7 +69,7 @@ pub fn parse_proposal(text: &str, file: &str) -> Result<ProposalFile, LoadError>
     whole(text, file, |tree, _, notes| proposal(&tree, notes))
 }
 
-fn proposal(node: &Node, notes: &mut Notes<'_>) -> Option<ProposalFile> {
+fn proposal(node: &Node, notes: &mut Diagnostics<'_>) -> Option<ProposalFile> {
     format_and_version(node, FileKind::PROPOSAL, notes)?;
     let fields = notes.fields(node, "the proposal", KEYS)?;
     let name = notes.need(&fields, "name").and_then(|n| notes.text(n, "the name"));
@@ -99,13 +99,13 @@ enum Word {
     Shim,
 }
 
-fn change(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Change> {
+fn change(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<Change> {
     let words = [("Move", Word::Move), ("Length", Word::Length), ("Set", Word::Set), ("Shim", Word::Shim)];
     match notes.choice(node, "a change", &words)? {
         Word::Move => {
             let fields = notes.fields_after_word(node, "the move", &["point", "of", "was", "now"])?;
             let item = notes.need(&fields, "point").and_then(|n| point(n, notes));
-            let place = |key, notes: &mut Notes<'_>| {
+            let place = |key, notes: &mut Diagnostics<'_>| {
                 let written = notes.need(&fields, key).and_then(|n| notes.triple(n, &format!("`{key}`")));
                 written.map(|written| Value::Place(measures.point(written)))
             };
@@ -118,7 +118,7 @@ fn change(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Chan
             let fields = notes.fields_after_word(node, "the length", &["link", "of", "was", "now"])?;
             let links: Vec<(&str, Link)> = Link::ALL.iter().map(|link| (link.key(), *link)).collect();
             let link = notes.need(&fields, "link").and_then(|n| notes.word(n, "the link", &links));
-            let length = |key, notes: &mut Notes<'_>| {
+            let length = |key, notes: &mut Diagnostics<'_>| {
                 let node = notes.need(&fields, key)?;
                 if node.is_word("FromPoints") {
                     return Some(Value::FromPoints);
@@ -137,7 +137,7 @@ fn change(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Chan
             let words = NUMBERS.map(|(word, item, unit)| (word, (item, unit)));
             let number = notes.need(&fields, "number").and_then(|n| notes.word(n, "the number", &words));
             let (item, unit) = number?;
-            let value = |key, notes: &mut Notes<'_>| {
+            let value = |key, notes: &mut Diagnostics<'_>| {
                 let node = notes.need(&fields, key)?;
                 let what = format!("`{key}`");
                 Some(Value::Number(match unit {
@@ -162,7 +162,7 @@ fn change(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Chan
 }
 
 /// Half of the last digit of each coordinate of `was`, metres, along the vehicle's axes.
-fn digits_of_place(fields: &Fields<'_>, measures: Measures, notes: &Notes<'_>) -> [f64; 3] {
+fn digits_of_place(fields: &Fields<'_>, measures: Measures, notes: &Diagnostics<'_>) -> [f64; 3] {
     let Some(Kind::Row(row)) = fields.get("was").map(|node| &node.kind) else { return [0.0; 3] };
     let halves: Vec<f64> = row.iter().map(|node| notes.half_digit(node)).collect();
     let halves = halves.try_into().unwrap_or([0.0; 3]);
@@ -170,11 +170,11 @@ fn digits_of_place(fields: &Fields<'_>, measures: Measures, notes: &Notes<'_>) -
 }
 
 /// Half of the last digit of `was`, as `inside` counts it; first of three.
-fn digits_of(fields: &Fields<'_>, notes: &Notes<'_>, inside: impl Fn(f64) -> f64) -> [f64; 3] {
+fn digits_of(fields: &Fields<'_>, notes: &Diagnostics<'_>, inside: impl Fn(f64) -> f64) -> [f64; 3] {
     [fields.get("was").map_or(0.0, |node| inside(notes.half_digit(node))), 0.0, 0.0]
 }
 
-fn shim(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Change> {
+fn shim(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<Change> {
     let fields = notes.fields_after_word(node, "the shim", &["under", "of", "along", "thickness"])?;
     let points = notes.need(&fields, "under").and_then(|node| match &node.kind {
         Kind::List(list) if !list.is_empty() => {
@@ -206,11 +206,11 @@ fn shim(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Change
     for item in &points {
         of = Some(whose(of_node, *item, notes)?);
     }
-    let pickups = points.iter().filter_map(|item| match item {
-        Item::Point(pickup) => Some(*pickup),
+    let hardpoints = points.iter().filter_map(|item| match item {
+        Item::Point(hardpoint) => Some(*hardpoint),
         _ => None,
     });
-    let points: Vec<Pickup> = pickups.collect();
+    let points: Vec<Hardpoint> = hardpoints.collect();
     if points.is_empty() {
         notes.add(node.span.start, Fault::UnderNothing { what: "the shim".into() });
         return None;
@@ -219,15 +219,15 @@ fn shim(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Change
 }
 
 /// A pickup by its key, or the wheel centre.
-fn point(node: &Node, notes: &mut Notes<'_>) -> Option<Item> {
-    let pickups = Pickup::ALL.iter().map(|&pickup| (pickup.key(), Item::Point(pickup)));
-    let words: Vec<(&str, Item)> = pickups.chain([("wheel_centre", Item::WheelCentre)]).collect();
+fn point(node: &Node, notes: &mut Diagnostics<'_>) -> Option<Item> {
+    let hardpoints = Hardpoint::ALL.iter().map(|&hardpoint| (hardpoint.key(), Item::Point(hardpoint)));
+    let words: Vec<(&str, Item)> = hardpoints.chain([("wheel_centre", Item::WheelCentre)]).collect();
     notes.word(node, "the point", &words)
 }
 
 /// Whose the thing is; a thing of an axle is no corner's.
-fn whose(node: &Node, item: Item, notes: &mut Notes<'_>) -> Option<Of> {
-    let words: Vec<(&str, Of)> = Of::all().into_iter().map(|of| (of.key(), of)).collect();
+fn whose(node: &Node, item: Item, notes: &mut Diagnostics<'_>) -> Option<Selection> {
+    let words: Vec<(&str, Selection)> = Selection::all().into_iter().map(|of| (of.key(), of)).collect();
     let of = notes.word(node, "whose the change is", &words)?;
     if Item::all(of.first()).contains(&item) {
         return Some(of);

@@ -2,7 +2,7 @@
 
 use crate::convert::{Axes, AxesFault, Direction, Measures, UNITS};
 use crate::error::Fault;
-use crate::fields::{Fields, Notes};
+use crate::fields::{Diagnostics, Fields};
 use crate::left_over::{LeftOver, left_over};
 use crate::read_axle::axle;
 use crate::read_loads::static_loads;
@@ -49,7 +49,7 @@ pub(crate) const CAR: &[&str] = &[
     "rear",
 ];
 /// The car and heading of a tree; `None` only with a problem noted.
-pub(crate) fn car(node: &Node, notes: &mut Notes<'_>) -> Option<(Car, Heading)> {
+pub(crate) fn car(node: &Node, notes: &mut Diagnostics<'_>) -> Option<(Car, Heading)> {
     format_and_version(node, FileKind::CAR, notes)?;
     let fields = notes.fields(node, "the car", CAR)?;
     let name = notes.need(&fields, "name").and_then(|n| notes.text(n, "the name"));
@@ -59,10 +59,10 @@ pub(crate) fn car(node: &Node, notes: &mut Notes<'_>) -> Option<(Car, Heading)> 
     };
     let design_pose = notes.need(&fields, "design_pose").and_then(|n| notes.text(n, "the design pose"));
     let measures = measures(&fields, notes)?;
-    let metres = |notes: &mut Notes<'_>, node: &Node, what: &str| {
+    let metres = |notes: &mut Diagnostics<'_>, node: &Node, what: &str| {
         notes.positive(node, what).map(|length| measures.length(length))
     };
-    let share = |notes: &mut Notes<'_>, node: &Node, what: &str| {
+    let share = |notes: &mut Diagnostics<'_>, node: &Node, what: &str| {
         notes.number_in(node, what, "from 0 to 1", |share| (0.0..=1.0).contains(&share))
     };
     let wheelbase = notes.need(&fields, "wheelbase").and_then(|n| metres(notes, n, "the wheelbase"));
@@ -110,7 +110,7 @@ pub(crate) fn car(node: &Node, notes: &mut Notes<'_>) -> Option<(Car, Heading)> 
 }
 
 /// Units and axes of a file: without them no number means anything.
-pub(crate) fn measures(fields: &Fields<'_>, notes: &mut Notes<'_>) -> Option<Measures> {
+pub(crate) fn measures(fields: &Fields<'_>, notes: &mut Diagnostics<'_>) -> Option<Measures> {
     let units = notes.need(fields, "units").and_then(|n| notes.word(n, "units", UNITS));
     let axes = notes.need(fields, "axes").and_then(|n| axes(n, notes));
     Some(Measures { units: units?, axes: axes? })
@@ -152,12 +152,12 @@ pub(crate) fn optional<'n, T>(
 
 /// Looked at before anything else: another version may have other keys, and one clear word is better
 /// than a list of them.
-pub(crate) fn format_and_version(node: &Node, kind: FileKind, notes: &mut Notes<'_>) -> Option<()> {
+pub(crate) fn format_and_version(node: &Node, kind: FileKind, notes: &mut Diagnostics<'_>) -> Option<()> {
     if !matches!(node.kind, Kind::Fields(_)) {
         notes.wrong_shape(node, kind.name, "a block (format: ..., version: ..., ...)");
         return None;
     }
-    let missing = |notes: &mut Notes<'_>, key| {
+    let missing = |notes: &mut Diagnostics<'_>, key| {
         notes.add(node.span.start, Fault::MissingKey { within: "the file".into(), key });
     };
     let Some(format) = node.at(&["format"]) else {
@@ -182,7 +182,7 @@ pub(crate) fn format_and_version(node: &Node, kind: FileKind, notes: &mut Notes<
     Some(())
 }
 
-fn axes(node: &Node, notes: &mut Notes<'_>) -> Option<Axes> {
+fn axes(node: &Node, notes: &mut Diagnostics<'_>) -> Option<Axes> {
     let fields = notes.fields(node, "axes", &["x", "y", "z"])?;
     let [x, y, z] = ["x", "y", "z"].map(|name| {
         let node = notes.need(&fields, name)?;

@@ -1,7 +1,7 @@
 //! From the tree to what sets static toe and camber.
 
 use crate::error::Fault;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::tree::Node;
 use crate::words::{LINKAGES, camber_word, camber_words, linkages_of_camber_word, word_of};
 use wheelpath_geometry::{Alignment, CamberBy, LinkageKind, ToeBy};
@@ -13,7 +13,7 @@ pub(crate) fn alignment(
     node: &Node,
     what: &str,
     linkage: Option<LinkageKind>,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Alignment> {
     let fields = notes.fields(node, what, &["toe", "camber"])?;
     let toe = notes.need(&fields, "toe").and_then(|n| toe(n, &format!("{what}'s toe"), linkage, notes));
@@ -22,7 +22,7 @@ pub(crate) fn alignment(
     Some(Alignment { toe: toe?, camber: camber? })
 }
 
-fn toe(node: &Node, what: &str, linkage: Option<LinkageKind>, notes: &mut Notes<'_>) -> Option<ToeBy> {
+fn toe(node: &Node, what: &str, linkage: Option<LinkageKind>, notes: &mut Diagnostics<'_>) -> Option<ToeBy> {
     if let Some(kind) = linkage.filter(|kind| !kind.has_toe_link())
         && node.name.as_deref() == Some(TIE_ROD_LENGTH)
     {
@@ -36,7 +36,12 @@ fn toe(node: &Node, what: &str, linkage: Option<LinkageKind>, notes: &mut Notes<
     Some(set.map_or(ToeBy::Points, ToeBy::TieRodLength))
 }
 
-fn camber(node: &Node, what: &str, linkage: Option<LinkageKind>, notes: &mut Notes<'_>) -> Option<CamberBy> {
+fn camber(
+    node: &Node,
+    what: &str,
+    linkage: Option<LinkageKind>,
+    notes: &mut Diagnostics<'_>,
+) -> Option<CamberBy> {
     let right: Vec<&'static str> = match linkage {
         Some(kind) => camber_word(kind).into_iter().collect(),
         None => camber_words(),
@@ -63,7 +68,7 @@ fn adjuster(
     what: &str,
     words: &[&'static str],
     key: &'static str,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Option<f64>> {
     let choices: Vec<_> =
         std::iter::once(("FromPoints", None)).chain(words.iter().map(|&word| (word, Some(word)))).collect();

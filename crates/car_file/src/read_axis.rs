@@ -3,7 +3,7 @@
 
 use crate::convert::Measures;
 use crate::error::Fault;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::tree::{Kind, Node};
 use nalgebra::Vector3;
 
@@ -29,7 +29,7 @@ enum Form {
 }
 
 /// The three numbers of an axis, in the file's axes, and what they are.
-fn three(node: &Node, what: &str, notes: &mut Notes<'_>) -> Option<(Form, [f64; 3])> {
+fn three(node: &Node, what: &str, notes: &mut Diagnostics<'_>) -> Option<(Form, [f64; 3])> {
     let form = match node.name.as_deref() {
         None => Form::Bare,
         Some(DIRECTION) => Form::Direction,
@@ -57,7 +57,7 @@ pub(crate) fn second_point(
     what: &str,
     from: Option<Vector3<f64>>,
     measures: Measures,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Vector3<f64>> {
     let (form, numbers) = three(node, what, notes)?;
     let small = numbers.iter().all(|number| number.abs() <= NO_PLACE);
@@ -80,7 +80,7 @@ pub(crate) fn direction(
     what: &str,
     (from, usual): (Option<Vector3<f64>>, Option<Vector3<f64>>),
     measures: Measures,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Vector3<f64>> {
     let (form, numbers) = three(node, what, notes)?;
     let along = measures.axes.to_vehicle(numbers);
@@ -101,7 +101,7 @@ pub(crate) fn direction(
     }
 }
 
-fn unit(along: Vector3<f64>, node: &Node, what: &str, notes: &mut Notes<'_>) -> Option<Vector3<f64>> {
+fn unit(along: Vector3<f64>, node: &Node, what: &str, notes: &mut Diagnostics<'_>) -> Option<Vector3<f64>> {
     let unit = along.try_normalize(0.0).filter(|unit| unit.iter().all(|c| c.is_finite()));
     if unit.is_none() {
         let fault = Fault::NoDirection { what: what.to_owned(), why: "its length is zero" };

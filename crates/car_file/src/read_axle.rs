@@ -2,7 +2,7 @@
 
 use crate::convert::Measures;
 use crate::error::Fault;
-use crate::fields::{Fields, Notes};
+use crate::fields::{Diagnostics, Fields};
 use crate::read::optional;
 use crate::read_alignment::alignment;
 use crate::read_corner::corner;
@@ -15,8 +15,8 @@ use crate::why::{Choices, axle_to_ask};
 use crate::words::{BARS, BRAKES, DRIVES, LINKAGES, WATT_LEVERS, part};
 use wheelpath_geometry::Owner;
 use wheelpath_geometry::{
-    Alignment, AntiRollBar, Axle, BarKind, Carrier, Corner, End, Link, LinkageKind, Pickups, Side, Steering,
-    ThirdSpring, WheelAt,
+    Alignment, AntiRollBar, Axle, BarKind, Component, Corner, End, Hardpoints, Link, LinkageKind, Side,
+    Steering, ThirdSpring, WheelPosition,
 };
 
 pub(crate) const AXLE: &[&str] = &[
@@ -43,7 +43,7 @@ pub(crate) struct AxleWords {
     pub alignment: Option<Alignment>,
     anti_roll_bar: Option<Option<AntiRollBar>>,
     third_spring: Option<Option<ThirdSpring>>,
-    watt_lever_on: Option<Option<Carrier>>,
+    watt_lever_on: Option<Option<Component>>,
 }
 
 impl AxleWords {
@@ -58,7 +58,7 @@ impl AxleWords {
     }
 }
 
-pub(crate) fn axle(node: &Node, end: End, measures: Measures, notes: &mut Notes<'_>) -> Option<Axle> {
+pub(crate) fn axle(node: &Node, end: End, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<Axle> {
     let fields = notes.fields(node, &format!("the {end} axle"), AXLE)?;
     let linkage =
         notes.need(&fields, "linkage").and_then(|n| notes.word(n, &format!("the {end} linkage"), LINKAGES));
@@ -81,14 +81,14 @@ pub(crate) fn axle(node: &Node, end: End, measures: Measures, notes: &mut Notes<
         optional(&fields, "radii", |n| radii(n, owner, measures, notes)).map(Option::unwrap_or_default);
     // The corners are read even where the axle's own keys are wrong, so that their faults show too.
     let sides = both_sides(&fields, end, &words, measures, notes);
-    let ((pickups, lengths), [left, right]) = (own?, sides?);
+    let ((hardpoints, lengths), [left, right]) = (own?, sides?);
     Some(Axle {
         steering: steering?,
         brakes: brakes?,
         drive: drive?,
         left,
         right,
-        pickups,
+        hardpoints,
         lengths,
         radii: radii?,
         watt_lever_on: watt_lever_on?,
@@ -98,7 +98,7 @@ pub(crate) fn axle(node: &Node, end: End, measures: Measures, notes: &mut Notes<
     })
 }
 
-fn anti_roll_bar(node: &Node, end: End, notes: &mut Notes<'_>) -> Option<AntiRollBar> {
+fn anti_roll_bar(node: &Node, end: End, notes: &mut Diagnostics<'_>) -> Option<AntiRollBar> {
     let what = format!("the {end} anti-roll bar");
     let kind: BarKind = notes.choice(node, &what, BARS)?;
     if node.kind == Kind::Word {
@@ -113,7 +113,7 @@ fn third_spring(
     node: &Node,
     end: End,
     linkage: Option<LinkageKind>,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<ThirdSpring> {
     let what = format!("the {end} third spring");
     let fields = notes.fields(node, &what, &["on", "rate_n_per_mm"])?;
@@ -133,8 +133,8 @@ fn own_points(
     owner: Owner,
     words: &AxleWords,
     measures: Measures,
-    notes: &mut Notes<'_>,
-) -> Option<(Pickups, Vec<(Link, f64)>)> {
+    notes: &mut Diagnostics<'_>,
+) -> Option<(Hardpoints, Vec<(Link, f64)>)> {
     let asked = words.with(Choices::default());
     let own = match fields.get("pickups") {
         Some(node) => points(node, owner, asked.as_ref(), measures, notes)?,
@@ -150,7 +150,7 @@ fn own_points(
         Some(node) => lengths(node, owner, &own, measures, notes)?,
         None => Vec::new(),
     };
-    Some((own.pickups, lengths))
+    Some((own.hardpoints, lengths))
 }
 
 fn both_sides(
@@ -158,7 +158,7 @@ fn both_sides(
     end: End,
     words: &AxleWords,
     measures: Measures,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<[Corner; 2]> {
     let sides = Side::BOTH.map(|side| notes.need(fields, side.name()).map(|node| (node, side)));
     if let [Some((left, _)), Some((right, _))] = sides
@@ -169,7 +169,7 @@ fn both_sides(
         return None;
     }
     let mut read = |node: &Node, side| {
-        let wheel = WheelAt { end, side };
+        let wheel = WheelPosition { end, side };
         if node.kind == Kind::Word {
             return notes.word(node, &format!("the {wheel} corner"), &[("Mirrored", ())]).map(|()| None);
         }

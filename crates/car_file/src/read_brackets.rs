@@ -2,17 +2,17 @@
 
 use crate::convert::Measures;
 use crate::error::Fault;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::read::{FileKind, format_and_version, measures, optional};
 use crate::tree::{Kind, Node};
 use nalgebra::Vector3;
-use wheelpath_geometry::{Bracket, BracketPlane, BracketReference, Owner, Pickup};
+use wheelpath_geometry::{Bracket, BracketPlane, BracketReference, Hardpoint, Owner};
 
 pub(crate) const KEYS: &[&str] = &["format", "version", "about", "units", "axes", "brackets"];
 const OF_BRACKET: &[&str] = &["name", "about", "of", "plane", "points", "hole_diameter", "references"];
 
 /// All brackets of a file, and its units and axes; `None` only with a problem noted.
-pub(crate) fn brackets(node: &Node, notes: &mut Notes<'_>) -> Option<(Vec<Bracket>, Measures)> {
+pub(crate) fn brackets(node: &Node, notes: &mut Diagnostics<'_>) -> Option<(Vec<Bracket>, Measures)> {
     format_and_version(node, FileKind::BRACKETS, notes)?;
     let fields = notes.fields(node, "the file", KEYS)?;
     optional(&fields, "about", |n| notes.text(n, "about"))?;
@@ -37,7 +37,7 @@ pub(crate) fn brackets(node: &Node, notes: &mut Notes<'_>) -> Option<(Vec<Bracke
     whole.then_some((all, measures))
 }
 
-fn bracket(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Bracket> {
+fn bracket(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<Bracket> {
     notes.choice(node, "a bracket", &[("Bracket", ())])?;
     let fields = notes.fields_after_word(node, "the bracket", OF_BRACKET)?;
     let name = notes.need(&fields, "name").and_then(|n| notes.text(n, "the name"));
@@ -51,7 +51,7 @@ fn bracket(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Bra
     let points = notes.need(&fields, "points");
     let of = of?;
     let plane = plane.and_then(|n| plane_of(n, of, measures, notes));
-    let points = points.and_then(|n| pickups(n, "the points on the bracket", of, notes));
+    let points = points.and_then(|n| hardpoints(n, "the points on the bracket", of, notes));
     if let (Some(points), Some(node)) = (&points, fields.get("points"))
         && points.is_empty()
     {
@@ -74,25 +74,26 @@ fn owners() -> [(&'static str, Owner); 6] {
     Owner::ALL.map(|owner| (owner.key(), owner))
 }
 
-fn pickups(node: &Node, what: &str, of: Owner, notes: &mut Notes<'_>) -> Option<Vec<Pickup>> {
+fn hardpoints(node: &Node, what: &str, of: Owner, notes: &mut Diagnostics<'_>) -> Option<Vec<Hardpoint>> {
     let Kind::List(list) = &node.kind else {
         notes.wrong_shape(node, what, "a list of points, [key, key]");
         return None;
     };
-    let all: Vec<Option<Pickup>> = list.iter().map(|node| pickup(node, of, notes)).collect();
+    let all: Vec<Option<Hardpoint>> = list.iter().map(|node| hardpoint(node, of, notes)).collect();
     all.into_iter().collect()
 }
 
 /// A point that the owner can have.
-fn pickup(node: &Node, of: Owner, notes: &mut Notes<'_>) -> Option<Pickup> {
-    let words: Vec<(&str, Pickup)> = Pickup::ALL.iter().map(|&pickup| (pickup.key(), pickup)).collect();
-    let pickup = notes.word(node, "the point", &words)?;
-    if pickup.is_of_axle() != of.side.is_none() {
-        let fault = Fault::NothingToChange { what: pickup.to_string(), of: of.to_string() };
+fn hardpoint(node: &Node, of: Owner, notes: &mut Diagnostics<'_>) -> Option<Hardpoint> {
+    let words: Vec<(&str, Hardpoint)> =
+        Hardpoint::ALL.iter().map(|&hardpoint| (hardpoint.key(), hardpoint)).collect();
+    let hardpoint = notes.word(node, "the point", &words)?;
+    if hardpoint.is_of_axle() != of.side.is_none() {
+        let fault = Fault::NothingToChange { what: hardpoint.to_string(), of: of.to_string() };
         notes.add(node.span.start, fault);
         return None;
     }
-    Some(pickup)
+    Some(hardpoint)
 }
 
 #[derive(Clone, Copy)]
@@ -102,13 +103,13 @@ enum Plane {
     Normal,
 }
 
-fn plane_of(node: &Node, of: Owner, measures: Measures, notes: &mut Notes<'_>) -> Option<BracketPlane> {
+fn plane_of(node: &Node, of: Owner, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<BracketPlane> {
     let words = [("Points", Plane::Points), ("Places", Plane::Places), ("Normal", Plane::Normal)];
     match notes.choice(node, "the plane", &words)? {
         Plane::Points => {
             let fields = notes.fields_after_word(node, "the plane", &["through"])?;
             let node = notes.need(&fields, "through")?;
-            let points = pickups(node, "what the plane goes through", of, notes)?;
+            let points = hardpoints(node, "what the plane goes through", of, notes)?;
             three(node, &points, "three points, [key, key, key]", notes).map(BracketPlane::Points)
         }
         Plane::Places => {
@@ -139,7 +140,12 @@ fn plane_of(node: &Node, of: Owner, measures: Measures, notes: &mut Notes<'_>) -
     }
 }
 
-fn three<T: Copy>(node: &Node, all: &[T], shape: &'static str, notes: &mut Notes<'_>) -> Option<[T; 3]> {
+fn three<T: Copy>(
+    node: &Node,
+    all: &[T],
+    shape: &'static str,
+    notes: &mut Diagnostics<'_>,
+) -> Option<[T; 3]> {
     if let [a, b, c] = *all {
         return Some([a, b, c]);
     }
@@ -147,7 +153,7 @@ fn three<T: Copy>(node: &Node, all: &[T], shape: &'static str, notes: &mut Notes
     None
 }
 
-fn references(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<Vec<BracketReference>> {
+fn references(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<Vec<BracketReference>> {
     let Kind::List(list) = &node.kind else {
         notes.wrong_shape(node, "references", "a list, [Point(...), Hole(...)]");
         return None;
@@ -156,7 +162,7 @@ fn references(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<
     all.into_iter().collect()
 }
 
-fn reference(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<BracketReference> {
+fn reference(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<BracketReference> {
     let is_hole = notes.choice(node, "a reference", &[("Point", false), ("Hole", true)])?;
     if is_hole {
         let fields = notes.fields_after_word(node, "the hole", &["name", "at", "diameter"])?;
@@ -171,5 +177,5 @@ fn reference(node: &Node, measures: Measures, notes: &mut Notes<'_>) -> Option<B
     let of = notes.need(&fields, "of").and_then(|n| notes.word(n, "whose the point is", &owners()));
     let point = notes.need(&fields, "point");
     let of = of?;
-    Some(BracketReference::Point(of, pickup(point?, of, notes)?))
+    Some(BracketReference::Point(of, hardpoint(point?, of, notes)?))
 }

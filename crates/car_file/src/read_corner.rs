@@ -2,7 +2,7 @@
 
 use crate::convert::Measures;
 use crate::error::Fault;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::read::optional;
 use crate::read_alignment::alignment;
 use crate::read_axle::AxleWords;
@@ -14,7 +14,7 @@ use crate::tree::{Kind, Node};
 use crate::why::Choices;
 use nalgebra::Vector3;
 use wheelpath_geometry::Owner;
-use wheelpath_geometry::{Corner, Wheel, WheelAt, spin_axis_from_angles, static_angles};
+use wheelpath_geometry::{Corner, Wheel, WheelPosition, spin_axis_from_angles, static_angles};
 
 pub(crate) const CORNER: &[&str] = &[
     "wheel",
@@ -42,10 +42,10 @@ pub(crate) const WHEEL: &[&str] = &[
 
 pub(crate) fn corner(
     node: &Node,
-    at: WheelAt,
+    at: WheelPosition,
     words: &AxleWords,
     measures: Measures,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Corner> {
     let linkage = words.linkage;
     let fields = notes.fields(node, &format!("the {at} corner"), CORNER)?;
@@ -86,7 +86,7 @@ pub(crate) fn corner(
     Some(Corner {
         linkage: linkage?,
         wheel: wheel?,
-        pickups: points?.pickups,
+        hardpoints: points?.hardpoints,
         lengths: lengths?,
         made_at: Vec::new(),
         springing: springing?,
@@ -100,7 +100,7 @@ pub(crate) fn corner(
     })
 }
 
-fn wheel(node: &Node, at: WheelAt, measures: Measures, notes: &mut Notes<'_>) -> Option<Wheel> {
+fn wheel(node: &Node, at: WheelPosition, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<Wheel> {
     let fields = notes.fields(node, &format!("the {at} wheel"), WHEEL)?;
     let centre = notes
         .need(&fields, "centre")
@@ -136,10 +136,10 @@ fn wheel(node: &Node, at: WheelAt, measures: Measures, notes: &mut Notes<'_>) ->
 
 pub(crate) fn spin_axis(
     node: &Node,
-    at: WheelAt,
+    at: WheelPosition,
     centre: Option<Vector3<f64>>,
     measures: Measures,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Vector3<f64>> {
     let what = format!("the {at} spin axis");
     if notes.choice(node, &what, &[("Angles", true), ("Point", false)])? {

@@ -1,13 +1,13 @@
 //! From the tree to what is said of joints; a joint is a point where a link ends.
 
 use crate::convert::Measures;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::read_axis::direction;
 use crate::read_points::Points;
 use crate::tree::Node;
 use nalgebra::Vector3;
 use wheelpath_geometry::Owner;
-use wheelpath_geometry::{Link, Pickup};
+use wheelpath_geometry::{Hardpoint, Link};
 
 /// The joints that are there, with what is written of each.
 fn written<'n>(
@@ -15,14 +15,15 @@ fn written<'n>(
     owner: Owner,
     what: &str,
     points: &Points,
-    notes: &mut Notes<'_>,
-) -> Option<Vec<(Pickup, &'n Node)>> {
-    let is_joint = |pickup: Pickup| {
-        let ends_at = |link: &Link| <[Pickup; 2]>::from(link.ends()).contains(&pickup);
-        !points.is_absent(pickup) && Link::ALL.iter().any(ends_at)
+    notes: &mut Diagnostics<'_>,
+) -> Option<Vec<(Hardpoint, &'n Node)>> {
+    let is_joint = |hardpoint: Hardpoint| {
+        let ends_at = |link: &Link| <[Hardpoint; 2]>::from(link.ends()).contains(&hardpoint);
+        !points.is_absent(hardpoint) && Link::ALL.iter().any(ends_at)
     };
-    let joints: Vec<Pickup> = Pickup::ALL.iter().copied().filter(|pickup| is_joint(*pickup)).collect();
-    let known: Vec<_> = joints.iter().map(|pickup| pickup.key()).collect();
+    let joints: Vec<Hardpoint> =
+        Hardpoint::ALL.iter().copied().filter(|hardpoint| is_joint(*hardpoint)).collect();
+    let known: Vec<_> = joints.iter().map(|hardpoint| hardpoint.key()).collect();
     let fields = notes.fields(node, &format!("the {owner} {what}"), &known)?;
     Some(joints.into_iter().filter_map(|joint| Some((joint, fields.get(joint.key())?))).collect())
 }
@@ -32,8 +33,8 @@ pub(crate) fn joint_limits(
     node: &Node,
     owner: Owner,
     points: &Points,
-    notes: &mut Notes<'_>,
-) -> Option<Vec<(Pickup, f64)>> {
+    notes: &mut Diagnostics<'_>,
+) -> Option<Vec<(Hardpoint, f64)>> {
     let mut limits = Vec::new();
     for (joint, value) in written(node, owner, "joint limits", points, notes)? {
         let what = format!("the swing of the {owner} {joint}");
@@ -50,12 +51,12 @@ pub(crate) fn joint_axes(
     owner: Owner,
     points: &Points,
     measures: Measures,
-    notes: &mut Notes<'_>,
-) -> Option<Vec<(Pickup, Vector3<f64>)>> {
+    notes: &mut Diagnostics<'_>,
+) -> Option<Vec<(Hardpoint, Vector3<f64>)>> {
     let mut axes = Vec::new();
     for (joint, value) in written(node, owner, "joint axes", points, notes)? {
         let what = format!("the bolt of the {owner} {joint}");
-        axes.push((joint, direction(value, &what, (points.pickups.get(joint), None), measures, notes)?));
+        axes.push((joint, direction(value, &what, (points.hardpoints.get(joint), None), measures, notes)?));
     }
     Some(axes)
 }

@@ -2,18 +2,18 @@
 
 use crate::corner_words::{corner_keys, with_corner_keys};
 use crate::error::Fault;
-use crate::fields::{Fields, Notes};
+use crate::fields::{Diagnostics, Fields};
 use crate::item::Scale;
 use crate::read::optional;
 use crate::tree::Node;
-use wheelpath_geometry::{GRAVITY, StaticLoads, WheelAt};
+use wheelpath_geometry::{GRAVITY, StaticLoads, WheelPosition};
 
 /// The two keys of the four loads, and how each counts newtons.
 pub(crate) const WHEEL_LOADS: [(&str, Scale); 2] =
     [("wheel_loads_kg", Scale::Times(1.0 / GRAVITY)), ("wheel_loads_n", Scale::Plain)];
 
 /// The static loads: four loads, or shares of the weight, or neither.
-pub(crate) fn static_loads(fields: &Fields<'_>, notes: &mut Notes<'_>) -> Option<StaticLoads> {
+pub(crate) fn static_loads(fields: &Fields<'_>, notes: &mut Diagnostics<'_>) -> Option<StaticLoads> {
     let mut share = |key: &str, what: &str| {
         optional(fields, key, |n| {
             notes.number_in(n, what, "from 0 to 1: 52 % is 0.52", |share| (0.0..=1.0).contains(&share))
@@ -43,10 +43,10 @@ pub(crate) fn static_loads(fields: &Fields<'_>, notes: &mut Notes<'_>) -> Option
     wheel_loads(node, scale, notes).map(StaticLoads::Weighed)
 }
 
-fn wheel_loads(node: &Node, scale: Scale, notes: &mut Notes<'_>) -> Option<[f64; 4]> {
+fn wheel_loads(node: &Node, scale: Scale, notes: &mut Diagnostics<'_>) -> Option<[f64; 4]> {
     let node = with_corner_keys(node);
     let fields = notes.fields(&node, "the static loads", &corner_keys())?;
-    let loads = WheelAt::ALL.map(|at| {
+    let loads = WheelPosition::ALL.map(|at| {
         let value = notes.need(&fields, at.key())?;
         let written =
             notes.number_in(value, &format!("the load on the {at} wheel"), "more than 0", |l| l > 0.0)?;

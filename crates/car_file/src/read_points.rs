@@ -2,23 +2,23 @@
 
 use crate::convert::Measures;
 use crate::error::Fault;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::read_axis::second_point;
 use crate::tree::Node;
 use crate::why::{missing, unused};
 use wheelpath_geometry::Owner;
-use wheelpath_geometry::{Axle, Link, Need, Pickup, Pickups};
+use wheelpath_geometry::{Axle, Hardpoint, Hardpoints, Link, Need};
 
 /// The points, and those whose key is there but has a fault or was written wrong: not missing too.
 #[derive(Default)]
 pub(crate) struct Points {
-    pub pickups: Pickups,
-    faulty: Vec<Pickup>,
+    pub hardpoints: Hardpoints,
+    faulty: Vec<Hardpoint>,
 }
 
 impl Points {
-    pub fn is_absent(&self, pickup: Pickup) -> bool {
-        self.pickups.get(pickup).is_none() && !self.faulty.contains(&pickup)
+    pub fn is_absent(&self, hardpoint: Hardpoint) -> bool {
+        self.hardpoints.get(hardpoint).is_none() && !self.faulty.contains(&hardpoint)
     }
 }
 
@@ -28,36 +28,38 @@ pub(crate) fn points(
     owner: Owner,
     axle: Option<&Axle>,
     measures: Measures,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Points> {
     let needs = axle.map(|axle| owner.needs(axle));
-    let belongs = |pickup: Pickup| pickup.is_of_axle() == owner.side.is_none();
-    let used = |pickup: &Pickup| needs.as_ref().is_none_or(|needs| needs.iter().any(|n| n.pickup == *pickup));
-    let known: Vec<_> = Pickup::ALL.iter().map(|pickup| pickup.key()).collect();
-    let told = Pickup::ALL.iter().filter(|pickup| belongs(**pickup) && used(pickup));
-    let told: Vec<_> = told.map(|pickup| pickup.key()).collect();
+    let belongs = |hardpoint: Hardpoint| hardpoint.is_of_axle() == owner.side.is_none();
+    let used = |hardpoint: &Hardpoint| {
+        needs.as_ref().is_none_or(|needs| needs.iter().any(|n| n.hardpoint == *hardpoint))
+    };
+    let known: Vec<_> = Hardpoint::ALL.iter().map(|hardpoint| hardpoint.key()).collect();
+    let told = Hardpoint::ALL.iter().filter(|hardpoint| belongs(**hardpoint) && used(hardpoint));
+    let told: Vec<_> = told.map(|hardpoint| hardpoint.key()).collect();
     let fields = notes.fields_telling(node, &format!("the {owner} pickups"), &known, &told)?;
     let mut points = Points::default();
-    for &pickup in Pickup::ALL {
-        let key = pickup.key();
+    for &hardpoint in Hardpoint::ALL {
+        let key = hardpoint.key();
         let Some(node) = fields.get(key) else {
             if fields.was_meant(key) {
-                points.faulty.push(pickup);
+                points.faulty.push(hardpoint);
             }
             continue;
         };
-        if !belongs(pickup) {
+        if !belongs(hardpoint) {
             notes.add(fields.key_start(key), Fault::Misplaced { owner, key, block: "pickups" });
             continue;
         }
-        let what = format!("{owner} {pickup}");
-        let at = match axis_from(pickup) {
-            Some(from) => second_point(node, &what, points.pickups.get(from), measures, notes),
+        let what = format!("{owner} {hardpoint}");
+        let at = match axis_from(hardpoint) {
+            Some(from) => second_point(node, &what, points.hardpoints.get(from), measures, notes),
             None => notes.triple(node, &what).map(|point| measures.point(point)),
         };
         match at {
-            Some(at) => points.pickups.set(pickup, at),
-            None => points.faulty.push(pickup),
+            Some(at) => points.hardpoints.set(hardpoint, at),
+            None => points.faulty.push(hardpoint),
         }
     }
     if let Some(axle) = axle {
@@ -67,12 +69,12 @@ pub(crate) fn points(
 }
 
 /// The first point of the axis whose second point this is.
-pub(crate) fn axis_from(pickup: Pickup) -> Option<Pickup> {
-    match pickup {
-        Pickup::RockerAxis => Some(Pickup::RockerPivot),
-        Pickup::BarAxis => Some(Pickup::BarPivot),
-        Pickup::WattAxis => Some(Pickup::WattPivot),
-        Pickup::TBarAxis => Some(Pickup::TBarPivot),
+pub(crate) fn axis_from(hardpoint: Hardpoint) -> Option<Hardpoint> {
+    match hardpoint {
+        Hardpoint::RockerAxis => Some(Hardpoint::RockerPivot),
+        Hardpoint::BarAxis => Some(Hardpoint::BarPivot),
+        Hardpoint::WattAxis => Some(Hardpoint::WattPivot),
+        Hardpoint::TBarAxis => Some(Hardpoint::TBarPivot),
         _ => None,
     }
 }
@@ -84,21 +86,22 @@ pub(crate) fn compare_with_needs(
     owner: Owner,
     points: &Points,
     axle: &Axle,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) {
     let mut needs = owner.needs(axle);
-    needs.sort_by_key(|need| need.pickup);
+    needs.sort_by_key(|need| need.hardpoint);
     for need in &needs {
         let because = if need.must { Some(missing(need, axle)) } else { half_a_link(need, &needs, points) };
-        if let Some(because) = because.filter(|_| points.is_absent(need.pickup)) {
-            notes.add(start, Fault::MissingPoint { owner, pickup: need.pickup, because });
+        if let Some(because) = because.filter(|_| points.is_absent(need.hardpoint)) {
+            notes.add(start, Fault::MissingPoint { owner, hardpoint: need.hardpoint, because });
         }
     }
-    for (pickup, _) in points.pickups.iter().filter(|(pickup, _)| !needs.iter().any(|n| n.pickup == *pickup))
+    for (hardpoint, _) in
+        points.hardpoints.iter().filter(|(hardpoint, _)| !needs.iter().any(|n| n.hardpoint == *hardpoint))
     {
-        if let Some(field) = node.and_then(|node| node.field(pickup.key())) {
-            let (because, hint) = unused(pickup, owner, axle);
-            notes.add(field.key_span.start, Fault::UnusedPoint { owner, pickup, because, hint });
+        if let Some(field) = node.and_then(|node| node.field(hardpoint.key())) {
+            let (because, hint) = unused(hardpoint, owner, axle);
+            notes.add(field.key_span.start, Fault::UnusedPoint { owner, hardpoint, because, hint });
         }
     }
 }
@@ -106,12 +109,12 @@ pub(crate) fn compare_with_needs(
 /// A link that may be there needs both ends or none.
 fn half_a_link(need: &Need, needs: &[Need], points: &Points) -> Option<String> {
     let other = |link: &Link| match link.ends() {
-        (inner, outer) if inner == need.pickup => Some(outer),
-        (inner, outer) if outer == need.pickup => Some(inner),
+        (inner, outer) if inner == need.hardpoint => Some(outer),
+        (inner, outer) if outer == need.hardpoint => Some(inner),
         _ => None,
     };
     let other = Link::ALL.iter().find_map(other)?;
-    let is_there = needs.iter().any(|n| n.pickup == other) && points.pickups.get(other).is_some();
+    let is_there = needs.iter().any(|n| n.hardpoint == other) && points.hardpoints.get(other).is_some();
     is_there.then(|| format!("the link's other end, `{}`, is given", other.key()))
 }
 
@@ -120,7 +123,7 @@ pub(crate) fn lengths(
     owner: Owner,
     points: &Points,
     measures: Measures,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Vec<(Link, f64)>> {
     let belongs = |link: Link| link.is_of_axle() == owner.side.is_none();
     let known: Vec<_> = Link::ALL.iter().map(|link| link.key()).collect();

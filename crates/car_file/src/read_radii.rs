@@ -2,7 +2,7 @@
 
 use crate::convert::Measures;
 use crate::error::Fault;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::tree::Node;
 use wheelpath_geometry::Owner;
 use wheelpath_geometry::Part;
@@ -12,7 +12,7 @@ pub(crate) fn radii(
     node: &Node,
     owner: Owner,
     measures: Measures,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Vec<(Part, f64)>> {
     let belongs = |part: Part| part.is_of_axle() == owner.side.is_none();
     let known: Vec<_> = Part::ALL.iter().map(|part| part.key()).collect();

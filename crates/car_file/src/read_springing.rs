@@ -2,10 +2,10 @@
 
 use crate::convert::Measures;
 use crate::error::Fault;
-use crate::fields::{Fields, Notes};
+use crate::fields::{Diagnostics, Fields};
 use crate::tree::Node;
 use crate::words::{LINKAGES, part, parts, word_of};
-use wheelpath_geometry::{Carrier, DamperStops, LinkageKind, Spring, Springing, WheelAt};
+use wheelpath_geometry::{Component, DamperStops, LinkageKind, Spring, Springing, WheelPosition};
 
 #[derive(Clone, Copy)]
 enum Word {
@@ -16,9 +16,9 @@ enum Word {
 
 pub(crate) fn springing(
     node: &Node,
-    at: WheelAt,
+    at: WheelPosition,
     linkage: Option<LinkageKind>,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Springing> {
     let what = format!("the {at} springing");
     let words = [("Rocker", Word::Rocker), ("Direct", Word::Direct), ("Strut", Word::Strut)];
@@ -33,7 +33,7 @@ pub(crate) fn springing(
     let word = notes.need(&fields, key)?;
     let what = format!("the {at} {carried}");
     let on = part(word, &what, linkage, notes)?;
-    if on == Carrier::Rocker {
+    if on == Component::Rocker {
         no_rocker(word, what, why, linkage, notes);
         return None;
     }
@@ -44,7 +44,7 @@ fn strut(
     node: &Node,
     what: String,
     linkage: Option<LinkageKind>,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Springing> {
     if let Some(kind) = linkage.filter(|kind| *kind != LinkageKind::Strut) {
         let why = format!("the linkage is {}, which has no strut", word_of(LINKAGES, &kind));
@@ -61,9 +61,9 @@ pub(crate) fn no_rocker(
     what: String,
     why: &str,
     linkage: Option<LinkageKind>,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) {
-    let others = parts(linkage).into_iter().filter(|&(_, part)| part != Carrier::Rocker);
+    let others = parts(linkage).into_iter().filter(|&(_, part)| part != Component::Rocker);
     let instead = others.map(|(word, _)| word).collect();
     let fault = Fault::CannotCarry { what, part: "rocker", why: why.to_owned(), instead };
     notes.add(node.span.start, fault);
@@ -71,9 +71,9 @@ pub(crate) fn no_rocker(
 
 pub(crate) fn damper(
     node: &Node,
-    at: WheelAt,
+    at: WheelPosition,
     measures: Measures,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<DamperStops> {
     let fields = notes.fields(node, &format!("the {at} damper"), &["shortest", "longest"])?;
     let [shortest, longest] = ["shortest", "longest"].map(|key| {
@@ -97,9 +97,9 @@ enum SpringWord {
 
 pub(crate) fn spring(
     node: &Node,
-    at: WheelAt,
+    at: WheelPosition,
     linkage: Option<LinkageKind>,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Spring> {
     let what = format!("the {at} spring");
     let words = [
@@ -128,7 +128,12 @@ pub(crate) fn spring(
 }
 
 /// A rate under its key, newtons per metre or newton metres per radian.
-pub(crate) fn rate(fields: &Fields<'_>, key: &'static str, what: &str, notes: &mut Notes<'_>) -> Option<f64> {
+pub(crate) fn rate(
+    fields: &Fields<'_>,
+    key: &'static str,
+    what: &str,
+    notes: &mut Diagnostics<'_>,
+) -> Option<f64> {
     let node = notes.need(fields, key)?;
     let written = notes.positive(node, &format!("the rate of {what}"))?;
     // A rate per degree is a greater one per radian: as many times as there are degrees in one.
@@ -138,14 +143,14 @@ pub(crate) fn rate(fields: &Fields<'_>, key: &'static str, what: &str, notes: &m
 /// What carries the drop link; a rocker that is not there is noted.
 pub(crate) fn drop_link(
     node: &Node,
-    at: WheelAt,
+    at: WheelPosition,
     linkage: Option<LinkageKind>,
     springing: Option<Option<Springing>>,
-    notes: &mut Notes<'_>,
-) -> Option<Carrier> {
+    notes: &mut Diagnostics<'_>,
+) -> Option<Component> {
     let what = format!("the {at} drop link");
     let on = part(node, &what, linkage, notes)?;
-    if on == Carrier::Rocker
+    if on == Component::Rocker
         && springing.is_some_and(|known| !matches!(known, Some(Springing::Rocker { .. })))
     {
         no_rocker(node, what, "the springing is not by rocker", linkage, notes);

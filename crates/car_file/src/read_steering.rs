@@ -2,7 +2,7 @@
 
 use crate::convert::Measures;
 use crate::error::Fault;
-use crate::fields::{Fields, Notes};
+use crate::fields::{Diagnostics, Fields};
 use crate::read_axis::direction;
 use crate::tree::{Kind, Node};
 use nalgebra::Vector3;
@@ -28,7 +28,12 @@ enum Word {
     Box,
 }
 
-pub(crate) fn steering(node: &Node, end: End, measures: Measures, notes: &mut Notes<'_>) -> Option<Steering> {
+pub(crate) fn steering(
+    node: &Node,
+    end: End,
+    measures: Measures,
+    notes: &mut Diagnostics<'_>,
+) -> Option<Steering> {
     let what = format!("the {end} steering");
     let words = [("Fixed", Word::Fixed), ("Rack", Word::Rack), ("Box", Word::Box)];
     match notes.choice(node, &what, &words)? {
@@ -38,7 +43,7 @@ pub(crate) fn steering(node: &Node, end: End, measures: Measures, notes: &mut No
     }
 }
 
-fn rack(node: &Node, end: End, measures: Measures, notes: &mut Notes<'_>) -> Option<Rack> {
+fn rack(node: &Node, end: End, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<Rack> {
     let fields = notes.fields_after_word(node, &format!("the {end} rack"), RACK)?;
     let axis = notes.need(&fields, "axis").and_then(|n| rack_axis(n, end, measures, notes));
     let travel_per_turn = notes.need(&fields, "travel_per_turn").and_then(|n| {
@@ -61,7 +66,7 @@ pub(crate) fn rack_axis(
     node: &Node,
     end: End,
     measures: Measures,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Vector3<f64>> {
     let what = format!("the {end} rack's axis");
     let unit = direction(node, &what, (None, Some(Vector3::y())), measures, notes)?;
@@ -74,7 +79,12 @@ pub(crate) fn rack_axis(
     Some(unit)
 }
 
-fn steering_box(node: &Node, end: End, measures: Measures, notes: &mut Notes<'_>) -> Option<SteeringBox> {
+fn steering_box(
+    node: &Node,
+    end: End,
+    measures: Measures,
+    notes: &mut Diagnostics<'_>,
+) -> Option<SteeringBox> {
     let fields = notes.fields_after_word(node, &format!("the {end} steering box"), BOX)?;
     let pitman =
         arm(&fields, end, "pitman arm", ["pitman_pivot", "pitman_axis", "pitman_ball"], measures, notes);
@@ -103,9 +113,9 @@ fn arm(
     name: &str,
     [pivot, axis, ball]: [&'static str; 3],
     measures: Measures,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<SteeringArm> {
-    let point = |key: &'static str, what: &str, notes: &mut Notes<'_>| {
+    let point = |key: &'static str, what: &str, notes: &mut Diagnostics<'_>| {
         let node = notes.need(fields, key)?;
         let written = notes.triple(node, &format!("the {end} {name}'s {what}"))?;
         Some(measures.point(written))
@@ -124,7 +134,7 @@ pub(crate) fn shaft_axis(
     what: &str,
     pivot: Option<Vector3<f64>>,
     measures: Measures,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Vector3<f64>> {
     let unit = direction(node, what, (pivot, Some(Vector3::z())), measures, notes)?;
     if unit.z <= 0.0 {
@@ -136,7 +146,7 @@ pub(crate) fn shaft_axis(
     Some(unit)
 }
 
-pub(crate) fn column(node: &Node, end: End, notes: &mut Notes<'_>) -> Option<Column> {
+pub(crate) fn column(node: &Node, end: End, notes: &mut Diagnostics<'_>) -> Option<Column> {
     let fields = notes.fields(node, &format!("the {end} column"), &["joints"])?;
     let joints = notes.need(&fields, "joints")?;
     let what = format!("the {end} column's joints");
@@ -160,7 +170,7 @@ pub(crate) fn column(node: &Node, end: End, notes: &mut Notes<'_>) -> Option<Col
     Some(Column { joints })
 }
 
-fn joint(node: &Node, what: &str, notes: &mut Notes<'_>) -> Option<CardanJoint> {
+fn joint(node: &Node, what: &str, notes: &mut Diagnostics<'_>) -> Option<CardanJoint> {
     let fields = notes.fields(node, what, &["bend_deg", "phase_deg"])?;
     let bend = notes.need(&fields, "bend_deg").and_then(|n| {
         let within = |bend: f64| bend.abs() <= 70.0;

@@ -2,7 +2,7 @@
 
 use crate::why::{Choices, axle_to_ask};
 use crate::words::{LINKAGES, word_of};
-use wheelpath_geometry::{Carrier, Link, LinkageKind, Need, Part, Pickup, Side, Steering};
+use wheelpath_geometry::{Component, Hardpoint, Link, LinkageKind, Need, Part, Side, Steering};
 
 /// A key and what it takes.
 type Line = (&'static str, &'static str, &'static str);
@@ -210,8 +210,8 @@ const WORDS: &[Line] = &[(
 /// A linkage and the points it stands on, of each corner and of the axle as a whole.
 fn linkage(kind: LinkageKind) -> String {
     let mut axle = axle_to_ask(kind, Steering::Fixed, Choices::default());
-    axle.watt_lever_on = (kind == LinkageKind::BeamAxle).then_some(Carrier::Body);
-    let keys = |needs: &[Need]| needs.iter().map(|need| need.pickup.key()).collect::<Vec<_>>().join(", ");
+    axle.watt_lever_on = (kind == LinkageKind::BeamAxle).then_some(Component::Body);
+    let keys = |needs: &[Need]| needs.iter().map(|need| need.hardpoint.key()).collect::<Vec<_>>().join(", ");
     let own = axle.own_needs();
     let toe = if kind.has_toe_link() { "; where it is steered, tie_rod_* for toe_link_*" } else { "" };
     let mut lines = format!("        each corner: {}{toe}\n", keys(&axle.needs(Side::Left)));
@@ -228,7 +228,7 @@ fn linkage(kind: LinkageKind) -> String {
 #[must_use]
 pub fn schema() -> String {
     let points = |of_axle: bool| -> Vec<Line> {
-        let those = Pickup::ALL.iter().filter(|p| p.is_of_axle() == of_axle);
+        let those = Hardpoint::ALL.iter().filter(|p| p.is_of_axle() == of_axle);
         those.map(|p| (p.key(), "(x, y, z)", p.label())).collect()
     };
     let links = |of_axle: bool| -> Vec<Line> {

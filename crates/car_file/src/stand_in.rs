@@ -2,7 +2,7 @@
 
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Axle, Corner, LinkageKind, Pickup, Pickups, Side, Steering, Wheel, spin_axis_from_angles,
+    Axle, Corner, Hardpoint, Hardpoints, LinkageKind, Side, Steering, Wheel, spin_axis_from_angles,
 };
 
 /// The word in a file.
@@ -26,8 +26,8 @@ fn at(x: f64, ground: f64) -> Axle {
         rim_inner_radius: None,
     };
     let pivot = |y: f64| Vector3::new(x + 0.4, y, centre.z);
-    let points = [(Pickup::ArmPivotOutboard, pivot(0.6)), (Pickup::ArmPivotInboard, pivot(0.4))];
-    let left = Corner::new(LinkageKind::TrailingArm, wheel, Pickups::from_iter(points));
+    let points = [(Hardpoint::ArmPivotOutboard, pivot(0.6)), (Hardpoint::ArmPivotInboard, pivot(0.4))];
+    let left = Corner::new(LinkageKind::TrailingArm, wheel, Hardpoints::from_iter(points));
     let right = left.mirrored();
     Axle::new(Steering::Fixed, left, right)
 }
@@ -46,7 +46,7 @@ pub(crate) fn is_stand_in(axle: &Axle) -> bool {
     let points = |axle: &Axle| -> Vec<Vector3<f64>> {
         let corners = [&axle.left, &axle.right];
         let of = |corner: &&Corner| -> Vec<Vector3<f64>> {
-            let points = corner.pickups.iter().map(|(_, at)| at);
+            let points = corner.hardpoints.iter().map(|(_, at)| at);
             points.chain([corner.wheel.centre, corner.wheel.spin_axis]).collect()
         };
         corners.iter().flat_map(of).collect()
@@ -58,7 +58,7 @@ pub(crate) fn is_stand_in(axle: &Axle) -> bool {
     for side in Side::BOTH {
         let made = made.corner(side);
         let corner = axle.corner_mut(side);
-        corner.pickups = made.pickups.clone();
+        corner.hardpoints = made.hardpoints.clone();
         (corner.wheel.centre, corner.wheel.spin_axis) = (made.wheel.centre, made.wheel.spin_axis);
     }
     near && axle == made

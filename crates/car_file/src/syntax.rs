@@ -1,7 +1,7 @@
 //! From bytes to a tree, RON being the judge of what is well-formed; what it finds is said in a user's words.
 
 use crate::error::Fault;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::place::Place;
 use crate::tree::{Node, keys_around, scan};
 use ron::error::{Error, SpannedError};
@@ -13,7 +13,7 @@ use wheelpath_geometry::excerpt;
 const MOST: usize = 24;
 
 /// The tree of a text, or notes of what is wrong with it.
-pub(crate) fn tree_of(text: &str, notes: &mut Notes<'_>) -> Option<Node> {
+pub(crate) fn tree_of(text: &str, notes: &mut Diagnostics<'_>) -> Option<Node> {
     let mut mended = Cow::Borrowed(text);
     for _ in 0..MOST {
         let Err(error) = ron::from_str::<IgnoredAny>(&mended) else {

@@ -4,7 +4,7 @@ use crate::convert::{Axes, FileUnits};
 use crate::document::check_model;
 use crate::error::{Fault, Problem};
 use crate::failure::LoadError;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::item::{Quantity, Scale};
 use crate::place::Place;
 use crate::table_error::TableFault;
@@ -95,7 +95,7 @@ pub fn import_points(
     options: &TableOptions,
 ) -> Result<Imported, LoadError> {
     let table = bare(table);
-    let mut notes = Notes::new(file, table);
+    let mut notes = Diagnostics::new(file, table);
     let Rows { given, unknown, follows } = rows(table, options, &mut notes);
     if !notes.problems.is_empty() {
         return Err(LoadError::Faulty(notes.problems));
@@ -142,7 +142,7 @@ fn is_contact(name: &str) -> bool {
 }
 
 /// Takes a table apart; what is wrong with it is noted.
-pub(crate) fn rows(table: &str, options: &TableOptions, notes: &mut Notes<'_>) -> Rows {
+pub(crate) fn rows(table: &str, options: &TableOptions, notes: &mut Diagnostics<'_>) -> Rows {
     let sheet = sheet(table, notes);
     let units = match (sheet.units, options.units) {
         (Some(said), Some(asked)) if said != asked => {
@@ -196,7 +196,7 @@ fn placed(
     at: Vector3<f64>,
     options: &TableOptions,
     before: &[Given],
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Given> {
     let in_column = if row.corner.is_empty() { Some(Whose::default()) } else { Whose::of_words(row.corner) };
     let Some(in_column) = in_column else {
@@ -288,10 +288,10 @@ impl Imported {
                 Some(std::mem::replace(&mut self.car.corner_mut(wheel).wheel.centre, to))
             }
             (TablePoint::WheelCentre, None) => return,
-            (TablePoint::Pickup(pickup), _) => {
-                let pickups = owner.pickups_mut(&mut self.car);
-                let from = pickups.get(pickup);
-                pickups.set(pickup, to);
+            (TablePoint::Hardpoint(hardpoint), _) => {
+                let hardpoints = owner.hardpoints_mut(&mut self.car);
+                let from = hardpoints.get(hardpoint);
+                hardpoints.set(hardpoint, to);
                 from
             }
         };
@@ -303,7 +303,7 @@ impl Imported {
 fn usable_points(car: &Car, owner: Owner) -> Vec<TablePoint> {
     let needs = owner.needs(car.axle(owner.end));
     let centre = owner.side.map(|_| TablePoint::WheelCentre);
-    centre.into_iter().chain(needs.into_iter().map(|need| TablePoint::Pickup(need.pickup))).collect()
+    centre.into_iter().chain(needs.into_iter().map(|need| TablePoint::Hardpoint(need.hardpoint))).collect()
 }
 
 /// The points that the owner uses: not those of links that it might have and has not.
@@ -311,9 +311,9 @@ fn points_in_use(car: &Car, owner: Owner) -> Vec<TablePoint> {
     let needs = owner.needs(car.axle(owner.end));
     let must = |point: &TablePoint| match *point {
         TablePoint::WheelCentre => true,
-        TablePoint::Pickup(pickup) => {
-            owner.pickups(car).get(pickup).is_some()
-                || needs.iter().any(|need| need.pickup == pickup && need.must)
+        TablePoint::Hardpoint(hardpoint) => {
+            owner.hardpoints(car).get(hardpoint).is_some()
+                || needs.iter().any(|need| need.hardpoint == hardpoint && need.must)
         }
     };
     usable_points(car, owner).into_iter().filter(must).collect()
@@ -322,10 +322,10 @@ fn points_in_use(car: &Car, owner: Owner) -> Vec<TablePoint> {
 /// The row a finding is about: its point's, or an end of its link's; else the start.
 fn byte_of(finding: &Finding, given: &[Given]) -> usize {
     let points: Vec<TablePoint> = match finding.subject {
-        Subject::Pickup(pickup) => vec![TablePoint::Pickup(pickup)],
+        Subject::Hardpoint(hardpoint) => vec![TablePoint::Hardpoint(hardpoint)],
         Subject::Link(link) => {
             let (inner, outer) = link.ends();
-            vec![TablePoint::Pickup(outer), TablePoint::Pickup(inner)]
+            vec![TablePoint::Hardpoint(outer), TablePoint::Hardpoint(inner)]
         }
         Subject::Wheel(_) => vec![TablePoint::WheelCentre],
         _ => Vec::new(),
@@ -350,8 +350,9 @@ pub fn points_table(car: &Car, units: LengthUnit, axes: Axes) -> String {
     table.push_str(&format!("corner,name,x_{unit},y_{unit},z_{unit}\n"));
     for owner in Owner::ALL {
         let centre = owner.wheel().map(|wheel| (TablePoint::WheelCentre, car.corner(wheel).wheel.centre));
-        let pickups = owner.pickups(car).iter().map(|(pickup, at)| (TablePoint::Pickup(pickup), at));
-        for (point, at) in centre.into_iter().chain(pickups) {
+        let hardpoints =
+            owner.hardpoints(car).iter().map(|(hardpoint, at)| (TablePoint::Hardpoint(hardpoint), at));
+        for (point, at) in centre.into_iter().chain(hardpoints) {
             let [x, y, z] = axes
                 .from_vehicle(&at)
                 .map(|core| Quantity { core, scale: Scale::Length(units, 1.0) }.written());

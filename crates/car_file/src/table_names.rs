@@ -4,13 +4,13 @@ use crate::nearest::{folded, nearest};
 use nalgebra::Vector3;
 use std::collections::HashMap;
 use std::sync::LazyLock;
-use wheelpath_geometry::{Car, End, Owner, Pickup, Side, WheelAt};
+use wheelpath_geometry::{Car, End, Hardpoint, Owner, Side, WheelPosition};
 
 /// What a row of a table sets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum TablePoint {
     /// A point.
-    Pickup(Pickup),
+    Hardpoint(Hardpoint),
     /// The wheel centre.
     WheelCentre,
 }
@@ -20,7 +20,7 @@ impl TablePoint {
     #[must_use]
     pub fn key(self) -> &'static str {
         match self {
-            TablePoint::Pickup(pickup) => pickup.key(),
+            TablePoint::Hardpoint(hardpoint) => hardpoint.key(),
             TablePoint::WheelCentre => "wheel_centre",
         }
     }
@@ -29,7 +29,7 @@ impl TablePoint {
     #[must_use]
     pub fn label(self) -> &'static str {
         match self {
-            TablePoint::Pickup(pickup) => pickup.label(),
+            TablePoint::Hardpoint(hardpoint) => hardpoint.label(),
             TablePoint::WheelCentre => "wheel centre",
         }
     }
@@ -37,19 +37,20 @@ impl TablePoint {
     /// Whether the point belongs to an axle as a whole, not to one of its corners.
     #[must_use]
     pub fn is_of_axle(self) -> bool {
-        matches!(self, TablePoint::Pickup(pickup) if pickup.is_of_axle())
+        matches!(self, TablePoint::Hardpoint(hardpoint) if hardpoint.is_of_axle())
     }
 
     /// Where it stands in a car, metres; `None` where its owner has no such point.
     pub(crate) fn place(self, car: &Car, owner: Owner) -> Option<Vector3<f64>> {
         match self {
-            TablePoint::Pickup(pickup) => owner.point(car, pickup),
+            TablePoint::Hardpoint(hardpoint) => owner.point(car, hardpoint),
             TablePoint::WheelCentre => owner.wheel().map(|wheel| car.corner(wheel).wheel.centre),
         }
     }
 
     fn all() -> impl Iterator<Item = TablePoint> {
-        std::iter::once(TablePoint::WheelCentre).chain(Pickup::ALL.iter().copied().map(TablePoint::Pickup))
+        std::iter::once(TablePoint::WheelCentre)
+            .chain(Hardpoint::ALL.iter().copied().map(TablePoint::Hardpoint))
     }
 
     fn named(name: &str) -> Option<TablePoint> {
@@ -79,8 +80,8 @@ impl Whose {
         Whose { end: self.end.or(other.end), side: self.side.or(other.side) }
     }
 
-    pub fn wheel(self) -> Option<WheelAt> {
-        Some(WheelAt { end: self.end?, side: self.side? })
+    pub fn wheel(self) -> Option<WheelPosition> {
+        Some(WheelPosition { end: self.end?, side: self.side? })
     }
 
     fn of_word(word: &str) -> Option<Whose> {
@@ -159,8 +160,8 @@ mod tests {
         };
         let front = Some(End::Front);
         let rear = Some(End::Rear);
-        let inner = TablePoint::Pickup(Pickup::TieRodInner);
-        let upper_front = TablePoint::Pickup(Pickup::UpperWishboneFront);
+        let inner = TablePoint::Hardpoint(Hardpoint::TieRodInner);
+        let upper_front = TablePoint::Hardpoint(Hardpoint::UpperWishboneFront);
         check("tie_rod_inner", inner, None, None);
         check("Tie rod, inner end", inner, None, None);
         check("TIE-ROD INNER FL", inner, front, Some(Side::Left));
@@ -172,21 +173,21 @@ mod tests {
         check("RR_UpperWishboneFront", upper_front, rear, Some(Side::Right));
         check(
             "upper wishbone rear right",
-            TablePoint::Pickup(Pickup::UpperWishboneRear),
+            TablePoint::Hardpoint(Hardpoint::UpperWishboneRear),
             None,
             Some(Side::Right),
         );
-        check("rear panhard_rod_body", TablePoint::Pickup(Pickup::PanhardRodBody), rear, None);
-        check("Rear Watt lever left", TablePoint::Pickup(Pickup::WattLeverLeft), rear, None);
+        check("rear panhard_rod_body", TablePoint::Hardpoint(Hardpoint::PanhardRodBody), rear, None);
+        check("Rear Watt lever left", TablePoint::Hardpoint(Hardpoint::WattLeverLeft), rear, None);
         check(
             "RL upper rear link, inner end",
-            TablePoint::Pickup(Pickup::UpperRearLinkInner),
+            TablePoint::Hardpoint(Hardpoint::UpperRearLinkInner),
             rear,
             Some(Side::Left),
         );
         check(
             "rear upper link inner right",
-            TablePoint::Pickup(Pickup::UpperLinkInner),
+            TablePoint::Hardpoint(Hardpoint::UpperLinkInner),
             rear,
             Some(Side::Right),
         );
@@ -203,7 +204,7 @@ mod tests {
 
     #[test]
     fn corners_in_words() {
-        let corner = |words| Whose::of_words(words).and_then(Whose::wheel).map(WheelAt::key);
+        let corner = |words| Whose::of_words(words).and_then(Whose::wheel).map(WheelPosition::key);
         assert_eq!(corner("front left"), Some("front_left"));
         assert_eq!(corner("right-rear"), Some("rear_right"));
         assert_eq!(corner("FR"), Some("front_right"));

@@ -2,7 +2,7 @@
 
 use crate::error::{Fault, Problem};
 use crate::failure::LoadError;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::table::{TableOptions, applied, bare, checked, rows};
 use crate::table_error::TableFault;
 use crate::table_names::TablePoint;
@@ -35,7 +35,7 @@ pub fn propose_points(
     name: &str,
 ) -> Result<PointsProposal, LoadError> {
     let table = bare(table);
-    let mut notes = Notes::new(file, table);
+    let mut notes = Diagnostics::new(file, table);
     let read = rows(table, options, &mut notes);
     for (byte, row) in &read.unknown {
         let fault = TableFault::NoPoint { found: row.name.clone(), nearest: row.nearest };

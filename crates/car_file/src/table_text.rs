@@ -2,7 +2,7 @@
 
 use crate::convert::{Axes, Direction, FileUnits};
 use crate::error::Fault;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::table_error::TableFault;
 use wheelpath_geometry::{LengthUnit, excerpt, shown_name};
 
@@ -48,7 +48,7 @@ struct Columns {
 }
 
 /// Reads a table up to its first row; every fault is noted.
-pub(crate) fn sheet<'t>(text: &'t str, notes: &mut Notes<'_>) -> Sheet<'t> {
+pub(crate) fn sheet<'t>(text: &'t str, notes: &mut Diagnostics<'_>) -> Sheet<'t> {
     let mut sheet = Sheet::default();
     comments(text, &mut sheet, notes);
     // Spreadsheets may say in a line of its own, before all others, what stands between the cells.
@@ -82,7 +82,7 @@ pub(crate) fn sheet<'t>(text: &'t str, notes: &mut Notes<'_>) -> Sheet<'t> {
 
 impl Sheet<'_> {
     /// Hands over the rows, each as soon as it is read; every fault is noted, and rows with one are left out.
-    pub fn each_row(self, notes: &mut Notes<'_>, mut take: impl FnMut(&Row<'_>, &mut Notes<'_>)) {
+    pub fn each_row(self, notes: &mut Diagnostics<'_>, mut take: impl FnMut(&Row<'_>, &mut Diagnostics<'_>)) {
         let Some(Rows { text, start, mut reader, columns, separator, width }) = self.rows else { return };
         let byte_of = |position: Option<&csv::Position>| {
             start + position.map_or(0, |p| usize::try_from(p.byte()).unwrap_or(0))
@@ -124,7 +124,7 @@ fn fits(
     columns: usize,
     named: &Columns,
     byte: usize,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> bool {
     if record.iter().skip(columns).all(str::is_empty) {
         return true;
@@ -147,7 +147,7 @@ fn first_of_row(text: &str, mut byte: usize) -> usize {
 }
 
 /// `# units: mm` and `# axes: x forward, y left, z up`.
-fn comments(text: &str, sheet: &mut Sheet<'_>, notes: &mut Notes<'_>) {
+fn comments(text: &str, sheet: &mut Sheet<'_>, notes: &mut Diagnostics<'_>) {
     let mut byte = 0;
     for line in text.split_inclusive('\n') {
         if let Some((what, said)) = line.strip_prefix('#').and_then(|comment| comment.split_once(':')) {
@@ -182,7 +182,7 @@ fn axes_of(said: &str) -> Option<Axes> {
     Axes::new([x?, y?, z?]).ok()
 }
 
-fn declare(sheet: &mut Sheet<'_>, units: LengthUnit, byte: usize, notes: &mut Notes<'_>) {
+fn declare(sheet: &mut Sheet<'_>, units: LengthUnit, byte: usize, notes: &mut Diagnostics<'_>) {
     match sheet.units {
         Some(before) if before != units => {
             let fault = TableFault::UnitsDiffer { first: before.symbol(), second: units.symbol() };
@@ -197,7 +197,7 @@ fn columns(
     headers: &csv::StringRecord,
     byte: usize,
     sheet: &mut Sheet<'_>,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Columns> {
     let mut found: [Vec<usize>; 5] = Default::default();
     for (at, heading) in headers.iter().enumerate() {
@@ -248,7 +248,7 @@ fn row<'r>(
     separator: u8,
     byte: usize,
     line: usize,
-    notes: &mut Notes<'_>,
+    notes: &mut Diagnostics<'_>,
 ) -> Option<Row<'r>> {
     let cell = |at: usize| record.get(at).unwrap_or_default();
     let name = cell(columns.name);

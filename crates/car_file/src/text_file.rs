@@ -2,7 +2,7 @@
 
 use crate::error::Fault;
 use crate::failure::LoadError;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use std::path::Path;
 
 /// Reads a file of text.
@@ -17,7 +17,7 @@ pub(crate) fn text_of(bytes: Vec<u8>, file: &str) -> Result<String, LoadError> {
     String::from_utf8(bytes).map_err(|error| {
         let valid = error.utf8_error().valid_up_to();
         let text = String::from_utf8_lossy(error.as_bytes().get(..valid).unwrap_or_default()).into_owned();
-        let mut notes = Notes::new(file, &text);
+        let mut notes = Diagnostics::new(file, &text);
         notes.add(valid, Fault::NotText);
         LoadError::Faulty(notes.problems)
     })

@@ -1,7 +1,7 @@
 //! A file read whole or not at all.
 
 use crate::failure::LoadError;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::syntax::tree_of;
 use crate::tree::Node;
 
@@ -10,10 +10,10 @@ use crate::tree::Node;
 pub(crate) fn whole<T>(
     text: &str,
     file: &str,
-    read: impl FnOnce(Node, &str, &mut Notes<'_>) -> Option<T>,
+    read: impl FnOnce(Node, &str, &mut Diagnostics<'_>) -> Option<T>,
 ) -> Result<T, LoadError> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let mut notes = Notes::new(file, text);
+    let mut notes = Diagnostics::new(file, text);
     let found = tree_of(text, &mut notes).and_then(|tree| read(tree, text, &mut notes));
     match found {
         Some(found) if notes.problems.is_empty() => Ok(found),

@@ -5,8 +5,8 @@ use crate::words::LINKAGES;
 use nalgebra::Vector3;
 use wheelpath_geometry::Owner;
 use wheelpath_geometry::{
-    Axle, BarKind, Carrier, Corner, LinkageKind, Need, Pickup, Pickups, Side, Spring, Springing, Steering,
-    Wheel,
+    Axle, BarKind, Component, Corner, Hardpoint, Hardpoints, LinkageKind, Need, Side, Spring, Springing,
+    Steering, Wheel,
 };
 
 const DELETE: &str = "delete the point";
@@ -16,7 +16,7 @@ const DELETE: &str = "delete the point";
 pub(crate) struct Choices {
     pub springing: Option<Springing>,
     pub spring: Option<Spring>,
-    pub drop_link_on: Option<Carrier>,
+    pub drop_link_on: Option<Component>,
 }
 
 /// An axle of two such corners: good for asking it which points it needs, and for nothing else.
@@ -33,7 +33,7 @@ pub(crate) fn axle_to_ask(linkage: LinkageKind, steering: Steering, choices: Cho
     };
     let Choices { springing, spring, drop_link_on } = choices;
     let corner =
-        Corner { springing, spring, drop_link_on, ..Corner::new(linkage, wheel, Pickups::default()) };
+        Corner { springing, spring, drop_link_on, ..Corner::new(linkage, wheel, Hardpoints::default()) };
     Axle::new(steering, corner.clone(), corner)
 }
 
@@ -47,8 +47,8 @@ fn steered_by(steering: &Steering) -> &'static str {
 
 /// Why a point that is not there must be.
 pub(crate) fn missing(need: &Need, axle: &Axle) -> String {
-    use Pickup as P;
-    match need.pickup {
+    use Hardpoint as P;
+    match need.hardpoint {
         P::TieRodInner | P::TieRodOuter => steered_by(&axle.steering).into(),
         P::ToeLinkInner | P::ToeLinkOuter => {
             "the axle's steering is Fixed, so a toe link holds the wheel".into()
@@ -62,12 +62,12 @@ pub(crate) fn missing(need: &Need, axle: &Axle) -> String {
 }
 
 /// Why a point that is there is not used, and what to do.
-pub(crate) fn unused(pickup: Pickup, owner: Owner, axle: &Axle) -> (String, String) {
-    use Pickup as P;
+pub(crate) fn unused(hardpoint: Hardpoint, owner: Owner, axle: &Axle) -> (String, String) {
+    use Hardpoint as P;
     let corner = axle.corner(owner.side.unwrap_or(Side::Left));
     let both = |because: &str, remedy: &str| (because.to_owned(), remedy.to_owned());
     let toe_link = corner.linkage.has_toe_link();
-    match pickup {
+    match hardpoint {
         P::TieRodInner | P::TieRodOuter if toe_link => both(
             steered_by(&axle.steering),
             "call it toe_link_inner or toe_link_outer, or give the axle `steering: Rack(...)` or Box(...)",
@@ -115,15 +115,15 @@ pub(crate) fn unused(pickup: Pickup, owner: Owner, axle: &Axle) -> (String, Stri
         {
             both("no `watt_lever_on` is given", "add `watt_lever_on: Body` or Axle, or delete the point")
         }
-        _ => of_another_linkage(pickup, owner, axle, corner.linkage),
+        _ => of_another_linkage(hardpoint, owner, axle, corner.linkage),
     }
 }
 
-fn of_another_linkage(pickup: Pickup, owner: Owner, axle: &Axle, own: LinkageKind) -> (String, String) {
+fn of_another_linkage(hardpoint: Hardpoint, owner: Owner, axle: &Axle, own: LinkageKind) -> (String, String) {
     let uses = |kind: LinkageKind| {
         let mut asked = axle_to_ask(kind, axle.steering, Choices::default());
-        asked.watt_lever_on = Some(Carrier::Body);
-        owner.needs(&asked).iter().any(|need| need.pickup == pickup)
+        asked.watt_lever_on = Some(Component::Body);
+        owner.needs(&asked).iter().any(|need| need.hardpoint == hardpoint)
     };
     let kinds: Vec<_> = LINKAGES.iter().filter(|&&(_, kind)| uses(kind)).map(|&(word, _)| word).collect();
     let because = format!("{} has no such point", own.with_article());

@@ -1,9 +1,9 @@
 //! The words of a car file that stand for choices.
 
 use crate::error::Fault;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::tree::{Kind, Node};
-use wheelpath_geometry::{BarKind, Carrier, LinkageKind, Reacted};
+use wheelpath_geometry::{BarKind, Component, LinkageKind, TorqueReaction};
 
 pub(crate) const LINKAGES: &[(&str, LinkageKind)] = &[
     ("DoubleWishbone", LinkageKind::DoubleWishbone),
@@ -13,22 +13,24 @@ pub(crate) const LINKAGES: &[(&str, LinkageKind)] = &[
     ("HArm", LinkageKind::HArm),
     ("BeamAxle", LinkageKind::BeamAxle),
 ];
-pub(crate) const BRAKES: &[(&str, Reacted)] = &[("Outboard", Reacted::Upright), ("Inboard", Reacted::Body)];
-pub(crate) const DRIVES: &[(&str, Option<Reacted>)] =
-    &[("None", None), ("Sprung", Some(Reacted::Body)), ("Unsprung", Some(Reacted::Upright))];
-pub(crate) const WATT_LEVERS: &[(&str, Carrier)] = &[("Body", Carrier::Body), ("Axle", Carrier::Upright)];
+pub(crate) const BRAKES: &[(&str, TorqueReaction)] =
+    &[("Outboard", TorqueReaction::Upright), ("Inboard", TorqueReaction::Body)];
+pub(crate) const DRIVES: &[(&str, Option<TorqueReaction>)] =
+    &[("None", None), ("Sprung", Some(TorqueReaction::Body)), ("Unsprung", Some(TorqueReaction::Upright))];
+pub(crate) const WATT_LEVERS: &[(&str, Component)] =
+    &[("Body", Component::Body), ("Axle", Component::Upright)];
 pub(crate) const BARS: &[(&str, BarKind)] = &[("U", BarKind::U), ("T", BarKind::T)];
 
 /// The words for parts, what each is, and the name in words.
-const PARTS: &[(&str, Carrier, &str)] = &[
-    ("UpperWishbone", Carrier::UpperWishbone, "upper wishbone"),
-    ("LowerWishbone", Carrier::LowerWishbone, "lower wishbone"),
-    ("HArm", Carrier::HArm, "H-arm"),
+const PARTS: &[(&str, Component, &str)] = &[
+    ("UpperWishbone", Component::UpperWishbone, "upper wishbone"),
+    ("LowerWishbone", Component::LowerWishbone, "lower wishbone"),
+    ("HArm", Component::HArm, "H-arm"),
     // An arm or axle that carries the wheel is its upright: before that word, as the better one.
-    ("Arm", Carrier::Upright, "trailing arm"),
-    ("Axle", Carrier::Upright, "axle"),
-    ("Upright", Carrier::Upright, "upright"),
-    ("Rocker", Carrier::Rocker, "rocker"),
+    ("Arm", Component::Upright, "trailing arm"),
+    ("Axle", Component::Upright, "axle"),
+    ("Upright", Component::Upright, "upright"),
+    ("Rocker", Component::Rocker, "rocker"),
 ];
 
 /// The linkages whose camber can be adjusted, and the word for how.
@@ -51,7 +53,7 @@ pub(crate) fn word_of<T: PartialEq>(words: &[(&'static str, T)], value: &T) -> &
 }
 
 /// The words for parts that a linkage has; all of them where it is not known.
-pub(crate) fn parts(linkage: Option<LinkageKind>) -> Vec<(&'static str, Carrier)> {
+pub(crate) fn parts(linkage: Option<LinkageKind>) -> Vec<(&'static str, Component)> {
     let has = |word: &str| match linkage {
         None => true,
         Some(kind) => match word {
@@ -67,7 +69,7 @@ pub(crate) fn parts(linkage: Option<LinkageKind>) -> Vec<(&'static str, Carrier)
 }
 
 /// The words that say this part, the best first.
-pub(crate) fn words_of_part(linkage: LinkageKind, part: Carrier) -> Vec<&'static str> {
+pub(crate) fn words_of_part(linkage: LinkageKind, part: Component) -> Vec<&'static str> {
     let mut words: Vec<_> = parts(Some(linkage)).into_iter().filter(|&(_, of)| of == part).collect();
     if words.is_empty() {
         words = parts(None).into_iter().filter(|&(_, of)| of == part).collect();
@@ -80,8 +82,8 @@ pub(crate) fn part(
     node: &Node,
     what: &str,
     linkage: Option<LinkageKind>,
-    notes: &mut Notes<'_>,
-) -> Option<Carrier> {
+    notes: &mut Diagnostics<'_>,
+) -> Option<Component> {
     let known = parts(linkage);
     let meant = PARTS.iter().find(|(word, ..)| node.kind == Kind::Word && node.is_word(word));
     if let (Some(&(word, _, part)), Some(kind)) = (meant, linkage)

@@ -1,7 +1,7 @@
 //! What the text of a car's file should say.
 
 use crate::convert::FileUnits;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::item::{Item, Quantity, Scale};
 use crate::left_over::{KEY, written};
 use crate::read::Heading;
@@ -15,7 +15,7 @@ use crate::write_loads::static_loads;
 use nalgebra::Vector3;
 use wheelpath_geometry::{
     Alignment, AntiRollBar, Axle, Car, CardanJoint, Column, End, LinkageKind, Rack, Side, Steering,
-    SteeringArm, SteeringBox, ThirdSpring, WheelAt,
+    SteeringArm, SteeringBox, ThirdSpring, WheelPosition,
 };
 
 /// The car under its heading; `old` is the file as it stands, for what is written in one of several
@@ -74,9 +74,9 @@ fn axle(axle: &Axle, end: End, heading: &Heading, old: Option<&Node>) -> Item {
     fields.extend(axle.watt_lever_on.map(|on| ("watt_lever_on", Item::Word(word_of(WATT_LEVERS, &on)))));
     fields.extend(axle.anti_roll_bar.map(|bar| ("anti_roll_bar", anti_roll_bar(bar))));
     fields.extend(axle.third_spring.map(|spring| ("third_spring", third_spring(spring, linkage))));
-    let own = points(&axle.pickups, heading, old.and_then(|node| node.at(&["pickups"])));
+    let own = points(&axle.hardpoints, heading, old.and_then(|node| node.at(&["pickups"])));
     let stands = |key: &str| old.is_some_and(|node| node.field(key).is_some());
-    if axle.pickups.iter().next().is_some() || stands("pickups") {
+    if axle.hardpoints.iter().next().is_some() || stands("pickups") {
         fields.push(("pickups", own));
     }
     fields.extend(lengths(&axle.lengths, heading, stands("lengths")));
@@ -107,7 +107,7 @@ fn sides(axle: &Axle, end: End, heading: &Heading, old: Option<&Node>) -> Vec<(&
         }
         let corner_of = axle.corner(side);
         let own = has_own(side) || shared != Some(corner_of.alignment);
-        corner(corner_of, WheelAt { end, side }, heading, written(side), own)
+        corner(corner_of, WheelPosition { end, side }, heading, written(side), own)
     };
     let mut fields = vec![("left", side(Side::Left)), ("right", side(Side::Right))];
     let stands = old.is_some_and(|node| node.field("alignment").is_some());
@@ -138,7 +138,8 @@ pub(crate) fn direction(now: &Vector3<f64>, written: Option<Vector3<f64>>, headi
 fn rack(rack: &Rack, end: End, heading: &Heading, old: Option<&Node>) -> Item {
     let units = heading.units;
     let old = old.and_then(|node| node.at(&["axis"]));
-    let written = old.and_then(|node| rack_axis(node, end, heading.measures(), &mut Notes::new("", "")));
+    let written =
+        old.and_then(|node| rack_axis(node, end, heading.measures(), &mut Diagnostics::new("", "")));
     let fields = vec![
         ("axis", direction(&rack.axis, written, heading)),
         ("travel_per_turn", Item::length(rack.travel_per_turn, units)),
@@ -152,8 +153,9 @@ fn steering_box(own: &SteeringBox, heading: &Heading, old: Option<&Node>) -> Ite
     let point = |at: &Vector3<f64>| Item::point(at, heading.units, heading.axes);
     let axis = |arm: &SteeringArm, key: &str| {
         let old = old.and_then(|node| node.at(&[key]));
-        let read =
-            |node: &Node| shaft_axis(node, "", Some(arm.pivot), heading.measures(), &mut Notes::new("", ""));
+        let read = |node: &Node| {
+            shaft_axis(node, "", Some(arm.pivot), heading.measures(), &mut Diagnostics::new("", ""))
+        };
         direction(&arm.axis, old.and_then(read), heading)
     };
     let fields = vec![

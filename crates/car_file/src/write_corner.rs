@@ -1,6 +1,6 @@
 //! What the text of a corner should say.
 
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::item::{Item, Scale};
 use crate::read::Heading;
 use crate::read_alignment::TIE_ROD_LENGTH;
@@ -12,8 +12,8 @@ use crate::words::{camber_word, words_of_part};
 use crate::write::direction;
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Alignment, CamberBy, Carrier, Corner, Link, LinkageKind, Part, Pickup, Pickups, Spring, Springing, ToeBy,
-    Wheel, WheelAt, static_angles,
+    Alignment, CamberBy, Component, Corner, Hardpoint, Hardpoints, Link, LinkageKind, Part, Spring,
+    Springing, ToeBy, Wheel, WheelPosition, static_angles,
 };
 
 pub(crate) fn alignment(alignment: &Alignment, linkage: LinkageKind) -> Item {
@@ -30,24 +30,24 @@ pub(crate) fn alignment(alignment: &Alignment, linkage: LinkageKind) -> Item {
     Item::fields(vec![("toe", toe), ("camber", camber)])
 }
 
-pub(crate) fn points(pickups: &Pickups, heading: &Heading, old: Option<&Node>) -> Item {
+pub(crate) fn points(hardpoints: &Hardpoints, heading: &Heading, old: Option<&Node>) -> Item {
     let (units, axes) = (heading.units, heading.axes);
-    let point = |(pickup, at): (Pickup, Vector3<f64>)| {
+    let point = |(hardpoint, at): (Hardpoint, Vector3<f64>)| {
         let bare = Item::point(&at, units, axes);
-        let Some(from) = axis_from(pickup) else { return (pickup.key(), bare) };
+        let Some(from) = axis_from(hardpoint) else { return (hardpoint.key(), bare) };
         // An axis stays as it is written as long as it says the same.
         let read = |node: &Node| {
-            second_point(node, "", pickups.get(from), heading.measures(), &mut Notes::new("", ""))
+            second_point(node, "", hardpoints.get(from), heading.measures(), &mut Diagnostics::new("", ""))
         };
-        let said = old.and_then(|node| node.at(&[pickup.key()])).and_then(read);
+        let said = old.and_then(|node| node.at(&[hardpoint.key()])).and_then(read);
         let item = match bare {
             _ if said.is_some_and(|said| (said - at).norm() < 1e-13) => Item::Keep,
             Item::Row { values, .. } => Item::Row { name: POINT, values },
             other => other,
         };
-        (pickup.key(), item)
+        (hardpoint.key(), item)
     };
-    Item::fields(pickups.iter().map(point).collect())
+    Item::fields(hardpoints.iter().map(point).collect())
 }
 
 /// The lengths in the order of all links; an empty block only where one stands.
@@ -69,16 +69,17 @@ pub(crate) fn radii(radii: &[(Part, f64)], heading: &Heading, stands: bool) -> O
 }
 
 fn joint_axes(
-    joints: &[(Pickup, Vector3<f64>)],
-    pickups: &Pickups,
+    joints: &[(Hardpoint, Vector3<f64>)],
+    hardpoints: &Hardpoints,
     heading: &Heading,
     old: Option<&Node>,
 ) -> Item {
-    let axis = |(joint, axis): &(Pickup, Vector3<f64>)| {
+    let axis = |(joint, axis): &(Hardpoint, Vector3<f64>)| {
         let joint = *joint;
         let old = old.and_then(|node| node.at(&[joint.key()]));
-        let from = (pickups.get(joint), None);
-        let read = |node: &Node| read_direction(node, "", from, heading.measures(), &mut Notes::new("", ""));
+        let from = (hardpoints.get(joint), None);
+        let read =
+            |node: &Node| read_direction(node, "", from, heading.measures(), &mut Diagnostics::new("", ""));
         (joint.key(), direction(axis, old.and_then(read), heading))
     };
     Item::fields(joints.iter().map(axis).collect())
@@ -88,7 +89,7 @@ pub(crate) fn rate_n_per_mm(rate: f64) -> (&'static str, Item) {
     ("rate_n_per_mm", Item::scaled(rate, Scale::PerMillimetre))
 }
 
-fn spring(spring: &Spring, part: impl Fn(Carrier) -> Item) -> Item {
+fn spring(spring: &Spring, part: impl Fn(Component) -> Item) -> Item {
     let (name, fields) = match *spring {
         Spring::OnDamper { rate } => ("OnDamper", vec![rate_n_per_mm(rate)]),
         Spring::Separate { on, rate } => ("Separate", vec![("on", part(on)), rate_n_per_mm(rate)]),
@@ -99,7 +100,7 @@ fn spring(spring: &Spring, part: impl Fn(Carrier) -> Item) -> Item {
     Item::Fields { name, fields }
 }
 
-fn springing(springing: Springing, part: impl Fn(Carrier) -> Item) -> Item {
+fn springing(springing: Springing, part: impl Fn(Component) -> Item) -> Item {
     let (name, key, on) = match springing {
         Springing::Rocker { pushrod_on } => ("Rocker", "pushrod_on", pushrod_on),
         Springing::Direct { on } => ("Direct", "on", on),
@@ -108,16 +109,22 @@ fn springing(springing: Springing, part: impl Fn(Carrier) -> Item) -> Item {
     Item::Fields { name, fields: vec![(key, part(on))] }
 }
 
-pub(crate) fn corner(corner: &Corner, at: WheelAt, heading: &Heading, old: Option<&Node>, own: bool) -> Item {
+pub(crate) fn corner(
+    corner: &Corner,
+    at: WheelPosition,
+    heading: &Heading,
+    old: Option<&Node>,
+    own: bool,
+) -> Item {
     let units = heading.units;
-    let part = |part: Carrier| Item::AnyOf(words_of_part(corner.linkage, part));
+    let part = |part: Component| Item::AnyOf(words_of_part(corner.linkage, part));
     let mut fields = vec![
         ("wheel", wheel(&corner.wheel, at, heading, old.and_then(|node| node.at(&["wheel"])))),
-        ("pickups", points(&corner.pickups, heading, old.and_then(|node| node.at(&["pickups"])))),
+        ("pickups", points(&corner.hardpoints, heading, old.and_then(|node| node.at(&["pickups"])))),
     ];
     let stands = old.is_some_and(|node| node.field("lengths").is_some());
     fields.extend(lengths(&corner.lengths, heading, stands));
-    let limit = |&(joint, limit): &(Pickup, f64)| (joint.key(), Item::degrees(limit));
+    let limit = |&(joint, limit): &(Hardpoint, f64)| (joint.key(), Item::degrees(limit));
     let limits: Vec<_> = corner.joint_limits.iter().map(limit).collect();
     if !limits.is_empty() || old.is_some_and(|node| node.field("joint_limits_deg").is_some()) {
         fields.push(("joint_limits_deg", Item::fields(limits)));
@@ -125,7 +132,7 @@ pub(crate) fn corner(corner: &Corner, at: WheelAt, heading: &Heading, old: Optio
     let stands = |key: &str| old.is_some_and(|node| node.field(key).is_some());
     if !corner.joint_axes.is_empty() || stands("joint_axes") {
         let written = old.and_then(|node| node.field("joint_axes")).map(|field| &field.value);
-        fields.push(("joint_axes", joint_axes(&corner.joint_axes, &corner.pickups, heading, written)));
+        fields.push(("joint_axes", joint_axes(&corner.joint_axes, &corner.hardpoints, heading, written)));
     }
     fields.extend(radii(&corner.radii, heading, stands("radii")));
     fields.extend(corner.springing.map(|own| ("springing", springing(own, part))));
@@ -141,11 +148,12 @@ pub(crate) fn corner(corner: &Corner, at: WheelAt, heading: &Heading, old: Optio
     Item::fields(fields)
 }
 
-fn wheel(wheel: &Wheel, at: WheelAt, heading: &Heading, old: Option<&Node>) -> Item {
+fn wheel(wheel: &Wheel, at: WheelPosition, heading: &Heading, old: Option<&Node>) -> Item {
     let (units, axes) = (heading.units, heading.axes);
     let old_axis = old.and_then(|node| node.at(&["spin_axis"]));
-    let read =
-        |node: &Node| spin_axis(node, at, Some(wheel.centre), heading.measures(), &mut Notes::new("", ""));
+    let read = |node: &Node| {
+        spin_axis(node, at, Some(wheel.centre), heading.measures(), &mut Diagnostics::new("", ""))
+    };
     let axis = if old_axis.and_then(read).is_some_and(|axis| (axis - wheel.spin_axis).norm() < 1e-15) {
         Item::Keep
     } else if old_axis.is_some_and(|node| node.name.as_deref() == Some("Point")) {

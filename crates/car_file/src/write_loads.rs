@@ -3,7 +3,7 @@
 use crate::item::{Item, Quantity};
 use crate::read_loads::WHEEL_LOADS;
 use crate::tree::Node;
-use wheelpath_geometry::{StaticLoads, WheelAt};
+use wheelpath_geometry::{StaticLoads, WheelPosition};
 
 /// The fields of the static loads; `old` is the file as it stands, which says whether kilograms or newtons.
 pub(crate) fn static_loads(loads: StaticLoads, old: Option<&Node>) -> Vec<(&'static str, Item)> {
@@ -17,8 +17,9 @@ pub(crate) fn static_loads(loads: StaticLoads, old: Option<&Node>) -> Vec<(&'sta
             let stands = |key: &str| old.and_then(|node| node.at(&[key]));
             let [kilograms, newtons] = WHEEL_LOADS;
             let (key, scale) = if stands(newtons.0).is_some() { newtons } else { kilograms };
-            let load = |(at, load): (WheelAt, f64)| (at.key(), Item::Number(Quantity { core: load, scale }));
-            vec![(key, Item::fields(WheelAt::ALL.into_iter().zip(loads).map(load).collect()))]
+            let load =
+                |(at, load): (WheelPosition, f64)| (at.key(), Item::Number(Quantity { core: load, scale }));
+            vec![(key, Item::fields(WheelPosition::ALL.into_iter().zip(loads).map(load).collect()))]
         }
     }
 }

@@ -6,7 +6,7 @@ use crate::correspond::correspond;
 use crate::edit::edited;
 use crate::error::list;
 use crate::failure::{LoadError, SaveError};
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::item::{Item as Written, Quantity, Scale};
 use crate::on_disk::put_new;
 use crate::proposal::{NUMBERS, ProposalFile, parse_proposal};
@@ -42,7 +42,7 @@ impl ProposalFile {
     pub fn text_over(old: &str, file: &str, proposal: &Proposal, car: &Car) -> Result<String, SaveError> {
         let old = old.strip_prefix('\u{feff}').unwrap_or(old);
         let before = parse_proposal(old, file).map_err(unsaved)?;
-        let mut notes = Notes::new(file, old);
+        let mut notes = Diagnostics::new(file, old);
         let tree = tree_of(old, &mut notes);
         let now = ProposalFile { proposal: proposal.clone(), ..before.clone() };
         let (was, is) = (&before.proposal.changes, &now.proposal.changes);
@@ -106,7 +106,7 @@ impl ProposalFile {
                 Written::Fields { name, fields }
             }
             Change::Shim { of, points, along, thickness } => {
-                let under = points.iter().map(|pickup| Written::Word(pickup.key())).collect();
+                let under = points.iter().map(|hardpoint| Written::Word(hardpoint.key())).collect();
                 let fields = vec![
                     ("under", Written::List(under)),
                     ("of", Written::Word(of.key())),

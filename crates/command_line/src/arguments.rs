@@ -1,7 +1,7 @@
 //! The words of the command line.
 
 use crate::front::{Overlays, Sheet, View};
-use crate::io::Io;
+use crate::io::Console;
 use crate::new_arguments::NewArguments;
 use crate::on_road_arguments::{BendArguments, StandArguments, TurnArguments};
 use crate::points_arguments::PointsArguments;
@@ -9,13 +9,13 @@ use crate::pose::{PoseArguments, finite};
 use crate::proposal_arguments::ProposalArguments;
 use crate::sweep_arguments::SweepArguments;
 use crate::vocabulary::{
-    Ends, axes, direction_of_three, end, ends, held, known, length_unit, overlays, paper, pickup, positive,
-    sheet, side, size, view,
+    Ends, axes, direction_of_three, end, ends, hardpoint, held, known, length_unit, overlays, paper,
+    positive, sheet, side, size, view,
 };
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 use wheelpath_car_file::Axes;
-use wheelpath_geometry::{End, LengthUnit, Links, Pickup, Reading, Side};
+use wheelpath_geometry::{End, Hardpoint, LengthUnit, Links, Reading, Side};
 use wheelpath_report::{Paper, Style};
 
 /// Steering and suspension geometry of a car in 3D: where its wheels stand and how they move
@@ -156,17 +156,17 @@ pub(crate) struct BracketArguments {
     #[arg(long, value_name = "X,Y,Z", allow_hyphen_values = true, value_parser = direction_of_three, conflicts_with = "through")]
     pub normal: Option<[f64; 3]>,
     /// Three points on the plate, by their keys, seen from where they turn left
-    #[arg(long, value_name = "POINT,POINT,POINT", value_delimiter = ',', num_args = 1, value_parser = pickup(), hide_possible_values = true)]
-    pub through: Vec<Pickup>,
+    #[arg(long, value_name = "POINT,POINT,POINT", value_delimiter = ',', num_args = 1, value_parser = hardpoint(), hide_possible_values = true)]
+    pub through: Vec<Hardpoint>,
     /// Whose pickups: front_left, rear_right, front, and so on [default: the first that moves]
     #[arg(long, value_name = "CORNER")]
     pub of: Option<String>,
     /// Only these moved pickups
-    #[arg(long, value_name = "POINT,…", value_delimiter = ',', value_parser = pickup(), hide_possible_values = true)]
-    pub holes: Vec<Pickup>,
+    #[arg(long, value_name = "POINT,…", value_delimiter = ',', value_parser = hardpoint(), hide_possible_values = true)]
+    pub holes: Vec<Hardpoint>,
     /// Pickups that stay and are measured from
-    #[arg(long, value_name = "POINT,…", value_delimiter = ',', value_parser = pickup(), hide_possible_values = true)]
-    pub references: Vec<Pickup>,
+    #[arg(long, value_name = "POINT,…", value_delimiter = ',', value_parser = hardpoint(), hide_possible_values = true)]
+    pub references: Vec<Hardpoint>,
     /// Diameter of the holes, drawn on the template
     #[arg(long, value_name = "MM", value_parser = positive)]
     pub hole_mm: Option<f64>,
@@ -216,7 +216,7 @@ pub(crate) struct UnitArguments {
 
 impl UnitArguments {
     /// The unit asked for, or else that of the car that was read.
-    pub fn lengths(&self, io: &Io) -> LengthUnit {
+    pub fn lengths(&self, io: &Console) -> LengthUnit {
         match self.units {
             Some(Lengths::Mm) => LengthUnit::Millimetre,
             Some(Lengths::Inch) => LengthUnit::Inch,
@@ -276,8 +276,8 @@ pub(crate) struct SensitivityArguments {
     #[arg(long, value_enum, default_value_t = MovedOn::Both)]
     pub moved: MovedOn,
     /// Only this point, by its key (`wheelpath points` lists them)
-    #[arg(long, value_name = "POINT", value_parser = pickup(), hide_possible_values = true)]
-    pub pickup: Option<Pickup>,
+    #[arg(long = "pickup", value_name = "POINT", value_parser = hardpoint(), hide_possible_values = true)]
+    pub hardpoint: Option<Hardpoint>,
     /// What stays: the design pose, links being cut to length, or the links' lengths
     #[arg(long, value_parser = held(), default_value = "design-pose")]
     pub held: Links,

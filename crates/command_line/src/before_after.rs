@@ -4,7 +4,7 @@
 use crate::beside_car::Proposed;
 use crate::data::Record;
 use crate::failure::{Complaint, Failure};
-use crate::io::Io;
+use crate::io::Console;
 use serde_json::Value;
 use std::collections::{HashMap, VecDeque};
 use wheelpath_report::Table;
@@ -41,8 +41,8 @@ impl BeforeAfter<Proposed> {
     /// name of its proposals; so is that it does not come where the first does.
     pub fn each<T>(
         &self,
-        io: &mut Io,
-        mut of: impl FnMut(&Proposed, &mut Io) -> Result<T, Failure>,
+        io: &mut Console,
+        mut of: impl FnMut(&Proposed, &mut Console) -> Result<T, Failure>,
     ) -> Result<BeforeAfter<T>, Failure> {
         let Some(changed) = &self.after else {
             return Ok(BeforeAfter { before: of(&self.before, io)?, after: None });

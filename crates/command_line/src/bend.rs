@@ -4,10 +4,10 @@ use crate::arguments::Format;
 use crate::before_after::BeforeAfter;
 use crate::bend_estimate::{estimate_in_words, estimate_record};
 use crate::beside_car::Proposed;
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json, length, length_key, quantity};
 use crate::failure::{Complaint, Failure};
-use crate::io::Io;
+use crate::io::Console;
 use crate::on_road::{BODY_SIGNS, Hanging, WheelTable, body_in_words, body_record, put, put_gap};
 use crate::on_road_arguments::BendArguments;
 use crate::pose::{beyond_stops, metres, pose_record};
@@ -16,7 +16,7 @@ use crate::steer::steer_in_words;
 use serde_json::Value;
 use wheelpath_geometry::{
     Car, Cornering, End, Estimate, GRAVITY, Gradients, LengthUnit, MidCorner, NoEstimate, RoadSolver, Unit,
-    WheelAt,
+    WheelPosition,
 };
 use wheelpath_report::{Style, Table, fixed, folded, wrap};
 
@@ -33,11 +33,11 @@ struct Bend {
     warnings: Vec<String>,
 }
 
-pub(crate) fn run(arguments: &BendArguments, io: &mut Io) -> Result<u8, Failure> {
+pub(crate) fn run(arguments: &BendArguments, io: &mut Console) -> Result<u8, Failure> {
     if arguments.toe.given() && arguments.output.format != Format::Table {
         return Err(toe_in_tables_only());
     }
-    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let bends = cars.each(io, |one, io| bend(arguments, one, io))?;
     let lengths = arguments.output.units.lengths(io);
@@ -73,7 +73,7 @@ pub(crate) fn run(arguments: &BendArguments, io: &mut Io) -> Result<u8, Failure>
 fn bend(
     arguments: &BendArguments,
     Proposed { car, solver, .. }: &Proposed,
-    io: &mut Io,
+    io: &mut Console,
 ) -> Result<Bend, Failure> {
     let road = RoadSolver::new(car, solver);
     let steer = arguments.steer.input(car, End::Front)?;
@@ -100,7 +100,7 @@ fn bend(
     let static_loads = car.static_wheel_loads();
     let mut bend = Bend { hanging, car: in_bend, estimate, static_loads, assumed, warnings: Vec::new() };
     bend.warnings = beyond_stops(solver, &bend.car.standing.solved, io)?;
-    for (wheel, load) in WheelAt::ALL.into_iter().zip(bend.loads().into_iter().flatten()) {
+    for (wheel, load) in WheelPosition::ALL.into_iter().zip(bend.loads().into_iter().flatten()) {
         if load < 0.0 {
             let message = format!("the {wheel} wheel would lift: the estimate leaves no load on it");
             io.warn(&message, "beyond that the estimate does not hold; ask for less acceleration")?;
@@ -249,9 +249,9 @@ fn banked_in_words(at: &Cornering) -> String {
     )
 }
 
-fn wheel_records(bend: &Bend, lengths: LengthUnit) -> Vec<(WheelAt, Record)> {
+fn wheel_records(bend: &Bend, lengths: LengthUnit) -> Vec<(WheelPosition, Record)> {
     let loads = bend.loads();
-    let wheel = |(place, at): (usize, WheelAt)| {
+    let wheel = |(place, at): (usize, WheelPosition)| {
         let mut record = Record::new();
         let travel = bend.car.standing.travel(at);
         record.insert(length_key("travel", lengths), length(travel, lengths));
@@ -273,7 +273,7 @@ fn wheel_records(bend: &Bend, lengths: LengthUnit) -> Vec<(WheelAt, Record)> {
         put(&mut record, "load_n", of(loads));
         (at, record)
     };
-    WheelAt::ALL.into_iter().enumerate().map(wheel).collect()
+    WheelPosition::ALL.into_iter().enumerate().map(wheel).collect()
 }
 
 /// The gradients per g, for programs.
@@ -306,7 +306,7 @@ fn record(car: &Car, bend: &Bend, lengths: LengthUnit) -> Record {
 
 /// A row a wheel.
 fn rows(bend: &Bend, lengths: LengthUnit) -> Vec<Record> {
-    let row = |(at, record): (WheelAt, Record)| -> Record {
+    let row = |(at, record): (WheelPosition, Record)| -> Record {
         std::iter::once(("place".to_owned(), Value::from(at.key()))).chain(record).collect()
     };
     wheel_records(bend, lengths).into_iter().map(row).collect()

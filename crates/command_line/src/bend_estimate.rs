@@ -5,7 +5,7 @@ use crate::data::{Record, length, length_key};
 use crate::on_road::put;
 use serde_json::Value;
 use wheelpath_geometry::{
-    AxleEstimate, AxleIngredients, Car, End, Estimate, GRAVITY, LEFT_OUT, LengthUnit, Unit,
+    AxleEstimate, Car, End, Estimate, GRAVITY, LEFT_OUT, LengthUnit, RollModelInputs, Unit,
 };
 use wheelpath_report::{Align, Table, fixed, wrap};
 
@@ -24,7 +24,7 @@ struct OfAxle {
     label: &'static str,
     unit: &'static str,
     decimals: usize,
-    value: fn(&AxleIngredients, &AxleEstimate) -> f64,
+    value: fn(&RollModelInputs, &AxleEstimate) -> f64,
 }
 
 const fn of_axle(
@@ -32,7 +32,7 @@ const fn of_axle(
     label: &'static str,
     unit: &'static str,
     decimals: usize,
-    value: fn(&AxleIngredients, &AxleEstimate) -> f64,
+    value: fn(&RollModelInputs, &AxleEstimate) -> f64,
 ) -> OfAxle {
     OfAxle { key, label, unit, decimals, value }
 }
@@ -127,7 +127,7 @@ fn axle_table(estimate: &Estimate, lengths: LengthUnit) -> Table {
         ("", Align::Left),
     ]);
     for (name, of) in [
-        ("Roll-centre height", (|axle| axle.roll_centre_height) as fn(&AxleIngredients) -> f64),
+        ("Roll-centre height", (|axle| axle.roll_centre_height) as fn(&RollModelInputs) -> f64),
         ("Track at the contacts", |axle| axle.stiffness.track),
     ] {
         let mut row = vec![format!("  {name}")];

@@ -1,16 +1,16 @@
 //! What stands beside a car: its limits, brackets and proposals, in the folder of its name.
 
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::failure::{Complaint, Failure};
-use crate::io::Io;
+use crate::io::Console;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{
     BracketsFile, Companions, LimitsFile, LoadError, ProposalFile, load_brackets, load_limits, load_proposal,
     nearest, parse_brackets, parse_limits, parse_proposal,
 };
 use wheelpath_geometry::{
-    Applied, Bracket, BracketReference, Car, CarSolver, Elsewhere, LengthUnit, Limit, Proposal, Unit, Value,
-    shown_name,
+    Applied, Bracket, BracketReference, Car, CarSolver, Elsewhere, LengthUnit, Proposal, Requirement, Unit,
+    Value, shown_name,
 };
 
 /// Files in the folders of the demo cars, so that the executable works from anywhere: car, name, text.
@@ -35,7 +35,7 @@ pub struct BesideCar {
     pub brackets: Option<Result<BracketsFile, LoadError>>,
 }
 
-impl CarAtHand {
+impl LoadedCar {
     /// What stands beside the car.
     #[must_use]
     pub fn beside(&self) -> BesideCar {
@@ -60,7 +60,7 @@ const BRACKETS: &str = "brackets";
 
 /// A file of this name in the car's folder; `None` where there is none.
 fn beside<T>(
-    car: &CarAtHand,
+    car: &LoadedCar,
     name: &str,
     parse: impl Fn(&str, &str) -> Result<T, LoadError>,
     load: impl Fn(&Path) -> Result<T, LoadError>,
@@ -73,19 +73,19 @@ fn beside<T>(
 }
 
 /// The folder of a car's file: beside it, with its name; see [`Companions`].
-pub(crate) fn folder_of(car: &CarAtHand) -> Option<PathBuf> {
+pub(crate) fn folder_of(car: &LoadedCar) -> Option<PathBuf> {
     car.path.as_deref().map(|path| Companions::of(path).folder)
 }
 
 /// A file of a demo car that is not on the disk, by its name.
-fn demo_file(car: &CarAtHand, name: &str) -> Option<(&'static str, String)> {
+fn demo_file(car: &LoadedCar, name: &str) -> Option<(&'static str, String)> {
     let stem = Path::new(car.loaded.document.file()).file_stem()?.to_str()?;
     let found = DEMO_FILES.into_iter().find(|(of, one, _)| *of == stem && *one == name);
     found.filter(|_| car.path.is_none()).map(|(of, one, text)| (text, format!("demo-cars/{of}/{one}.ron")))
 }
 
 /// The limits: of a file that is named, or else those in the car's folder.
-pub(crate) fn limits(car: &CarAtHand, named: Option<&Path>) -> Result<Vec<Limit>, Failure> {
+pub(crate) fn limits(car: &LoadedCar, named: Option<&Path>) -> Result<Vec<Requirement>, Failure> {
     let mut limits = match named {
         Some(path) => load_limits(path).map_err(|error| no_file(error, path))?,
         None => beside(car, LIMITS, parse_limits, load_limits).transpose()?.unwrap_or_default(),
@@ -96,7 +96,7 @@ pub(crate) fn limits(car: &CarAtHand, named: Option<&Path>) -> Result<Vec<Limit>
 }
 
 /// A bracket in the car's folder, by its name.
-pub(crate) fn bracket(car: &CarAtHand, name: &str) -> Result<Bracket, Failure> {
+pub(crate) fn bracket(car: &LoadedCar, name: &str) -> Result<Bracket, Failure> {
     let Some(file) = beside(car, BRACKETS, parse_brackets, load_brackets).transpose()? else {
         return Err(Failure::wrong_use(
             format!("there are no brackets for {}", car.loaded.car.name),
@@ -128,13 +128,13 @@ fn only_shown(bracket: &Bracket) -> Bracket {
 }
 
 /// A proposal: a file, or the name of one in the car's folder. Its name is only shown from here on.
-pub(crate) fn proposal(car: &CarAtHand, word: &Path) -> Result<ProposalFile, Failure> {
+pub(crate) fn proposal(car: &LoadedCar, word: &Path) -> Result<ProposalFile, Failure> {
     let mut file = proposal_file(car, word)?;
     file.proposal.name = shown_name(&file.proposal.name).into_owned();
     Ok(file)
 }
 
-fn proposal_file(car: &CarAtHand, word: &Path) -> Result<ProposalFile, Failure> {
+fn proposal_file(car: &LoadedCar, word: &Path) -> Result<ProposalFile, Failure> {
     let name = word.to_string_lossy();
     // A folder is no proposal.
     if !word.exists() || word.is_dir() {
@@ -173,7 +173,7 @@ pub fn proposals_in(folder: &Path) -> Vec<String> {
 }
 
 /// Names of the proposals of a car.
-fn names(car: &CarAtHand) -> Vec<String> {
+fn names(car: &LoadedCar) -> Vec<String> {
     let mut names: Vec<String> = match folder_of(car) {
         Some(folder) => return proposals_in(&folder),
         None => {
@@ -207,9 +207,9 @@ pub(crate) struct Proposed {
 /// The car with all these proposals made, each on what the ones before it have made, under their names;
 /// `None` where there are none.
 pub(crate) fn combined(
-    at_hand: &CarAtHand,
+    at_hand: &LoadedCar,
     words: &[PathBuf],
-    io: &mut Io,
+    io: &mut Console,
 ) -> Result<Option<Proposed>, Failure> {
     let files = words.iter().map(|word| proposal(at_hand, word)).collect::<Result<Vec<_>, _>>()?;
     let mut all: Option<Proposed> = None;
@@ -235,7 +235,7 @@ fn told_apart(one: &Elsewhere, unit: Unit) -> [String; 3] {
 }
 
 /// The car with a proposal made; what is not as the proposal says it was is warned of.
-pub(crate) fn made(car: &Car, proposal: &Proposal, io: &mut Io) -> Result<Proposed, Failure> {
+pub(crate) fn made(car: &Car, proposal: &Proposal, io: &mut Console) -> Result<Proposed, Failure> {
     let cannot = |message: String, hint: &str| Failure::Fault(vec![Complaint::new(message, hint)]);
     let Applied { car: after, elsewhere } = proposal
         .applied(car)

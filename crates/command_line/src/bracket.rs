@@ -3,23 +3,23 @@
 use crate::arguments::{BracketArguments, Format};
 use crate::beside_car::{Proposed, limits as limits_of, made, proposal};
 use crate::bracket_asked::{Asked, moved_points, on_bracket};
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json, length, length_key, number};
 use crate::failure::{Complaint, Failure};
-use crate::io::Io;
+use crate::io::Console;
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{SaveError, put_all};
 use wheelpath_geometry::{
-    Bracket, Car, CarSolver, LengthUnit, Limit, Of, Owner, Pickup, Proposal, Unit, shown_name,
+    Bracket, Car, CarSolver, Hardpoint, LengthUnit, Owner, Proposal, Requirement, Selection, Unit, shown_name,
 };
 use wheelpath_report::{
     Align, BracketSheet, MovedHole, Placing, Plate, Table, Tolerance, folded, rounded_down,
 };
 use wheelpath_studies::{Hole, tolerance};
 
-pub(crate) fn run(arguments: &BracketArguments, io: &mut Io) -> Result<u8, Failure> {
-    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+pub(crate) fn run(arguments: &BracketArguments, io: &mut Console) -> Result<u8, Failure> {
+    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
     let before = &at_hand.loaded.car;
     let (name, after, moved) = match &arguments.proposal {
         Some(word) => {
@@ -79,19 +79,19 @@ fn filled(
     before: &Car,
     after: &Proposed,
     name: String,
-    limits: &[Limit],
+    limits: &[Requirement],
     asked: Asked,
     lengths: LengthUnit,
 ) -> BracketSheet {
     let Asked { owner, points, plate, .. } = &asked;
-    let hole = |pickup: &Pickup| {
-        let at = |car: &Car| owner.point(car, *pickup).unwrap_or_default();
+    let hole = |hardpoint: &Hardpoint| {
+        let at = |car: &Car| owner.point(car, *hardpoint).unwrap_or_default();
         MovedHole {
-            name: pickup.to_string(),
+            name: hardpoint.to_string(),
             old: at(before),
             new: at(&after.car),
             diameter: asked.diameter,
-            tolerance: tolerance_of(after, limits, *owner, *pickup, plate),
+            tolerance: tolerance_of(after, limits, *owner, *hardpoint, plate),
         }
     };
     BracketSheet {
@@ -118,7 +118,7 @@ pub fn bracket_sheet(
     (after, solver): (&Car, &CarSolver),
     proposal: &Proposal,
     bracket: &Bracket,
-    (limits, lengths): (&[Limit], LengthUnit),
+    (limits, lengths): (&[Requirement], LengthUnit),
 ) -> Result<BracketSheet, [String; 2]> {
     let moved = moved_points(proposal);
     let asked = on_bracket(bracket, before, Some(&moved)).map_err(|failure| in_words(&failure, lengths))?;
@@ -154,13 +154,13 @@ fn in_words(failure: &Failure, lengths: LengthUnit) -> [String; 2] {
 /// How exactly the hole must be placed, as far as limits that hold say so.
 fn tolerance_of(
     after: &Proposed,
-    limits: &[Limit],
+    limits: &[Requirement],
     owner: Owner,
-    pickup: Pickup,
+    hardpoint: Hardpoint,
     plate: &Plate,
 ) -> Option<Tolerance> {
     let [u, v, _] = plate.axes();
-    let hole = Hole { of: Of::One(owner), pickup, plane: [u, v] };
+    let hole = Hole { of: Selection::One(owner), hardpoint, plane: [u, v] };
     let found = tolerance(&after.car, &after.solver, limits, &hole).filter(|_| !limits.is_empty())?;
     let name = |place: usize| limits.get(place).map(|limit| limit.name.clone());
     let names = |places: &[usize]| places.iter().filter_map(|place| name(*place)).collect();
@@ -295,10 +295,10 @@ fn table(
     text
 }
 
-fn rows(sheet: &BracketSheet, owner: Owner, points: &[Pickup], lengths: LengthUnit) -> Vec<Record> {
-    let row = |(hole, pickup): (&MovedHole, &Pickup)| {
+fn rows(sheet: &BracketSheet, owner: Owner, points: &[Hardpoint], lengths: LengthUnit) -> Vec<Record> {
+    let row = |(hole, hardpoint): (&MovedHole, &Hardpoint)| {
         let mut record = Record::new();
-        record.insert("point".into(), pickup.key().into());
+        record.insert("point".into(), hardpoint.key().into());
         record.insert("of".into(), owner.key().into());
         let by = sheet.plate.along(&(hole.new - hole.old));
         let numbers = [

@@ -2,22 +2,22 @@
 
 use crate::arguments::BracketArguments;
 use crate::beside_car::bracket;
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::failure::Failure;
 use crate::pose::metres;
 use crate::vocabulary::says;
-use wheelpath_geometry::{Bracket, BracketReference, Car, Change, Item, Owner, Pickup, Proposal};
+use wheelpath_geometry::{Bracket, BracketReference, Car, Change, Hardpoint, Item, Owner, Proposal};
 use wheelpath_report::{Plate, PlateFault, ReferenceHole};
 
 /// A point and whose it is.
-type PointOf = (Owner, Pickup);
+type PointOf = (Owner, Hardpoint);
 
 /// What the sheet is about.
 pub(crate) struct Asked {
     /// Whose pickups.
     pub owner: Owner,
     /// Which of them.
-    pub points: Vec<Pickup>,
+    pub points: Vec<Hardpoint>,
     pub plate: Plate,
     pub references: Vec<ReferenceHole>,
     pub part: String,
@@ -29,7 +29,7 @@ impl Asked {
     /// `after` is the car with the proposal made; `moved` what that moves, `None` where there is none.
     pub fn of(
         arguments: &BracketArguments,
-        at_hand: &CarAtHand,
+        at_hand: &LoadedCar,
         after: &Car,
         moved: Option<&[PointOf]>,
     ) -> Result<Asked, Failure> {
@@ -57,7 +57,7 @@ fn of_bracket(
     moved: Option<&[PointOf]>,
 ) -> Result<Asked, Failure> {
     let asked = on_bracket(bracket, car, moved)?;
-    let own: Vec<PointOf> = asked.points.iter().map(|pickup| (asked.owner, *pickup)).collect();
+    let own: Vec<PointOf> = asked.points.iter().map(|hardpoint| (asked.owner, *hardpoint)).collect();
     Ok(Asked {
         points: holes_asked(arguments, &own, asked.owner)?,
         part: arguments.part.clone().unwrap_or(asked.part),
@@ -70,10 +70,10 @@ fn of_bracket(
 /// said to be moved.
 pub(crate) fn on_bracket(bracket: &Bracket, car: &Car, moved: Option<&[PointOf]>) -> Result<Asked, Failure> {
     let owner = bracket.of;
-    if let Some((of, pickup)) = bracket.lacking(car).first() {
+    if let Some((of, hardpoint)) = bracket.lacking(car).first() {
         return Err(Failure::wrong_use(
             format!(
-                "the bracket {:?} names the {pickup} of {of}, which {} does not have",
+                "the bracket {:?} names the {hardpoint} of {of}, which {} does not have",
                 bracket.name, car.name
             ),
             "take it out of brackets.ron; `wheelpath points` lists what there is",
@@ -82,10 +82,10 @@ pub(crate) fn on_bracket(bracket: &Bracket, car: &Car, moved: Option<&[PointOf]>
     let is_moved = |point: PointOf| moved.is_some_and(|moved| moved.contains(&point));
     let mut points = bracket.points.clone();
     if moved.is_some() {
-        points.retain(|pickup| is_moved((owner, *pickup)));
+        points.retain(|hardpoint| is_moved((owner, *hardpoint)));
     }
     if points.is_empty() {
-        let on = bracket.points.iter().map(|pickup| pickup.key()).collect::<Vec<_>>().join(", ");
+        let on = bracket.points.iter().map(|hardpoint| hardpoint.key()).collect::<Vec<_>>().join(", ");
         return Err(Failure::wrong_use(
             format!("the proposal moves nothing that stands on {:?}", bracket.name),
             format!("on it stand {on}, {owner}; leave the proposal out to see them as they are"),
@@ -97,15 +97,15 @@ pub(crate) fn on_bracket(bracket: &Bracket, car: &Car, moved: Option<&[PointOf]>
             BracketReference::Hole { name, at, diameter } => {
                 ReferenceHole { name: name.clone(), at: *at, diameter: *diameter }
             }
-            BracketReference::Point(of, pickup) if is_moved((*of, *pickup)) => {
+            BracketReference::Point(of, hardpoint) if is_moved((*of, *hardpoint)) => {
                 return Err(Failure::wrong_use(
-                    format!("{pickup}, {of}, from which {:?} is measured, is moved itself", bracket.name),
+                    format!("{hardpoint}, {of}, from which {:?} is measured, is moved itself", bracket.name),
                     "give the bracket in brackets.ron a hole that stays",
                 ));
             }
-            BracketReference::Point(of, pickup) => ReferenceHole {
-                name: pickup.to_string(),
-                at: of.point(car, *pickup).unwrap_or_default(),
+            BracketReference::Point(of, hardpoint) => ReferenceHole {
+                name: hardpoint.to_string(),
+                at: of.point(car, *hardpoint).unwrap_or_default(),
                 diameter: None,
             },
         });
@@ -125,19 +125,19 @@ fn no_plate(fault: PlateFault) -> Failure {
 }
 
 /// Every point that the proposal moves, and whose.
-pub(crate) fn moved_points(proposal: &Proposal) -> Vec<(Owner, Pickup)> {
+pub(crate) fn moved_points(proposal: &Proposal) -> Vec<(Owner, Hardpoint)> {
     let mut moved = Vec::new();
     for (owner, item) in proposal.changes.iter().flat_map(Change::touched) {
-        if let Item::Point(pickup) = item
-            && !moved.contains(&(owner, pickup))
+        if let Item::Point(hardpoint) = item
+            && !moved.contains(&(owner, hardpoint))
         {
-            moved.push((owner, pickup));
+            moved.push((owner, hardpoint));
         }
     }
     moved
 }
 
-fn owner_of(arguments: &BracketArguments, moved: &[(Owner, Pickup)]) -> Result<Owner, Failure> {
+fn owner_of(arguments: &BracketArguments, moved: &[(Owner, Hardpoint)]) -> Result<Owner, Failure> {
     let Some(&(first, _)) = moved.first() else {
         return Err(Failure::wrong_use(
             "the proposal moves no pickup",
@@ -158,31 +158,40 @@ fn owner_of(arguments: &BracketArguments, moved: &[(Owner, Pickup)]) -> Result<O
 
 fn holes_asked(
     arguments: &BracketArguments,
-    moved: &[(Owner, Pickup)],
+    moved: &[(Owner, Hardpoint)],
     owner: Owner,
-) -> Result<Vec<Pickup>, Failure> {
-    let own: Vec<Pickup> = moved.iter().filter(|(of, _)| *of == owner).map(|(_, pickup)| *pickup).collect();
+) -> Result<Vec<Hardpoint>, Failure> {
+    let own: Vec<Hardpoint> =
+        moved.iter().filter(|(of, _)| *of == owner).map(|(_, hardpoint)| *hardpoint).collect();
     if arguments.holes.is_empty() {
         return Ok(own);
     }
-    match arguments.holes.iter().find(|pickup| !own.contains(pickup)) {
-        Some(pickup) => Err(Failure::wrong_use(
-            format!("the proposal does not move {pickup}, {owner}"),
+    match arguments.holes.iter().find(|hardpoint| !own.contains(hardpoint)) {
+        Some(hardpoint) => Err(Failure::wrong_use(
+            format!("the proposal does not move {hardpoint}, {owner}"),
             "name holes that it moves, or leave --holes out to have all of them",
         )),
         None => Ok(arguments.holes.clone()),
     }
 }
 
-fn plate(arguments: &BracketArguments, car: &Car, owner: Owner, points: &[Pickup]) -> Result<Plate, Failure> {
-    let at = |pickup: Pickup| {
-        owner.point(car, pickup).ok_or_else(|| {
-            Failure::wrong_use(format!("{owner} has no {pickup}"), "`wheelpath points` lists what there is")
+fn plate(
+    arguments: &BracketArguments,
+    car: &Car,
+    owner: Owner,
+    points: &[Hardpoint],
+) -> Result<Plate, Failure> {
+    let at = |hardpoint: Hardpoint| {
+        owner.point(car, hardpoint).ok_or_else(|| {
+            Failure::wrong_use(
+                format!("{owner} has no {hardpoint}"),
+                "`wheelpath points` lists what there is",
+            )
         })
     };
     let made = match (&arguments.through[..], arguments.normal) {
         (_, Some(normal)) => {
-            let origin = at(points.first().copied().unwrap_or(Pickup::ALL[0]))?;
+            let origin = at(points.first().copied().unwrap_or(Hardpoint::ALL[0]))?;
             Plate::with_normal(origin, normal.into())
         }
         ([a, b, c], None) => Plate::through([at(*a)?, at(*b)?, at(*c)?]),
@@ -200,20 +209,23 @@ fn references(
     arguments: &BracketArguments,
     car: &Car,
     owner: Owner,
-    points: &[Pickup],
+    points: &[Hardpoint],
 ) -> Result<Vec<ReferenceHole>, Failure> {
     let mut all = Vec::new();
-    for pickup in &arguments.references {
-        if points.contains(pickup) {
+    for hardpoint in &arguments.references {
+        if points.contains(hardpoint) {
             return Err(Failure::wrong_use(
-                format!("{pickup} is moved itself"),
+                format!("{hardpoint} is moved itself"),
                 "measure from holes that stay",
             ));
         }
-        let at = owner.point(car, *pickup).ok_or_else(|| {
-            Failure::wrong_use(format!("{owner} has no {pickup}"), "`wheelpath points` lists what there is")
+        let at = owner.point(car, *hardpoint).ok_or_else(|| {
+            Failure::wrong_use(
+                format!("{owner} has no {hardpoint}"),
+                "`wheelpath points` lists what there is",
+            )
         })?;
-        all.push(ReferenceHole { name: pickup.to_string(), at, diameter: None });
+        all.push(ReferenceHole { name: hardpoint.to_string(), at, diameter: None });
     }
     Ok(all)
 }

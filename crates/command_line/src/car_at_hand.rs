@@ -1,7 +1,7 @@
 //! The car a command is about: a file, or a demo car inside the executable.
 
 use crate::failure::Failure;
-use crate::io::Io;
+use crate::io::Console;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{Companions, LoadError, Loaded, load, parse};
 use wheelpath_geometry::{Car, CarSolver, LengthUnit, shown_name};
@@ -19,7 +19,7 @@ const DEMO_CARS: [(&str, &str); 4] = [
 
 /// A car, and where it came from.
 #[derive(Clone, Debug)]
-pub struct CarAtHand {
+pub struct LoadedCar {
     /// The car as loaded.
     pub loaded: Loaded,
     /// Its file; none for a demo car inside the executable.
@@ -30,8 +30,8 @@ pub struct CarAtHand {
 ///
 /// # Errors
 /// The demo car has a fault; a test sees to it that it has none.
-pub fn demo_car() -> Result<CarAtHand, LoadError> {
-    Ok(CarAtHand { loaded: parse(ALDER, "demo-cars/alder.ron")?, path: None })
+pub fn demo_car() -> Result<LoadedCar, LoadError> {
+    Ok(LoadedCar { loaded: parse(ALDER, "demo-cars/alder.ron")?, path: None })
 }
 
 /// The demo cars as they were built: nobody measured a number of theirs.
@@ -39,13 +39,13 @@ pub(crate) fn demo_cars() -> Result<Vec<Car>, LoadError> {
     DEMO_CARS.iter().map(|(word, text)| Ok(parse(text, word)?.car)).collect()
 }
 
-impl CarAtHand {
+impl LoadedCar {
     /// Loads the car file; the name of a demo car is that car where no file has that name. (A folder is no
     /// car.) Where both could be meant, it is said which is taken.
-    pub(crate) fn of(name: &Path, io: &mut Io) -> Result<Self, LoadError> {
+    pub(crate) fn of(name: &Path, io: &mut Console) -> Result<Self, LoadError> {
         let demo = DEMO_CARS.into_iter().find(|(word, _)| name == Path::new(word));
         let Some((word, text)) = demo else {
-            return Ok(CarAtHand { loaded: load(name)?, path: Some(name.to_owned()) });
+            return Ok(LoadedCar { loaded: load(name)?, path: Some(name.to_owned()) });
         };
         // What cannot be said now will not be heard later either: the results say so.
         if name.is_file() {
@@ -53,7 +53,7 @@ impl CarAtHand {
                 &format!("{word} is the file {word} here, not the demo car of that name"),
                 "rename the file, or go to another folder, to have the demo car",
             );
-            return Ok(CarAtHand { loaded: load(name)?, path: Some(name.to_owned()) });
+            return Ok(LoadedCar { loaded: load(name)?, path: Some(name.to_owned()) });
         }
         let file = name.with_extension("ron");
         if file.is_file() {
@@ -62,7 +62,7 @@ impl CarAtHand {
                 &format!("write {word}.ron to have the file"),
             );
         }
-        Ok(CarAtHand { loaded: parse(text, &format!("demo-cars/{word}.ron"))?, path: None })
+        Ok(LoadedCar { loaded: parse(text, &format!("demo-cars/{word}.ron"))?, path: None })
     }
 
     /// In what its file counts lengths.
@@ -72,8 +72,8 @@ impl CarAtHand {
     }
 
     /// Loads it, says the first of its warnings and how many there are, and makes it ready to solve.
-    pub(crate) fn ready(name: &Path, io: &mut Io) -> Result<(Self, CarSolver), Failure> {
-        let mut car = CarAtHand::of(name, io)?;
+    pub(crate) fn ready(name: &Path, io: &mut Console) -> Result<(Self, CarSolver), Failure> {
+        let mut car = LoadedCar::of(name, io)?;
         io.count_in(car.units());
         io.warn_of_car(&car.loaded.warnings, &format!("wheelpath check {}", name.display()))?;
         let solver = CarSolver::new(&car.loaded.car)?;

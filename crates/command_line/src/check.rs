@@ -1,17 +1,17 @@
 //! Looks a car over: faults, warnings, and how far each wheel can go.
 
 use crate::arguments::{CheckArguments, Format};
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json};
 use crate::failure::Failure;
-use crate::io::Io;
+use crate::io::Console;
 use crate::reach::{Reach, reach_table};
 use serde_json::Value;
 use wheelpath_car_file::{Fault, LoadError, Problem, causes, unusual_beside_faults};
-use wheelpath_geometry::{CarSolver, End, Stop, WheelAt, shown_name};
+use wheelpath_geometry::{CarSolver, End, Stop, WheelPosition, shown_name};
 use wheelpath_report::folded;
 
-pub(crate) fn run(arguments: &CheckArguments, io: &mut Io) -> Result<u8, Failure> {
+pub(crate) fn run(arguments: &CheckArguments, io: &mut Console) -> Result<u8, Failure> {
     let format = arguments.output.format;
     let (name, faults, warnings, reach) = match look_over(arguments, io) {
         Ok((car, reach)) => (Some(car.loaded.car.name.clone()), Vec::new(), car.loaded.warnings, reach),
@@ -105,8 +105,8 @@ enum Failed {
 }
 
 /// The car, and how far it reaches: its wheels by their links, its axles with their stops.
-fn look_over(arguments: &CheckArguments, io: &mut Io) -> Result<(CarAtHand, [Vec<Reach>; 2]), Failed> {
-    let car = CarAtHand::of(&arguments.car, io).map_err(Failed::Load)?;
+fn look_over(arguments: &CheckArguments, io: &mut Console) -> Result<(LoadedCar, [Vec<Reach>; 2]), Failed> {
+    let car = LoadedCar::of(&arguments.car, io).map_err(Failed::Load)?;
     io.count_in(car.units());
     let solver = CarSolver::new(&car.loaded.car).map_err(|stops| Failed::Other(stops.into()))?;
     let failed = |stop: Stop| Failed::Other(stop.into());
@@ -134,7 +134,7 @@ pub(crate) fn problem(problem: &Problem) -> Record {
     };
     let end = problem.wheel.map(|wheel| wheel.end).or(of_finding);
     record.insert("axle".into(), end.map(End::name).into());
-    record.insert("wheel".into(), problem.wheel.map(WheelAt::key).into());
+    record.insert("wheel".into(), problem.wheel.map(WheelPosition::key).into());
     record.insert("message".into(), problem.fault.to_string().into());
     record.insert("hint".into(), problem.hint().into());
     record

@@ -2,18 +2,18 @@
 
 use crate::arguments::{ClearancesArguments, Format};
 use crate::beside_car::Proposed;
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::check::counted;
 use crate::clearances_in_words::in_words;
 use crate::data::{Record, csv, given, heading, json, length, length_key, quantity};
 use crate::failure::{Failure, hint_of};
-use crate::io::Io;
+use crate::io::Console;
 use crate::pose::metres;
 use crate::steer::{put_steer, unit_of};
 use nalgebra::Vector3;
 use serde_json::Value;
 use std::collections::HashSet;
-use wheelpath_geometry::{AxlePose, Car, End, LengthUnit, Part, Side, SteerInput, Unit, WheelAt};
+use wheelpath_geometry::{AxlePose, Car, End, LengthUnit, Part, Side, SteerInput, Unit, WheelPosition};
 use wheelpath_report::folded;
 use wheelpath_studies::clearance::{
     Clearance, Clearances, JointAngle, PartName, Range, Softest, StopOf, StopReserve, clearances,
@@ -24,7 +24,7 @@ const MOST: u64 = 200_000;
 /// Threads that share the rows.
 const THREADS: usize = 2;
 
-pub(crate) fn run(arguments: &ClearancesArguments, io: &mut Io) -> Result<u8, Failure> {
+pub(crate) fn run(arguments: &ClearancesArguments, io: &mut Console) -> Result<u8, Failure> {
     let (count, steers) = (arguments.count, arguments.steer_count);
     let asked = u64::from(count).saturating_mul(u64::from(count.max(steers.saturating_mul(2))));
     if asked > MOST {
@@ -33,7 +33,7 @@ pub(crate) fn run(arguments: &ClearancesArguments, io: &mut Io) -> Result<u8, Fa
             "ask for fewer with --count and --steer-count",
         ));
     }
-    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let counts = [count, steers].map(|count| usize::try_from(count).unwrap_or(usize::MAX));
     let usual = io.lengths().usual_travel();
@@ -95,7 +95,7 @@ const NAMES: [&str; 9] =
     ["axle", "kind", "first_place", "first_part", "second_place", "second_part", "wheel", "joint", "stop_of"];
 
 /// Says what overlaps, what goes too far, and which poses were left out.
-fn doubts(found: &Clearances, lengths: LengthUnit, io: &mut Io) -> Result<(), Failure> {
+fn doubts(found: &Clearances, lengths: LengthUnit, io: &mut Console) -> Result<(), Failure> {
     for one in found.pairs.iter().filter(|one| one.distance < 0.0) {
         let [a, b] = one.of;
         let deep = Unit::Length.write(-one.distance, lengths);
@@ -136,7 +136,7 @@ fn doubts(found: &Clearances, lengths: LengthUnit, io: &mut Io) -> Result<(), Fa
 }
 
 /// Says each limit once and returns the exit code.
-fn unreachable(found: &[(Clearances, Range)], io: &mut Io) -> Result<u8, Failure> {
+fn unreachable(found: &[(Clearances, Range)], io: &mut Console) -> Result<u8, Failure> {
     let mut said = HashSet::new();
     for stop in found.iter().flat_map(|(one, _)| &one.unreachable) {
         let message = stop.in_words(io.lengths());
@@ -197,7 +197,7 @@ fn joint_record(car: &Car, one: &JointAngle, lengths: LengthUnit) -> Record {
 }
 
 /// What of a stop, whose it is, and what its reserve is counted in.
-fn stop_words(car: &Car, stop: StopOf) -> (&'static str, End, Option<WheelAt>, SteerInput) {
+fn stop_words(car: &Car, stop: StopOf) -> (&'static str, End, Option<WheelPosition>, SteerInput) {
     match stop {
         StopOf::Steering { end, positive } => {
             let word = if positive { "steering_positive" } else { "steering_negative" };
@@ -212,7 +212,7 @@ fn stop_record(car: &Car, one: &StopReserve, lengths: LengthUnit) -> Record {
     let (word, end, wheel, input) = stop_words(car, one.stop);
     let unit = unit_of(input);
     let mut record = Record::new();
-    record.insert("wheel".into(), wheel.map(WheelAt::key).into());
+    record.insert("wheel".into(), wheel.map(WheelPosition::key).into());
     record.insert("stop_of".into(), word.into());
     record.insert(format!("reserve{}", unit.key_suffix(lengths)), quantity(one.reserve, unit, lengths));
     put_pose(&mut record, car, end, &one.pose, lengths);
@@ -249,7 +249,8 @@ fn axle_record(car: &Car, found: &Clearances, lengths: LengthUnit) -> Record {
     record.insert("near_dead_points".into(), list(soft));
     let assumed = |&(side, part, radius): &(Option<Side>, Part, f64)| {
         let mut record = Record::new();
-        let place = side.map_or_else(|| found.end.name(), |side| WheelAt { end: found.end, side }.key());
+        let place =
+            side.map_or_else(|| found.end.name(), |side| WheelPosition { end: found.end, side }.key());
         record.insert("place".into(), place.into());
         record.insert("part".into(), part.key().into());
         record.insert(length_key("radius", lengths), length(radius, lengths));

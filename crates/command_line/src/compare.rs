@@ -2,15 +2,16 @@
 
 use crate::arguments::{CompareArguments, Format};
 use crate::beside_car::{Proposed, combined, limits as limits_of, made, proposal};
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json, number, quantity};
 use crate::failure::Failure;
-use crate::io::Io;
+use crate::io::Console;
 use crate::limits::{code_of, name_on, record as limit_record, unit_key, word};
 use crate::pose::{pose_in_words, pose_record};
 use serde_json::Value;
 use wheelpath_geometry::{
-    Car, End, LengthUnit, Limit, Reading, Scope, SolvedCar, WheelAt, axle_readings, wheel_readings,
+    Car, End, LengthUnit, Reading, Requirement, Scope, SolvedCar, WheelPosition, axle_readings,
+    wheel_readings,
 };
 use wheelpath_report::{Align, Table, folded};
 use wheelpath_studies::{Verdict, verdicts};
@@ -23,8 +24,8 @@ struct Column {
     verdicts: Vec<Verdict>,
 }
 
-pub(crate) fn run(arguments: &CompareArguments, io: &mut Io) -> Result<u8, Failure> {
-    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+pub(crate) fn run(arguments: &CompareArguments, io: &mut Console) -> Result<u8, Failure> {
+    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
     let limits = limits_of(&at_hand, arguments.limits.as_deref())?;
     let base = &at_hand.loaded.car;
     if arguments.proposals.is_empty() && arguments.with.is_none() {
@@ -42,7 +43,7 @@ pub(crate) fn run(arguments: &CompareArguments, io: &mut Io) -> Result<u8, Failu
         }
     }
     if let Some(path) = &arguments.with {
-        let (other, solver) = CarAtHand::ready(path, io)?;
+        let (other, solver) = LoadedCar::ready(path, io)?;
         others.push(Proposed { name: other.loaded.car.name.clone(), car: other.loaded.car, solver });
     }
     let first = Proposed { name: base.name.clone(), car: base.clone(), solver };
@@ -75,7 +76,7 @@ pub(crate) fn run(arguments: &CompareArguments, io: &mut Io) -> Result<u8, Failu
 /// Where a reading is taken.
 #[derive(Clone, Copy)]
 enum At {
-    Wheel(WheelAt),
+    Wheel(WheelPosition),
     Axle(End),
 }
 
@@ -114,7 +115,7 @@ fn places() -> impl Iterator<Item = (At, &'static Reading)> {
         Scope::Wheel => wheel_readings().iter(),
         Scope::Axle => axle_readings().iter(),
     };
-    let wheels = WheelAt::ALL.into_iter().map(|at| (At::Wheel(at), Scope::Wheel));
+    let wheels = WheelPosition::ALL.into_iter().map(|at| (At::Wheel(at), Scope::Wheel));
     let axles = End::BOTH.into_iter().map(|end| (At::Axle(end), Scope::Axle));
     wheels.chain(axles).flat_map(move |(at, scope)| of(scope).map(move |reading| (at, reading)))
 }
@@ -125,7 +126,7 @@ fn shows(reading: &Reading, a: Option<f64>, b: Option<f64>, lengths: LengthUnit)
     write(a) != write(b)
 }
 
-fn tables(columns: &[Column], limits: &[Limit], all: bool, lengths: LengthUnit) -> String {
+fn tables(columns: &[Column], limits: &[Requirement], all: bool, lengths: LengthUnit) -> String {
     let Some((before, after)) = columns.split_first() else { return String::new() };
     let names: Vec<&str> = after.iter().map(|one| one.name.as_str()).collect();
     let mut text = format!(
@@ -183,7 +184,7 @@ fn tables(columns: &[Column], limits: &[Limit], all: bool, lengths: LengthUnit) 
     text
 }
 
-fn limit_table(columns: &[Column], limits: &[Limit], lengths: LengthUnit) -> String {
+fn limit_table(columns: &[Column], limits: &[Requirement], lengths: LengthUnit) -> String {
     let mut heads = vec![("Limit, worst value".to_owned(), Align::Left), ("bounds".to_owned(), Align::Right)];
     for one in columns {
         heads.push((one.name.clone(), Align::Right));
@@ -230,7 +231,7 @@ fn reading_rows(columns: &[Column], all: bool, lengths: LengthUnit) -> Vec<Recor
     rows
 }
 
-fn limit_rows(columns: &[Column], limits: &[Limit], lengths: LengthUnit) -> Vec<Record> {
+fn limit_rows(columns: &[Column], limits: &[Requirement], lengths: LengthUnit) -> Vec<Record> {
     let mut rows = Vec::new();
     for (place, one) in columns.iter().enumerate() {
         for (limit, verdict) in limits.iter().zip(&one.verdicts) {

@@ -1,6 +1,6 @@
 //! Why a run ends without its result, and with which exit code.
 
-use crate::io::Io;
+use crate::io::Console;
 use std::io::ErrorKind;
 use wheelpath_car_file::{LoadError, Problem, SaveError, system_words};
 use wheelpath_geometry::{LengthUnit, Stop, StopKind};
@@ -47,7 +47,7 @@ impl Failure {
     }
 
     /// Says what happened and returns the exit code.
-    pub fn report(&self, io: &mut Io) -> u8 {
+    pub fn report(&self, io: &mut Console) -> u8 {
         let (complaints, code) = match self {
             Failure::WrongUse(complaint) => (std::slice::from_ref(complaint), 2),
             Failure::Fault(complaints) => (complaints.as_slice(), 1),

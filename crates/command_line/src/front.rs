@@ -1,9 +1,9 @@
 //! What needs a window or a graphics driver, asked of whoever has one.
 
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use std::fmt;
 use std::path::PathBuf;
-use wheelpath_geometry::{Car, CarPose, Reading, WheelAt};
+use wheelpath_geometry::{Car, CarPose, Reading, WheelPosition};
 
 /// Opens windows and draws pictures.
 pub trait Front {
@@ -11,7 +11,7 @@ pub trait Front {
     ///
     /// # Errors
     /// There can be no window here.
-    fn open(&self, car: CarAtHand) -> Result<(), NoWindow>;
+    fn open(&self, car: LoadedCar) -> Result<(), NoWindow>;
 
     /// Draws a picture into a PNG file.
     ///
@@ -73,7 +73,7 @@ pub struct NoPicture {
 #[derive(Clone, Debug)]
 pub struct PictureRequest {
     /// The car.
-    pub car: CarAtHand,
+    pub car: LoadedCar,
     /// Its pose.
     pub pose: CarPose,
     /// The car before proposals were made on it, and its pose; drawn behind the car, as what it was.
@@ -102,7 +102,7 @@ pub enum View {
     /// From ahead, left and above.
     ThreeQuarter,
     /// One corner, close up.
-    Corner(WheelAt),
+    Corner(WheelPosition),
 }
 
 /// The paper of a picture.
@@ -133,7 +133,7 @@ const BUILT_WITHOUT: &str = "this wheelpath was built without the window";
 const BUILD_IT: &str = "build it with `cargo build --release`, without `--no-default-features`";
 
 impl Front for WithoutWindow {
-    fn open(&self, _: CarAtHand) -> Result<(), NoWindow> {
+    fn open(&self, _: LoadedCar) -> Result<(), NoWindow> {
         Err(NoWindow { why: BUILT_WITHOUT.into(), remedy: BUILD_IT.into() })
     }
 

@@ -1,12 +1,12 @@
 //! Puts the points of a table into a car file, or makes a proposal of them.
 
 use crate::arguments::{ImportArguments, ImportFormat};
-use crate::car_at_hand::{CarAtHand, demo_cars};
+use crate::car_at_hand::{LoadedCar, demo_cars};
 use crate::check::{counted, problem};
 use crate::data::{Record, heading, json, length, length_key};
 use crate::failure::{Complaint, Failure};
 use crate::import_proposal;
-use crate::io::Io;
+use crate::io::Console;
 use serde_json::Value;
 use wheelpath_car_file::{
     Imported, Owner, SetPoint, TableOptions, TablePoint, import_points, save_new, system_words,
@@ -16,8 +16,8 @@ use wheelpath_report::{Align, Table, folded};
 
 const MM: LengthUnit = LengthUnit::Millimetre;
 
-pub(crate) fn run(arguments: &ImportArguments, io: &mut Io) -> Result<u8, Failure> {
-    let car = CarAtHand::of(&arguments.car, io)?;
+pub(crate) fn run(arguments: &ImportArguments, io: &mut Console) -> Result<u8, Failure> {
+    let car = LoadedCar::of(&arguments.car, io)?;
     io.count_in(car.units());
     let table = std::fs::read_to_string(&arguments.points).map_err(|error| {
         Failure::wrong_use(
@@ -72,7 +72,7 @@ fn list_of(points: &[Named]) -> String {
 }
 
 /// Says that a table gives one side of what was alike on both sides.
-pub(crate) fn say_one_sided(one_sided: &[Named], file: &str, io: &mut Io) -> Result<(), Failure> {
+pub(crate) fn say_one_sided(one_sided: &[Named], file: &str, io: &mut Console) -> Result<(), Failure> {
     if one_sided.is_empty() {
         return Ok(());
     }
@@ -91,7 +91,7 @@ fn doubts(
     arguments: &ImportArguments,
     (imported, left_over): (&Imported, &[Named]),
     file: &str,
-    io: &mut Io,
+    io: &mut Console,
 ) -> Result<(), Failure> {
     let unknown = imported.unknown.iter().map(|name| {
         (format!("{file}: {name}"), "the row was left out; `wheelpath points` lists the names".to_owned())

@@ -2,12 +2,12 @@
 
 use crate::arguments::{ImportArguments, ImportFormat};
 use crate::beside_car::folder_of;
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::check::counted;
 use crate::data::{Record, heading, json, length, length_key};
 use crate::failure::Failure;
 use crate::import::say_one_sided;
-use crate::io::Io;
+use crate::io::Console;
 use serde_json::Value as Json;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{ProposalFile, TableOptions, proposal_file_name, propose_points, system_words};
@@ -19,10 +19,10 @@ const MM: LengthUnit = LengthUnit::Millimetre;
 /// `table` is its text and its name in messages, `wanted` how to take it and the proposal's name.
 pub(crate) fn run(
     arguments: &ImportArguments,
-    car: &CarAtHand,
+    car: &LoadedCar,
     table: (&str, &str),
     wanted: (&TableOptions, &str),
-    io: &mut Io,
+    io: &mut Console,
 ) -> Result<u8, Failure> {
     let ((text, file), (options, name)) = (table, wanted);
     let path = path(arguments.output.as_deref(), car, name)?;
@@ -51,7 +51,7 @@ pub(crate) fn run(
 }
 
 /// Where the proposal goes.
-fn path(output: Option<&Path>, car: &CarAtHand, name: &str) -> Result<PathBuf, Failure> {
+fn path(output: Option<&Path>, car: &LoadedCar, name: &str) -> Result<PathBuf, Failure> {
     let stem = proposal_file_name(name);
     if stem.is_empty() {
         return Err(Failure::wrong_use("the proposal needs a name", "give one, such as \"Tie rod down\""));

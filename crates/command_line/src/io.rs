@@ -14,7 +14,7 @@ use wheelpath_report::folded_around;
 const LISTED: usize = 200;
 
 /// The two writers of a run.
-pub(crate) struct Io<'a> {
+pub(crate) struct Console<'a> {
     out: &'a mut dyn Write,
     err: &'a mut dyn Write,
     /// In what lengths it speaks, as far as a car has said.
@@ -29,9 +29,9 @@ pub(crate) struct Io<'a> {
     whole: Vec<String>,
 }
 
-impl<'a> Io<'a> {
+impl<'a> Console<'a> {
     pub fn new(out: &'a mut dyn Write, err: &'a mut dyn Write) -> Self {
-        Io {
+        Console {
             out,
             err,
             lengths: None,

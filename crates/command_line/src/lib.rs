@@ -65,14 +65,14 @@ mod vocabulary;
 
 pub use beside_car::{BesideCar, proposals_in};
 pub use bracket::{bracket_sheet, write_bracket_sheet};
-pub use car_at_hand::{ALDER, CarAtHand, demo_car};
+pub use car_at_hand::{ALDER, LoadedCar, demo_car};
 pub use front::{Front, NoPicture, NoWindow, Overlays, PictureRequest, Sheet, View, WithoutWindow};
 
 use arguments::{Arguments, Command};
 use clap::error::ErrorKind;
 use clap::{CommandFactory, FromArgMatches};
 use failure::Failure;
-use io::Io;
+use io::Console;
 use std::ffi::OsString;
 use std::io::Write;
 use wheelpath_geometry::shown_name;
@@ -86,7 +86,7 @@ pub fn run(
     err: &mut dyn Write,
     front: &dyn Front,
 ) -> u8 {
-    let mut io = Io::new(out, err);
+    let mut io = Console::new(out, err);
     let mut command = inches::with_twins(Arguments::command());
     let (words, given) = inches::in_millimetres(&command, words.into_iter().map(Into::into).collect());
     io.name_as_given(given);
@@ -113,7 +113,7 @@ pub fn run(
     }
 }
 
-fn dispatch(arguments: Arguments, io: &mut Io, front: &dyn Front) -> Result<u8, Failure> {
+fn dispatch(arguments: Arguments, io: &mut Console, front: &dyn Front) -> Result<u8, Failure> {
     match arguments.command {
         None => open::run(None, io, front),
         Some(Command::Open(arguments)) => open::run(arguments.car.as_deref(), io, front),

@@ -2,20 +2,22 @@
 
 use crate::arguments::{Format, LimitsArguments};
 use crate::beside_car::{combined, limits as limits_of};
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::clearances::put_part;
 use crate::data::{Record, csv, heading, json, quantity};
 use crate::failure::Failure;
-use crate::io::Io;
+use crate::io::Console;
 use crate::pose::pose_record;
 use crate::steer::steer_in_words;
 use serde_json::Value;
-use wheelpath_geometry::{BarKind, Car, CarPose, End, LengthUnit, Limit, Limited, Side, Unit, WheelAt};
+use wheelpath_geometry::{
+    BarKind, Car, CarPose, End, LengthUnit, Limited, Requirement, Side, Unit, WheelPosition,
+};
 use wheelpath_report::{Align, Table, folded, wrap};
 use wheelpath_studies::{Outcome, Place, Verdict, verdicts};
 
-pub(crate) fn run(arguments: &LimitsArguments, io: &mut Io) -> Result<u8, Failure> {
-    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+pub(crate) fn run(arguments: &LimitsArguments, io: &mut Console) -> Result<u8, Failure> {
+    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
     let limits = limits_of(&at_hand, arguments.limits.as_deref())?;
     if limits.is_empty() {
         return Err(Failure::wrong_use(
@@ -58,7 +60,7 @@ pub(crate) fn run(arguments: &LimitsArguments, io: &mut Io) -> Result<u8, Failur
 /// be kept since not every pose is reached.
 pub(crate) fn code_of<'v>(
     verdicts: impl IntoIterator<Item = &'v Verdict>,
-    io: &mut Io,
+    io: &mut Console,
 ) -> Result<u8, Failure> {
     let outcomes: Vec<&Outcome> = verdicts.into_iter().map(|verdict| &verdict.outcome).collect();
     let count = |of: fn(&Outcome) -> bool| outcomes.iter().filter(|outcome| of(outcome)).count();
@@ -97,7 +99,7 @@ fn own_side(car: &Car, place: Place) -> Option<Side> {
 /// What of a pose a limit is about: the travel of its own axle, or of one side of it, and the steering where
 /// it is turned.
 fn in_brief(car: &Car, end: End, side: Option<Side>, pose: &CarPose, lengths: LengthUnit) -> String {
-    let [left, right] = Side::BOTH.map(|at| pose.travel_of(WheelAt { end, side: side.unwrap_or(at) }));
+    let [left, right] = Side::BOTH.map(|at| pose.travel_of(WheelPosition { end, side: side.unwrap_or(at) }));
     let write = |travel: f64| Unit::Length.write(travel, lengths);
     let mut said = if write(left) == write(right) {
         format!("travel {}", write(left))
@@ -119,7 +121,7 @@ pub(crate) fn word(outcome: &Outcome) -> &'static str {
 }
 
 /// The limit's name; on an axle that moves as one also the motion that its reading is a rate of.
-pub(crate) fn name_on(limit: &Limit, car: &Car) -> String {
+pub(crate) fn name_on(limit: &Requirement, car: &Car) -> String {
     let motion = match &limit.of {
         Limited::Reading { reading, end, .. } => reading.unsaid_motion(&limit.name, car.axle(*end).is_beam()),
         _ => "",
@@ -127,7 +129,7 @@ pub(crate) fn name_on(limit: &Limit, car: &Car) -> String {
     format!("{}{motion}", limit.name)
 }
 
-fn table(car: &Car, limits: &[Limit], found: &[Verdict], lengths: LengthUnit) -> String {
+fn table(car: &Car, limits: &[Requirement], found: &[Verdict], lengths: LengthUnit) -> String {
     let mut table = Table::new(&[
         ("Limit", Align::Left),
         ("bounds", Align::Right),
@@ -166,12 +168,12 @@ fn table(car: &Car, limits: &[Limit], found: &[Verdict], lengths: LengthUnit) ->
     format!("{}{notes}", table.text())
 }
 
-fn records(car: &Car, limits: &[Limit], found: &[Verdict], lengths: LengthUnit) -> Vec<Value> {
+fn records(car: &Car, limits: &[Requirement], found: &[Verdict], lengths: LengthUnit) -> Vec<Value> {
     limits.iter().zip(found).map(|(limit, v)| Value::Object(record(car, limit, v, lengths))).collect()
 }
 
 /// One limit and its verdict, for programs.
-pub(crate) fn record(car: &Car, limit: &Limit, verdict: &Verdict, lengths: LengthUnit) -> Record {
+pub(crate) fn record(car: &Car, limit: &Requirement, verdict: &Verdict, lengths: LengthUnit) -> Record {
     let unit = limit.unit();
     let value = |value: Option<f64>| value.map_or(Value::Null, |value| quantity(value, unit, lengths));
     let mut record = Record::new();
@@ -185,7 +187,7 @@ pub(crate) fn record(car: &Car, limit: &Limit, verdict: &Verdict, lengths: Lengt
     record.insert("verdict".into(), word(&verdict.outcome).into());
     record.insert("why".into(), verdict.why(lengths).into());
     let wheel = verdict.worst.and_then(|worst| worst.wheel);
-    record.insert("wheel".into(), wheel.map(WheelAt::key).into());
+    record.insert("wheel".into(), wheel.map(WheelPosition::key).into());
     match verdict.worst.and_then(|worst| worst.place) {
         Some(Place::Parts([first, second])) => {
             put_part(&mut record, "first", &first);

@@ -1,12 +1,12 @@
 //! Writes a new car file for chosen linkages: commented, and complete but for its numbers.
 
 use crate::failure::Failure;
-use crate::io::Io;
+use crate::io::Console;
 use crate::new_arguments::NewArguments;
 use wheelpath_car_file::{Axes, FILL_IN, NewCar, NewSteering, SaveError, Seen, put};
 use wheelpath_geometry::LengthUnit;
 
-pub(crate) fn run(arguments: &NewArguments, io: &mut Io) -> Result<u8, Failure> {
+pub(crate) fn run(arguments: &NewArguments, io: &mut Console) -> Result<u8, Failure> {
     let path = &arguments.file;
     let rear = match (arguments.bench, arguments.rear) {
         (true, None) => None,

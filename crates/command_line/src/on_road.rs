@@ -2,13 +2,13 @@
 
 use crate::data::{Record, length, length_key, number, quantity};
 use serde_json::Value;
-use wheelpath_geometry::{BodyPose, Footing, Holding, LengthUnit, Standing, Unit, WheelAt};
+use wheelpath_geometry::{BodyPose, Holding, LengthUnit, RoadContact, Standing, Unit, WheelPosition};
 use wheelpath_report::{Align, Style, Table};
 
 /// How a wheel that does not touch the road is held off it.
 #[derive(Clone, Copy)]
 pub(crate) struct Hanging {
-    pub wheel: WheelAt,
+    pub wheel: WheelPosition,
     /// Metres.
     pub gap: f64,
     /// What holds it; `None` where its travel was asked for.
@@ -18,11 +18,11 @@ pub(crate) struct Hanging {
 impl Hanging {
     /// The wheels that hang off the road.
     pub fn of(standing: &Standing) -> Vec<Self> {
-        let hanging = |wheel: WheelAt| match standing.footing(wheel) {
-            Footing::OnRoad => None,
-            Footing::Hanging { gap, by } => Some(Hanging { wheel, gap, by: Some(by) }),
+        let hanging = |wheel: WheelPosition| match standing.footing(wheel) {
+            RoadContact::OnRoad => None,
+            RoadContact::Hanging { gap, by } => Some(Hanging { wheel, gap, by: Some(by) }),
         };
-        WheelAt::ALL.into_iter().filter_map(hanging).collect()
+        WheelPosition::ALL.into_iter().filter_map(hanging).collect()
     }
 
     pub fn in_words(&self, lengths: LengthUnit) -> String {
@@ -37,7 +37,7 @@ impl Hanging {
 }
 
 /// The gap under a wheel's tyre and what holds it, for programs.
-pub(crate) fn put_gap(record: &mut Record, hanging: &[Hanging], wheel: WheelAt, lengths: LengthUnit) {
+pub(crate) fn put_gap(record: &mut Record, hanging: &[Hanging], wheel: WheelPosition, lengths: LengthUnit) {
     let here = hanging.iter().find(|one| one.wheel == wheel);
     record.insert(length_key("gap", lengths), length(here.map_or(0.0, |one| one.gap), lengths));
     let word = |by: Holding| match by {
@@ -80,7 +80,7 @@ pub(crate) struct WheelTable(Table);
 impl WheelTable {
     pub fn new(title: &str) -> Self {
         let mut columns = vec![(title.to_owned(), Align::Left)];
-        columns.extend(WheelAt::ALL.map(|at| (format!("{}\n{}", at.end, at.side), Align::Right)));
+        columns.extend(WheelPosition::ALL.map(|at| (format!("{}\n{}", at.end, at.side), Align::Right)));
         columns.push((String::new(), Align::Left));
         WheelTable(Table::with_columns(columns))
     }

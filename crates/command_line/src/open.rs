@@ -1,18 +1,18 @@
 //! The window; where there can be none, the car's readings and curves in the terminal.
 
-use crate::car_at_hand::{CarAtHand, demo_car};
+use crate::car_at_hand::{LoadedCar, demo_car};
 use crate::chart_of;
 use crate::failure::Failure;
 use crate::front::Front;
-use crate::io::Io;
+use crate::io::Console;
 use crate::readings::tables;
 use std::path::Path;
 use wheelpath_geometry::{CarSolver, End};
 use wheelpath_report::{Rows, Style};
 
-pub(crate) fn run(car: Option<&Path>, io: &mut Io, front: &dyn Front) -> Result<u8, Failure> {
+pub(crate) fn run(car: Option<&Path>, io: &mut Console, front: &dyn Front) -> Result<u8, Failure> {
     let car = match car {
-        Some(name) => CarAtHand::of(name, io)?,
+        Some(name) => LoadedCar::of(name, io)?,
         None => demo_car()?,
     };
     // The window may stay for hours: what was said before it opens should be read by then.

@@ -1,14 +1,14 @@
 //! A picture of the car, drawn by whoever can draw.
 
 use crate::arguments::PictureArguments;
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::failure::Failure;
 use crate::front::{Front, PictureRequest};
-use crate::io::Io;
+use crate::io::Console;
 use wheelpath_geometry::shown_name;
 
-pub(crate) fn run(arguments: &PictureArguments, io: &mut Io, front: &dyn Front) -> Result<u8, Failure> {
-    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+pub(crate) fn run(arguments: &PictureArguments, io: &mut Console, front: &dyn Front) -> Result<u8, Failure> {
+    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let solved = cars.each(io, |one, io| arguments.pose.solve(&one.car, &one.solver, io))?;
     let shown = solved.last();

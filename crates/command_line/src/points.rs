@@ -2,19 +2,19 @@
 
 use crate::arguments::Format;
 use crate::beside_car::Proposed;
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json, length, length_key};
 use crate::failure::Failure;
-use crate::io::Io;
+use crate::io::Console;
 use crate::points_arguments::PointsArguments;
 use crate::points_rows::PointsRows;
 use crate::pose::{Solved, pose_in_words, pose_record, solve_at};
 use serde_json::Value;
-use wheelpath_geometry::{CarSolver, End, LengthUnit, SolvedCar, Unit, WheelAt};
+use wheelpath_geometry::{CarSolver, End, LengthUnit, SolvedCar, Unit, WheelPosition};
 use wheelpath_report::{Align, Table, folded};
 
-pub(crate) fn run(arguments: &PointsArguments, io: &mut Io) -> Result<u8, Failure> {
-    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+pub(crate) fn run(arguments: &PointsArguments, io: &mut Console) -> Result<u8, Failure> {
+    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let lengths = arguments.output.units.lengths(io);
     let asked = arguments.poses()?;
@@ -103,24 +103,24 @@ pub(crate) struct Place {
 /// All corners, then the axles that have points of their own.
 pub(crate) fn places(solver: &CarSolver, solved: &SolvedCar) -> Vec<Place> {
     let corner =
-        |at: WheelAt| Place { key: at.key(), name: at.to_string(), points: points(solver, solved, at) };
+        |at: WheelPosition| Place { key: at.key(), name: at.to_string(), points: points(solver, solved, at) };
     let axle = |end: End| {
         let own = solver.axle_points(solved, end).into_iter();
         let points = own.map(|(p, at)| Point { key: p.key(), label: p.label(), at: at.into() }).collect();
         Place { key: end.name(), name: format!("{end} axle as a whole"), points }
     };
     let axles = End::BOTH.into_iter().map(axle).filter(|place| !place.points.is_empty());
-    WheelAt::ALL.into_iter().map(corner).chain(axles).collect()
+    WheelPosition::ALL.into_iter().map(corner).chain(axles).collect()
 }
 
-fn points(solver: &CarSolver, solved: &SolvedCar, at: WheelAt) -> Vec<Point> {
+fn points(solver: &CarSolver, solved: &SolvedCar, at: WheelPosition) -> Vec<Point> {
     let axle = solved.axle(at.end);
     let of_wheel = [
         ("wheel_centre", "wheel centre", axle.motion.corner(at.side).wheel_centre),
         ("contact_point", "contact point", axle.motion.wheel(at.side).contact),
     ];
-    let pickups = solver.points(solved, at).into_iter().map(|(p, place)| (p.key(), p.label(), place));
-    let all = of_wheel.into_iter().chain(pickups);
+    let hardpoints = solver.points(solved, at).into_iter().map(|(p, place)| (p.key(), p.label(), place));
+    let all = of_wheel.into_iter().chain(hardpoints);
     all.map(|(key, label, place)| Point { key, label, at: place.into() }).collect()
 }
 

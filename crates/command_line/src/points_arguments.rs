@@ -9,7 +9,7 @@ use crate::span::{Span, count_of, span, together};
 use crate::steer::{fits, input_of};
 use clap::Args;
 use std::path::PathBuf;
-use wheelpath_geometry::{Car, CarPose, End, Side, WheelAt};
+use wheelpath_geometry::{Car, CarPose, End, Side, WheelPosition};
 
 #[derive(Debug, Args)]
 pub(crate) struct PointsArguments {
@@ -109,7 +109,7 @@ impl PointsArguments {
         let pose = |((left, right), steer): ((f64, f64), f64)| {
             let travel = match self.travel_mm {
                 Some(Travel::Each(each)) => each,
-                _ => WheelAt::ALL.map(|wheel| if wheel.side == Side::Left { left } else { right }),
+                _ => WheelPosition::ALL.map(|wheel| if wheel.side == Side::Left { left } else { right }),
             };
             CarPose { travel: travel.map(metres), steer: input_of(car, End::Front, steer_word, steer) }
         };

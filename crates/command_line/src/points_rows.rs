@@ -6,7 +6,7 @@ use crate::beside_car::Proposed;
 use crate::data::{heading, length, length_key};
 use crate::failure::Failure;
 use crate::in_parts::in_parts;
-use crate::io::Io;
+use crate::io::Console;
 use crate::points::{Place, places, table};
 use crate::pose::{pose_in_words, pose_record};
 use crate::rows_out::{Columns, Row};
@@ -36,7 +36,7 @@ struct Part {
 
 impl PointsRows<'_> {
     /// Solves and writes them, and returns the exit code.
-    pub fn print(&self, io: &mut Io) -> Result<u8, Failure> {
+    pub fn print(&self, io: &mut Console) -> Result<u8, Failure> {
         let poses = self.poses.before.len();
         if self.format == Format::Table && poses > MOST_TABLES {
             return Err(Failure::wrong_use(

@@ -2,11 +2,11 @@
 
 use crate::data::{Record, given, length_key};
 use crate::failure::Failure;
-use crate::io::Io;
+use crate::io::Console;
 use crate::steer::{SteerArguments, put_steer, steer_in_words};
 use crate::vocabulary::says;
 use clap::Args;
-use wheelpath_geometry::{Car, CarPose, CarSolver, End, LengthUnit, Side, SolvedCar, Unit, WheelAt};
+use wheelpath_geometry::{Car, CarPose, CarSolver, End, LengthUnit, Side, SolvedCar, Unit, WheelPosition};
 
 #[derive(Debug, Args)]
 pub(crate) struct PoseArguments {
@@ -35,14 +35,14 @@ pub(crate) fn travels(words: &str) -> Result<[f64; 4], String> {
         let value = finite(value)?;
         let name = name.trim();
         let mut met = false;
-        for (wheel, travel) in WheelAt::ALL.into_iter().zip(&mut travels) {
+        for (wheel, travel) in WheelPosition::ALL.into_iter().zip(&mut travels) {
             if says(name, "all") || says(name, wheel.end.name()) || says(name, wheel.key()) {
                 *travel = value;
                 met = true;
             }
         }
         if !met {
-            let keys = WheelAt::ALL.map(WheelAt::key).join(", ");
+            let keys = WheelPosition::ALL.map(WheelPosition::key).join(", ");
             return Err(format!(
                 "there is no wheel {name}; wheels are all, front, rear, {keys}, or LF, RF, LR, RR, or FL, FR, RL, RR"
             ));
@@ -59,13 +59,13 @@ impl PoseArguments {
     }
 
     /// The car at the pose; stops that the pose exceeds are warned of.
-    pub fn solve(&self, car: &Car, solver: &CarSolver, io: &mut Io) -> Result<Solved, Failure> {
+    pub fn solve(&self, car: &Car, solver: &CarSolver, io: &mut Console) -> Result<Solved, Failure> {
         solve_at(&self.pose(car)?, solver, io)
     }
 }
 
 /// The car at a pose; stops that the pose exceeds are warned of.
-pub(crate) fn solve_at(pose: &CarPose, solver: &CarSolver, io: &mut Io) -> Result<Solved, Failure> {
+pub(crate) fn solve_at(pose: &CarPose, solver: &CarSolver, io: &mut Console) -> Result<Solved, Failure> {
     let mut solved = solver.solve(pose)?;
     for (axle, end) in solved.axles.iter_mut().zip(End::BOTH) {
         *axle = solver.axle(end).rated(axle);
@@ -79,7 +79,7 @@ pub(crate) fn solve_at(pose: &CarPose, solver: &CarSolver, io: &mut Io) -> Resul
 pub(crate) fn beyond_stops(
     solver: &CarSolver,
     solved: &SolvedCar,
-    io: &mut Io,
+    io: &mut Console,
 ) -> Result<Vec<String>, Failure> {
     let mut warnings: Vec<String> = Vec::new();
     for end in End::BOTH {
@@ -122,8 +122,8 @@ pub(crate) fn pose_in_words(car: &Car, pose: &CarPose, lengths: LengthUnit) -> S
     let travel = if rest.iter().all(|t| t.to_bits() == first.to_bits()) {
         one(first)
     } else {
-        let each = |wheel: WheelAt| format!("{wheel} {}", one(pose.travel_of(wheel)));
-        WheelAt::ALL.map(each).join(", ")
+        let each = |wheel: WheelPosition| format!("{wheel} {}", one(pose.travel_of(wheel)));
+        WheelPosition::ALL.map(each).join(", ")
     };
     format!("wheel travel {travel}; {}", steer_in_words(car, End::Front, pose.steer, lengths))
 }
@@ -131,7 +131,7 @@ pub(crate) fn pose_in_words(car: &Car, pose: &CarPose, lengths: LengthUnit) -> S
 /// The pose for programs.
 pub(crate) fn pose_record(car: &Car, pose: &CarPose, lengths: LengthUnit) -> Record {
     let mut record = Record::new();
-    for wheel in WheelAt::ALL {
+    for wheel in WheelPosition::ALL {
         let key = length_key(&format!("{}_travel", wheel.key()), lengths);
         record.insert(key, given(pose.travel_of(wheel), Unit::Length, lengths));
     }

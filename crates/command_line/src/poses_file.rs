@@ -5,7 +5,7 @@ use crate::steer::{steering_of, wrong_word};
 use std::io::Read;
 use std::path::Path;
 use wheelpath_car_file::{PoseColumn, PoseQuantity, PoseTable, parse_poses, system_words};
-use wheelpath_geometry::{AxlePose, Car, CarPose, End, Side, SteerInput, WheelAt};
+use wheelpath_geometry::{AxlePose, Car, CarPose, End, Side, SteerInput, WheelPosition};
 
 /// A table of poses, and where it came from.
 pub(crate) struct PosesFile {
@@ -68,7 +68,7 @@ fn steer_of(row: &[f64], steering: Option<(usize, &PoseColumn)>, car: &Car, end:
 }
 
 /// The travel of a wheel in a row; 0 where no column gives it.
-fn travel_of(row: &[f64], columns: &[PoseColumn], wheel: WheelAt) -> f64 {
+fn travel_of(row: &[f64], columns: &[PoseColumn], wheel: WheelPosition) -> f64 {
     let own = columns.iter().position(|column| column.quantity.moves(wheel));
     own.and_then(|place| row.get(place)).copied().unwrap_or(0.0)
 }
@@ -87,7 +87,7 @@ pub(crate) fn of_axle(poses: &PosesFile, car: &Car, end: End) -> Result<Vec<Axle
         ));
     }
     let steering = poses.steering(car, end)?;
-    let wheels = Side::BOTH.map(|side| WheelAt { end, side });
+    let wheels = Side::BOTH.map(|side| WheelPosition { end, side });
     let pose = |row: &[f64]| AxlePose {
         travel: wheels.map(|wheel| travel_of(row, columns, wheel)),
         steer: steer_of(row, steering, car, end),
@@ -100,7 +100,7 @@ pub(crate) fn of_car(poses: &PosesFile, car: &Car) -> Result<Vec<CarPose>, Failu
     let columns = &poses.table.columns;
     let steering = poses.steering(car, End::Front)?;
     let pose = |row: &[f64]| CarPose {
-        travel: WheelAt::ALL.map(|wheel| travel_of(row, columns, wheel)),
+        travel: WheelPosition::ALL.map(|wheel| travel_of(row, columns, wheel)),
         steer: steer_of(row, steering, car, End::Front),
     };
     Ok(poses.table.rows().map(pose).collect())

@@ -2,9 +2,9 @@
 
 use crate::before_after::BeforeAfter;
 use crate::beside_car::{Proposed, combined};
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::failure::Failure;
-use crate::io::Io;
+use crate::io::Console;
 use clap::Args;
 use std::path::{Path, PathBuf};
 use wheelpath_geometry::CarSolver;
@@ -26,9 +26,9 @@ impl ProposalArguments {
     /// The car, and the car with the proposals made, where any are named.
     pub fn cars(
         &self,
-        at_hand: &CarAtHand,
+        at_hand: &LoadedCar,
         solver: CarSolver,
-        io: &mut Io,
+        io: &mut Console,
     ) -> Result<BeforeAfter<Proposed>, Failure> {
         let after = combined(at_hand, &self.words(), io)?;
         let car = at_hand.loaded.car.clone();

@@ -5,7 +5,7 @@ use crate::steer::{steer_key, unit_of};
 use serde_json::Value;
 use wheelpath_geometry::{
     AxleSolver, Car, CarSolver, End, EndedBy, FURTHEST, LengthUnit, ReachEnd, SteerInput, Stop, Travelling,
-    Unit, WheelAt,
+    Unit, WheelPosition,
 };
 use wheelpath_report::{Align, Table, wrap};
 
@@ -45,7 +45,7 @@ fn steer_names(input: SteerInput) -> [&'static str; 2] {
 impl Reach {
     /// How far the links of each wheel reach, stops not counted.
     pub fn of_wheels(car: &Car, solver: &CarSolver) -> Result<Vec<Self>, Stop> {
-        let of = |at: WheelAt| {
+        let of = |at: WheelPosition| {
             let axle = solver.axle(at.end);
             let limit = |at: f64, stop: Stop| Limit {
                 at,
@@ -64,7 +64,7 @@ impl Reach {
                 limits: [travel(droop), travel(bump), steer(negative), steer(positive)],
             })
         };
-        WheelAt::ALL.into_iter().map(of).collect()
+        WheelPosition::ALL.into_iter().map(of).collect()
     }
 
     /// How far each axle goes, both wheels alike, stops of steering, dampers and joints counted.

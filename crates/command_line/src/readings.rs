@@ -3,21 +3,23 @@
 use crate::arguments::{Format, ReadingsArguments};
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json, key_of, value_of};
 use crate::failure::Failure;
-use crate::io::Io;
+use crate::io::Console;
 use crate::pose::{Solved, pose_in_words, pose_record};
 use serde_json::Value;
-use wheelpath_geometry::{Car, End, LengthUnit, Side, SolvedCar, WheelAt, axle_readings, wheel_readings};
+use wheelpath_geometry::{
+    Car, End, LengthUnit, Side, SolvedCar, WheelPosition, axle_readings, wheel_readings,
+};
 use wheelpath_report::{AxleColumns, Rows, Style, axle_table, axle_table_before_after, folded};
 
-pub(crate) fn run(arguments: &ReadingsArguments, io: &mut Io) -> Result<u8, Failure> {
+pub(crate) fn run(arguments: &ReadingsArguments, io: &mut Console) -> Result<u8, Failure> {
     let format = arguments.output.format;
     if arguments.toe.given() && format != Format::Table {
         return Err(toe_in_tables_only());
     }
-    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let solved = cars.each(io, |one, io| arguments.pose.solve(&one.car, &one.solver, io))?;
     let both = cars.with(&solved);
@@ -97,7 +99,7 @@ fn titled(heading: &str, solved: &BeforeAfter<&SolvedCar>, style: &Style, rows: 
     text
 }
 
-pub(crate) fn wheel_record(solved: &SolvedCar, at: WheelAt, lengths: LengthUnit) -> Record {
+pub(crate) fn wheel_record(solved: &SolvedCar, at: WheelPosition, lengths: LengthUnit) -> Record {
     let values = solved.axle(at.end).wheel_values(at.side);
     wheel_readings().iter().map(|r| (key_of(r, lengths), value_of(r, values.get(r), lengths))).collect()
 }
@@ -108,12 +110,13 @@ pub(crate) fn axle_record(solved: &SolvedCar, end: End, lengths: LengthUnit) -> 
 }
 
 fn record(car: &Car, solved: &Solved, lengths: LengthUnit) -> Record {
-    let wheel = |at: WheelAt| (at.key().to_owned(), Value::Object(wheel_record(&solved.car, at, lengths)));
+    let wheel =
+        |at: WheelPosition| (at.key().to_owned(), Value::Object(wheel_record(&solved.car, at, lengths)));
     let axle = |end: End| (end.name().to_owned(), Value::Object(axle_record(&solved.car, end, lengths)));
     let mut record = Record::new();
     record.insert("pose".into(), pose_record(car, &solved.car.pose, lengths).into());
     record.insert("warnings".into(), solved.warnings.clone().into());
-    record.insert("wheels".into(), WheelAt::ALL.into_iter().map(wheel).collect::<Record>().into());
+    record.insert("wheels".into(), WheelPosition::ALL.into_iter().map(wheel).collect::<Record>().into());
     record.insert("axles".into(), End::BOTH.into_iter().map(axle).collect::<Record>().into());
     record
 }
@@ -123,7 +126,7 @@ fn rows(solved: &SolvedCar, lengths: LengthUnit) -> Vec<Record> {
     let row = |place: &str, values: Record| -> Record {
         std::iter::once(("place".to_owned(), Value::from(place))).chain(values).collect()
     };
-    let wheels = WheelAt::ALL.into_iter().map(|at| row(at.key(), wheel_record(solved, at, lengths)));
+    let wheels = WheelPosition::ALL.into_iter().map(|at| row(at.key(), wheel_record(solved, at, lengths)));
     let axles = End::BOTH.into_iter().map(|end| row(end.name(), axle_record(solved, end, lengths)));
     wheels.chain(axles).collect()
 }

@@ -4,7 +4,7 @@ use crate::arguments::{Format, SchemaArguments};
 use crate::data::{Record, csv, heading, json};
 use crate::exit_codes;
 use crate::failure::Failure;
-use crate::io::Io;
+use crate::io::Console;
 use crate::schema_before_after::BEFORE_AFTER;
 use crate::schema_clearances::CLEARANCES;
 use crate::schema_on_changes::ON_CHANGES;
@@ -393,7 +393,7 @@ impl Key {
     }
 }
 
-pub(crate) fn run(arguments: &SchemaArguments, io: &mut Io) -> Result<u8, Failure> {
+pub(crate) fn run(arguments: &SchemaArguments, io: &mut Console) -> Result<u8, Failure> {
     let keys = keys(arguments.output.units.lengths(io));
     let text = match arguments.output.format {
         Format::Table => {

@@ -3,10 +3,10 @@
 use crate::arguments::{Format, MovedOn, SensitivityArguments};
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json, key_of, number, value_of};
 use crate::failure::{Complaint, Failure};
-use crate::io::Io;
+use crate::io::Console;
 use crate::pose::{Solved, pose_in_words, pose_record};
 use serde_json::Value;
 use wheelpath_geometry::{
@@ -31,9 +31,9 @@ struct Found {
     rows: Vec<Row>,
 }
 
-pub(crate) fn run(arguments: &SensitivityArguments, io: &mut Io) -> Result<u8, Failure> {
+pub(crate) fn run(arguments: &SensitivityArguments, io: &mut Console) -> Result<u8, Failure> {
     let reading = arguments.reading;
-    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let found = cars.each(io, |one, io| found(arguments, one, io))?;
     let both = cars.with(&found);
@@ -77,7 +77,7 @@ pub(crate) fn run(arguments: &SensitivityArguments, io: &mut Io) -> Result<u8, F
 fn found(
     arguments: &SensitivityArguments,
     Proposed { car, solver, .. }: &Proposed,
-    io: &mut Io,
+    io: &mut Console,
 ) -> Result<Found, Failure> {
     let reading = arguments.reading;
     let solved = arguments.pose.solve(car, solver, io)?;
@@ -94,16 +94,17 @@ fn found(
         ));
     };
     let asked = asked(arguments, solver.axle(arguments.axle));
-    if let (Some(pickup), true) = (arguments.pickup, asked.is_empty()) {
+    if let (Some(hardpoint), true) = (arguments.hardpoint, asked.is_empty()) {
         return Err(Failure::wrong_use(
-            format!("the {} axle has no {pickup}", arguments.axle),
+            format!("the {} axle has no {hardpoint}", arguments.axle),
             "`wheelpath points` lists the points of each corner and axle",
         ));
     }
     let rows = ranked(arguments, solver.axle(arguments.axle), axle, asked);
     if rows.is_empty() {
-        let to =
-            arguments.pickup.map_or_else(|| "any number of the car".to_owned(), |pickup| pickup.to_string());
+        let to = arguments
+            .hardpoint
+            .map_or_else(|| "any number of the car".to_owned(), |hardpoint| hardpoint.to_string());
         return Err(Failure::Fault(vec![Complaint::new(
             format!("{name} has no derivative to {to} at this pose"),
             "it turns a corner or does not exist on one side of this pose: ask at another, such as with \
@@ -125,9 +126,9 @@ fn changed(arguments: &SensitivityArguments) -> (ChangedOn, Side) {
 /// The numbers asked for: of a corner, then of the axle as a whole.
 fn asked(arguments: &SensitivityArguments, solver: &AxleSolver) -> Vec<Parameter> {
     let (_, corner) = changed(arguments);
-    let asked = |parameter: &Parameter| match (arguments.pickup, parameter) {
+    let asked = |parameter: &Parameter| match (arguments.hardpoint, parameter) {
         (None, _) => true,
-        (Some(pickup), Parameter::Pickup(one, _)) => pickup == *one,
+        (Some(hardpoint), Parameter::Hardpoint(one, _)) => hardpoint == *one,
         (Some(_), _) => false,
     };
     solver.parameters(corner).into_iter().chain(solver.own_parameters()).filter(asked).collect()
@@ -157,7 +158,7 @@ fn ranked(
 /// Whether a number is one of the axle as a whole.
 fn is_of_axle(parameter: Parameter) -> bool {
     match parameter {
-        Parameter::Pickup(pickup, _) => pickup.is_of_axle(),
+        Parameter::Hardpoint(hardpoint, _) => hardpoint.is_of_axle(),
         Parameter::Length(link) => link.is_of_axle(),
         Parameter::WheelCentre(_) | Parameter::TyreRadius | Parameter::CamberAdjuster => false,
     }
@@ -170,7 +171,9 @@ fn axis(index: usize) -> &'static str {
 /// Key, words and coordinate of a number of a corner.
 fn named(parameter: Parameter) -> (String, String, Option<&'static str>) {
     match parameter {
-        Parameter::Pickup(pickup, i) => (pickup.key().into(), pickup.label().into(), Some(axis(i))),
+        Parameter::Hardpoint(hardpoint, i) => {
+            (hardpoint.key().into(), hardpoint.label().into(), Some(axis(i)))
+        }
         Parameter::Length(link) => {
             (format!("{}_length", link.key()), format!("{}: its length", link.label()), None)
         }

@@ -3,10 +3,10 @@
 use crate::arguments::Format;
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json, length, length_key};
 use crate::failure::Failure;
-use crate::io::Io;
+use crate::io::Console;
 use crate::on_road::{BODY_SIGNS, Hanging, WheelTable, body_in_words, body_record, put, put_gap};
 use crate::on_road_arguments::StandArguments;
 use crate::pose::{beyond_stops, metres, pose_record};
@@ -15,8 +15,8 @@ use crate::readings::{axle_record, wheel_record};
 use crate::steer::steer_in_words;
 use serde_json::Value;
 use wheelpath_geometry::{
-    BodyPose, Car, End, Ground, LengthUnit, Resting, RoadSolver, SolvedCar, Standing, Support, Unit, WheelAt,
-    reading,
+    BodyPose, Car, End, Ground, LengthUnit, Resting, RoadSolver, SolvedCar, Standing, Support, Unit,
+    WheelPosition, reading,
 };
 use wheelpath_report::{Align, Style, Table, fixed, folded, wrap};
 
@@ -45,17 +45,17 @@ impl From<Standing> for Stood {
 impl From<Resting> for Stood {
     fn from(resting: Resting) -> Self {
         let Resting { body, pitch, ground, solved, gaps, support } = resting;
-        let hanging = WheelAt::ALL.into_iter().zip(gaps).filter(|(_, gap)| *gap > 0.0);
+        let hanging = WheelPosition::ALL.into_iter().zip(gaps).filter(|(_, gap)| *gap > 0.0);
         let hanging = hanging.map(|(wheel, gap)| Hanging { wheel, gap, by: None }).collect();
         Stood { body, pitch, ground, solved, hanging, support: Some(support), warnings: Vec::new() }
     }
 }
 
-pub(crate) fn run(arguments: &StandArguments, io: &mut Io) -> Result<u8, Failure> {
+pub(crate) fn run(arguments: &StandArguments, io: &mut Console) -> Result<u8, Failure> {
     if arguments.toe.given() && arguments.output.format != Format::Table {
         return Err(toe_in_tables_only());
     }
-    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let lengths = arguments.output.units.lengths(io);
     let stood = cars.each(io, |one, io| stood(arguments, one, lengths, io))?;
@@ -86,7 +86,7 @@ fn stood(
     arguments: &StandArguments,
     Proposed { car, solver, .. }: &Proposed,
     lengths: LengthUnit,
-    io: &mut Io,
+    io: &mut Console,
 ) -> Result<Stood, Failure> {
     let road = RoadSolver::new(car, solver);
     let steer = arguments.steer.input(car, End::Front)?;
@@ -175,16 +175,17 @@ fn wheel_table(stood: &Stood, style: &Style) -> Table {
     let lengths = style.lengths;
     let mut table = WheelTable::new("");
     table.row("Wheel travel", stood.solved.pose.travel, Unit::Length, lengths);
-    let gap = |wheel: WheelAt| stood.hanging.iter().find(|one| one.wheel == wheel).map_or(0.0, |one| one.gap);
-    table.row("Gap under the tyre", WheelAt::ALL.map(gap), Unit::Length, lengths);
+    let gap =
+        |wheel: WheelPosition| stood.hanging.iter().find(|one| one.wheel == wheel).map_or(0.0, |one| one.gap);
+    table.row("Gap under the tyre", WheelPosition::ALL.map(gap), Unit::Length, lengths);
     for (title, keys) in [("To the body", TO_BODY.as_slice()), ("To the road", &TO_ROAD)] {
         table.heading(title);
         for reading in keys.iter().filter_map(|key| reading(key)) {
-            let value = |at: WheelAt| {
+            let value = |at: WheelPosition| {
                 let values = stood.solved.axle(at.end).wheel_values(at.side);
                 values.get(reading).unwrap_or(f64::NAN)
             };
-            let values = WheelAt::ALL.map(value);
+            let values = WheelPosition::ALL.map(value);
             table.row(reading.name, values, reading.unit, lengths);
             if reading.key.starts_with("toe") {
                 table.toe_length(values, style);
@@ -242,7 +243,7 @@ impl Stood {
         text
     }
 
-    fn wheel_record(&self, at: WheelAt, lengths: LengthUnit) -> Record {
+    fn wheel_record(&self, at: WheelPosition, lengths: LengthUnit) -> Record {
         let mut record = Record::new();
         record.insert(length_key("travel", lengths), length(self.solved.pose.travel_of(at), lengths));
         put_gap(&mut record, &self.hanging, at, lengths);
@@ -288,9 +289,9 @@ fn record(car: &Car, stood: &Stood, lengths: LengthUnit) -> Record {
     ground.insert(length_key("origin_height", lengths), length(stood.origin_height(), lengths));
     record.insert("ground".into(), ground.into());
     record.insert("support".into(), stood.support.as_ref().map(word_of).into());
-    let wheel = |at: WheelAt| (at.key().to_owned(), Value::Object(stood.wheel_record(at, lengths)));
+    let wheel = |at: WheelPosition| (at.key().to_owned(), Value::Object(stood.wheel_record(at, lengths)));
     let axle = |end: End| (end.name().to_owned(), Value::Object(axle_record(&stood.solved, end, lengths)));
-    record.insert("wheels".into(), WheelAt::ALL.into_iter().map(wheel).collect::<Record>().into());
+    record.insert("wheels".into(), WheelPosition::ALL.into_iter().map(wheel).collect::<Record>().into());
     record.insert("axles".into(), End::BOTH.into_iter().map(axle).collect::<Record>().into());
     record
 }
@@ -300,7 +301,7 @@ fn rows(stood: &Stood, lengths: LengthUnit) -> Vec<Record> {
     let row = |place: &str, values: Record| -> Record {
         std::iter::once(("place".to_owned(), Value::from(place))).chain(values).collect()
     };
-    let wheels = WheelAt::ALL.into_iter().map(|at| row(at.key(), stood.wheel_record(at, lengths)));
+    let wheels = WheelPosition::ALL.into_iter().map(|at| row(at.key(), stood.wheel_record(at, lengths)));
     let axles = End::BOTH.into_iter().map(|end| row(end.name(), axle_record(&stood.solved, end, lengths)));
     wheels.chain(axles).collect()
 }

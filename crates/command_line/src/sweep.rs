@@ -2,9 +2,9 @@
 
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::failure::Failure;
-use crate::io::Io;
+use crate::io::Console;
 use crate::readings::toe_in_tables_only;
 use crate::sweep_arguments::{Over, SweepArguments, SweepFormat};
 use crate::sweep_poses::Asked;
@@ -16,7 +16,7 @@ use std::collections::HashSet;
 use wheelpath_geometry::{AxlePose, Reading, SweepPoint, axle_readings, reading, wheel_readings};
 use wheelpath_report::folded;
 
-pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure> {
+pub(crate) fn run(arguments: &SweepArguments, io: &mut Console) -> Result<u8, Failure> {
     let data = matches!(arguments.format, SweepFormat::Json | SweepFormat::Csv);
     if arguments.toe.given() && data {
         return Err(toe_in_tables_only());
@@ -38,7 +38,7 @@ pub(crate) fn run(arguments: &SweepArguments, io: &mut Io) -> Result<u8, Failure
             "choose it, such as --readings toe",
         ));
     }
-    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     // Data has one set of keys for every car.
     let beam = cars.iter().any(|one| one.car.axle(arguments.axle).is_beam());
@@ -62,7 +62,7 @@ fn shown(
     cars: &BeforeAfter<Proposed>,
     poses: &BeforeAfter<Vec<AxlePose>>,
     readings: &[&Reading],
-    io: &mut Io,
+    io: &mut Console,
 ) -> Result<BeforeAfter<Tally>, Failure> {
     let arguments = asked.arguments;
     let beam = cars.before.car.axle(arguments.axle).is_beam();

@@ -5,7 +5,7 @@ use crate::beside_car::Proposed;
 use crate::data::{given, heading, key_of, length_key, number, value_of};
 use crate::failure::Failure;
 use crate::in_parts::in_parts;
-use crate::io::Io;
+use crate::io::Console;
 use crate::rows_out::{Columns, Row};
 use crate::steer::{steer_key, steering_wheel, unit_of};
 use crate::stop_values::{stop_keys, stop_values};
@@ -52,7 +52,7 @@ impl<'a> Rows<'a> {
     }
 
     /// Solves and writes them.
-    pub fn print(&self, io: &mut Io) -> Result<BeforeAfter<Tally>, Failure> {
+    pub fn print(&self, io: &mut Console) -> Result<BeforeAfter<Tally>, Failure> {
         let columns = self.columns();
         let mut record = heading("sweep");
         self.cars.put_names(&mut record);

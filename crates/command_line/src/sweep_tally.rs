@@ -3,7 +3,7 @@
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
 use crate::failure::{Failure, hint_of};
-use crate::io::Io;
+use crate::io::Console;
 use wheelpath_geometry::{AxleSolver, Car, Exceeded, Side, Stop, SweepPoint, exceeded_on, reading};
 
 /// What is said once when all poses are solved.
@@ -83,7 +83,7 @@ impl Tally {
     }
 
     /// Says each stop once and returns the exit code.
-    pub fn say(&self, io: &mut Io) -> Result<u8, Failure> {
+    pub fn say(&self, io: &mut Console) -> Result<u8, Failure> {
         for (stop, count) in &self.exceeded {
             io.warn(
                 &format!("{}, in {count} of {} poses", stop.in_words(io.lengths()), self.poses),
@@ -105,7 +105,7 @@ impl Tally {
 pub(crate) fn say_of_both(
     cars: &BeforeAfter<Proposed>,
     tallies: &BeforeAfter<Tally>,
-    io: &mut Io,
+    io: &mut Console,
 ) -> Result<u8, Failure> {
     let mut code = tallies.before.say(io)?;
     if let (Some(one), Some(tally)) = (&cars.after, &tallies.after) {

@@ -3,10 +3,10 @@
 use crate::arguments::Format;
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::car_at_hand::CarAtHand;
+use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json, length, length_key, quantity};
 use crate::failure::{Complaint, Failure};
-use crate::io::Io;
+use crate::io::Console;
 use crate::on_road::{WheelTable, put};
 use crate::on_road_arguments::TurnArguments;
 use crate::pose::beyond_stops;
@@ -14,7 +14,7 @@ use crate::steer::{put_steer, steer_in_words, steering_of};
 use serde_json::Value;
 use wheelpath_geometry::{
     Car, CentreBy, End, HeldBy, LengthUnit, Lock, NoTurnCentre, RoadSolver, SteerRise, Turn, TurningWheel,
-    Unit, WheelAt,
+    Unit, WheelPosition,
 };
 use wheelpath_report::{Table, folded, wrap};
 
@@ -37,8 +37,8 @@ struct Turns {
     warnings: Vec<String>,
 }
 
-pub(crate) fn run(arguments: &TurnArguments, io: &mut Io) -> Result<u8, Failure> {
-    let (at_hand, solver) = CarAtHand::ready(&arguments.car, io)?;
+pub(crate) fn run(arguments: &TurnArguments, io: &mut Console) -> Result<u8, Failure> {
+    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let turns = cars.each(io, |one, io| turns(arguments, one, io))?;
     let both = cars.with(&turns);
@@ -73,7 +73,7 @@ pub(crate) fn run(arguments: &TurnArguments, io: &mut Io) -> Result<u8, Failure>
 fn turns(
     arguments: &TurnArguments,
     Proposed { car, solver, .. }: &Proposed,
-    io: &mut Io,
+    io: &mut Console,
 ) -> Result<Turns, Failure> {
     steering_of(car, End::Front, "a car that is not steered makes no turn")?;
     let road = RoadSolver::new(car, solver);
@@ -143,23 +143,23 @@ fn words_of(by: CentreBy) -> &'static str {
 }
 
 impl Asked {
-    fn wheel(&self, at: WheelAt) -> Option<&TurningWheel> {
+    fn wheel(&self, at: WheelPosition) -> Option<&TurningWheel> {
         self.turn.as_ref().ok()?.wheels.get(at.index())
     }
 
     /// Steer angle of a wheel to the road, radians; not a number for rear wheels without a turn.
-    fn steer_of(&self, at: WheelAt) -> f64 {
+    fn steer_of(&self, at: WheelPosition) -> f64 {
         let front = self.front.get(at.index()).copied();
         self.wheel(at).map(|wheel| wheel.steer).or(front).unwrap_or(f64::NAN)
     }
 
     /// Rise of the body over a wheel, metres; only the front wheels steer.
-    fn rise_of(&self, at: WheelAt) -> f64 {
+    fn rise_of(&self, at: WheelPosition) -> f64 {
         let corners = self.rise.corners;
         corners.get(at.index()).copied().unwrap_or(f64::NAN)
     }
 
-    fn held_of(&self, at: WheelAt) -> Option<HeldBy> {
+    fn held_of(&self, at: WheelPosition) -> Option<HeldBy> {
         self.rise.held.get(at.index()).copied()
     }
 
@@ -172,12 +172,13 @@ impl Asked {
     }
 
     fn table(&self, lengths: LengthUnit) -> Table {
-        let column =
-            |of: &dyn Fn(&TurningWheel) -> f64| WheelAt::ALL.map(|at| self.wheel(at).map_or(f64::NAN, of));
+        let column = |of: &dyn Fn(&TurningWheel) -> f64| {
+            WheelPosition::ALL.map(|at| self.wheel(at).map_or(f64::NAN, of))
+        };
         let mut table = WheelTable::new("");
         table.row(
             "Steer to the road, + left",
-            WheelAt::ALL.map(|at| self.steer_of(at)),
+            WheelPosition::ALL.map(|at| self.steer_of(at)),
             Unit::Degree,
             lengths,
         );
@@ -188,7 +189,7 @@ impl Asked {
         }
         table.row(
             "Body over the wheel, + rises",
-            WheelAt::ALL.map(|at| self.rise_of(at)),
+            WheelPosition::ALL.map(|at| self.rise_of(at)),
             Unit::Length,
             lengths,
         );
@@ -262,7 +263,7 @@ impl Asked {
         put(record, "wall_circle_of_tyres_m", of(&|turn| turn.wall_circle_of_tyres));
     }
 
-    fn wheel_record(&self, at: WheelAt, lengths: LengthUnit) -> Record {
+    fn wheel_record(&self, at: WheelPosition, lengths: LengthUnit) -> Record {
         let of = |value: &dyn Fn(&TurningWheel) -> f64| self.wheel(at).map_or(f64::NAN, value);
         let mut record = Record::new();
         record.insert("steer_to_road_deg".into(), quantity(self.steer_of(at), Unit::Degree, lengths));
@@ -285,14 +286,14 @@ impl Asked {
         for (name, rise) in [("rise_mean", self.rise.mean()), ("rise_difference", self.rise.difference())] {
             record.insert(length_key(name, lengths), length(rise, lengths));
         }
-        let wheel = |at: WheelAt| (at.key().to_owned(), Value::Object(self.wheel_record(at, lengths)));
-        record.insert("wheels".into(), WheelAt::ALL.into_iter().map(wheel).collect::<Record>().into());
+        let wheel = |at: WheelPosition| (at.key().to_owned(), Value::Object(self.wheel_record(at, lengths)));
+        record.insert("wheels".into(), WheelPosition::ALL.into_iter().map(wheel).collect::<Record>().into());
         record
     }
 
     /// A row a wheel, the turn's own numbers in each.
     fn rows(&self, car: &Car, lengths: LengthUnit) -> Vec<Record> {
-        let row = |at: WheelAt| {
+        let row = |at: WheelPosition| {
             let mut record = Record::new();
             self.put_start(&mut record, car, lengths);
             record.insert("place".into(), at.key().into());
@@ -300,6 +301,6 @@ impl Asked {
             self.put_turn(&mut record);
             record
         };
-        WheelAt::ALL.into_iter().map(row).collect()
+        WheelPosition::ALL.into_iter().map(row).collect()
     }
 }

@@ -8,8 +8,8 @@ use clap::{Arg, Command};
 use std::ffi::OsStr;
 use wheelpath_car_file::{Axes, AxesFault, Direction, NewSpringing, NewSteering, linkage_words, nearest};
 use wheelpath_geometry::{
-    BarKind, End, LengthUnit, LinkageKind, Links, Pickup, Reading, Side, Travelling, WheelAt, axle_readings,
-    reading_called, readings_beginning, wheel_readings,
+    BarKind, End, Hardpoint, LengthUnit, LinkageKind, Links, Reading, Side, Travelling, WheelPosition,
+    axle_readings, reading_called, readings_beginning, wheel_readings,
 };
 use wheelpath_report::Paper;
 
@@ -89,7 +89,7 @@ pub(crate) fn says(typed: &str, word: &str) -> bool {
     };
     let typed = typed.trim();
     plain(typed) == plain(word)
-        || WheelAt::from_word(word).is_some_and(|at| WheelAt::from_word(typed) == Some(at))
+        || WheelPosition::from_word(word).is_some_and(|at| WheelPosition::from_word(typed) == Some(at))
 }
 
 pub(crate) fn length_unit() -> impl TypedValueParser<Value = LengthUnit> {
@@ -158,8 +158,8 @@ pub(crate) fn side() -> impl TypedValueParser<Value = Side> {
     choice(Side::BOTH.map(|side| (side.name(), side)))
 }
 
-pub(crate) fn pickup() -> impl TypedValueParser<Value = Pickup> {
-    choice(Pickup::ALL.iter().map(|&pickup| (pickup.key(), pickup)))
+pub(crate) fn hardpoint() -> impl TypedValueParser<Value = Hardpoint> {
+    choice(Hardpoint::ALL.iter().map(|&hardpoint| (hardpoint.key(), hardpoint)))
 }
 
 pub(crate) fn held() -> impl TypedValueParser<Value = Links> {
@@ -194,7 +194,7 @@ pub(crate) fn travelling() -> impl TypedValueParser<Value = Travelling> {
 }
 
 pub(crate) fn view() -> impl TypedValueParser<Value = View> {
-    let corner = |end, side| View::Corner(WheelAt { end, side });
+    let corner = |end, side| View::Corner(WheelPosition { end, side });
     choice([
         ("front", View::Front),
         ("side", View::Side),

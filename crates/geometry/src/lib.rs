@@ -28,16 +28,18 @@ pub use axle::car_solver::{CarPose, CarSolver, SolvedCar};
 pub use axle::cross_axle::{Between, TBarMotion};
 pub use axle::stiffness::{AxleStiffness, wheel_rate};
 pub use axle::turn_centre::{NoTurnCentre, RearLine, SlowTurn};
-pub use car::hardpoint::{Link, Pickup};
+pub use car::hardpoint::{Hardpoint, Link};
 pub use car::part::{Part, Piece, PieceEnd};
-pub use car::position::{End, Side, WheelAt};
+pub use car::position::{End, Side, WheelPosition};
 pub use car::springing::{AntiRollBar, BarKind, DamperStops, Spring, Springing, ThirdSpring};
 pub use car::static_loads::{GRAVITY, StaticLoads};
 pub use car::steering::{CardanJoint, Column, Rack, SteerInput, Steering, SteeringArm, SteeringBox};
 pub use car::wheel::{Wheel, spin_axis_from_angles};
-pub use car::{Alignment, Axle, CamberBy, Car, Carrier, Corner, LinkageKind, Pickups, Reacted, ToeBy};
+pub use car::{
+    Alignment, Axle, CamberBy, Car, Component, Corner, Hardpoints, LinkageKind, ToeBy, TorqueReaction,
+};
 pub use change::bracket::{Bracket, BracketPlane, BracketReference};
-pub use change::item::{Item, Of, SteeringNumber, Value};
+pub use change::item::{Item, Selection, SteeringNumber, Value};
 pub use change::owner::Owner;
 pub use change::proposal::{Applied, CannotApply, Change, Elsewhere, Proposal};
 pub use change::wheel_number::{WheelNumber, static_angles};
@@ -46,7 +48,7 @@ pub use corner::corner_motion::{AsOne, CornerMotion, Reference, SteeringAxis};
 pub use corner::corner_solver::{Adjusted, CornerSolver, FURTHEST, SolvedCorner};
 pub use corner::ground::Ground;
 pub use corner::on_ground::OnGround;
-pub use driven::driven_motion::{DropLink, Followed, Moving, Pressed};
+pub use driven::driven_motion::{DropLink, Moving, SpringState, ValueAndRate};
 pub use linkage::design::Parameter;
 pub use linkage::links::Links;
 pub use linkage::needs::Need;
@@ -62,12 +64,12 @@ pub use readings::{
     AXLE_READINGS, AxleValues, Group, MotionOf, Reading, Scope, WHEEL_READINGS, WheelValues, axle_readings,
     axle_values, first_readings, reading, reading_called, readings_beginning, wheel_readings, wheel_values,
 };
-pub use requirement::{Bend, Limit, Limited, Over, Pairs, PartKind, Taken};
+pub use requirement::{Limited, Pairs, PartKind, PoseRange, Quantity, Requirement, SteadyCorner};
 pub use road::{
-    AxleEstimate, AxleIngredients, BodyPose, CentreBy, Cornering, Estimate, FallsOver, Footing, Gradients,
-    HeldBy, Holding, Ingredients, LEFT_OUT, Lacking, Lock, MidCorner, NoEstimate, PitchCentre, Resting,
-    RoadAcceleration, RoadSolver, Standing, SteerRise, Support, ToRoad, Turn, TurningWheel,
+    AxleEstimate, BodyPose, CentreBy, Cornering, Estimate, FallsOver, Gradients, HeldBy, Holding,
+    Ingredients, LEFT_OUT, Lacking, Lock, MidCorner, NoEstimate, PitchCentre, Resting, RoadAcceleration,
+    RoadContact, RoadSolver, RollModelInputs, Standing, SteerRise, Support, ToRoad, Turn, TurningWheel,
 };
 pub use sensitivity::{ChangedOn, Sensitivity};
-pub use sweep::sweep_history::Trail;
+pub use sweep::sweep_history::SweepHistory;
 pub use sweep::{AxlePose, SweepPoint, SweepValues, Travelling, over_grid, over_steer, over_travel, spaced};

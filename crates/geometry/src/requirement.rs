@@ -1,7 +1,7 @@
 //! What an engineer wants a reading, a distance or a joint to stay within, and over which poses.
 
 use crate::car::part::Part;
-use crate::car::position::{End, Side, WheelAt};
+use crate::car::position::{End, Side, WheelPosition};
 use crate::number::unit::{LengthUnit, Unit, fixed};
 use crate::readings::{Reading, Scope};
 use crate::road::{Cornering, Gradients};
@@ -10,7 +10,7 @@ use std::fmt;
 
 /// A limit that a car is to keep.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Limit {
+pub struct Requirement {
     /// Its name.
     pub name: String,
     /// Where it comes from, and what for.
@@ -35,9 +35,9 @@ pub enum Limited {
         /// On which side; `None` for both wheels, and for a reading of the axle.
         side: Option<Side>,
         /// Its value, or how far it goes from its value in the design pose.
-        taken: Taken,
+        taken: Quantity,
         /// Where.
-        over: Over,
+        over: PoseRange,
     },
     /// Steer angle of the inner front wheel at full lock, the smaller one of both turns.
     Lock,
@@ -119,7 +119,7 @@ impl fmt::Display for Pairs {
 
 /// What of a reading counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Taken {
+pub enum Quantity {
     /// Its value.
     Value,
     /// Its value less that in the design pose, straight ahead.
@@ -128,7 +128,7 @@ pub enum Taken {
 
 /// Over which poses.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Over {
+pub enum PoseRange {
     /// The design pose alone.
     Design,
     /// Wheel travel, metres, straight ahead.
@@ -143,12 +143,12 @@ pub enum Over {
     /// The steering from stop to stop, wheels at zero travel.
     Steer,
     /// The middle of a bend, readings to the road.
-    Bend(Bend),
+    SteadyCorner(SteadyCorner),
 }
 
 /// A steady bend.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Bend {
+pub struct SteadyCorner {
     /// The accelerations.
     pub at: Cornering,
     /// The steering input, metres or radians.
@@ -157,7 +157,7 @@ pub struct Bend {
     pub gradients: Option<Gradients>,
 }
 
-impl Limit {
+impl Requirement {
     /// The unit of its bounds.
     #[must_use]
     pub fn unit(&self) -> Unit {
@@ -260,11 +260,11 @@ fn arm_bounds_in_words(
 impl Limited {
     /// Whose values count: wheels, or an axle as a whole.
     #[must_use]
-    pub fn wheels(&self) -> Vec<WheelAt> {
+    pub fn wheels(&self) -> Vec<WheelPosition> {
         match *self {
             Limited::Reading { reading, end, side, .. } if reading.scope == Scope::Wheel => {
                 let sides = side.map_or(Side::BOTH.to_vec(), |side| vec![side]);
-                sides.into_iter().map(|side| WheelAt { end, side }).collect()
+                sides.into_iter().map(|side| WheelPosition { end, side }).collect()
             }
             _ => Vec::new(),
         }

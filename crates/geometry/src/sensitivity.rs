@@ -8,12 +8,12 @@
 use crate::axle::axle_motion::{AxleMotion, AxleReference};
 use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
 use crate::axle::beam_solver::SolvedBeam;
-use crate::axle::cross_axle::{Across, Wheels};
+use crate::axle::cross_axle::{CrossAxle, Wheels};
 use crate::axle::wheel_carrier::{AxleState, Carried, reaches_across};
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::point_set::PointSet;
 use crate::car::position::Side;
-use crate::car::{CamberBy, Pickups, ToeBy};
+use crate::car::{CamberBy, Hardpoints, ToeBy};
 use crate::change::changed::{Changed, Whose};
 use crate::corner::corner_motion::CornerMotion;
 use crate::linkage::design::Parameter;
@@ -45,8 +45,8 @@ impl AxleSolver {
     pub fn parameters(&self, side: Side) -> Vec<Parameter> {
         let corner = self.axle.corner(side);
         let mut all = Vec::new();
-        for (pickup, _) in corner.pickups.iter() {
-            all.extend((0..3).map(|axis| Parameter::Pickup(pickup, axis)));
+        for (hardpoint, _) in corner.hardpoints.iter() {
+            all.extend((0..3).map(|axis| Parameter::Hardpoint(hardpoint, axis)));
         }
         all.extend((0..3).map(Parameter::WheelCentre));
         all.push(Parameter::TyreRadius);
@@ -57,21 +57,24 @@ impl AxleSolver {
     /// The numbers of the axle as a whole that can be changed: its own pickups and link lengths.
     #[must_use]
     pub fn own_parameters(&self) -> Vec<Parameter> {
-        let points =
-            self.axle.pickups.iter().flat_map(|(p, _)| (0..3).map(move |axis| Parameter::Pickup(p, axis)));
+        let points = self
+            .axle
+            .hardpoints
+            .iter()
+            .flat_map(|(p, _)| (0..3).map(move |axis| Parameter::Hardpoint(p, axis)));
         points.chain(self.own_links().into_iter().map(Parameter::Length)).collect()
     }
 
     /// The links a corner has.
     #[must_use]
     pub fn links(&self, side: Side) -> Vec<Link> {
-        joined(&self.axle.corner(side).pickups)
+        joined(&self.axle.corner(side).hardpoints)
     }
 
     /// The links the axle as a whole has.
     #[must_use]
     pub fn own_links(&self) -> Vec<Link> {
-        joined(&self.axle.pickups)
+        joined(&self.axle.hardpoints)
     }
 
     /// Derivatives of every reading at a solved pose to one number, changed on one side or both; a
@@ -112,8 +115,8 @@ impl AxleSolver {
     /// Whether the number is one of this corner's.
     fn has(&self, side: Side, parameter: Parameter) -> bool {
         match parameter {
-            Parameter::Pickup(pickup, axis) => {
-                axis < 3 && self.axle.corner(side).pickups.get(pickup).is_some()
+            Parameter::Hardpoint(hardpoint, axis) => {
+                axis < 3 && self.axle.corner(side).hardpoints.get(hardpoint).is_some()
             }
             Parameter::WheelCentre(axis) => axis < 3,
             Parameter::Length(link) => self.links(side).contains(&link),
@@ -155,9 +158,9 @@ impl AxleSolver {
 
     /// The axle's own points, with a derivative to a coordinate of one.
     fn own_points_by(&self, parameter: Option<Parameter>) -> PointSet<Dual64> {
-        let mut own = PointSet::of(&self.axle.pickups, &self.axle.lengths);
-        if let Some(Parameter::Pickup(pickup, axis)) = parameter {
-            own.add_to_point(pickup, axis, Dual64::new(0.0, 1.0));
+        let mut own = PointSet::of(&self.axle.hardpoints, &self.axle.lengths);
+        if let Some(Parameter::Hardpoint(hardpoint, axis)) = parameter {
+            own.add_to_point(hardpoint, axis, Dual64::new(0.0, 1.0));
         }
         own
     }
@@ -205,7 +208,7 @@ impl AxleSolver {
         };
         let [left, right] = &start.own;
         let reference = AxleReference::of(left, right);
-        let across = Across::of(&self.axle, &own, self.across.senses());
+        let across = CrossAxle::of(&self.axle, &own, self.across.senses());
         let axle = AxleMotion::new(self.context, &wheels, at.steer(), reference, &across).ok()?;
         // A reading that does not exist has no derivative either.
         let derivative = |d: Dual64| if d.re.is_finite() { d.eps } else { f64::NAN };
@@ -259,21 +262,21 @@ impl AxleSolver {
 }
 
 /// The links whose ends are both there.
-fn joined(pickups: &Pickups) -> Vec<Link> {
-    let has = |pickup: Pickup| pickups.get(pickup).is_some();
+fn joined(hardpoints: &Hardpoints) -> Vec<Link> {
+    let has = |hardpoint: Hardpoint| hardpoints.get(hardpoint).is_some();
     Link::ALL.iter().copied().filter(|link| has(link.ends().0) && has(link.ends().1)).collect()
 }
 
 fn is_of_axle(parameter: Parameter) -> bool {
     match parameter {
-        Parameter::Pickup(pickup, _) => pickup.is_of_axle(),
+        Parameter::Hardpoint(hardpoint, _) => hardpoint.is_of_axle(),
         Parameter::Length(link) => link.is_of_axle(),
         _ => false,
     }
 }
 
 fn is_lateral(parameter: Parameter) -> bool {
-    matches!(parameter, Parameter::Pickup(_, 1) | Parameter::WheelCentre(1))
+    matches!(parameter, Parameter::Hardpoint(_, 1) | Parameter::WheelCentre(1))
 }
 
 fn add(total: &mut Option<Sensitivity>, one: &Sensitivity, weight: f64) {

@@ -2,7 +2,7 @@
 
 use nalgebra::Vector3;
 use thiserror::Error;
-use wheelpath_geometry::{Bracket, BracketPlane, Car, Owner, Pickup};
+use wheelpath_geometry::{Bracket, BracketPlane, Car, Hardpoint, Owner};
 
 /// A plate's normal this near to vertical makes it level: horizontal lines run every way in it.
 const LEVEL: f64 = 0.017_452_406_437_283_51; // sin 1°
@@ -44,7 +44,7 @@ pub enum PlateFault {
     },
     /// A point of the plane that the car does not have.
     #[error("the plate's plane is to go through the {1} of {0}, which the car does not have: name another")]
-    NoPoint(Owner, Pickup),
+    NoPoint(Owner, Hardpoint),
     /// The normal has no direction.
     #[error("the plate's normal has no direction: give one that is longer than nothing")]
     NoNormal,
@@ -107,12 +107,12 @@ impl Plate {
     /// [`Plate::through`] and [`Plate::with_normal`].
     pub fn of_bracket(bracket: &Bracket, car: &Car) -> Result<Plate, PlateFault> {
         let of = bracket.of;
-        let at = |pickup: Pickup| of.point(car, pickup).ok_or(PlateFault::NoPoint(of, pickup));
+        let at = |hardpoint: Hardpoint| of.point(car, hardpoint).ok_or(PlateFault::NoPoint(of, hardpoint));
         match bracket.plane {
             BracketPlane::Points([a, b, c]) => Plate::through([at(a)?, at(b)?, at(c)?]),
             BracketPlane::Places(places) => Plate::through(places),
             BracketPlane::Normal(normal) => {
-                let first = bracket.points.first().copied().unwrap_or(Pickup::ALL[0]);
+                let first = bracket.points.first().copied().unwrap_or(Hardpoint::ALL[0]);
                 Plate::with_normal(at(first)?, normal)
             }
         }

@@ -5,7 +5,7 @@ use std::panic::resume_unwind;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::thread::{Builder, scope};
 use wheelpath_geometry::{
-    Car, CornerSolver, OnGround, Pickup, Reading, Scope, Trail, WheelAt, spaced, wheel_values,
+    Car, CornerSolver, Hardpoint, OnGround, Reading, Scope, SweepHistory, WheelPosition, spaced, wheel_values,
 };
 
 /// A part of a plane: `centre + across·u + up·v`, metres.
@@ -27,9 +27,9 @@ pub struct MapOf<'a> {
     /// The car.
     pub car: &'a Car,
     /// The corner.
-    pub wheel: WheelAt,
+    pub wheel: WheelPosition,
     /// The point that is moved; links are cut to the new distance between their ends.
-    pub pickup: Pickup,
+    pub hardpoint: Hardpoint,
     /// Where it is moved to.
     pub patch: Patch,
     /// How many columns and rows.
@@ -77,7 +77,7 @@ impl MapOf<'_> {
     /// Nothing comes of a beam axle, of a corner without the point, or of a reading of an axle.
     pub fn rows(&self, threads: usize, enough: &AtomicBool, each: impl Fn(usize, &[Cell]) + Sync) {
         let axle = self.car.axle(self.wheel.end);
-        let has = axle.corner(self.wheel.side).pickups.get(self.pickup).is_some();
+        let has = axle.corner(self.wheel.side).hardpoints.get(self.hardpoint).is_some();
         if axle.is_beam() || !has || self.reading.scope != Scope::Wheel {
             return;
         }
@@ -86,7 +86,7 @@ impl MapOf<'_> {
         let next = AtomicUsize::new(0);
         let take = || {
             let mut cells = vec![Cell::NONE; columns.len()];
-            let mut trail = Trail::new();
+            let mut trail = SweepHistory::new();
             while !enough.load(Ordering::Relaxed) {
                 let row = next.fetch_add(1, Ordering::Relaxed);
                 let Some(&up) = rows.get(row) else { return };
@@ -113,10 +113,10 @@ impl MapOf<'_> {
         });
     }
 
-    fn cell(&self, place: &Vector3<f64>, travels: &[f64], trail: &mut Trail) -> Option<Cell> {
+    fn cell(&self, place: &Vector3<f64>, travels: &[f64], trail: &mut SweepHistory) -> Option<Cell> {
         let axle = self.car.axle(self.wheel.end);
         let mut corner = axle.corner(self.wheel.side).clone();
-        corner.pickups.set(self.pickup, *place);
+        corner.hardpoints.set(self.hardpoint, *place);
         let third = axle.third_spring.map(|spring| spring.on);
         let solver = CornerSolver::new(&corner, self.wheel.side, &axle.steering, third).ok()?;
         let at_design = &solver.start().motion;

@@ -7,8 +7,8 @@ use crate::verdict::{Outcome, Verdict, verdict, verdicts};
 use nalgebra::Vector3;
 use std::f64::consts::TAU;
 use wheelpath_geometry::{
-    Car, CarSolver, ChangedOn, End, Item, Limit, Limited, Links, Of, Over, Parameter, Pickup, Scope,
-    Sensitivity, Side, Taken, Value, WheelAt, reading,
+    Car, CarSolver, ChangedOn, End, Hardpoint, Item, Limited, Links, Parameter, PoseRange, Quantity,
+    Requirement, Scope, Selection, Sensitivity, Side, Value, WheelPosition, reading,
 };
 
 /// No tolerance is said to be wider than this, metres.
@@ -64,10 +64,10 @@ impl Tolerance {
 #[derive(Clone, Copy, Debug)]
 pub struct Hole {
     /// Whose it is.
-    pub of: Of,
+    pub of: Selection,
     /// Which point.
-    pub pickup: Pickup,
-    /// Two unit directions at right angles in the plane, in vehicle axes, on the left side of [`Of::Both`].
+    pub hardpoint: Hardpoint,
+    /// Two unit directions at right angles in the plane, in vehicle axes, on the left side of [`Selection::Both`].
     pub plane: [Vector3<f64>; 2],
 }
 
@@ -77,9 +77,9 @@ impl Hole {
         let mut after = car.clone();
         let off = self.plane[0] * by[0] + self.plane[1] * by[1];
         for (n, owner) in self.of.owners().into_iter().enumerate() {
-            let Some(Value::Place(at)) = Item::Point(self.pickup).value(car, owner) else { return None };
+            let Some(Value::Place(at)) = Item::Point(self.hardpoint).value(car, owner) else { return None };
             let off = if n == 0 { off } else { Vector3::new(off.x, -off.y, off.z) };
-            owner.move_point(&mut after, self.pickup, at + off, Links::Kept).then_some(())?;
+            owner.move_point(&mut after, self.hardpoint, at + off, Links::Kept).then_some(())?;
         }
         Some(after)
     }
@@ -87,7 +87,7 @@ impl Hole {
 
 /// How exactly a hole must be placed; `None` where the car has no such point. `solver` is made of the car.
 #[must_use]
-pub fn tolerance(car: &Car, solver: &CarSolver, limits: &[Limit], hole: &Hole) -> Option<Tolerance> {
+pub fn tolerance(car: &Car, solver: &CarSolver, limits: &[Requirement], hole: &Hole) -> Option<Tolerance> {
     hole.moved(car, [0.0; 2])?;
     let found = verdicts(car, solver, limits);
     let those =
@@ -117,7 +117,7 @@ fn toe_is_set(solver: &CarSolver, hole: &Hole, side: Side) -> bool {
     let owners = hole.of.owners();
     let whose = owners.iter().any(|owner| owner.side.is_none_or(|one| one == side));
     let end = hole.of.first().end;
-    whose && solver.corner(WheelAt { end, side }).is_some_and(|corner| corner.toe_link().is_some())
+    whose && solver.corner(WheelPosition { end, side }).is_some_and(|corner| corner.toe_link().is_some())
 }
 
 /// What a car's adjusters do about a hole that is off.
@@ -164,17 +164,17 @@ fn toe_to_take_out(as_built: &Case, hole: &Hole, radius: f64) -> f64 {
 /// Slopes of something along the hole's plane, per metre, from its derivatives to the hole's coordinates.
 fn gradient(hole: &Hole, of: impl Fn(Parameter, ChangedOn) -> Option<f64>) -> Option<[f64; 2]> {
     let on = match hole.of {
-        Of::Both(_) => ChangedOn::Both,
-        Of::One(owner) => ChangedOn::One(owner.side.unwrap_or(Side::Left)),
+        Selection::Both(_) => ChangedOn::Both,
+        Selection::One(owner) => ChangedOn::One(owner.side.unwrap_or(Side::Left)),
     };
-    let by_axis = |axis| of(Parameter::Pickup(hole.pickup, axis), on);
+    let by_axis = |axis| of(Parameter::Hardpoint(hole.hardpoint, axis), on);
     let gradient = Vector3::new(by_axis(0)?, by_axis(1)?, by_axis(2)?);
     Some(hole.plane.map(|along| gradient.dot(&along)))
 }
 
 /// The limits and what is to be said of them before the hole is off.
 struct Held<'a> {
-    limits: &'a [Limit],
+    limits: &'a [Requirement],
     found: &'a [Verdict],
     hole: &'a Hole,
 }
@@ -182,7 +182,7 @@ struct Held<'a> {
 /// A limit that held, and in which directions it is looked at.
 struct Asked {
     place: usize,
-    limit: Limit,
+    limit: Requirement,
     /// Where the slopes alone break it, metres.
     by_slopes: f64,
     /// Angles in the plane, those where the slopes point first.
@@ -254,13 +254,13 @@ impl Held<'_> {
     }
 }
 
-fn is_of_fit(limit: &Limit) -> bool {
+fn is_of_fit(limit: &Requirement) -> bool {
     matches!(limit.of, Limited::Distance { .. } | Limited::JointReserve { .. })
 }
 
 /// The limit as far as a hole can have a say in it: readings, distances and joints of the other axle stay as they
 /// are; on the road both axles stand together.
-fn on_own_axle(limit: &Limit, hole: &Hole) -> Option<Limit> {
+fn on_own_axle(limit: &Requirement, hole: &Hole) -> Option<Requirement> {
     let own = hole.of.first().end;
     let mut limit = limit.clone();
     match &mut limit.of {
@@ -270,7 +270,7 @@ fn on_own_axle(limit: &Limit, hole: &Hole) -> Option<Limit> {
             }
             *end = Some(own);
         }
-        Limited::Reading { over: Over::Bend(_), .. } => {}
+        Limited::Reading { over: PoseRange::SteadyCorner(_), .. } => {}
         Limited::Reading { end, .. } if *end != own => return None,
         Limited::Lock if own == End::Rear => return None,
         Limited::Reading { .. } | Limited::Lock => {}
@@ -279,15 +279,15 @@ fn on_own_axle(limit: &Limit, hole: &Hole) -> Option<Limit> {
 }
 
 /// How fast the limited value changes along both directions of the plane, per metre.
-fn slopes(case: &Case, limit: &Limit, verdict: &Verdict, hole: &Hole) -> Option<[f64; 2]> {
+fn slopes(case: &Case, limit: &Requirement, verdict: &Verdict, hole: &Hole) -> Option<[f64; 2]> {
     exact(&case.solver, limit, verdict, hole).or_else(|| differenced(&case.car, limit, hole))
 }
 
 /// By the exact derivatives at the worst pose.
-fn exact(solver: &CarSolver, limit: &Limit, verdict: &Verdict, hole: &Hole) -> Option<[f64; 2]> {
+fn exact(solver: &CarSolver, limit: &Requirement, verdict: &Verdict, hole: &Hole) -> Option<[f64; 2]> {
     let Limited::Reading { reading, end, taken, over, .. } = limit.of else { return None };
     let worst = verdict.worst?;
-    if matches!(over, Over::Bend(_)) || hole.of.first().end != end {
+    if matches!(over, PoseRange::SteadyCorner(_)) || hole.of.first().end != end {
         return None;
     }
     let axle = solver.axle(end);
@@ -296,7 +296,7 @@ fn exact(solver: &CarSolver, limit: &Limit, verdict: &Verdict, hole: &Hole) -> O
     let here = axle.solve(travel, if end == End::Front { worst.pose.steer } else { 0.0 }).ok()?;
     let [here, start] = [here, axle.start()].map(|pose| axle.rated(&pose));
     let of = |sensitivity: &Sensitivity| match (reading.scope, worst.wheel) {
-        (Scope::Wheel, Some(WheelAt { side, .. })) => {
+        (Scope::Wheel, Some(WheelPosition { side, .. })) => {
             sensitivity.wheels[usize::from(side == Side::Right)].get(reading)
         }
         (Scope::Axle, _) => sensitivity.axle.get(reading),
@@ -305,15 +305,15 @@ fn exact(solver: &CarSolver, limit: &Limit, verdict: &Verdict, hole: &Hole) -> O
     gradient(hole, |parameter, on| {
         let at_pose = of(&axle.sensitivity(&here, parameter, on, Links::Kept)?)?;
         let at_start = match taken {
-            Taken::Value => 0.0,
-            Taken::Change => of(&axle.sensitivity(&start, parameter, on, Links::Kept)?)?,
+            Quantity::Value => 0.0,
+            Quantity::Change => of(&axle.sensitivity(&start, parameter, on, Links::Kept)?)?,
         };
         Some(at_pose - at_start)
     })
 }
 
 /// By central differences of the reserve itself.
-fn differenced(car: &Car, limit: &Limit, hole: &Hole) -> Option<[f64; 2]> {
+fn differenced(car: &Car, limit: &Requirement, hole: &Hole) -> Option<[f64; 2]> {
     let reserve = |by: [f64; 2]| {
         let moved = hole.moved(car, by)?;
         let solver = CarSolver::new(&moved).ok()?;

@@ -7,8 +7,9 @@ pub use fit::{FIT_STEERS, FIT_TRAVELS};
 use crate::clearance::PartName;
 use std::fmt;
 use wheelpath_geometry::{
-    AxlePose, Bend, Car, CarPose, CarSolver, End, LengthUnit, Limit, Limited, NoEstimate, Over, Pickup,
-    Reading, RoadSolver, Scope, Side, Stop, SweepValues, Taken, WheelAt, over_steer, over_travel, spaced,
+    AxlePose, Car, CarPose, CarSolver, End, Hardpoint, LengthUnit, Limited, NoEstimate, PoseRange, Quantity,
+    Reading, Requirement, RoadSolver, Scope, Side, SteadyCorner, Stop, SweepValues, WheelPosition,
+    over_steer, over_travel, spaced,
 };
 
 /// Poses along a path before the worst of them is sought more closely.
@@ -58,7 +59,7 @@ pub struct Worst {
     /// The pose.
     pub pose: CarPose,
     /// At which wheel; `None` for what belongs to an axle or the car.
-    pub wheel: Option<WheelAt>,
+    pub wheel: Option<WheelPosition>,
     /// Which parts come so near, or which joint has so little left; `None` for other limits.
     pub place: Option<Place>,
 }
@@ -69,7 +70,7 @@ pub enum Place {
     /// Two parts.
     Parts([PartName; 2]),
     /// A joint of a wheel.
-    Joint(WheelAt, Pickup),
+    Joint(WheelPosition, Hardpoint),
 }
 
 impl Place {
@@ -97,18 +98,18 @@ impl fmt::Display for Place {
 
 /// The verdict on each limit.
 #[must_use]
-pub fn verdicts(car: &Car, solver: &CarSolver, limits: &[Limit]) -> Vec<Verdict> {
+pub fn verdicts(car: &Car, solver: &CarSolver, limits: &[Requirement]) -> Vec<Verdict> {
     limits.iter().map(|limit| verdict(car, solver, limit)).collect()
 }
 
 /// The verdict on one limit.
 #[must_use]
-pub fn verdict(car: &Car, solver: &CarSolver, limit: &Limit) -> Verdict {
+pub fn verdict(car: &Car, solver: &CarSolver, limit: &Requirement) -> Verdict {
     match limit.of {
         Limited::Lock => lock(car, solver, limit),
         Limited::Distance { between, travel, .. } => fit::distance(car, solver, limit, between, travel),
         Limited::JointReserve { travel, .. } => fit::joints(car, solver, limit, travel),
-        Limited::Reading { reading, end, taken, over: Over::Bend(bend), .. } => {
+        Limited::Reading { reading, end, taken, over: PoseRange::SteadyCorner(bend), .. } => {
             in_bend(car, solver, limit, &Asked { reading, end, taken }, &bend)
         }
         Limited::Reading { reading, end, taken, over, .. } => {
@@ -120,16 +121,16 @@ pub fn verdict(car: &Car, solver: &CarSolver, limit: &Limit) -> Verdict {
 struct Asked {
     reading: &'static Reading,
     end: End,
-    taken: Taken,
+    taken: Quantity,
 }
 
 /// Whose values count: `None` is the axle.
-fn whose(limit: &Limit) -> Vec<Option<WheelAt>> {
+fn whose(limit: &Requirement) -> Vec<Option<WheelPosition>> {
     let wheels = limit.of.wheels();
     if wheels.is_empty() { vec![None] } else { wheels.into_iter().map(Some).collect() }
 }
 
-fn value(values: &SweepValues, reading: &Reading, wheel: Option<WheelAt>) -> Option<f64> {
+fn value(values: &SweepValues, reading: &Reading, wheel: Option<WheelPosition>) -> Option<f64> {
     match (wheel, reading.scope) {
         (Some(at), Scope::Wheel) => values.wheels[usize::from(at.side == Side::Right)].get(reading),
         (_, Scope::Axle) => values.axle.get(reading),
@@ -161,18 +162,18 @@ fn car_pose(end: End, pose: &AxlePose) -> CarPose {
     }
 }
 
-fn along(car: &Car, solver: &CarSolver, limit: &Limit, asked: &Asked, over: Over) -> Verdict {
+fn along(car: &Car, solver: &CarSolver, limit: &Requirement, asked: &Asked, over: PoseRange) -> Verdict {
     let axle = solver.axle(asked.end);
     let [right, left] = car.axle(asked.end).steering.stops();
     let poses: Vec<AxlePose> = match over {
-        Over::Design | Over::Bend(_) => over_steer([0.0; 2], &[0.0]),
-        Over::Travel { from, to, wheels } => over_travel(wheels, &spaced(from, to, POSES), 0.0),
-        Over::Steer => over_steer([0.0; 2], &spaced(right, left, POSES)),
+        PoseRange::Design | PoseRange::SteadyCorner(_) => over_steer([0.0; 2], &[0.0]),
+        PoseRange::Travel { from, to, wheels } => over_travel(wheels, &spaced(from, to, POSES), 0.0),
+        PoseRange::Steer => over_steer([0.0; 2], &spaced(right, left, POSES)),
     };
     let design = axle.sweep(&over_steer([0.0; 2], &[0.0]));
     let base = |wheel| match asked.taken {
-        Taken::Value => Some(0.0),
-        Taken::Change => {
+        Quantity::Value => Some(0.0),
+        Quantity::Change => {
             let values = design.first().and_then(|point| point.result.as_ref().ok())?;
             value(values, asked.reading, wheel)
         }
@@ -185,7 +186,7 @@ fn along(car: &Car, solver: &CarSolver, limit: &Limit, asked: &Asked, over: Over
     let swept = axle.sweep(&poses);
     let mut stop = None;
     let mut lacking = 0;
-    let mut seeking: Vec<(Option<WheelAt>, Seeking)> =
+    let mut seeking: Vec<(Option<WheelPosition>, Seeking)> =
         whose(limit).into_iter().map(|wheel| (wheel, Seeking::default())).collect();
     for (place, point) in swept.iter().enumerate() {
         match &point.result {
@@ -217,9 +218,9 @@ fn along(car: &Car, solver: &CarSolver, limit: &Limit, asked: &Asked, over: Over
 /// Seeks between the neighbours of the worst pose on a path.
 fn closer(
     poses: &[AxlePose],
-    wheel: Option<WheelAt>,
+    wheel: Option<WheelPosition>,
     seeking: &mut Seeking,
-    solve: &impl Fn(&AxlePose, Option<WheelAt>) -> Option<Worst>,
+    solve: &impl Fn(&AxlePose, Option<WheelPosition>) -> Option<Worst>,
 ) {
     let place = seeking.place;
     let (Some(from), Some(to)) =
@@ -272,7 +273,13 @@ fn concluded(worst: Option<Worst>, stop: Option<Stop>, lacking: bool, reading: &
     Verdict { outcome, worst, stop }
 }
 
-fn in_bend(car: &Car, solver: &CarSolver, limit: &Limit, asked: &Asked, bend: &Bend) -> Verdict {
+fn in_bend(
+    car: &Car,
+    solver: &CarSolver,
+    limit: &Requirement,
+    asked: &Asked,
+    bend: &SteadyCorner,
+) -> Verdict {
     let name = &asked.reading.name_on(car.axle(asked.end).is_beam());
     let road = RoadSolver::new(car, solver);
     if bend.at.on_road().normal <= 0.0 {
@@ -298,8 +305,8 @@ fn in_bend(car: &Car, solver: &CarSolver, limit: &Limit, asked: &Asked, bend: &B
     let mut lacking = false;
     for wheel in whose(limit) {
         let base = match asked.taken {
-            Taken::Value => Some(0.0),
-            Taken::Change => value(&start, asked.reading, wheel),
+            Quantity::Value => Some(0.0),
+            Quantity::Change => value(&start, asked.reading, wheel),
         };
         let found = value(&here, asked.reading, wheel).zip(base).map(|(value, base)| value - base);
         let pose = corner.standing.solved.pose;
@@ -314,7 +321,7 @@ fn in_bend(car: &Car, solver: &CarSolver, limit: &Limit, asked: &Asked, bend: &B
 }
 
 /// Steer angle of the inner wheel at both full locks, the smaller one.
-fn lock(car: &Car, solver: &CarSolver, limit: &Limit) -> Verdict {
+fn lock(car: &Car, solver: &CarSolver, limit: &Requirement) -> Verdict {
     let open = |why: String| Verdict { outcome: Outcome::Open(why), worst: None, stop: None };
     if !car.front.steering.steers() {
         return open("the front axle is not steered".into());
@@ -331,7 +338,7 @@ fn lock(car: &Car, solver: &CarSolver, limit: &Limit) -> Verdict {
         let mean = one.wheels.iter().sum::<f64>();
         let side = if mean > 0.0 { Side::Left } else { Side::Right };
         let value = one.wheels[usize::from(side == Side::Right)].abs();
-        let wheel = Some(WheelAt { end: End::Front, side });
+        let wheel = Some(WheelPosition { end: End::Front, side });
         let pose = CarPose::steered(one.steer);
         seeking.look(0, Worst { value, reserve: limit.reserve(value), pose, wheel, place: None });
     }

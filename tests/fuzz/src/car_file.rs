@@ -3,7 +3,7 @@
 
 use crate::near::assert_same;
 use wheelpath_car_file::{Axes, Direction, Document, LoadError, Loaded, parse};
-use wheelpath_geometry::{Car, LengthUnit, WheelAt, check};
+use wheelpath_geometry::{Car, LengthUnit, WheelPosition, check};
 
 /// Longer texts are no cars, only slow.
 const LONGEST: usize = 20_000;
@@ -59,11 +59,11 @@ fn try_loaded(text: &str, loaded: &Loaded) {
     // An edit: one side of one axle moved, a bar taken off. It may be refused as a faulty car, but what is
     // saved is the edited car.
     let mut edited = car.clone();
-    let at = WheelAt::ALL[text.len() % 4];
+    let at = WheelPosition::ALL[text.len() % 4];
     let corner = edited.corner_mut(at);
-    let first = corner.pickups.iter().nth(text.len() % 7);
-    if let Some((pickup, place)) = first {
-        corner.pickups.set(pickup, place.map(|x| x + 1.25e-3));
+    let first = corner.hardpoints.iter().nth(text.len() % 7);
+    if let Some((hardpoint, place)) = first {
+        corner.hardpoints.set(hardpoint, place.map(|x| x + 1.25e-3));
     }
     corner.wheel.tyre_radius *= 1.01;
     edited.name.push_str(" \"2\"\n");
@@ -82,15 +82,15 @@ fn saved(result: Result<Document, wheelpath_car_file::SaveError>, what: &str) ->
 /// No number of a car that was loaded is infinite or not a number.
 pub fn assert_finite(car: &Car) {
     assert!(car.wheelbase.is_finite());
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         let corner = car.corner(at);
-        for (pickup, place) in corner.pickups.iter() {
-            assert!(place.iter().all(|x| x.is_finite()), "{at} {pickup}: {place}");
+        for (hardpoint, place) in corner.hardpoints.iter() {
+            assert!(place.iter().all(|x| x.is_finite()), "{at} {hardpoint}: {place}");
         }
         let wheel = &corner.wheel;
         assert!(wheel.centre.iter().chain(wheel.spin_axis.iter()).all(|x| x.is_finite()));
         assert!([wheel.tyre_radius, wheel.tyre_width, wheel.rim_radius].iter().all(|x| x.is_finite()));
         assert!(corner.lengths.iter().all(|(_, length)| length.is_finite()));
-        assert!(car.axle(at.end).pickups.iter().all(|(_, at)| at.iter().all(|x| x.is_finite())));
+        assert!(car.axle(at.end).hardpoints.iter().all(|(_, at)| at.iter().all(|x| x.is_finite())));
     }
 }

@@ -6,8 +6,8 @@ use crate::bases;
 use arbitrary::Arbitrary;
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Alignment, CamberBy, Car, CarPose, Carrier, Corner, DamperStops, End, Link, LinkageKind, Pickup, Pickups,
-    Side, Spring, Springing, ToeBy, WheelAt, spin_axis_from_angles,
+    Alignment, CamberBy, Car, CarPose, Component, Corner, DamperStops, End, Link, LinkageKind, Hardpoint, Hardpoints,
+    Side, Spring, Springing, ToeBy, WheelPosition, spin_axis_from_angles,
 };
 
 mod whole;
@@ -56,26 +56,26 @@ struct Which(u8);
 enum Edit {
     Move {
         which: Which,
-        pickup: u8,
+        hardpoint: u8,
         axis: u8,
         by: i16,
     },
     Put {
         which: Which,
-        pickup: u8,
+        hardpoint: u8,
         axis: u8,
         at: Number,
     },
     /// Some coordinates of a point taken from another.
     Same {
         which: Which,
-        pickup: u8,
+        hardpoint: u8,
         other: u8,
         axes: u8,
     },
     Remove {
         which: Which,
-        pickup: u8,
+        hardpoint: u8,
     },
     Centre {
         which: Which,
@@ -137,7 +137,7 @@ enum Edit {
     },
     Joint {
         which: Which,
-        pickup: u8,
+        hardpoint: u8,
         limit: Number,
     },
     Linkage {
@@ -225,9 +225,9 @@ impl Case {
             let size = 1e-4 * (f64::from(self.strewn) / 23.2).exp2();
             let mut strewing = Strewing(u64::from(self.seed));
             for end in End::BOTH {
-                strew_points(&mut car.axle_mut(end).pickups, size, &mut strewing);
+                strew_points(&mut car.axle_mut(end).hardpoints, size, &mut strewing);
             }
-            for at in WheelAt::ALL {
+            for at in WheelPosition::ALL {
                 if self.alike && at.side == Side::Right {
                     let axle = car.axle_mut(at.end);
                     axle.right = axle.left.mirrored();
@@ -246,36 +246,36 @@ impl Case {
     }
 }
 
-fn strew_points(pickups: &mut Pickups, size: f64, strewing: &mut Strewing) {
-    for &pickup in Pickup::ALL {
-        if let Some(at) = pickups.get(pickup) {
-            pickups.set(pickup, at + Vector3::from_fn(|_, _| size * strewing.next()));
+fn strew_points(hardpoints: &mut Hardpoints, size: f64, strewing: &mut Strewing) {
+    for &hardpoint in Hardpoint::ALL {
+        if let Some(at) = hardpoints.get(hardpoint) {
+            hardpoints.set(hardpoint, at + Vector3::from_fn(|_, _| size * strewing.next()));
         }
     }
 }
 
 fn strew(corner: &mut Corner, size: f64, strewing: &mut Strewing) {
-    strew_points(&mut corner.pickups, size, strewing);
+    strew_points(&mut corner.hardpoints, size, strewing);
     corner.wheel.centre += Vector3::from_fn(|_, _| size * strewing.next());
 }
 
-fn carrier(which: u8) -> Carrier {
+fn carrier(which: u8) -> Component {
     let all = [
-        Carrier::UpperWishbone,
-        Carrier::LowerWishbone,
-        Carrier::Upright,
-        Carrier::Rocker,
-        Carrier::HArm,
-        Carrier::Body,
-        Carrier::Steering,
-        Carrier::BarArm,
-        Carrier::WattLever,
+        Component::UpperWishbone,
+        Component::LowerWishbone,
+        Component::Upright,
+        Component::Rocker,
+        Component::HArm,
+        Component::Body,
+        Component::Steering,
+        Component::BarArm,
+        Component::WattLever,
     ];
     all[usize::from(which) % all.len()]
 }
 
-fn pickup(which: u8) -> Pickup {
-    Pickup::ALL[usize::from(which) % Pickup::COUNT]
+fn hardpoint(which: u8) -> Hardpoint {
+    Hardpoint::ALL[usize::from(which) % Hardpoint::COUNT]
 }
 
 fn link(which: u8) -> Link {
@@ -290,7 +290,7 @@ impl Which {
     /// Edits one corner, or a whole axle alike.
     fn edit(self, car: &mut Car, edit: impl Fn(&mut Corner)) {
         match usize::from(self.0) % 6 {
-            one @ 0..4 => edit(car.corner_mut(WheelAt::ALL[one])),
+            one @ 0..4 => edit(car.corner_mut(WheelPosition::ALL[one])),
             axle => {
                 let axle = if axle == 4 { &mut car.front } else { &mut car.rear };
                 edit(&mut axle.left);
@@ -302,11 +302,11 @@ impl Which {
     }
 
     /// Edits the points of one corner or of two, or, where the point is an axle's, those of the axle.
-    fn edit_points(self, car: &mut Car, pickup: Pickup, edit: impl Fn(&mut Pickups)) {
-        if pickup.is_of_axle() {
-            edit(&mut car.axle_mut(if self.0 % 2 == 0 { End::Rear } else { End::Front }).pickups);
+    fn edit_points(self, car: &mut Car, hardpoint: Hardpoint, edit: impl Fn(&mut Hardpoints)) {
+        if hardpoint.is_of_axle() {
+            edit(&mut car.axle_mut(if self.0 % 2 == 0 { End::Rear } else { End::Front }).hardpoints);
         } else {
-            self.edit(car, |corner| edit(&mut corner.pickups));
+            self.edit(car, |corner| edit(&mut corner.hardpoints));
         }
     }
 }
@@ -314,27 +314,27 @@ impl Which {
 impl Edit {
     fn apply(self, car: &mut Car) {
         match self {
-            Edit::Move { which, pickup: p, axis: a, by } => which.edit_points(car, pickup(p), |points| {
-                if let Some(mut at) = points.get(pickup(p)) {
+            Edit::Move { which, hardpoint: p, axis: a, by } => which.edit_points(car, hardpoint(p), |points| {
+                if let Some(mut at) = points.get(hardpoint(p)) {
                     at[axis(a)] += hundredths(by);
-                    points.set(pickup(p), at);
+                    points.set(hardpoint(p), at);
                 }
             }),
-            Edit::Put { which, pickup: p, axis: a, at: number } => {
-                which.edit_points(car, pickup(p), |points| {
-                    let mut at = points.get(pickup(p)).unwrap_or_else(Vector3::zeros);
+            Edit::Put { which, hardpoint: p, axis: a, at: number } => {
+                which.edit_points(car, hardpoint(p), |points| {
+                    let mut at = points.get(hardpoint(p)).unwrap_or_else(Vector3::zeros);
                     at[axis(a)] = number.value();
-                    points.set(pickup(p), at);
+                    points.set(hardpoint(p), at);
                 });
             }
-            Edit::Same { which, pickup: p, other, axes } => which.edit_points(car, pickup(p), |points| {
-                if let (Some(mut at), Some(from)) = (points.get(pickup(p)), points.get(pickup(other))) {
+            Edit::Same { which, hardpoint: p, other, axes } => which.edit_points(car, hardpoint(p), |points| {
+                if let (Some(mut at), Some(from)) = (points.get(hardpoint(p)), points.get(hardpoint(other))) {
                     (0..3).filter(|a| axes >> a & 1 == 1).for_each(|a| at[a] = from[a]);
-                    points.set(pickup(p), at);
+                    points.set(hardpoint(p), at);
                 }
             }),
-            Edit::Remove { which, pickup: p } => {
-                which.edit_points(car, pickup(p), |points| points.remove(pickup(p)));
+            Edit::Remove { which, hardpoint: p } => {
+                which.edit_points(car, hardpoint(p), |points| points.remove(hardpoint(p)));
             }
             Edit::Centre { which, axis: a, by } => {
                 which.edit(car, |corner| corner.wheel.centre[axis(a)] += hundredths(by));
@@ -355,7 +355,7 @@ impl Edit {
             }),
             Edit::Stretch { which, link: l, by } => which.edit(car, |corner| {
                 let (inner, outer) = link(l).ends();
-                if let (Some(a), Some(b)) = (corner.pickups.get(inner), corner.pickups.get(outer)) {
+                if let (Some(a), Some(b)) = (corner.hardpoints.get(inner), corner.hardpoints.get(outer)) {
                     corner.lengths.push((link(l), (a - b).norm() + hundredths(by)));
                 }
             }),
@@ -392,15 +392,15 @@ impl Edit {
                     _ => Some(Spring::TorsionBar { rate }),
                 };
             }),
-            Edit::Joint { which, pickup: p, limit } => {
-                which.edit(car, |corner| corner.joint_limits.push((pickup(p), limit.value())));
+            Edit::Joint { which, hardpoint: p, limit } => {
+                which.edit(car, |corner| corner.joint_limits.push((hardpoint(p), limit.value())));
             }
             Edit::Linkage { which, kind } => which.edit(car, |corner| {
                 corner.linkage = LinkageKind::ALL[usize::from(kind) % LinkageKind::ALL.len()];
             }),
             Edit::OtherEnd { which } => {
-                let at = WheelAt::ALL[usize::from(which.0) % 4];
-                let other = WheelAt::ALL[(usize::from(which.0) + 2) % 4];
+                let at = WheelPosition::ALL[usize::from(which.0) % 4];
+                let other = WheelPosition::ALL[(usize::from(which.0) + 2) % 4];
                 let corner = car.corner(other).clone();
                 *car.corner_mut(at) = corner;
             }

@@ -2,7 +2,7 @@
 
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Axle, AxleSolver, BarKind, Carrier, Corner, Link, LinkageKind, Pickup, Side, SolvedAxle, Springing,
+    Axle, AxleSolver, BarKind, Component, Corner, Link, LinkageKind, Hardpoint, Side, SolvedAxle, Springing,
 };
 
 /// A length may be off by this, metres.
@@ -10,43 +10,43 @@ const OFF: f64 = 1e-9;
 
 /// A point by its name, on the left, on the right or of the axle as a whole, and where it stands.
 type Place = (Option<Side>, &'static str, Vector3<f64>);
-type Points = [(Pickup, Vector3<f64>)];
+type Points = [(Hardpoint, Vector3<f64>)];
 
-fn find(points: &Points, pickup: Pickup) -> Option<Vector3<f64>> {
-    points.iter().find(|(p, _)| *p == pickup).map(|(_, at)| *at)
+fn find(points: &Points, hardpoint: Hardpoint) -> Option<Vector3<f64>> {
+    points.iter().find(|(p, _)| *p == hardpoint).map(|(_, at)| *at)
 }
 
 /// Points of the body about which a part turns, or that are on it and on another part too.
-fn beside(carrier: Carrier) -> &'static [Pickup] {
-    use Pickup as P;
+fn beside(carrier: Component) -> &'static [Hardpoint] {
+    use Hardpoint as P;
     match carrier {
-        Carrier::UpperWishbone => &[P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint],
-        Carrier::LowerWishbone => &[P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint],
-        Carrier::HArm => &[P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront, P::HArmOuterRear],
-        Carrier::Rocker => &[P::RockerPivot, P::RockerAxis],
-        Carrier::BarArm => &[P::BarPivot, P::BarAxis],
+        Component::UpperWishbone => &[P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint],
+        Component::LowerWishbone => &[P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint],
+        Component::HArm => &[P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront, P::HArmOuterRear],
+        Component::Rocker => &[P::RockerPivot, P::RockerAxis],
+        Component::BarArm => &[P::BarPivot, P::BarAxis],
         _ => &[],
     }
 }
 
-const PARTS: [Carrier; 6] = [
-    Carrier::UpperWishbone,
-    Carrier::LowerWishbone,
-    Carrier::HArm,
-    Carrier::Upright,
-    Carrier::Rocker,
-    Carrier::BarArm,
+const PARTS: [Component; 6] = [
+    Component::UpperWishbone,
+    Component::LowerWishbone,
+    Component::HArm,
+    Component::Upright,
+    Component::Rocker,
+    Component::BarArm,
 ];
 
 /// Whether the part is there at all: points may be given that nothing uses.
-fn exists(axle: &Axle, corner: &Corner, carrier: Carrier) -> bool {
+fn exists(axle: &Axle, corner: &Corner, carrier: Component) -> bool {
     use LinkageKind as K;
     match carrier {
-        Carrier::UpperWishbone => corner.linkage == K::DoubleWishbone,
-        Carrier::LowerWishbone => matches!(corner.linkage, K::DoubleWishbone | K::Strut),
-        Carrier::HArm => corner.linkage == K::HArm,
-        Carrier::Rocker => matches!(corner.springing, Some(Springing::Rocker { .. })),
-        Carrier::BarArm => corner.drop_link_on.is_some() && axle.bar_kind() == Some(BarKind::U),
+        Component::UpperWishbone => corner.linkage == K::DoubleWishbone,
+        Component::LowerWishbone => matches!(corner.linkage, K::DoubleWishbone | K::Strut),
+        Component::HArm => corner.linkage == K::HArm,
+        Component::Rocker => matches!(corner.springing, Some(Springing::Rocker { .. })),
+        Component::BarArm => corner.drop_link_on.is_some() && axle.bar_kind() == Some(BarKind::U),
         _ => true,
     }
 }
@@ -54,22 +54,22 @@ fn exists(axle: &Axle, corner: &Corner, carrier: Carrier) -> bool {
 /// The points of each rigid part of one side, as they stand. Only points that are used.
 fn parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle, side: Side) -> Vec<Vec<Place>> {
     let corner = axle.corner(side);
-    let used: Vec<Pickup> = axle.needs(side).into_iter().map(|need| need.pickup).collect();
+    let used: Vec<Hardpoint> = axle.needs(side).into_iter().map(|need| need.hardpoint).collect();
     let points = solver.points(at, side);
     let parts = PARTS.iter().filter(|part| exists(axle, corner, **part)).map(|&part| {
-        let on = |pickup: Pickup| {
-            used.contains(&pickup) && (corner.carrier(pickup) == Some(part) || beside(part).contains(&pickup))
+        let on = |hardpoint: Hardpoint| {
+            used.contains(&hardpoint) && (corner.carrier(hardpoint) == Some(part) || beside(part).contains(&hardpoint))
         };
         let mut all: Vec<Place> = points
             .iter()
-            .filter(|(pickup, _)| on(*pickup))
-            .map(|(pickup, at)| (Some(side), pickup.key(), *at))
+            .filter(|(hardpoint, _)| on(*hardpoint))
+            .map(|(hardpoint, at)| (Some(side), hardpoint.key(), *at))
             .collect();
-        if part == Carrier::Upright {
+        if part == Component::Upright {
             let upright = solver.upright(at, side);
             all.push((Some(side), "wheel centre", upright.origin));
             if corner.linkage == LinkageKind::TrailingArm {
-                for pivot in [Pickup::ArmPivotInboard, Pickup::ArmPivotOutboard] {
+                for pivot in [Hardpoint::ArmPivotInboard, Hardpoint::ArmPivotOutboard] {
                     all.extend(find(&points, pivot).map(|at| (Some(side), pivot.key(), at)));
                 }
             }
@@ -81,11 +81,11 @@ fn parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle, side: Side) -> Vec<V
 
 /// The rigid parts of an axle.
 fn all_parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle) -> Vec<Vec<Place>> {
-    use Pickup as P;
+    use Hardpoint as P;
     let [mut left, mut right] = Side::BOTH.map(|side| parts(solver, axle, at, side));
     let own = solver.own_points(at);
-    let of_own = |pickups: &[Pickup]| -> Vec<Place> {
-        pickups.iter().filter_map(|&p| Some((None, p.key(), find(&own, p)?))).collect()
+    let of_own = |hardpoints: &[Hardpoint]| -> Vec<Place> {
+        hardpoints.iter().filter_map(|&p| Some((None, p.key(), find(&own, p)?))).collect()
     };
     if axle.is_beam() {
         // Both wheels and what the axle carries are one part: the fourth of each side is the upright.
@@ -99,7 +99,7 @@ fn all_parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle) -> Vec<Vec<Place
         let lever = [P::WattPivot, P::WattAxis];
         if let Some(on) = axle.watt_lever_on {
             let far = [P::WattRodLeft, P::WattRodRight];
-            beam.append(&mut of_own(if on == Carrier::Upright { &lever } else { &far }));
+            beam.append(&mut of_own(if on == Component::Upright { &lever } else { &far }));
             left.push(of_own(&[lever[0], lever[1], P::WattLeverLeft, P::WattLeverRight]));
         }
         left.push(beam);
@@ -117,7 +117,7 @@ fn all_parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle) -> Vec<Vec<Place
     if axle.steering.steers() {
         let inner =
             |side| Some((Some(side), P::TieRodInner.key(), find(&solver.points(at, side), P::TieRodInner)?));
-        let is_used = |side| axle.needs(side).iter().any(|need| need.pickup == P::TieRodInner);
+        let is_used = |side| axle.needs(side).iter().any(|need| need.hardpoint == P::TieRodInner);
         right.push(Side::BOTH.into_iter().filter(|side| is_used(*side)).filter_map(inner).collect());
     }
     left.append(&mut right);
@@ -129,7 +129,7 @@ fn all_parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle) -> Vec<Vec<Place
 pub fn assert_kept(solver: &AxleSolver, axle: &Axle, start: &SolvedAxle, here: &SolvedAxle, what: &str) {
     for side in Side::BOTH {
         let corner = axle.corner(side);
-        let used: Vec<Pickup> = axle.needs(side).into_iter().map(|need| need.pickup).collect();
+        let used: Vec<Hardpoint> = axle.needs(side).into_iter().map(|need| need.hardpoint).collect();
         let points = [start, here].map(|at| solver.points(at, side));
         let adjusted = solver.adjusted(side);
         for &link in Link::ALL {
@@ -141,7 +141,7 @@ pub fn assert_kept(solver: &AxleSolver, axle: &Axle, start: &SolvedAxle, here: &
                     _ => None,
                 };
                 let says =
-                    change.and_then(|change| Some(said(&corner.pickups, &corner.lengths, link)? + change));
+                    change.and_then(|change| Some(said(&corner.hardpoints, &corner.lengths, link)? + change));
                 assert_rod(link, [&points[0], &points[1]], says, &format!("{what}, {side}"));
             }
         }
@@ -150,10 +150,10 @@ pub fn assert_kept(solver: &AxleSolver, axle: &Axle, start: &SolvedAxle, here: &
         }
     }
     let own = [start, here].map(|at| solver.own_points(at));
-    let used: Vec<Pickup> = axle.own_needs().into_iter().map(|need| need.pickup).collect();
+    let used: Vec<Hardpoint> = axle.own_needs().into_iter().map(|need| need.hardpoint).collect();
     for link in Link::ALL.iter().copied().filter(|link| link.is_of_axle()) {
         if [link.ends().0, link.ends().1].iter().all(|end| used.contains(end)) {
-            assert_rod(link, [&own[0], &own[1]], said(&axle.pickups, &axle.lengths, link), what);
+            assert_rod(link, [&own[0], &own[1]], said(&axle.hardpoints, &axle.lengths, link), what);
         }
     }
     let [then, now] = [start, here].map(|at| all_parts(solver, axle, at));
@@ -177,10 +177,10 @@ pub fn assert_kept(solver: &AxleSolver, axle: &Axle, start: &SolvedAxle, here: &
 }
 
 /// The length of a link as the car says it: stated, the last one counts, or as drawn.
-fn said(pickups: &wheelpath_geometry::Pickups, lengths: &[(Link, f64)], link: Link) -> Option<f64> {
+fn said(hardpoints: &wheelpath_geometry::Hardpoints, lengths: &[(Link, f64)], link: Link) -> Option<f64> {
     let stated = lengths.iter().rev().find(|(l, _)| *l == link).map(|(_, length)| *length);
     let (inner, outer) = link.ends();
-    let drawn = (pickups.get(outer)? - pickups.get(inner)?).norm();
+    let drawn = (hardpoints.get(outer)? - hardpoints.get(inner)?).norm();
     Some(stated.unwrap_or(drawn))
 }
 
@@ -210,7 +210,7 @@ fn is_rod(corner: &Corner, link: Link) -> bool {
 fn strut_slides(solver: &AxleSolver, start: &SolvedAxle, here: &SolvedAxle, side: Side, what: &str) {
     let line = |at: &SolvedAxle| {
         let points = solver.points(at, side);
-        let along = find(&points, Pickup::StrutTop)? - find(&points, Pickup::StrutBottom)?;
+        let along = find(&points, Hardpoint::StrutTop)? - find(&points, Hardpoint::StrutBottom)?;
         Some(solver.upright(at, side).car_from_body.transpose() * along)
     };
     if let (Some(then), Some(now)) = (line(start), line(here)) {

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use std::ops::Range;
 use std::sync::LazyLock;
 use wheelpath_car_file::schema;
-use wheelpath_geometry::{Link, Pickup, axle_readings, wheel_readings};
+use wheelpath_geometry::{Link, Hardpoint, axle_readings, wheel_readings};
 
 /// Every key and word of a car file, from its own description, and the oddities of the dictionary.
 pub static CAR_WORDS: LazyLock<Vec<String>> = LazyLock::new(|| {
@@ -17,7 +17,7 @@ pub static CAR_WORDS: LazyLock<Vec<String>> = LazyLock::new(|| {
 
 /// Words of files beside a car: those of a car file, points, links and readings by their keys.
 pub static BESIDE_WORDS: LazyLock<Vec<String>> = LazyLock::new(|| {
-    let points = Pickup::ALL.iter().map(|pickup| pickup.key());
+    let points = Hardpoint::ALL.iter().map(|hardpoint| hardpoint.key());
     let links = Link::ALL.iter().map(|link| link.key());
     let readings = wheel_readings().iter().chain(axle_readings()).map(|reading| reading.key);
     let own = points.chain(links).chain(readings).map(str::to_owned);
@@ -27,7 +27,7 @@ pub static BESIDE_WORDS: LazyLock<Vec<String>> = LazyLock::new(|| {
 
 /// Every name of a point, and the dictionary's words for tables.
 pub static TABLE_WORDS: LazyLock<Vec<String>> = LazyLock::new(|| {
-    let names = Pickup::ALL.iter().flat_map(|pickup| [pickup.key(), pickup.label()]).map(str::to_owned);
+    let names = Hardpoint::ALL.iter().flat_map(|hardpoint| [hardpoint.key(), hardpoint.label()]).map(str::to_owned);
     names.chain(dictionary(include_str!("../point_table.dict"))).collect()
 });
 

@@ -1,7 +1,7 @@
 //! Whether two cars are the same but for rounding.
 
 use wheelpath_geometry::{
-    CamberBy, Car, CardanJoint, End, Link, Pickups, Side, StaticLoads, Steering, ToeBy, WheelAt,
+    CamberBy, Car, CardanJoint, End, Link, Hardpoints, Side, StaticLoads, Steering, ToeBy, WheelPosition,
 };
 
 /// Two numbers are the same but for rounding.
@@ -21,7 +21,7 @@ fn lengths(a: &[(Link, f64)], b: &[(Link, f64)]) -> bool {
     a.len() == b.len() && a.iter().zip(b).all(same)
 }
 
-fn points(a: &Pickups, b: &Pickups) -> bool {
+fn points(a: &Hardpoints, b: &Hardpoints) -> bool {
     a.iter().count() == b.iter().count()
         && a.iter()
             .zip(b.iter())
@@ -81,7 +81,7 @@ pub fn assert_same(a: &Car, b: &Car, what: &str) {
         same((a.brakes, a.drive) == (b.brakes, b.drive), "brakes or drive");
         same(steering(&a.steering, &b.steering), "the steering");
         same(joints(&a.column.joints, &b.column.joints), "the column");
-        same(points(&a.pickups, &b.pickups), "a point of an axle");
+        same(points(&a.hardpoints, &b.hardpoints), "a point of an axle");
         same(lengths(&a.lengths, &b.lengths), "a length of an axle");
         same(a.watt_lever_on == b.watt_lever_on, "watt_lever_on");
         let (bar, other) = (a.anti_roll_bar, b.anti_roll_bar);
@@ -94,9 +94,9 @@ pub fn assert_same(a: &Car, b: &Car, what: &str) {
             corners(a.corner(side), b.corner(side), &same);
         }
     }
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         let (a, b) = (a.corner(at), b.corner(at));
-        same(points(&a.pickups, &b.pickups), "a point");
+        same(points(&a.hardpoints, &b.hardpoints), "a point");
         same(
             (a.wheel.centre - b.wheel.centre).amax() <= 1e-12 * a.wheel.centre.amax().max(1.0),
             "a wheel centre",

@@ -9,8 +9,8 @@ use nalgebra::Vector3;
 use std::sync::LazyLock;
 use wheelpath_geometry::{
     Axle, AxlePose, AxleSolver, BarKind, BodyPose, CLOSED, Car, CarPose, CarSolver, ChangedOn, Corner,
-    CornerSolver, Cornering, End, Links, Pickup, Reading, RoadSolver, Severity, Side, SolvedCar, Springing,
-    SteerInput, Stop, Travelling, WheelAt, axle_readings, check, exceeded, wheel_readings,
+    CornerSolver, Cornering, End, Links, Hardpoint, Reading, RoadSolver, Severity, Side, SolvedCar, Springing,
+    SteerInput, Stop, Travelling, WheelPosition, axle_readings, check, exceeded, wheel_readings,
 };
 
 /// A car that is built from bytes goes through everything.
@@ -73,7 +73,7 @@ fn assert_says(stop: &Stop) {
 
 /// A solved pose is closed, its points stand somewhere, links keep their lengths, readings are numbers.
 fn assert_whole(car: &Car, solver: &CarSolver, start: &SolvedCar, solved: &SolvedCar, what: &str) {
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         let what = format!("{at}, {what}");
         let axle = solved.axle(at.end);
         let residual = axle.residual(at.side);
@@ -122,9 +122,9 @@ fn assert_whole(car: &Car, solver: &CarSolver, start: &SolvedCar, solved: &Solve
     }
 }
 
-fn assert_finite(points: &[(Pickup, Vector3<f64>)], what: &str) {
-    for (pickup, place) in points {
-        assert!(place.iter().all(|x| x.is_finite()), "{what}: {pickup} stands at {place}");
+fn assert_finite(points: &[(Hardpoint, Vector3<f64>)], what: &str) {
+    for (hardpoint, place) in points {
+        assert!(place.iter().all(|x| x.is_finite()), "{what}: {hardpoint} stands at {place}");
     }
 }
 
@@ -303,7 +303,7 @@ fn on_the_road(car: &Car, solver: &CarSolver, pose: &CarPose) {
     let [front, rear, roll, share] = pose.travel;
     let body = BodyPose { front, rear, roll };
     if let Ok(standing) = road.stand(&body, pose.steer) {
-        for wheel in WheelAt::ALL {
+        for wheel in WheelPosition::ALL {
             let to = standing.to_road(wheel);
             let numbers = [to.camber, to.inclination, to.steer, to.toe, standing.travel(wheel)];
             assert!(numbers.iter().all(|x| x.is_finite()), "{wheel} to the road: {to:?} at {body:?}");

@@ -3,7 +3,7 @@
 use super::parts::Posed;
 use crate::session::{Owner, Session};
 use nalgebra::{Matrix3, Vector3};
-use wheelpath_geometry::Pickup;
+use wheelpath_geometry::Hardpoint;
 
 /// A point that is being pulled.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -11,7 +11,7 @@ pub struct Pulled {
     /// Whose it is.
     pub owner: Owner,
     /// Which point.
-    pub pickup: Pickup,
+    pub hardpoint: Hardpoint,
     /// Where it stood in the pose when the pull began, metres.
     posed: Vector3<f64>,
     /// Where it stood in the design pose.
@@ -23,18 +23,18 @@ pub struct Pulled {
 impl Pulled {
     /// Takes hold of a point of the car shown; `None` where its owner has no such point.
     #[must_use]
-    pub fn begin(session: &Session, owner: Owner, pickup: Pickup) -> Option<Self> {
+    pub fn begin(session: &Session, owner: Owner, hardpoint: Hardpoint) -> Option<Self> {
         let (car, shown) = (session.solver_car(), session.shown());
-        let posed = Posed::of(session.solver(), shown, owner).vector(pickup)?;
+        let posed = Posed::of(session.solver(), shown, owner).vector(hardpoint)?;
         let (end, side) = (owner.end(), owner.seen_at().side);
         let turned = owner
-            .carrier(car, pickup)
+            .carrier(car, hardpoint)
             .and_then(|part| session.solver().axle(end).turn_of(shown.axle(end), side, part));
         Some(Pulled {
             owner,
-            pickup,
+            hardpoint,
             posed,
-            design: owner.pickups(car).get(pickup)?,
+            design: owner.hardpoints(car).get(hardpoint)?,
             design_from_pose: turned.map_or_else(Matrix3::identity, |turned| turned.transpose()),
         })
     }

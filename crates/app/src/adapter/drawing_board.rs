@@ -3,12 +3,12 @@
 //! the real motion is a screw; the stage says how far.
 
 use nalgebra::Vector3;
-use wheelpath_geometry::{Corner, CornerMotion, LinkageKind, Pickup};
+use wheelpath_geometry::{Corner, CornerMotion, Hardpoint, LinkageKind};
 
 /// The crossing in the plane square to axis `across` (0 = X, 1 = Y) through the wheel centre; `None`
 /// for a linkage without two wishbones, where the lines are parallel, or where an arm's plane stands upright in the view.
 pub(super) fn crossing(corner: &Corner, motion: &CornerMotion<f64>, across: usize) -> Option<Vector3<f64>> {
-    use Pickup as P;
+    use Hardpoint as P;
     if corner.linkage != LinkageKind::DoubleWishbone {
         return None;
     }
@@ -17,7 +17,7 @@ pub(super) fn crossing(corner: &Corner, motion: &CornerMotion<f64>, across: usiz
     let along = 1 - across;
     // Height of the line over the coordinate `along`: a point of it and its slope.
     let line = |front: P, rear: P, ball: Vector3<f64>| {
-        let (front, rear) = (corner.pickups.get(front)?, corner.pickups.get(rear)?);
+        let (front, rear) = (corner.hardpoints.get(front)?, corner.hardpoints.get(rear)?);
         let normal = (front - rear).cross(&(ball - rear));
         let slope = -normal[along] / normal.z;
         let height = ball.z - normal[across] / normal.z * (centre[across] - ball[across]);

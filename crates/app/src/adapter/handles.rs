@@ -4,31 +4,31 @@ use super::{Chosen, Pulled, key_of, point_of};
 use crate::session::{Guide, Handle, Owner, Session};
 use crate::stage::view::HandleView;
 use nalgebra::Point3;
-use wheelpath_geometry::Pickup;
+use wheelpath_geometry::Hardpoint;
 
 /// The key of a handle on the stage.
 #[must_use]
-pub fn handle_key(owner: Owner, pickup: Pickup, handle: Handle) -> String {
-    format!("{}/{}", key_of(owner, pickup), handle.key())
+pub fn handle_key(owner: Owner, hardpoint: Hardpoint, handle: Handle) -> String {
+    format!("{}/{}", key_of(owner, hardpoint), handle.key())
 }
 
 /// The handle a key names.
 #[must_use]
-pub fn handle_of(key: &str) -> Option<(Owner, Pickup, Handle)> {
+pub fn handle_of(key: &str) -> Option<(Owner, Hardpoint, Handle)> {
     let (point, handle) = key.rsplit_once('/')?;
-    let (owner, pickup) = point_of(point)?;
-    Some((owner, pickup, Handle::from_key(handle)?))
+    let (owner, hardpoint) = point_of(point)?;
+    Some((owner, hardpoint, Handle::from_key(handle)?))
 }
 
 pub(super) fn handles(session: &Session, chosen: &Chosen) -> Vec<HandleView> {
-    let Some((owner, pickup)) = chosen.selected.filter(|_| chosen.handles) else { return Vec::new() };
-    let Some(held) = Pulled::begin(session, owner, pickup) else { return Vec::new() };
+    let Some((owner, hardpoint)) = chosen.selected.filter(|_| chosen.handles) else { return Vec::new() };
+    let Some(held) = Pulled::begin(session, owner, hardpoint) else { return Vec::new() };
     let view = |guide: Guide| {
         let is_chosen = chosen.handle == Some(guide.handle);
-        let by = session.pulled(owner, pickup, &guide);
+        let by = session.pulled(owner, hardpoint, &guide);
         let moved = is_chosen && by.iter().any(|distance| distance.abs() > 5e-6);
         HandleView {
-            key: handle_key(owner, pickup, guide.handle),
+            key: handle_key(owner, hardpoint, guide.handle),
             label: if moved { guide.in_words(by, session.units()) } else { guide.handle.label() },
             at: Point3::from(held.posed()),
             along: held.in_pose(guide.along),
@@ -36,5 +36,5 @@ pub(super) fn handles(session: &Session, chosen: &Chosen) -> Vec<HandleView> {
             chosen: is_chosen,
         }
     };
-    session.handles(owner, pickup).into_iter().map(view).collect()
+    session.handles(owner, hardpoint).into_iter().map(view).collect()
 }

@@ -5,7 +5,7 @@ use crate::session::{Edit, Owner, Session, Wheels, car_for_tests as car, every_c
 use crate::stage::solids::solids;
 use crate::stage::view::{Part, PartKind, StageView};
 use nalgebra::{Point3, Vector3};
-use wheelpath_geometry::{CarPose, End, Pickup, Side, WheelAt};
+use wheelpath_geometry::{CarPose, End, Hardpoint, Side, WheelPosition};
 
 /// Poses in which every part has moved.
 fn poses(session: &Session) -> Vec<CarPose> {
@@ -88,8 +88,8 @@ fn the_body_end_of_every_link_stands_on_the_body() {
             for &link in wheelpath_geometry::Link::ALL {
                 let (inner, outer) = link.ends();
                 for end in [inner, outer] {
-                    let Some(at) = owner.pickups(session.car()).get(end) else { continue };
-                    if owner.carrier(session.car(), end) == Some(wheelpath_geometry::Carrier::Body) {
+                    let Some(at) = owner.hardpoints(session.car()).get(end) else { continue };
+                    if owner.carrier(session.car(), end) == Some(wheelpath_geometry::Component::Body) {
                         let at = Point3::from(at);
                         assert!(mounts.iter().any(|m| (m - at).norm() < 2e-3), "{stem}: {end}, {owner}");
                     }
@@ -257,13 +257,13 @@ fn a_pull_goes_the_way_the_part_has_turned() {
                 Owner::Corner(at) => session.solver().points(session.shown(), at),
                 Owner::Axle(end) => session.solver().axle_points(session.shown(), end),
             };
-            for (pickup, posed) in points {
-                let pulled = Pulled::begin(&session, owner, pickup).unwrap();
-                let design = owner.pickups(session.car()).get(pickup).unwrap();
-                assert!((pulled.design_place(posed) - design).norm() < 1e-12, "{stem}: {pickup}");
+            for (hardpoint, posed) in points {
+                let pulled = Pulled::begin(&session, owner, hardpoint).unwrap();
+                let design = owner.hardpoints(session.car()).get(hardpoint).unwrap();
+                assert!((pulled.design_place(posed) - design).norm() < 1e-12, "{stem}: {hardpoint}");
                 let step = Vector3::new(1e-3, 0.0, 0.0);
                 let moved = pulled.design_place(posed + step) - design;
-                assert!((moved.norm() - 1e-3).abs() < 1e-12, "{stem}: {pickup}");
+                assert!((moved.norm() - 1e-3).abs() < 1e-12, "{stem}: {hardpoint}");
             }
         }
     }
@@ -275,20 +275,20 @@ fn a_pull_goes_the_way_the_part_has_turned() {
 fn a_point_of_a_rolled_axle_is_pulled_in_the_axles_own_directions() {
     let mut session = car("hazel");
     session.apply(Edit::SetTravel { wheels: Wheels::Roll, travel: 0.04 });
-    let at = |side| session.shown().wheel(WheelAt { end: End::Rear, side }).wheel_centre;
+    let at = |side| session.shown().wheel(WheelPosition { end: End::Rear, side }).wheel_centre;
     let across = (at(Side::Left) - at(Side::Right)).normalize();
     let owner = Owner::Axle(End::Rear);
-    let pulled = Pulled::begin(&session, owner, Pickup::PanhardRodAxle).unwrap();
+    let pulled = Pulled::begin(&session, owner, Hardpoint::PanhardRodAxle).unwrap();
     let points = session.solver().axle_points(session.shown(), End::Rear);
-    let posed = points.iter().find(|(one, _)| *one == Pickup::PanhardRodAxle).unwrap().1;
+    let posed = points.iter().find(|(one, _)| *one == Hardpoint::PanhardRodAxle).unwrap().1;
     let moved = pulled.design_place(posed + across * 1e-3) - pulled.design_before();
     let wheel = |side| session.car().rear.corner(side).wheel.centre;
     let design = (wheel(Side::Left) - wheel(Side::Right)).normalize();
     assert!((moved - design * 1e-3).norm() < 1e-9, "{moved}");
     assert!(across.z > 0.04, "the axle is rolled");
     let stage =
-        stage_of(&session, &Chosen { selected: Some((owner, Pickup::WattAxis)), ..Chosen::default() });
-    assert!(stage.car.points.iter().any(|point| point.key == key_of(owner, Pickup::PanhardRodAxle)));
+        stage_of(&session, &Chosen { selected: Some((owner, Hardpoint::WattAxis)), ..Chosen::default() });
+    assert!(stage.car.points.iter().any(|point| point.key == key_of(owner, Hardpoint::PanhardRodAxle)));
 }
 
 /// What stands on an arm off its line has a lug there, of one length in every pose.
@@ -319,9 +319,9 @@ fn the_corner_view_holds_a_strut_to_its_top() {
     use crate::stage::view::standard_views::StandardView;
     let view = view(&car("rowan"));
     let rect = ScreenRect::new(0.0, 0.0, 1280.0, 720.0);
-    let at = WheelAt { end: End::Front, side: Side::Left };
+    let at = WheelPosition { end: End::Front, side: Side::Left };
     let camera = StandardView::Corner(super::place_of(at)).camera(&view, rect.aspect());
-    let key = key_of(at.into(), Pickup::StrutTop);
+    let key = key_of(at.into(), Hardpoint::StrutTop);
     let top = view.points.iter().find(|point| point.key == key).unwrap().at;
     let pixel = Lens::new(camera, rect).project(top).unwrap();
     assert!(rect.contains(pixel), "{pixel}");
@@ -334,8 +334,8 @@ fn the_mount_of_a_toe_link_hangs_on_the_frame() {
         let session = car(stem);
         let view = view(&session);
         for side in Side::BOTH {
-            let at = WheelAt { end: End::Rear, side };
-            let toe = session.car().corner(at).pickups.get(Pickup::ToeLinkInner).unwrap();
+            let at = WheelPosition { end: End::Rear, side };
+            let toe = session.car().corner(at).hardpoints.get(Hardpoint::ToeLinkInner).unwrap();
             let near = |corner: &Point3<f64>| (corner.coords - toe).norm() < 0.04;
             let frames = view.parts.iter().filter(|part| match &part.kind {
                 PartKind::Frame { corners } => corners.iter().any(near),

@@ -28,39 +28,39 @@ use crate::stage::view::{Place, Stage, StageView};
 use nalgebra::Vector3;
 use std::collections::BTreeSet;
 use std::sync::Arc;
-use wheelpath_geometry::{Car, CarSolver, Pickup, SolvedCar, WheelAt};
+use wheelpath_geometry::{Car, CarSolver, Hardpoint, SolvedCar, WheelPosition};
 
 /// The stage's name of a wheel.
 #[must_use]
-pub fn place_of(at: WheelAt) -> Place {
+pub fn place_of(at: WheelPosition) -> Place {
     Place::ALL[at.index()]
 }
 
 /// The wheel the stage names.
 #[must_use]
-pub fn wheel_of(place: Place) -> WheelAt {
+pub fn wheel_of(place: Place) -> WheelPosition {
     let index = Place::ALL.iter().position(|one| *one == place).unwrap_or(0);
-    WheelAt::ALL[index]
+    WheelPosition::ALL[index]
 }
 
 /// The key of a point on the stage.
 #[must_use]
-pub fn key_of(owner: Owner, pickup: Pickup) -> String {
-    format!("{}/{}", owner.key(), pickup.key())
+pub fn key_of(owner: Owner, hardpoint: Hardpoint) -> String {
+    format!("{}/{}", owner.key(), hardpoint.key())
 }
 
 /// The point a key names.
 #[must_use]
-pub fn point_of(key: &str) -> Option<(Owner, Pickup)> {
-    let (owner, pickup) = key.split_once('/')?;
-    Some((Owner::from_key(owner)?, Pickup::from_key(pickup)?))
+pub fn point_of(key: &str) -> Option<(Owner, Hardpoint)> {
+    let (owner, hardpoint) = key.split_once('/')?;
+    Some((Owner::from_key(owner)?, Hardpoint::from_key(hardpoint)?))
 }
 
 /// What of a session is chosen to be looked at.
 #[derive(Clone, Debug)]
 pub struct Chosen {
     /// The point selected.
-    pub selected: Option<(Owner, Pickup)>,
+    pub selected: Option<(Owner, Hardpoint)>,
     /// Whether what it can be pulled by is shown.
     pub handles: bool,
     /// The handle the arrow keys act along.
@@ -78,7 +78,7 @@ pub struct Chosen {
     /// Overlays that are switched off.
     pub hidden: BTreeSet<String>,
     /// The wheel whose overlays free views show.
-    pub focus: WheelAt,
+    pub focus: WheelPosition,
 }
 
 impl Default for Chosen {
@@ -93,7 +93,7 @@ impl Default for Chosen {
             beside: false,
             gap: None,
             hidden: BTreeSet::new(),
-            focus: WheelAt::ALL[0],
+            focus: WheelPosition::ALL[0],
         }
     }
 }
@@ -127,7 +127,7 @@ pub fn stage_of(session: &Session, chosen: &Chosen) -> Stage {
         .iter()
         .filter(|notice| notice.severe)
         .filter_map(|notice| match notice.about {
-            About::Pickup(owner, pickup) => Some((owner, pickup)),
+            About::Hardpoint(owner, hardpoint) => Some((owner, hardpoint)),
             About::Link(owner, link) => Some((owner, link.ends().1)),
             _ => None,
         })

@@ -5,7 +5,7 @@ use super::place_of;
 use crate::session::Values;
 use crate::stage::view::{LineStyle, MarkerSign, Overlay, OverlayShape, Plane};
 use nalgebra::{Point3, Vector3};
-use wheelpath_geometry::{Car, End, LengthUnit, OnGround, Side, SolvedCar, Unit, WheelAt, reading};
+use wheelpath_geometry::{Car, End, LengthUnit, OnGround, Side, SolvedCar, Unit, WheelPosition, reading};
 
 /// Id, name in words, and whether it is on at first.
 pub const OVERLAYS: [(&str, &str, bool); 12] = [
@@ -36,7 +36,7 @@ const TURN_REACH: f64 = 7.0;
 #[must_use]
 pub fn overlays(car: &Car, solved: &SolvedCar, values: &Values, lengths: LengthUnit) -> Vec<Overlay> {
     let mut sheet = Sheet { all: Vec::new(), car, solved, values, lengths };
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         sheet.contact(at);
         sheet.camber(at);
         sheet.toe(at);
@@ -61,12 +61,12 @@ struct Sheet<'a> {
 }
 
 impl Sheet<'_> {
-    fn value(&self, at: WheelAt, key: &str) -> Option<f64> {
+    fn value(&self, at: WheelPosition, key: &str) -> Option<f64> {
         self.values.get(at.end, at.side, reading(key)?)
     }
 
     /// "Trail 12.3 mm".
-    fn label(&self, at: WheelAt, name: &str, key: &str) -> Option<String> {
+    fn label(&self, at: WheelPosition, name: &str, key: &str) -> Option<String> {
         let unit = reading(key)?.unit;
         Some(format!("{name} {}", unit.write(self.value(at, key)?, self.lengths)))
     }
@@ -75,12 +75,12 @@ impl Sheet<'_> {
         &mut self,
         id: &str,
         key: &str,
-        at: Option<WheelAt>,
+        at: Option<WheelPosition>,
         plane: Plane,
         shape: OverlayShape,
     ) -> &mut Overlay {
         let line = match at {
-            Some(WheelAt { side: Side::Right, .. }) => LineStyle::Dashed,
+            Some(WheelPosition { side: Side::Right, .. }) => LineStyle::Dashed,
             _ => LineStyle::Solid,
         };
         let place = at.map(place_of);
@@ -89,17 +89,17 @@ impl Sheet<'_> {
         &mut self.all[at]
     }
 
-    fn on_ground(&self, at: WheelAt) -> OnGround<f64> {
+    fn on_ground(&self, at: WheelPosition) -> OnGround<f64> {
         *self.solved.axle(at.end).motion.wheel(at.side)
     }
 
-    fn contact(&mut self, at: WheelAt) {
+    fn contact(&mut self, at: WheelPosition) {
         let shape =
             OverlayShape::Marker { at: Point3::from(self.on_ground(at).contact), sign: MarkerSign::Cross };
         self.push("contact", "contact", Some(at), Plane::Any, shape);
     }
 
-    fn camber(&mut self, at: WheelAt) {
+    fn camber(&mut self, at: WheelPosition) {
         let (ground, motion) = (self.on_ground(at), *self.solved.wheel(at));
         let label = self.label(at, "Camber", "camber_to_road");
         let shape = OverlayShape::Angle {
@@ -111,7 +111,7 @@ impl Sheet<'_> {
         self.push("camber", "camber_to_road", Some(at), Plane::Front, shape).label = label;
     }
 
-    fn toe(&mut self, at: WheelAt) {
+    fn toe(&mut self, at: WheelPosition) {
         let (ground, motion) = (self.on_ground(at), *self.solved.wheel(at));
         let label = self.label(at, "Toe", "toe");
         let shape = OverlayShape::Angle {
@@ -123,7 +123,7 @@ impl Sheet<'_> {
         self.push("toe", "toe", Some(at), Plane::Plan, shape).label = label;
     }
 
-    fn steering_axis(&mut self, at: WheelAt) {
+    fn steering_axis(&mut self, at: WheelPosition) {
         let (ground, motion) = (self.on_ground(at), *self.solved.wheel(at));
         let Some(axis) = motion.steering_axis else { return };
         let k = axis.direction();
@@ -170,7 +170,7 @@ impl Sheet<'_> {
     }
 
     /// The exact instant centres, with the lines from ball joints and contact that lead there.
-    fn instant_centres(&mut self, at: WheelAt) {
+    fn instant_centres(&mut self, at: WheelPosition) {
         let motion = *self.solved.wheel(at);
         let contact = self.on_ground(at).contact;
         let v = motion.by_travel.v;
@@ -218,7 +218,7 @@ impl Sheet<'_> {
     /// "Instant centre 2020.0 mm inboard", and where a drawing board would put it.
     fn instant_centre_label(
         &self,
-        at: WheelAt,
+        at: WheelPosition,
         across: usize,
         key: &str,
         shape: &OverlayShape,
@@ -251,7 +251,7 @@ impl Sheet<'_> {
         let n = axle.ground.normal;
         let leftward = Vector3::new(0.0, n.z, -n.y);
         let middle = (axle.left_on_ground.contact + axle.right_on_ground.contact) * 0.5;
-        let at = WheelAt { end, side: Side::Left };
+        let at = WheelPosition { end, side: Side::Left };
         let Some(height) = self.value(at, "roll_centre_height") else { return };
         let lateral = self.value(at, "roll_centre_lateral").unwrap_or(0.0);
         let contacts = [axle.left_on_ground.contact, axle.right_on_ground.contact].map(Point3::from);
@@ -268,7 +268,7 @@ impl Sheet<'_> {
     /// The front wheels' axes in plan to the rear axle's line, and beside the outer one where it would
     /// point in the ideal turn.
     fn turn_centre(&mut self) {
-        let front = WheelAt { end: End::Front, side: Side::Left };
+        let front = WheelPosition { end: End::Front, side: Side::Left };
         let Some(centre) = self.value(front, "turn_centre_y").filter(|y| y.abs() < TURN_FARTHEST) else {
             return;
         };
@@ -289,7 +289,7 @@ impl Sheet<'_> {
             let Some(meet) = meets(&w, &motion.spin_axis_left()) else { continue };
             let shape =
                 OverlayShape::Construction { anchors: vec![Point3::from(w)], meet, reach: TURN_REACH };
-            let at = WheelAt { end: End::Front, side };
+            let at = WheelPosition { end: End::Front, side };
             self.push("turn_centre", "turn_centre_y", Some(at), Plane::Plan, shape);
         }
         let outer = if centre > 0.0 { Side::Right } else { Side::Left };

@@ -5,7 +5,7 @@ use crate::session::{Change, Edit, Owner, Session};
 use crate::stage::view::{OverlayShape, PartKind, Place};
 use nalgebra::Vector3;
 use std::collections::BTreeSet;
-use wheelpath_geometry::{CarPose, Pickup, WheelAt};
+use wheelpath_geometry::{CarPose, Hardpoint, WheelPosition};
 
 fn alder() -> Session {
     crate::session::alder_for_tests()
@@ -13,13 +13,13 @@ fn alder() -> Session {
 
 #[test]
 fn names_go_there_and_back() {
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         assert_eq!(wheel_of(place_of(at)), at);
         assert_eq!(place_of(at).name(), at.to_string());
     }
     for owner in Owner::ALL {
-        for &pickup in Pickup::ALL {
-            assert_eq!(point_of(&key_of(owner, pickup)), Some((owner, pickup)));
+        for &hardpoint in Hardpoint::ALL {
+            assert_eq!(point_of(&key_of(owner, hardpoint)), Some((owner, hardpoint)));
         }
     }
     assert_eq!(point_of("front_left"), None);
@@ -49,25 +49,25 @@ fn all_parts_keep_their_place_in_the_list_from_pose_to_pose() {
 #[test]
 fn a_changed_car_has_a_ghost_and_says_what_changed() {
     let mut session = alder();
-    let wheel = WheelAt::ALL[0];
-    let at = session.car().corner(wheel).pickups.get(Pickup::TieRodInner).unwrap();
+    let wheel = WheelPosition::ALL[0];
+    let at = session.car().corner(wheel).hardpoints.get(Hardpoint::TieRodInner).unwrap();
     let to = at - Vector3::new(0.0, 0.0, 2e-3);
-    session.apply(Edit::Change(Change::MovePickup {
+    session.apply(Edit::Change(Change::MoveHardpoint {
         owner: wheel.into(),
-        pickup: Pickup::TieRodInner,
+        hardpoint: Hardpoint::TieRodInner,
         to,
         mirrored: false,
     }));
     let stage = stage_of(
         &session,
-        &Chosen { selected: Some((wheel.into(), Pickup::TieRodOuter)), ..Chosen::default() },
+        &Chosen { selected: Some((wheel.into(), Hardpoint::TieRodOuter)), ..Chosen::default() },
     );
     assert!(stage.ghost.is_some());
-    let of = |pickup| {
-        stage.car.points.iter().find(|point| point.key == key_of(wheel.into(), pickup)).unwrap().emphasis
+    let of = |hardpoint| {
+        stage.car.points.iter().find(|point| point.key == key_of(wheel.into(), hardpoint)).unwrap().emphasis
     };
-    assert_eq!(of(Pickup::TieRodInner), crate::stage::view::Emphasis::Changed);
-    assert_eq!(of(Pickup::TieRodOuter), crate::stage::view::Emphasis::Selected);
+    assert_eq!(of(Hardpoint::TieRodInner), crate::stage::view::Emphasis::Changed);
+    assert_eq!(of(Hardpoint::TieRodOuter), crate::stage::view::Emphasis::Selected);
 }
 
 #[test]
@@ -108,21 +108,21 @@ fn every_overlay_can_be_switched_and_holds_finite_places() {
 fn a_pull_in_any_pose_moves_the_design_point_the_same_way() {
     let mut session = alder();
     session.apply(Edit::SetPose(CarPose { travel: [0.025; 4], steer: 0.02 }));
-    let wheel = WheelAt::ALL[0];
-    for &pickup in Pickup::ALL {
-        let Some(pulled) = Pulled::begin(&session, wheel.into(), pickup) else { continue };
-        let design = session.car().corner(wheel).pickups.get(pickup).unwrap();
+    let wheel = WheelPosition::ALL[0];
+    for &hardpoint in Hardpoint::ALL {
+        let Some(pulled) = Pulled::begin(&session, wheel.into(), hardpoint) else { continue };
+        let design = session.car().corner(wheel).hardpoints.get(hardpoint).unwrap();
         let posed = session
             .solver()
             .points(session.shown(), wheel)
             .into_iter()
-            .find_map(|(one, at)| (one == pickup).then_some(at))
+            .find_map(|(one, at)| (one == hardpoint).then_some(at))
             .unwrap();
-        assert!((pulled.design_place(posed) - design).norm() < 1e-12, "{pickup}");
+        assert!((pulled.design_place(posed) - design).norm() < 1e-12, "{hardpoint}");
         let step = Vector3::new(0.0, 0.0, 1e-3);
         let moved = pulled.design_place(posed + step) - design;
-        assert!((moved.norm() - 1e-3).abs() < 1e-12, "{pickup}: a shift keeps its length");
-        assert!(moved.z > 0.8e-3, "{pickup} goes {moved:?}");
+        assert!((moved.norm() - 1e-3).abs() < 1e-12, "{hardpoint}: a shift keeps its length");
+        assert!(moved.z > 0.8e-3, "{hardpoint} goes {moved:?}");
     }
 }
 
@@ -137,31 +137,40 @@ fn the_drawing_board_finds_the_instant_centre_of_a_planar_corner_only() {
         overlay.and_then(|overlay| overlay.label.clone()).unwrap()
     };
     assert!(label(&session).contains("arm lines"), "{}", label(&session));
-    let at = WheelAt::ALL[0];
+    let at = WheelPosition::ALL[0];
     let corner = session.car().corner(at).clone();
-    let get = |pickup| corner.pickups.get(pickup).unwrap();
-    let mut planar = corner.pickups.clone();
+    let get = |hardpoint| corner.hardpoints.get(hardpoint).unwrap();
+    let mut planar = corner.hardpoints.clone();
     for (front, rear) in [
-        (Pickup::UpperWishboneFront, Pickup::UpperWishboneRear),
-        (Pickup::LowerWishboneFront, Pickup::LowerWishboneRear),
+        (Hardpoint::UpperWishboneFront, Hardpoint::UpperWishboneRear),
+        (Hardpoint::LowerWishboneFront, Hardpoint::LowerWishboneRear),
     ] {
         let mut same = get(front);
         same.x = get(rear).x;
         planar.set(rear, same);
     }
     // The tie rod as a third arm through the same instant centre: on the lower arm's line.
-    for (tie, arm) in
-        [(Pickup::TieRodInner, Pickup::LowerWishboneFront), (Pickup::TieRodOuter, Pickup::LowerBallJoint)]
-    {
+    for (tie, arm) in [
+        (Hardpoint::TieRodInner, Hardpoint::LowerWishboneFront),
+        (Hardpoint::TieRodOuter, Hardpoint::LowerBallJoint),
+    ] {
         let mut to = get(arm);
         to.x = get(tie).x;
         planar.set(tie, to);
     }
-    for pickup in
-        [Pickup::UpperWishboneRear, Pickup::LowerWishboneRear, Pickup::TieRodInner, Pickup::TieRodOuter]
-    {
-        let to = planar.get(pickup).unwrap();
-        session.apply(Edit::Change(Change::MovePickup { owner: at.into(), pickup, to, mirrored: true }));
+    for hardpoint in [
+        Hardpoint::UpperWishboneRear,
+        Hardpoint::LowerWishboneRear,
+        Hardpoint::TieRodInner,
+        Hardpoint::TieRodOuter,
+    ] {
+        let to = planar.get(hardpoint).unwrap();
+        session.apply(Edit::Change(Change::MoveHardpoint {
+            owner: at.into(),
+            hardpoint,
+            to,
+            mirrored: true,
+        }));
     }
     assert!(!session.is_stale());
     assert!(!label(&session).contains("arm lines"), "{}", label(&session));
@@ -172,25 +181,25 @@ fn the_drawing_board_finds_the_instant_centre_of_a_planar_corner_only() {
 #[test]
 fn handles_go_with_the_part_that_carries_their_point() {
     let mut session = alder();
-    let (owner, pickup) = (Owner::Corner(WheelAt::ALL[0]), Pickup::TieRodOuter);
+    let (owner, hardpoint) = (Owner::Corner(WheelPosition::ALL[0]), Hardpoint::TieRodOuter);
     session.apply(Edit::SetPose(CarPose { steer: 0.03, ..CarPose::heave(0.015) }));
-    let chosen = Chosen { selected: Some((owner, pickup)), handles: true, ..Chosen::default() };
+    let chosen = Chosen { selected: Some((owner, hardpoint)), handles: true, ..Chosen::default() };
     let stage = stage_of(&session, &chosen);
-    let point = stage.car.points.iter().find(|point| point.key == key_of(owner, pickup)).unwrap();
+    let point = stage.car.points.iter().find(|point| point.key == key_of(owner, hardpoint)).unwrap();
     assert_eq!(stage.handles.len(), 4, "three axes and the rod");
     for handle in &stage.handles {
         assert_eq!(handle.at, point.at);
         let (of, which, kind) = handle_of(&handle.key).expect("a handle");
-        assert_eq!((of, which, handle_key(of, which, kind)), (owner, pickup, handle.key.clone()));
-        let held = Pulled::begin(&session, owner, pickup).unwrap();
-        let guide = session.guide(owner, pickup, kind).unwrap();
+        assert_eq!((of, which, handle_key(of, which, kind)), (owner, hardpoint, handle.key.clone()));
+        let held = Pulled::begin(&session, owner, hardpoint).unwrap();
+        let guide = session.guide(owner, hardpoint, kind).unwrap();
         let to = held.design_place(point.at.coords + handle.along * 5e-3);
         assert!((to - held.design_before() - guide.along * 5e-3).norm() < 1e-15, "{kind:?}");
     }
     // Forward as designed is well turned by the steering here.
     let turned = stage.handles[0].along.y.atan2(stage.handles[0].along.x).to_degrees();
     let steered =
-        session.values().wheel(WheelAt::ALL[0], wheelpath_geometry::reading("steer_angle").unwrap());
+        session.values().wheel(WheelPosition::ALL[0], wheelpath_geometry::reading("steer_angle").unwrap());
     assert!(turned.abs() > 5.0 && (turned - steered.unwrap().to_degrees()).abs() < 2.0, "{turned}");
     let hidden = Chosen { handles: false, ..chosen };
     assert!(stage_of(&session, &hidden).handles.is_empty());

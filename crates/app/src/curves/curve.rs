@@ -436,7 +436,8 @@ fn markers(
             (Shown::Reading(reading), over) => {
                 let along = match over {
                     Over::Travel(travelling) => {
-                        let travel = shown.travel_of(wheelpath_geometry::WheelAt { end: spec.end, side });
+                        let travel =
+                            shown.travel_of(wheelpath_geometry::WheelPosition { end: spec.end, side });
                         // In roll the right wheel goes the other way along the same curve.
                         let mirrored = travelling == Travelling::Opposite && side == Side::Right;
                         if mirrored { -travel } else { travel }

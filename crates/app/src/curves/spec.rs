@@ -1,7 +1,7 @@
 //! Which curve is meant.
 
 use crate::session::SteerWords;
-use wheelpath_geometry::{CarPose, End, Reading, Scope, Side, Travelling, Unit, WheelAt, reading};
+use wheelpath_geometry::{CarPose, End, Reading, Scope, Side, Travelling, Unit, WheelPosition, reading};
 
 /// What a curve runs over.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -125,7 +125,7 @@ impl Spec {
         match self.over {
             Over::Travel(travelling) => {
                 for (side, travel) in Side::BOTH.into_iter().zip(travelling.travels(along)) {
-                    pose.travel[WheelAt { end: self.end, side }.index()] = travel;
+                    pose.travel[WheelPosition { end: self.end, side }.index()] = travel;
                 }
             }
             Over::Steer => pose.steer = along,

@@ -6,7 +6,7 @@ use crate::session::Session;
 use std::sync::Arc;
 use std::thread::available_parallelism;
 use wheelpath_geometry::{
-    AxleSolver, CarPose, End, Side, SweepPoint, Travelling, WheelAt, over_steer, over_travel, spaced,
+    AxleSolver, CarPose, End, Side, SweepPoint, Travelling, WheelPosition, over_steer, over_travel, spaced,
 };
 
 /// Poses along a curve.
@@ -199,7 +199,7 @@ fn axle_of<'a>(session: &'a Session, key: &Key, original: bool) -> &'a AxleSolve
 
 /// What stays while a curve is run along: steering, or the axle's wheels.
 fn held_part(spec: &Spec, held: &CarPose) -> [f64; 2] {
-    let of = |side| held.travel_of(WheelAt { end: spec.end, side });
+    let of = |side| held.travel_of(WheelPosition { end: spec.end, side });
     match spec.over {
         Over::Travel(Travelling::One(side)) => [held.steer, of(side.other())],
         Over::Travel(_) => [held.steer, 0.0],

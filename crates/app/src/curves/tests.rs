@@ -1,19 +1,19 @@
 use super::{Branch, Curve, Over, Shown, Spec, Sweeps, Whose};
 use crate::session::{Change, Edit, Session, Wheels};
 use nalgebra::Vector3;
-use wheelpath_geometry::{CarPose, End, LengthUnit, Link, Pickup, Side, Unit, WheelAt, reading};
+use wheelpath_geometry::{CarPose, End, Hardpoint, LengthUnit, Link, Side, Unit, WheelPosition, reading};
 
-const FRONT_LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
+const FRONT_LEFT: WheelPosition = WheelPosition { end: End::Front, side: Side::Left };
 
 fn alder() -> Session {
     crate::session::alder_for_tests()
 }
 
 fn move_rod(session: &mut Session, by: f64) {
-    let at = session.car().corner(FRONT_LEFT).pickups.get(Pickup::TieRodInner).unwrap();
-    session.apply(Edit::Change(Change::MovePickup {
+    let at = session.car().corner(FRONT_LEFT).hardpoints.get(Hardpoint::TieRodInner).unwrap();
+    session.apply(Edit::Change(Change::MoveHardpoint {
         owner: FRONT_LEFT.into(),
-        pickup: Pickup::TieRodInner,
+        hardpoint: Hardpoint::TieRodInner,
         to: at + Vector3::new(0.0, 0.0, by),
         mirrored: true,
     }));
@@ -145,7 +145,7 @@ fn a_steered_wheel_shows_how_toe_changes_and_not_how_far_it_is_steered() {
     for (branch, zero) in &curve.zero {
         assert!(zero.abs() > 10.0, "{branch:?} is steered: {zero}");
         let wheel =
-            WheelAt { end: End::Front, side: if branch.is_right() { Side::Right } else { Side::Left } };
+            WheelPosition { end: End::Front, side: if branch.is_right() { Side::Right } else { Side::Left } };
         let solve = |travel| {
             let mut still = session.clone();
             still.apply(Edit::SetPose(CarPose { steer: 0.02, ..CarPose::heave(travel) }));
@@ -259,7 +259,8 @@ fn every_curve_of_a_beam_axle_runs_and_its_holes_are_holes() {
             let [x, y] = trace.pieces[0][8];
             let mut there = session.clone();
             there.apply(Edit::SetPose(spec.pose(&CarPose::REFERENCE, x * 1e-3)));
-            let solved = there.values().wheel(WheelAt { end: End::Rear, side }, toe).unwrap().to_degrees();
+            let solved =
+                there.values().wheel(WheelPosition { end: End::Rear, side }, toe).unwrap().to_degrees();
             assert!((solved - y).abs() < 1e-9, "{travelling:?}, {side}: {solved} and {y}");
         }
     }

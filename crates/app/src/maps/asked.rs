@@ -3,7 +3,8 @@
 use crate::session::{Owner, Session};
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Car, LengthUnit, Limit, Limited, Over, Pickup, Reading, Scope, Taken, Travelling, WheelAt,
+    Car, Hardpoint, LengthUnit, Limited, PoseRange, Quantity, Reading, Requirement, Scope, Travelling,
+    WheelPosition,
 };
 use wheelpath_studies::{MapOf, Patch};
 
@@ -16,9 +17,9 @@ pub struct Asked {
     /// The car, with the point in the middle of the patch: pulling it makes no other map.
     pub car: Car,
     /// The corner.
-    pub wheel: WheelAt,
+    pub wheel: WheelPosition,
     /// The point.
-    pub pickup: Pickup,
+    pub hardpoint: Hardpoint,
     /// The part of the plane.
     pub patch: Patch,
     /// A reading of the wheel.
@@ -28,7 +29,7 @@ pub struct Asked {
     /// In what lengths are shown.
     pub lengths: LengthUnit,
     /// The limit that says from where to where, and within what.
-    pub limit: Option<Limit>,
+    pub limit: Option<Requirement>,
 }
 
 impl PartialEq for Asked {
@@ -40,7 +41,7 @@ impl PartialEq for Asked {
             && one.steering == two.steering
             && one.third_spring == two.third_spring
             && self.wheel == other.wheel
-            && self.pickup == other.pickup
+            && self.hardpoint == other.hardpoint
             && self.patch == other.patch
             && self.reading.key == other.reading.key
             && self.travel == other.travel
@@ -58,8 +59,8 @@ impl Asked {
     /// In words, why there is none.
     pub fn of(
         session: &Session,
-        wheel: WheelAt,
-        pickup: Pickup,
+        wheel: WheelPosition,
+        hardpoint: Hardpoint,
         reading: &'static Reading,
         [u, v]: [Vector3<f64>; 2],
         half: f64,
@@ -72,22 +73,24 @@ impl Asked {
             return Err("this reading is the axle's: a map is of one wheel over its travel");
         }
         let owner = Owner::Corner(wheel);
-        let now = owner.pickups(car).get(pickup).ok_or("this corner has no such point")?;
-        let was = owner.pickups(session.original()).get(pickup).unwrap_or(now);
+        let now = owner.hardpoints(car).get(hardpoint).ok_or("this corner has no such point")?;
+        let was = owner.hardpoints(session.original()).get(hardpoint).unwrap_or(now);
         let normal = u.cross(&v);
         let centre = was + normal * normal.dot(&(now - was));
         let mut car = car.clone();
-        car.axle_mut(wheel.end).corner_mut(wheel.side).pickups.set(pickup, centre);
+        car.axle_mut(wheel.end).corner_mut(wheel.side).hardpoints.set(hardpoint, centre);
         let limit = session.beside().limits.iter().find(|limit| is_of(limit, wheel, reading)).cloned();
         let lengths = session.units();
         // Where no limit says otherwise, what rates are said for, up and down.
         let usual = [-lengths.stretch(), lengths.stretch()];
         let travel = match limit.as_ref().map(|limit| limit.of) {
-            Some(Limited::Reading { over: Over::Travel { from, to, .. }, .. }) if from < to => [from, to],
+            Some(Limited::Reading { over: PoseRange::Travel { from, to, .. }, .. }) if from < to => {
+                [from, to]
+            }
             _ => usual,
         };
         let patch = Patch { centre, u, v, half: [half, half] };
-        Ok(Asked { car, wheel, pickup, patch, reading, travel, lengths, limit })
+        Ok(Asked { car, wheel, hardpoint, patch, reading, travel, lengths, limit })
     }
 
     /// As a study takes it, with so many columns and rows.
@@ -96,7 +99,7 @@ impl Asked {
         MapOf {
             car: &self.car,
             wheel: self.wheel,
-            pickup: self.pickup,
+            hardpoint: self.hardpoint,
             patch: self.patch,
             count: [count, count],
             reading: self.reading,
@@ -109,20 +112,20 @@ impl Asked {
     #[must_use]
     pub fn is_like(&self, other: &Self) -> bool {
         self.wheel == other.wheel
-            && self.pickup == other.pickup
+            && self.hardpoint == other.hardpoint
             && self.reading.key == other.reading.key
             && self.patch == other.patch
     }
 }
 
 /// Whether a limit says what this reading of this wheel may do in the design pose or over travel alone.
-fn is_of(limit: &Limit, wheel: WheelAt, reading: &Reading) -> bool {
+fn is_of(limit: &Requirement, wheel: WheelPosition, reading: &Reading) -> bool {
     let Limited::Reading { reading: of, end, side, taken, over } = limit.of else { return false };
     let over = match over {
-        Over::Travel { wheels, .. } => {
+        PoseRange::Travel { wheels, .. } => {
             matches!(wheels, Travelling::Both) || wheels == Travelling::One(wheel.side)
         }
-        Over::Design => taken == Taken::Value,
+        PoseRange::Design => taken == Quantity::Value,
         _ => false,
     };
     of.key == reading.key && end == wheel.end && side.is_none_or(|side| side == wheel.side) && over

@@ -5,7 +5,7 @@ use crate::curves::Ticks;
 use nalgebra::Vector3;
 use std::sync::atomic::AtomicBool;
 use std::sync::{Arc, Mutex, PoisonError};
-use wheelpath_geometry::{Limit, Limited, Over, Taken};
+use wheelpath_geometry::{Limited, PoseRange, Quantity, Requirement};
 use wheelpath_studies::Cell;
 
 /// Lines of a map, about.
@@ -163,11 +163,11 @@ impl Sheet {
 }
 
 /// Whether a place of a map keeps a limit.
-fn keeps(limit: &Limit, cell: &Cell) -> bool {
+fn keeps(limit: &Requirement, cell: &Cell) -> bool {
     let Limited::Reading { taken, over, .. } = limit.of else { return false };
-    let base = if taken == Taken::Value { cell.design } else { 0.0 };
+    let base = if taken == Quantity::Value { cell.design } else { 0.0 };
     let ends = match over {
-        Over::Design => [cell.design; 2],
+        PoseRange::Design => [cell.design; 2],
         _ => [base + cell.least, base + cell.most],
     };
     ends.iter().all(|value| limit.reserve(*value) >= 0.0)

@@ -5,11 +5,12 @@ use std::sync::atomic::AtomicBool;
 use std::sync::{Arc, mpsc};
 use std::time::Duration;
 use wheelpath_geometry::{
-    CarPose, End, Limit, Limited, Over, Pickup, Reading, Side, Taken, Travelling, WheelAt, reading,
+    CarPose, End, Hardpoint, Limited, PoseRange, Quantity, Reading, Requirement, Side, Travelling,
+    WheelPosition, reading,
 };
 use wheelpath_studies::{Outcome, verdict};
 
-const LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
+const LEFT: WheelPosition = WheelPosition { end: End::Front, side: Side::Left };
 const SIDE_VIEW: [Vector3<f64>; 2] = [Vector3::new(1.0, 0.0, 0.0), Vector3::new(0.0, 0.0, 1.0)];
 
 fn toe() -> &'static Reading {
@@ -17,15 +18,15 @@ fn toe() -> &'static Reading {
 }
 
 fn with_limit(session: Session) -> Session {
-    let limit = Limit {
+    let limit = Requirement {
         name: "Bump steer".into(),
         about: None,
         of: Limited::Reading {
             reading: toe(),
             end: End::Front,
             side: None,
-            taken: Taken::Change,
-            over: Over::Travel { from: -0.02, to: 0.02, wheels: Travelling::Both },
+            taken: Quantity::Change,
+            over: PoseRange::Travel { from: -0.02, to: 0.02, wheels: Travelling::Both },
         },
         least: Some(-0.04_f64.to_radians()),
         most: Some(0.04_f64.to_radians()),
@@ -39,10 +40,10 @@ fn computed(asked: &Arc<Asked>, count: usize) -> Sheet {
 }
 
 fn moved(session: &Session, by: Vector3<f64>) -> Session {
-    let (owner, pickup) = (Owner::Corner(LEFT), Pickup::TieRodInner);
+    let (owner, hardpoint) = (Owner::Corner(LEFT), Hardpoint::TieRodInner);
     let mut session = session.clone();
-    let to = owner.pickups(session.car()).get(pickup).unwrap() + by;
-    session.apply(Edit::Change(Change::MovePickup { owner, pickup, to, mirrored: true }));
+    let to = owner.hardpoints(session.car()).get(hardpoint).unwrap() + by;
+    session.apply(Edit::Change(Change::MoveHardpoint { owner, hardpoint, to, mirrored: true }));
     assert!(!session.is_stale());
     session
 }
@@ -51,7 +52,7 @@ fn moved(session: &Session, by: Vector3<f64>) -> Session {
 #[test]
 fn a_map_says_what_moving_the_point_does() {
     let session = with_limit(alder_for_tests());
-    let asked = Asked::of(&session, LEFT, Pickup::TieRodInner, toe(), SIDE_VIEW, 0.01).unwrap();
+    let asked = Asked::of(&session, LEFT, Hardpoint::TieRodInner, toe(), SIDE_VIEW, 0.01).unwrap();
     let travel = asked.travel.map(f64::to_bits);
     assert_eq!(travel, [-0.02, 0.02].map(f64::to_bits), "the limit says from where to where");
     let sheet = computed(&Arc::new(asked), 9);
@@ -76,7 +77,7 @@ fn a_map_says_what_moving_the_point_does() {
 #[test]
 fn on_the_thick_line_the_reading_ends_as_it_began() {
     let session = with_limit(alder_for_tests());
-    let asked = Asked::of(&session, LEFT, Pickup::TieRodInner, toe(), SIDE_VIEW, 0.01).unwrap();
+    let asked = Asked::of(&session, LEFT, Hardpoint::TieRodInner, toe(), SIDE_VIEW, 0.01).unwrap();
     let sheet = computed(&Arc::new(asked), 41);
     let places: Vec<[f64; 2]> = sheet.zero().flatten().copied().collect();
     assert!(places.len() > 20, "{}", places.len());
@@ -97,7 +98,7 @@ fn on_the_thick_line_the_reading_ends_as_it_began() {
 #[test]
 fn the_band_covers_what_is_kept_and_nothing_else() {
     let session = with_limit(alder_for_tests());
-    let asked = Asked::of(&session, LEFT, Pickup::TieRodInner, toe(), SIDE_VIEW, 0.01).unwrap();
+    let asked = Asked::of(&session, LEFT, Hardpoint::TieRodInner, toe(), SIDE_VIEW, 0.01).unwrap();
     let sheet = computed(&Arc::new(asked), 21);
     let bands = sheet.bands();
     for u in -9..=9 {
@@ -116,7 +117,7 @@ fn the_band_covers_what_is_kept_and_nothing_else() {
 fn pulling_the_point_in_the_plane_asks_for_no_other_map_and_pulling_another_does() {
     let session = alder_for_tests();
     let asked =
-        |session: &Session| Asked::of(session, LEFT, Pickup::TieRodInner, toe(), SIDE_VIEW, 0.01).unwrap();
+        |session: &Session| Asked::of(session, LEFT, Hardpoint::TieRodInner, toe(), SIDE_VIEW, 0.01).unwrap();
     let first = asked(&session);
     assert_eq!(first.travel.map(f64::to_bits), [-0.025_f64, 0.025].map(f64::to_bits));
     assert!(first == asked(&moved(&session, Vector3::new(0.002, 0.0, -0.003))));
@@ -124,8 +125,9 @@ fn pulling_the_point_in_the_plane_asks_for_no_other_map_and_pulling_another_does
     assert!(first != off, "out of the plane it is another plane");
     let mut other = session;
     let owner = Owner::Corner(LEFT);
-    let to = owner.pickups(other.car()).get(Pickup::UpperBallJoint).unwrap() + Vector3::new(0.0, 0.0, 0.004);
-    let change = Change::MovePickup { owner, pickup: Pickup::UpperBallJoint, to, mirrored: true };
+    let to =
+        owner.hardpoints(other.car()).get(Hardpoint::UpperBallJoint).unwrap() + Vector3::new(0.0, 0.0, 0.004);
+    let change = Change::MoveHardpoint { owner, hardpoint: Hardpoint::UpperBallJoint, to, mirrored: true };
     other.apply(Edit::Change(change));
     assert!(first != asked(&other) && first.is_like(&asked(&other)));
 }
@@ -133,21 +135,21 @@ fn pulling_the_point_in_the_plane_asks_for_no_other_map_and_pulling_another_does
 #[test]
 fn a_beam_has_no_map_and_neither_has_an_axles_reading() {
     let hazel = car_for_tests("hazel");
-    let rear = WheelAt { end: End::Rear, side: Side::Left };
+    let rear = WheelPosition { end: End::Rear, side: Side::Left };
     let owner = Owner::Corner(rear);
-    if let Some((pickup, _)) = owner.pickups(hazel.car()).iter().next() {
-        assert!(Asked::of(&hazel, rear, pickup, toe(), SIDE_VIEW, 0.01).is_err());
+    if let Some((hardpoint, _)) = owner.hardpoints(hazel.car()).iter().next() {
+        assert!(Asked::of(&hazel, rear, hardpoint, toe(), SIDE_VIEW, 0.01).is_err());
     }
     let session = alder_for_tests();
     let axle = reading("roll_centre_height").unwrap();
-    assert!(Asked::of(&session, LEFT, Pickup::TieRodInner, axle, SIDE_VIEW, 0.01).is_err());
-    assert!(Asked::of(&session, LEFT, Pickup::PanhardRodBody, toe(), SIDE_VIEW, 0.01).is_err());
+    assert!(Asked::of(&session, LEFT, Hardpoint::TieRodInner, axle, SIDE_VIEW, 0.01).is_err());
+    assert!(Asked::of(&session, LEFT, Hardpoint::PanhardRodBody, toe(), SIDE_VIEW, 0.01).is_err());
 }
 
 #[test]
 fn a_map_comes_coarse_and_then_finer_and_wakes_whoever_waits() {
     let session = alder_for_tests();
-    let asked = Asked::of(&session, LEFT, Pickup::TieRodInner, toe(), SIDE_VIEW, 0.01).unwrap();
+    let asked = Asked::of(&session, LEFT, Hardpoint::TieRodInner, toe(), SIDE_VIEW, 0.01).unwrap();
     let (said, heard) = mpsc::channel();
     let mut maps = Maps::default();
     let mut ask = |said: mpsc::Sender<()>| {

@@ -11,7 +11,7 @@ use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align, Button, Frame, Label, Layout, Margin, Panel, RichText, ScrollArea, Sense, TextStyle, Ui, vec2,
 };
-use wheelpath_geometry::{CarPose, LengthUnit, Limit, Limited, Reading, Taken};
+use wheelpath_geometry::{CarPose, LengthUnit, Limited, Quantity, Reading, Requirement};
 use wheelpath_studies::{Outcome, Verdict};
 
 const HEADS: [&str; 6] = ["Reading", "Before", "After", "Change", "Limit", "Verdict"];
@@ -87,7 +87,7 @@ fn lines(ui: &Ui, session: &Session, state: &mut UiState) -> Vec<Line> {
     };
     let after = state.verdicts.now(session, wake());
     let before = state.verdicts.before(session, wake());
-    let judged: Vec<(&Limit, &Judged, &Judged)> =
+    let judged: Vec<(&Requirement, &Judged, &Judged)> =
         session.limits().iter().zip(&after).zip(&before).map(|((l, a), b)| (l, a, b)).collect();
     let mut lines = Vec::new();
     if !judged.is_empty() {
@@ -102,11 +102,11 @@ fn lines(ui: &Ui, session: &Session, state: &mut UiState) -> Vec<Line> {
     lines
 }
 
-fn worst(limit: &Limit, verdict: &Verdict, lengths: LengthUnit) -> String {
+fn worst(limit: &Requirement, verdict: &Verdict, lengths: LengthUnit) -> String {
     verdict.worst.map_or_else(|| "—".to_owned(), |worst| limit.write(worst.value, lengths))
 }
 
-fn limit_row(limit: &Limit, (after, before): (&Judged, &Judged), lengths: LengthUnit) -> Line {
+fn limit_row(limit: &Requirement, (after, before): (&Judged, &Judged), lengths: LengthUnit) -> Line {
     let (now, was) = (&after.verdict, &before.verdict);
     let both = now.worst.zip(was.worst);
     // Two values that are worst toward different bounds have no difference that says anything.
@@ -142,20 +142,20 @@ fn limit_row(limit: &Limit, (after, before): (&Judged, &Judged), lengths: Length
 }
 
 /// Whether two verdicts are worst toward the same bound.
-pub(super) fn both_near(limit: &Limit, now: &Verdict, was: &Verdict) -> bool {
+pub(super) fn both_near(limit: &Requirement, now: &Verdict, was: &Verdict) -> bool {
     let both = now.worst.zip(was.worst);
     both.is_none_or(|(now, was)| nears_most(limit, now.value) == nears_most(limit, was.value))
 }
 
 /// Whether a value is nearer to the upper bound than to the lower one.
-fn nears_most(limit: &Limit, value: f64) -> bool {
+fn nears_most(limit: &Requirement, value: f64) -> bool {
     let above = limit.least.map_or(f64::INFINITY, |least| value - least);
     let below = limit.most.map_or(f64::INFINITY, |most| most - value);
     below < above
 }
 
 /// Where a limit is worst, and by how much it is kept or broken.
-pub(super) fn said_worst(limit: &Limit, at: &wheelpath_studies::Worst, lengths: LengthUnit) -> String {
+pub(super) fn said_worst(limit: &Requirement, at: &wheelpath_studies::Worst, lengths: LengthUnit) -> String {
     let place = match (at.place, at.wheel) {
         (Some(place), _) => format!(", {place}"),
         (None, Some(wheel)) => format!(", {wheel}"),
@@ -164,9 +164,9 @@ pub(super) fn said_worst(limit: &Limit, at: &wheelpath_studies::Worst, lengths: 
     format!("Reserve {}{place}", limit.write_reserve(at.value, lengths))
 }
 
-fn reading_row(moved: &Moved, judged: &[(&Limit, &Judged, &Judged)], lengths: LengthUnit) -> Line {
-    let concerns = |limit: &Limit| match limit.of {
-        Limited::Reading { reading, end, side, taken: Taken::Value, .. } => {
+fn reading_row(moved: &Moved, judged: &[(&Requirement, &Judged, &Judged)], lengths: LengthUnit) -> Line {
+    let concerns = |limit: &Requirement| match limit.of {
+        Limited::Reading { reading, end, side, taken: Quantity::Value, .. } => {
             reading.key == moved.reading.key
                 && end == moved.end
                 && (side.is_none() || moved.side.is_none() || side == moved.side)
@@ -288,13 +288,13 @@ fn row_ui(ui: &mut Ui, row: &Row, widths: &[f32; 6], height: f32, palette: &Pale
 mod tests {
     use super::{Line, limit_row};
     use crate::panels::verdict_cache::Judged;
-    use wheelpath_geometry::{CarPose, LengthUnit, Limit, Limited};
+    use wheelpath_geometry::{CarPose, LengthUnit, Limited, Requirement};
     use wheelpath_studies::{Outcome, Verdict, Worst};
 
     #[test]
     fn worst_values_toward_different_bounds_have_no_change() {
         let degrees = |value: f64| value.to_radians();
-        let limit = Limit {
+        let limit = Requirement {
             name: "Lock".into(),
             about: None,
             of: Limited::Lock,

@@ -20,7 +20,7 @@ use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align, Button, Label, Layout, Rect, RichText, ScrollArea, Sense, TextEdit, Ui, pos2, vec2,
 };
-use wheelpath_geometry::{LengthUnit, Limit, Proposal};
+use wheelpath_geometry::{LengthUnit, Proposal, Requirement};
 use wheelpath_studies::{Outcome, Verdict};
 
 pub(super) fn decide_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
@@ -95,7 +95,7 @@ pub(super) fn word(outcome: &Outcome) -> (&'static str, &'static str) {
 
 fn limit_ui(
     ui: &mut Ui,
-    limit: &Limit,
+    limit: &Requirement,
     Judged { verdict, is_old }: &Judged,
     was: Option<&Verdict>,
     (palette, lengths): (&Palette, LengthUnit),

@@ -4,7 +4,7 @@ use super::number_field::NumberField;
 use super::ui_state::UiState;
 use crate::session::{Edit, LimitChange};
 use bevy_egui::egui::{Button, CollapsingHeader, ComboBox, RichText, Ui};
-use wheelpath_geometry::{End, LengthUnit, Limit, Limited, Pairs, PartKind, Unit};
+use wheelpath_geometry::{End, LengthUnit, Limited, Pairs, PartKind, Requirement, Unit};
 
 /// What is limited.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -41,7 +41,7 @@ impl FitDraft {
         FitDraft { what: What::Distance, end: None, parts: [None; 2], travel, least: f64::NAN }
     }
 
-    fn limit(&self) -> Option<Limit> {
+    fn limit(&self) -> Option<Requirement> {
         let FitDraft { what, end, parts, travel, least } = *self;
         let axle = end.map_or_else(|| "both axles".to_owned(), |end| end.to_string());
         let (of, name) = match what {
@@ -57,7 +57,7 @@ impl FitDraft {
             What::Lock => (Limited::Lock, "Steering lock".to_owned()),
         };
         let least = Some(least).filter(|least| least.is_finite());
-        least.is_some().then_some(Limit { name, about: None, of, least, most: None })
+        least.is_some().then_some(Requirement { name, about: None, of, least, most: None })
     }
 }
 
@@ -115,7 +115,7 @@ fn draft_ui(ui: &mut Ui, state: &mut UiState, edits: &mut Vec<Edit>) {
         if add.on_disabled_hover_text("Type a least first").clicked()
             && let Some(limit) = limit
         {
-            edits.extend([Edit::Limit(LimitChange::Add(Box::new(limit))), Edit::Settle]);
+            edits.extend([Edit::Requirement(LimitChange::Add(Box::new(limit))), Edit::Settle]);
             *draft = FitDraft::new(lengths);
         }
     });

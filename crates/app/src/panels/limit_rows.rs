@@ -6,8 +6,8 @@ use super::ui_state::UiState;
 use crate::session::{Bound, Edit, LimitChange, Session};
 use bevy_egui::egui::{Button, CollapsingHeader, ComboBox, RichText, TextEdit, Ui};
 use wheelpath_geometry::{
-    Bend, Cornering, End, GRAVITY, LengthUnit, Limit, Limited, Over, Reading, Scope, Side, Taken, Travelling,
-    Unit, axle_readings, wheel_readings,
+    Cornering, End, GRAVITY, LengthUnit, Limited, PoseRange, Quantity, Reading, Requirement, Scope, Side,
+    SteadyCorner, Travelling, Unit, axle_readings, wheel_readings,
 };
 
 /// As many readings are offered while a name is typed.
@@ -16,7 +16,7 @@ const OFFERED: usize = 6;
 /// Both bounds as fields, and what takes them or the limit away.
 pub(super) fn bounds_ui(
     ui: &mut Ui,
-    (place, limit): (usize, &Limit),
+    (place, limit): (usize, &Requirement),
     state: &UiState,
     edits: &mut Vec<Edit>,
 ) {
@@ -40,7 +40,7 @@ pub(super) fn bounds_ui(
                 hint: "",
             }
             .show(ui, &palette);
-            let set = |to| Edit::Limit(LimitChange::SetBound { place, bound, to });
+            let set = |to| Edit::Requirement(LimitChange::SetBound { place, bound, to });
             edits.extend(entered.set.map(|value| set(Some(value))));
             if entered.settled {
                 edits.push(Edit::Settle);
@@ -59,7 +59,7 @@ pub(super) fn bounds_ui(
         let delete = ui.small_button("Delete");
         ui.ctx().accesskit_node_builder(delete.id, |node| node.set_label(format!("Delete {}", limit.name)));
         if delete.on_hover_text("Undo brings it back").clicked() {
-            edits.extend([Edit::Limit(LimitChange::Remove(place)), Edit::Settle]);
+            edits.extend([Edit::Requirement(LimitChange::Remove(place)), Edit::Settle]);
         }
     });
 }
@@ -91,13 +91,13 @@ enum Path {
     Design,
     Travel,
     Steer,
-    Bend,
+    SteadyCorner,
 }
 
 const PATHS: [(Path, &str); 4] = [
     (Path::Travel, "wheel travel"),
     (Path::Steer, "the steering, stop to stop"),
-    (Path::Bend, "the middle of a bend"),
+    (Path::SteadyCorner, "the middle of a bend"),
     (Path::Design, "the design pose alone"),
 ];
 
@@ -153,33 +153,33 @@ impl LimitDraft {
             Path::Design => "design",
             Path::Travel => "over travel",
             Path::Steer => "over steer",
-            Path::Bend => "in a bend",
+            Path::SteadyCorner => "in a bend",
         };
         super::notices::capital(&format!("{change}{}, {}, {over}", reading.name, self.owner()))
     }
 
     /// The limit, as far as it is one.
-    fn limit(&self) -> Option<Limit> {
+    fn limit(&self) -> Option<Requirement> {
         let reading = self.reading?;
         let over = match self.path {
-            Path::Design => Over::Design,
-            Path::Steer => Over::Steer,
+            Path::Design => PoseRange::Design,
+            Path::Steer => PoseRange::Steer,
             Path::Travel => {
                 let wheels = if self.opposite { Travelling::Opposite } else { Travelling::Both };
-                Over::Travel { from: self.travel[0], to: self.travel[1], wheels }
+                PoseRange::Travel { from: self.travel[0], to: self.travel[1], wheels }
             }
-            Path::Bend => {
+            Path::SteadyCorner => {
                 let banking = self.banking;
                 let at = Cornering { banking, ..Cornering::level(self.lateral * GRAVITY, 0.0) };
-                Over::Bend(Bend { at, steer: self.steer, gradients: None })
+                PoseRange::SteadyCorner(SteadyCorner { at, steer: self.steer, gradients: None })
             }
         };
         let side = self.side.filter(|_| reading.scope == Scope::Wheel);
-        let taken = if self.is_change { Taken::Change } else { Taken::Value };
+        let taken = if self.is_change { Quantity::Change } else { Quantity::Value };
         let of = Limited::Reading { reading, end: self.end, side, taken, over };
         let [least, most] = self.bounds.map(|bound| Some(bound).filter(|bound| bound.is_finite()));
         let name = self.name.clone().unwrap_or_else(|| self.usual_name());
-        (least.is_some() || most.is_some()).then_some(Limit { name, about: None, of, least, most })
+        (least.is_some() || most.is_some()).then_some(Requirement { name, about: None, of, least, most })
     }
 }
 
@@ -249,7 +249,7 @@ fn draft_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
                 ui.checkbox(&mut draft.opposite, "opposite").on_hover_text("Left up as right goes down");
             });
         }
-        Path::Bend => {
+        Path::SteadyCorner => {
             let box_steers = matches!(session.car().front.steering, wheelpath_geometry::Steering::Box(_));
             let unit = if box_steers { Unit::Degree } else { Unit::Length };
             ui.horizontal(|ui| {
@@ -284,7 +284,7 @@ fn draft_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
     if add.on_disabled_hover_text("Type a least or a most first").clicked()
         && let Some(limit) = limit
     {
-        edits.extend([Edit::Limit(LimitChange::Add(Box::new(limit))), Edit::Settle]);
+        edits.extend([Edit::Requirement(LimitChange::Add(Box::new(limit))), Edit::Settle]);
         *draft = LimitDraft::new(lengths);
     }
 }

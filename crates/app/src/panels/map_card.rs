@@ -10,7 +10,7 @@ use bevy_egui::egui::containers::menu::MenuButton;
 use bevy_egui::egui::{Align, Button, ComboBox, Label, Layout, RichText, ScrollArea, Ui};
 use nalgebra::Vector3;
 use std::sync::Arc;
-use wheelpath_geometry::{INCH, LengthUnit, Pickup, Reading, Unit, reading, wheel_readings};
+use wheelpath_geometry::{Hardpoint, INCH, LengthUnit, Reading, Unit, reading, wheel_readings};
 
 /// Half widths that can be chosen, metres.
 fn halves(lengths: LengthUnit) -> [f64; 4] {
@@ -56,7 +56,7 @@ impl MapChoice {
     #[must_use]
     pub fn shown(&self, state: &UiState) -> Option<Arc<Sheet>> {
         let sheet = self.maps.shown().filter(|_| point(state).is_some())?;
-        let same = point(state) == Some((Owner::Corner(sheet.asked.wheel), sheet.asked.pickup));
+        let same = point(state) == Some((Owner::Corner(sheet.asked.wheel), sheet.asked.hardpoint));
         same.then(|| Arc::clone(sheet))
     }
 
@@ -67,7 +67,7 @@ impl MapChoice {
 }
 
 /// The point that is mapped.
-fn point(state: &UiState) -> Option<(Owner, Pickup)> {
+fn point(state: &UiState) -> Option<(Owner, Hardpoint)> {
     let of = state.selected.filter(|_| state.map.open && state.task == Task::Change)?;
     matches!(of.0, Owner::Corner(_)).then_some(of)
 }
@@ -93,7 +93,11 @@ pub(super) fn map_switch_ui(ui: &mut Ui, state: &mut UiState, owner: Owner) {
 }
 
 /// The plane of the map, as a guide for a pull in it, and what it is.
-fn plane(session: &Session, state: &UiState, (owner, pickup): (Owner, Pickup)) -> (Guide, &'static str) {
+fn plane(
+    session: &Session,
+    state: &UiState,
+    (owner, hardpoint): (Owner, Hardpoint),
+) -> (Guide, &'static str) {
     let square_to = |axis: Axis| {
         let mut normal = Vector3::zeros();
         normal[axis.index()] = 1.0;
@@ -104,7 +108,7 @@ fn plane(session: &Session, state: &UiState, (owner, pickup): (Owner, Pickup)) -
         };
         (Guide::in_plate(normal), name)
     };
-    match (state.map.square_to, session.plate(owner, pickup)) {
+    match (state.map.square_to, session.plate(owner, hardpoint)) {
         (Some(axis), _) => square_to(axis),
         (None, Some(normal)) => (Guide::in_plate(normal), "in the plate"),
         (None, None) => square_to(Axis::Y),
@@ -113,13 +117,13 @@ fn plane(session: &Session, state: &UiState, (owner, pickup): (Owner, Pickup)) -
 
 /// Draws the map where one is wanted. Nothing is previewed by the pointer over it.
 pub(super) fn map_card_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
-    let Some((owner, pickup)) = point(state) else { return };
+    let Some((owner, hardpoint)) = point(state) else { return };
     let (Owner::Corner(wheel), Some(reading)) = (owner, state.map.reading()) else { return };
-    let (guide, seen) = plane(session, state, (owner, pickup));
+    let (guide, seen) = plane(session, state, (owner, hardpoint));
     let across = guide.across.unwrap_or_else(Vector3::z);
-    header_ui(ui, state, reading, (owner, pickup));
-    choice_ui(ui, session, state, seen, (owner, pickup));
-    let asked = Asked::of(session, wheel, pickup, reading, [guide.along, across], state.map.half);
+    header_ui(ui, state, reading, (owner, hardpoint));
+    choice_ui(ui, session, state, seen, (owner, hardpoint));
+    let asked = Asked::of(session, wheel, hardpoint, reading, [guide.along, across], state.map.half);
     let asked = match asked {
         Ok(asked) => asked,
         Err(reason) => {
@@ -129,14 +133,19 @@ pub(super) fn map_card_ui(ui: &mut Ui, session: &Session, state: &mut UiState, e
     };
     let context = ui.ctx().clone();
     let latest = state.map.maps.of(asked, move || context.request_repaint());
-    map_plot_ui(ui, session, state, latest.as_deref(), (owner, pickup), edits);
+    map_plot_ui(ui, session, state, latest.as_deref(), (owner, hardpoint), edits);
     if let Some(sheet) = latest {
         legend_ui(ui, &sheet, [guide.along, across], state.lengths);
     }
     ui.add_space(4.0);
 }
 
-fn header_ui(ui: &mut Ui, state: &mut UiState, reading: &'static Reading, (owner, pickup): (Owner, Pickup)) {
+fn header_ui(
+    ui: &mut Ui,
+    state: &mut UiState,
+    reading: &'static Reading,
+    (owner, hardpoint): (Owner, Hardpoint),
+) {
     let tint = text_colour(&state.palette(), reading.key);
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
@@ -150,7 +159,7 @@ fn header_ui(ui: &mut Ui, state: &mut UiState, reading: &'static Reading, (owner
             let (unit, stretch) = (reading.unit.symbol(state.lengths), state.lengths.stretch_in_words());
             ui.label(RichText::new(format!("{unit} per {stretch}")).small().color(tint));
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                let title = format!("Map: {pickup}, {owner}");
+                let title = format!("Map: {hardpoint}, {owner}");
                 let title = Button::new(RichText::new(&title).strong()).frame(false).truncate();
                 let hint = if state.map.grown { "Click: small again" } else { "Click: larger" };
                 if ui.add(title).on_hover_text(hint).clicked() {
@@ -161,7 +170,7 @@ fn header_ui(ui: &mut Ui, state: &mut UiState, reading: &'static Reading, (owner
     });
 }
 
-fn choice_ui(ui: &mut Ui, session: &Session, state: &mut UiState, seen: &str, of: (Owner, Pickup)) {
+fn choice_ui(ui: &mut Ui, session: &Session, state: &mut UiState, seen: &str, of: (Owner, Hardpoint)) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         let name = state.map.reading().map_or("", |reading| reading.name);

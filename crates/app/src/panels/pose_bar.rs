@@ -8,7 +8,7 @@ use super::ui_state::{SteerUnit, UiState};
 use crate::between::between;
 use crate::session::{Cycle, Edit, Session, SteerWords, Wheels};
 use bevy_egui::egui::{Align, Button, ComboBox, Label, Layout, RichText, Slider, Ui, vec2};
-use wheelpath_geometry::{LengthUnit, Unit, WheelAt};
+use wheelpath_geometry::{LengthUnit, Unit, WheelPosition};
 
 pub(super) fn pose_bar_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
     // The body stands beside the status where there is room for both, else in a line of its own.
@@ -217,7 +217,7 @@ fn play_ui(ui: &mut Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit
     let pose = session.held_pose();
     let at_rest = playing.is_none()
         && pose.steer == 0.0
-        && WheelAt::ALL.iter().all(|&at| pose.travel_of(at) == 0.0)
+        && WheelPosition::ALL.iter().all(|&at| pose.travel_of(at) == 0.0)
         && session.limit().is_none();
     let reset = ui.add_enabled(!at_rest, Button::new("Reset pose"));
     if reset.on_hover_text("Zero travel, straight ahead").clicked() {

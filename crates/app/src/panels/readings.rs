@@ -11,7 +11,7 @@ use bevy_egui::egui::{
 };
 use std::sync::Arc;
 use wheelpath_geometry::{
-    End, Group, Reading, Scope, Side, WheelAt, axle_readings, first_readings, reading, wheel_readings,
+    End, Group, Reading, Scope, Side, WheelPosition, axle_readings, first_readings, reading, wheel_readings,
 };
 use wheelpath_report::Style;
 
@@ -296,7 +296,7 @@ impl Value {
         let Line { reading, style, .. } = line;
         let palette = state.palette();
         let now = session.values().get(state.end, side, reading);
-        let wheel = WheelAt { end: state.end, side };
+        let wheel = WheelPosition { end: state.end, side };
         let why = if reading.absent.is_empty() { "it does not exist in this pose" } else { reading.absent };
         let before = session.baseline_values().and_then(|values| values.get(state.end, side, reading));
         let change = now.zip(before).filter(|(now, before)| {

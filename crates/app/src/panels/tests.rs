@@ -12,7 +12,7 @@ use crate::stage::theme::Sheet;
 use bevy_egui::egui::{Key, Modifiers, Pos2, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
-use wheelpath_geometry::{End, LengthUnit, Pickup, Side, WheelAt};
+use wheelpath_geometry::{End, Hardpoint, LengthUnit, Side, WheelPosition};
 
 struct Bench {
     session: Session,
@@ -21,8 +21,8 @@ struct Bench {
     area: Option<StageArea>,
 }
 
-const FRONT_LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
-const FRONT_RIGHT: WheelAt = WheelAt { end: End::Front, side: Side::Right };
+const FRONT_LEFT: WheelPosition = WheelPosition { end: End::Front, side: Side::Left };
+const FRONT_RIGHT: WheelPosition = WheelPosition { end: End::Front, side: Side::Right };
 const Z_OF_ROD: &str = "front left, tie rod, inner end, Z in mm";
 
 fn bench(size: Vec2, prepare: impl FnOnce(&mut Bench)) -> Harness<'static, Bench> {
@@ -65,8 +65,8 @@ fn changing(size: Vec2) -> Harness<'static, Bench> {
     bench(size, |bench| bench.state.task = Task::Change)
 }
 
-fn rod_inner(bench: &Bench, at: WheelAt) -> f64 {
-    bench.session.car().corner(at).pickups.get(Pickup::TieRodInner).unwrap().z
+fn rod_inner(bench: &Bench, at: WheelPosition) -> f64 {
+    bench.session.car().corner(at).hardpoints.get(Hardpoint::TieRodInner).unwrap().z
 }
 
 #[test]
@@ -148,7 +148,7 @@ fn travel_and_steer_are_typed_and_reset() {
 fn a_point_of_the_axle_is_typed_in_the_list() {
     let mut harness = bench_of("hazel", vec2(1280.0, 2600.0), |bench| {
         bench.state.task = Task::Change;
-        bench.state.select(Some((Owner::Axle(End::Rear), Pickup::PanhardRodBody)));
+        bench.state.select(Some((Owner::Axle(End::Rear), Hardpoint::PanhardRodBody)));
     });
     assert_eq!(harness.state().state.corner.end, End::Rear);
     assert!(harness.query_by_label("Rear axle as a whole").is_some());
@@ -158,7 +158,7 @@ fn a_point_of_the_axle_is_typed_in_the_list() {
     harness.get_by_label(field).type_text("316");
     harness.key_press(Key::Enter);
     harness.run();
-    let z = harness.state().session.car().rear.pickups.get(Pickup::PanhardRodBody).unwrap().z;
+    let z = harness.state().session.car().rear.hardpoints.get(Hardpoint::PanhardRodBody).unwrap().z;
     assert!((z - 0.316).abs() < 1e-12);
     harness.get_by_label("Reset rear axle Panhard rod, body end").click();
     harness.run();

@@ -14,7 +14,7 @@ use crate::stage::theme::{Palette, Sheet};
 use crate::stage::view::standard_views::StandardView;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
-use wheelpath_geometry::{End, LengthUnit, Pickup, WheelAt};
+use wheelpath_geometry::{End, Hardpoint, LengthUnit, WheelPosition};
 
 /// The task at hand: which drawer is open.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -77,7 +77,7 @@ pub struct UiState {
     /// The axle whose readings are shown.
     pub end: End,
     /// The corner whose points are shown.
-    pub corner: WheelAt,
+    pub corner: WheelPosition,
     /// Whether changes are made on both sides: as [`set_both_sides`](Self::set_both_sides) was told for this
     /// axle, else where its sides are alike.
     pub mirrored: bool,
@@ -88,7 +88,7 @@ pub struct UiState {
     /// What was asked for, a front and a rear axle.
     both_asked: [Option<bool>; 2],
     /// The point selected, on the stage or in the list.
-    pub selected: Option<(Owner, Pickup)>,
+    pub selected: Option<(Owner, Hardpoint)>,
     /// The handle of that point the arrow keys act along.
     pub handle: Option<Handle>,
     /// Steps a pull on the stage snaps to, metres; zero is none.
@@ -172,7 +172,7 @@ impl UiState {
             sheet: Sheet::default(),
             text_scale: 1.0,
             end: End::Front,
-            corner: WheelAt::ALL[0],
+            corner: WheelPosition::ALL[0],
             mirrored: alike[0],
             mirrored_of: End::Front,
             alike,
@@ -310,7 +310,7 @@ impl UiState {
     }
 
     /// Selects a point; another one than before starts without a chosen handle.
-    pub fn choose(&mut self, selected: Option<(Owner, Pickup)>) {
+    pub fn choose(&mut self, selected: Option<(Owner, Hardpoint)>) {
         if self.selected != selected {
             self.handle = None;
             self.plate = PlateDraft::default();
@@ -319,7 +319,7 @@ impl UiState {
     }
 
     /// Shows a point in the list of points.
-    pub fn select(&mut self, selected: Option<(Owner, Pickup)>) {
+    pub fn select(&mut self, selected: Option<(Owner, Hardpoint)>) {
         self.choose(selected);
         if let Some((owner, _)) = selected {
             if !owner.is_at(self.corner) {

@@ -5,7 +5,7 @@ use crate::background_job::Errand;
 use crate::session::Session;
 use std::sync::Arc;
 use std::sync::atomic::Ordering;
-use wheelpath_geometry::{Car, CarSolver, Limit, Limited};
+use wheelpath_geometry::{Car, CarSolver, Limited, Requirement};
 use wheelpath_studies::{Outcome, Verdict, verdict};
 
 /// Why a verdict is open that is not there yet.
@@ -39,7 +39,7 @@ struct Verdicts {
 struct Kept {
     /// Which car.
     revision: u64,
-    limits: Vec<Limit>,
+    limits: Vec<Requirement>,
     verdicts: Vec<Verdict>,
 }
 
@@ -49,7 +49,7 @@ struct Asked {
     car: Car,
     solver: CarSolver,
     revision: u64,
-    limits: Vec<Limit>,
+    limits: Vec<Requirement>,
 }
 
 impl PartialEq for Asked {
@@ -62,7 +62,7 @@ impl PartialEq for Asked {
 #[derive(Clone, Debug)]
 struct Found {
     revision: u64,
-    verdicts: Vec<(Limit, Verdict)>,
+    verdicts: Vec<(Requirement, Verdict)>,
 }
 
 impl VerdictCache {
@@ -85,7 +85,7 @@ impl VerdictCache {
     }
 }
 
-fn is_fit(limit: &Limit) -> bool {
+fn is_fit(limit: &Requirement) -> bool {
     matches!(limit.of, Limited::Distance { .. } | Limited::JointReserve { .. })
 }
 
@@ -93,14 +93,14 @@ impl Verdicts {
     fn of(
         &mut self,
         revision: u64,
-        limits: &[Limit],
+        limits: &[Requirement],
         car: (&Car, &CarSolver),
         wake: impl Fn() + Send + 'static,
     ) -> Vec<Judged> {
-        let (fit, readings): (Vec<Limit>, Vec<Limit>) = limits.iter().cloned().partition(is_fit);
+        let (fit, readings): (Vec<Requirement>, Vec<Requirement>) = limits.iter().cloned().partition(is_fit);
         let found = self.found(revision, fit, car, wake);
         let mut of_readings = self.kept(revision, readings, car).iter();
-        let judged = |limit: &Limit| {
+        let judged = |limit: &Requirement| {
             if is_fit(limit) {
                 return on_fit(limit, revision, found.as_deref());
             }
@@ -113,17 +113,22 @@ impl Verdicts {
     }
 
     /// What is kept, or else found anew: where only some limits are others, only those.
-    fn kept(&mut self, revision: u64, limits: Vec<Limit>, (car, solver): (&Car, &CarSolver)) -> &[Verdict] {
+    fn kept(
+        &mut self,
+        revision: u64,
+        limits: Vec<Requirement>,
+        (car, solver): (&Car, &CarSolver),
+    ) -> &[Verdict] {
         let old = self.of_readings.take().filter(|old| old.revision == revision);
         let kept = match old {
             Some(old) if old.limits == limits => old,
             old => {
-                let known = |limit: &Limit| {
+                let known = |limit: &Requirement| {
                     let old = old.as_ref()?;
                     let place = old.limits.iter().position(|one| one == limit)?;
                     old.verdicts.get(place).cloned()
                 };
-                let find = |limit: &Limit| known(limit).unwrap_or_else(|| verdict(car, solver, limit));
+                let find = |limit: &Requirement| known(limit).unwrap_or_else(|| verdict(car, solver, limit));
                 let verdicts = limits.iter().map(find).collect();
                 Kept { revision, limits, verdicts }
             }
@@ -135,7 +140,7 @@ impl Verdicts {
     fn found(
         &mut self,
         revision: u64,
-        limits: Vec<Limit>,
+        limits: Vec<Requirement>,
         (car, solver): (&Car, &CarSolver),
         wake: impl Fn() + Send + 'static,
     ) -> Option<Arc<Found>> {
@@ -169,7 +174,7 @@ fn on_its_way() -> Verdict {
     Verdict { outcome: Outcome::Open(ON_ITS_WAY.to_owned()), worst: None, stop: None }
 }
 
-fn on_fit(limit: &Limit, revision: u64, found: Option<&Found>) -> Judged {
+fn on_fit(limit: &Requirement, revision: u64, found: Option<&Found>) -> Judged {
     let all = found.map_or(&[][..], |found| &found.verdicts);
     let same = all.iter().find(|(one, _)| one == limit);
     let alike = same.or_else(|| all.iter().find(|(one, _)| one.of == limit.of));

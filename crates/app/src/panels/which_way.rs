@@ -10,16 +10,16 @@ use crate::session::{Aim, Axis, Owner, Session, Wanted};
 use bevy_egui::egui::containers::menu::MenuButton;
 use bevy_egui::egui::{Button, RichText, ScrollArea, Ui};
 use nalgebra::Vector3;
-use wheelpath_geometry::{Pickup, axle_readings, reading, wheel_readings};
+use wheelpath_geometry::{Hardpoint, axle_readings, reading, wheel_readings};
 
 /// What is asked about at first.
 pub(super) fn usual() -> Vec<Wanted> {
     reading("bump_steer").map(|reading| Wanted { reading, aim: Aim::Zero }).into_iter().collect()
 }
 
-pub(super) fn which_way_ui(ui: &mut Ui, session: &Session, state: &mut UiState, of: (Owner, Pickup)) {
+pub(super) fn which_way_ui(ui: &mut Ui, session: &Session, state: &mut UiState, of: (Owner, Hardpoint)) {
     let palette = state.palette();
-    let (owner, pickup) = of;
+    let (owner, hardpoint) = of;
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         ui.label(RichText::new("Which way").small().weak()).on_hover_text(
@@ -32,7 +32,7 @@ pub(super) fn which_way_ui(ui: &mut Ui, session: &Session, state: &mut UiState, 
     let mut gone = None;
     for n in 0..state.ways.len() {
         let wanted = state.ways[n];
-        let found = session.ways(owner, pickup, &[wanted], state.mirrored).pop();
+        let found = session.ways(owner, hardpoint, &[wanted], state.mirrored).pop();
         ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().item_spacing.x = 4.0;
             let name = wanted.reading.name;

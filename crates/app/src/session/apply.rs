@@ -72,17 +72,19 @@ impl Session {
             Edit::Preview(pose) => self.show_preview(pose),
             Edit::Play(cycle) => self.play(cycle),
             Edit::Tick(seconds) => self.tick(seconds),
-            Edit::SetPlate { owner, pickup, by, mirrored } => self.set_plate(owner, pickup, by, mirrored),
+            Edit::SetPlate { owner, hardpoint, by, mirrored } => {
+                self.set_plate(owner, hardpoint, by, mirrored)
+            }
             Edit::SaveAs { path, replace } => self.save_as(&path, replace),
             Edit::ImportTable(path) => self.import_table(&path),
             Edit::CompareWithCar(path) => self.compare_with_file(&path),
-            Edit::KeepPlate { owner, pickup, mirrored } => self.keep_plate(owner, pickup, mirrored),
+            Edit::KeepPlate { owner, hardpoint, mirrored } => self.keep_plate(owner, hardpoint, mirrored),
             Edit::WriteSheet { bracket, path, replace } => self.ask_for_sheet(&bracket, &path, replace),
             Edit::SheetDone { number, outcome } => self.sheet_done(number, outcome),
             Edit::SaveProposal { name, path, replace } => self.save_proposal(&name, &path, replace),
             Edit::OpenProposal(file) => self.open_proposal(&file),
             Edit::SaveOpen => self.save_open(),
-            Edit::Limit(change) => self.change_limit(&change),
+            Edit::Requirement(change) => self.change_limit(&change),
             Edit::SaveLimits => self.save_limits(),
             Edit::OpenCar { path, proposal } => self.open_car(&path, proposal.as_deref()),
             Edit::Answer { path, answer } => self.answer(&path, answer),

@@ -3,7 +3,9 @@
 
 use super::notice::{About, Notice};
 use super::{Edit, Session};
-use wheelpath_geometry::{BodyPose, CarPose, Footing, Holding, RoadSolver, Standing, Stop, Unit, WheelAt};
+use wheelpath_geometry::{
+    BodyPose, CarPose, Holding, RoadContact, RoadSolver, Standing, Stop, Unit, WheelPosition,
+};
 
 /// Travels that leave no tyre further than this off a flat road agree with one, metres: less than the
 /// last digit shown.
@@ -27,7 +29,7 @@ pub(super) struct Stood {
     pitch: f64,
     /// Travels and steering input that came of it.
     pose: CarPose,
-    feet: [Footing; 4],
+    feet: [RoadContact; 4],
 }
 
 impl Stood {
@@ -123,7 +125,7 @@ impl Session {
         let resting = road.rest(travel, steer);
         // The pose is solved already: what is left to go wrong is three tyres in a line.
         let resting = resting.map_err(|_| "the tyres make no triangle on the road".to_owned())?;
-        let worst = WheelAt::ALL.into_iter().zip(resting.gaps).max_by(|a, b| a.1.total_cmp(&b.1));
+        let worst = WheelPosition::ALL.into_iter().zip(resting.gaps).max_by(|a, b| a.1.total_cmp(&b.1));
         let off = worst.filter(|(_, gap)| *gap > FLAT).map(|(at, gap)| {
             let gap = Unit::Length.write(gap, self.units());
             format!("no flat road touches all four tyres at these travels: {at} stays {gap} off it")
@@ -135,8 +137,8 @@ impl Session {
 /// The wheels that hang free below a body that is held, and what holds them.
 pub(super) fn hanging(session: &Session) -> Vec<Notice> {
     let Some(stood) = session.stood_as_shown() else { return Vec::new() };
-    let hangs = |(at, foot): (WheelAt, &Footing)| {
-        let Footing::Hanging { gap, by } = *foot else { return None };
+    let hangs = |(at, foot): (WheelPosition, &RoadContact)| {
+        let RoadContact::Hanging { gap, by } = *foot else { return None };
         let gap = Unit::Length.write(gap, session.units());
         let why = match by {
             Holding::Damper => "its damper is fully extended",
@@ -149,7 +151,7 @@ pub(super) fn hanging(session: &Session) -> Vec<Notice> {
             remedy: "the body stands as asked; lower it, or roll it less, for this tyre to touch".into(),
         })
     };
-    WheelAt::ALL.into_iter().zip(&stood.feet).filter_map(hangs).collect()
+    WheelPosition::ALL.into_iter().zip(&stood.feet).filter_map(hangs).collect()
 }
 
 #[cfg(test)]

@@ -7,7 +7,7 @@ use nalgebra::Vector3;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use wheelpath_car_file::{BracketsFile, SaveError, Seen, parse_brackets, put, system_words};
-use wheelpath_geometry::{Bracket, BracketPlane, Car, Pickup};
+use wheelpath_geometry::{Bracket, BracketPlane, Car, Hardpoint};
 use wheelpath_report::Plate;
 
 impl From<wheelpath_geometry::Owner> for Owner {
@@ -17,12 +17,12 @@ impl From<wheelpath_geometry::Owner> for Owner {
 }
 
 /// Unit normals of the planes, for every point that stands on a bracket.
-fn plates_of(brackets: &[Bracket], car: &Car) -> BTreeMap<(Owner, Pickup), Vector3<f64>> {
+fn plates_of(brackets: &[Bracket], car: &Car) -> BTreeMap<(Owner, Hardpoint), Vector3<f64>> {
     let mut plates = BTreeMap::new();
     for bracket in brackets {
         let Ok(plate) = Plate::of_bracket(bracket, car) else { continue };
         let [_, _, normal] = plate.axes();
-        plates.extend(bracket.points.iter().map(|pickup| ((bracket.of.into(), *pickup), normal)));
+        plates.extend(bracket.points.iter().map(|hardpoint| ((bracket.of.into(), *hardpoint), normal)));
     }
     plates
 }
@@ -40,9 +40,9 @@ impl Session {
 
     /// Whether a point's plate was described here and stands in no bracket beside the car.
     #[must_use]
-    pub fn plate_is_new(&self, owner: Owner, pickup: Pickup) -> bool {
-        let on = |bracket: &Bracket| Owner::from(bracket.of) == owner && bracket.points.contains(&pickup);
-        self.plates.contains_key(&(owner, pickup)) && !self.beside.brackets.iter().any(on)
+    pub fn plate_is_new(&self, owner: Owner, hardpoint: Hardpoint) -> bool {
+        let on = |bracket: &Bracket| Owner::from(bracket.of) == owner && bracket.points.contains(&hardpoint);
+        self.plates.contains_key(&(owner, hardpoint)) && !self.beside.brackets.iter().any(on)
     }
 
     /// Where brackets are kept: beside the car.
@@ -72,20 +72,20 @@ impl Session {
     /// Writes the plate of a point, and its mirror image, to the brackets beside the car, unless another
     /// has written them since they were read here.
     #[inline(never)]
-    pub(super) fn keep_plate(&mut self, owner: Owner, pickup: Pickup, mirrored: bool) {
+    pub(super) fn keep_plate(&mut self, owner: Owner, hardpoint: Hardpoint, mirrored: bool) {
         if self.beside.brackets_fault.is_some() {
             // It may have been put right.
             self.read_brackets();
         }
         let path = self.brackets_path();
-        let kept = self.with_plates(owner, pickup, mirrored).and_then(|file| {
+        let kept = self.with_plates(owner, hardpoint, mirrored).and_then(|file| {
             let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
             folder.map_or(Ok(()), std::fs::create_dir_all).map_err(|error| system_words(&error))?;
             Ok(file)
         });
         let file = match kept {
             Ok(file) => file,
-            Err(why) => return self.not_kept((owner, pickup), &why, UNTOUCHED),
+            Err(why) => return self.not_kept((owner, hardpoint), &why, UNTOUCHED),
         };
         let over = self.file.known.seen(&path).cloned().unwrap_or(Seen::NOTHING);
         match put(&path, file.text(), Some(&over)) {
@@ -98,18 +98,23 @@ impl Session {
                 let name = super::companions::BRACKETS;
                 let why = format!("another window or program has {what} {name} since it was read here");
                 self.read_brackets();
-                self.not_kept((owner, pickup), &why, READ_ANEW);
+                self.not_kept((owner, hardpoint), &why, READ_ANEW);
             }
-            Err(error) => self.not_kept((owner, pickup), &error.to_string(), UNTOUCHED),
+            Err(error) => self.not_kept((owner, hardpoint), &error.to_string(), UNTOUCHED),
         }
     }
 
-    fn not_kept(&mut self, (owner, pickup): (Owner, Pickup), why: &str, remedy: &str) {
-        self.refuse(About::Pickup(owner, pickup), format!("not kept: {why}"), remedy.into());
+    fn not_kept(&mut self, (owner, hardpoint): (Owner, Hardpoint), why: &str, remedy: &str) {
+        self.refuse(About::Hardpoint(owner, hardpoint), format!("not kept: {why}"), remedy.into());
     }
 
     /// The file of brackets with the plate of a point: comments of the one that was read stay.
-    fn with_plates(&self, owner: Owner, pickup: Pickup, mirrored: bool) -> Result<BracketsFile, String> {
+    fn with_plates(
+        &self,
+        owner: Owner,
+        hardpoint: Hardpoint,
+        mirrored: bool,
+    ) -> Result<BracketsFile, String> {
         if let Some(fault) = &self.beside.brackets_fault {
             return Err(format!("the file has faults: {fault}"));
         }
@@ -119,11 +124,11 @@ impl Session {
         };
         let mut to = self.beside.brackets.clone();
         for of in owner.with_mirrored(mirrored) {
-            let Some(normal) = self.plates.get(&(of, pickup)) else { continue };
-            if !self.plate_is_new(of, pickup) {
+            let Some(normal) = self.plates.get(&(of, hardpoint)) else { continue };
+            if !self.plate_is_new(of, hardpoint) {
                 continue;
             }
-            let name = format!("Plate of {pickup}, {of}");
+            let name = format!("Plate of {hardpoint}, {of}");
             if to.iter().any(|one| one.name == name) {
                 return Err(format!("{} has a bracket {name:?} already", self.brackets_path().display()));
             }
@@ -132,7 +137,7 @@ impl Session {
                 about: None,
                 of: wheelpath_geometry::Owner { end: of.end(), side: of.wheel().map(|at| at.side) },
                 plane: BracketPlane::Normal(*normal),
-                points: vec![pickup],
+                points: vec![hardpoint],
                 hole_diameter: None,
                 references: Vec::new(),
             });

@@ -5,7 +5,7 @@ use super::{Guide, Handle, Owner};
 use nalgebra::Vector3;
 use std::fmt::Write;
 use wheelpath_geometry::{
-    Car, Corner, LengthUnit, Link, Pickup, Side, Unit, Wheel, WheelAt, WheelNumber as Kept,
+    Car, Corner, Hardpoint, LengthUnit, Link, Side, Unit, Wheel, WheelNumber as Kept, WheelPosition,
 };
 use wheelpath_report::significant;
 
@@ -18,10 +18,10 @@ const BACK: f64 = 1e-12;
 /// What a change is made to: changes of one thing in a row make one step of undo.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Target {
-    Pickup(Owner, Pickup, bool),
-    Pull(Owner, Pickup, Handle, bool),
+    Hardpoint(Owner, Hardpoint, bool),
+    Pull(Owner, Hardpoint, Handle, bool),
     Link(Owner, Link, bool),
-    Wheel(WheelAt, WheelNumber, bool),
+    Wheel(WheelPosition, WheelNumber, bool),
     Bound(usize, Bound),
     Whole,
 }
@@ -29,10 +29,12 @@ pub(super) enum Target {
 impl Change {
     pub(super) fn target(&self) -> Target {
         match *self {
-            Change::MovePickup { owner, pickup, mirrored, .. }
-            | Change::ResetPickup { owner, pickup, mirrored } => Target::Pickup(owner, pickup, mirrored),
-            Change::Pull { owner, pickup, guide, mirrored, .. } => {
-                Target::Pull(owner, pickup, guide.handle, mirrored)
+            Change::MoveHardpoint { owner, hardpoint, mirrored, .. }
+            | Change::ResetHardpoint { owner, hardpoint, mirrored } => {
+                Target::Hardpoint(owner, hardpoint, mirrored)
+            }
+            Change::Pull { owner, hardpoint, guide, mirrored, .. } => {
+                Target::Pull(owner, hardpoint, guide.handle, mirrored)
             }
             Change::SetLength { owner, link, mirrored, .. } => Target::Link(owner, link, mirrored),
             Change::SetWheel { wheel, number, mirrored, .. } => Target::Wheel(wheel, number, mirrored),
@@ -42,7 +44,7 @@ impl Change {
 
     /// Whether changes in a row make one step.
     pub(super) fn joins(&self) -> bool {
-        !matches!(self, Change::ResetPickup { .. } | Change::ResetCar | Change::Propose { .. })
+        !matches!(self, Change::ResetHardpoint { .. } | Change::ResetCar | Change::Propose { .. })
     }
 }
 
@@ -51,15 +53,15 @@ impl Change {
 pub(super) fn changed(car: &Car, start: &Car, original: &Car, change: &Change) -> Result<Car, String> {
     let mut to = car.clone();
     match change {
-        Change::MovePickup { owner, pickup, to: place, mirrored } => {
-            to = moved(car, (*owner, *pickup), *place, *mirrored)?;
+        Change::MoveHardpoint { owner, hardpoint, to: place, mirrored } => {
+            to = moved(car, (*owner, *hardpoint), *place, *mirrored)?;
         }
-        Change::Pull { owner, pickup, guide, by, mirrored } => {
-            to = pulled(start, original, (*owner, *pickup), (guide, *by), *mirrored)?;
+        Change::Pull { owner, hardpoint, guide, by, mirrored } => {
+            to = pulled(start, original, (*owner, *hardpoint), (guide, *by), *mirrored)?;
         }
-        Change::ResetPickup { owner, pickup, mirrored } => {
+        Change::ResetHardpoint { owner, hardpoint, mirrored } => {
             for of in owner.with_mirrored(*mirrored) {
-                of.pickups_mut(&mut to).set(*pickup, point(original, of, *pickup)?);
+                of.hardpoints_mut(&mut to).set(*hardpoint, point(original, of, *hardpoint)?);
             }
         }
         Change::SetLength { owner, link, length, mirrored } => {
@@ -94,24 +96,24 @@ pub(super) fn changed(car: &Car, start: &Car, original: &Car, change: &Change) -
 /// The car with a point somewhere else, and the other side's moved by the mirrored amount.
 fn moved(
     car: &Car,
-    (owner, pickup): (Owner, Pickup),
+    (owner, hardpoint): (Owner, Hardpoint),
     place: Vector3<f64>,
     mirrored: bool,
 ) -> Result<Car, String> {
-    let from = point(car, owner, pickup)?;
+    let from = point(car, owner, hardpoint)?;
     if !(place.iter().all(|x| x.is_finite()) && place.amax() < FURTHEST) {
         return Err(format!(
-            "{pickup}, {owner}: a point cannot stand there. Coordinates in millimetres stay under {:.0} m.",
+            "{hardpoint}, {owner}: a point cannot stand there. Coordinates in millimetres stay under {:.0} m.",
             FURTHEST
         ));
     }
     let mut to = car.clone();
-    owner.pickups_mut(&mut to).set(pickup, place);
+    owner.hardpoints_mut(&mut to).set(hardpoint, place);
     if let Some(other) = owner.opposite().filter(|_| mirrored) {
-        let there = point(car, other, pickup)?;
+        let there = point(car, other, hardpoint)?;
         // An exact mirror image stays one to the last bit; otherwise both move alike.
         let moved = if there == mirror(from) { mirror(place) } else { there + mirror(place - from) };
-        other.pickups_mut(&mut to).set(pickup, moved);
+        other.hardpoints_mut(&mut to).set(hardpoint, moved);
     }
     Ok(to)
 }
@@ -120,27 +122,27 @@ fn moved(
 fn pulled(
     start: &Car,
     original: &Car,
-    (owner, pickup): (Owner, Pickup),
+    (owner, hardpoint): (Owner, Hardpoint),
     (guide, by): (&Guide, [f64; 2]),
     mirrored: bool,
 ) -> Result<Car, String> {
-    let from = point(start, owner, pickup)?;
+    let from = point(start, owner, hardpoint)?;
     if by.iter().all(|distance| distance.abs() < BACK) {
         return Ok(start.clone());
     }
-    let mut to = moved(start, (owner, pickup), from + guide.shift(by), mirrored)?;
+    let mut to = moved(start, (owner, hardpoint), from + guide.shift(by), mirrored)?;
     // Pulled back to where the original car has it, it is there to the last bit.
     for of in owner.with_mirrored(mirrored) {
-        let (now, was) = (point(&to, of, pickup)?, point(original, of, pickup)?);
+        let (now, was) = (point(&to, of, hardpoint)?, point(original, of, hardpoint)?);
         if (now - was).amax() < BACK {
-            of.pickups_mut(&mut to).set(pickup, was);
+            of.hardpoints_mut(&mut to).set(hardpoint, was);
         }
     }
     Ok(to)
 }
 
-fn point(car: &Car, owner: Owner, pickup: Pickup) -> Result<Vector3<f64>, String> {
-    owner.pickups(car).get(pickup).ok_or_else(|| format!("{owner} has no {pickup}"))
+fn point(car: &Car, owner: Owner, hardpoint: Hardpoint) -> Result<Vector3<f64>, String> {
+    owner.hardpoints(car).get(hardpoint).ok_or_else(|| format!("{owner} has no {hardpoint}"))
 }
 
 fn mirror(v: Vector3<f64>) -> Vector3<f64> {
@@ -186,10 +188,10 @@ pub(super) fn name_of(before: &Car, after: &Car, change: &Change, lengths: Lengt
         _ => owner.to_string(),
     };
     match change {
-        Change::MovePickup { owner, pickup, mirrored, .. } => {
-            let of = |car: &Car| owner.pickups(car).get(*pickup).unwrap_or_default();
+        Change::MoveHardpoint { owner, hardpoint, mirrored, .. } => {
+            let of = |car: &Car| owner.hardpoints(car).get(*hardpoint).unwrap_or_default();
             let by = of(after) - of(before);
-            let mut said = format!("{pickup}, {}: ", place(*owner, *mirrored));
+            let mut said = format!("{hardpoint}, {}: ", place(*owner, *mirrored));
             let mut moved = false;
             for axis in Axis::ALL {
                 let here = by[axis.index()];
@@ -206,13 +208,13 @@ pub(super) fn name_of(before: &Car, after: &Car, change: &Change, lengths: Lengt
             }
             if moved { said } else { format!("{said}not moved") }
         }
-        Change::Pull { owner, pickup, guide, mirrored, .. } => {
-            let of = |car: &Car| owner.pickups(car).get(*pickup).unwrap_or_default();
+        Change::Pull { owner, hardpoint, guide, mirrored, .. } => {
+            let of = |car: &Car| owner.hardpoints(car).get(*hardpoint).unwrap_or_default();
             let by = guide.amounts(of(after) - of(before));
-            format!("{pickup}, {}: {}", place(*owner, *mirrored), guide.in_words(by, lengths))
+            format!("{hardpoint}, {}: {}", place(*owner, *mirrored), guide.in_words(by, lengths))
         }
-        Change::ResetPickup { owner, pickup, mirrored } => {
-            format!("{pickup}, {}: back to the original", place(*owner, *mirrored))
+        Change::ResetHardpoint { owner, hardpoint, mirrored } => {
+            format!("{hardpoint}, {}: back to the original", place(*owner, *mirrored))
         }
         Change::SetLength { owner, link, mirrored, .. } => {
             let of = |car: &Car| owner.length(car, *link).unwrap_or_default();

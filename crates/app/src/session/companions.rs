@@ -8,7 +8,7 @@ use wheelpath_car_file::{
     proposal_file_name, system_words,
 };
 use wheelpath_command_line::proposals_in;
-use wheelpath_geometry::{CarSolver, Limit, Proposal, Severity, check_in};
+use wheelpath_geometry::{CarSolver, Proposal, Requirement, Severity, check_in};
 
 /// Proposals and limits of a car.
 #[derive(Clone, Debug, Default)]
@@ -18,7 +18,7 @@ pub struct Beside {
     /// The proposals.
     pub proposals: Vec<Listed>,
     /// The limits, as the file has them.
-    pub limits: Vec<Limit>,
+    pub limits: Vec<Requirement>,
     /// The brackets, as the file has them.
     pub brackets: Vec<wheelpath_geometry::Bracket>,
     /// The file of brackets, where there is one that can be read.

@@ -3,17 +3,17 @@
 use super::{Answer, Guide, Owner, PlateBy, SheetOutcome};
 use nalgebra::Vector3;
 use std::path::PathBuf;
-use wheelpath_geometry::{BodyPose, CarPose, End, Limit, Link, Pickup, WheelAt};
+use wheelpath_geometry::{BodyPose, CarPose, End, Hardpoint, Link, Requirement, WheelPosition};
 
 /// A change of the car's geometry. Changes can be undone.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Change {
     /// Puts a point somewhere else in the design pose.
-    MovePickup {
+    MoveHardpoint {
         /// Whose it is.
         owner: Owner,
         /// Which point.
-        pickup: Pickup,
+        hardpoint: Hardpoint,
         /// Where to, metres.
         to: Vector3<f64>,
         /// Whether the other side moves by the mirrored amount; points of an axle have no other side.
@@ -24,7 +24,7 @@ pub enum Change {
         /// Whose it is.
         owner: Owner,
         /// Which point.
-        pickup: Pickup,
+        hardpoint: Hardpoint,
         /// The handle.
         guide: Guide,
         /// How far since this step of undo began, metres; the second only counts in a plate.
@@ -33,11 +33,11 @@ pub enum Change {
         mirrored: bool,
     },
     /// Puts a point back where the original car has it.
-    ResetPickup {
+    ResetHardpoint {
         /// Whose it is.
         owner: Owner,
         /// Which point.
-        pickup: Pickup,
+        hardpoint: Hardpoint,
         /// Whether the other side's point goes back too.
         mirrored: bool,
     },
@@ -55,7 +55,7 @@ pub enum Change {
     /// Sets a number of a wheel in the design pose.
     SetWheel {
         /// Which wheel.
-        wheel: WheelAt,
+        wheel: WheelPosition,
         /// Which number.
         number: WheelNumber,
         /// Metres or radians.
@@ -87,7 +87,7 @@ pub enum LimitChange {
         to: Option<f64>,
     },
     /// Puts a limit at the end of the list.
-    Add(Box<Limit>),
+    Add(Box<Requirement>),
     /// Deletes the limit at this place.
     Remove(usize),
 }
@@ -180,7 +180,7 @@ pub enum Wheels {
     /// Front wheels by the travel, rear wheels by minus the travel.
     Pitch,
     /// One wheel.
-    One(WheelAt),
+    One(WheelPosition),
 }
 
 impl Wheels {
@@ -191,10 +191,10 @@ impl Wheels {
         Wheels::Axle(End::Rear),
         Wheels::Roll,
         Wheels::Pitch,
-        Wheels::One(WheelAt::ALL[0]),
-        Wheels::One(WheelAt::ALL[1]),
-        Wheels::One(WheelAt::ALL[2]),
-        Wheels::One(WheelAt::ALL[3]),
+        Wheels::One(WheelPosition::ALL[0]),
+        Wheels::One(WheelPosition::ALL[1]),
+        Wheels::One(WheelPosition::ALL[2]),
+        Wheels::One(WheelPosition::ALL[3]),
     ];
 
     /// The name in words.
@@ -211,7 +211,7 @@ impl Wheels {
         }
     }
 
-    fn sign(self, at: WheelAt) -> Option<f64> {
+    fn sign(self, at: WheelPosition) -> Option<f64> {
         match self {
             Wheels::All => Some(1.0),
             Wheels::Axle(end) => (at.end == end).then_some(1.0),
@@ -225,7 +225,7 @@ impl Wheels {
     #[must_use]
     pub fn put(self, pose: &CarPose, travel: f64) -> CarPose {
         let mut to = *pose;
-        for at in WheelAt::ALL {
+        for at in WheelPosition::ALL {
             if let Some(sign) = self.sign(at) {
                 to.travel[at.index()] = sign * travel;
             }
@@ -236,7 +236,7 @@ impl Wheels {
     /// The travel these wheels have in common, metres; `None` where they differ.
     #[must_use]
     pub fn travel(self, pose: &CarPose) -> Option<f64> {
-        let mut all = WheelAt::ALL.iter().filter_map(|&at| Some(self.sign(at)? * pose.travel_of(at)));
+        let mut all = WheelPosition::ALL.iter().filter_map(|&at| Some(self.sign(at)? * pose.travel_of(at)));
         let first = all.next()?;
         all.all(|one| (one - first).abs() < 1e-9).then_some(first)
     }
@@ -291,7 +291,7 @@ pub enum Edit {
         /// Whose it is.
         owner: Owner,
         /// Which point.
-        pickup: Pickup,
+        hardpoint: Hardpoint,
         /// How it lies.
         by: PlateBy,
         /// Whether the other side's point gets the mirrored one.
@@ -322,7 +322,7 @@ pub enum Edit {
         /// Whose it is.
         owner: Owner,
         /// Which point.
-        pickup: Pickup,
+        hardpoint: Hardpoint,
         /// Whether the other side's too.
         mirrored: bool,
     },
@@ -348,7 +348,7 @@ pub enum Edit {
     /// Writes what is changed over the proposal that is open.
     SaveOpen,
     /// Changes the limits. Changes of one bound make one step of undo until [`Edit::Settle`].
-    Limit(LimitChange),
+    Requirement(LimitChange),
     /// Writes the limits to their file.
     SaveLimits,
     /// Opens another car in this window, or the same anew; what is in no file is kept as unsaved changes.

@@ -1,13 +1,13 @@
 //! Steps that can be taken back, all of a sitting: a car is some kilobytes.
 
 use super::change::Target;
-use wheelpath_geometry::{Car, Limit};
+use wheelpath_geometry::{Car, Requirement};
 
 /// What a step changes.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct State {
     pub car: Car,
-    pub limits: Vec<Limit>,
+    pub limits: Vec<Requirement>,
     /// The proposal that is open, by the name of its file.
     pub open: Option<String>,
 }

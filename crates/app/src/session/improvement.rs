@@ -3,7 +3,9 @@
 use super::{Owner, Session};
 use nalgebra::Vector3;
 use std::sync::{Arc, Mutex, PoisonError};
-use wheelpath_geometry::{CarPose, ChangedOn, Links, Parameter, Pickup, Reading, Scope, Sensitivity, Side};
+use wheelpath_geometry::{
+    CarPose, ChangedOn, Hardpoint, Links, Parameter, Reading, Scope, Sensitivity, Side,
+};
 
 /// Slopes below this share of one noticeable step a metre are none: the point has nothing to do with the
 /// reading, and the rest is rounding.
@@ -64,7 +66,7 @@ pub struct Way {
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct SlopesOf {
     owner: Owner,
-    pickup: Pickup,
+    hardpoint: Hardpoint,
     on: ChangedOn,
     revision: u64,
     shown: CarPose,
@@ -110,7 +112,7 @@ impl Session {
     pub fn slope(
         &self,
         owner: Owner,
-        pickup: Pickup,
+        hardpoint: Hardpoint,
         reading: &'static Reading,
         mirrored: bool,
     ) -> Option<(f64, Vector3<f64>)> {
@@ -125,7 +127,7 @@ impl Session {
             Scope::Axle => at.axle_values().get(reading),
         }?;
         let mut slope = Vector3::zeros();
-        for (axis, slopes) in self.slopes(owner, pickup, on)?.iter().enumerate() {
+        for (axis, slopes) in self.slopes(owner, hardpoint, on)?.iter().enumerate() {
             // Coordinates are counted on the left where both sides move: Y of the right one is minus that.
             let counted = if on == ChangedOn::Both && side == Side::Right && axis == 1 { -1.0 } else { 1.0 };
             slope[axis] = counted
@@ -138,21 +140,21 @@ impl Session {
     }
 
     /// Slopes of all readings to the three coordinates of a point.
-    fn slopes(&self, owner: Owner, pickup: Pickup, on: ChangedOn) -> Option<Arc<[Sensitivity; 3]>> {
-        let of = SlopesOf { owner, pickup, on, revision: self.revision(), shown: self.shown().pose };
+    fn slopes(&self, owner: Owner, hardpoint: Hardpoint, on: ChangedOn) -> Option<Arc<[Sensitivity; 3]>> {
+        let of = SlopesOf { owner, hardpoint, on, revision: self.revision(), shown: self.shown().pose };
         self.slopes.of(of, || {
             let (solver, at) = (self.solver().axle(owner.end()), self.shown().axle(owner.end()));
-            let to = |axis| solver.sensitivity(at, Parameter::Pickup(pickup, axis), on, Links::Remade);
+            let to = |axis| solver.sensitivity(at, Parameter::Hardpoint(hardpoint, axis), on, Links::Remade);
             Some([to(0)?, to(1)?, to(2)?])
         })
     }
 
     /// The way of a point for each reading that it has to do with; within its plate where that is known.
     #[must_use]
-    pub fn ways(&self, owner: Owner, pickup: Pickup, wanted: &[Wanted], mirrored: bool) -> Vec<Way> {
-        let plate = self.plate(owner, pickup);
+    pub fn ways(&self, owner: Owner, hardpoint: Hardpoint, wanted: &[Wanted], mirrored: bool) -> Vec<Way> {
+        let plate = self.plate(owner, hardpoint);
         let way = |wanted: &Wanted| {
-            let (value, slope) = self.slope(owner, pickup, wanted.reading, mirrored)?;
+            let (value, slope) = self.slope(owner, hardpoint, wanted.reading, mirrored)?;
             let slope = plate.map_or(slope, |normal| slope - normal * normal.dot(&slope));
             let size = slope.norm();
             if size.partial_cmp(&(NOTHING * super::noticeable(wanted.reading.unit)))?.is_le() {

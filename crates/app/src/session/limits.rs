@@ -8,7 +8,7 @@ use super::history::State;
 use super::notice::About;
 use std::path::PathBuf;
 use wheelpath_car_file::{LimitsFile, same_limits, system_words};
-use wheelpath_geometry::{LengthUnit, Limit};
+use wheelpath_geometry::{LengthUnit, Requirement};
 
 impl LimitChange {
     fn target(&self) -> Target {
@@ -21,10 +21,10 @@ impl LimitChange {
 
 /// The limits after a change, and what was done in words; the reason where it makes no sense.
 fn changed(
-    limits: &[Limit],
+    limits: &[Requirement],
     change: &LimitChange,
     lengths: LengthUnit,
-) -> Result<(Vec<Limit>, String), String> {
+) -> Result<(Vec<Requirement>, String), String> {
     let mut to = limits.to_vec();
     let none = |place: usize| format!("there is no limit {}", place + 1);
     let said = match change {
@@ -64,7 +64,7 @@ fn changed(
 }
 
 /// Whether a car could keep it.
-fn checked(limit: &Limit, lengths: LengthUnit) -> Result<(), String> {
+fn checked(limit: &Requirement, lengths: LengthUnit) -> Result<(), String> {
     let (name, unit) = (&limit.name, limit.unit());
     if [limit.least, limit.most].into_iter().flatten().any(|bound| !bound.is_finite()) {
         return Err(format!("limit {name}: a bound is a number"));
@@ -83,7 +83,7 @@ fn checked(limit: &Limit, lengths: LengthUnit) -> Result<(), String> {
 impl Session {
     /// The limits as they are edited.
     #[must_use]
-    pub fn limits(&self) -> &[Limit] {
+    pub fn limits(&self) -> &[Requirement] {
         &self.limits
     }
 

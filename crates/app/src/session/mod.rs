@@ -63,7 +63,7 @@ use nalgebra::Vector3;
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicU64, Ordering};
 use wheelpath_car_file::Document;
-use wheelpath_geometry::{Car, CarPose, CarSolver, LengthUnit, Limit, Pickup, SolvedCar, Stop};
+use wheelpath_geometry::{Car, CarPose, CarSolver, Hardpoint, LengthUnit, Requirement, SolvedCar, Stop};
 
 /// Sessions so far.
 static SERIAL: AtomicU64 = AtomicU64::new(0);
@@ -87,7 +87,7 @@ pub struct Session {
     baseline_values: Option<Values>,
     beside: Beside,
     /// The limits as edited.
-    limits: Vec<Limit>,
+    limits: Vec<Requirement>,
     /// The proposal that is open, by the name of its file.
     open: Option<String>,
     /// What the car is compared with: the original, or the original with a proposal made.
@@ -107,7 +107,7 @@ pub struct Session {
     refused: Option<Notice>,
     history: History,
     /// Unit normals of the plates that carry points.
-    plates: BTreeMap<(Owner, Pickup), Vector3<f64>>,
+    plates: BTreeMap<(Owner, Hardpoint), Vector3<f64>>,
     reach: Reach,
     playing: Option<Playing>,
     slopes: improvement::Slopes,

@@ -3,21 +3,21 @@
 use super::screen_names::in_screen_names;
 use super::{Owner, Session};
 use wheelpath_geometry::{
-    End, Exceeded, Finding, LengthUnit, Link, Pickup, Severity, Side, SteerInput, Stop, StopKind, Subject,
-    WheelAt,
+    End, Exceeded, Finding, Hardpoint, LengthUnit, Link, Severity, Side, SteerInput, Stop, StopKind, Subject,
+    WheelPosition,
 };
 
 /// What a notice stands beside.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum About {
     /// A point.
-    Pickup(Owner, Pickup),
+    Hardpoint(Owner, Hardpoint),
     /// A link.
     Link(Owner, Link),
     /// A wheel's own numbers.
-    Wheel(WheelAt),
+    Wheel(WheelPosition),
     /// Travel of a wheel.
-    Travel(WheelAt),
+    Travel(WheelPosition),
     /// The steering input.
     Steer,
     /// The body over the road.
@@ -35,7 +35,7 @@ impl About {
     #[must_use]
     pub fn owner(self) -> Option<Owner> {
         match self {
-            About::Pickup(of, _) | About::Link(of, _) => Some(of),
+            About::Hardpoint(of, _) | About::Link(of, _) => Some(of),
             About::Wheel(at) | About::Travel(at) => Some(at.into()),
             About::Steer | About::Body | About::Car | About::File | About::Limits => None,
         }
@@ -61,16 +61,16 @@ pub struct Notice {
     pub remedy: String,
 }
 
-fn in_front(text: &str, at: Option<WheelAt>) -> String {
+fn in_front(text: &str, at: Option<WheelPosition>) -> String {
     at.map_or_else(|| text.to_owned(), |at| format!("{at}: {text}"))
 }
 
 /// A finding of the car's check, at its place.
 pub(super) fn of_finding(finding: &Finding) -> Notice {
     let end = finding.end.unwrap_or(End::Front);
-    let at = WheelAt { end, side: finding.side.unwrap_or(Side::Left) };
+    let at = WheelPosition { end, side: finding.side.unwrap_or(Side::Left) };
     let about = match finding.subject {
-        Subject::Pickup(pickup) => About::Pickup(Owner::of_point(at, pickup), pickup),
+        Subject::Hardpoint(hardpoint) => About::Hardpoint(Owner::of_point(at, hardpoint), hardpoint),
         Subject::Link(link) => About::Link(Owner::of_link(at, link), link),
         Subject::Wheel(_) | Subject::Damper | Subject::Spring | Subject::Alignment => About::Wheel(at),
         Subject::Radius(part) if part.is_of_axle() => About::Car,
@@ -80,14 +80,17 @@ pub(super) fn of_finding(finding: &Finding) -> Notice {
     Notice {
         about,
         severe: finding.severity == Severity::Fault,
-        text: in_screen_names(&in_front(&finding.message, finding.side.map(|side| WheelAt { end, side }))),
+        text: in_screen_names(&in_front(
+            &finding.message,
+            finding.side.map(|side| WheelPosition { end, side }),
+        )),
         remedy: in_screen_names(&finding.hint),
     }
 }
 
 /// Why an edited car cannot be solved; lengths are said in this unit.
 pub(super) fn of_unsolvable(stop: &Stop, lengths: LengthUnit) -> Notice {
-    let at = stop.wheel.unwrap_or(WheelAt::ALL[0]);
+    let at = stop.wheel.unwrap_or(WheelPosition::ALL[0]);
     let link = stop.links.iter().find_map(|label| link_named(label));
     Notice {
         about: link.map_or(About::Wheel(at), |link| About::Link(Owner::of_link(at, link), link)),

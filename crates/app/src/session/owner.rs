@@ -1,19 +1,19 @@
 //! What a point or a link belongs to.
 
 use std::fmt;
-use wheelpath_geometry::{Car, Carrier, End, Link, Pickup, Pickups, Side, WheelAt};
+use wheelpath_geometry::{Car, Component, End, Hardpoint, Hardpoints, Link, Side, WheelPosition};
 
 /// A corner, or an axle as a whole.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Owner {
     /// A corner.
-    Corner(WheelAt),
+    Corner(WheelPosition),
     /// An axle as a whole.
     Axle(End),
 }
 
-impl From<WheelAt> for Owner {
-    fn from(at: WheelAt) -> Self {
+impl From<WheelPosition> for Owner {
+    fn from(at: WheelPosition) -> Self {
         Owner::Corner(at)
     }
 }
@@ -30,23 +30,23 @@ impl fmt::Display for Owner {
 impl Owner {
     /// The four corners, then both axles.
     pub const ALL: [Owner; 6] = [
-        Owner::Corner(WheelAt::ALL[0]),
-        Owner::Corner(WheelAt::ALL[1]),
-        Owner::Corner(WheelAt::ALL[2]),
-        Owner::Corner(WheelAt::ALL[3]),
+        Owner::Corner(WheelPosition::ALL[0]),
+        Owner::Corner(WheelPosition::ALL[1]),
+        Owner::Corner(WheelPosition::ALL[2]),
+        Owner::Corner(WheelPosition::ALL[3]),
         Owner::Axle(End::Front),
         Owner::Axle(End::Rear),
     ];
 
     /// Whose a point is that was found at a wheel: the corner's, or its axle's.
     #[must_use]
-    pub fn of_point(at: WheelAt, pickup: Pickup) -> Self {
-        if pickup.is_of_axle() { Owner::Axle(at.end) } else { Owner::Corner(at) }
+    pub fn of_point(at: WheelPosition, hardpoint: Hardpoint) -> Self {
+        if hardpoint.is_of_axle() { Owner::Axle(at.end) } else { Owner::Corner(at) }
     }
 
     /// Whose a link is that was found at a wheel.
     #[must_use]
-    pub fn of_link(at: WheelAt, link: Link) -> Self {
+    pub fn of_link(at: WheelPosition, link: Link) -> Self {
         if link.is_of_axle() { Owner::Axle(at.end) } else { Owner::Corner(at) }
     }
 
@@ -61,7 +61,7 @@ impl Owner {
 
     /// The corner, if it is one.
     #[must_use]
-    pub fn wheel(self) -> Option<WheelAt> {
+    pub fn wheel(self) -> Option<WheelPosition> {
         match self {
             Owner::Corner(at) => Some(at),
             Owner::Axle(_) => None,
@@ -70,13 +70,13 @@ impl Owner {
 
     /// A corner at which it is to be seen: itself, or the left one of its axle.
     #[must_use]
-    pub fn seen_at(self) -> WheelAt {
-        self.wheel().unwrap_or(WheelAt { end: self.end(), side: Side::Left })
+    pub fn seen_at(self) -> WheelPosition {
+        self.wheel().unwrap_or(WheelPosition { end: self.end(), side: Side::Left })
     }
 
     /// Whether it is to be seen at a corner.
     #[must_use]
-    pub fn is_at(self, corner: WheelAt) -> bool {
+    pub fn is_at(self, corner: WheelPosition) -> bool {
         match self {
             Owner::Corner(at) => at == corner,
             Owner::Axle(end) => end == corner.end,
@@ -101,26 +101,26 @@ impl Owner {
 
     /// Its points.
     #[must_use]
-    pub fn pickups(self, car: &Car) -> &Pickups {
+    pub fn hardpoints(self, car: &Car) -> &Hardpoints {
         match self {
-            Owner::Corner(at) => &car.corner(at).pickups,
-            Owner::Axle(end) => &car.axle(end).pickups,
+            Owner::Corner(at) => &car.corner(at).hardpoints,
+            Owner::Axle(end) => &car.axle(end).hardpoints,
         }
     }
 
-    pub(super) fn pickups_mut(self, car: &mut Car) -> &mut Pickups {
+    pub(super) fn hardpoints_mut(self, car: &mut Car) -> &mut Hardpoints {
         match self {
-            Owner::Corner(at) => &mut car.corner_mut(at).pickups,
-            Owner::Axle(end) => &mut car.axle_mut(end).pickups,
+            Owner::Corner(at) => &mut car.corner_mut(at).hardpoints,
+            Owner::Axle(end) => &mut car.axle_mut(end).hardpoints,
         }
     }
 
     /// The part that carries one of its points; `None` where it is not known.
     #[must_use]
-    pub fn carrier(self, car: &Car, pickup: Pickup) -> Option<Carrier> {
+    pub fn carrier(self, car: &Car, hardpoint: Hardpoint) -> Option<Component> {
         match self {
-            Owner::Corner(at) => car.corner(at).carrier(pickup),
-            Owner::Axle(end) => Some(car.axle(end).carrier(pickup)),
+            Owner::Corner(at) => car.corner(at).carrier(hardpoint),
+            Owner::Axle(end) => Some(car.axle(end).carrier(hardpoint)),
         }
     }
 
@@ -128,8 +128,8 @@ impl Owner {
     #[must_use]
     pub fn length(self, car: &Car, link: Link) -> Option<f64> {
         let (inner, outer) = link.ends();
-        let pickups = self.pickups(car);
-        let between = (pickups.get(outer)? - pickups.get(inner)?).norm();
+        let hardpoints = self.hardpoints(car);
+        let between = (hardpoints.get(outer)? - hardpoints.get(inner)?).norm();
         let lengths = match self {
             Owner::Corner(at) => &car.corner(at).lengths,
             Owner::Axle(end) => &car.axle(end).lengths,
@@ -157,7 +157,7 @@ impl Owner {
     pub fn with_mirrored(self, mirrored: bool) -> Vec<Owner> {
         match self {
             Owner::Corner(at) if mirrored => {
-                Side::BOTH.map(|side| Owner::Corner(WheelAt { end: at.end, side })).to_vec()
+                Side::BOTH.map(|side| Owner::Corner(WheelPosition { end: at.end, side })).to_vec()
             }
             _ => vec![self],
         }
@@ -166,6 +166,6 @@ impl Owner {
     /// The other side of the axle, if it has one.
     #[must_use]
     pub fn opposite(self) -> Option<Owner> {
-        self.wheel().map(|at| Owner::Corner(WheelAt { end: at.end, side: at.side.other() }))
+        self.wheel().map(|at| Owner::Corner(WheelPosition { end: at.end, side: at.side.other() }))
     }
 }

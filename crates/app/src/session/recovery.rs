@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 use wheelpath_car_file::{LimitsFile, SaveError, Seen, parse, put};
-use wheelpath_geometry::{Car, LengthUnit, Limit, Proposal};
+use wheelpath_geometry::{Car, LengthUnit, Proposal, Requirement};
 
 const FORMAT: &str = "wheelpath unsaved changes";
 const VERSION: u32 = 1;
@@ -37,7 +37,7 @@ pub(super) struct Found {
     aside: bool,
     car: Car,
     proposal: Option<String>,
-    limits: Option<Vec<Limit>>,
+    limits: Option<Vec<Requirement>>,
 }
 
 impl Found {

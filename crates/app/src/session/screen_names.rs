@@ -1,12 +1,12 @@
 //! The names that things have on the screen, for messages in which their files' names stand.
 
 use super::edit::{Axis, WheelNumber};
-use wheelpath_geometry::{Link, Pickup, reading};
+use wheelpath_geometry::{Hardpoint, Link, reading};
 
 /// The name on the screen of a thing with this key in a car's file; `None` where it is in the file alone.
 fn on_screen(key: &str) -> Option<String> {
-    if let Some(pickup) = Pickup::from_key(key) {
-        return Some(pickup.label().to_owned());
+    if let Some(hardpoint) = Hardpoint::from_key(key) {
+        return Some(hardpoint.label().to_owned());
     }
     if let Some(link) = Link::from_key(key) {
         return Some(format!("length of {}", link.label()));
@@ -52,7 +52,7 @@ pub(super) fn in_screen_names(message: &str) -> String {
 mod tests {
     use super::in_screen_names;
     use crate::session::{car_for_tests, every_car};
-    use wheelpath_geometry::{Pickup, WheelAt};
+    use wheelpath_geometry::{Hardpoint, WheelPosition};
 
     #[test]
     fn keys_become_the_names_that_the_panels_have() {
@@ -72,9 +72,9 @@ mod tests {
         ] {
             assert_eq!(in_screen_names(said), shown);
         }
-        for &pickup in Pickup::ALL {
-            let said = in_screen_names(&format!("`{}`", pickup.key()));
-            assert_eq!(said, format!("\u{201c}{}\u{201d}", pickup.label()));
+        for &hardpoint in Hardpoint::ALL {
+            let said = in_screen_names(&format!("`{}`", hardpoint.key()));
+            assert_eq!(said, format!("\u{201c}{}\u{201d}", hardpoint.label()));
         }
     }
 
@@ -84,12 +84,12 @@ mod tests {
         let mut count = 0;
         for car in every_car() {
             let session = car_for_tests(&car);
-            for at in WheelAt::ALL {
-                for &pickup in Pickup::ALL {
+            for at in WheelPosition::ALL {
+                for &hardpoint in Hardpoint::ALL {
                     let mut wrong = session.car().clone();
-                    let pickups = &mut wrong.corner_mut(at).pickups;
-                    let Some(place) = pickups.get(pickup) else { continue };
-                    pickups.set(pickup, nalgebra::Vector3::new(place.x, place.y, -place.z));
+                    let hardpoints = &mut wrong.corner_mut(at).hardpoints;
+                    let Some(place) = hardpoints.get(hardpoint) else { continue };
+                    hardpoints.set(hardpoint, nalgebra::Vector3::new(place.x, place.y, -place.z));
                     for notice in crate::session::apply::findings(&wrong, session.units()) {
                         let all = format!("{} {}", notice.text, notice.remedy);
                         assert!(!all.contains('`') && !all.contains('_'), "{car}: {all}");

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 use wheelpath_car_file::system_words;
 use wheelpath_command_line::{bracket_sheet, write_bracket_sheet};
-use wheelpath_geometry::{Bracket, Car, CarSolver, LengthUnit, Limit, Pickup, Proposal};
+use wheelpath_geometry::{Bracket, Car, CarSolver, Hardpoint, LengthUnit, Proposal, Requirement};
 
 /// Sheets asked for so far.
 static NUMBER: AtomicU64 = AtomicU64::new(0);
@@ -21,7 +21,7 @@ pub struct SheetJob {
     solver: CarSolver,
     proposal: Proposal,
     bracket: Bracket,
-    limits: Vec<Limit>,
+    limits: Vec<Requirement>,
     lengths: LengthUnit,
     path: PathBuf,
     replace: bool,
@@ -77,8 +77,11 @@ impl Session {
     pub fn brackets_moved(&self) -> Vec<&Bracket> {
         let moved = |bracket: &&Bracket| {
             let owner: Owner = bracket.of.into();
-            let place = |car, pickup: &Pickup| owner.pickups(car).get(*pickup);
-            bracket.points.iter().any(|pickup| place(&self.original, pickup) != place(&self.car, pickup))
+            let place = |car, hardpoint: &Hardpoint| owner.hardpoints(car).get(*hardpoint);
+            bracket
+                .points
+                .iter()
+                .any(|hardpoint| place(&self.original, hardpoint) != place(&self.car, hardpoint))
         };
         self.beside.brackets.iter().filter(moved).collect()
     }

@@ -1,14 +1,14 @@
 //! Whether the two sides of an axle are mirror images.
 
 use super::Session;
-use wheelpath_geometry::{End, Proposal, Side, WheelAt};
+use wheelpath_geometry::{End, Proposal, Side, WheelPosition};
 
 impl Session {
     /// Whether the sides of an axle of the original are alike: nothing that can be changed of one would have to
     /// be changed to make it the mirror image of the other.
     #[must_use]
     pub fn sides_are_alike(&self, end: End) -> bool {
-        let [left, right] = Side::BOTH.map(|side| WheelAt { end, side });
+        let [left, right] = Side::BOTH.map(|side| WheelPosition { end, side });
         let mut twin = self.original.clone();
         *twin.corner_mut(right) = self.original.corner(left).mirrored();
         Proposal::between("", &self.original, &twin).changes.is_empty()

@@ -10,7 +10,7 @@ pub(crate) use files::{copy_of_alder, raise_rod, same};
 use super::{About, Axis, Change, Cycle, Edit, Owner, Session, SteerWords, WheelNumber, Wheels};
 use nalgebra::Vector3;
 use std::path::{Path, PathBuf};
-use wheelpath_geometry::{Car, CarPose, End, LengthUnit, Link, Pickup, Side, WheelAt, reading};
+use wheelpath_geometry::{Car, CarPose, End, Hardpoint, LengthUnit, Link, Side, WheelPosition, reading};
 
 pub(crate) fn alder_path() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars/alder.ron")
@@ -48,26 +48,26 @@ pub(crate) fn every_car() -> Vec<String> {
     all
 }
 
-const FRONT_LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
-const FRONT_RIGHT: WheelAt = WheelAt { end: End::Front, side: Side::Right };
+const FRONT_LEFT: WheelPosition = WheelPosition { end: End::Front, side: Side::Left };
+const FRONT_RIGHT: WheelPosition = WheelPosition { end: End::Front, side: Side::Right };
 
-fn raise(session: &Session, pickup: Pickup, by: f64, mirrored: bool) -> Edit {
-    let at = session.car().corner(FRONT_LEFT).pickups.get(pickup).unwrap();
+fn raise(session: &Session, hardpoint: Hardpoint, by: f64, mirrored: bool) -> Edit {
+    let at = session.car().corner(FRONT_LEFT).hardpoints.get(hardpoint).unwrap();
     let to = at + Vector3::new(0.0, 0.0, by);
-    Edit::Change(Change::MovePickup { owner: FRONT_LEFT.into(), pickup, to, mirrored })
+    Edit::Change(Change::MoveHardpoint { owner: FRONT_LEFT.into(), hardpoint, to, mirrored })
 }
 
 #[test]
 fn a_pulled_point_is_one_step_with_a_name() {
     let mut session = alder();
     for _ in 0..5 {
-        let edit = raise(&session, Pickup::LowerBallJoint, 0.2e-3, false);
+        let edit = raise(&session, Hardpoint::LowerBallJoint, 0.2e-3, false);
         session.apply(edit);
     }
     assert_eq!(session.next_undo(), Some("lower ball joint, front left: Z +1.0 mm"));
     assert_eq!(session.steps().count(), 1);
     session.apply(Edit::Settle);
-    let edit = raise(&session, Pickup::LowerBallJoint, -2e-3, true);
+    let edit = raise(&session, Hardpoint::LowerBallJoint, -2e-3, true);
     session.apply(edit);
     assert_eq!(session.next_undo(), Some("lower ball joint, front both: Z −2.0 mm"));
     session.apply(Edit::Undo);
@@ -79,12 +79,12 @@ fn a_pulled_point_is_one_step_with_a_name() {
 #[test]
 fn a_point_pulled_there_and_back_is_no_step() {
     let mut session = alder();
-    let edit = raise(&session, Pickup::TieRodInner, 1e-3, true);
+    let edit = raise(&session, Hardpoint::TieRodInner, 1e-3, true);
     session.apply(edit);
-    let back = session.original().corner(FRONT_LEFT).pickups.get(Pickup::TieRodInner).unwrap();
-    session.apply(Edit::Change(Change::MovePickup {
+    let back = session.original().corner(FRONT_LEFT).hardpoints.get(Hardpoint::TieRodInner).unwrap();
+    session.apply(Edit::Change(Change::MoveHardpoint {
         owner: FRONT_LEFT.into(),
-        pickup: Pickup::TieRodInner,
+        hardpoint: Hardpoint::TieRodInner,
         to: back,
         mirrored: true,
     }));
@@ -96,9 +96,9 @@ fn a_point_pulled_there_and_back_is_no_step() {
 fn mirrored_moves_keep_the_mirror_exact() {
     let mut session = alder();
     let to = Vector3::new(0.0881, 0.2403, 0.1664);
-    session.apply(Edit::Change(Change::MovePickup {
+    session.apply(Edit::Change(Change::MoveHardpoint {
         owner: FRONT_LEFT.into(),
-        pickup: Pickup::TieRodInner,
+        hardpoint: Hardpoint::TieRodInner,
         to,
         mirrored: true,
     }));
@@ -110,7 +110,7 @@ fn lowering_the_tie_rod_takes_bump_steer_away_and_says_so() {
     let mut session = alder();
     let bump_steer = reading("bump_steer").unwrap();
     let before = session.values().wheel(FRONT_LEFT, bump_steer).unwrap();
-    let edit = raise(&session, Pickup::TieRodInner, -2.5e-3, true);
+    let edit = raise(&session, Hardpoint::TieRodInner, -2.5e-3, true);
     session.apply(edit);
     let after = session.values().wheel(FRONT_LEFT, bump_steer).unwrap();
     assert!(after.abs() < 0.2 * before.abs(), "{before} to {after} rad/m");
@@ -126,12 +126,12 @@ fn a_point_of_the_axle_moves_by_itself_and_is_saved() {
     let roll_centre = reading("roll_centre_height").unwrap();
     let before = session.values().axle(End::Rear, roll_centre).unwrap();
     let left = session.car().rear.left.clone();
-    let at = session.car().rear.pickups.get(Pickup::PanhardRodBody).unwrap();
+    let at = session.car().rear.hardpoints.get(Hardpoint::PanhardRodBody).unwrap();
     // Both sides are asked for: an axle's point has no other side.
     let to = at + Vector3::new(0.0, 0.0, 20e-3);
-    session.apply(Edit::Change(Change::MovePickup {
+    session.apply(Edit::Change(Change::MoveHardpoint {
         owner: axle,
-        pickup: Pickup::PanhardRodBody,
+        hardpoint: Hardpoint::PanhardRodBody,
         to,
         mirrored: true,
     }));
@@ -153,12 +153,12 @@ fn a_point_of_the_axle_moves_by_itself_and_is_saved() {
     session.apply(Edit::SaveAs { path: path.clone(), replace: false });
     assert!(!session.is_unsaved(), "{:?}", session.notices());
     let again = Session::open(&path).unwrap();
-    assert!((again.car().rear.pickups.get(Pickup::PanhardRodBody).unwrap() - to).norm() < 1e-9);
+    assert!((again.car().rear.hardpoints.get(Hardpoint::PanhardRodBody).unwrap() - to).norm() < 1e-9);
     assert!((axle.length(again.car(), Link::TopLink).unwrap() - length).abs() < 1e-9);
     session.apply(Edit::Undo);
-    session.apply(Edit::Change(Change::ResetPickup {
+    session.apply(Edit::Change(Change::ResetHardpoint {
         owner: axle,
-        pickup: Pickup::PanhardRodBody,
+        hardpoint: Hardpoint::PanhardRodBody,
         mirrored: true,
     }));
     assert_eq!(session.car(), session.original());
@@ -212,10 +212,10 @@ fn a_car_that_cannot_be_solved_leaves_the_last_good_one_on_the_screen() {
     let shown = session.shown().pose;
     let good = session.values().wheel(FRONT_LEFT, reading("camber_to_road").unwrap());
     // Both ends of a rod in one place.
-    let to = session.car().corner(FRONT_LEFT).pickups.get(Pickup::TieRodOuter).unwrap();
-    session.apply(Edit::Change(Change::MovePickup {
+    let to = session.car().corner(FRONT_LEFT).hardpoints.get(Hardpoint::TieRodOuter).unwrap();
+    session.apply(Edit::Change(Change::MoveHardpoint {
         owner: FRONT_LEFT.into(),
-        pickup: Pickup::TieRodInner,
+        hardpoint: Hardpoint::TieRodInner,
         to,
         mirrored: false,
     }));
@@ -233,9 +233,9 @@ fn numbers_that_are_none_are_refused_with_a_reason() {
     let mut session = alder();
     let before = session.car().clone();
     for bad in [f64::NAN, f64::INFINITY, 1e9] {
-        session.apply(Edit::Change(Change::MovePickup {
+        session.apply(Edit::Change(Change::MoveHardpoint {
             owner: FRONT_LEFT.into(),
-            pickup: Pickup::TieRodInner,
+            hardpoint: Hardpoint::TieRodInner,
             to: Vector3::repeat(bad),
             mirrored: true,
         }));
@@ -323,7 +323,7 @@ fn saved_as_another_file_it_opens_as_the_same_car() {
     let old = folder.path().join("alder.ron");
     std::fs::copy(alder_path(), &old).unwrap();
     let mut session = Session::open(&old).unwrap();
-    let edit = raise(&session, Pickup::TieRodInner, -2.5e-3, true);
+    let edit = raise(&session, Hardpoint::TieRodInner, -2.5e-3, true);
     session.apply(edit);
     session.apply(Edit::SaveAs { path: old.clone(), replace: false });
     assert!(session.is_unsaved() && session.notices()[0].about == About::File);
@@ -343,7 +343,7 @@ fn unsaved_changes_are_found_again_after_a_kill() {
     let path = folder.path().join("alder.ron");
     std::fs::copy(alder_path(), &path).unwrap();
     let mut session = Session::open(&path).unwrap();
-    let edit = raise(&session, Pickup::TieRodInner, -2.5e-3, true);
+    let edit = raise(&session, Hardpoint::TieRodInner, -2.5e-3, true);
     session.apply(edit);
     session.apply(Edit::Settle);
     let killed: Car = session.car().clone();

@@ -1,6 +1,6 @@
 //! All readings of a car at one pose.
 
-use wheelpath_geometry::{AxleValues, End, Reading, Scope, Side, SolvedCar, WheelAt, WheelValues};
+use wheelpath_geometry::{AxleValues, End, Reading, Scope, Side, SolvedCar, WheelPosition, WheelValues};
 
 /// Values of every reading of four wheels and two axles, SI units and radians.
 #[derive(Clone, Debug)]
@@ -14,14 +14,14 @@ impl Values {
     #[must_use]
     pub fn of(solved: &SolvedCar) -> Self {
         Values {
-            wheels: WheelAt::ALL.map(|at| solved.axle(at.end).wheel_values(at.side)),
+            wheels: WheelPosition::ALL.map(|at| solved.axle(at.end).wheel_values(at.side)),
             axles: End::BOTH.map(|end| solved.axle(end).axle_values()),
         }
     }
 
     /// A reading of a wheel; `None` where there is none here.
     #[must_use]
-    pub fn wheel(&self, at: WheelAt, reading: &Reading) -> Option<f64> {
+    pub fn wheel(&self, at: WheelPosition, reading: &Reading) -> Option<f64> {
         self.wheels[at.index()].get(reading)
     }
 
@@ -35,7 +35,7 @@ impl Values {
     #[must_use]
     pub fn get(&self, end: End, side: Side, reading: &Reading) -> Option<f64> {
         match reading.scope {
-            Scope::Wheel => self.wheel(WheelAt { end, side }, reading),
+            Scope::Wheel => self.wheel(WheelPosition { end, side }, reading),
             Scope::Axle => self.axle(end, reading),
         }
     }

@@ -13,7 +13,7 @@ use crate::stage::render::messages::{
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use nalgebra::Vector3;
-use wheelpath_geometry::{CarPose, Pickup, reading};
+use wheelpath_geometry::{CarPose, Hardpoint, reading};
 
 /// Less than this along an axis is no pull along it, metres: a pull square to an axis turns back to nothing
 /// but rounding along it.
@@ -33,7 +33,7 @@ pub struct Grip {
 #[derive(Clone, Copy, Debug)]
 struct HeldHandle {
     owner: Owner,
-    pickup: Pickup,
+    hardpoint: Hardpoint,
     guide: Guide,
     /// How far along it the point stood from the original when the pull began, metres.
     before: [f64; 2],
@@ -82,17 +82,17 @@ impl Grip {
         let mirrored = panels.mirrored;
         if pull.phase == Phase::Began {
             self.point =
-                point_of(&pull.key).and_then(|(owner, pickup)| Pulled::begin(session, owner, pickup));
+                point_of(&pull.key).and_then(|(owner, hardpoint)| Pulled::begin(session, owner, hardpoint));
         }
         let Some(held) = self.point else { return Vec::new() };
         let (before, step) = (held.design_before(), panels.snap_step(pull.snap_turned));
-        let home = held.owner.pickups(session.original()).get(held.pickup).unwrap_or(before);
+        let home = held.owner.hardpoints(session.original()).get(held.hardpoint).unwrap_or(before);
         let to = held.design_place(pull.to.coords);
         let to = Vector3::from_fn(|i, _| {
             let is_pulled = (to[i] - before[i]).abs() > UNMOVED;
             if is_pulled { home[i] + snapped(to[i] - home[i], step) } else { before[i] }
         });
-        let change = Change::MovePickup { owner: held.owner, pickup: held.pickup, to, mirrored };
+        let change = Change::MoveHardpoint { owner: held.owner, hardpoint: held.hardpoint, to, mirrored };
         match pull.phase {
             Phase::Began | Phase::Going => vec![Edit::Change(change)],
             Phase::Ended => {
@@ -101,8 +101,12 @@ impl Grip {
             }
             Phase::GivenUp => {
                 self.point = None;
-                let back =
-                    Change::MovePickup { owner: held.owner, pickup: held.pickup, to: before, mirrored };
+                let back = Change::MoveHardpoint {
+                    owner: held.owner,
+                    hardpoint: held.hardpoint,
+                    to: before,
+                    mirrored,
+                };
                 vec![Edit::Change(back), Edit::Settle]
             }
         }
@@ -112,19 +116,20 @@ impl Grip {
     /// say.
     fn pull_handle(&mut self, session: &Session, pull: &StageHandlePull, panels: &UiState) -> Vec<Edit> {
         if pull.phase == Phase::Began {
-            self.handle = handle_of(&pull.key).and_then(|(owner, pickup, handle)| {
-                let guide = session.guide(owner, pickup, handle)?;
-                let before = session.pulled(owner, pickup, &guide);
-                Some(HeldHandle { owner, pickup, guide, before })
+            self.handle = handle_of(&pull.key).and_then(|(owner, hardpoint, handle)| {
+                let guide = session.guide(owner, hardpoint, handle)?;
+                let before = session.pulled(owner, hardpoint, &guide);
+                Some(HeldHandle { owner, hardpoint, guide, before })
             });
             // What was done along it before is a step of its own.
             return vec![Edit::Settle];
         }
-        let Some(HeldHandle { owner, pickup, guide, before }) = self.handle else { return Vec::new() };
+        let Some(HeldHandle { owner, hardpoint, guide, before }) = self.handle else { return Vec::new() };
         let step = panels.snap_step(pull.snap_turned);
         let snap = |n: usize| snapped(before[n] + pull.by[n], step) - before[n];
         let by = [snap(0), if guide.across.is_some() { snap(1) } else { 0.0 }];
-        let change = |by| Edit::Change(Change::Pull { owner, pickup, guide, by, mirrored: panels.mirrored });
+        let change =
+            |by| Edit::Change(Change::Pull { owner, hardpoint, guide, by, mirrored: panels.mirrored });
         match pull.phase {
             Phase::Began | Phase::Going => vec![change(by)],
             Phase::Ended => {
@@ -140,8 +145,8 @@ impl Grip {
 
     /// The point under the hand.
     #[must_use]
-    pub fn held_point(&self) -> Option<(Owner, Pickup)> {
-        self.point.map(|point| (point.owner, point.pickup))
+    pub fn held_point(&self) -> Option<(Owner, Hardpoint)> {
+        self.point.map(|point| (point.owner, point.hardpoint))
     }
 }
 

@@ -13,7 +13,7 @@ use crate::stage::view::{Place, Stage};
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use nalgebra::Point3;
-use wheelpath_geometry::{End, Link, Pickup, WheelAt};
+use wheelpath_geometry::{End, Hardpoint, Link, WheelPosition};
 
 /// The systems between stage and session, without a window.
 fn bench() -> App {
@@ -76,7 +76,8 @@ fn a_pulled_tyre_takes_its_wheel_with_it_and_goes_back_when_given_up() {
 fn a_wheel_turned_by_hand_turns_by_about_that_angle() {
     let mut app = bench();
     let steer = wheelpath_geometry::reading("steer_angle").unwrap();
-    let angle = |app: &App| app.world().resource::<Work>().0.values().wheel(WheelAt::ALL[1], steer).unwrap();
+    let angle =
+        |app: &App| app.world().resource::<Work>().0.values().wheel(WheelPosition::ALL[1], steer).unwrap();
     let before = angle(&app);
     for (angle_change, phase) in [(0.0, Phase::Began), (0.05, Phase::Ended)] {
         app.world_mut().write_message(StageSteer { place: Place::FrontRight, angle_change, phase });
@@ -89,9 +90,10 @@ fn a_wheel_turned_by_hand_turns_by_about_that_angle() {
 #[test]
 fn a_pulled_point_moves_on_both_sides_and_opens_its_drawer() {
     let mut app = bench();
-    let wheel = WheelAt::ALL[0];
-    let at = app.world().resource::<Work>().0.car().corner(wheel).pickups.get(Pickup::TieRodInner).unwrap();
-    let key = key_of(wheel.into(), Pickup::TieRodInner);
+    let wheel = WheelPosition::ALL[0];
+    let at =
+        app.world().resource::<Work>().0.car().corner(wheel).hardpoints.get(Hardpoint::TieRodInner).unwrap();
+    let key = key_of(wheel.into(), Hardpoint::TieRodInner);
     for (dz, phase) in [(0.0, Phase::Began), (1e-3, Phase::Going), (2e-3, Phase::Ended)] {
         let to = Point3::from(at + nalgebra::Vector3::new(0.0, 0.0, dz));
         app.world_mut().write_message(StagePointPull { key: key.clone(), to, snap_turned: false, phase });
@@ -102,19 +104,19 @@ fn a_pulled_point_moves_on_both_sides_and_opens_its_drawer() {
     assert_eq!(work.steps().count(), 1);
     let panels = &app.world().resource::<Panels>().0;
     assert_eq!(panels.task, Task::Change);
-    assert_eq!(panels.selected, Some((wheel.into(), Pickup::TieRodInner)));
+    assert_eq!(panels.selected, Some((wheel.into(), Hardpoint::TieRodInner)));
 }
 
 #[test]
 fn a_point_pulled_freely_moves_in_steps_from_the_original_along_what_it_is_pulled() {
     let mut app = bench();
-    let (wheel, rod) = (WheelAt::ALL[0], Pickup::TieRodInner);
-    let place = |app: &App| app.world().resource::<Work>().0.car().corner(wheel).pickups.get(rod).unwrap();
+    let (wheel, rod) = (WheelPosition::ALL[0], Hardpoint::TieRodInner);
+    let place = |app: &App| app.world().resource::<Work>().0.car().corner(wheel).hardpoints.get(rod).unwrap();
     let home = place(&app);
     // Typed finer than the steps.
-    let typed = Change::MovePickup {
+    let typed = Change::MoveHardpoint {
         owner: wheel.into(),
-        pickup: rod,
+        hardpoint: rod,
         to: home + nalgebra::Vector3::new(0.000_37, 0.0, 0.000_42),
         mirrored: true,
     };
@@ -148,8 +150,8 @@ fn a_point_pulled_freely_moves_in_steps_from_the_original_along_what_it_is_pulle
 fn a_point_of_an_axle_is_pulled_and_given_up_or_kept() {
     let mut app = bench_of("hazel");
     let owner = Owner::Axle(End::Rear);
-    let panhard = Pickup::PanhardRodBody;
-    let place = |app: &App| owner.pickups(app.world().resource::<Work>().0.car()).get(panhard).unwrap();
+    let panhard = Hardpoint::PanhardRodBody;
+    let place = |app: &App| owner.hardpoints(app.world().resource::<Work>().0.car()).get(panhard).unwrap();
     let at = place(&app);
     let pull = |app: &mut App, dz: f64, phase| {
         let to = Point3::from(at + nalgebra::Vector3::new(0.0, 0.0, dz));
@@ -183,7 +185,7 @@ fn a_point_of_an_axle_is_pulled_and_given_up_or_kept() {
 #[test]
 fn a_pulled_handle_moves_its_point_in_steps_and_in_the_same_frame() {
     let mut app = bench();
-    let (owner, rod) = (Owner::Corner(WheelAt::ALL[0]), Pickup::TieRodInner);
+    let (owner, rod) = (Owner::Corner(WheelPosition::ALL[0]), Hardpoint::TieRodInner);
     app.world_mut()
         .write_message(StageClick(Target::Point { key: key_of(owner, rod), at: Point3::origin() }));
     app.update();
@@ -225,7 +227,7 @@ fn a_pulled_handle_moves_its_point_in_steps_and_in_the_same_frame() {
 #[test]
 fn a_pulled_handle_rounds_the_distance_from_the_original() {
     let mut app = bench();
-    let (owner, rod) = (Owner::Corner(WheelAt::ALL[0]), Pickup::TieRodInner);
+    let (owner, rod) = (Owner::Corner(WheelPosition::ALL[0]), Hardpoint::TieRodInner);
     app.world_mut().resource_mut::<Panels>().0.snap = 1e-3;
     let key = handle_key(owner, rod, Handle::Axis(Axis::Z));
     for (by, phase) in [(0.0, Phase::Began), (0.4e-3, Phase::Going), (1.8e-3, Phase::Ended)] {

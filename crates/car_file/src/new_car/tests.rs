@@ -4,14 +4,14 @@ use super::{FILL_IN, NewCar, NewSpringing, NewSteering};
 use crate::convert::{Axes, Direction};
 use crate::difference::difference;
 use crate::edit::edited;
-use crate::fields::Notes;
+use crate::fields::Diagnostics;
 use crate::read::Heading;
 use crate::syntax::tree_of;
 use crate::tree::{Kind, Node};
 use crate::write::item;
 use std::path::Path;
 use wheelpath_geometry::{
-    Car, CarSolver, End, LengthUnit, LinkageKind, Owner, Side, Springing, Steering, WheelAt,
+    Car, CarSolver, End, LengthUnit, LinkageKind, Owner, Side, Springing, Steering, WheelPosition,
 };
 
 /// Every car file of the project.
@@ -45,7 +45,7 @@ fn plain(mut car: Car) -> Car {
             corner.joint_axes.clear();
             corner.radii.clear();
             corner.alignment = wheelpath_geometry::Alignment::FROM_POINTS;
-            corner.pickups.remove(wheelpath_geometry::Pickup::ThirdSpringEnd);
+            corner.hardpoints.remove(wheelpath_geometry::Hardpoint::ThirdSpringEnd);
         }
     }
     car
@@ -76,7 +76,7 @@ fn new_for(car: &Car, springing: Option<Springing>) -> NewCar {
 }
 
 fn parsed(text: &str) -> Node {
-    let mut notes = Notes::new("new.ron", text);
+    let mut notes = Diagnostics::new("new.ron", text);
     let tree = tree_of(text, &mut notes);
     assert!(notes.problems.is_empty(), "{:?}", notes.problems);
     tree.unwrap()
@@ -128,14 +128,14 @@ fn filled_with_the_numbers_of_a_car_it_is_that_car() {
             }
             let sprung = [&axle.left, &car.front.left]
                 .map(|corner| matches!(corner.springing, Some(Springing::Rocker { .. })));
-            let owner = Owner::from(WheelAt { end, side: Side::Left });
+            let owner = Owner::from(WheelPosition { end, side: Side::Left });
             for need in owner.needs(axle).iter().filter(|need| need.must) {
                 let of_rocker = ["the rocker", "the damper"].contains(&need.user);
                 let of_bar = need.user == "the anti-roll bar";
                 if (of_rocker && sprung[0] != sprung[1]) || (of_bar && axle.bar_kind() != new.bar) {
                     continue;
                 }
-                let path = format!("/{end}/left/pickups/{}", need.pickup.key());
+                let path = format!("/{end}/left/pickups/{}", need.hardpoint.key());
                 // A separate spring is a choice that is not offered.
                 if need.user != "the separate spring" {
                     assert!(places.contains(&path), "{name}: no {path} in\n{text}");

@@ -5,8 +5,8 @@ use nalgebra::Vector3;
 use proptest::prelude::*;
 use wheelpath_car_file::{Axes, Direction, Document, parse};
 use wheelpath_geometry::{
-    Alignment, AntiRollBar, Axle, BarKind, CamberBy, Car, CardanJoint, Carrier, DamperStops, LengthUnit,
-    Link, LinkageKind, Part, Pickup, Side, Spring, Springing, StaticLoads, Steering, ThirdSpring, ToeBy,
+    Alignment, AntiRollBar, Axle, BarKind, CamberBy, Car, CardanJoint, Component, DamperStops, Hardpoint,
+    LengthUnit, Link, LinkageKind, Part, Side, Spring, Springing, StaticLoads, Steering, ThirdSpring, ToeBy,
 };
 
 /// Choices as numbers that run out only after long.
@@ -45,12 +45,14 @@ fn axles() -> Vec<Axle> {
 }
 
 /// Parts of a linkage that carry points, with a point there.
-fn parts(linkage: LinkageKind) -> &'static [Carrier] {
+fn parts(linkage: LinkageKind) -> &'static [Component] {
     match linkage {
-        LinkageKind::DoubleWishbone => &[Carrier::UpperWishbone, Carrier::LowerWishbone, Carrier::Upright],
-        LinkageKind::Strut => &[Carrier::LowerWishbone, Carrier::Upright],
-        LinkageKind::HArm => &[Carrier::HArm, Carrier::Upright],
-        LinkageKind::FiveLink | LinkageKind::TrailingArm | LinkageKind::BeamAxle => &[Carrier::Upright],
+        LinkageKind::DoubleWishbone => {
+            &[Component::UpperWishbone, Component::LowerWishbone, Component::Upright]
+        }
+        LinkageKind::Strut => &[Component::LowerWishbone, Component::Upright],
+        LinkageKind::HArm => &[Component::HArm, Component::Upright],
+        LinkageKind::FiveLink | LinkageKind::TrailingArm | LinkageKind::BeamAxle => &[Component::Upright],
     }
 }
 
@@ -89,32 +91,32 @@ fn thrown(mut axle: Axle, dice: &mut Dice<'_>) -> Axle {
         Vector3::new(centre.x + x + jitter(), centre.y * y + jitter(), centre.z + z + jitter())
     };
     let corner = axle.corner_mut(side);
-    for &pickup in Pickup::ALL {
-        let key = pickup.key();
+    for &hardpoint in Hardpoint::ALL {
+        let key = hardpoint.key();
         let is_spring = ["damper", "spring", "drop", "bar_", "third", "rocker", "pushrod"];
         if is_spring.iter().any(|start| key.starts_with(start)) {
-            corner.pickups.remove(pickup);
+            corner.hardpoints.remove(hardpoint);
         }
     }
     corner.lengths.clear();
     corner.damper = None;
     corner.spring = None;
-    let mut points: Vec<(Pickup, Vector3<f64>)> = Vec::new();
+    let mut points: Vec<(Hardpoint, Vector3<f64>)> = Vec::new();
     corner.springing = match dice.of(&[0, 1, 2, 3]) {
         0 => None,
         1 if linkage == LinkageKind::Strut => Some(Springing::Strut),
         1 | 2 => {
-            points.push((Pickup::DamperRocker, near(dice, -0.05, 0.8, -0.08)));
-            points.push((Pickup::DamperBody, near(dice, -0.03, 0.66, 0.34)));
+            points.push((Hardpoint::DamperRocker, near(dice, -0.05, 0.8, -0.08)));
+            points.push((Hardpoint::DamperBody, near(dice, -0.03, 0.66, 0.34)));
             Some(Springing::Direct { on: dice.of(parts) })
         }
         _ => {
-            points.push((Pickup::PushrodOuter, near(dice, 0.0, 0.85, -0.1)));
-            points.push((Pickup::PushrodInner, near(dice, 0.0, 0.4, 0.25)));
-            points.push((Pickup::RockerPivot, near(dice, 0.02, 0.35, 0.18)));
-            points.push((Pickup::RockerAxis, near(dice, 0.09, 0.35, 0.18)));
-            points.push((Pickup::DamperRocker, near(dice, 0.02, 0.28, 0.26)));
-            points.push((Pickup::DamperBody, near(dice, 0.02, 0.02, 0.26)));
+            points.push((Hardpoint::PushrodOuter, near(dice, 0.0, 0.85, -0.1)));
+            points.push((Hardpoint::PushrodInner, near(dice, 0.0, 0.4, 0.25)));
+            points.push((Hardpoint::RockerPivot, near(dice, 0.02, 0.35, 0.18)));
+            points.push((Hardpoint::RockerAxis, near(dice, 0.09, 0.35, 0.18)));
+            points.push((Hardpoint::DamperRocker, near(dice, 0.02, 0.28, 0.26)));
+            points.push((Hardpoint::DamperBody, near(dice, 0.02, 0.02, 0.26)));
             Some(Springing::Rocker { pushrod_on: dice.of(parts) })
         }
     };
@@ -128,39 +130,39 @@ fn thrown(mut axle: Axle, dice: &mut Dice<'_>) -> Axle {
         1 if corner.springing.is_some() => Some(Spring::OnDamper { rate }),
         2 if has_rocker => Some(Spring::TorsionBar { rate: rate / 100.0 }),
         3 => {
-            points.push((Pickup::SpringMoving, near(dice, 0.02, 0.7, -0.07)));
-            points.push((Pickup::SpringBody, near(dice, 0.02, 0.65, 0.2)));
+            points.push((Hardpoint::SpringMoving, near(dice, 0.02, 0.7, -0.07)));
+            points.push((Hardpoint::SpringBody, near(dice, 0.02, 0.65, 0.2)));
             Some(Spring::Separate { on: dice.of(parts), rate })
         }
         _ => None,
     };
     let bar = dice.of(&[None, Some(BarKind::U), Some(BarKind::T)]);
     corner.drop_link_on =
-        bar.map(|_| if has_rocker && dice.yes() { Carrier::Rocker } else { dice.of(parts) });
+        bar.map(|_| if has_rocker && dice.yes() { Component::Rocker } else { dice.of(parts) });
     if let Some(kind) = bar {
-        points.push((Pickup::DropLinkOuter, near(dice, 0.04, 0.6, -0.02)));
-        points.push((Pickup::DropLinkBar, near(dice, 0.05, 0.59, 0.1)));
+        points.push((Hardpoint::DropLinkOuter, near(dice, 0.04, 0.6, -0.02)));
+        points.push((Hardpoint::DropLinkBar, near(dice, 0.05, 0.59, 0.1)));
         if kind == BarKind::U {
-            points.push((Pickup::BarPivot, near(dice, 0.25, 0.58, 0.1)));
-            points.push((Pickup::BarAxis, near(dice, 0.25, 0.0, 0.1)));
+            points.push((Hardpoint::BarPivot, near(dice, 0.25, 0.58, 0.1)));
+            points.push((Hardpoint::BarAxis, near(dice, 0.25, 0.0, 0.1)));
         }
     }
     let third = dice.yes().then(|| {
-        points.push((Pickup::ThirdSpringEnd, near(dice, 0.0, 0.5, 0.0)));
+        points.push((Hardpoint::ThirdSpringEnd, near(dice, 0.0, 0.5, 0.0)));
         ThirdSpring { on: dice.of(parts), rate: dice.yes().then_some(rate * 1.1) }
     });
-    for (pickup, at) in points {
-        axle.left.pickups.set(pickup, at);
+    for (hardpoint, at) in points {
+        axle.left.hardpoints.set(hardpoint, at);
     }
     let said = bar.filter(|kind| *kind == BarKind::T || dice.yes());
     axle.anti_roll_bar = said.map(|kind| AntiRollBar { kind, rate: dice.yes().then_some(rate / 50.0) });
     if bar == Some(BarKind::T) {
-        axle.pickups.set(Pickup::TBarPivot, near(dice, -0.2, 0.0, 0.1));
-        axle.pickups.set(Pickup::TBarAxis, near(dice, -0.2, 0.1, 0.1));
-        axle.pickups.set(Pickup::TBarHead, near(dice, 0.05, 0.0, 0.1));
+        axle.hardpoints.set(Hardpoint::TBarPivot, near(dice, -0.2, 0.0, 0.1));
+        axle.hardpoints.set(Hardpoint::TBarAxis, near(dice, -0.2, 0.1, 0.1));
+        axle.hardpoints.set(Hardpoint::TBarHead, near(dice, 0.05, 0.0, 0.1));
     } else {
-        for pickup in [Pickup::TBarPivot, Pickup::TBarAxis, Pickup::TBarHead] {
-            axle.pickups.remove(pickup);
+        for hardpoint in [Hardpoint::TBarPivot, Hardpoint::TBarAxis, Hardpoint::TBarHead] {
+            axle.hardpoints.remove(hardpoint);
         }
     }
     axle.third_spring = third;
@@ -181,21 +183,21 @@ fn aligned(mut axle: Axle, dice: &mut Dice<'_>) -> Axle {
     }
     corner.wheel.tyre_shoulder_radius = if dice.yes() { dice.between(0.02, 0.15) } else { 0.0 };
     if let Some((inner, outer)) =
-        corner.pickups.get(Pickup::TieRodInner).zip(corner.pickups.get(Pickup::TieRodOuter))
+        corner.hardpoints.get(Hardpoint::TieRodInner).zip(corner.hardpoints.get(Hardpoint::TieRodOuter))
         && corner.alignment.toe == ToeBy::Points
         && dice.yes()
     {
         corner.lengths = vec![(Link::TieRod, (outer - inner).norm() + dice.between(-0.001, 0.001))];
     }
     corner.joint_limits.clear();
-    for joint in [Pickup::LowerBallJoint, Pickup::LowerLinkOuter, Pickup::PushrodInner] {
-        if corner.pickups.get(joint).is_some() && dice.yes() {
+    for joint in [Hardpoint::LowerBallJoint, Hardpoint::LowerLinkOuter, Hardpoint::PushrodInner] {
+        if corner.hardpoints.get(joint).is_some() && dice.yes() {
             corner.joint_limits.push((joint, dice.between(0.2, 0.6)));
         }
     }
     corner.joint_axes.clear();
-    for joint in [Pickup::LowerBallJoint, Pickup::TieRodInner, Pickup::UpperLinkOuter] {
-        if corner.pickups.get(joint).is_some() && dice.yes() {
+    for joint in [Hardpoint::LowerBallJoint, Hardpoint::TieRodInner, Hardpoint::UpperLinkOuter] {
+        if corner.hardpoints.get(joint).is_some() && dice.yes() {
             let axis = Vector3::new(dice.between(-0.4, 0.4), dice.between(-0.4, 0.4), 1.0);
             corner.joint_axes.push((joint, axis.normalize()));
         }
@@ -231,10 +233,10 @@ fn aligned(mut axle: Axle, dice: &mut Dice<'_>) -> Axle {
     if dice.yes() {
         // A side of its own.
         axle.right.wheel.tyre_radius += dice.between(0.0, 0.004);
-        for &pickup in &[Pickup::LowerBallJoint, Pickup::DamperBody, Pickup::UpperLinkInner] {
-            if let Some(mut point) = axle.right.pickups.get(pickup) {
+        for &hardpoint in &[Hardpoint::LowerBallJoint, Hardpoint::DamperBody, Hardpoint::UpperLinkInner] {
+            if let Some(mut point) = axle.right.hardpoints.get(hardpoint) {
                 point.x += dice.between(-0.002, 0.002);
-                axle.right.pickups.set(pickup, point);
+                axle.right.hardpoints.set(hardpoint, point);
             }
         }
         axle.right.lengths.clear();
@@ -267,15 +269,15 @@ fn moved(axle: &mut Axle, by: f64) {
     for side in Side::BOTH {
         let corner = axle.corner_mut(side);
         corner.wheel.centre += by;
-        for &pickup in Pickup::ALL {
-            if let Some(at) = corner.pickups.get(pickup) {
-                corner.pickups.set(pickup, at + by);
+        for &hardpoint in Hardpoint::ALL {
+            if let Some(at) = corner.hardpoints.get(hardpoint) {
+                corner.hardpoints.set(hardpoint, at + by);
             }
         }
     }
-    for &pickup in Pickup::ALL {
-        if let Some(at) = axle.pickups.get(pickup) {
-            axle.pickups.set(pickup, at + by);
+    for &hardpoint in Hardpoint::ALL {
+        if let Some(at) = axle.hardpoints.get(hardpoint) {
+            axle.hardpoints.set(hardpoint, at + by);
         }
     }
     if let Steering::Box(own) = &mut axle.steering {

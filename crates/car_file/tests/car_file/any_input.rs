@@ -4,7 +4,8 @@ use crate::{BOX_AND_H_ARM, CAR, FIVE_LINKS_AND_ARM, STRUT_AND_AXLE};
 use proptest::prelude::*;
 use wheelpath_car_file::{Axes, Direction, Document, Loaded, parse};
 use wheelpath_geometry::{
-    Alignment, CamberBy, Car, LengthUnit, Pickup, Side, Steering, ToeBy, WheelAt, spin_axis_from_angles,
+    Alignment, CamberBy, Car, Hardpoint, LengthUnit, Side, Steering, ToeBy, WheelPosition,
+    spin_axis_from_angles,
 };
 
 /// Pieces that mean something in a car file, put where they do not belong.
@@ -117,7 +118,7 @@ fn is_whole(text: &str) -> Result<(), TestCaseError> {
 }
 
 fn moved_a_little(range: f64) -> impl Strategy<Value = Vec<f64>> {
-    prop::collection::vec(-range..range, 4 * 3 * Pickup::COUNT)
+    prop::collection::vec(-range..range, 4 * 3 * Hardpoint::COUNT)
 }
 
 /// The small car with every point moved and every other number changed, each side its own way.
@@ -125,13 +126,13 @@ fn another(base: &Car, moves: &[f64], mirrored: bool, angles: (f64, f64)) -> Car
     let mut car = base.clone();
     let mut moves = moves.iter().copied().cycle();
     let mut next = || moves.next().unwrap_or_default();
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         let corner = car.corner_mut(at);
         corner.lengths.clear();
-        for &pickup in Pickup::ALL {
-            if let Some(mut point) = corner.pickups.get(pickup) {
+        for &hardpoint in Hardpoint::ALL {
+            if let Some(mut point) = corner.hardpoints.get(hardpoint) {
                 point.iter_mut().for_each(|coordinate| *coordinate += next());
-                corner.pickups.set(pickup, point);
+                corner.hardpoints.set(hardpoint, point);
             }
         }
         corner.wheel.centre.z += next();
@@ -158,11 +159,11 @@ fn another(base: &Car, moves: &[f64], mirrored: bool, angles: (f64, f64)) -> Car
 
 fn greatest_difference(a: &Car, b: &Car) -> f64 {
     let mut greatest = (a.wheelbase - b.wheelbase).abs();
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         let (a, b) = (a.corner(at), b.corner(at));
-        for (pickup, point) in a.pickups.iter() {
-            greatest =
-                greatest.max(b.pickups.get(pickup).map_or(f64::INFINITY, |other| (point - other).norm()));
+        for (hardpoint, point) in a.hardpoints.iter() {
+            greatest = greatest
+                .max(b.hardpoints.get(hardpoint).map_or(f64::INFINITY, |other| (point - other).norm()));
         }
         greatest = greatest.max((a.wheel.centre - b.wheel.centre).norm());
         greatest = greatest.max((a.wheel.spin_axis - b.wheel.spin_axis).norm());

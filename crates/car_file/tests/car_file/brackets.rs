@@ -2,7 +2,7 @@
 
 use nalgebra::Vector3;
 use wheelpath_car_file::{Axes, BracketsFile, Direction, load_brackets, parse_brackets, put};
-use wheelpath_geometry::{Bracket, BracketPlane, BracketReference, End, LengthUnit, Owner, Pickup, Side};
+use wheelpath_geometry::{Bracket, BracketPlane, BracketReference, End, Hardpoint, LengthUnit, Owner, Side};
 
 const LEFT: Owner = Owner { end: End::Front, side: Some(Side::Left) };
 
@@ -27,12 +27,12 @@ fn every_kind() -> Vec<Bracket> {
         about: None,
         of: LEFT,
         plane,
-        points: vec![Pickup::TieRodInner, Pickup::UpperWishboneFront],
+        points: vec![Hardpoint::TieRodInner, Hardpoint::UpperWishboneFront],
         hole_diameter: None,
         references,
     };
     let places = [Vector3::new(0.1, 0.2, 0.3), Vector3::new(0.4, 0.2, 0.3), Vector3::new(0.1, 0.21, 0.5)];
-    let points = [Pickup::LowerWishboneFront, Pickup::UpperWishboneFront, Pickup::UpperWishboneRear];
+    let points = [Hardpoint::LowerWishboneFront, Hardpoint::UpperWishboneFront, Hardpoint::UpperWishboneRear];
     let normal = Vector3::new(0.1, 0.9, -0.2).normalize();
     vec![
         Bracket { about: Some("why".into()), ..bracket("a", BracketPlane::Places(places), vec![]) },
@@ -43,11 +43,11 @@ fn every_kind() -> Vec<Bracket> {
         bracket(
             "c",
             BracketPlane::Normal(normal),
-            vec![hole(0.3, Some(0.006)), BracketReference::Point(LEFT, Pickup::LowerBallJoint)],
+            vec![hole(0.3, Some(0.006)), BracketReference::Point(LEFT, Hardpoint::LowerBallJoint)],
         ),
         Bracket {
             of: Owner { end: End::Rear, side: None },
-            points: vec![Pickup::PanhardRodBody],
+            points: vec![Hardpoint::PanhardRodBody],
             ..bracket("d", BracketPlane::Normal(Vector3::z()), vec![])
         },
     ]
@@ -62,7 +62,7 @@ fn units_and_axes_of_the_file_count() {
     let one = found.named("n").unwrap();
     assert_eq!(
         (one.of, &one.points[..], one.hole_diameter),
-        (LEFT, &[Pickup::TieRodInner][..], Some(0.0127))
+        (LEFT, &[Hardpoint::TieRodInner][..], Some(0.0127))
     );
     assert_eq!(one.plane, BracketPlane::Normal(Vector3::y()));
     let [BracketReference::Hole { at, .. }] = &one.references[..] else { panic!("{one:?}") };
@@ -170,7 +170,7 @@ fn a_point_and_a_hole_more_leave_the_comments_on_the_others() {
         );
     let found = parse_brackets(&text, "b.ron").unwrap();
     let mut to = found.brackets().to_vec();
-    to[0].points.push(Pickup::UpperWishboneFront);
+    to[0].points.push(Hardpoint::UpperWishboneFront);
     let hole =
         BracketReference::Hole { name: "Third".into(), at: Vector3::new(0.1, 0.24, 0.2), diameter: None };
     to[0].references.insert(1, hole);

@@ -4,8 +4,8 @@ use crate::{BOX_AND_H_ARM, FIVE_LINKS_AND_ARM, STRUT_AND_AXLE, changed};
 use std::path::Path;
 use wheelpath_car_file::{Axes, Document, load, parse};
 use wheelpath_geometry::{
-    AntiRollBar, BarKind, CamberBy, Car, CardanJoint, Carrier, LengthUnit, Link, Part, Pickup, Side, Spring,
-    Springing, Steering, ThirdSpring,
+    AntiRollBar, BarKind, CamberBy, Car, CardanJoint, Component, Hardpoint, LengthUnit, Link, Part, Side,
+    Spring, Springing, Steering, ThirdSpring,
 };
 
 /// The text after a change of its car and a save; it reads back as that car.
@@ -66,9 +66,9 @@ fn the_axles_own_points_and_lengths() {
     check(
         STRUT_AND_AXLE,
         |car| {
-            let mut point = car.rear.pickups.get(Pickup::TopLinkInner).unwrap();
+            let mut point = car.rear.hardpoints.get(Hardpoint::TopLinkInner).unwrap();
             point.z += 0.005;
-            car.rear.pickups.set(Pickup::TopLinkInner, point);
+            car.rear.hardpoints.set(Hardpoint::TopLinkInner, point);
             car.rear.lengths = vec![(Link::TopLink, 0.362)];
         },
         &[
@@ -81,14 +81,14 @@ fn the_axles_own_points_and_lengths() {
 #[test]
 fn another_way_to_hold_an_axle() {
     let text = saved(STRUT_AND_AXLE, |car| {
-        let own = &mut car.rear.pickups;
-        for &pickup in Pickup::ALL {
-            if pickup.key().starts_with("watt") {
-                own.remove(pickup);
+        let own = &mut car.rear.hardpoints;
+        for &hardpoint in Hardpoint::ALL {
+            if hardpoint.key().starts_with("watt") {
+                own.remove(hardpoint);
             }
         }
-        own.set(Pickup::PanhardRodBody, nalgebra::Vector3::new(-2.86, -0.47, 0.31));
-        own.set(Pickup::PanhardRodAxle, nalgebra::Vector3::new(-2.852, 0.47, 0.292));
+        own.set(Hardpoint::PanhardRodBody, nalgebra::Vector3::new(-2.86, -0.47, 0.31));
+        own.set(Hardpoint::PanhardRodAxle, nalgebra::Vector3::new(-2.852, 0.47, 0.292));
         car.rear.watt_lever_on = None;
         car.rear.lengths.clear();
     });
@@ -100,7 +100,7 @@ fn another_way_to_hold_an_axle() {
     }
     assert!(!text.contains("watt"), "{text}");
     let again = parse(&text, "car.ron").unwrap().car;
-    assert_eq!((again.rear.pickups.iter().count(), again.rear.lengths.len()), (4, 0));
+    assert_eq!((again.rear.hardpoints.iter().count(), again.rear.lengths.len()), (4, 0));
 }
 
 #[test]
@@ -171,14 +171,14 @@ fn bars_and_springs() {
         |car| {
             let rate = Some(9_f64.to_degrees());
             car.front.anti_roll_bar = Some(AntiRollBar { kind: BarKind::T, rate });
-            car.front.third_spring = Some(ThirdSpring { on: Carrier::Rocker, rate: None });
+            car.front.third_spring = Some(ThirdSpring { on: Component::Rocker, rate: None });
             for side in Side::BOTH {
                 car.front.corner_mut(side).spring = Some(Spring::OnDamper { rate: 40_000.0 });
                 let rear = car.rear.corner_mut(side);
-                rear.joint_limits = vec![(Pickup::UpperLinkOuter, 25_f64.to_radians())];
-                rear.spring = Some(Spring::Separate { on: Carrier::Upright, rate: 42_000.0 });
+                rear.joint_limits = vec![(Hardpoint::UpperLinkOuter, 25_f64.to_radians())];
+                rear.spring = Some(Spring::Separate { on: Component::Upright, rate: 42_000.0 });
                 rear.radii = vec![(Part::HArm, 0.0185), (Part::UpperLink, 0.011), (Part::Damper, 0.0315)];
-                rear.joint_axes = vec![(Pickup::UpperLinkOuter, nalgebra::Vector3::z())];
+                rear.joint_axes = vec![(Hardpoint::UpperLinkOuter, nalgebra::Vector3::z())];
                 rear.wheel.rim_width = Some(0.218);
                 rear.wheel.rim_inner_radius = None;
                 rear.alignment.camber = CamberBy::Adjuster((-2_f64).to_radians());
@@ -205,7 +205,7 @@ fn bars_and_springs() {
     let text = saved(BOX_AND_H_ARM, |car| {
         car.front.third_spring = None;
         for side in Side::BOTH {
-            car.front.corner_mut(side).pickups.remove(Pickup::ThirdSpringEnd);
+            car.front.corner_mut(side).hardpoints.remove(Hardpoint::ThirdSpringEnd);
             car.front.corner_mut(side).spring = None;
         }
     });
@@ -217,9 +217,13 @@ fn struts_without_what_they_had() {
     let text = saved(STRUT_AND_AXLE, |car| {
         for side in Side::BOTH {
             let corner = car.front.corner_mut(side);
-            corner.springing = Some(Springing::Direct { on: Carrier::LowerWishbone });
-            corner.pickups.set(Pickup::DamperRocker, nalgebra::Vector3::new(0.0, side.sign() * 0.6, 0.2));
-            corner.pickups.set(Pickup::DamperBody, nalgebra::Vector3::new(0.0, side.sign() * 0.55, 0.62));
+            corner.springing = Some(Springing::Direct { on: Component::LowerWishbone });
+            corner
+                .hardpoints
+                .set(Hardpoint::DamperRocker, nalgebra::Vector3::new(0.0, side.sign() * 0.6, 0.2));
+            corner
+                .hardpoints
+                .set(Hardpoint::DamperBody, nalgebra::Vector3::new(0.0, side.sign() * 0.55, 0.62));
             corner.wheel.tyre_shoulder_radius = 0.0;
             corner.alignment.camber = CamberBy::Points;
         }

@@ -2,7 +2,7 @@
 
 use crate::CAR;
 use wheelpath_car_file::{TableOptions, import_points, parse};
-use wheelpath_geometry::Pickup;
+use wheelpath_geometry::Hardpoint;
 
 const TABLE: &str = "name,x_mm,y_mm,z_mm\nFL tie_rod_inner,88.5,240,166.5\n";
 
@@ -37,8 +37,8 @@ fn points_that_a_table_did_not_give_are_named_until_they_are_moved_or_taken_out(
     );
     // A point that is moved is measured: it leaves the list.
     let mut car = again.car.clone();
-    let at = car.front.left.pickups.get(Pickup::UpperBallJoint).unwrap();
-    car.front.left.pickups.set(Pickup::UpperBallJoint, at + nalgebra::Vector3::new(0.0, 0.0, 1e-3));
+    let at = car.front.left.hardpoints.get(Hardpoint::UpperBallJoint).unwrap();
+    car.front.left.hardpoints.set(Hardpoint::UpperBallJoint, at + nalgebra::Vector3::new(0.0, 0.0, 1e-3));
     let moved = again.document.with_car(&car).unwrap();
     let warnings = said(&parse(moved.text(), "car.ron").unwrap().warnings);
     assert!(

@@ -4,8 +4,8 @@ use crate::{BOX_AND_H_ARM, CAR};
 use proptest::prelude::*;
 use wheelpath_car_file::{Axes, LimitsFile, parse, parse_limits};
 use wheelpath_geometry::{
-    Bend, Car, Cornering, End, GRAVITY, Gradients, LengthUnit, Limit, Limited, Over, Reading, Scope, Side,
-    Taken, Travelling, axle_readings, reading, wheel_readings,
+    Car, Cornering, End, GRAVITY, Gradients, LengthUnit, Limited, PoseRange, Quantity, Reading, Requirement,
+    Scope, Side, SteadyCorner, Travelling, axle_readings, reading, wheel_readings,
 };
 
 const LIMITS: &str = include_str!("../../../../demo-cars/alder/limits.ron");
@@ -18,20 +18,20 @@ fn car() -> Car {
     parse(CAR, "car.ron").unwrap().car
 }
 
-fn place(limits: &[Limit], name: &str) -> usize {
+fn place(limits: &[Requirement], name: &str) -> usize {
     limits.iter().position(|limit| limit.name == name).expect(name)
 }
 
-fn trail(name: &str) -> Limit {
+fn trail(name: &str) -> Requirement {
     let trail = reading("trail").unwrap();
     let of = Limited::Reading {
         reading: trail,
         end: End::Rear,
         side: None,
-        taken: Taken::Value,
-        over: Over::Steer,
+        taken: Quantity::Value,
+        over: PoseRange::Steer,
     };
-    Limit { name: name.into(), about: None, of, least: Some(1e-3), most: None }
+    Requirement { name: name.into(), about: None, of, least: Some(1e-3), most: None }
 }
 
 #[test]
@@ -103,10 +103,10 @@ fn a_bend_is_said_as_the_car_steers() {
             reading: reading("camber_to_road").unwrap(),
             end: End::Front,
             side: Some(Side::Right),
-            taken: Taken::Value,
-            over: Over::Bend(Bend { at, steer, gradients }),
+            taken: Quantity::Value,
+            over: PoseRange::SteadyCorner(SteadyCorner { at, steer, gradients }),
         };
-        Limit { name: "In a bend".into(), about: None, of, least: None, most: Some(0.0) }
+        Requirement { name: "In a bend".into(), about: None, of, least: None, most: Some(0.0) }
     };
     let file = LimitsFile::new(LengthUnit::Millimetre, Axes::VEHICLE).unwrap();
     let by_rack = file.with_limits(&[bend(8e-3, Some(lean))], &car()).unwrap();
@@ -117,7 +117,7 @@ fn a_bend_is_said_as_the_car_steers() {
     assert!(by_box.text().contains("Bend(lateral_g: 1.5, pitman_deg: 4.0)"), "{}", by_box.text());
     // A road that is banked says so, and only that one.
     let mut banked = bend(4_f64.to_radians(), None);
-    if let Limited::Reading { over: Over::Bend(bend), .. } = &mut banked.of {
+    if let Limited::Reading { over: PoseRange::SteadyCorner(bend), .. } = &mut banked.of {
         bend.at.banking = 12_f64.to_radians();
     }
     let by_box = by_box.with_limits(&[banked], &boxed).unwrap();
@@ -129,27 +129,27 @@ fn a_bend_is_said_as_the_car_steers() {
 fn what_would_not_read_back_is_not_saved() {
     let file = read(LIMITS);
     for (least, most) in [(None, None), (Some(2.0), Some(1.0)), (Some(f64::NAN), None)] {
-        let refused = file.with_limits(&[Limit { least, most, ..trail("Odd") }], &car());
+        let refused = file.with_limits(&[Requirement { least, most, ..trail("Odd") }], &car());
         assert!(refused.is_err(), "{least:?} to {most:?}: {}", refused.unwrap().text());
     }
 }
 
-fn any_limit() -> impl Strategy<Value = Limit> {
+fn any_limit() -> impl Strategy<Value = Requirement> {
     let all: Vec<&'static Reading> = wheel_readings().iter().chain(axle_readings()).collect();
     let sides = prop::sample::select(vec![None, Some(Side::Left), Some(Side::Right)]);
     let ends = prop::sample::select(vec![End::Front, End::Rear]);
     let over = prop_oneof![
-        Just(Over::Design),
-        Just(Over::Steer),
+        Just(PoseRange::Design),
+        Just(PoseRange::Steer),
         (-0.1..0.1_f64, -0.1..0.1_f64, any::<bool>()).prop_map(|(from, to, opposite)| {
             let wheels = if opposite { Travelling::Opposite } else { Travelling::Both };
-            Over::Travel { from, to, wheels }
+            PoseRange::Travel { from, to, wheels }
         }),
         (prop::array::uniform3(-20.0..20.0_f64), prop::option::of(prop::array::uniform3(-0.01..0.01_f64)))
             .prop_map(|([lateral, longitudinal, steer], lean)| {
                 let gradients =
                     lean.map(|[roll, front, rear]| Gradients::of_roll(roll).with_ride_heights(front, rear));
-                Over::Bend(Bend {
+                PoseRange::SteadyCorner(SteadyCorner {
                     at: Cornering { banking: 0.01 * lateral, ..Cornering::level(lateral, longitudinal) },
                     steer: 0.001 * steer,
                     gradients,
@@ -160,9 +160,15 @@ fn any_limit() -> impl Strategy<Value = Limit> {
     (prop::sample::select(all), ends, sides, any::<bool>(), over, bounds, "[a-zA-Z\"\\\\, é-]{0,9}").prop_map(
         |(reading, end, side, change, over, (least, most), name)| {
             let side = side.filter(|_| reading.scope == Scope::Wheel);
-            let taken = if change { Taken::Change } else { Taken::Value };
+            let taken = if change { Quantity::Change } else { Quantity::Value };
             let least = least.or(most.is_none().then_some(0.25));
-            Limit { name, about: None, of: Limited::Reading { reading, end, side, taken, over }, least, most }
+            Requirement {
+                name,
+                about: None,
+                of: Limited::Reading { reading, end, side, taken, over },
+                least,
+                most,
+            }
         },
     )
 }

@@ -2,7 +2,7 @@
 
 use crate::{STRUT_AND_AXLE, changed};
 use wheelpath_car_file::parse;
-use wheelpath_geometry::{Car, GRAVITY, StaticLoads, WheelAt};
+use wheelpath_geometry::{Car, GRAVITY, StaticLoads, WheelPosition};
 
 const BY_MASS: &str = "weight_share_front: 0.53,";
 
@@ -38,7 +38,7 @@ fn loads_are_read_in_kilograms_or_newtons() {
         car(&format!("wheel_loads_{unit}: ({}),", pairs.join(", ")))
     };
     for keys in [
-        WheelAt::ALL.map(WheelAt::key),
+        WheelPosition::ALL.map(WheelPosition::key),
         ["LF", "RF", "LR", "RR"],
         ["FL", "FR", "RL", "RR"],
         ["lf", "Rf", "rear_left", "rr"],

@@ -24,17 +24,21 @@ fn points_and_links() {
             ),
         ],
     );
-    let pickups = "known here: upper_wishbone_front, upper_wishbone_rear, upper_ball_joint, \
+    let hardpoints = "known here: upper_wishbone_front, upper_wishbone_rear, upper_ball_joint, \
                    lower_wishbone_front, lower_wishbone_rear, lower_ball_joint, tie_rod_inner, tie_rod_outer, \
                    pushrod_outer, pushrod_inner, rocker_pivot, rocker_axis, \
                    damper_rocker, damper_body, drop_link_outer, drop_link_bar, bar_pivot or bar_axis";
     check(
         &with("bar_axis: (20.0", "bar_axsi: (20.0"),
-        &[("bar_axsi", "bar_axsi has no meaning in the front left pickups; did you mean bar_axis?", pickups)],
+        &[(
+            "bar_axsi",
+            "bar_axsi has no meaning in the front left pickups; did you mean bar_axis?",
+            hardpoints,
+        )],
     );
     check(
         &with("bar_axis: (20.0, 0.0, 475.0),", "bar_axis: (20.0, 0.0, 475.0), steering_wheel: (0, 0, 0),"),
-        &[("steering_wheel", "steering_wheel has no meaning in the front left pickups", pickups)],
+        &[("steering_wheel", "steering_wheel has no meaning in the front left pickups", hardpoints)],
     );
     check(
         &with("bar_axis: (20.0, 0.0, 475.0),", "bar_axis: (20.0, 0.0, 475.0), toe_link_inner: (0, 0, 0),"),

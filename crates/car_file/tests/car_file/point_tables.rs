@@ -4,9 +4,9 @@ use wheelpath_car_file::{
     Axes, Direction, Imported, LoadError, Owner, ProposalFile, TableOptions, import_points, parse,
     parse_proposal, points_table, propose_points,
 };
-use wheelpath_geometry::{Car, End, LengthUnit, Of, Pickup, Pickups, Side, WheelAt};
+use wheelpath_geometry::{Car, End, Hardpoint, Hardpoints, LengthUnit, Selection, Side, WheelPosition};
 
-const FRONT_LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
+const FRONT_LEFT: WheelPosition = WheelPosition { end: End::Front, side: Side::Left };
 
 fn car() -> Car {
     match parse(crate::CAR, "car.ron") {
@@ -30,7 +30,7 @@ const FRONT_LEFT_MM: TableOptions = TableOptions {
 #[test]
 fn separators_orders_and_decimal_commas() {
     let mut car = car();
-    car.front.left.pickups.set(Pickup::TieRodInner, nalgebra::Vector3::new(0.0885, 0.24, 0.1665));
+    car.front.left.hardpoints.set(Hardpoint::TieRodInner, nalgebra::Vector3::new(0.0885, 0.24, 0.1665));
     for table in [
         "name,x,y,z\ntie_rod_inner,88.5,240,166.5\n",
         "z;y;x;Point\n166,5;240,0;88,5;Tie rod, inner end\n",
@@ -66,7 +66,7 @@ fn units_and_axes_of_the_table() {
     let turned =
         "# units: in\n# axes: x rearward, y right, z up\nname,x,y,z\nFL tie_rod_inner,-3.5,-9.5,6.5\n";
     let imported = import(turned, &TableOptions::default()).unwrap();
-    let point = imported.car.front.left.pickups.get(Pickup::TieRodInner).unwrap();
+    let point = imported.car.front.left.hardpoints.get(Hardpoint::TieRodInner).unwrap();
     assert!((point - nalgebra::Vector3::new(0.0889, 0.2413, 0.1651)).norm() < 1e-15, "{point}");
 }
 
@@ -109,7 +109,7 @@ fn points_of_an_axle_as_a_whole() {
         let imported = import(table, options).unwrap_or_else(|error| panic!("{table}\n{error}"));
         let set: Vec<_> = imported.set.iter().map(|s| (s.owner.key(), s.point.key(), s.to.x)).collect();
         assert_eq!(set, [("rear", "top_link_inner", -2.301)], "{table}");
-        let moved = imported.car.rear.pickups.get(Pickup::TopLinkInner);
+        let moved = imported.car.rear.hardpoints.get(Hardpoint::TopLinkInner);
         assert_eq!(moved, Some(nalgebra::Vector3::new(-2.301, 0.02, 0.47)), "{table}");
         // The other points of the axle, but not those of links that it might have.
         let missing: Vec<_> =
@@ -275,17 +275,17 @@ fn an_exported_table_imports_as_the_same_car() {
         let car = parse(text, "car.ron").unwrap().car;
         let table = points_table(&car, units, axes);
         let mut bare = car.clone();
-        let stretched = |pickups: &mut Pickups| {
-            for &pickup in Pickup::ALL {
-                if let Some(point) = pickups.get(pickup) {
-                    pickups.set(pickup, point * 1.01);
+        let stretched = |hardpoints: &mut Hardpoints| {
+            for &hardpoint in Hardpoint::ALL {
+                if let Some(point) = hardpoints.get(hardpoint) {
+                    hardpoints.set(hardpoint, point * 1.01);
                 }
             }
         };
         for end in End::BOTH {
             let axle = bare.axle_mut(end);
-            for pickups in [&mut axle.pickups, &mut axle.left.pickups, &mut axle.right.pickups] {
-                stretched(pickups);
+            for hardpoints in [&mut axle.hardpoints, &mut axle.left.hardpoints, &mut axle.right.hardpoints] {
+                stretched(hardpoints);
             }
         }
         let imported = import_points(&bare, &table, "points.csv", &TableOptions::default()).unwrap();
@@ -295,11 +295,11 @@ fn an_exported_table_imports_as_the_same_car() {
             "{table}"
         );
         for owner in Owner::ALL {
-            let back = owner.pickups(&imported.car);
-            assert_eq!(back.iter().count(), owner.pickups(&car).iter().count());
-            for (pickup, point) in owner.pickups(&car).iter() {
-                let back = back.get(pickup).unwrap();
-                assert!((back - point).norm() < 1e-14, "{owner} {pickup}: {back} is not {point}");
+            let back = owner.hardpoints(&imported.car);
+            assert_eq!(back.iter().count(), owner.hardpoints(&car).iter().count());
+            for (hardpoint, point) in owner.hardpoints(&car).iter() {
+                let back = back.get(hardpoint).unwrap();
+                assert!((back - point).norm() < 1e-14, "{owner} {hardpoint}: {back} is not {point}");
             }
         }
     }
@@ -337,25 +337,25 @@ fn a_proposal_of_a_table_makes_its_points() {
         let error = propose_points(&from, &as_is, "p.csv", &TableOptions::default(), "n").unwrap_err();
         assert!(error.to_string().contains("p.csv:1:1: every point of the table stands"), "{error}");
         for owner in Owner::ALL {
-            for (pickup, at) in owner.pickups(&from).iter() {
+            for (hardpoint, at) in owner.hardpoints(&from).iter() {
                 let mut to = from.clone();
-                owner.pickups_mut(&mut to).set(pickup, at + nalgebra::Vector3::new(2e-4, -3e-4, 1e-4));
+                owner.hardpoints_mut(&mut to).set(hardpoint, at + nalgebra::Vector3::new(2e-4, -3e-4, 1e-4));
                 let table = points_table(&to, units, axes);
                 let made = propose_points(&from, &table, "p.csv", &TableOptions::default(), "n")
-                    .unwrap_or_else(|error| panic!("{owner} {pickup}: {error}"));
-                assert_eq!(made.proposal.changes.len(), 1, "{owner} {pickup}");
+                    .unwrap_or_else(|error| panic!("{owner} {hardpoint}: {error}"));
+                assert_eq!(made.proposal.changes.len(), 1, "{owner} {hardpoint}");
                 // Through its file, too.
                 let file = ProposalFile::new(made.proposal, &from, units, axes);
                 let back = parse_proposal(&file.text(&from), "p.ron").unwrap().proposal;
                 let after = back.applied(&from).unwrap();
                 assert!(after.elsewhere.is_empty());
-                let there = owner.pickups(&after.car).get(pickup).unwrap();
-                let wanted = owner.pickups(&to).get(pickup).unwrap();
-                assert!((there - wanted).norm() < 1e-9, "{owner} {pickup}");
+                let there = owner.hardpoints(&after.car).get(hardpoint).unwrap();
+                let wanted = owner.hardpoints(&to).get(hardpoint).unwrap();
+                assert!((there - wanted).norm() < 1e-9, "{owner} {hardpoint}");
                 // Nothing else has moved.
                 let mut rest = after.car.clone();
-                owner.pickups_mut(&mut rest).set(pickup, at);
-                assert_eq!(rest, from, "{owner} {pickup}");
+                owner.hardpoints_mut(&mut rest).set(hardpoint, at);
+                assert_eq!(rest, from, "{owner} {hardpoint}");
             }
         }
     }
@@ -369,7 +369,7 @@ fn a_mirrored_row_is_one_change_for_both_sides() {
     assert!(
         matches!(
             made.proposal.changes[..],
-            [wheelpath_geometry::Change::Set { of: Of::Both(End::Front), .. }]
+            [wheelpath_geometry::Change::Set { of: Selection::Both(End::Front), .. }]
         ),
         "{:?}",
         made.proposal

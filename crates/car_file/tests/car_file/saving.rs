@@ -3,12 +3,13 @@
 use crate::CAR;
 use wheelpath_car_file::{Axes, Direction, Document, load, parse, save};
 use wheelpath_geometry::{
-    Alignment, CamberBy, End, LengthUnit, Link, Pickup, Reacted, Side, Springing, Steering, ToeBy, WheelAt,
+    Alignment, CamberBy, End, Hardpoint, LengthUnit, Link, Side, Springing, Steering, ToeBy, TorqueReaction,
+    WheelPosition,
 };
 
 const ALDER: &str = include_str!("../../../../demo-cars/alder.ron");
-const FRONT_LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
-const REAR_RIGHT: WheelAt = WheelAt { end: End::Rear, side: Side::Right };
+const FRONT_LEFT: WheelPosition = WheelPosition { end: End::Front, side: Side::Left };
+const REAR_RIGHT: WheelPosition = WheelPosition { end: End::Rear, side: Side::Right };
 
 /// The lines that differ, old and new.
 fn changed_lines<'t>(old: &'t str, new: &'t str) -> (Vec<&'t str>, Vec<&'t str>) {
@@ -60,10 +61,10 @@ fn a_moved_point_changes_one_number_and_a_mirrored_side_stays_mirrored() {
     let loaded = parse(CAR, "car.ron").unwrap();
     let mut car = loaded.car.clone();
     for side in Side::BOTH {
-        let pickups = &mut car.front.corner_mut(side).pickups;
-        let mut point = pickups.get(Pickup::TieRodInner).unwrap();
+        let hardpoints = &mut car.front.corner_mut(side).hardpoints;
+        let mut point = hardpoints.get(Hardpoint::TieRodInner).unwrap();
         point.z -= 0.0025;
-        pickups.set(Pickup::TieRodInner, point);
+        hardpoints.set(Hardpoint::TieRodInner, point);
     }
     let saved = loaded.document.with_car(&car).unwrap();
     let (old, new) = changed_lines(CAR, saved.text());
@@ -76,14 +77,14 @@ fn a_moved_point_changes_one_number_and_a_mirrored_side_stays_mirrored() {
 fn a_side_that_no_longer_mirrors_is_written_out() {
     let loaded = parse(CAR, "car.ron").unwrap();
     let mut car = loaded.car.clone();
-    let mut point = car.front.right.pickups.get(Pickup::UpperBallJoint).unwrap();
+    let mut point = car.front.right.hardpoints.get(Hardpoint::UpperBallJoint).unwrap();
     point.x += 0.001;
-    car.front.right.pickups.set(Pickup::UpperBallJoint, point);
+    car.front.right.hardpoints.set(Hardpoint::UpperBallJoint, point);
     let saved = loaded.document.with_car(&car).unwrap();
     assert!(saved.text().contains("upper_ball_joint: (-14.0, -655.5, 385.0)"), "{}", saved.text());
     assert!(saved.text().contains("// 2.5 too high") && saved.text().contains("left: Mirrored"));
     let again = parse(saved.text(), "car.ron").unwrap();
-    let moved = again.car.front.right.pickups.get(Pickup::UpperBallJoint).unwrap();
+    let moved = again.car.front.right.hardpoints.get(Hardpoint::UpperBallJoint).unwrap();
     assert!((moved - point).norm() < 1e-12, "{moved}");
     assert_eq!(again.car.front.left, loaded.car.front.left);
 }
@@ -94,7 +95,7 @@ fn every_choice_can_change_and_comments_stay() {
     let mut car = loaded.car.clone();
     car.name = "Hazel \"II\"".into();
     car.centre_of_gravity_height = None;
-    car.rear.brakes = Reacted::Upright;
+    car.rear.brakes = TorqueReaction::Upright;
     car.rear.drive = None;
     for side in Side::BOTH {
         let corner = car.front.corner_mut(side);
@@ -102,14 +103,16 @@ fn every_choice_can_change_and_comments_stay() {
         corner.lengths = vec![(Link::Pushrod, 0.5338)];
         corner.alignment = Alignment { toe: ToeBy::TieRodLength(0.001), camber: CamberBy::Points };
         corner.drop_link_on = None;
-        for pickup in [Pickup::DropLinkOuter, Pickup::DropLinkBar, Pickup::BarPivot, Pickup::BarAxis] {
-            corner.pickups.remove(pickup);
+        for hardpoint in
+            [Hardpoint::DropLinkOuter, Hardpoint::DropLinkBar, Hardpoint::BarPivot, Hardpoint::BarAxis]
+        {
+            corner.hardpoints.remove(hardpoint);
         }
     }
     let right = car.corner_mut(REAR_RIGHT);
     right.springing = None;
-    right.pickups.remove(Pickup::DamperRocker);
-    right.pickups.remove(Pickup::DamperBody);
+    right.hardpoints.remove(Hardpoint::DamperRocker);
+    right.hardpoints.remove(Hardpoint::DamperBody);
     car.rear.left = car.rear.right.mirrored();
     if let Steering::Rack(rack) = &mut car.front.steering {
         rack.travel_per_turn = -rack.travel_per_turn;
@@ -156,10 +159,10 @@ fn a_new_file_in_other_units_and_axes_is_the_same_car() {
         assert!(document.text().contains(piece), "no {piece:?} in\n{}", document.text());
     }
     let again = parse(document.text(), "new.ron").unwrap().car;
-    for at in WheelAt::ALL {
-        for (pickup, point) in car.corner(at).pickups.iter() {
-            let back = again.corner(at).pickups.get(pickup).unwrap();
-            assert!((back - point).norm() < 1e-14, "{at} {pickup}: {back} is not {point}");
+    for at in WheelPosition::ALL {
+        for (hardpoint, point) in car.corner(at).hardpoints.iter() {
+            let back = again.corner(at).hardpoints.get(hardpoint).unwrap();
+            assert!((back - point).norm() < 1e-14, "{at} {hardpoint}: {back} is not {point}");
         }
         let turned = again.corner(at).wheel.spin_axis - car.corner(at).wheel.spin_axis;
         assert!(turned.norm() < 1e-14, "{at} {turned}");
@@ -177,7 +180,7 @@ fn an_axle_written_afresh_is_written_in_numbers_whatever_they_are() {
         for at in [FRONT_LEFT, REAR_RIGHT] {
             let (is, was) = (fresh.car().corner(at), loaded.car.corner(at));
             assert!((is.wheel.centre - was.wheel.centre).norm() < 1e-12, "{at}");
-            for ((point, is), (_, was)) in is.pickups.iter().zip(was.pickups.iter()) {
+            for ((point, is), (_, was)) in is.hardpoints.iter().zip(was.hardpoints.iter()) {
                 assert!((is - was).norm() < 1e-12, "{at} {point}: {is} for {was}");
             }
         }
@@ -209,7 +212,7 @@ fn a_car_with_a_fault_is_not_saved_and_the_old_file_stays() {
     std::fs::write(&path, CAR).unwrap();
     let loaded = load(&path).unwrap();
     let mut car = loaded.car.clone();
-    car.corner_mut(FRONT_LEFT).pickups.remove(Pickup::TieRodInner);
+    car.corner_mut(FRONT_LEFT).hardpoints.remove(Hardpoint::TieRodInner);
     let error = save(&loaded.document, &car, &path).unwrap_err().to_string();
     assert!(error.contains("front left tie rod, inner end is missing"), "{error}");
     let mut car = loaded.car.clone();

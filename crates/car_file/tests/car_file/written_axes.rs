@@ -3,22 +3,22 @@
 use crate::{CAR, assert_refused, changed, with};
 use nalgebra::Vector3;
 use wheelpath_car_file::{Document, parse};
-use wheelpath_geometry::{Pickup, Side};
+use wheelpath_geometry::{Hardpoint, Side};
 
 const BOX: &str = crate::BOX_AND_H_ARM;
 
 #[test]
 fn a_word_says_whether_an_axis_is_a_direction_or_a_second_point() {
     let bare = parse(CAR, "car.ron").unwrap().car;
-    let pivot = bare.front.left.pickups.get(Pickup::RockerPivot).unwrap();
-    let axis = bare.front.left.pickups.get(Pickup::RockerAxis).unwrap();
+    let pivot = bare.front.left.hardpoints.get(Hardpoint::RockerPivot).unwrap();
+    let axis = bare.front.left.hardpoints.get(Hardpoint::RockerAxis).unwrap();
     // A second point with its word before it is what the three numbers alone are.
     let point = with(&[("rocker_axis: (-75.0, 280.0, 558.0)", "rocker_axis: Point(-75.0, 280.0, 558.0)")]);
     assert_eq!(parse(&point, "car.ron").unwrap().car, bare);
     // The same axis by its direction, of any length.
     let along = with(&[("rocker_axis: (-75.0, 280.0, 558.0)", "rocker_axis: Direction(0.0, 3.0, 3.3)")]);
     let loaded = parse(&along, "car.ron").unwrap();
-    let second = loaded.car.front.left.pickups.get(Pickup::RockerAxis).unwrap();
+    let second = loaded.car.front.left.hardpoints.get(Hardpoint::RockerAxis).unwrap();
     assert!((second - pivot).cross(&(axis - pivot)).norm() < 1e-12, "{second}");
     // Written back, it stays the direction it was.
     assert_eq!(loaded.document.with_car(&loaded.car).unwrap().text(), along);
@@ -43,7 +43,7 @@ fn every_axis_is_written_with_its_word_and_one_that_says_the_same_stays() {
     let mut car = loaded.car.clone();
     for side in [Side::Left, Side::Right] {
         let axis = Vector3::new(-0.0012, side.sign() * 0.0011, 0.0013);
-        car.front.corner_mut(side).pickups.set(Pickup::BarAxis, axis);
+        car.front.corner_mut(side).hardpoints.set(Hardpoint::BarAxis, axis);
     }
     let saved = loaded.document.with_car(&car).unwrap();
     assert!(saved.text().contains("bar_axis: Point(-1.2, 1.1, 1.3),"), "{}", saved.text());

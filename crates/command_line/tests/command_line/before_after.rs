@@ -276,7 +276,7 @@ fn a_picture_shows_the_car_after_and_has_the_car_before_behind_it() {
     let asked = front.pictures.borrow();
     let [both, plain] = asked.as_slice() else { panic!("{} pictures", asked.len()) };
     let height = |car: &wheelpath_geometry::Car| {
-        car.axle(End::Front).left.pickups.get(wheelpath_geometry::Pickup::TieRodInner).unwrap().z
+        car.axle(End::Front).left.hardpoints.get(wheelpath_geometry::Hardpoint::TieRodInner).unwrap().z
     };
     assert!((height(&both.car.loaded.car) - 0.1665).abs() < 1e-12);
     let (before, pose) = both.before.as_ref().unwrap();

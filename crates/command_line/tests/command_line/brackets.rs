@@ -2,7 +2,7 @@
 
 use crate::support::{Noting, fine, wheelpath_with};
 use nalgebra::Vector3;
-use wheelpath_geometry::{Bracket, BracketPlane, Owner, Pickup};
+use wheelpath_geometry::{Bracket, BracketPlane, Hardpoint, Owner};
 use wheelpath_report::{Plate, PlateFault};
 
 /// A bracket by its name is the one that words would give.
@@ -98,11 +98,11 @@ fn brackets_that_do_not_fit_are_said() {
 #[test]
 fn the_plane_of_a_bracket() {
     let [a, b, c] = [Vector3::new(0.1, 0.2, 0.3), Vector3::new(0.4, 0.2, 0.3), Vector3::new(0.1, 0.21, 0.5)];
-    let names = [Pickup::TieRodInner, Pickup::UpperWishboneFront, Pickup::LowerWishboneRear];
+    let names = [Hardpoint::TieRodInner, Hardpoint::UpperWishboneFront, Hardpoint::LowerWishboneRear];
     let mut car = wheelpath_command_line::demo_car().unwrap().loaded.car;
     let of = Owner::ALL[1];
     for (name, at) in names.into_iter().zip([a, b, c]) {
-        of.pickups_mut(&mut car).set(name, at);
+        of.hardpoints_mut(&mut car).set(name, at);
     }
     let bracket = |plane| Bracket {
         name: "b".into(),
@@ -119,7 +119,7 @@ fn the_plane_of_a_bracket() {
     let normal = Vector3::new(0.0, 0.6, 0.8);
     assert_eq!(of_plane(BracketPlane::Normal(normal)), Plate::with_normal(b, normal));
     assert!(bracket(BracketPlane::Points(names)).lacking(&car).is_empty());
-    let absent = BracketPlane::Points([names[0], names[1], Pickup::ToeLinkInner]);
-    assert_eq!(of_plane(absent), Err(PlateFault::NoPoint(of, Pickup::ToeLinkInner)));
-    assert_eq!(bracket(absent).lacking(&car), [(of, Pickup::ToeLinkInner)]);
+    let absent = BracketPlane::Points([names[0], names[1], Hardpoint::ToeLinkInner]);
+    assert_eq!(of_plane(absent), Err(PlateFault::NoPoint(of, Hardpoint::ToeLinkInner)));
+    assert_eq!(bracket(absent).lacking(&car), [(of, Hardpoint::ToeLinkInner)]);
 }

@@ -13,9 +13,9 @@ fn a_comparison_has_what_both_cars_read() {
     let car = wheelpath_command_line::demo_car().unwrap().loaded.car;
     let mut lower = car.clone();
     for corner in [&mut lower.front.left, &mut lower.front.right] {
-        let mut at = corner.pickups.get(wheelpath_geometry::Pickup::TieRodInner).unwrap();
+        let mut at = corner.hardpoints.get(wheelpath_geometry::Hardpoint::TieRodInner).unwrap();
         at.z = 0.1665;
-        corner.pickups.set(wheelpath_geometry::Pickup::TieRodInner, at);
+        corner.hardpoints.set(wheelpath_geometry::Hardpoint::TieRodInner, at);
     }
     let toe = |car| {
         let solved = AxleSolver::new(car, End::Front).unwrap().solve([0.02, 0.02], 0.0).unwrap();

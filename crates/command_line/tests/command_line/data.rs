@@ -119,7 +119,7 @@ fn is_place_of_point(key: &str, units: &str) -> bool {
     let Some(point) = ["_x", "_y", "_z"].iter().find_map(|axis| key.strip_suffix(axis)) else { return false };
     let places = ["front_left_", "front_right_", "rear_left_", "rear_right_", "front_", "rear_"];
     places.iter().filter_map(|place| point.strip_prefix(place)).any(|point| {
-        wheelpath_geometry::Pickup::from_key(point).is_some()
+        wheelpath_geometry::Hardpoint::from_key(point).is_some()
             || ["wheel_centre", "contact_point"].contains(&point)
     })
 }
@@ -208,7 +208,7 @@ fn the_schema_documents_every_key_of_every_output() {
             let known = documented.contains(&key)
                 || documented.contains(bare)
                 || key.starts_with("slope_")
-                || wheelpath_geometry::Pickup::from_key(&key).is_some()
+                || wheelpath_geometry::Hardpoint::from_key(&key).is_some()
                 || ["wheel_centre", "contact_point"].contains(&key.as_str());
             assert!(known, "{key} is not documented");
         }

@@ -3,7 +3,7 @@
 use crate::on_road::{near, refused};
 use crate::support::{fine, json};
 use serde_json::Value;
-use wheelpath_geometry::{GRAVITY, WheelAt};
+use wheelpath_geometry::{GRAVITY, WheelPosition};
 
 #[test]
 fn an_oval_car_stands_on_its_scales_and_leans_into_a_banked_turn() {
@@ -28,7 +28,8 @@ fn an_oval_car_stands_on_its_scales_and_leans_into_a_banked_turn() {
     let (s, c) = 15_f64.to_radians().sin_cos();
     near(&banked["lateral_on_road_g"], 1.2 * c - s);
     near(&banked["normal_on_road_g"], c + 1.2 * s);
-    let sum: f64 = WheelAt::ALL.iter().map(|at| banked["wheels"][at.key()]["load_n"].as_f64().unwrap()).sum();
+    let sum: f64 =
+        WheelPosition::ALL.iter().map(|at| banked["wheels"][at.key()]["load_n"].as_f64().unwrap()).sum();
     near(&sum.into(), 1290.0 * GRAVITY * (c + 1.2 * s));
     let flat = json("bend hazel --lateral-g 1.2 --format json");
     let roll = |out: &Value| out["body"]["roll_deg"].as_f64().unwrap();

@@ -4,8 +4,8 @@ use crate::support::{Noting, csv, fine, json, wheelpath, wheelpath_with};
 use serde_json::Value;
 use wheelpath_command_line::{Overlays, Sheet, View, demo_car};
 use wheelpath_geometry::{
-    AxlePose, CarPose, CarSolver, ChangedOn, End, LengthUnit, Links, Parameter, Pickup, Side, Unit, WheelAt,
-    axle_readings, reading, wheel_readings,
+    AxlePose, CarPose, CarSolver, ChangedOn, End, Hardpoint, LengthUnit, Links, Parameter, Side, Unit,
+    WheelPosition, axle_readings, reading, wheel_readings,
 };
 
 const MM: LengthUnit = LengthUnit::Millimetre;
@@ -31,7 +31,7 @@ fn readings_are_those_of_the_solved_pose() {
     let out = json("readings alder --format json --travel-mm front_left=10,rear=-5 --rack-mm 20");
     let pose = CarPose { travel: [0.01, 0.0, -0.005, -0.005], steer: 0.02 };
     let solved = solver().solve(&pose).unwrap();
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         let values = solved.axle(at.end).wheel_values(at.side);
         for r in wheel_readings() {
             let key = format!("{}{}", r.key, r.unit.key_suffix(MM));
@@ -98,7 +98,12 @@ fn sensitivities_are_the_geometry_s_and_ranked() {
     let solver = solver();
     let axle = solver.axle(End::Front);
     let exact = axle
-        .sensitivity(&axle.start(), Parameter::Pickup(Pickup::TieRodInner, 2), ChangedOn::Both, Links::Remade)
+        .sensitivity(
+            &axle.start(),
+            Parameter::Hardpoint(Hardpoint::TieRodInner, 2),
+            ChangedOn::Both,
+            Links::Remade,
+        )
         .unwrap();
     let rows = out["rows"].as_array().unwrap();
     let slope = |row: &Value| row["slope_deg_per_m_per_mm"].as_f64().unwrap();
@@ -138,14 +143,14 @@ fn points_stand_where_the_solver_puts_them() {
     let out = json("points alder --format json --travel-mm 15 --rack-mm -10");
     let solver = solver();
     let solved = solver.solve(&CarPose { travel: [0.015; 4], steer: -0.01 }).unwrap();
-    for at in WheelAt::ALL {
-        for (pickup, place) in solver.points(&solved, at) {
+    for at in WheelPosition::ALL {
+        for (hardpoint, place) in solver.points(&solved, at) {
             for (axis, expected) in ["x_mm", "y_mm", "z_mm"].iter().zip(place.iter()) {
                 same(
-                    &out["points"][at.key()][pickup.key()][axis],
+                    &out["points"][at.key()][hardpoint.key()][axis],
                     Some(*expected),
                     Unit::Length,
-                    pickup.key(),
+                    hardpoint.key(),
                 );
             }
         }
@@ -163,7 +168,7 @@ fn a_picture_is_asked_for_as_said() {
     assert_eq!((said.code, said.out.as_str()), (0, "wrote car.png\n"), "{said:?}");
     let asked = front.pictures.borrow();
     let [request] = asked.as_slice() else { panic!("{} pictures", asked.len()) };
-    assert_eq!(request.view, View::Corner(WheelAt { end: End::Rear, side: Side::Left }));
+    assert_eq!(request.view, View::Corner(WheelPosition { end: End::Rear, side: Side::Left }));
     assert_eq!((request.sheet, request.size), (Sheet::Dark, [640, 480]));
     assert_eq!(request.pose, CarPose { travel: [0.005; 4], steer: 0.0 });
     assert_eq!(request.overlays, Overlays::Of(vec![reading("trail").unwrap(), reading("toe").unwrap()]));
@@ -191,7 +196,7 @@ fn the_numbers_of_an_axle_as_a_whole_are_ranked_too() {
     let height = reading("roll_centre_height").unwrap();
     let rows = out["rows"].as_array().unwrap();
     assert_eq!(rows.len(), axle.parameters(Side::Left).len() + axle.own_parameters().len());
-    let z = Parameter::Pickup(Pickup::PanhardRodBody, 2);
+    let z = Parameter::Hardpoint(Hardpoint::PanhardRodBody, 2);
     let exact = axle.sensitivity(&axle.start(), z, ChangedOn::Both, Links::Remade).unwrap();
     let row = rows.iter().find(|r| r["parameter"] == "panhard_rod_body" && r["coordinate"] == "z").unwrap();
     let (found, expected) = (row["slope_mm_per_mm"].as_f64().unwrap(), exact.axle.get(height).unwrap());

@@ -4,8 +4,8 @@ use crate::support::{csv, fine, json, unbroken, wheelpath};
 use serde_json::Value;
 use wheelpath_car_file::load;
 use wheelpath_geometry::{
-    BodyPose, Car, CarSolver, Cornering, End, Footing, GRAVITY, Gradients, LengthUnit, RoadSolver, Support,
-    WheelAt, axle_readings, wheel_readings,
+    BodyPose, Car, CarSolver, Cornering, End, GRAVITY, Gradients, LengthUnit, RoadContact, RoadSolver,
+    Support, WheelPosition, axle_readings, wheel_readings,
 };
 
 const MM: LengthUnit = LengthUnit::Millimetre;
@@ -49,7 +49,7 @@ fn a_body_is_held_where_it_was_asked_for() {
         }
         near(&out["ground"]["origin_height_mm"], -standing.ground.height * 1e3);
         assert!(out["support"].is_null());
-        for at in WheelAt::ALL {
+        for at in WheelPosition::ALL {
             let wheel = &out["wheels"][at.key()];
             near(&wheel["travel_mm"], standing.travel(at) * 1e3);
             near(&wheel["gap_mm"], 0.0);
@@ -95,8 +95,8 @@ fn pitch_is_about_the_middle_of_the_wheelbase() {
 fn a_wheel_that_cannot_follow_hangs() {
     with_car("alder", |_, _, road| {
         let standing = road.stand(&BodyPose { front: 0.06, rear: 0.0, roll: 0.0 }, 0.0).unwrap();
-        let at = WheelAt::ALL[0];
-        let Footing::Hanging { gap, .. } = standing.footing(at) else { panic!("{standing:?}") };
+        let at = WheelPosition::ALL[0];
+        let RoadContact::Hanging { gap, .. } = standing.footing(at) else { panic!("{standing:?}") };
         let out = json("stand alder --front-mm 60 --format json");
         near(&out["wheels"]["front_left"]["gap_mm"], gap * 1e3);
         assert_eq!(out["wheels"]["front_left"]["held_by"], "damper");
@@ -182,7 +182,7 @@ fn a_bend_by_gradients_given() {
         near(&out["gradients"]["roll_deg_per_g"], 2.5);
         near(&out["gradients"]["front_mm_per_g"], 10.0);
         near(&out["gradients"]["rear_mm_per_g"], -6.0);
-        for (at, to_road) in WheelAt::ALL.into_iter().zip(bend.wheels) {
+        for (at, to_road) in WheelPosition::ALL.into_iter().zip(bend.wheels) {
             let wheel = &out["wheels"][at.key()];
             near(&wheel["camber_to_road_deg"], to_road.camber.to_degrees());
             near(&wheel["inclination_to_road_deg"], to_road.inclination.to_degrees());
@@ -212,7 +212,7 @@ fn a_bend_by_estimate_says_so_and_shows_its_ingredients() {
         let out = json("bend rowan --lateral-g 0.8 --longitudinal-g -0.3 --rack-mm 4 --format json");
         assert_eq!(out["lean"], "estimate");
         near(&out["body"]["roll_deg"], bend.standing.body.roll.to_degrees());
-        for (at, load) in WheelAt::ALL.into_iter().zip(estimate.loads(&at)) {
+        for (at, load) in WheelPosition::ALL.into_iter().zip(estimate.loads(&at)) {
             near(&out["wheels"][at.key()]["load_n"], load);
         }
         let said = &out["estimate"];
@@ -283,7 +283,7 @@ fn turns_are_the_geometry_s() {
         near(&said["wall_circle_of_tyres_m"], turn.wall_circle_of_tyres);
         near(&said["rise_mean_mm"], rise.mean() * 1e3);
         near(&said["rise_difference_mm"], rise.difference() * 1e3);
-        for (at, wheel) in WheelAt::ALL.into_iter().zip(turn.wheels) {
+        for (at, wheel) in WheelPosition::ALL.into_iter().zip(turn.wheels) {
             let said = &said["wheels"][at.key()];
             near(&said["steer_to_road_deg"], wheel.steer.to_degrees());
             near(&said["scrub_deg"], wheel.scrub.to_degrees());

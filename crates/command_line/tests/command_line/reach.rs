@@ -3,7 +3,7 @@
 use crate::support::{fine, json};
 use serde_json::Value;
 use wheelpath_car_file::load;
-use wheelpath_geometry::{CarSolver, End, EndedBy, Travelling, WheelAt};
+use wheelpath_geometry::{CarSolver, End, EndedBy, Travelling, WheelPosition};
 
 #[track_caller]
 fn same(value: &Value, expected: Option<f64>) {
@@ -22,7 +22,7 @@ fn every_linkage_says_how_far_it_goes() {
         let car = load(&file).unwrap().car;
         let solver = CarSolver::new(&car).unwrap();
         let out = json(&format!("check {} --format json", file.display()));
-        for (at, said) in WheelAt::ALL.into_iter().zip(out["reach"].as_array().unwrap()) {
+        for (at, said) in WheelPosition::ALL.into_iter().zip(out["reach"].as_array().unwrap()) {
             assert_eq!(said["wheel"], at.key());
             let axle = solver.axle(at.end);
             let travel = axle.travel_limits(at.side, 0.0).unwrap();

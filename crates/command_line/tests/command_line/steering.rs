@@ -3,7 +3,7 @@
 use crate::support::{csv, fine, json, wheelpath};
 use serde_json::Value;
 use wheelpath_car_file::load;
-use wheelpath_geometry::{Axle, AxlePose, Car, CarPose, CarSolver, End, WheelAt, reading};
+use wheelpath_geometry::{Axle, AxlePose, Car, CarPose, CarSolver, End, WheelPosition, reading};
 
 /// A demo car of the repository.
 fn car(name: &str) -> Car {
@@ -39,7 +39,7 @@ fn a_pitman_arm_s_turn_is_the_steering_input() {
     let solved = solver.solve(&CarPose::steered(steer)).unwrap();
     let out = json("readings hazel --pitman-deg 12 --format json");
     let angle = reading("steer_angle").unwrap();
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         let expected = solved.axle(at.end).wheel_values(at.side).get(angle).unwrap();
         near(&out["wheels"][at.key()]["steer_angle_deg"], expected.to_degrees());
     }

@@ -3,17 +3,17 @@
 use serde_json::Value;
 use std::cell::RefCell;
 use std::path::PathBuf;
-use wheelpath_command_line::{CarAtHand, Front, NoPicture, NoWindow, PictureRequest, run};
+use wheelpath_command_line::{Front, LoadedCar, NoPicture, NoWindow, PictureRequest, run};
 
 /// A front that notes what it was asked for.
 #[derive(Default)]
 pub struct Noting {
-    pub opened: RefCell<Vec<CarAtHand>>,
+    pub opened: RefCell<Vec<LoadedCar>>,
     pub pictures: RefCell<Vec<PictureRequest>>,
 }
 
 impl Front for Noting {
-    fn open(&self, car: CarAtHand) -> Result<(), NoWindow> {
+    fn open(&self, car: LoadedCar) -> Result<(), NoWindow> {
         self.opened.borrow_mut().push(car);
         Ok(())
     }

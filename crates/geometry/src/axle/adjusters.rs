@@ -2,8 +2,8 @@
 //! starts from.
 
 use crate::axle::car_solver::CarSolver;
-use crate::car::hardpoint::{Link, Pickup};
-use crate::car::position::WheelAt;
+use crate::car::hardpoint::{Hardpoint, Link};
+use crate::car::position::WheelPosition;
 use crate::car::{Alignment, Car, LinkageKind, ToeBy};
 use crate::change::owner::Owner;
 use crate::corner::align::toe_and_camber;
@@ -15,7 +15,7 @@ impl Car {
     #[must_use]
     pub fn as_built(&self, solver: &CarSolver) -> Car {
         let mut car = self.clone();
-        for wheel in WheelAt::ALL {
+        for wheel in WheelPosition::ALL {
             let Some(corner) = solver.corner(wheel) else { continue };
             let adjusted = corner.adjusted();
             car.corner_mut(wheel).alignment = Alignment::FROM_POINTS;
@@ -34,7 +34,7 @@ impl Car {
     #[must_use]
     pub fn realigned(&self, solver: &CarSolver) -> Car {
         let mut car = self.clone();
-        for wheel in WheelAt::ALL {
+        for wheel in WheelPosition::ALL {
             let Some(corner) = solver.corner(wheel) else { continue };
             let alignment = &mut car.corner_mut(wheel).alignment;
             if corner.toe_link().is_some() && alignment.toe == ToeBy::Points {
@@ -59,24 +59,24 @@ impl Owner {
 
     /// Puts the camber adjuster's movement into the points and lengths it moves: see
     /// [`Parameter::CamberAdjuster`](crate::Parameter::CamberAdjuster).
-    fn fix_camber_adjuster(self, car: &mut Car, wheel: WheelAt, by: f64) {
+    fn fix_camber_adjuster(self, car: &mut Car, wheel: WheelPosition, by: f64) {
         if by == 0.0 {
             return;
         }
         let corner = car.corner(wheel);
         let spin_axis = corner.wheel.spin_axis;
         let moved = match corner.linkage {
-            LinkageKind::DoubleWishbone => (Pickup::UpperBallJoint, -spin_axis * by),
+            LinkageKind::DoubleWishbone => (Hardpoint::UpperBallJoint, -spin_axis * by),
             LinkageKind::Strut => {
-                (Pickup::StrutTop, nalgebra::Vector3::new(0.0, by * wheel.side.sign(), 0.0))
+                (Hardpoint::StrutTop, nalgebra::Vector3::new(0.0, by * wheel.side.sign(), 0.0))
             }
             LinkageKind::FiveLink => return self.lengthen(car, Link::UpperFrontLink, by),
             LinkageKind::HArm => return self.lengthen(car, Link::UpperLink, by),
             LinkageKind::TrailingArm | LinkageKind::BeamAxle => return,
         };
-        let (pickup, step) = moved;
-        if let Some(at) = self.point(car, pickup) {
-            self.move_point(car, pickup, at + step, Links::Kept);
+        let (hardpoint, step) = moved;
+        if let Some(at) = self.point(car, hardpoint) {
+            self.move_point(car, hardpoint, at + step, Links::Kept);
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::axle::axle_solver::{AxleSolver, SolvedAxle, place};
 use crate::axle::wheel_carrier::Carried;
-use crate::car::position::{Side, WheelAt};
+use crate::car::position::{Side, WheelPosition};
 use crate::corner::corner_solver::FURTHEST;
 use crate::driven::driven_parts::CannotFollow;
 use crate::mechanism::stop::{Stop, StopKind};
@@ -49,7 +49,7 @@ impl AxleSolver {
         let side = if moved(1) > moved(0) { Side::Right } else { Side::Left };
         let (travel, steer) = at(holds);
         Stop::new(StopKind::OutOfReach, travel[place(side)], steer, vec![cannot.0.label()], 0.0)
-            .at_wheel(WheelAt { end: self.context.end, side })
+            .at_wheel(WheelPosition { end: self.context.end, side })
             .steered_by(self.steer_input())
     }
 
@@ -78,7 +78,7 @@ impl AxleSolver {
     /// The limit met on the way to that steering input.
     pub fn travel_limits(&self, side: Side, steer: f64) -> Result<[Option<Stop>; 2], Stop> {
         let at = |stop: Stop| {
-            stop.at_wheel(WheelAt { end: self.context.end, side }).steered_by(self.steer_input())
+            stop.at_wheel(WheelPosition { end: self.context.end, side }).steered_by(self.steer_input())
         };
         let limits = match &self.carried {
             Carried::Independent(corners) => corners[place(side)].travel_limits(steer).map_err(at)?,
@@ -107,7 +107,7 @@ impl AxleSolver {
     #[must_use]
     pub fn steer_limits(&self, side: Side) -> [Option<Stop>; 2] {
         let at = |stop: Stop| {
-            stop.at_wheel(WheelAt { end: self.context.end, side }).steered_by(self.steer_input())
+            stop.at_wheel(WheelPosition { end: self.context.end, side }).steered_by(self.steer_input())
         };
         match self.corner(side).filter(|corner| corner.steered()) {
             Some(corner) => corner.steer_limits().map(|limit| limit.map(at)),

@@ -1,10 +1,10 @@
 //! Two corners, the ground between them, and what reaches across.
 
-use crate::axle::cross_axle::{Across, Between, TBarMotion, Wheels};
+use crate::axle::cross_axle::{Between, CrossAxle, TBarMotion, Wheels};
 use crate::axle::turn_centre::RearLine;
 use crate::car::position::{End, Side};
 use crate::car::steering::Column;
-use crate::car::{Car, Reacted};
+use crate::car::{Car, TorqueReaction};
 use crate::corner::corner_motion::CornerMotion;
 use crate::corner::ground::Ground;
 use crate::corner::on_ground::OnGround;
@@ -24,9 +24,9 @@ pub struct AxleContext {
     /// This axle's share of the braking force, 0 to 1.
     pub brake_share: Option<f64>,
     /// Where brake torque is reacted.
-    pub brakes: Reacted,
+    pub brakes: TorqueReaction,
     /// Where drive torque is reacted; `None` for an undriven axle.
-    pub drive: Option<Reacted>,
+    pub drive: Option<TorqueReaction>,
     /// Whether it is the only driven axle.
     pub drives_alone: bool,
     /// Whether one beam carries both wheels.
@@ -151,7 +151,7 @@ impl<T: Real> AxleMotion<T> {
         wheels: &Wheels<T>,
         steer: f64,
         reference: AxleReference<T>,
-        across: &Across<T>,
+        across: &CrossAxle<T>,
     ) -> Result<Self, CannotFollow> {
         let [left, right] = wheels.own;
         let ground = Ground::under(&left, &right);
@@ -164,7 +164,7 @@ impl<T: Real> AxleMotion<T> {
         wheels: &Wheels<T>,
         steer: f64,
         reference: AxleReference<T>,
-        across: &Across<T>,
+        across: &CrossAxle<T>,
         ground: Ground<T>,
     ) -> Result<Self, CannotFollow> {
         let [mut left, mut right] = wheels.own;
@@ -215,12 +215,14 @@ impl<T: Real> AxleMotion<T> {
     /// Forward movement per rise, along the ground and off it, of the point at which an axle's
     /// longitudinal force acts, both wheels travelling together, mean of both sides: the contact where the
     /// upright takes the torque, the wheel centre where the body does.
-    pub fn pitch_slope(&self, reacted: Reacted) -> T {
+    pub fn pitch_slope(&self, reacted: TorqueReaction) -> T {
         let of = |side: Side| {
             let twist = self.in_heave(side);
             let u = match reacted {
-                Reacted::Upright => twist.at(&(self.wheel(side).contact - self.corner(side).wheel_centre)),
-                Reacted::Body => twist.v,
+                TorqueReaction::Upright => {
+                    twist.at(&(self.wheel(side).contact - self.corner(side).wheel_centre))
+                }
+                TorqueReaction::Body => twist.v,
             };
             u.dot(&self.ground.forward()) / u.dot(&self.ground.normal)
         };

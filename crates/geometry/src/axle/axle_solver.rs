@@ -2,13 +2,13 @@
 
 use crate::axle::axle_limits::{STRIDE, done};
 use crate::axle::axle_motion::{AxleContext, AxleMotion, AxleReference};
-use crate::axle::cross_axle::{Across, DEAD};
+use crate::axle::cross_axle::{CrossAxle, DEAD};
 use crate::axle::stiffness::Springs;
 use crate::axle::turn_centre::RearLine;
 use crate::axle::wheel_carrier::{AxleState, Carried, carried, start_state, wheels};
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::point_set::PointSet;
-use crate::car::position::{End, Side, WheelAt};
+use crate::car::position::{End, Side, WheelPosition};
 use crate::car::springing::BarKind;
 use crate::car::steering::SteerInput;
 use crate::car::{Axle, Car};
@@ -29,7 +29,7 @@ pub struct AxleSolver {
     pub(crate) context: AxleContext,
     pub(crate) reference: AxleReference<f64>,
     pub(crate) carried: Carried,
-    pub(crate) across: Across<f64>,
+    pub(crate) across: CrossAxle<f64>,
     start: Box<SolvedAxle>,
     pub(crate) axle: Box<Axle>,
     /// Its springs, where they are known.
@@ -96,8 +96,8 @@ impl AxleSolver {
         if axle.bar_kind() == Some(BarKind::T) {
             // A drop link works one bar: points of the other kind say nothing.
             for side in Side::BOTH {
-                axle.corner_mut(side).pickups.remove(Pickup::BarPivot);
-                axle.corner_mut(side).pickups.remove(Pickup::BarAxis);
+                axle.corner_mut(side).hardpoints.remove(Hardpoint::BarPivot);
+                axle.corner_mut(side).hardpoints.remove(Hardpoint::BarAxis);
             }
         }
         let input = axle.steering.input();
@@ -107,9 +107,9 @@ impl AxleSolver {
         let wheels = wheels(&carried, &state, &axle);
         let [left, right] = &wheels.own;
         let reference = AxleReference::of(left, right);
-        let mut across = Across::of(&axle, &PointSet::of(&axle.pickups, &axle.lengths), [1.0; 2]);
+        let mut across = CrossAxle::of(&axle, &PointSet::of(&axle.hardpoints, &axle.lengths), [1.0; 2]);
         let stop = |kind| {
-            let wheel = WheelAt { end, side: Side::Left };
+            let wheel = WheelPosition { end, side: Side::Left };
             Stop::new(kind, 0.0, 0.0, vec![Link::DropLink.label()], 0.0).at_wheel(wheel).steered_by(input)
         };
         if across.leverage(&axle).is_some_and(|leverage| leverage.is_nan() || leverage < DEAD) {
@@ -347,11 +347,11 @@ impl AxleSolver {
             [Err(left), _] => (Side::Left, left),
             [_, Err(right)] => (Side::Right, right),
         };
-        Err(stop.at_wheel(WheelAt { end: self.context.end, side }).steered_by(self.steer_input()))
+        Err(stop.at_wheel(WheelPosition { end: self.context.end, side }).steered_by(self.steer_input()))
     }
 
     fn of_beam(&self, stop: Stop) -> Stop {
-        stop.at_wheel(WheelAt { end: self.context.end, side: Side::Left })
+        stop.at_wheel(WheelPosition { end: self.context.end, side: Side::Left })
     }
 
     /// Pose of the part that carries the wheel on that side: its origin is the wheel centre, its rotation
@@ -367,7 +367,7 @@ impl AxleSolver {
 
     /// Where the points of one side stand, metres.
     #[must_use]
-    pub fn points(&self, at: &SolvedAxle, side: Side) -> Vec<(Pickup, Vector3<f64>)> {
+    pub fn points(&self, at: &SolvedAxle, side: Side) -> Vec<(Hardpoint, Vector3<f64>)> {
         let mut points = match (&self.carried, &at.state) {
             (Carried::Independent(corners), AxleState::Independent(solved)) => {
                 corners[place(side)].points(&solved[place(side)])
@@ -376,26 +376,31 @@ impl AxleSolver {
             _ => Vec::new(),
         };
         if self.across.t_bar.is_some() {
-            self.place_on_t_bar(at, Pickup::DropLinkBar, &mut points);
+            self.place_on_t_bar(at, Hardpoint::DropLinkBar, &mut points);
         }
         points
     }
 
     /// Puts a point of the T-bar, which stands in its design place, to where the T-bar carries it.
-    fn place_on_t_bar(&self, at: &SolvedAxle, pickup: Pickup, points: &mut [(Pickup, Vector3<f64>)]) {
-        if let Some((_, place)) = points.iter_mut().find(|(one, _)| *one == pickup) {
+    fn place_on_t_bar(
+        &self,
+        at: &SolvedAxle,
+        hardpoint: Hardpoint,
+        points: &mut [(Hardpoint, Vector3<f64>)],
+    ) {
+        if let Some((_, place)) = points.iter_mut().find(|(one, _)| *one == hardpoint) {
             *place = self.across.place(place, at.motion.t_bar.as_ref());
         }
     }
 
     /// Where the points of the axle as a whole stand, metres.
     #[must_use]
-    pub fn own_points(&self, at: &SolvedAxle) -> Vec<(Pickup, Vector3<f64>)> {
+    pub fn own_points(&self, at: &SolvedAxle) -> Vec<(Hardpoint, Vector3<f64>)> {
         let mut points = match (&self.carried, &at.state) {
             (Carried::Beam(solver), AxleState::Beam(beam)) => solver.own_points(beam),
-            _ => self.axle.pickups.iter().collect(),
+            _ => self.axle.hardpoints.iter().collect(),
         };
-        self.place_on_t_bar(at, Pickup::TBarHead, &mut points);
+        self.place_on_t_bar(at, Hardpoint::TBarHead, &mut points);
         points
     }
 

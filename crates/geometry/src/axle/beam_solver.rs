@@ -1,21 +1,21 @@
 //! Solving a beam axle: both wheels are on one body, each wheel's height drives it.
 
 use crate::axle::cross_axle::Wheels;
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::point_set::PointSet;
 use crate::car::position::Side;
-use crate::car::{Alignment, Axle, Carrier};
+use crate::car::{Alignment, Axle, Component};
 use crate::change::changed::{Changed, Whose};
 use crate::corner::corner_motion::{AsOne, CornerMotion, Reference};
 use crate::corner::corner_solver::FURTHEST;
-use crate::corner::driven_part_guard::Whole;
+use crate::corner::driven_part_guard::DrivenPartGuard;
 use crate::corner::wheel_model::{CannotFollow, WheelModel};
 use crate::linkage::assemble::{NotAssembled, assemble};
 use crate::linkage::design::{Design, Parameter};
 use crate::linkage::links::Links;
 use crate::linkage::{self, Beam, beam_links, beam_mechanism};
 use crate::mechanism::stop::{Stop, StopKind};
-use crate::mechanism::{Closed, Input, Limit, Mechanism, Pose, Traced, Twist};
+use crate::mechanism::{Closed, Input, Mechanism, PathLimit, Pose, Traced, Twist};
 use crate::number::real::{Dual2OfDual, Real};
 use nalgebra::Vector3;
 use num_dual::{Dual2_64, Dual64};
@@ -132,12 +132,12 @@ pub(crate) fn beam_of<T: Real>(axle: &Axle) -> Beam<T> {
     };
     Beam {
         sides: [side(Side::Left), side(Side::Right)],
-        own: PointSet::of(&axle.pickups, &axle.lengths),
+        own: PointSet::of(&axle.hardpoints, &axle.lengths),
         watt_lever_on: axle.watt_lever_on,
     }
 }
 
-fn dead_point(limit: Limit) -> Stop {
+fn dead_point(limit: PathLimit) -> Stop {
     let travel = limit.at.travel[0];
     Stop::new(StopKind::DeadPoint, travel, 0.0, limit.links, limit.residual)
 }
@@ -201,7 +201,7 @@ impl BeamSolver {
             return Err(Stop::new(StopKind::NotFinite, from.traced.input.travel[0], 0.0, Vec::new(), 0.0));
         }
         let to = Input { travel: travel.map(|t| t.clamp(-BEYOND, BEYOND)), steer: 0.0 };
-        let mut whole = Whole::from(&from.traced.closed.bodies[0]);
+        let mut whole = DrivenPartGuard::from(&from.traced.closed.bodies[0]);
         let followed = self.model.mechanism.follow_while(&from.traced, &to, |closed| {
             let cannot = self.model.motions(closed, &self.reference).err();
             whole.holds(&closed.bodies[0], cannot, self.model.openness(closed))
@@ -251,23 +251,23 @@ impl BeamSolver {
     }
 
     /// Where the points of one side stand, metres.
-    pub fn points(&self, at: &SolvedBeam, side: Side) -> Vec<(Pickup, Vector3<f64>)> {
+    pub fn points(&self, at: &SolvedBeam, side: Side) -> Vec<(Hardpoint, Vector3<f64>)> {
         let upright = self.upright(at, side);
         // A solved axle could follow, so its points can be had.
         self.model.wheels[index(side)].points(&upright, 0.0).unwrap_or_default()
     }
 
     /// Where the axle's own points stand, metres.
-    pub fn own_points(&self, at: &SolvedBeam) -> Vec<(Pickup, Vector3<f64>)> {
+    pub fn own_points(&self, at: &SolvedBeam) -> Vec<(Hardpoint, Vector3<f64>)> {
         let body = &at.traced.closed.bodies[0];
         let origin = self.model.beam.origin();
         let swung = self.model.mechanism.swung(&at.traced.closed.bodies);
-        let place = |pickup: Pickup, design: Vector3<f64>| {
+        let place = |hardpoint: Hardpoint, design: Vector3<f64>| {
             let on_axle = || body.point(&(design - origin));
-            match linkage::carrier_on_axle(pickup, self.model.beam.watt_lever_on) {
-                Carrier::Upright => on_axle(),
-                Carrier::WattLever => {
-                    let lever_on_axle = self.model.beam.watt_lever_on == Some(Carrier::Upright);
+            match linkage::carrier_on_axle(hardpoint, self.model.beam.watt_lever_on) {
+                Component::Upright => on_axle(),
+                Component::WattLever => {
+                    let lever_on_axle = self.model.beam.watt_lever_on == Some(Component::Upright);
                     let near = if lever_on_axle { design - origin } else { design };
                     let local = self.model.mechanism.swing_local(&near);
                     swung.zip(local).map_or(design, |(swung, local)| swung.point(&local))
@@ -276,8 +276,8 @@ impl BeamSolver {
             }
         };
         let own = &self.model.beam.own;
-        let all = Pickup::ALL.iter().filter_map(|&pickup| Some((pickup, own.get(pickup)?)));
-        all.map(|(pickup, design)| (pickup, place(pickup, design))).collect()
+        let all = Hardpoint::ALL.iter().filter_map(|&hardpoint| Some((hardpoint, own.get(hardpoint)?)));
+        all.map(|(hardpoint, design)| (hardpoint, place(hardpoint, design))).collect()
     }
 
     /// The links that come into line where the axle is near a dead point.
@@ -337,10 +337,12 @@ impl BeamSolver {
         let mut beam = self.model.beam.lifted::<T>();
         match (whose, parameter) {
             (Whose::Side(side), _) => beam.sides[index(side)].change(parameter, by, links),
-            (Whose::Axle, Parameter::Pickup(pickup, axis)) if links == Links::Kept => {
-                beam.own.with_links_kept(|own| own.add_to_point(pickup, axis, by));
+            (Whose::Axle, Parameter::Hardpoint(hardpoint, axis)) if links == Links::Kept => {
+                beam.own.with_links_kept(|own| own.add_to_point(hardpoint, axis, by));
             }
-            (Whose::Axle, Parameter::Pickup(pickup, axis)) => beam.own.add_to_point(pickup, axis, by),
+            (Whose::Axle, Parameter::Hardpoint(hardpoint, axis)) => {
+                beam.own.add_to_point(hardpoint, axis, by)
+            }
             (Whose::Axle, Parameter::Length(link)) => beam.own.add_to_length(link, by),
             _ => return None,
         }

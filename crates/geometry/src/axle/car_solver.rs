@@ -3,14 +3,14 @@
 use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
 use crate::axle::turn_centre::RearLine;
 use crate::car::Car;
-use crate::car::hardpoint::Pickup;
-use crate::car::position::{End, WheelAt};
+use crate::car::hardpoint::Hardpoint;
+use crate::car::position::{End, WheelPosition};
 use crate::corner::corner_motion::CornerMotion;
 use crate::corner::corner_solver::CornerSolver;
 use crate::mechanism::stop::Stop;
 use nalgebra::Vector3;
 
-/// What is asked of a car: travel of each wheel (order of [`WheelAt::ALL`]), metres, and the front
+/// What is asked of a car: travel of each wheel (order of [`WheelPosition::ALL`]), metres, and the front
 /// axle's steering input.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct CarPose {
@@ -39,7 +39,7 @@ impl CarPose {
 
     /// Travel of that wheel.
     #[must_use]
-    pub fn travel_of(&self, wheel: WheelAt) -> f64 {
+    pub fn travel_of(&self, wheel: WheelPosition) -> f64 {
         self.travel[wheel.index()]
     }
 }
@@ -75,7 +75,7 @@ impl SolvedCar {
 
     /// The motion of that wheel.
     #[must_use]
-    pub fn wheel(&self, at: WheelAt) -> &CornerMotion<f64> {
+    pub fn wheel(&self, at: WheelPosition) -> &CornerMotion<f64> {
         self.axle(at.end).motion.corner(at.side)
     }
 }
@@ -103,7 +103,7 @@ impl CarSolver {
 
     /// That corner; `None` on a beam axle, which is solved as a whole.
     #[must_use]
-    pub fn corner(&self, at: WheelAt) -> Option<&CornerSolver> {
+    pub fn corner(&self, at: WheelPosition) -> Option<&CornerSolver> {
         self.axle(at.end).corner(at.side)
     }
 
@@ -138,13 +138,13 @@ impl CarSolver {
 
     /// Where the points of an axle as a whole stand, metres.
     #[must_use]
-    pub fn axle_points(&self, solved: &SolvedCar, end: End) -> Vec<(Pickup, Vector3<f64>)> {
+    pub fn axle_points(&self, solved: &SolvedCar, end: End) -> Vec<(Hardpoint, Vector3<f64>)> {
         self.axle(end).own_points(solved.axle(end))
     }
 
     /// Where every named point of a corner stands, metres.
     #[must_use]
-    pub fn points(&self, solved: &SolvedCar, at: WheelAt) -> Vec<(Pickup, Vector3<f64>)> {
+    pub fn points(&self, solved: &SolvedCar, at: WheelPosition) -> Vec<(Hardpoint, Vector3<f64>)> {
         self.axle(at.end).points(solved.axle(at.end), at.side)
     }
 }

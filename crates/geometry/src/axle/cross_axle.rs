@@ -1,7 +1,7 @@
 //! What reaches across an axle from wheel to wheel: anti-roll bar and third spring.
 
 use crate::car::Axle;
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::point_set::PointSet;
 use crate::car::position::Side;
 use crate::car::springing::BarKind;
@@ -142,9 +142,9 @@ fn solved<T: Real>(m: &Matrix2<T>, right: &Vector2<T>) -> Vector2<T> {
 impl<T: Real> TBar<T> {
     /// The T-bar of an axle whose own points are these.
     fn new(own: &PointSet<T>, outers: [Vector3<f64>; 2], senses: [f64; 2]) -> Option<Self> {
-        let pivot = own.get(Pickup::TBarPivot)?;
-        let axis = unit(&(own.get(Pickup::TBarAxis)? - pivot));
-        let stem = unit(&(own.get(Pickup::TBarHead)? - pivot));
+        let pivot = own.get(Hardpoint::TBarPivot)?;
+        let axis = unit(&(own.get(Hardpoint::TBarAxis)? - pivot));
+        let stem = unit(&(own.get(Hardpoint::TBarHead)? - pivot));
         Some(TBar { pivot, axis, stem, outers, senses })
     }
 
@@ -298,19 +298,19 @@ impl TBar<f64> {
 
 /// What reaches across an axle, over any number.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Across<T: Real> {
+pub(crate) struct CrossAxle<T: Real> {
     pub t_bar: Option<TBar<T>>,
 }
 
-impl<T: Real> Across<T> {
+impl<T: Real> CrossAxle<T> {
     /// Of an axle whose own points are these, with senses as another has found them.
     pub fn of(axle: &Axle, own: &PointSet<T>, senses: [f64; 2]) -> Self {
-        let outer = |side: Side| axle.corner(side).pickups.get(Pickup::DropLinkOuter);
+        let outer = |side: Side| axle.corner(side).hardpoints.get(Hardpoint::DropLinkOuter);
         let outers = outer(Side::Left).zip(outer(Side::Right));
         let t_bar = outers
             .filter(|_| axle.bar_kind() == Some(BarKind::T))
             .and_then(|(left, right)| TBar::new(own, [left, right], senses));
-        Across { t_bar }
+        CrossAxle { t_bar }
     }
 
     /// The T-bar, if there is one with a drop link on both sides.
@@ -324,7 +324,7 @@ impl<T: Real> Across<T> {
     }
 }
 
-impl Across<f64> {
+impl CrossAxle<f64> {
     /// Makes bump in the pose of these wheels count as positive.
     pub fn count_bump_positive(&mut self, wheels: &Wheels<f64>) -> Result<(), CannotFollow> {
         let Some(motion) = self.t_bar(wheels)? else { return Ok(()) };
@@ -349,7 +349,7 @@ impl Across<f64> {
         let link = |side: Side| {
             let outer =
                 Moving { at: bar.outers[usize::from(side == Side::Right)], per_travel: Vector3::zeros() };
-            let end = axle.corner(side).pickups.get(Pickup::DropLinkBar)?;
+            let end = axle.corner(side).hardpoints.get(Hardpoint::DropLinkBar)?;
             Some(DropLink { outer, bar: end, length: (end - outer.at).norm() })
         };
         let links = [link(Side::Left)?, link(Side::Right)?];

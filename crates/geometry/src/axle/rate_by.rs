@@ -9,7 +9,7 @@ use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
 use crate::change::changed::Changed;
 use crate::corner::corner_motion::CornerMotion;
 use crate::corner::ground::Ground;
-use crate::driven::driven_motion::Followed;
+use crate::driven::driven_motion::ValueAndRate;
 use crate::number::real::Dual2OfDual;
 use num_dual::Dual64;
 
@@ -38,9 +38,9 @@ impl OverTravels {
 /// The rate of the springs at one wheel, with its derivative to a number.
 pub(crate) struct RateBy {
     /// Along its own travel; on a beam axle in heave.
-    pub heave: Followed<Dual64>,
+    pub heave: ValueAndRate<Dual64>,
     /// On a beam axle in roll and by this wheel alone.
-    pub as_one: Option<[Followed<Dual64>; 2]>,
+    pub as_one: Option<[ValueAndRate<Dual64>; 2]>,
 }
 
 impl AxleSolver {
@@ -69,7 +69,7 @@ impl AxleSolver {
             let (rate, [value, ratio]) = pressed(&self.motions_along_by(at, rates, changed)?[i])?;
             let load = load(i, rate, value.re);
             let [value, per_travel] = wheel_rate(rate, load, ratio.re, ratio.v1, ratio.v2);
-            Some(Followed { value, per_travel })
+            Some(ValueAndRate { value, per_travel })
         };
         let shared = |wheel: usize, other: f64| {
             let mut rates = [other; 2];
@@ -83,7 +83,7 @@ impl AxleSolver {
                 let share = share_of_rate(rate, load, [by.v1, by.v2], [lever.re, lever.v1, lever.v2]);
                 sum = [sum[0] + share[0], sum[1] + share[1]];
             }
-            Some(Followed { value: sum[0], per_travel: sum[1] })
+            Some(ValueAndRate { value: sum[0], per_travel: sum[1] })
         };
         let of = |i: usize| {
             if self.start().motion.left.as_one.is_none() {

@@ -6,14 +6,14 @@
 //! `k r² + F dr/ds` for one spring and one wheel: see [`wheel_rate`].
 
 use crate::axle::axle_solver::{AxleSolver, SolvedAxle, place};
-use crate::axle::cross_axle::{Across, Wheels};
+use crate::axle::cross_axle::{CrossAxle, Wheels};
 use crate::axle::wheel_carrier::{AxleState, Carried};
 use crate::car::point_set::PointSet;
 use crate::car::position::Side;
 use crate::corner::corner_motion::CornerMotion;
 use crate::corner::ground::Ground;
 use crate::corner::on_ground::OnGround;
-use crate::driven::driven_motion::Followed;
+use crate::driven::driven_motion::ValueAndRate;
 use crate::number::real::Real;
 use nalgebra::{Matrix2, Vector2, Vector3};
 use num_dual::Dual2_64;
@@ -184,9 +184,9 @@ impl AxleSolver {
             let third = curved(&lines, |motions| Some(as_wheels(motions).third_spring()?.value))?;
             of_springs += third.gradient * third.gradient.transpose() * rate;
         }
-        let across = Across::<Dual2_64>::of(
+        let across = CrossAxle::<Dual2_64>::of(
             &self.axle,
-            &PointSet::of(&self.axle.pickups, &self.axle.lengths),
+            &PointSet::of(&self.axle.hardpoints, &self.axle.lengths),
             self.across.senses(),
         );
         let twisted = |motions: &[CornerMotion<Dual2_64>; 2]| {
@@ -263,14 +263,14 @@ impl AxleSolver {
     ///
     /// A wheel's load from the springs is the sum of their forces, each times how far this wheel's travel
     /// presses that spring: virtual work. The rate is its derivative along the motion.
-    fn shared_rates(&self, at: &SolvedAxle, side: Side) -> Option<[Followed<f64>; 3]> {
+    fn shared_rates(&self, at: &SolvedAxle, side: Side) -> Option<[ValueAndRate<f64>; 3]> {
         let springs = self.springs.as_ref()?;
         let wheel = place(side);
         let along = |other: f64| {
             let mut speeds = [other; 2];
             speeds[wheel] = 1.0;
             let motions = self.motions_along(at, speeds)?;
-            let mut rate = Followed { value: 0.0, per_travel: 0.0 };
+            let mut rate = ValueAndRate { value: 0.0, per_travel: 0.0 };
             for (i, motion) in motions.iter().enumerate() {
                 let (k, [by, by_own]) = pressed(motion)?;
                 let lever = if i == wheel { by_own } else { motion.pressed_by_other()? };
@@ -290,14 +290,14 @@ impl AxleSolver {
     pub(crate) fn wheel_rates(
         &self,
         along_own: impl Fn(Side) -> Option<CornerMotion<Dual2_64>>,
-    ) -> Option<[Followed<f64>; 2]> {
+    ) -> Option<[ValueAndRate<f64>; 2]> {
         let springs = self.springs.as_ref()?;
         let of = |side: Side| {
             let i = place(side);
             let (rate, [value, ratio]) = pressed(&along_own(side)?)?;
             let load = springs.loads[i] + rate * (value.re - springs.at_design[i]);
             let [value, per_travel] = wheel_rate(rate, load, ratio.re, ratio.v1, ratio.v2);
-            Some(Followed { value, per_travel })
+            Some(ValueAndRate { value, per_travel })
         };
         Some([of(Side::Left)?, of(Side::Right)?])
     }

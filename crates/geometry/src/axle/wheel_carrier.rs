@@ -2,7 +2,7 @@
 
 use crate::axle::beam_solver::{BeamSolver, SolvedBeam};
 use crate::axle::cross_axle::Wheels;
-use crate::car::position::{End, Side, WheelAt};
+use crate::car::position::{End, Side, WheelPosition};
 use crate::car::{Axle, LinkageKind};
 use crate::corner::corner_solver::{CornerSolver, SolvedCorner};
 use crate::mechanism::stop::{Stop, StopKind};
@@ -24,12 +24,12 @@ pub(crate) enum AxleState {
 
 pub(crate) fn carried(axle: &Axle, end: End) -> Result<Carried, Stop> {
     if axle.is_beam() {
-        let stop = |stop: Stop| stop.at_wheel(WheelAt { end, side: Side::Left });
+        let stop = |stop: Stop| stop.at_wheel(WheelPosition { end, side: Side::Left });
         return Ok(Carried::Beam(Box::new(BeamSolver::new(axle).map_err(stop)?)));
     }
     let on = axle.third_spring.map(|spring| spring.on);
     let corner = |side| {
-        let stop = |stop: Stop| stop.at_wheel(WheelAt { end, side });
+        let stop = |stop: Stop| stop.at_wheel(WheelPosition { end, side });
         let corner = axle.corner(side);
         if corner.linkage == LinkageKind::BeamAxle {
             let half = vec!["a beam axle has two ends: the other side is no beam axle"];

@@ -1,18 +1,18 @@
 //! One axle in the design pose.
 
-use crate::car::carrier::Carrier;
+use crate::car::carrier::Component;
 use crate::car::corner::Corner;
 use crate::car::hardpoint::Link;
+use crate::car::hardpoints::Hardpoints;
 use crate::car::linkage_kind::LinkageKind;
 use crate::car::part::Part;
-use crate::car::pickups::Pickups;
 use crate::car::position::Side;
 use crate::car::springing::{AntiRollBar, ThirdSpring};
 use crate::car::steering::{Column, Steering};
 
 /// Where a torque is reacted: decides the line for anti-dive, anti-lift and anti-squat.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reacted {
+pub enum TorqueReaction {
     /// By the upright (outboard brakes).
     Upright,
     /// By the body (inboard brakes, sprung final drive).
@@ -25,22 +25,22 @@ pub struct Axle {
     /// How it is steered.
     pub steering: Steering,
     /// Where the brakes are.
-    pub brakes: Reacted,
+    pub brakes: TorqueReaction,
     /// Where the drive torque is reacted; `None` for an undriven axle.
-    pub drive: Option<Reacted>,
+    pub drive: Option<TorqueReaction>,
     /// The left corner.
     pub left: Corner,
     /// The right corner.
     pub right: Corner,
-    /// Points of the axle as a whole: those for which [`Pickup::is_of_axle`].
-    pub pickups: Pickups,
+    /// Points of the axle as a whole: those for which [`Hardpoint::is_of_axle`].
+    pub hardpoints: Hardpoints,
     /// Lengths of the axle's own links that do not follow from the points, metres.
     pub lengths: Vec<(Link, f64)>,
     /// Radii of the axle's own parts, metres.
     pub radii: Vec<(Part, f64)>,
     /// The part that carries the lever of a Watt's linkage, if the axle has one: body or upright (the
     /// axle).
-    pub watt_lever_on: Option<Carrier>,
+    pub watt_lever_on: Option<Component>,
     /// The anti-roll bar; an axle with drop links but without a word on it has a bar of the U kind.
     pub anti_roll_bar: Option<AntiRollBar>,
     /// A spring across the axle.
@@ -55,11 +55,11 @@ impl Axle {
     pub fn new(steering: Steering, left: Corner, right: Corner) -> Axle {
         Axle {
             steering,
-            brakes: Reacted::Upright,
+            brakes: TorqueReaction::Upright,
             drive: None,
             left,
             right,
-            pickups: Pickups::default(),
+            hardpoints: Hardpoints::default(),
             lengths: Vec::new(),
             radii: Vec::new(),
             watt_lever_on: None,

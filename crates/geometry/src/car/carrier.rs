@@ -2,7 +2,7 @@
 
 /// The part of a corner that carries a point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Carrier {
+pub enum Component {
     /// The body.
     Body,
     /// The rack, or the centre link of a steering box.
@@ -23,20 +23,20 @@ pub enum Carrier {
     WattLever,
 }
 
-impl Carrier {
+impl Component {
     /// The name in words.
     #[must_use]
     pub fn label(self) -> &'static str {
         match self {
-            Carrier::UpperWishbone => "upper wishbone",
-            Carrier::LowerWishbone => "lower wishbone",
-            Carrier::Upright => "upright",
-            Carrier::Rocker => "rocker",
-            Carrier::Body => "body",
-            Carrier::Steering => "rack or centre link",
-            Carrier::HArm => "H-arm",
-            Carrier::BarArm => "anti-roll bar arm",
-            Carrier::WattLever => "Watt lever",
+            Component::UpperWishbone => "upper wishbone",
+            Component::LowerWishbone => "lower wishbone",
+            Component::Upright => "upright",
+            Component::Rocker => "rocker",
+            Component::Body => "body",
+            Component::Steering => "rack or centre link",
+            Component::HArm => "H-arm",
+            Component::BarArm => "anti-roll bar arm",
+            Component::WattLever => "Watt lever",
         }
     }
 }

@@ -1,11 +1,11 @@
 //! One corner in the design pose.
 
 use crate::car::alignment::Alignment;
-use crate::car::carrier::Carrier;
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::carrier::Component;
+use crate::car::hardpoint::{Hardpoint, Link};
+use crate::car::hardpoints::Hardpoints;
 use crate::car::linkage_kind::LinkageKind;
 use crate::car::part::Part;
-use crate::car::pickups::Pickups;
 use crate::car::springing::{DamperStops, Spring, Springing};
 use crate::car::wheel::Wheel;
 use nalgebra::Vector3;
@@ -18,26 +18,26 @@ pub struct Corner {
     /// The wheel.
     pub wheel: Wheel,
     /// The points.
-    pub pickups: Pickups,
+    pub hardpoints: Hardpoints,
     /// Lengths of links that do not follow from the points, metres.
     pub lengths: Vec<(Link, f64)>,
     /// Places that points had in the design pose when the parts were made that are to have them, where the
     /// points stand elsewhere now and the parts were kept: a strut's line in the upright runs through those of
     /// its lower point and its top mount. No car file says it; [`Owner::move_point`](crate::Owner::move_point)
     /// keeps it.
-    pub made_at: Vec<(Pickup, Vector3<f64>)>,
+    pub made_at: Vec<(Hardpoint, Vector3<f64>)>,
     /// How the damper is worked, if there is one.
     pub springing: Option<Springing>,
     /// Stops of the damper.
     pub damper: Option<DamperStops>,
     /// The part that carries the drop link's outer end, if there is an anti-roll bar.
-    pub drop_link_on: Option<Carrier>,
+    pub drop_link_on: Option<Component>,
     /// Joints that can go only so far, radians: see
     /// [`AxleSolver::joint_angle`](crate::AxleSolver::joint_angle).
-    pub joint_limits: Vec<(Pickup, f64)>,
+    pub joint_limits: Vec<(Hardpoint, f64)>,
     /// Unit direction of the bolt or stud that a joint sits on, in the design pose, fixed to the part that
     /// holds the joint.
-    pub joint_axes: Vec<(Pickup, Vector3<f64>)>,
+    pub joint_axes: Vec<(Hardpoint, Vector3<f64>)>,
     /// Radii of its parts, metres; where none is given, [`Part::usual_radius`] stands.
     pub radii: Vec<(Part, f64)>,
     /// What springs it, if that is known.
@@ -49,11 +49,11 @@ pub struct Corner {
 impl Corner {
     /// A corner with nothing but what holds its wheel.
     #[must_use]
-    pub fn new(linkage: LinkageKind, wheel: Wheel, pickups: Pickups) -> Corner {
+    pub fn new(linkage: LinkageKind, wheel: Wheel, hardpoints: Hardpoints) -> Corner {
         Corner {
             linkage,
             wheel,
-            pickups,
+            hardpoints,
             lengths: Vec::new(),
             made_at: Vec::new(),
             springing: None,
@@ -74,8 +74,8 @@ impl Corner {
         let mut other = self.clone();
         other.wheel.centre = mirror(self.wheel.centre);
         other.wheel.spin_axis = mirror(self.wheel.spin_axis);
-        for (pickup, at) in self.pickups.iter() {
-            other.pickups.set(pickup, mirror(at));
+        for (hardpoint, at) in self.hardpoints.iter() {
+            other.hardpoints.set(hardpoint, mirror(at));
         }
         for (_, vector) in other.joint_axes.iter_mut().chain(&mut other.made_at) {
             *vector = mirror(*vector);

@@ -47,7 +47,7 @@ pub(crate) use named;
 
 named! {
     /// A named point of a corner in the design pose.
-    Pickup {
+    Hardpoint {
         /// Front inner pickup of the upper wishbone, on the body.
         UpperWishboneFront = "upper_wishbone_front", "upper wishbone, front pickup";
         /// Rear inner pickup of the upper wishbone, on the body.
@@ -211,11 +211,11 @@ named! {
     }
 }
 
-impl Pickup {
+impl Hardpoint {
     /// Whether the point belongs to an axle as a whole, not to one of its corners.
     #[must_use]
     pub fn is_of_axle(self) -> bool {
-        use Pickup as P;
+        use Hardpoint as P;
         matches!(
             self,
             P::TopLinkInner
@@ -246,8 +246,8 @@ impl Link {
 
     /// The two points the link joins: inner (body side) first.
     #[must_use]
-    pub fn ends(self) -> (Pickup, Pickup) {
-        use Pickup as P;
+    pub fn ends(self) -> (Hardpoint, Hardpoint) {
+        use Hardpoint as P;
         match self {
             Link::UpperFrontLeg => (P::UpperWishboneFront, P::UpperBallJoint),
             Link::UpperRearLeg => (P::UpperWishboneRear, P::UpperBallJoint),

@@ -7,9 +7,9 @@ mod carrier;
 pub(crate) mod column;
 mod corner;
 pub(crate) mod hardpoint;
+mod hardpoints;
 mod linkage_kind;
 pub(crate) mod part;
-mod pickups;
 pub(crate) mod point_set;
 pub(crate) mod position;
 pub(crate) mod springing;
@@ -18,13 +18,13 @@ pub(crate) mod steering;
 pub(crate) mod wheel;
 
 pub use alignment::{Alignment, CamberBy, ToeBy};
-pub use axle::{Axle, Reacted};
-pub use carrier::Carrier;
+pub use axle::{Axle, TorqueReaction};
+pub use carrier::Component;
 pub use corner::Corner;
+pub use hardpoints::Hardpoints;
 pub use linkage_kind::LinkageKind;
-pub use pickups::Pickups;
 
-use position::{End, WheelAt};
+use position::{End, WheelPosition};
 use static_loads::StaticLoads;
 
 /// A car in its design pose: zero wheel travel, rack centred.
@@ -92,12 +92,12 @@ impl Car {
 
     /// That corner.
     #[must_use]
-    pub fn corner(&self, at: WheelAt) -> &Corner {
+    pub fn corner(&self, at: WheelPosition) -> &Corner {
         self.axle(at.end).corner(at.side)
     }
 
     /// That corner.
-    pub fn corner_mut(&mut self, at: WheelAt) -> &mut Corner {
+    pub fn corner_mut(&mut self, at: WheelPosition) -> &mut Corner {
         self.axle_mut(at.end).corner_mut(at.side)
     }
 }

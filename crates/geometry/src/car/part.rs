@@ -1,9 +1,9 @@
 //! The parts of an axle that have a thickness: rods, wishbones, dampers, bars, each of straight pieces.
 
-use crate::car::hardpoint::{Pickup, named};
+use crate::car::hardpoint::{Hardpoint, named};
 use crate::car::position::Side;
 use crate::car::springing::BarKind;
-use crate::car::{Axle, Carrier, LinkageKind, Pickups};
+use crate::car::{Axle, Component, Hardpoints, LinkageKind};
 
 named! {
     /// A part with a radius.
@@ -85,12 +85,12 @@ impl Part {
     }
 
     /// The part as one that carries points, where it can.
-    fn as_carrier(self) -> Option<Carrier> {
+    fn as_carrier(self) -> Option<Component> {
         match self {
-            Part::UpperWishbone => Some(Carrier::UpperWishbone),
-            Part::LowerWishbone => Some(Carrier::LowerWishbone),
-            Part::HArm => Some(Carrier::HArm),
-            Part::BarArm | Part::AntiRollBar => Some(Carrier::BarArm),
+            Part::UpperWishbone => Some(Component::UpperWishbone),
+            Part::LowerWishbone => Some(Component::LowerWishbone),
+            Part::HArm => Some(Component::HArm),
+            Part::BarArm | Part::AntiRollBar => Some(Component::BarArm),
             _ => None,
         }
     }
@@ -102,7 +102,7 @@ pub struct PieceEnd {
     /// The side; `None` for a point of the axle as a whole.
     pub side: Option<Side>,
     /// The point.
-    pub pickup: Pickup,
+    pub hardpoint: Hardpoint,
 }
 
 /// A straight piece of a part.
@@ -119,8 +119,8 @@ pub struct Piece {
 }
 
 /// Part, leg, and its ends, of each corner.
-const OF_CORNER: [(Part, &str, Pickup, Pickup); 20] = {
-    use Pickup as P;
+const OF_CORNER: [(Part, &str, Hardpoint, Hardpoint); 20] = {
+    use Hardpoint as P;
     [
         (Part::UpperWishbone, "front leg", P::UpperWishboneFront, P::UpperBallJoint),
         (Part::UpperWishbone, "rear leg", P::UpperWishboneRear, P::UpperBallJoint),
@@ -146,8 +146,8 @@ const OF_CORNER: [(Part, &str, Pickup, Pickup); 20] = {
 };
 
 /// Part and its ends, of the axle as a whole.
-const OF_AXLE: [(Part, Pickup, Pickup); 5] = {
-    use Pickup as P;
+const OF_AXLE: [(Part, Hardpoint, Hardpoint); 5] = {
+    use Hardpoint as P;
     [
         (Part::TopLink, P::TopLinkInner, P::TopLinkOuter),
         (Part::PanhardRod, P::PanhardRodBody, P::PanhardRodAxle),
@@ -160,8 +160,8 @@ const OF_AXLE: [(Part, Pickup, Pickup); 5] = {
 impl Axle {
     /// The points of one side, or of the axle as a whole.
     #[must_use]
-    pub fn pickups_of(&self, side: Option<Side>) -> &Pickups {
-        side.map_or(&self.pickups, |side| &self.corner(side).pickups)
+    pub fn hardpoints_of(&self, side: Option<Side>) -> &Hardpoints {
+        side.map_or(&self.hardpoints, |side| &self.corner(side).hardpoints)
     }
 
     /// Every straight piece of its rods, wishbones, dampers and bars. Uprights, brakes, driveshafts, the
@@ -170,9 +170,9 @@ impl Axle {
     #[must_use]
     pub fn pieces(&self) -> Vec<Piece> {
         let mut pieces = Vec::new();
-        let mut add = |part, leg, side, ends: [(Option<Side>, Pickup); 2]| {
-            let ends = ends.map(|(side, pickup)| PieceEnd { side, pickup });
-            if ends.iter().all(|end| self.pickups_of(end.side).get(end.pickup).is_some()) {
+        let mut add = |part, leg, side, ends: [(Option<Side>, Hardpoint); 2]| {
+            let ends = ends.map(|(side, hardpoint)| PieceEnd { side, hardpoint });
+            if ends.iter().all(|end| self.hardpoints_of(end.side).get(end.hardpoint).is_some()) {
                 pieces.push(Piece { part, leg, side, ends });
             }
         };
@@ -196,18 +196,18 @@ impl Axle {
         for (part, inner, outer) in OF_AXLE {
             add(part, "", None, [(None, inner), (None, outer)]);
         }
-        let across = |pickup| Side::BOTH.map(|side| (Some(side), pickup));
+        let across = |hardpoint| Side::BOTH.map(|side| (Some(side), hardpoint));
         match bar {
-            Some(BarKind::U) => add(Part::AntiRollBar, "", None, across(Pickup::BarPivot)),
+            Some(BarKind::U) => add(Part::AntiRollBar, "", None, across(Hardpoint::BarPivot)),
             Some(BarKind::T) => {
-                let stem = [(None, Pickup::TBarPivot), (None, Pickup::TBarHead)];
+                let stem = [(None, Hardpoint::TBarPivot), (None, Hardpoint::TBarHead)];
                 add(Part::AntiRollBar, "stem", None, stem);
-                add(Part::AntiRollBar, "crossbar", None, across(Pickup::DropLinkBar));
+                add(Part::AntiRollBar, "crossbar", None, across(Hardpoint::DropLinkBar));
             }
             None => {}
         }
         if self.third_spring.is_some() {
-            add(Part::ThirdSpring, "", None, across(Pickup::ThirdSpringEnd));
+            add(Part::ThirdSpring, "", None, across(Hardpoint::ThirdSpringEnd));
         }
         pieces
     }
@@ -225,14 +225,14 @@ impl Axle {
     pub fn are_joined(&self, a: &Piece, b: &Piece) -> bool {
         let one_part = a.side == b.side && a.part == b.part;
         let carrier = |end: &PieceEnd| match end.side {
-            Some(side) => self.carrier_at(side, end.pickup),
-            None => Some(self.carrier(end.pickup)),
+            Some(side) => self.carrier_at(side, end.hardpoint),
+            None => Some(self.carrier(end.hardpoint)),
         };
         let ends_on = |end: &PieceEnd, of: &Piece| {
             let on = of.part.as_carrier();
             on.is_some() && carrier(end) == on && end.side == of.side
         };
-        let place = |end: &PieceEnd| self.pickups_of(end.side).get(end.pickup);
+        let place = |end: &PieceEnd| self.hardpoints_of(end.side).get(end.hardpoint);
         let one_joint = |a: &PieceEnd, b: &PieceEnd| {
             a == b || place(a).zip(place(b)).is_some_and(|(a, b)| (a - b).norm() < ONE_JOINT)
         };

@@ -1,35 +1,35 @@
 //! Named points and the lengths of the links between them, over any number.
 
-use crate::car::Pickups;
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::Hardpoints;
+use crate::car::hardpoint::{Hardpoint, Link};
 use crate::number::real::{Real, length, lift};
 use nalgebra::Vector3;
 
 /// Points of a corner, or of an axle as a whole, in the design pose.
 #[derive(Clone, Debug)]
 pub(crate) struct PointSet<T: Real> {
-    points: [Vector3<T>; Pickup::COUNT],
+    points: [Vector3<T>; Hardpoint::COUNT],
     /// Where each point was when the part was made that is to have it: elsewhere than the point where that has
     /// been moved since, the part kept.
-    made: [Vector3<T>; Pickup::COUNT],
-    has: [bool; Pickup::COUNT],
+    made: [Vector3<T>; Hardpoint::COUNT],
+    has: [bool; Hardpoint::COUNT],
     /// Change of a link's length against what the points give.
     stretch: [T; Link::COUNT],
 }
 
 impl<T: Real> PointSet<T> {
     /// With constant numbers.
-    pub fn of(pickups: &Pickups, lengths: &[(Link, f64)]) -> Self {
+    pub fn of(hardpoints: &Hardpoints, lengths: &[(Link, f64)]) -> Self {
         let mut set = PointSet {
-            points: [Vector3::zeros(); Pickup::COUNT],
-            made: [Vector3::zeros(); Pickup::COUNT],
-            has: [false; Pickup::COUNT],
+            points: [Vector3::zeros(); Hardpoint::COUNT],
+            made: [Vector3::zeros(); Hardpoint::COUNT],
+            has: [false; Hardpoint::COUNT],
             stretch: [T::zero(); Link::COUNT],
         };
-        for (pickup, at) in pickups.iter() {
-            set.points[pickup.index()] = lift(&at);
-            set.made[pickup.index()] = lift(&at);
-            set.has[pickup.index()] = true;
+        for (hardpoint, at) in hardpoints.iter() {
+            set.points[hardpoint.index()] = lift(&at);
+            set.made[hardpoint.index()] = lift(&at);
+            set.has[hardpoint.index()] = true;
         }
         for &(link, given) in lengths {
             set.stretch[link.index()] = T::constant(given) - set.between(link);
@@ -38,15 +38,15 @@ impl<T: Real> PointSet<T> {
     }
 
     /// The same where parts were made to have points that now stand elsewhere.
-    pub fn with_parts_made_at(mut self, made_at: &[(Pickup, Vector3<f64>)]) -> Self {
-        for (pickup, at) in made_at {
-            self.made[pickup.index()] = lift(at);
+    pub fn with_parts_made_at(mut self, made_at: &[(Hardpoint, Vector3<f64>)]) -> Self {
+        for (hardpoint, at) in made_at {
+            self.made[hardpoint.index()] = lift(at);
         }
         self
     }
 
-    pub fn has(&self, pickup: Pickup) -> bool {
-        self.has[pickup.index()]
+    pub fn has(&self, hardpoint: Hardpoint) -> bool {
+        self.has[hardpoint.index()]
     }
 
     /// Whether both ends of a link are there.
@@ -56,18 +56,18 @@ impl<T: Real> PointSet<T> {
     }
 
     /// The point, if it is there.
-    pub fn get(&self, pickup: Pickup) -> Option<Vector3<T>> {
-        self.has(pickup).then(|| self.points[pickup.index()])
+    pub fn get(&self, hardpoint: Hardpoint) -> Option<Vector3<T>> {
+        self.has(hardpoint).then(|| self.points[hardpoint.index()])
     }
 
     /// The point; the origin where there is none (a model is built only from what was checked).
-    pub fn point(&self, pickup: Pickup) -> Vector3<T> {
-        self.points[pickup.index()]
+    pub fn point(&self, hardpoint: Hardpoint) -> Vector3<T> {
+        self.points[hardpoint.index()]
     }
 
     /// Where the point was when the part was made that is to have it.
-    pub fn made(&self, pickup: Pickup) -> Vector3<T> {
-        self.made[pickup.index()]
+    pub fn made(&self, hardpoint: Hardpoint) -> Vector3<T> {
+        self.made[hardpoint.index()]
     }
 
     fn between(&self, link: Link) -> T {
@@ -81,9 +81,9 @@ impl<T: Real> PointSet<T> {
     }
 
     /// Moves a point; links and parts are made to it.
-    pub fn add_to_point(&mut self, pickup: Pickup, axis: usize, change: T) {
-        self.points[pickup.index()][axis] += change;
-        self.made[pickup.index()][axis] += change;
+    pub fn add_to_point(&mut self, hardpoint: Hardpoint, axis: usize, change: T) {
+        self.points[hardpoint.index()][axis] += change;
+        self.made[hardpoint.index()][axis] += change;
     }
 
     pub fn add_to_length(&mut self, link: Link, change: T) {

@@ -80,23 +80,23 @@ impl fmt::Display for End {
 
 /// One of the four corners.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct WheelAt {
+pub struct WheelPosition {
     /// Front or rear.
     pub end: End,
     /// Left or right.
     pub side: Side,
 }
 
-impl WheelAt {
+impl WheelPosition {
     /// Front left, front right, rear left, rear right.
-    pub const ALL: [WheelAt; 4] = [
-        WheelAt { end: End::Front, side: Side::Left },
-        WheelAt { end: End::Front, side: Side::Right },
-        WheelAt { end: End::Rear, side: Side::Left },
-        WheelAt { end: End::Rear, side: Side::Right },
+    pub const ALL: [WheelPosition; 4] = [
+        WheelPosition { end: End::Front, side: Side::Left },
+        WheelPosition { end: End::Front, side: Side::Right },
+        WheelPosition { end: End::Rear, side: Side::Left },
+        WheelPosition { end: End::Rear, side: Side::Right },
     ];
 
-    /// Place in [`WheelAt::ALL`].
+    /// Place in [`WheelPosition::ALL`].
     #[must_use]
     pub fn index(self) -> usize {
         2 * usize::from(self.end == End::Rear) + usize::from(self.side == Side::Right)
@@ -105,14 +105,14 @@ impl WheelAt {
     /// The corner that a word names, in any case of letters: `front_left`, `Left front`, `FL`, `LF`, and so
     /// on. Road racing counts the axle first, oval racing the side: RL and LR are one wheel.
     #[must_use]
-    pub fn from_word(word: &str) -> Option<WheelAt> {
+    pub fn from_word(word: &str) -> Option<WheelPosition> {
         let plain: String =
             word.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect();
-        let parts = |wheel: &WheelAt| {
+        let parts = |wheel: &WheelPosition| {
             let (end, side) = (wheel.end.name(), wheel.side.name());
             (end, side, end.get(..1).unwrap_or_default(), side.get(..1).unwrap_or_default())
         };
-        WheelAt::ALL.into_iter().find(|wheel| {
+        WheelPosition::ALL.into_iter().find(|wheel| {
             let (end, side, e, s) = parts(wheel);
             [format!("{end}{side}"), format!("{side}{end}"), format!("{e}{s}"), format!("{s}{e}")]
                 .contains(&plain)
@@ -132,7 +132,7 @@ impl WheelAt {
     }
 }
 
-impl fmt::Display for WheelAt {
+impl fmt::Display for WheelPosition {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{} {}", self.end, self.side)
     }
@@ -140,13 +140,13 @@ impl fmt::Display for WheelAt {
 
 #[cfg(test)]
 mod tests {
-    use super::WheelAt;
+    use super::WheelPosition;
 
     #[test]
     fn a_corner_has_many_names() {
         let check = |words: &[&str], expected: Option<&str>| {
             for word in words {
-                assert_eq!(WheelAt::from_word(word).map(WheelAt::key), expected, "{word}");
+                assert_eq!(WheelPosition::from_word(word).map(WheelPosition::key), expected, "{word}");
             }
         };
         check(&["front_left", "Front Left", "left-front", "LF", "lf", "Lf", "FL", "fl"], Some("front_left"));
@@ -154,8 +154,8 @@ mod tests {
         check(&["rear_left", "LR", "lr", "RL", "rL", "left rear"], Some("rear_left"));
         check(&["rear_right", "RR", "rr", "right_rear"], Some("rear_right"));
         check(&["", "front", "L", "R", "FF", "LL", "fri", "front_both", "xLF"], None);
-        for wheel in WheelAt::ALL {
-            assert_eq!(WheelAt::from_word(wheel.short()), Some(wheel));
+        for wheel in WheelPosition::ALL {
+            assert_eq!(WheelPosition::from_word(wheel.short()), Some(wheel));
         }
     }
 }

@@ -1,6 +1,6 @@
 //! What works the damper, what springs the car, and its anti-roll bars.
 
-use crate::car::Carrier;
+use crate::car::Component;
 
 /// How the damper is worked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -8,12 +8,12 @@ pub enum Springing {
     /// A pushrod (or pullrod) from this part to a rocker, which works the damper.
     Rocker {
         /// The part that carries the outer end.
-        pushrod_on: Carrier,
+        pushrod_on: Component,
     },
     /// The damper stands on this part.
     Direct {
         /// The part that carries the moving eye.
-        on: Carrier,
+        on: Component,
     },
     /// The strut is the damper: from its lower point to its top mount.
     Strut,
@@ -30,7 +30,7 @@ pub enum Spring {
     /// A spring that stands apart.
     Separate {
         /// The part that carries its moving eye.
-        on: Carrier,
+        on: Component,
         /// Its rate, newtons per metre.
         rate: f64,
     },
@@ -63,7 +63,7 @@ pub enum BarKind {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ThirdSpring {
     /// The part of each side that carries its end.
-    pub on: Carrier,
+    pub on: Component,
     /// Its rate, newtons per metre.
     pub rate: Option<f64>,
 }

@@ -20,7 +20,7 @@ pub enum StaticLoads {
         /// On the right front and the left rear wheel together, as oval crews count it.
         cross: Option<f64>,
     },
-    /// The load on each tyre, newtons, in the order of [`WheelAt::ALL`](crate::WheelAt::ALL).
+    /// The load on each tyre, newtons, in the order of [`WheelPosition::ALL`](crate::WheelPosition::ALL).
     Weighed([f64; 4]),
 }
 
@@ -63,7 +63,7 @@ impl Car {
         }
     }
 
-    /// Share of the weight on each tyre in the design pose, in the order of [`WheelAt::ALL`](crate::WheelAt::ALL); `None`
+    /// Share of the weight on each tyre in the design pose, in the order of [`WheelPosition::ALL`](crate::WheelPosition::ALL); `None`
     /// where the front wheels' share is not known.
     ///
     /// By the four sums that scales give (all, front, left, cross). A share of more than one wheel's
@@ -88,7 +88,7 @@ impl Car {
         Some([front_left, front_right, rear_left, 1.0 - front - rear_left])
     }
 
-    /// Load on each tyre in the design pose, newtons, in the order of [`WheelAt::ALL`](crate::WheelAt::ALL); `None` where mass
+    /// Load on each tyre in the design pose, newtons, in the order of [`WheelPosition::ALL`](crate::WheelPosition::ALL); `None` where mass
     /// or weight share is not known.
     #[must_use]
     pub fn static_wheel_loads(&self) -> Option<[f64; 4]> {

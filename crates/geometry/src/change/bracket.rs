@@ -1,7 +1,7 @@
 //! A plate on the car: its plane, the pickups that stand on it, and the holes that one measures from.
 
 use crate::car::Car;
-use crate::car::hardpoint::Pickup;
+use crate::car::hardpoint::Hardpoint;
 use crate::change::owner::Owner;
 use nalgebra::Vector3;
 
@@ -18,7 +18,7 @@ pub struct Bracket {
     /// Where its plane lies and from which face it is looked at.
     pub plane: BracketPlane,
     /// The pickups on it; at least one.
-    pub points: Vec<Pickup>,
+    pub points: Vec<Hardpoint>,
     /// Diameter of their holes, if known.
     pub hole_diameter: Option<f64>,
     /// Holes that stay when pickups move.
@@ -29,7 +29,7 @@ pub struct Bracket {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum BracketPlane {
     /// Through three points of the bracket's owner, seen from where they turn left.
-    Points([Pickup; 3]),
+    Points([Hardpoint; 3]),
     /// Through three places, seen from where they turn left.
     Places([Vector3<f64>; 3]),
     /// Through the bracket's first point, seen from the tip of a unit normal.
@@ -40,7 +40,7 @@ pub enum BracketPlane {
 #[derive(Clone, Debug, PartialEq)]
 pub enum BracketReference {
     /// A point of the car.
-    Point(Owner, Pickup),
+    Point(Owner, Hardpoint),
     /// A hole that is no point of the car.
     Hole {
         /// Its name.
@@ -55,21 +55,21 @@ pub enum BracketReference {
 impl Bracket {
     /// The points that it names and the car does not have, each once.
     #[must_use]
-    pub fn lacking(&self, car: &Car) -> Vec<(Owner, Pickup)> {
-        let own = self.points.iter().map(|&pickup| (self.of, pickup));
-        let plane: &[Pickup] = match &self.plane {
+    pub fn lacking(&self, car: &Car) -> Vec<(Owner, Hardpoint)> {
+        let own = self.points.iter().map(|&hardpoint| (self.of, hardpoint));
+        let plane: &[Hardpoint] = match &self.plane {
             BracketPlane::Points(points) => points,
             BracketPlane::Places(_) | BracketPlane::Normal(_) => &[],
         };
-        let plane = plane.iter().map(|&pickup| (self.of, pickup));
+        let plane = plane.iter().map(|&hardpoint| (self.of, hardpoint));
         let references = self.references.iter().filter_map(|one| match one {
-            BracketReference::Point(owner, pickup) => Some((*owner, *pickup)),
+            BracketReference::Point(owner, hardpoint) => Some((*owner, *hardpoint)),
             BracketReference::Hole { .. } => None,
         });
         let mut lacking = Vec::new();
-        for (owner, pickup) in own.chain(plane).chain(references) {
-            if owner.point(car, pickup).is_none() && !lacking.contains(&(owner, pickup)) {
-                lacking.push((owner, pickup));
+        for (owner, hardpoint) in own.chain(plane).chain(references) {
+            if owner.point(car, hardpoint).is_none() && !lacking.contains(&(owner, hardpoint)) {
+                lacking.push((owner, hardpoint));
             }
         }
         lacking

@@ -1,7 +1,7 @@
 //! What of a car can be changed, one thing at a time: where it is kept, and what it says.
 
 use crate::car::Car;
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::position::{End, Side};
 use crate::car::steering::Steering;
 use crate::change::owner::Owner;
@@ -17,7 +17,7 @@ pub(crate) const SAME: f64 = 1e-12;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Item {
     /// A point in the design pose.
-    Point(Pickup),
+    Point(Hardpoint),
     /// The wheel centre in the design pose.
     WheelCentre,
     /// The length of a link that does not follow from its points.
@@ -100,7 +100,7 @@ impl Item {
     /// Everything that owner may have; absent things have no [`value`](Self::value).
     pub fn all(owner: Owner) -> Vec<Item> {
         let of_axle = owner.side.is_none();
-        let points = Pickup::ALL.iter().filter(|p| p.is_of_axle() == of_axle).map(|&p| Item::Point(p));
+        let points = Hardpoint::ALL.iter().filter(|p| p.is_of_axle() == of_axle).map(|&p| Item::Point(p));
         let links = Link::ALL.iter().filter(|l| l.is_of_axle() == of_axle).map(|&l| Item::Length(l));
         let mut all: Vec<Item> = points.chain(links).collect();
         if of_axle {
@@ -117,7 +117,7 @@ impl Item {
     pub fn value(self, car: &Car, owner: Owner) -> Option<Value> {
         let side = owner.side;
         match self {
-            Item::Point(pickup) => owner.point(car, pickup).map(Value::Place),
+            Item::Point(hardpoint) => owner.point(car, hardpoint).map(Value::Place),
             Item::WheelCentre => Some(Value::Place(car.axle(owner.end).corner(side?).wheel.centre)),
             Item::Length(link) => {
                 owner.between_ends(car, link)?;
@@ -143,7 +143,7 @@ impl Item {
         }
         let axle = car.axle_mut(owner.end);
         match (self, to, owner.side) {
-            (Item::Point(pickup), Value::Place(at), _) => owner.pickups_mut(car).set(pickup, at),
+            (Item::Point(hardpoint), Value::Place(at), _) => owner.hardpoints_mut(car).set(hardpoint, at),
             (Item::WheelCentre, Value::Place(at), Some(side)) => axle.corner_mut(side).wheel.centre = at,
             (Item::Length(link), Value::Number(length), _) => owner.set_length(car, link, Some(length)),
             (Item::Length(link), Value::FromPoints, _) => owner.set_length(car, link, None),
@@ -176,7 +176,7 @@ impl Item {
     #[must_use]
     pub fn key(self) -> &'static str {
         match self {
-            Item::Point(pickup) => pickup.key(),
+            Item::Point(hardpoint) => hardpoint.key(),
             Item::WheelCentre => "wheel_centre",
             Item::Length(link) => link.key(),
             Item::Wheel(number) => number.key(),
@@ -188,7 +188,7 @@ impl Item {
 impl fmt::Display for Item {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Item::Point(pickup) => pickup.fmt(f),
+            Item::Point(hardpoint) => hardpoint.fmt(f),
             Item::WheelCentre => f.write_str("wheel centre"),
             Item::Length(link) => write!(f, "{link}, length"),
             Item::Wheel(number) => f.write_str(number.label()),
@@ -247,20 +247,20 @@ impl Value {
 
 /// Whose thing is changed: one owner's, or both sides' of an axle alike, Y mirrored.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Of {
+pub enum Selection {
     /// One corner's, or an axle's as a whole.
     One(Owner),
     /// Both corners' of an axle; what is said holds for the left one.
     Both(End),
 }
 
-impl Of {
+impl Selection {
     /// The owners, the left one first.
     #[must_use]
     pub fn owners(self) -> Vec<Owner> {
         match self {
-            Of::One(owner) => vec![owner],
-            Of::Both(end) => Side::BOTH.map(|side| Owner { end, side: Some(side) }).to_vec(),
+            Selection::One(owner) => vec![owner],
+            Selection::Both(end) => Side::BOTH.map(|side| Owner { end, side: Some(side) }).to_vec(),
         }
     }
 
@@ -268,8 +268,8 @@ impl Of {
     #[must_use]
     pub fn first(self) -> Owner {
         match self {
-            Of::One(owner) => owner,
-            Of::Both(end) => Owner { end, side: Some(Side::Left) },
+            Selection::One(owner) => owner,
+            Selection::Both(end) => Owner { end, side: Some(Side::Left) },
         }
     }
 
@@ -277,25 +277,25 @@ impl Of {
     #[must_use]
     pub fn key(self) -> &'static str {
         match self {
-            Of::One(owner) => owner.key(),
-            Of::Both(End::Front) => "front_both",
-            Of::Both(End::Rear) => "rear_both",
+            Selection::One(owner) => owner.key(),
+            Selection::Both(End::Front) => "front_both",
+            Selection::Both(End::Rear) => "rear_both",
         }
     }
 
     /// All that there are.
     #[must_use]
-    pub fn all() -> Vec<Of> {
-        let one = Owner::ALL.into_iter().map(Of::One);
-        End::BOTH.into_iter().map(Of::Both).chain(one).collect()
+    pub fn all() -> Vec<Selection> {
+        let one = Owner::ALL.into_iter().map(Selection::One);
+        End::BOTH.into_iter().map(Selection::Both).chain(one).collect()
     }
 }
 
-impl fmt::Display for Of {
+impl fmt::Display for Selection {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Of::One(owner) => owner.fmt(f),
-            Of::Both(end) => write!(f, "{end} both"),
+            Selection::One(owner) => owner.fmt(f),
+            Selection::Both(end) => write!(f, "{end} both"),
         }
     }
 }

@@ -1,8 +1,8 @@
 //! Whose a point is.
 
-use crate::car::hardpoint::{Link, Pickup};
-use crate::car::position::{End, Side, WheelAt};
-use crate::car::{Axle, Car, Pickups};
+use crate::car::hardpoint::{Hardpoint, Link};
+use crate::car::position::{End, Side, WheelPosition};
+use crate::car::{Axle, Car, Hardpoints};
 use crate::linkage::needs::Need;
 use nalgebra::Vector3;
 use std::fmt;
@@ -29,14 +29,14 @@ impl Owner {
 
     /// The corner, if it is one.
     #[must_use]
-    pub fn wheel(self) -> Option<WheelAt> {
-        self.side.map(|side| WheelAt { end: self.end, side })
+    pub fn wheel(self) -> Option<WheelPosition> {
+        self.side.map(|side| WheelPosition { end: self.end, side })
     }
 
     /// `front_left` and so on, or `front`, `rear`: for keys of data.
     #[must_use]
     pub fn key(self) -> &'static str {
-        self.wheel().map_or(self.end.name(), WheelAt::key)
+        self.wheel().map_or(self.end.name(), WheelPosition::key)
     }
 
     /// The points that the owner uses.
@@ -47,17 +47,17 @@ impl Owner {
 
     /// The points that the owner has.
     #[must_use]
-    pub fn pickups(self, car: &Car) -> &Pickups {
+    pub fn hardpoints(self, car: &Car) -> &Hardpoints {
         let axle = car.axle(self.end);
-        self.side.map_or(&axle.pickups, |side| &axle.corner(side).pickups)
+        self.side.map_or(&axle.hardpoints, |side| &axle.corner(side).hardpoints)
     }
 
     /// The points that the owner has.
-    pub fn pickups_mut(self, car: &mut Car) -> &mut Pickups {
+    pub fn hardpoints_mut(self, car: &mut Car) -> &mut Hardpoints {
         let axle = car.axle_mut(self.end);
         match self.side {
-            Some(side) => &mut axle.corner_mut(side).pickups,
-            None => &mut axle.pickups,
+            Some(side) => &mut axle.corner_mut(side).hardpoints,
+            None => &mut axle.hardpoints,
         }
     }
 
@@ -86,7 +86,7 @@ impl Owner {
     #[must_use]
     pub fn between_ends(self, car: &Car, link: Link) -> Option<f64> {
         let (inner, outer) = link.ends();
-        let points = self.pickups(car);
+        let points = self.hardpoints(car);
         Some((points.get(outer)? - points.get(inner)?).norm())
     }
 
@@ -98,13 +98,13 @@ impl Owner {
 
     /// Where a point of the owner stands in the design pose, metres.
     #[must_use]
-    pub fn point(self, car: &Car, pickup: Pickup) -> Option<Vector3<f64>> {
-        self.pickups(car).get(pickup)
+    pub fn point(self, car: &Car, hardpoint: Hardpoint) -> Option<Vector3<f64>> {
+        self.hardpoints(car).get(hardpoint)
     }
 }
 
-impl From<WheelAt> for Owner {
-    fn from(at: WheelAt) -> Owner {
+impl From<WheelPosition> for Owner {
+    fn from(at: WheelPosition) -> Owner {
         Owner { end: at.end, side: Some(at.side) }
     }
 }

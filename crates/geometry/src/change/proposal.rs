@@ -1,9 +1,9 @@
 //! A named set of changes to a car: small enough to read, and never a copy of the car.
 
 use crate::car::Car;
-use crate::car::hardpoint::Pickup;
+use crate::car::hardpoint::Hardpoint;
 use crate::car::position::{End, Side};
-use crate::change::item::{Item, Of, SAME, Value};
+use crate::change::item::{Item, SAME, Selection, Value};
 use crate::change::owner::Owner;
 use crate::number::unit::LengthUnit;
 use nalgebra::Vector3;
@@ -27,7 +27,7 @@ pub enum Change {
     /// A thing is now something else.
     Set {
         /// Whose it is.
-        of: Of,
+        of: Selection,
         /// Which thing.
         item: Item,
         /// What it was on the car that the proposal was made for.
@@ -41,9 +41,9 @@ pub enum Change {
     /// Shims under a bracket: points go the same way by the same thickness.
     Shim {
         /// Whose it is.
-        of: Of,
+        of: Selection,
         /// Which points.
-        points: Vec<Pickup>,
+        points: Vec<Hardpoint>,
         /// Unit direction in vehicle axes.
         along: Vector3<f64>,
         /// How thick, metres; less than nothing takes shims out.
@@ -109,13 +109,13 @@ enum How {
 impl Change {
     /// A thing that is now something else; `was` is what it was, to its last digit.
     #[must_use]
-    pub fn set(of: Of, item: Item, was: Value, now: Value) -> Change {
+    pub fn set(of: Selection, item: Item, was: Value, now: Value) -> Change {
         Change::Set { of, item, was, now, was_within: [0.0; 3] }
     }
 
     /// Each thing it changes, with how.
     fn parts(&self) -> Vec<Part> {
-        let of_sides = |of: Of| of.owners().into_iter().enumerate();
+        let of_sides = |of: Selection| of.owners().into_iter().enumerate();
         match self {
             Change::Set { of, item, was, now, was_within } => of_sides(*of)
                 .map(|(n, owner)| {
@@ -128,8 +128,11 @@ impl Change {
                 .flat_map(|(n, owner)| {
                     let sign = if n == 0 { 1.0 } else { -1.0 };
                     let by = Vector3::new(along.x, sign * along.y, along.z) * *thickness;
-                    let part =
-                        move |&pickup: &Pickup| Part { owner, item: Item::Point(pickup), how: How::By(by) };
+                    let part = move |&hardpoint: &Hardpoint| Part {
+                        owner,
+                        item: Item::Point(hardpoint),
+                        how: How::By(by),
+                    };
                     points.iter().map(part)
                 })
                 .collect(),
@@ -193,14 +196,14 @@ impl Proposal {
                 let mut put = |of, (was, now)| proposal.changes.push(Change::set(of, item, was, now));
                 match (of(left), of(right)) {
                     (Some(l), Some(r)) if l.0.mirrored().is(r.0) && l.1.mirrored().is(r.1) => {
-                        put(Of::Both(end), l);
+                        put(Selection::Both(end), l);
                     }
                     (l, r) => {
                         if let Some(l) = l {
-                            put(Of::One(left), l);
+                            put(Selection::One(left), l);
                         }
                         if let Some(r) = r {
-                            put(Of::One(right), r);
+                            put(Selection::One(right), r);
                         }
                     }
                 }
@@ -208,7 +211,7 @@ impl Proposal {
             let axle = Owner { end, side: None };
             for item in Item::all(axle) {
                 if let Some((was, now)) = changed(item, from, to, axle) {
-                    proposal.changes.push(Change::set(Of::One(axle), item, was, now));
+                    proposal.changes.push(Change::set(Selection::One(axle), item, was, now));
                 }
             }
         }

@@ -2,12 +2,12 @@
 
 use super::{BEYOND_A_CAR, Finding, Found, RATES, SAME, SHORTEST_ARM, Severity, Subject, is_size};
 use crate::axle::beam_solver::{BeamSolver, beam_of};
-use crate::axle::cross_axle::{Across, DEAD};
-use crate::car::hardpoint::{Link, Pickup};
+use crate::axle::cross_axle::{CrossAxle, DEAD};
+use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::point_set::PointSet;
 use crate::car::position::{End, Side};
 use crate::car::springing::BarKind;
-use crate::car::{Axle, Carrier, LinkageKind};
+use crate::car::{Axle, Component, LinkageKind};
 use crate::linkage::locating_rods;
 use crate::mechanism::stop::StopKind;
 use nalgebra::Vector3;
@@ -48,38 +48,38 @@ impl AxleCheck<'_> {
 
     fn points(&mut self) {
         let axle = self.axle;
-        for (pickup, at) in axle.pickups.iter() {
+        for (hardpoint, at) in axle.hardpoints.iter() {
             if !at.iter().all(|x| x.is_finite() && x.abs() <= BEYOND_A_CAR) {
                 self.fault(
-                    Subject::Pickup(pickup),
-                    format!("{pickup}: no place on a car"),
+                    Subject::Hardpoint(hardpoint),
+                    format!("{hardpoint}: no place on a car"),
                     "write three plain numbers, in the units the file declares",
                 );
             }
         }
         let needs = axle.own_needs();
         for need in needs.iter().filter(|need| need.must) {
-            if axle.pickups.get(need.pickup).is_none() {
+            if axle.hardpoints.get(need.hardpoint).is_none() {
                 self.fault(
-                    Subject::Pickup(need.pickup),
-                    format!("{}: missing, {} needs it", need.pickup, need.user),
-                    format!("add `{}`", need.pickup.key()),
+                    Subject::Hardpoint(need.hardpoint),
+                    format!("{}: missing, {} needs it", need.hardpoint, need.user),
+                    format!("add `{}`", need.hardpoint.key()),
                 );
             }
         }
-        for (pickup, _) in axle.pickups.iter() {
-            if !needs.iter().any(|need| need.pickup == pickup) {
+        for (hardpoint, _) in axle.hardpoints.iter() {
+            if !needs.iter().any(|need| need.hardpoint == hardpoint) {
                 self.add(
                     Severity::Warning,
-                    Subject::Pickup(pickup),
-                    format!("{pickup}: given, but nothing uses it"),
+                    Subject::Hardpoint(hardpoint),
+                    format!("{hardpoint}: given, but nothing uses it"),
                     "remove it, or add the part it belongs to",
                 );
             }
         }
         for link in Link::ALL.iter().copied().filter(|link| link.is_of_axle()) {
             let (inner, outer) = link.ends();
-            let ends = axle.pickups.get(inner).zip(axle.pickups.get(outer));
+            let ends = axle.hardpoints.get(inner).zip(axle.hardpoints.get(outer));
             if let Some((a, b)) = ends
                 && (a - b).norm() < SAME
             {
@@ -95,7 +95,7 @@ impl AxleCheck<'_> {
         }
         for &(link, length) in &axle.lengths {
             let (inner, outer) = link.ends();
-            let absent = axle.pickups.get(inner).is_none() || axle.pickups.get(outer).is_none();
+            let absent = axle.hardpoints.get(inner).is_none() || axle.hardpoints.get(outer).is_none();
             if absent || !is_size(length) {
                 self.fault(
                     Subject::Link(link),
@@ -132,7 +132,7 @@ impl AxleCheck<'_> {
             self.fault(Subject::Axle("linkage"), message, "an axle has one linkage");
         }
         match self.axle.watt_lever_on {
-            None | Some(Carrier::Body | Carrier::Upright) => {}
+            None | Some(Component::Body | Component::Upright) => {}
             Some(other) => {
                 let message = format!("the Watt lever cannot turn on the {}", other.label());
                 self.fault(Subject::Axle("watt_lever_on"), message, "put it on the body or on the axle");
@@ -146,20 +146,24 @@ impl AxleCheck<'_> {
 
     /// Axes that need two points have them.
     fn between(&mut self) {
-        let at = |pickup| self.axle.pickups.get(pickup);
+        let at = |hardpoint| self.axle.hardpoints.get(hardpoint);
         let apart = |a, b| at(a).zip(at(b)).is_some_and(|(a, b)| (a - b).norm() < SAME);
         let mut faults = Vec::new();
-        if apart(Pickup::WattPivot, Pickup::WattAxis) {
-            faults.push((Pickup::WattPivot, "the Watt lever's two axis points coincide: it has no axis"));
+        if apart(Hardpoint::WattPivot, Hardpoint::WattAxis) {
+            faults.push((Hardpoint::WattPivot, "the Watt lever's two axis points coincide: it has no axis"));
         }
-        if apart(Pickup::TBarPivot, Pickup::TBarAxis) {
-            faults.push((Pickup::TBarPivot, "the T-bar's two axis points coincide: it has no axis"));
+        if apart(Hardpoint::TBarPivot, Hardpoint::TBarAxis) {
+            faults.push((Hardpoint::TBarPivot, "the T-bar's two axis points coincide: it has no axis"));
         }
-        if apart(Pickup::TBarPivot, Pickup::TBarHead) {
-            faults.push((Pickup::TBarHead, "the T-bar's stem has no length"));
+        if apart(Hardpoint::TBarPivot, Hardpoint::TBarHead) {
+            faults.push((Hardpoint::TBarHead, "the T-bar's stem has no length"));
         }
-        for (pickup, what) in faults {
-            self.fault(Subject::Pickup(pickup), what.to_owned(), format!("look at `{}`", pickup.key()));
+        for (hardpoint, what) in faults {
+            self.fault(
+                Subject::Hardpoint(hardpoint),
+                what.to_owned(),
+                format!("look at `{}`", hardpoint.key()),
+            );
         }
         self.drop_links();
     }
@@ -185,9 +189,9 @@ impl AxleCheck<'_> {
     /// Third spring and T-bar: lengths, and levers that work.
     fn across(&mut self) {
         let axle = self.axle;
-        let end = |side: Side, pickup| axle.corner(side).pickups.get(pickup);
-        let ends = |pickup| end(Side::Left, pickup).zip(end(Side::Right, pickup));
-        if let Some((left, right)) = ends(Pickup::ThirdSpringEnd).filter(|_| axle.third_spring.is_some())
+        let end = |side: Side, hardpoint| axle.corner(side).hardpoints.get(hardpoint);
+        let ends = |hardpoint| end(Side::Left, hardpoint).zip(end(Side::Right, hardpoint));
+        if let Some((left, right)) = ends(Hardpoint::ThirdSpringEnd).filter(|_| axle.third_spring.is_some())
             && (left - right).norm() < SAME
         {
             let hint = "look at `third_spring_end` on both sides";
@@ -202,8 +206,8 @@ impl AxleCheck<'_> {
     /// A T-bar whose stem swings, whose crossbar twists it, and whose drop links hold both.
     fn t_bar(&mut self) {
         let axle = self.axle;
-        let at = |pickup| axle.pickups.get(pickup);
-        let points = at(Pickup::TBarPivot).zip(at(Pickup::TBarAxis)).zip(at(Pickup::TBarHead));
+        let at = |hardpoint| axle.hardpoints.get(hardpoint);
+        let points = at(Hardpoint::TBarPivot).zip(at(Hardpoint::TBarAxis)).zip(at(Hardpoint::TBarHead));
         let Some(((pivot, axis), head)) = points else { return };
         let off = |point: Vector3<f64>, to: Vector3<f64>| {
             (to - pivot).try_normalize(SAME).map(|along| (point - pivot).cross(&along).norm())
@@ -213,12 +217,16 @@ impl AxleCheck<'_> {
                 "the T-bar's stem lies along the line it swings about ({} off it at its head)",
                 self.found.lengths.say(off, 2)
             );
-            self.fault(Subject::Pickup(Pickup::TBarHead), message, "look at `t_bar_axis` and `t_bar_head`");
+            self.fault(
+                Subject::Hardpoint(Hardpoint::TBarHead),
+                message,
+                "look at `t_bar_axis` and `t_bar_head`",
+            );
             return;
         }
         let mut sound = true;
         for side in Side::BOTH {
-            let bar_end = axle.corner(side).pickups.get(Pickup::DropLinkBar);
+            let bar_end = axle.corner(side).hardpoints.get(Hardpoint::DropLinkBar);
             if let Some(off) =
                 bar_end.and_then(|bar_end| off(bar_end, head)).filter(|off| *off < SHORTEST_ARM)
             {
@@ -228,11 +236,11 @@ impl AxleCheck<'_> {
                     self.found.lengths.say(off, 2)
                 );
                 let hint = "look at `drop_link_bar` and `t_bar_head`";
-                self.fault(Subject::Pickup(Pickup::DropLinkBar), message, hint);
+                self.fault(Subject::Hardpoint(Hardpoint::DropLinkBar), message, hint);
                 sound = false;
             }
         }
-        let across = Across::<f64>::of(axle, &PointSet::of(&axle.pickups, &axle.lengths), [1.0; 2]);
+        let across = CrossAxle::<f64>::of(axle, &PointSet::of(&axle.hardpoints, &axle.lengths), [1.0; 2]);
         // Not-a-number, of a link without length, has its own words.
         if sound && across.leverage(axle).is_some_and(|leverage| leverage < DEAD) {
             self.fault(

@@ -2,35 +2,35 @@
 
 use super::Subject;
 use super::corner::CornerCheck;
-use crate::car::hardpoint::Pickup;
+use crate::car::hardpoint::Hardpoint;
 use crate::car::springing::{Spring, Springing};
-use crate::car::{Carrier, Corner, LinkageKind};
+use crate::car::{Component, Corner, LinkageKind};
 
 impl CornerCheck<'_> {
     pub(super) fn complete(&mut self) {
         let corner = self.corner().clone();
         let needs = self.axle.needs(self.at.side);
         for need in needs.iter().filter(|need| need.must) {
-            if corner.pickups.get(need.pickup).is_none() {
+            if corner.hardpoints.get(need.hardpoint).is_none() {
                 self.fault(
-                    Subject::Pickup(need.pickup),
-                    format!("{}: missing, {} needs it", need.pickup, need.user),
-                    format!("add `{}`", need.pickup.key()),
+                    Subject::Hardpoint(need.hardpoint),
+                    format!("{}: missing, {} needs it", need.hardpoint, need.user),
+                    format!("add `{}`", need.hardpoint.key()),
                 );
             }
         }
-        for (pickup, _) in corner.pickups.iter() {
-            if !needs.iter().any(|need| need.pickup == pickup) {
+        for (hardpoint, _) in corner.hardpoints.iter() {
+            if !needs.iter().any(|need| need.hardpoint == hardpoint) {
                 self.warn(
-                    Subject::Pickup(pickup),
-                    format!("{pickup}: given, but nothing uses it"),
+                    Subject::Hardpoint(hardpoint),
+                    format!("{hardpoint}: given, but nothing uses it"),
                     "remove it, or add the part it belongs to",
                 );
             }
         }
         for &(link, _) in &corner.lengths {
             let (inner, outer) = link.ends();
-            if corner.pickups.get(inner).is_none() || corner.pickups.get(outer).is_none() {
+            if corner.hardpoints.get(inner).is_none() || corner.hardpoints.get(outer).is_none() {
                 self.fault(
                     Subject::Link(link),
                     format!("{link}: has a length, but this corner has no such link"),
@@ -43,20 +43,20 @@ impl CornerCheck<'_> {
 
     /// What carries springing and drop links is there, and can carry them.
     fn carriers(&mut self, corner: &Corner) {
-        use Pickup as P;
+        use Hardpoint as P;
         let rocker = matches!(corner.springing, Some(Springing::Rocker { .. }));
-        if corner.drop_link_on == Some(Carrier::Rocker) && !rocker {
+        if corner.drop_link_on == Some(Component::Rocker) && !rocker {
             self.fault(
-                Subject::Pickup(P::DropLinkOuter),
+                Subject::Hardpoint(P::DropLinkOuter),
                 "the drop link hangs on a rocker that this corner has not".into(),
                 "hang it on a wishbone or the upright, or give the corner a rocker",
             );
         }
         if let Some(Springing::Rocker { pushrod_on: c } | Springing::Direct { on: c }) = corner.springing
-            && c == Carrier::Rocker
+            && c == Component::Rocker
         {
             self.fault(
-                Subject::Pickup(P::DamperRocker),
+                Subject::Hardpoint(P::DamperRocker),
                 "the pushrod or damper cannot stand on the rocker it works".into(),
                 "put it on a wishbone or the upright",
             );
@@ -92,23 +92,23 @@ impl CornerCheck<'_> {
         };
         let third = self.axle.third_spring.map(|third| (third.on, P::ThirdSpringEnd));
         let drop_link = corner.drop_link_on.map(|on| (on, P::DropLinkOuter));
-        for (on, pickup) in [pushrod, spring, third, drop_link].into_iter().flatten() {
+        for (on, hardpoint) in [pushrod, spring, third, drop_link].into_iter().flatten() {
             let has = match on {
-                Carrier::UpperWishbone => corner.linkage == LinkageKind::DoubleWishbone,
-                Carrier::LowerWishbone => {
+                Component::UpperWishbone => corner.linkage == LinkageKind::DoubleWishbone,
+                Component::LowerWishbone => {
                     matches!(corner.linkage, LinkageKind::DoubleWishbone | LinkageKind::Strut)
                 }
-                Carrier::HArm => corner.linkage == LinkageKind::HArm,
-                Carrier::Upright => true,
-                Carrier::Rocker => rocker,
-                Carrier::Body | Carrier::Steering | Carrier::BarArm | Carrier::WattLever => false,
+                Component::HArm => corner.linkage == LinkageKind::HArm,
+                Component::Upright => true,
+                Component::Rocker => rocker,
+                Component::Body | Component::Steering | Component::BarArm | Component::WattLever => false,
             };
             // A drop link on a rocker that is not there has its own words above.
-            let said = on == Carrier::Rocker && pickup == P::DropLinkOuter;
+            let said = on == Component::Rocker && hardpoint == P::DropLinkOuter;
             if !(has || said) {
                 self.fault(
-                    Subject::Pickup(pickup),
-                    format!("{pickup}: is to be carried by the {}, which this corner has not", on.label()),
+                    Subject::Hardpoint(hardpoint),
+                    format!("{hardpoint}: is to be carried by the {}, which this corner has not", on.label()),
                     "name a part that the linkage has: a wishbone, the H-arm, the upright, the rocker",
                 );
             }

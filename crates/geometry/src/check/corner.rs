@@ -1,8 +1,8 @@
 //! What is wrong or doubtful about one corner.
 
 use super::{BEYOND_A_CAR, Finding, NO_SIZE, RATES, SAME, Severity, Subject, is_size};
-use crate::car::hardpoint::Pickup;
-use crate::car::position::WheelAt;
+use crate::car::hardpoint::Hardpoint;
+use crate::car::position::WheelPosition;
 use crate::car::springing::{Spring, Springing};
 use crate::car::{Axle, Corner, LinkageKind};
 use crate::number::unit::LengthUnit;
@@ -11,7 +11,7 @@ use std::f64::consts::TAU;
 
 /// The check of one corner under way.
 pub(super) struct CornerCheck<'a> {
-    pub(super) at: WheelAt,
+    pub(super) at: WheelPosition,
     pub(super) axle: &'a Axle,
     pub(super) lengths: LengthUnit,
     found: Vec<Finding>,
@@ -19,7 +19,7 @@ pub(super) struct CornerCheck<'a> {
 
 impl CornerCheck<'_> {
     /// What is found in one corner of an axle.
-    pub(super) fn of(axle: &Axle, at: WheelAt, lengths: LengthUnit) -> Vec<Finding> {
+    pub(super) fn of(axle: &Axle, at: WheelPosition, lengths: LengthUnit) -> Vec<Finding> {
         let mut check = CornerCheck { at, axle, lengths, found: Vec::new() };
         check.run();
         check.found
@@ -75,17 +75,17 @@ impl CornerCheck<'_> {
     fn finite(&mut self) {
         let corner = self.corner().clone();
         let finite = |v: &Vector3<f64>| v.iter().all(|x| x.is_finite());
-        for (pickup, at) in corner.pickups.iter() {
+        for (hardpoint, at) in corner.hardpoints.iter() {
             if !finite(&at) {
                 self.fault(
-                    Subject::Pickup(pickup),
-                    format!("{pickup}: a coordinate is not a finite number"),
+                    Subject::Hardpoint(hardpoint),
+                    format!("{hardpoint}: a coordinate is not a finite number"),
                     "write three plain numbers",
                 );
             } else if at.amax() > BEYOND_A_CAR {
                 self.fault(
-                    Subject::Pickup(pickup),
-                    format!("{pickup}: stands {:.0} m from the origin", at.amax()),
+                    Subject::Hardpoint(hardpoint),
+                    format!("{hardpoint}: stands {:.0} m from the origin", at.amax()),
                     "the file's units are probably not the ones it declares",
                 );
             }
@@ -155,18 +155,18 @@ impl CornerCheck<'_> {
         for &(joint, axis) in &corner.joint_axes {
             // Not-a-number is no direction either.
             let is_direction = (axis.norm() - 1.0).abs() < 1e-6;
-            if !is_direction || corner.pickups.get(joint).is_none() {
+            if !is_direction || corner.hardpoints.get(joint).is_none() {
                 self.fault(
-                    Subject::Pickup(joint),
+                    Subject::Hardpoint(joint),
                     format!("{joint}: its bolt has no direction, or there is no such joint"),
                     "give a direction at a point where a link ends",
                 );
             }
         }
         for &(joint, limit) in &corner.joint_limits {
-            if !(NO_SIZE..=TAU).contains(&limit) || corner.pickups.get(joint).is_none() {
+            if !(NO_SIZE..=TAU).contains(&limit) || corner.hardpoints.get(joint).is_none() {
                 self.fault(
-                    Subject::Pickup(joint),
+                    Subject::Hardpoint(joint),
                     format!("{joint}: a swing of at most {:.1}° is none of a joint", limit.to_degrees()),
                     "give a positive angle at a point where a link ends",
                 );
@@ -243,10 +243,10 @@ impl CornerCheck<'_> {
             return;
         }
         let eyes = match corner.springing {
-            Some(Springing::Strut) => (Pickup::StrutBottom, Pickup::StrutTop),
-            _ => (Pickup::DamperRocker, Pickup::DamperBody),
+            Some(Springing::Strut) => (Hardpoint::StrutBottom, Hardpoint::StrutTop),
+            _ => (Hardpoint::DamperRocker, Hardpoint::DamperBody),
         };
-        if let (Some(a), Some(b)) = (corner.pickups.get(eyes.0), corner.pickups.get(eyes.1)) {
+        if let (Some(a), Some(b)) = (corner.hardpoints.get(eyes.0), corner.hardpoints.get(eyes.1)) {
             let length = (a - b).norm();
             if !(stops.shortest..=stops.longest).contains(&length) {
                 self.warn(

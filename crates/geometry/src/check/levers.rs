@@ -2,14 +2,14 @@
 
 use super::corner::CornerCheck;
 use super::{SAME, SHORTEST_ARM, Subject};
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::hardpoint::{Hardpoint, Link};
 
 impl CornerCheck<'_> {
     /// Points that must stand apart do.
     pub(super) fn apart(&mut self) {
-        use Pickup as P;
+        use Hardpoint as P;
         let corner = self.corner().clone();
-        let at = |p: Pickup| corner.pickups.get(p);
+        let at = |p: Hardpoint| corner.hardpoints.get(p);
         for &link in Link::ALL {
             let (inner, outer) = link.ends();
             if let (Some(a), Some(b)) = (at(inner), at(outer))
@@ -63,14 +63,14 @@ impl CornerCheck<'_> {
                 && (pa - pb).norm() < SAME
             {
                 self.fault(
-                    Subject::Pickup(a),
+                    Subject::Hardpoint(a),
                     what.to_owned(),
                     format!("look at `{}` and `{}`", a.key(), b.key()),
                 );
             }
         }
         // Distance of a point from the line through two others.
-        let off = |p: Pickup, a: Pickup, b: Pickup| {
+        let off = |p: Hardpoint, a: Hardpoint, b: Hardpoint| {
             let (p, a, b) = (at(p)?, at(a)?, at(b)?);
             let along = (b - a).try_normalize(SAME)?;
             Some((p - a).cross(&along).norm())
@@ -159,7 +159,7 @@ impl CornerCheck<'_> {
                 && distance < least
             {
                 self.fault(
-                    Subject::Pickup(p),
+                    Subject::Hardpoint(p),
                     format!("{p}: {what} ({} off it)", self.lengths.say(distance, 2)),
                     format!("look at `{}`, `{}` and `{}`", p.key(), a.key(), b.key()),
                 );

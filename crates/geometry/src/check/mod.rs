@@ -17,9 +17,9 @@ pub use usual::{Count, Usual};
 
 use crate::axle::axle_solver::AxleSolver;
 use crate::car::Car;
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::part::Part;
-use crate::car::position::{End, Side, WheelAt};
+use crate::car::position::{End, Side, WheelPosition};
 use crate::car::springing::BarKind;
 use crate::number::unit::{LengthUnit, Unit};
 use corner::CornerCheck;
@@ -38,7 +38,7 @@ pub enum Severity {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Subject {
     /// A point.
-    Pickup(Pickup),
+    Hardpoint(Hardpoint),
     /// A link.
     Link(Link),
     /// The wheel: `centre`, `spin_axis`, `tyre_radius`, `tyre_width`, `rim_radius`, `rim_width` or
@@ -134,7 +134,7 @@ pub fn check_in(car: &Car, lengths: LengthUnit) -> Vec<Finding> {
         steering::check(axle, end, &mut found);
         let before = found.all.len();
         for side in Side::BOTH {
-            found.all.append(&mut CornerCheck::of(axle, WheelAt { end, side }, lengths));
+            found.all.append(&mut CornerCheck::of(axle, WheelPosition { end, side }, lengths));
         }
         let sound = !found.has_fault_since(before);
         axle::check(axle, end, sound, &mut found);

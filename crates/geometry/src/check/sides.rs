@@ -3,13 +3,13 @@
 use super::corner::CornerCheck;
 use super::{SAME, Subject};
 use crate::car::LinkageKind;
-use crate::car::hardpoint::Pickup;
+use crate::car::hardpoint::Hardpoint;
 use crate::linkage;
 
 impl CornerCheck<'_> {
     /// No sign of a y is wrong: the links would still close, so only this can tell.
     pub(super) fn sides(&mut self) {
-        use Pickup as P;
+        use Hardpoint as P;
         let corner = self.corner().clone();
         let side = self.at.side;
         let outer = [
@@ -30,22 +30,22 @@ impl CornerCheck<'_> {
             P::LowerLinkOuter,
         ];
         let half = side.sign() * corner.wheel.centre.y;
-        for (pickup, at) in corner.pickups.iter() {
+        for (hardpoint, at) in corner.hardpoints.iter() {
             let out = side.sign() * at.y;
-            if outer.contains(&pickup) && out < SAME {
+            if outer.contains(&hardpoint) && out < SAME {
                 self.fault(
-                    Subject::Pickup(pickup),
+                    Subject::Hardpoint(hardpoint),
                     format!(
-                        "{pickup}: y = {} stands on the other side of the car's centre plane",
+                        "{hardpoint}: y = {} stands on the other side of the car's centre plane",
                         self.lengths.say(at.y, 1)
                     ),
                     "look at the sign of y",
                 );
             } else if out < -0.5 * half {
                 self.warn(
-                    Subject::Pickup(pickup),
+                    Subject::Hardpoint(hardpoint),
                     format!(
-                        "{pickup}: y = {} stands far across the car's centre plane",
+                        "{hardpoint}: y = {} stands far across the car's centre plane",
                         self.lengths.say(at.y, 1)
                     ),
                     "look at the sign of y",
@@ -58,7 +58,9 @@ impl CornerCheck<'_> {
         }
         for link in linkage::links(corner.linkage, self.axle.steering.steers()) {
             let (inner, outer) = link.ends();
-            let (Some(a), Some(b)) = (corner.pickups.get(inner), corner.pickups.get(outer)) else { continue };
+            let (Some(a), Some(b)) = (corner.hardpoints.get(inner), corner.hardpoints.get(outer)) else {
+                continue;
+            };
             let (a, b) = (side.sign() * a.y, side.sign() * b.y);
             if b > 0.0 && b < a {
                 self.warn(

@@ -2,7 +2,7 @@
 
 use super::{Found, Severity, of_car};
 use crate::car::Car;
-use crate::car::position::WheelAt;
+use crate::car::position::WheelPosition;
 use crate::car::static_loads::GRAVITY;
 use crate::car::static_loads::StaticLoads;
 
@@ -40,7 +40,7 @@ fn shares(car: &Car, left: Option<f64>, cross: Option<f64>, found: &mut Found) {
         return;
     }
     let shares = car.load_shares().unwrap_or([0.25; 4]);
-    for (wheel, share) in WheelAt::ALL.into_iter().zip(shares) {
+    for (wheel, share) in WheelPosition::ALL.into_iter().zip(shares) {
         // As far below nothing as rounding goes is nothing.
         if share < -1e-12 {
             let message = format!(
@@ -60,7 +60,7 @@ fn shares(car: &Car, left: Option<f64>, cross: Option<f64>, found: &mut Found) {
 
 fn weighed(car: &Car, loads: &[f64; 4], found: &mut Found) {
     const KEY: &str = "wheel_loads";
-    for (wheel, load) in WheelAt::ALL.into_iter().zip(loads) {
+    for (wheel, load) in WheelPosition::ALL.into_iter().zip(loads) {
         if !(1e-3..=1e7).contains(load) {
             let message = format!("the load on the {wheel} wheel is {:.1} kg", load / GRAVITY);
             fault(

@@ -1,6 +1,6 @@
 //! A corner made ready to solve: the upright's mechanism and the wheel that goes with it.
 
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::hardpoint::{Hardpoint, Link};
 use crate::corner::corner_motion::{CornerMotion, Reference};
 use crate::corner::on_ground::OnGround;
 use crate::corner::wheel_model::{CannotFollow, WheelModel};
@@ -52,7 +52,7 @@ impl<T: Real> CornerModel<T> {
         &self,
         closed: &Closed<T, 1, 6>,
         input: &Input<T>,
-    ) -> Result<Vec<(Pickup, Vector3<T>)>, CannotFollow> {
+    ) -> Result<Vec<(Hardpoint, Vector3<T>)>, CannotFollow> {
         self.wheel.points(&closed.bodies[0], input.steer)
     }
 }

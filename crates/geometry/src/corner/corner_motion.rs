@@ -3,7 +3,7 @@
 use crate::car::position::Side;
 use crate::car::springing::Spring;
 use crate::car::steering::SteerInput;
-use crate::driven::driven_motion::{DrivenMotion, DropLink, Followed, Moving, Pressed};
+use crate::driven::driven_motion::{DrivenMotion, DropLink, Moving, SpringState, ValueAndRate};
 use crate::mechanism::Twist;
 use crate::number::real::{Real, up};
 use nalgebra::Vector3;
@@ -38,16 +38,16 @@ pub struct CornerMotion<T: Real> {
     /// What springs it, and how stiff that is.
     pub spring_kind: Option<Spring>,
     /// Turn of the rocker from the design pose, radians, + = the way bump turns it at design.
-    pub rocker: Option<Followed<T>>,
+    pub rocker: Option<ValueAndRate<T>>,
     /// Damper length, metres.
-    pub damper: Option<Followed<T>>,
+    pub damper: Option<ValueAndRate<T>>,
     /// Length of a spring that stands apart from the damper, metres.
-    pub spring: Option<Followed<T>>,
+    pub spring: Option<ValueAndRate<T>>,
     /// Turn of the anti-roll bar's arm from the design pose, radians, + = the way bump turns it at design.
-    pub bar: Option<Followed<T>>,
+    pub bar: Option<ValueAndRate<T>>,
     /// Rate of the springs at the wheel, newtons per metre, on a beam axle in heave; only where it was asked
     /// for: [`AxleSolver::rated`](crate::AxleSolver::rated).
-    pub wheel_rate: Option<Followed<T>>,
+    pub wheel_rate: Option<ValueAndRate<T>>,
     /// How the other wheel's travel moves this one; `None` where each wheel moves on its own.
     pub as_one: Option<AsOne<T>>,
     /// The drop link, where it hangs on a T-bar.
@@ -72,15 +72,15 @@ pub struct AsOne<T: Real> {
     /// Turn of the anti-roll bar's arm per the same, radians per metre.
     pub bar: Option<T>,
     /// Rate of the springs at the wheel in roll, newtons per metre; only where it was asked for.
-    pub wheel_rate_in_roll: Option<Followed<T>>,
+    pub wheel_rate_in_roll: Option<ValueAndRate<T>>,
     /// The same with this wheel travelling alone, the other held.
-    pub wheel_rate_one_wheel: Option<Followed<T>>,
+    pub wheel_rate_one_wheel: Option<ValueAndRate<T>>,
 }
 
 impl<T: Real> AsOne<T> {
     /// From one wheel's motion per unit of the other wheel's travel.
     pub(crate) fn of(crossed: &CornerMotion<T>) -> Self {
-        let rate = |followed: Option<Followed<T>>| followed.map(|followed| followed.per_travel);
+        let rate = |followed: Option<ValueAndRate<T>>| followed.map(|followed| followed.per_travel);
         AsOne {
             by_other: crossed.by_travel,
             rocker: rate(crossed.rocker),
@@ -167,7 +167,7 @@ impl<T: Real> CornerMotion<T> {
     /// Length of the spring: of one that stands apart, or of the damper that carries it, metres; `None`
     /// for a torsion bar and where the spring is not known.
     #[inline(always)]
-    pub fn spring_length(&self) -> Option<Followed<T>> {
+    pub fn spring_length(&self) -> Option<ValueAndRate<T>> {
         match self.spring_kind? {
             Spring::OnDamper { .. } => self.damper,
             Spring::Separate { .. } => self.spring,
@@ -178,14 +178,14 @@ impl<T: Real> CornerMotion<T> {
     /// The spring's rate and how far it is pressed; `None` where the corner has no spring of known rate,
     /// or nothing that works it.
     #[inline(always)]
-    pub fn pressed(&self) -> Option<Pressed<T>> {
+    pub fn pressed(&self) -> Option<SpringState<T>> {
         let shortened =
-            |length: Followed<T>| Followed { value: -length.value, per_travel: -length.per_travel };
+            |length: ValueAndRate<T>| ValueAndRate { value: -length.value, per_travel: -length.per_travel };
         match self.spring_kind? {
             Spring::OnDamper { rate } | Spring::Separate { rate, .. } => {
-                Some(Pressed { rate, by: shortened(self.spring_length()?) })
+                Some(SpringState { rate, by: shortened(self.spring_length()?) })
             }
-            Spring::TorsionBar { rate } => Some(Pressed { rate, by: self.rocker? }),
+            Spring::TorsionBar { rate } => Some(SpringState { rate, by: self.rocker? }),
         }
     }
 
@@ -217,9 +217,9 @@ impl<T: Real> CornerMotion<T> {
     /// Rates per unit of its own travel with the other wheel travelling `weight` times as far.
     #[inline]
     fn with_other(&self, as_one: &AsOne<T>, weight: T) -> Self {
-        let rate = |own: Option<Followed<T>>, other: Option<T>| {
+        let rate = |own: Option<ValueAndRate<T>>, other: Option<T>| {
             let (own, other) = own.zip(other)?;
-            Some(Followed { per_travel: own.per_travel + other * weight, ..own })
+            Some(ValueAndRate { per_travel: own.per_travel + other * weight, ..own })
         };
         let (own, other) = (&self.by_travel, &as_one.by_other);
         CornerMotion {

@@ -1,19 +1,19 @@
 //! Solving one corner: from its design pose to any travel and rack travel, on its own assembly.
 
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::position::Side;
 use crate::car::steering::Steering;
-use crate::car::{Carrier, Corner};
+use crate::car::{Component, Corner};
 use crate::corner::align::{align, assemble};
 use crate::corner::corner_model::CornerModel;
 use crate::corner::corner_motion::{CornerMotion, Reference};
-use crate::corner::driven_part_guard::Whole;
+use crate::corner::driven_part_guard::DrivenPartGuard;
 use crate::corner::wheel_model::CannotFollow;
 use crate::linkage;
 use crate::linkage::design::{Design, Parameter};
 use crate::linkage::links::Links;
 use crate::mechanism::stop::{Stop, StopKind};
-use crate::mechanism::{Closed, Input, Limit, Pose, SteeringPath, Traced};
+use crate::mechanism::{Closed, Input, PathLimit, Pose, SteeringPath, Traced};
 use crate::number::real::{Dual2OfDual, Real};
 use nalgebra::Vector3;
 use num_dual::{Dual2_64, Dual64};
@@ -106,13 +106,13 @@ impl CornerSolver {
         corner: &Corner,
         side: Side,
         steering: &Steering,
-        third_spring_on: Option<Carrier>,
+        third_spring_on: Option<Component>,
     ) -> Result<Self, Stop> {
         let base = Design::<f64>::of(corner, side, steering, third_spring_on);
         let missing = |what| Stop::new(StopKind::NoMechanism, 0.0, 0.0, vec![what], 0.0);
-        for pickup in linkage::required(base.linkage, base.steered) {
-            if base.get(pickup).is_none() {
-                return Err(missing(pickup.label()));
+        for hardpoint in linkage::required(base.linkage, base.steered) {
+            if base.get(hardpoint).is_none() {
+                return Err(missing(hardpoint.label()));
             }
         }
         // Steering whose axis is no direction could be sent anywhere.
@@ -208,7 +208,7 @@ impl CornerSolver {
         let steer = if self.design.steered { steer } else { 0.0 };
         let to = Input::new(travel.clamp(-BEYOND, BEYOND), steer.clamp(-BEYOND, BEYOND));
         let mut reached = None;
-        let mut whole = Whole::from(from.upright());
+        let mut whole = DrivenPartGuard::from(from.upright());
         let followed = self.model.mechanism.follow_while(&from.traced, &to, |closed| {
             let motion = self.model.motion(closed, &self.reference);
             let cannot = motion.as_ref().err().copied();
@@ -257,7 +257,7 @@ impl CornerSolver {
 
     /// Where every named point stands, car coordinates, metres.
     #[must_use]
-    pub fn points(&self, at: &SolvedCorner) -> Vec<(Pickup, Vector3<f64>)> {
+    pub fn points(&self, at: &SolvedCorner) -> Vec<(Hardpoint, Vector3<f64>)> {
         // A solved corner could follow, so its points can be had.
         self.model.points(&at.traced.closed, &at.traced.input).unwrap_or_default()
     }
@@ -357,7 +357,7 @@ fn no_direction(steering: &Steering) -> Option<&'static str> {
     }
 }
 
-pub(crate) fn dead_point(limit: Limit) -> Stop {
+pub(crate) fn dead_point(limit: PathLimit) -> Stop {
     Stop::new(StopKind::DeadPoint, limit.at.travel[0], limit.at.steer, limit.links, limit.residual)
 }
 

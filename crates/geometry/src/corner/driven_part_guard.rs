@@ -5,16 +5,16 @@ use crate::corner::wheel_model::CannotFollow;
 use crate::mechanism::{IN_LINE, Pose, clear_of_line};
 
 /// A body's way so far.
-pub(crate) struct Whole {
+pub(crate) struct DrivenPartGuard {
     last: Pose<f64>,
     /// The rod that could not follow to the pose last asked about.
     pub cannot: Option<CannotFollow>,
 }
 
-impl Whole {
+impl DrivenPartGuard {
     /// At the start of the way.
     pub fn from(start: &Pose<f64>) -> Self {
-        Whole { last: *start, cannot: None }
+        DrivenPartGuard { last: *start, cannot: None }
     }
 
     /// Whether the parts that follow the body are whole here, given the rod that could not follow and how

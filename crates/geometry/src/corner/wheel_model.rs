@@ -1,10 +1,10 @@
 //! A wheel: its steering axis, what follows it, and where all its points stand.
 
-use crate::car::hardpoint::{Link, Pickup};
-use crate::car::{Carrier, LinkageKind};
+use crate::car::hardpoint::{Hardpoint, Link};
+use crate::car::{Component, LinkageKind};
 use crate::corner::corner_motion::{CornerMotion, Reference, SteeringAxis};
 pub(crate) use crate::driven::driven_parts::CannotFollow;
-use crate::driven::driven_parts::{FollowerModel, still};
+use crate::driven::driven_parts::{DrivenPartsModel, still};
 use crate::linkage;
 use crate::linkage::design::Design;
 use crate::mechanism::{Pose, Twist};
@@ -31,7 +31,7 @@ pub(crate) struct WheelModel<T: Real> {
     pub design: Design<T>,
     pub axis: AxisFrom<T>,
     pub toe_outer: Option<Vector3<T>>,
-    pub followers: FollowerModel<T>,
+    pub followers: DrivenPartsModel<T>,
 }
 
 /// Slower than this (radians per metre) a steered upright does not turn.
@@ -87,20 +87,20 @@ impl<T: Real> WheelModel<T> {
     /// The model of a wheel whose corner has all its points; `first` is the velocity of its upright per
     /// unit travel in the design pose.
     pub fn new(design: Design<T>, first: &Twist<T>) -> Self {
-        let on_upright = |pickup| linkage::on_upright(&design, pickup);
+        let on_upright = |hardpoint| linkage::on_upright(&design, hardpoint);
         let axis = match design.linkage {
             LinkageKind::DoubleWishbone => {
-                AxisFrom::Balls(on_upright(Pickup::LowerBallJoint), on_upright(Pickup::UpperBallJoint))
+                AxisFrom::Balls(on_upright(Hardpoint::LowerBallJoint), on_upright(Hardpoint::UpperBallJoint))
             }
             LinkageKind::Strut => AxisFrom::TopMount(
-                on_upright(Pickup::LowerBallJoint),
-                linkage::on_body(&design, Pickup::StrutTop),
+                on_upright(Hardpoint::LowerBallJoint),
+                linkage::on_body(&design, Hardpoint::StrutTop),
             ),
             LinkageKind::FiveLink => AxisFrom::Screw,
             LinkageKind::TrailingArm | LinkageKind::HArm | LinkageKind::BeamAxle => AxisFrom::None,
         };
         let toe_outer = design.toe_link().map(|link| on_upright(link.ends().1));
-        let followers = FollowerModel::new(&design, first);
+        let followers = DrivenPartsModel::new(&design, first);
         WheelModel { axis, toe_outer, followers, design }
     }
 
@@ -187,19 +187,19 @@ impl<T: Real> WheelModel<T> {
     }
 
     /// Where every point of the corner stands, car coordinates.
-    pub fn points(&self, upright: &Pose<T>, steer: T) -> Result<Vec<(Pickup, Vector3<T>)>, CannotFollow> {
+    pub fn points(&self, upright: &Pose<T>, steer: T) -> Result<Vec<(Hardpoint, Vector3<T>)>, CannotFollow> {
         let d = &self.design;
         let followers = self.followers.followers(upright, &still())?;
-        let mut points = Vec::with_capacity(Pickup::COUNT);
-        for &pickup in Pickup::ALL {
-            let Some(design) = d.get(pickup) else { continue };
-            let at = match linkage::carrier(pickup) {
-                Some(Carrier::Upright) => upright.point(&linkage::on_upright(d, pickup)),
-                Some(Carrier::Steering) => d.steering.place(&design, steer).0,
-                Some(_) => linkage::on_body(d, pickup),
-                None => self.followers.place(pickup, &design, upright, &followers),
+        let mut points = Vec::with_capacity(Hardpoint::COUNT);
+        for &hardpoint in Hardpoint::ALL {
+            let Some(design) = d.get(hardpoint) else { continue };
+            let at = match linkage::carrier(hardpoint) {
+                Some(Component::Upright) => upright.point(&linkage::on_upright(d, hardpoint)),
+                Some(Component::Steering) => d.steering.place(&design, steer).0,
+                Some(_) => linkage::on_body(d, hardpoint),
+                None => self.followers.place(hardpoint, &design, upright, &followers),
             };
-            points.push((pickup, at));
+            points.push((hardpoint, at));
         }
         Ok(points)
     }

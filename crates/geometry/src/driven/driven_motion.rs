@@ -5,7 +5,7 @@ use nalgebra::Vector3;
 
 /// A length or angle and its rate per unit wheel travel.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Followed<T: Real> {
+pub struct ValueAndRate<T: Real> {
     /// The value.
     pub value: T,
     /// Its derivative to wheel travel, steering held.
@@ -34,25 +34,25 @@ pub struct DropLink<T: Real> {
 
 /// How far a spring is pressed, and what it answers with.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Pressed<T: Real> {
+pub struct SpringState<T: Real> {
     /// Its rate, newtons per metre; newton metres per radian of a torsion bar.
     pub rate: f64,
     /// How far pressed, metres shorter or radians turned, up to a constant; and its rate per unit wheel
     /// travel, + = bump presses it.
-    pub by: Followed<T>,
+    pub by: ValueAndRate<T>,
 }
 
 /// All that one upright drives; what a corner does not have is `None`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct DrivenMotion<T: Real> {
     /// Turn of the rocker from the design pose, radians.
-    pub rocker: Option<Followed<T>>,
+    pub rocker: Option<ValueAndRate<T>>,
     /// Length of the damper, metres.
-    pub damper: Option<Followed<T>>,
+    pub damper: Option<ValueAndRate<T>>,
     /// Length of a spring that stands apart from the damper, metres.
-    pub spring: Option<Followed<T>>,
+    pub spring: Option<ValueAndRate<T>>,
     /// Turn of the anti-roll bar's arm from the design pose, radians.
-    pub bar: Option<Followed<T>>,
+    pub bar: Option<ValueAndRate<T>>,
     /// The drop link of a T-bar.
     pub drop_link: Option<DropLink<T>>,
     /// This side's end of a third spring.

@@ -3,12 +3,12 @@
 
 mod abreast;
 
-pub(crate) use abreast::FollowersAbreast;
+pub(crate) use abreast::DrivenPartsBatch;
 
-use crate::car::Carrier;
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::Component;
+use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::springing::{Spring, Springing};
-use crate::driven::driven_motion::{DropLink, Followed, Moving};
+use crate::driven::driven_motion::{DropLink, Moving, ValueAndRate};
 use crate::linkage;
 use crate::linkage::design::Design;
 use crate::mechanism::hinged::{Arm, Swing, SwingPose};
@@ -28,18 +28,18 @@ enum Mount<T: Real> {
 
 /// A damper or spring: an eye that moves and one on the body.
 #[derive(Clone, Copy, Debug)]
-struct Eyes<T: Real> {
+struct LinearElement<T: Real> {
     mover: Mount<T>,
     body_eye: Vector3<T>,
 }
 
-impl<T: Real> Eyes<T> {
+impl<T: Real> LinearElement<T> {
     /// Their distance.
     #[inline(always)]
-    fn between(&self, eye: &Moving<T>) -> Followed<T> {
+    fn between(&self, eye: &Moving<T>) -> ValueAndRate<T> {
         let along = eye.at - self.body_eye;
         let value = length(&along);
-        Followed { value, per_travel: along.dot(&eye.per_travel) / value }
+        ValueAndRate { value, per_travel: along.dot(&eye.per_travel) / value }
     }
 }
 
@@ -53,8 +53,8 @@ struct Worked<T: Real> {
 
 impl<T: Real> Worked<T> {
     #[inline(always)]
-    fn turned(&self, pose: &SwingPose<T>) -> Followed<T> {
-        Followed { value: pose.angle() * self.sense, per_travel: pose.rate * self.sense }
+    fn turned(&self, pose: &SwingPose<T>) -> ValueAndRate<T> {
+        ValueAndRate { value: pose.angle() * self.sense, per_travel: pose.rate * self.sense }
     }
 }
 
@@ -72,30 +72,30 @@ pub(crate) struct CannotFollow(pub Link);
 
 /// The followers of a wheel, ready to be placed.
 #[derive(Clone, Debug)]
-pub(crate) struct FollowerModel<T: Real> {
+pub(crate) struct DrivenPartsModel<T: Real> {
     rocker: Option<Worked<T>>,
-    damper: Option<Eyes<T>>,
-    spring: Option<Eyes<T>>,
+    damper: Option<LinearElement<T>>,
+    spring: Option<LinearElement<T>>,
     bar: Option<Worked<T>>,
     drop_link: Option<ToTBar<T>>,
     third_spring: Option<Mount<T>>,
 }
 
 /// Everything that follows the upright at one pose.
-pub(crate) struct Followers<T: Real> {
+pub(crate) struct DrivenParts<T: Real> {
     rocker_pose: Option<SwingPose<T>>,
     bar_pose: Option<SwingPose<T>>,
-    pub rocker: Option<Followed<T>>,
-    pub damper: Option<Followed<T>>,
-    pub spring: Option<Followed<T>>,
-    pub bar: Option<Followed<T>>,
+    pub rocker: Option<ValueAndRate<T>>,
+    pub damper: Option<ValueAndRate<T>>,
+    pub spring: Option<ValueAndRate<T>>,
+    pub bar: Option<ValueAndRate<T>>,
     pub drop_link: Option<DropLink<T>>,
     pub third_spring_end: Option<Moving<T>>,
 }
 
 /// Followers that few corners have.
 struct Rare<T: Real> {
-    spring: Option<Followed<T>>,
+    spring: Option<ValueAndRate<T>>,
     drop_link: Option<DropLink<T>>,
     third_spring_end: Option<Moving<T>>,
 }
@@ -103,95 +103,98 @@ struct Rare<T: Real> {
 /// A rocker and where it stands.
 type Standing<'a, T> = Option<(&'a Swing<T>, &'a SwingPose<T>)>;
 
-fn mount<T: Real>(d: &Design<T>, carrier: Carrier, pickup: Pickup) -> Mount<T> {
-    use Pickup as P;
-    let at = d.point(pickup);
+fn mount<T: Real>(d: &Design<T>, carrier: Component, hardpoint: Hardpoint) -> Mount<T> {
+    use Hardpoint as P;
+    let at = d.point(hardpoint);
     let arm = |front, rear, joint| {
-        let made = [front, rear, joint].map(|pickup| d.made(pickup));
+        let made = [front, rear, joint].map(|hardpoint| d.made(hardpoint));
         let arm = Arm::made([d.point(front), d.point(rear)], made, at);
         Mount::Arm(arm, linkage::on_upright(d, joint))
     };
     match carrier {
-        Carrier::UpperWishbone => arm(P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint),
-        Carrier::LowerWishbone => arm(P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint),
-        Carrier::HArm => arm(P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront),
-        Carrier::Upright => Mount::Upright(at - d.centre),
-        Carrier::Rocker => Mount::Rocker(at),
+        Component::UpperWishbone => arm(P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint),
+        Component::LowerWishbone => arm(P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint),
+        Component::HArm => arm(P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront),
+        Component::Upright => Mount::Upright(at - d.centre),
+        Component::Rocker => Mount::Rocker(at),
         // The check lets nothing else carry a moving eye.
-        Carrier::Body | Carrier::Steering | Carrier::BarArm | Carrier::WattLever => Mount::Body(at),
+        Component::Body | Component::Steering | Component::BarArm | Component::WattLever => Mount::Body(at),
     }
 }
 
 fn rocker<T: Real>(d: &Design<T>) -> Option<Worked<T>> {
     let Some(Springing::Rocker { pushrod_on }) = d.springing else { return None };
-    let outer = d.get(Pickup::PushrodOuter)?;
+    let outer = d.get(Hardpoint::PushrodOuter)?;
     let swing = Swing::new(
-        d.get(Pickup::RockerPivot)?,
-        d.get(Pickup::RockerAxis)?,
-        d.get(Pickup::PushrodInner)?,
+        d.get(Hardpoint::RockerPivot)?,
+        d.get(Hardpoint::RockerAxis)?,
+        d.get(Hardpoint::PushrodInner)?,
         outer,
         d.length(Link::Pushrod),
     );
-    Some(Worked { mover: mount(d, pushrod_on, Pickup::PushrodOuter), swing, sense: T::one() })
+    Some(Worked { mover: mount(d, pushrod_on, Hardpoint::PushrodOuter), swing, sense: T::one() })
 }
 
-fn damper<T: Real>(d: &Design<T>) -> Option<Eyes<T>> {
+fn damper<T: Real>(d: &Design<T>) -> Option<LinearElement<T>> {
     let carrier = match d.springing? {
-        Springing::Rocker { .. } => Carrier::Rocker,
+        Springing::Rocker { .. } => Component::Rocker,
         Springing::Direct { on } => on,
         Springing::Strut => {
-            d.get(Pickup::StrutTop)?;
-            let body_eye = linkage::on_body(d, Pickup::StrutTop);
-            return Some(Eyes { mover: mount(d, Carrier::Upright, Pickup::StrutBottom), body_eye });
+            d.get(Hardpoint::StrutTop)?;
+            let body_eye = linkage::on_body(d, Hardpoint::StrutTop);
+            return Some(LinearElement {
+                mover: mount(d, Component::Upright, Hardpoint::StrutBottom),
+                body_eye,
+            });
         }
     };
-    d.get(Pickup::DamperRocker)?;
-    let body_eye = d.get(Pickup::DamperBody)?;
-    Some(Eyes { mover: mount(d, carrier, Pickup::DamperRocker), body_eye })
+    d.get(Hardpoint::DamperRocker)?;
+    let body_eye = d.get(Hardpoint::DamperBody)?;
+    Some(LinearElement { mover: mount(d, carrier, Hardpoint::DamperRocker), body_eye })
 }
 
-fn spring<T: Real>(d: &Design<T>) -> Option<Eyes<T>> {
+fn spring<T: Real>(d: &Design<T>) -> Option<LinearElement<T>> {
     let Some(Spring::Separate { on, .. }) = d.spring else { return None };
-    d.get(Pickup::SpringMoving)?;
-    let body_eye = d.get(Pickup::SpringBody)?;
-    Some(Eyes { mover: mount(d, on, Pickup::SpringMoving), body_eye })
+    d.get(Hardpoint::SpringMoving)?;
+    let body_eye = d.get(Hardpoint::SpringBody)?;
+    Some(LinearElement { mover: mount(d, on, Hardpoint::SpringMoving), body_eye })
 }
 
 fn bar<T: Real>(d: &Design<T>) -> Option<Worked<T>> {
     let carrier = d.drop_link_on?;
-    let outer = d.get(Pickup::DropLinkOuter)?;
+    let outer = d.get(Hardpoint::DropLinkOuter)?;
     let swing = Swing::new(
-        d.get(Pickup::BarPivot)?,
-        d.get(Pickup::BarAxis)?,
-        d.get(Pickup::DropLinkBar)?,
+        d.get(Hardpoint::BarPivot)?,
+        d.get(Hardpoint::BarAxis)?,
+        d.get(Hardpoint::DropLinkBar)?,
         outer,
         d.length(Link::DropLink),
     );
-    Some(Worked { mover: mount(d, carrier, Pickup::DropLinkOuter), swing, sense: T::one() })
+    Some(Worked { mover: mount(d, carrier, Hardpoint::DropLinkOuter), swing, sense: T::one() })
 }
 
 /// The drop link of a bar that has no axis on this side: a T-bar's.
 fn to_t_bar<T: Real>(d: &Design<T>) -> Option<ToTBar<T>> {
     let carrier = d.drop_link_on?;
-    d.get(Pickup::DropLinkOuter)?;
-    let bar = d.get(Pickup::DropLinkBar)?;
-    Some(ToTBar { mover: mount(d, carrier, Pickup::DropLinkOuter), bar, length: d.length(Link::DropLink) })
+    d.get(Hardpoint::DropLinkOuter)?;
+    let bar = d.get(Hardpoint::DropLinkBar)?;
+    Some(ToTBar { mover: mount(d, carrier, Hardpoint::DropLinkOuter), bar, length: d.length(Link::DropLink) })
 }
 
-impl<T: Real> FollowerModel<T> {
+impl<T: Real> DrivenPartsModel<T> {
     /// The followers of a corner that has all its points; `first` is the velocity of its upright per unit
     /// travel in the design pose.
     pub fn new(design: &Design<T>, first: &Twist<T>) -> Self {
         let bar = bar(design);
         let drop_link = if bar.is_none() { to_t_bar(design) } else { None };
-        let on = design.third_spring_on.filter(|_| design.get(Pickup::ThirdSpringEnd).is_some());
-        let mut model = FollowerModel {
+        let on = design.third_spring_on.filter(|_| design.get(Hardpoint::ThirdSpringEnd).is_some());
+        let mut model = DrivenPartsModel {
             rocker: rocker(design),
             damper: damper(design),
             spring: spring(design),
             bar,
             drop_link,
-            third_spring: on.map(|on| mount(design, on, Pickup::ThirdSpringEnd)),
+            third_spring: on.map(|on| mount(design, on, Hardpoint::ThirdSpringEnd)),
         };
         // Bump at design turns rocker and bar arm in the positive sense. The rod's end going up would not
         // do: an arm that stands upright goes neither up nor down.
@@ -215,14 +218,14 @@ impl<T: Real> FollowerModel<T> {
             worked.as_ref().map(|w| w.swing.leverage(&design.point(outer)))
         };
         [
-            (Link::Pushrod, of(&self.rocker, Pickup::PushrodOuter)),
-            (Link::DropLink, of(&self.bar, Pickup::DropLinkOuter)),
+            (Link::Pushrod, of(&self.rocker, Hardpoint::PushrodOuter)),
+            (Link::DropLink, of(&self.bar, Hardpoint::DropLinkOuter)),
         ]
     }
 
     /// Where everything stands for a pose and velocity of the upright.
     #[inline(always)]
-    pub fn followers(&self, upright: &Pose<T>, twist: &Twist<T>) -> Result<Followers<T>, CannotFollow> {
+    pub fn followers(&self, upright: &Pose<T>, twist: &Twist<T>) -> Result<DrivenParts<T>, CannotFollow> {
         let mut rocker_pose = None;
         if let Some(worked) = &self.rocker {
             let pose = carried(&worked.mover, upright, twist, None)
@@ -247,7 +250,7 @@ impl<T: Real> FollowerModel<T> {
         }
         let Rare { spring, drop_link, third_spring_end } = rare;
         let rocker = rocker.map(|(worked, pose)| worked.turned(pose));
-        Ok(Followers { rocker_pose, bar_pose, rocker, damper, spring, bar, drop_link, third_spring_end })
+        Ok(DrivenParts { rocker_pose, bar_pose, rocker, damper, spring, bar, drop_link, third_spring_end })
     }
 
     /// What few corners have, out of the way of those that have it not.
@@ -278,7 +281,7 @@ impl<T: Real> FollowerModel<T> {
         if bar < rocker { (bar, Link::DropLink) } else { (rocker, Link::Pushrod) }
     }
 
-    fn standing<'a>(&'a self, followers: &'a Followers<T>) -> Standing<'a, T> {
+    fn standing<'a>(&'a self, followers: &'a DrivenParts<T>) -> Standing<'a, T> {
         self.rocker.as_ref().zip(followers.rocker_pose.as_ref()).map(|(worked, pose)| (&worked.swing, pose))
     }
 
@@ -286,14 +289,14 @@ impl<T: Real> FollowerModel<T> {
     /// of a drop link is left there: it hangs on both sides.
     pub fn place(
         &self,
-        pickup: Pickup,
+        hardpoint: Hardpoint,
         design: &Vector3<T>,
         upright: &Pose<T>,
-        followers: &Followers<T>,
+        followers: &DrivenParts<T>,
     ) -> Vector3<T> {
-        use Pickup as P;
+        use Hardpoint as P;
         let standing = self.standing(followers);
-        let mover = match pickup {
+        let mover = match hardpoint {
             P::PushrodOuter => self.rocker.as_ref().map(|worked| &worked.mover),
             P::DamperRocker => self.damper.as_ref().map(|eyes| &eyes.mover),
             P::SpringMoving => self.spring.as_ref().map(|eyes| &eyes.mover),
@@ -321,11 +324,11 @@ pub(crate) fn still<T: Real>() -> Twist<T> {
 /// Length between two eyes, and its rate.
 #[inline(always)]
 fn between<T: Real>(
-    eyes: &Eyes<T>,
+    eyes: &LinearElement<T>,
     upright: &Pose<T>,
     twist: &Twist<T>,
     rocker: Standing<'_, T>,
-) -> Option<Followed<T>> {
+) -> Option<ValueAndRate<T>> {
     Some(eyes.between(&carried(&eyes.mover, upright, twist, rocker)?))
 }
 

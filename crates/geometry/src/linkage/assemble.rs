@@ -1,7 +1,7 @@
 //! Closing a mechanism in its design pose where some lengths are not those of its points.
 
 use crate::mechanism::stop::Stop;
-use crate::mechanism::{Input, Limit, Mechanism, Traced};
+use crate::mechanism::{Input, Mechanism, PathLimit, Traced};
 
 /// Why a mechanism does not close in its design pose.
 pub(crate) enum NotAssembled {
@@ -17,7 +17,7 @@ pub(crate) enum NotAssembled {
 pub(crate) fn assemble(
     fits: bool,
     partly: impl Fn(f64) -> Result<Mechanism<f64, 1, 6>, Stop>,
-    dead_point: impl FnOnce(Limit) -> Stop,
+    dead_point: impl FnOnce(PathLimit) -> Stop,
 ) -> Result<Traced<1, 6>, NotAssembled> {
     let as_drawn = partly(0.0).map_err(NotAssembled::AsDrawn)?;
     let as_drawn = as_drawn.start().map_err(|limit| NotAssembled::AsDrawn(dead_point(limit)))?;

@@ -1,7 +1,7 @@
 //! An axle that carries both wheels: four freedoms held by rods, or by three rods and a Watt's linkage.
 
-use crate::car::Carrier;
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::Component;
+use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::point_set::PointSet;
 use crate::linkage::design::Design;
 use crate::mechanism::hinged::Swing;
@@ -16,13 +16,13 @@ pub(super) const SIDE_LINKS: [Link; 2] = [Link::LowerLink, Link::UpperLink];
 /// Links that the axle as a whole may have.
 const OWN_LINKS: [Link; 3] = [Link::TopLink, Link::PanhardRod, Link::TorqueArmLink];
 /// Points of a Watt's linkage.
-pub(crate) const WATT: [Pickup; 6] = [
-    Pickup::WattPivot,
-    Pickup::WattAxis,
-    Pickup::WattLeverLeft,
-    Pickup::WattLeverRight,
-    Pickup::WattRodLeft,
-    Pickup::WattRodRight,
+pub(crate) const WATT: [Hardpoint; 6] = [
+    Hardpoint::WattPivot,
+    Hardpoint::WattAxis,
+    Hardpoint::WattLeverLeft,
+    Hardpoint::WattLeverRight,
+    Hardpoint::WattRodLeft,
+    Hardpoint::WattRodRight,
 ];
 
 /// An axle over any number.
@@ -33,7 +33,7 @@ pub(crate) struct Beam<T: Real> {
     /// The axle's own points.
     pub own: PointSet<T>,
     /// The part that carries the Watt lever, if there is one.
-    pub watt_lever_on: Option<Carrier>,
+    pub watt_lever_on: Option<Component>,
 }
 
 impl<T: Real> Beam<T> {
@@ -67,21 +67,21 @@ impl<T: Real> Beam<T> {
 
     /// Whether all points of the Watt's linkage are there.
     pub fn has_watt(&self) -> bool {
-        self.watt_lever_on.is_some() && WATT.iter().all(|&pickup| self.own.has(pickup))
+        self.watt_lever_on.is_some() && WATT.iter().all(|&hardpoint| self.own.has(hardpoint))
     }
 }
 
 /// The part that carries a point of the axle as a whole.
-pub(crate) fn carrier_on_axle(pickup: Pickup, watt_lever_on: Option<Carrier>) -> Carrier {
-    use Pickup as P;
-    let lever_on_axle = watt_lever_on == Some(Carrier::Upright);
-    match pickup {
-        P::TopLinkOuter | P::PanhardRodAxle | P::TorqueArmLinkAxle => Carrier::Upright,
-        P::WattLeverLeft | P::WattLeverRight => Carrier::WattLever,
-        P::TBarHead => Carrier::BarArm,
-        P::WattPivot | P::WattAxis if lever_on_axle => Carrier::Upright,
-        P::WattRodLeft | P::WattRodRight if !lever_on_axle => Carrier::Upright,
-        _ => Carrier::Body,
+pub(crate) fn carrier_on_axle(hardpoint: Hardpoint, watt_lever_on: Option<Component>) -> Component {
+    use Hardpoint as P;
+    let lever_on_axle = watt_lever_on == Some(Component::Upright);
+    match hardpoint {
+        P::TopLinkOuter | P::PanhardRodAxle | P::TorqueArmLinkAxle => Component::Upright,
+        P::WattLeverLeft | P::WattLeverRight => Component::WattLever,
+        P::TBarHead => Component::BarArm,
+        P::WattPivot | P::WattAxis if lever_on_axle => Component::Upright,
+        P::WattRodLeft | P::WattRodRight if !lever_on_axle => Component::Upright,
+        _ => Component::Body,
     }
 }
 
@@ -119,25 +119,25 @@ fn rod<T: Real>(set: &PointSet<T>, link: Link, origin: &Vector3<T>) -> (&'static
 /// The Watt's linkage: its lever, turned by the left rod, and what the right rod still holds.
 fn watt<T: Real>(beam: &Beam<T>, origin: &Vector3<T>) -> (Swinging<T>, (&'static str, Constraint<T>)) {
     let set = &beam.own;
-    let lever_on_axle = beam.watt_lever_on == Some(Carrier::Upright);
+    let lever_on_axle = beam.watt_lever_on == Some(Component::Upright);
     // Coordinates in what carries the lever.
-    let near = |pickup| if lever_on_axle { set.point(pickup) - origin } else { set.point(pickup) };
-    let left = set.point(Pickup::WattRodLeft);
+    let near = |hardpoint| if lever_on_axle { set.point(hardpoint) - origin } else { set.point(hardpoint) };
+    let left = set.point(Hardpoint::WattRodLeft);
     let lever = Swing::new(
-        near(Pickup::WattPivot),
-        near(Pickup::WattAxis),
-        near(Pickup::WattLeverLeft),
-        near(Pickup::WattRodLeft),
+        near(Hardpoint::WattPivot),
+        near(Hardpoint::WattAxis),
+        near(Hardpoint::WattLeverLeft),
+        near(Hardpoint::WattRodLeft),
         set.length(Link::WattRodToLeft),
     );
-    let right = set.point(Pickup::WattRodRight);
+    let right = set.point(Hardpoint::WattRodRight);
     let (swinging, far) = if lever_on_axle {
         (Swinging::LeverOnBody { lever, rod: left }, Anchor { frame: Frame::Car, at: right })
     } else {
         let rod = left - origin;
         (Swinging::LeverOnCar { lever, rod }, Anchor { frame: Frame::Body(0), at: right - origin })
     };
-    let end = Anchor { frame: Frame::Swing, at: lever.local(&near(Pickup::WattLeverRight)) };
+    let end = Anchor { frame: Frame::Swing, at: lever.local(&near(Hardpoint::WattLeverRight)) };
     let rod = FixedLength::new(end, far, set.length(Link::WattRodToRight));
     (swinging, ("Watt linkage", Constraint::FixedLength(rod)))
 }

@@ -1,11 +1,11 @@
 //! A corner's numbers as the equations take them: plain, or one of them with a derivative.
 
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::point_set::PointSet;
 use crate::car::position::Side;
 use crate::car::springing::{Spring, Springing};
 use crate::car::steering::{SteerInput, Steering, SteeringArm};
-use crate::car::{Carrier, Corner, LinkageKind};
+use crate::car::{Component, Corner, LinkageKind};
 use crate::linkage::links::Links;
 use crate::mechanism::{CentreLink, SteeringPath};
 use crate::number::real::{Real, lift};
@@ -15,7 +15,7 @@ use nalgebra::Vector3;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Parameter {
     /// A coordinate of a point in the design pose: 0 = X, 1 = Y, 2 = Z.
-    Pickup(Pickup, usize),
+    Hardpoint(Hardpoint, usize),
     /// The length of a link, its end points' places kept.
     Length(Link),
     /// A coordinate of the wheel centre in the design pose.
@@ -45,8 +45,8 @@ pub(crate) struct Design<T: Real> {
     pub camber_adjuster: T,
     pub springing: Option<Springing>,
     pub spring: Option<Spring>,
-    pub drop_link_on: Option<Carrier>,
-    pub third_spring_on: Option<Carrier>,
+    pub drop_link_on: Option<Component>,
+    pub third_spring_on: Option<Component>,
 }
 
 /// The way of the tie rods' inner ends; of a toe link's inner end along Y where nothing steers.
@@ -63,14 +63,14 @@ pub(crate) fn path_of<T: Real>(steering: &Steering) -> SteeringPath<T> {
 
 impl<T: Real> Design<T> {
     /// The corner with constant numbers.
-    pub fn of(corner: &Corner, side: Side, steering: &Steering, third_spring_on: Option<Carrier>) -> Self {
+    pub fn of(corner: &Corner, side: Side, steering: &Steering, third_spring_on: Option<Component>) -> Self {
         Design {
             side,
             linkage: corner.linkage,
             steered: steering.steers() && corner.linkage.has_toe_link(),
             steer_input: steering.input(),
             steering: path_of(steering),
-            set: PointSet::of(&corner.pickups, &corner.lengths).with_parts_made_at(&corner.made_at),
+            set: PointSet::of(&corner.hardpoints, &corner.lengths).with_parts_made_at(&corner.made_at),
             centre: lift(&corner.wheel.centre),
             spin_axis: lift(&corner.wheel.spin_axis),
             tyre_radius: T::constant(corner.wheel.tyre_radius),
@@ -84,18 +84,18 @@ impl<T: Real> Design<T> {
     }
 
     /// The point, if the corner has it.
-    pub fn get(&self, pickup: Pickup) -> Option<Vector3<T>> {
-        self.set.get(pickup)
+    pub fn get(&self, hardpoint: Hardpoint) -> Option<Vector3<T>> {
+        self.set.get(hardpoint)
     }
 
     /// The point; the origin where the corner lacks it (a model is built only from checked corners).
-    pub fn point(&self, pickup: Pickup) -> Vector3<T> {
-        self.set.point(pickup)
+    pub fn point(&self, hardpoint: Hardpoint) -> Vector3<T> {
+        self.set.point(hardpoint)
     }
 
     /// Where the point was when the part was made that is to have it: see [`Corner::made_at`].
-    pub fn made(&self, pickup: Pickup) -> Vector3<T> {
-        self.set.made(pickup)
+    pub fn made(&self, hardpoint: Hardpoint) -> Vector3<T> {
+        self.set.made(hardpoint)
     }
 
     /// The length of a link, metres.
@@ -118,8 +118,8 @@ impl<T: Real> Design<T> {
     /// Adds to one number; where it is a point's, its links and parts kept as they are or made to it.
     pub fn change(&mut self, parameter: Parameter, change: T, links: Links) {
         match (parameter, links) {
-            (Parameter::Pickup(pickup, axis), Links::Kept) => {
-                self.set.with_links_kept(|set| set.add_to_point(pickup, axis, change));
+            (Parameter::Hardpoint(hardpoint, axis), Links::Kept) => {
+                self.set.with_links_kept(|set| set.add_to_point(hardpoint, axis, change));
             }
             _ => self.add(parameter, change),
         }
@@ -128,7 +128,7 @@ impl<T: Real> Design<T> {
     /// Adds to one number; links and parts are made to it.
     pub fn add(&mut self, parameter: Parameter, change: T) {
         match parameter {
-            Parameter::Pickup(pickup, axis) => self.set.add_to_point(pickup, axis, change),
+            Parameter::Hardpoint(hardpoint, axis) => self.set.add_to_point(hardpoint, axis, change),
             Parameter::Length(link) => self.set.add_to_length(link, change),
             Parameter::WheelCentre(axis) => self.centre[axis] += change,
             Parameter::TyreRadius => self.tyre_radius += change,

@@ -1,15 +1,15 @@
 //! Two wishbones and a tie rod or toe link: five rods hold the upright.
 
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::hardpoint::{Hardpoint, Link};
 
 /// The points beside those of the tie rod.
-pub(super) const POINTS: [Pickup; 6] = [
-    Pickup::UpperWishboneFront,
-    Pickup::UpperWishboneRear,
-    Pickup::UpperBallJoint,
-    Pickup::LowerWishboneFront,
-    Pickup::LowerWishboneRear,
-    Pickup::LowerBallJoint,
+pub(super) const POINTS: [Hardpoint; 6] = [
+    Hardpoint::UpperWishboneFront,
+    Hardpoint::UpperWishboneRear,
+    Hardpoint::UpperBallJoint,
+    Hardpoint::LowerWishboneFront,
+    Hardpoint::LowerWishboneRear,
+    Hardpoint::LowerBallJoint,
 ];
 
 /// The legs of the wishbones.

@@ -1,17 +1,17 @@
 //! Four links and a tie rod or toe link, each a rod of its own.
 
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::hardpoint::{Hardpoint, Link};
 
 /// The points beside those of the tie rod.
-pub(super) const POINTS: [Pickup; 8] = [
-    Pickup::UpperFrontLinkInner,
-    Pickup::UpperFrontLinkOuter,
-    Pickup::UpperRearLinkInner,
-    Pickup::UpperRearLinkOuter,
-    Pickup::LowerFrontLinkInner,
-    Pickup::LowerFrontLinkOuter,
-    Pickup::LowerRearLinkInner,
-    Pickup::LowerRearLinkOuter,
+pub(super) const POINTS: [Hardpoint; 8] = [
+    Hardpoint::UpperFrontLinkInner,
+    Hardpoint::UpperFrontLinkOuter,
+    Hardpoint::UpperRearLinkInner,
+    Hardpoint::UpperRearLinkOuter,
+    Hardpoint::LowerFrontLinkInner,
+    Hardpoint::LowerFrontLinkOuter,
+    Hardpoint::LowerRearLinkInner,
+    Hardpoint::LowerRearLinkOuter,
 ];
 
 /// The four links.

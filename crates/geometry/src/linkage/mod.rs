@@ -14,15 +14,15 @@ mod trailing_arm;
 
 pub(crate) use beam_axle::{Beam, WATT, beam_links, beam_mechanism, carrier_on_axle, locating_rods};
 
-use crate::car::hardpoint::{Link, Pickup};
-use crate::car::{Carrier, LinkageKind};
+use crate::car::hardpoint::{Hardpoint, Link};
+use crate::car::{Component, LinkageKind};
 use crate::linkage::design::Design;
 use crate::mechanism::{Anchor, Constraint, FixedLength, Frame, Height, Mechanism, Pose, WrongFreedoms};
 use crate::number::real::Real;
 use nalgebra::Vector3;
 
 /// The points a linkage must have.
-pub(crate) fn required(kind: LinkageKind, steered: bool) -> Vec<Pickup> {
+pub(crate) fn required(kind: LinkageKind, steered: bool) -> Vec<Hardpoint> {
     let mut all = match kind {
         LinkageKind::DoubleWishbone => double_wishbone::POINTS.to_vec(),
         LinkageKind::Strut => strut::POINTS.to_vec(),
@@ -38,11 +38,11 @@ pub(crate) fn required(kind: LinkageKind, steered: bool) -> Vec<Pickup> {
 }
 
 /// Both ends of what holds the wheel's toe.
-pub(crate) fn toe_points(steered: bool) -> [Pickup; 2] {
+pub(crate) fn toe_points(steered: bool) -> [Hardpoint; 2] {
     if steered {
-        [Pickup::TieRodInner, Pickup::TieRodOuter]
+        [Hardpoint::TieRodInner, Hardpoint::TieRodOuter]
     } else {
-        [Pickup::ToeLinkInner, Pickup::ToeLinkOuter]
+        [Hardpoint::ToeLinkInner, Hardpoint::ToeLinkOuter]
     }
 }
 
@@ -63,9 +63,9 @@ pub(crate) fn links(kind: LinkageKind, steered: bool) -> Vec<Link> {
 }
 
 /// The part that carries a point by the linkage alone; `None` where springing decides.
-pub(crate) fn carrier(pickup: Pickup) -> Option<Carrier> {
-    use Pickup as P;
-    Some(match pickup {
+pub(crate) fn carrier(hardpoint: Hardpoint) -> Option<Component> {
+    use Hardpoint as P;
+    Some(match hardpoint {
         P::UpperWishboneFront
         | P::UpperWishboneRear
         | P::LowerWishboneFront
@@ -81,8 +81,8 @@ pub(crate) fn carrier(pickup: Pickup) -> Option<Carrier> {
         | P::HArmInnerFront
         | P::HArmInnerRear
         | P::UpperLinkInner
-        | P::LowerLinkInner => Carrier::Body,
-        P::TieRodInner => Carrier::Steering,
+        | P::LowerLinkInner => Component::Body,
+        P::TieRodInner => Component::Steering,
         P::UpperBallJoint
         | P::LowerBallJoint
         | P::TieRodOuter
@@ -95,15 +95,15 @@ pub(crate) fn carrier(pickup: Pickup) -> Option<Carrier> {
         | P::HArmOuterFront
         | P::HArmOuterRear
         | P::UpperLinkOuter
-        | P::LowerLinkOuter => Carrier::Upright,
+        | P::LowerLinkOuter => Component::Upright,
         _ => return None,
     })
 }
 
 /// A point of a corner on its upright: its place from the wheel centre, adjusters included.
-pub(crate) fn on_upright<T: Real>(design: &Design<T>, pickup: Pickup) -> Vector3<T> {
-    let from_centre = design.point(pickup) - design.centre;
-    if design.linkage == LinkageKind::DoubleWishbone && pickup == Pickup::UpperBallJoint {
+pub(crate) fn on_upright<T: Real>(design: &Design<T>, hardpoint: Hardpoint) -> Vector3<T> {
+    let from_centre = design.point(hardpoint) - design.centre;
+    if design.linkage == LinkageKind::DoubleWishbone && hardpoint == Hardpoint::UpperBallJoint {
         from_centre - design.spin_axis * design.camber_adjuster
     } else {
         from_centre
@@ -111,9 +111,9 @@ pub(crate) fn on_upright<T: Real>(design: &Design<T>, pickup: Pickup) -> Vector3
 }
 
 /// Where a point that the body carries stands, adjusters included.
-pub(crate) fn on_body<T: Real>(design: &Design<T>, pickup: Pickup) -> Vector3<T> {
-    let mut at = design.point(pickup);
-    if design.linkage == LinkageKind::Strut && pickup == Pickup::StrutTop {
+pub(crate) fn on_body<T: Real>(design: &Design<T>, hardpoint: Hardpoint) -> Vector3<T> {
+    let mut at = design.point(hardpoint);
+    if design.linkage == LinkageKind::Strut && hardpoint == Hardpoint::StrutTop {
         at.y += design.camber_adjuster * T::constant(design.side.sign());
     }
     at

@@ -1,24 +1,24 @@
 //! Which points a car must have, and for what.
 
-use crate::car::hardpoint::Pickup;
+use crate::car::hardpoint::Hardpoint;
 use crate::car::position::Side;
 use crate::car::springing::{BarKind, Spring, Springing};
-use crate::car::{Axle, Carrier, Corner, LinkageKind};
+use crate::car::{Axle, Component, Corner, LinkageKind};
 use crate::linkage;
 
 /// A point that must be there, or may be, and what uses it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Need {
     /// The point.
-    pub pickup: Pickup,
+    pub hardpoint: Hardpoint,
     /// What uses it, in words with an article.
     pub user: &'static str,
     /// Whether the car is no car without it.
     pub must: bool,
 }
 
-fn all(points: &[Pickup], user: &'static str, must: bool) -> impl Iterator<Item = Need> {
-    points.iter().map(move |&pickup| Need { pickup, user, must })
+fn all(points: &[Hardpoint], user: &'static str, must: bool) -> impl Iterator<Item = Need> {
+    points.iter().map(move |&hardpoint| Need { hardpoint, user, must })
 }
 
 impl LinkageKind {
@@ -39,23 +39,23 @@ impl LinkageKind {
 impl Corner {
     /// The part that carries a point of this corner; `None` where it is not known.
     #[must_use]
-    pub fn carrier(&self, pickup: Pickup) -> Option<Carrier> {
-        use Pickup as P;
-        if let Some(carrier) = linkage::carrier(pickup) {
+    pub fn carrier(&self, hardpoint: Hardpoint) -> Option<Component> {
+        use Hardpoint as P;
+        if let Some(carrier) = linkage::carrier(hardpoint) {
             return Some(carrier);
         }
-        match (pickup, self.springing, self.spring) {
+        match (hardpoint, self.springing, self.spring) {
             (P::PushrodOuter, Some(Springing::Rocker { pushrod_on }), _) => Some(pushrod_on),
-            (P::PushrodInner, Some(Springing::Rocker { .. }), _) => Some(Carrier::Rocker),
-            (P::DamperRocker, Some(Springing::Rocker { .. }), _) => Some(Carrier::Rocker),
+            (P::PushrodInner, Some(Springing::Rocker { .. }), _) => Some(Component::Rocker),
+            (P::DamperRocker, Some(Springing::Rocker { .. }), _) => Some(Component::Rocker),
             (P::DamperRocker, Some(Springing::Direct { on }), _) => Some(on),
             (P::SpringMoving, _, Some(Spring::Separate { on, .. })) => Some(on),
             (P::DropLinkOuter, ..) => self.drop_link_on,
-            (P::DropLinkBar, ..) => Some(Carrier::BarArm),
+            (P::DropLinkBar, ..) => Some(Component::BarArm),
             (
                 P::RockerPivot | P::RockerAxis | P::DamperBody | P::SpringBody | P::BarPivot | P::BarAxis,
                 ..,
-            ) => Some(Carrier::Body),
+            ) => Some(Component::Body),
             _ => None,
         }
     }
@@ -64,17 +64,17 @@ impl Corner {
 impl Axle {
     /// The part that carries a point of the axle as a whole.
     #[must_use]
-    pub fn carrier(&self, pickup: Pickup) -> Carrier {
-        linkage::carrier_on_axle(pickup, self.watt_lever_on)
+    pub fn carrier(&self, hardpoint: Hardpoint) -> Component {
+        linkage::carrier_on_axle(hardpoint, self.watt_lever_on)
     }
 
     /// The part that carries a point of that side, with what the axle says of it; `None` where it is not
     /// known.
     #[must_use]
-    pub fn carrier_at(&self, side: Side, pickup: Pickup) -> Option<Carrier> {
-        match pickup {
-            Pickup::ThirdSpringEnd => self.third_spring.map(|third| third.on),
-            _ => self.corner(side).carrier(pickup),
+    pub fn carrier_at(&self, side: Side, hardpoint: Hardpoint) -> Option<Component> {
+        match hardpoint {
+            Hardpoint::ThirdSpringEnd => self.third_spring.map(|third| third.on),
+            _ => self.corner(side).carrier(hardpoint),
         }
     }
 
@@ -88,7 +88,7 @@ impl Axle {
     /// The points that one side uses.
     #[must_use]
     pub fn needs(&self, side: Side) -> Vec<Need> {
-        use Pickup as P;
+        use Hardpoint as P;
         let corner = self.corner(side);
         let kind = corner.linkage;
         let steered = self.steering.steers();
@@ -115,7 +115,7 @@ impl Axle {
     /// The points that the axle as a whole uses.
     #[must_use]
     pub fn own_needs(&self) -> Vec<Need> {
-        use Pickup as P;
+        use Hardpoint as P;
         let mut needs = Vec::new();
         if self.is_beam() {
             let links = [
@@ -139,7 +139,7 @@ impl Axle {
 }
 
 fn springing_needs(corner: &Corner) -> Vec<Need> {
-    use Pickup as P;
+    use Hardpoint as P;
     let mut needs = Vec::new();
     if matches!(corner.springing, Some(Springing::Rocker { .. } | Springing::Direct { .. })) {
         needs.extend(all(&[P::DamperRocker, P::DamperBody], "the damper", true));

@@ -6,7 +6,7 @@ use super::constraint::{Constraint, FixedLength};
 use super::elimination::{Elimination, Solved};
 use super::rows::{Anchor, Frame, Rows, Situation};
 use super::{Input, Mechanism, Pose, Twist};
-use crate::number::lanes::{Column, LANES, Vectors};
+use crate::number::lanes::{LANES, Lanes, Vectors};
 use crate::number::real::cross_matrix;
 use nalgebra::{Matrix3, Vector3};
 use std::array::from_fn;
@@ -77,10 +77,10 @@ pub(crate) struct Stepped {
     /// Velocity per unit of the steering input, as of before the step.
     pub by_steer: Twists,
     /// Square of the step's length, metres and radians together.
-    pub moved: Column,
+    pub moved: Lanes,
     /// The smallest ratio of a pivot to what it was near by: positive as long as the assembly is the
     /// same.
-    pub pivots: Column,
+    pub pivots: Lanes,
 }
 
 impl Stepped {
@@ -99,7 +99,7 @@ pub(crate) enum Steered<'a> {
     /// One for all.
     Alike(f64),
     /// Each its own.
-    Each(&'a Column),
+    Each(&'a Lanes),
 }
 
 impl Steered<'_> {
@@ -116,9 +116,9 @@ impl Steered<'_> {
 #[derive(Clone, Debug)]
 #[repr(align(64))]
 pub(super) struct Row {
-    pub residual: Column,
-    pub jacobian: [Column; 6],
-    pub by_steer: Column,
+    pub residual: Lanes,
+    pub jacobian: [Lanes; 6],
+    pub by_steer: Lanes,
 }
 
 /// Room for the equations of a step.

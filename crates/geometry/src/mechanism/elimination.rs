@@ -7,7 +7,7 @@
 
 use super::abreast::Equations;
 use super::rows::Rows;
-use crate::number::lanes::{Column, LANES};
+use crate::number::lanes::{LANES, Lanes};
 use std::array::from_fn;
 
 /// The unknowns beside the height, which the driver gives.
@@ -70,7 +70,7 @@ impl Elimination {
     #[inline(always)]
     pub(super) fn solve<const SIDES: usize>(&self, rows: &Equations, solved: &mut Solved<SIDES>) {
         let rows = self.equations.map(|equation| &rows.0[equation]);
-        let matrix: [[&Column; 5]; 5] = rows.map(|row| self.unknowns.map(|unknown| &row.jacobian[unknown]));
+        let matrix: [[&Lanes; 5]; 5] = rows.map(|row| self.unknowns.map(|unknown| &row.jacobian[unknown]));
         for lane in 0..LANES {
             let mut m: [[f64; 5]; 5] = from_fn(|r| from_fn(|c| matrix[r][c][lane]));
             let mut y: [[f64; SIDES]; 5] = from_fn(|r| {
@@ -117,8 +117,8 @@ impl Elimination {
 /// What an elimination gives, unknowns in its order.
 #[repr(align(64))]
 pub(super) struct Solved<const SIDES: usize> {
-    x: [[Column; 5]; SIDES],
-    pub pivots: Column,
+    x: [[Lanes; 5]; SIDES],
+    pub pivots: Lanes,
 }
 
 impl<const SIDES: usize> Solved<SIDES> {
@@ -128,7 +128,7 @@ impl<const SIDES: usize> Solved<SIDES> {
 
     /// The unknowns of a side by name: X, Y, turn.
     #[inline(always)]
-    pub fn named(&self, order: &Elimination, side: usize) -> [&Column; 5] {
+    pub fn named(&self, order: &Elimination, side: usize) -> [&Lanes; 5] {
         let mut named = [&self.pivots; 5];
         for (slot, unknown) in named.iter_mut().zip(UNKNOWNS) {
             for (column, &there) in self.x[side].iter().zip(&order.unknowns) {

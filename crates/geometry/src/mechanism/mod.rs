@@ -22,7 +22,7 @@ pub use rows::{Anchor, Frame, Rows};
 pub use steering_path::{CentreLink, SteeringPath};
 pub use swinging::{Swinging, Swung};
 pub(crate) use trace::{IN_LINE, NEARLY_IN_LINE, clear_of_line};
-pub use trace::{Limit, Traced};
+pub use trace::{PathLimit, Traced};
 
 use crate::number::real::Real;
 use nalgebra::Vector3;

@@ -1,6 +1,6 @@
 //! A linkage that goes no further: where, and which links are the reason.
 
-use crate::car::position::WheelAt;
+use crate::car::position::WheelPosition;
 use crate::car::steering::SteerInput;
 use crate::number::unit::LengthUnit;
 use std::fmt;
@@ -26,7 +26,7 @@ pub enum StopKind {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stop {
     /// Which corner, where it is known.
-    pub wheel: Option<WheelAt>,
+    pub wheel: Option<WheelPosition>,
     /// Why.
     pub kind: StopKind,
     /// Wheel travel of the last pose that closes, metres.
@@ -58,7 +58,7 @@ impl Stop {
         self
     }
 
-    pub(crate) fn at_wheel(mut self, wheel: WheelAt) -> Self {
+    pub(crate) fn at_wheel(mut self, wheel: WheelPosition) -> Self {
         self.wheel = Some(wheel);
         self
     }

@@ -34,7 +34,7 @@ const SHORTEST_STEP: f64 = 2e-10;
 
 /// Where a mechanism stops.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Limit {
+pub struct PathLimit {
     /// The last input it can follow.
     pub at: Input<f64>,
     /// Names of the links that come into line there.
@@ -73,9 +73,9 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
     ///
     /// # Errors
     /// The reason when the design pose does not close, or is a dead point.
-    pub fn start(&self) -> Result<Traced<B, N>, Limit> {
+    pub fn start(&self) -> Result<Traced<B, N>, PathLimit> {
         let input = Input::new(0.0, 0.0);
-        let closed = self.close(&self.design, &input).map_err(|not| Limit {
+        let closed = self.close(&self.design, &input).map_err(|not| PathLimit {
             at: input,
             links: vec![not.worst],
             residual: not.residual,
@@ -83,10 +83,10 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
         })?;
         let (open, lever) = self.openness(&closed.bodies, &input);
         if open.is_nan() || open < AT_DESIGN {
-            return Err(Limit { at: input, links: vec![lever], residual: 0.0, refused: false });
+            return Err(PathLimit { at: input, links: vec![lever], residual: 0.0, refused: false });
         }
         if closed.factors.sign() == 0 || closed.factors.pivot_ratio() < 1e-9 {
-            return Err(Limit {
+            return Err(PathLimit {
                 at: input,
                 links: self.in_line(&closed.factors),
                 residual: 0.0,
@@ -148,7 +148,7 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
     ///
     /// # Errors
     /// The limit it meets on the way.
-    pub fn follow(&self, from: &Traced<B, N>, to: &Input<f64>) -> Result<Traced<B, N>, Limit> {
+    pub fn follow(&self, from: &Traced<B, N>, to: &Input<f64>) -> Result<Traced<B, N>, PathLimit> {
         self.follow_while(from, to, |_| true)
     }
 
@@ -162,10 +162,15 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
         from: &Traced<B, N>,
         to: &Input<f64>,
         mut holds: impl FnMut(&Closed<f64, B, N>) -> bool,
-    ) -> Result<Traced<B, N>, Limit> {
+    ) -> Result<Traced<B, N>, PathLimit> {
         let whole = distance(&from.input, to);
         if !whole.is_finite() {
-            return Err(Limit { at: from.input, links: Vec::new(), residual: f64::INFINITY, refused: false });
+            return Err(PathLimit {
+                at: from.input,
+                links: Vec::new(),
+                residual: f64::INFINITY,
+                refused: false,
+            });
         }
         let origin = from.input;
         let mut here = *from;
@@ -195,7 +200,7 @@ impl<const B: usize, const N: usize> Mechanism<f64, B, N> {
                             false => self.in_line(&here.closed.factors),
                         };
                         let residual = tried.err().unwrap_or(0.0);
-                        return Err(Limit { at: here.input, links, residual, refused });
+                        return Err(PathLimit { at: here.input, links, residual, refused });
                     }
                 }
             }

@@ -12,12 +12,12 @@ use std::sync::LazyLock;
 pub(crate) const LANES: usize = 16;
 
 /// One number of every pose.
-pub(crate) type Column = [f64; LANES];
+pub(crate) type Lanes = [f64; LANES];
 
 /// A vector of every pose.
 #[derive(Clone, Copy, Debug)]
 #[repr(align(64))]
-pub(crate) struct Vectors(pub [Column; 3]);
+pub(crate) struct Vectors(pub [Lanes; 3]);
 
 impl Vectors {
     /// Zero in every lane.

@@ -1,8 +1,8 @@
 //! Stops of rack and dampers that a pose goes beyond: the links close, the parts would not let them.
 
 use crate::axle::car_solver::SolvedCar;
-use crate::car::hardpoint::Pickup;
-use crate::car::position::{End, Side, WheelAt};
+use crate::car::hardpoint::Hardpoint;
+use crate::car::position::{End, Side, WheelPosition};
 use crate::car::steering::SteerInput;
 use crate::car::{Axle, Car};
 use crate::number::unit::LengthUnit;
@@ -25,7 +25,7 @@ pub enum Exceeded {
     /// The damper is shorter than its shortest.
     DamperShort {
         /// Whose it is.
-        wheel: WheelAt,
+        wheel: WheelPosition,
         /// The shortest length, metres.
         stop: f64,
         /// How far beyond it, metres.
@@ -34,7 +34,7 @@ pub enum Exceeded {
     /// The damper is longer than its longest.
     DamperLong {
         /// Whose it is.
-        wheel: WheelAt,
+        wheel: WheelPosition,
         /// The longest length, metres.
         stop: f64,
         /// How far beyond it, metres.
@@ -43,9 +43,9 @@ pub enum Exceeded {
     /// A joint swings further than it can.
     Joint {
         /// Whose it is.
-        wheel: WheelAt,
+        wheel: WheelPosition,
         /// The joint.
-        joint: Pickup,
+        joint: Hardpoint,
         /// The furthest swing, radians.
         limit: f64,
         /// How far beyond it, radians.
@@ -162,7 +162,7 @@ pub fn exceeded_on(axle: &Axle, end: End, steer: f64, dampers: [Option<f64>; 2])
         }
     }
     for (side, length) in Side::BOTH.into_iter().zip(dampers) {
-        let wheel = WheelAt { end, side };
+        let wheel = WheelPosition { end, side };
         let (Some(stops), Some(length)) = (axle.corner(side).damper, length) else { continue };
         let (short, long) = (stops.shortest - length, length - stops.longest);
         if past(short) {

@@ -1,9 +1,9 @@
 //! How far the joints at the links' ends swing.
 
 use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
-use crate::car::hardpoint::{Link, Pickup};
+use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::position::Side;
-use crate::car::{Carrier, Pickups};
+use crate::car::{Component, Hardpoints};
 use nalgebra::{Matrix3, Vector3};
 use std::f64::consts::FRAC_PI_2;
 
@@ -20,10 +20,10 @@ fn angle(a: &Vector3<f64>, b: &Vector3<f64>) -> f64 {
 }
 
 /// The wishbone that a link is a leg of.
-fn wishbone_of(link: Link) -> Option<Carrier> {
+fn wishbone_of(link: Link) -> Option<Component> {
     match link {
-        Link::UpperFrontLeg | Link::UpperRearLeg => Some(Carrier::UpperWishbone),
-        Link::LowerFrontLeg | Link::LowerRearLeg => Some(Carrier::LowerWishbone),
+        Link::UpperFrontLeg | Link::UpperRearLeg => Some(Component::UpperWishbone),
+        Link::LowerFrontLeg | Link::LowerRearLeg => Some(Component::LowerWishbone),
         _ => None,
     }
 }
@@ -36,7 +36,7 @@ impl AxleSolver {
     ///
     /// What a bearing allows of it depends on how it stands in its housing: this is geometry only.
     #[must_use]
-    pub fn joint_swing(&self, at: &SolvedAxle, side: Side, joint: Pickup) -> Option<f64> {
+    pub fn joint_swing(&self, at: &SolvedAxle, side: Side, joint: Hardpoint) -> Option<f64> {
         self.swing(at, side, joint, &self.points(at, side).into_iter().collect())
     }
 
@@ -50,19 +50,19 @@ impl AxleSolver {
     ///
     /// Without a bolt it is [`joint_swing`](Self::joint_swing).
     #[must_use]
-    pub fn joint_angle(&self, at: &SolvedAxle, side: Side, joint: Pickup) -> Option<f64> {
+    pub fn joint_angle(&self, at: &SolvedAxle, side: Side, joint: Hardpoint) -> Option<f64> {
         self.angle_at(at, side, joint, &self.points(at, side).into_iter().collect())
     }
 
     /// The [`joint_angle`](Self::joint_angle) of every joint at a link's end, radians.
     #[must_use]
-    pub fn joint_angles(&self, at: &SolvedAxle, side: Side) -> Vec<(Pickup, f64)> {
+    pub fn joint_angles(&self, at: &SolvedAxle, side: Side) -> Vec<(Hardpoint, f64)> {
         let now = self.points(at, side).into_iter().collect();
-        let angle = |&joint: &Pickup| Some((joint, self.angle_at(at, side, joint, &now)?));
-        Pickup::ALL.iter().filter_map(angle).collect()
+        let angle = |&joint: &Hardpoint| Some((joint, self.angle_at(at, side, joint, &now)?));
+        Hardpoint::ALL.iter().filter_map(angle).collect()
     }
 
-    fn angle_at(&self, at: &SolvedAxle, side: Side, joint: Pickup, now: &Pickups) -> Option<f64> {
+    fn angle_at(&self, at: &SolvedAxle, side: Side, joint: Hardpoint, now: &Hardpoints) -> Option<f64> {
         let corner = self.axle.corner(side);
         let Some((_, axis)) = corner.joint_axes.iter().find(|(of, _)| *of == joint) else {
             return self.swing(at, side, joint, now);
@@ -77,50 +77,50 @@ impl AxleSolver {
         })
     }
 
-    fn swing(&self, at: &SolvedAxle, side: Side, joint: Pickup, now: &Pickups) -> Option<f64> {
+    fn swing(&self, at: &SolvedAxle, side: Side, joint: Hardpoint, now: &Hardpoints) -> Option<f64> {
         let corner = self.axle.corner(side);
         let turned = self.turned(at, side, corner.carrier(joint)?, now)?;
         self.over_links(joint, |link| {
             let (inner, outer) = link.ends();
-            let before = corner.pickups.get(outer)? - corner.pickups.get(inner)?;
+            let before = corner.hardpoints.get(outer)? - corner.hardpoints.get(inner)?;
             Some(angle(&(turned * before), &(now.get(outer)? - now.get(inner)?)))
         })
     }
 
     /// The greatest value over the links that end at a joint.
-    fn over_links(&self, joint: Pickup, value: impl Fn(Link) -> Option<f64>) -> Option<f64> {
-        let ends_there = |link: &&Link| <[Pickup; 2]>::from(link.ends()).contains(&joint);
+    fn over_links(&self, joint: Hardpoint, value: impl Fn(Link) -> Option<f64>) -> Option<f64> {
+        let ends_there = |link: &&Link| <[Hardpoint; 2]>::from(link.ends()).contains(&joint);
         Link::ALL.iter().filter(ends_there).filter_map(|&link| value(link)).reduce(f64::max)
     }
 
     /// Rotation of a part from its design pose; `None` where it cannot be told from the points.
     #[must_use]
-    pub fn turn_of(&self, at: &SolvedAxle, side: Side, part: Carrier) -> Option<Matrix3<f64>> {
+    pub fn turn_of(&self, at: &SolvedAxle, side: Side, part: Component) -> Option<Matrix3<f64>> {
         self.turned(at, side, part, &self.points(at, side).into_iter().collect())
     }
 
-    fn turned(&self, at: &SolvedAxle, side: Side, part: Carrier, now: &Pickups) -> Option<Matrix3<f64>> {
-        use Pickup as P;
-        let of_three = |[a, b, c]: [Pickup; 3]| {
-            let before = &self.axle.corner(side).pickups;
+    fn turned(&self, at: &SolvedAxle, side: Side, part: Component, now: &Hardpoints) -> Option<Matrix3<f64>> {
+        use Hardpoint as P;
+        let of_three = |[a, b, c]: [Hardpoint; 3]| {
+            let before = &self.axle.corner(side).hardpoints;
             let before = axes([before.get(a)?, before.get(b)?, before.get(c)?])?;
             Some(axes([now.get(a)?, now.get(b)?, now.get(c)?])? * before.transpose())
         };
         match part {
-            Carrier::Body => Some(Matrix3::identity()),
-            Carrier::Steering => self.steering_turn(at),
-            Carrier::Upright => Some(self.upright(at, side).car_from_body),
-            Carrier::UpperWishbone => {
+            Component::Body => Some(Matrix3::identity()),
+            Component::Steering => self.steering_turn(at),
+            Component::Upright => Some(self.upright(at, side).car_from_body),
+            Component::UpperWishbone => {
                 of_three([P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint])
             }
-            Carrier::LowerWishbone => {
+            Component::LowerWishbone => {
                 of_three([P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint])
             }
-            Carrier::HArm => of_three([P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront]),
-            Carrier::Rocker => of_three([P::RockerPivot, P::RockerAxis, P::PushrodInner]),
-            Carrier::BarArm if self.across.t_bar.is_some() => self.across.turned(at.motion.t_bar.as_ref()),
-            Carrier::BarArm => of_three([P::BarPivot, P::BarAxis, P::DropLinkBar]),
-            Carrier::WattLever => self.lever_turn(at),
+            Component::HArm => of_three([P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront]),
+            Component::Rocker => of_three([P::RockerPivot, P::RockerAxis, P::PushrodInner]),
+            Component::BarArm if self.across.t_bar.is_some() => self.across.turned(at.motion.t_bar.as_ref()),
+            Component::BarArm => of_three([P::BarPivot, P::BarAxis, P::DropLinkBar]),
+            Component::WattLever => self.lever_turn(at),
         }
     }
 
@@ -137,10 +137,10 @@ impl AxleSolver {
     /// Of the Watt lever, from its axis and one end.
     fn lever_turn(&self, at: &SolvedAxle) -> Option<Matrix3<f64>> {
         let points = self.own_points(at);
-        let three = [Pickup::WattPivot, Pickup::WattAxis, Pickup::WattLeverLeft];
-        let now = |pickup: Pickup| points.iter().find(|(p, _)| *p == pickup).map(|(_, at)| *at);
+        let three = [Hardpoint::WattPivot, Hardpoint::WattAxis, Hardpoint::WattLeverLeft];
+        let now = |hardpoint: Hardpoint| points.iter().find(|(p, _)| *p == hardpoint).map(|(_, at)| *at);
         let [Some(a), Some(b), Some(c)] = three.map(now) else { return None };
-        let [Some(d), Some(e), Some(f)] = three.map(|pickup| self.axle.pickups.get(pickup)) else {
+        let [Some(d), Some(e), Some(f)] = three.map(|hardpoint| self.axle.hardpoints.get(hardpoint)) else {
             return None;
         };
         Some(axes([a, b, c])? * axes([d, e, f])?.transpose())

@@ -2,7 +2,7 @@
 
 use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
 use crate::axle::wheel_carrier::{AxleState, Carried};
-use crate::car::position::{Side, WheelAt};
+use crate::car::position::{Side, WheelPosition};
 use crate::mechanism::Closed;
 use crate::number::unit::{INCH, LengthUnit};
 use std::fmt;
@@ -19,7 +19,7 @@ const ROUNDING: f64 = 5e-16;
 #[derive(Clone, Debug, PartialEq)]
 pub struct NearDeadPoint {
     /// Which wheel.
-    pub wheel: WheelAt,
+    pub wheel: WheelPosition,
     /// Turn of the part that carries the wheel, radians, for a metre of error in the length of the
     /// link that holds it worst.
     pub turn_per_metre: f64,
@@ -95,6 +95,6 @@ impl AxleSolver {
             (Carried::Beam(beam), AxleState::Beam(solved)) => beam.in_line(solved),
             _ => Vec::new(),
         };
-        Some(NearDeadPoint { wheel: WheelAt { end: self.end(), side }, turn_per_metre, links })
+        Some(NearDeadPoint { wheel: WheelPosition { end: self.end(), side }, turn_per_metre, links })
     }
 }

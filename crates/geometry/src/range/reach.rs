@@ -1,7 +1,7 @@
 //! How far an axle can be moved, and what ends each motion.
 
 use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
-use crate::car::position::{Side, WheelAt};
+use crate::car::position::{Side, WheelPosition};
 use crate::car::steering::SteerInput;
 use crate::corner::corner_solver::FURTHEST;
 use crate::mechanism::stop::Stop;
@@ -56,7 +56,7 @@ impl AxleSolver {
             for &(joint, limit) in &self.axle.corner(side).joint_limits {
                 let beyond = self.joint_angle(at, side, joint).map_or(0.0, |angle| angle - limit);
                 if beyond > FOUND {
-                    let wheel = WheelAt { end: self.end(), side };
+                    let wheel = WheelPosition { end: self.end(), side };
                     found.push(Exceeded::Joint { wheel, joint, limit, beyond });
                 }
             }

@@ -2,14 +2,14 @@
 
 use super::absent;
 use crate::axle::axle_motion::AxleMotion;
-use crate::car::Reacted;
+use crate::car::TorqueReaction;
 use crate::car::position::End;
 
 readings! {
     scope Axle; group Pitch;
     values(axle: AxleMotion) {
         let c = T::constant;
-        let slope = |reacted: Reacted| axle.pitch_slope(reacted);
+        let slope = |reacted: TorqueReaction| axle.pitch_slope(reacted);
         let context = &axle.context;
         let base_over_height = context.centre_of_gravity_height.map(|h| context.wheelbase / h);
         let braking = match (base_over_height, context.brake_share) {

@@ -19,7 +19,7 @@ pub const LEFT_OUT: &[&str] = &[
 
 /// What one axle brings to an estimate, in the design pose.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct AxleIngredients {
+pub struct RollModelInputs {
     /// Springs and anti-roll bar at the contacts.
     pub stiffness: AxleStiffness,
     /// Height of the roll centre over the road, metres.
@@ -42,10 +42,10 @@ pub struct Ingredients {
     pub centre_of_gravity_height: f64,
     /// Wheelbase, metres.
     pub wheelbase: f64,
-    /// Load on each tyre in the design pose, newtons, order of [`WheelAt::ALL`](crate::WheelAt::ALL).
+    /// Load on each tyre in the design pose, newtons, order of [`WheelPosition::ALL`](crate::WheelPosition::ALL).
     pub static_loads: [f64; 4],
     /// Front and rear axle.
-    pub axles: [AxleIngredients; 2],
+    pub axles: [RollModelInputs; 2],
 }
 
 /// What one axle's springs and links do in the estimate.
@@ -181,7 +181,7 @@ impl Estimate {
     /// Roll stiffness with both axles free to lift, and what the weight takes of it, newton metres per
     /// radian.
     fn upright(&self, at: &Cornering) -> (f64, f64) {
-        let freed = |axle: &AxleIngredients| {
+        let freed = |axle: &RollModelInputs| {
             axle.stiffness.roll() - axle.stiffness.heave_by_roll.powi(2) / axle.stiffness.heave
         };
         let stiffness = self.from.axles.iter().map(freed).sum();
@@ -241,7 +241,7 @@ impl Estimate {
     }
 
     /// Load on each tyre at these accelerations, newtons, order of
-    /// [`WheelAt::ALL`](crate::WheelAt::ALL); negative where the estimate would lift the wheel.
+    /// [`WheelPosition::ALL`](crate::WheelPosition::ALL); negative where the estimate would lift the wheel.
     #[must_use]
     pub fn loads(&self, at: &Cornering) -> [f64; 4] {
         let body = self.pose(at);

@@ -1,11 +1,11 @@
 //! What a car brings to the estimate of its lean, and what it lacks for one.
 
-use super::estimate::{AxleIngredients, Estimate, FallsOver, Ingredients};
+use super::estimate::{Estimate, FallsOver, Ingredients, RollModelInputs};
 use super::gradients::Cornering;
 use super::mid_corner::MidCorner;
 use super::stand::RoadSolver;
-use crate::car::Reacted;
-use crate::car::position::{End, Side, WheelAt};
+use crate::car::TorqueReaction;
+use crate::car::position::{End, Side, WheelPosition};
 use crate::mechanism::stop::Stop;
 use crate::readings::reading;
 use std::fmt;
@@ -20,7 +20,7 @@ pub enum Lacking {
     /// The height of the centre of gravity.
     CentreOfGravityHeight,
     /// A corner's spring: none is given, or its place is not followed.
-    Spring(WheelAt),
+    Spring(WheelPosition),
     /// A roll centre, which stands nowhere.
     RollCentre(End),
 }
@@ -110,20 +110,20 @@ impl RoadSolver<'_> {
         }
     }
 
-    fn axle_ingredients(&self, end: End) -> Result<AxleIngredients, Vec<Lacking>> {
+    fn axle_ingredients(&self, end: End) -> Result<RollModelInputs, Vec<Lacking>> {
         let solver = self.solver.axle(end);
         // Loads only add to a rate: springs that are missing are told even without them.
         let loads = self.car.wheel_loads(end).unwrap_or([0.0; 2]);
         let Some(stiffness) = solver.stiffness(loads) else {
             let start = solver.start();
             let missing = |side: &Side| start.motion.corner(*side).pressed().is_none();
-            let wheel = |side| Lacking::Spring(WheelAt { end, side });
+            let wheel = |side| Lacking::Spring(WheelPosition { end, side });
             return Err(Side::BOTH.into_iter().filter(missing).map(wheel).collect());
         };
         let start = solver.start();
         let height = reading("roll_centre_height").and_then(|reading| start.axle_values().get(reading));
         let Some(roll_centre_height) = height else { return Err(vec![Lacking::RollCentre(end)]) };
-        let slope = |reacted: Reacted| start.motion.pitch_slope(reacted);
+        let slope = |reacted: TorqueReaction| start.motion.pitch_slope(reacted);
         let axle = self.car.axle(end);
         let share = self.car.brake_share_front;
         let share = share.map(|front| if end == End::Front { front } else { 1.0 - front });
@@ -133,7 +133,7 @@ impl RoadSolver<'_> {
             None if alone => Some((0.0, 0.0)),
             _ => None,
         };
-        Ok(AxleIngredients {
+        Ok(RollModelInputs {
             stiffness,
             roll_centre_height,
             braking: share.map(|share| (share, slope(axle.brakes))),

@@ -3,7 +3,7 @@
 use super::body_pose::BodyPose;
 use super::gradients::{Cornering, Gradients};
 use super::stand::{RoadSolver, Standing};
-use crate::car::position::WheelAt;
+use crate::car::position::WheelPosition;
 use crate::corner::ground::forward_on;
 use crate::mechanism::stop::Stop;
 
@@ -23,7 +23,7 @@ pub struct ToRoad {
 impl Standing {
     /// How a wheel stands to the road.
     #[must_use]
-    pub fn to_road(&self, wheel: WheelAt) -> ToRoad {
+    pub fn to_road(&self, wheel: WheelPosition) -> ToRoad {
         let on = self.solved.axle(wheel.end).motion.wheel(wheel.side);
         let ahead = forward_on(&on.normal);
         let side = wheel.side.sign();
@@ -42,7 +42,7 @@ pub struct MidCorner {
     pub gradients: Gradients,
     /// The car on the road.
     pub standing: Standing,
-    /// What each tyre shows to the road, in the order of [`WheelAt::ALL`].
+    /// What each tyre shows to the road, in the order of [`WheelPosition::ALL`].
     pub wheels: [ToRoad; 4],
 }
 
@@ -64,7 +64,7 @@ impl RoadSolver<'_> {
         body: &BodyPose,
     ) -> Result<MidCorner, Stop> {
         let standing = self.stand(body, steer)?;
-        let wheels = WheelAt::ALL.map(|wheel| standing.to_road(wheel));
+        let wheels = WheelPosition::ALL.map(|wheel| standing.to_road(wheel));
         Ok(MidCorner { at: *at, gradients: *gradients, standing, wheels })
     }
 }

@@ -19,13 +19,13 @@ mod touch;
 mod turn;
 
 pub use body_pose::BodyPose;
-pub use estimate::{AxleEstimate, AxleIngredients, Estimate, FallsOver, Ingredients, LEFT_OUT};
+pub use estimate::{AxleEstimate, Estimate, FallsOver, Ingredients, LEFT_OUT, RollModelInputs};
 pub use gradients::{Cornering, Gradients, RoadAcceleration};
 pub use ingredients::{Lacking, NoEstimate};
 pub use mid_corner::{MidCorner, ToRoad};
 pub use pitch_centre::PitchCentre;
 pub use rest::{Resting, Support};
-pub use settle::{Footing, Holding};
+pub use settle::{Holding, RoadContact};
 pub use stand::{RoadSolver, Standing};
 pub use steer_rise::{HeldBy, SteerRise};
 pub use turn::{CentreBy, Lock, Turn, TurningWheel};

@@ -1,7 +1,7 @@
 //! Where the body pitches about.
 
 use super::stand::{RoadSolver, Standing};
-use crate::car::Reacted;
+use crate::car::TorqueReaction;
 use crate::car::position::{End, Side};
 
 /// Slope of the two lines against each other below which they count as parallel.
@@ -26,20 +26,20 @@ pub struct PitchCentre {
 }
 
 impl Standing {
-    /// The pitch centre, each axle's longitudinal force taken at its contacts (`Reacted::Upright`) or at
-    /// its wheel centres (`Reacted::Body`); front and rear.
+    /// The pitch centre, each axle's longitudinal force taken at its contacts (`TorqueReaction::Upright`) or at
+    /// its wheel centres (`TorqueReaction::Body`); front and rear.
     ///
     /// Each line passes through that point square to its velocity in side view, mean of both sides: as
     /// the roll centre, seen from the side (common practice, no source).
     #[must_use]
-    pub fn pitch_centre(&self, reacted: [Reacted; 2]) -> PitchCentre {
+    pub fn pitch_centre(&self, reacted: [TorqueReaction; 2]) -> PitchCentre {
         let line = |end: End| {
             let axle = &self.solved.axle(end).motion;
             let reacted = reacted[usize::from(end == End::Rear)];
             let place = |side: Side| {
                 self.ground.road_from_body(&match reacted {
-                    Reacted::Upright => axle.wheel(side).contact,
-                    Reacted::Body => axle.corner(side).wheel_centre,
+                    TorqueReaction::Upright => axle.wheel(side).contact,
+                    TorqueReaction::Body => axle.corner(side).wheel_centre,
                 })
             };
             let middle = (place(Side::Left) + place(Side::Right)) * 0.5;

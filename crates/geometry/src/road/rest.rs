@@ -3,7 +3,7 @@
 use super::body_pose::BodyPose;
 use super::stand::RoadSolver;
 use crate::axle::car_solver::{CarPose, SolvedCar};
-use crate::car::position::WheelAt;
+use crate::car::position::WheelPosition;
 use crate::car::static_loads::StaticLoads;
 use crate::corner::corner_motion::CornerMotion;
 use crate::corner::ground::Ground;
@@ -20,7 +20,7 @@ pub enum Support {
     /// On three.
     Three {
         /// The wheel that hangs in the air.
-        lifted: WheelAt,
+        lifted: WheelPosition,
         /// The gap under it, metres.
         gap: f64,
     },
@@ -29,7 +29,7 @@ pub enum Support {
     /// first.
     Rocks {
         /// Either wheel that may hang, and the gap under it then, metres.
-        lifted: [(WheelAt, f64); 2],
+        lifted: [(WheelPosition, f64); 2],
         /// The ground in the second case, seen from the body.
         second: Ground<f64>,
     },
@@ -52,7 +52,7 @@ pub struct Resting {
     pub ground: Ground<f64>,
     /// The car, every reading taken to that road.
     pub solved: SolvedCar,
-    /// Gap under each tyre, metres, in the order of [`WheelAt::ALL`].
+    /// Gap under each tyre, metres, in the order of [`WheelPosition::ALL`].
     pub gaps: [f64; 4],
     /// On which tyres it rests.
     pub support: Support,
@@ -127,7 +127,7 @@ impl RoadSolver<'_> {
             && let Some(shares) = self.car.load_shares()
         {
             let start = self.solver.start();
-            let contacts = WheelAt::ALL
+            let contacts = WheelPosition::ALL
                 .map(|at| OnGround::of(start.axle(at.end).motion.corner(at.side), Vector3::z()).contact);
             let balance: Vector3<f64> =
                 contacts.iter().zip(shares).map(|(contact, share)| contact * share).sum();
@@ -136,7 +136,7 @@ impl RoadSolver<'_> {
         foot + Vector3::z() * self.car.centre_of_gravity_height.unwrap_or(0.0)
     }
 
-    /// Lays the car down on wheels held at these travels (order of [`WheelAt::ALL`], metres) with this
+    /// Lays the car down on wheels held at these travels (order of [`WheelPosition::ALL`], metres) with this
     /// steering input: on all four tyres where they lie in a plane, else on the three whose triangle
     /// holds the centre of gravity.
     ///
@@ -144,7 +144,7 @@ impl RoadSolver<'_> {
     /// The limit a linkage meets on its way to these travels, or tyres that make no triangle.
     pub fn rest(&self, travel: [f64; 4], steer: f64) -> Result<Resting, Stop> {
         let solved = self.solver.solve(&CarPose { travel, ..CarPose::steered(steer) })?;
-        let corners = WheelAt::ALL.map(|at| solved.axle(at.end).motion.corner(at.side));
+        let corners = WheelPosition::ALL.map(|at| solved.axle(at.end).motion.corner(at.side));
         let tripods = self.tripods(&corners);
         let holds = |t: &&Tripod| t.gap > -TOUCHING;
         // The triangle the centre of gravity is deepest in; the first of two alike.
@@ -157,7 +157,7 @@ impl RoadSolver<'_> {
             return Err(Stop::new(StopKind::CannotAssemble, 0.0, 0.0, links, 0.0));
         };
         let other = tripods.iter().filter(holds).find(|t| t.lifted == across(chosen.lifted));
-        let wheel = |t: &Tripod| (WheelAt::ALL[t.lifted], t.gap);
+        let wheel = |t: &Tripod| (WheelPosition::ALL[t.lifted], t.gap);
         let support = match other {
             _ if chosen.inside < -TIE => Support::Falls { outside: -chosen.inside },
             _ if chosen.gap < TOUCHING => Support::Four,
@@ -172,12 +172,12 @@ impl RoadSolver<'_> {
             axle.motion = axle.motion.over(ground);
         }
         let solved = solved.with_rear_line();
-        let gap = |at: WheelAt| {
+        let gap = |at: WheelPosition| {
             let gap = ground.gap(solved.axle(at.end).motion.corner(at.side));
             // The three that carry touch by construction: what is left there is rounding.
             if gap.abs() < TOUCHING { 0.0 } else { gap }
         };
-        let gaps = WheelAt::ALL.map(gap);
+        let gaps = WheelPosition::ALL.map(gap);
         let (body, pitch) = (self.feet.body(&ground), self.feet.pitch(&ground));
         Ok(Resting { body, pitch, ground, solved, gaps, support })
     }

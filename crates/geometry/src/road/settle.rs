@@ -20,7 +20,7 @@ pub enum Holding {
 
 /// How a wheel stands over the road.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Footing {
+pub enum RoadContact {
     /// The tyre touches.
     OnRoad,
     /// The wheel hangs free at the end of its droop.
@@ -32,13 +32,13 @@ pub enum Footing {
     },
 }
 
-impl Footing {
+impl RoadContact {
     /// The gap between tyre and road, metres; zero where the tyre touches.
     #[must_use]
     pub fn gap(&self) -> f64 {
         match self {
-            Footing::OnRoad => 0.0,
-            Footing::Hanging { gap, .. } => *gap,
+            RoadContact::OnRoad => 0.0,
+            RoadContact::Hanging { gap, .. } => *gap,
         }
     }
 }
@@ -67,7 +67,7 @@ enum Task {
 pub(super) struct Settled {
     pub axle: SolvedAxle,
     pub travel: [f64; 2],
-    pub feet: [Footing; 2],
+    pub feet: [RoadContact; 2],
 }
 
 /// What is being settled.
@@ -158,7 +158,7 @@ pub(super) fn settle(
     if let Some((axle, travel)) = quick
         && !(0..2).any(|side| overlong(motion(&axle, side), stops[side]))
     {
-        return Ok(Settled { axle, travel, feet: [Footing::OnRoad; 2] });
+        return Ok(Settled { axle, travel, feet: [RoadContact::OnRoad; 2] });
     }
     let mut settling = Settling { solver, ground, steer, tasks: [Task::Road; 2] };
     let mut here = (*from.0, from.1);
@@ -204,14 +204,14 @@ pub(super) fn settle(
             break;
         }
     }
-    let mut feet = [Footing::OnRoad; 2];
+    let mut feet = [RoadContact::OnRoad; 2];
     for (side, foot) in feet.iter_mut().enumerate() {
         let by = match settling.tasks[side] {
             Task::Road => continue,
             Task::Damper(_) => Holding::Damper,
             Task::Travel(_) => Holding::Linkage,
         };
-        *foot = Footing::Hanging { gap: ground.gap(motion(&here.0, side)), by };
+        *foot = RoadContact::Hanging { gap: ground.gap(motion(&here.0, side)), by };
     }
     let mut axle = here.0;
     axle.motion = axle.motion.over(*ground);

@@ -1,11 +1,11 @@
 //! The body held over the road, every wheel brought down to it.
 
 use super::body_pose::{BodyPose, Feet};
-use super::settle::{Footing, Settled, settle};
+use super::settle::{RoadContact, Settled, settle};
 use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
 use crate::axle::car_solver::{CarPose, CarSolver, SolvedCar};
 use crate::car::Car;
-use crate::car::position::{End, Side, WheelAt};
+use crate::car::position::{End, Side, WheelPosition};
 use crate::car::springing::DamperStops;
 use crate::corner::ground::Ground;
 use crate::corner::on_ground::OnGround;
@@ -38,8 +38,8 @@ pub struct Standing {
     pub ground: Ground<f64>,
     /// The car, every reading taken to that road. Its pose holds the travels and the steering input.
     pub solved: SolvedCar,
-    /// How each wheel stands, in the order of [`WheelAt::ALL`].
-    pub feet: [Footing; 4],
+    /// How each wheel stands, in the order of [`WheelPosition::ALL`].
+    pub feet: [RoadContact; 4],
     /// Stops that the pose goes beyond: a damper shorter than fully compressed, a rack past its end.
     pub exceeded: Vec<Exceeded>,
 }
@@ -47,28 +47,28 @@ pub struct Standing {
 impl Standing {
     /// How that wheel stands.
     #[must_use]
-    pub fn footing(&self, wheel: WheelAt) -> Footing {
+    pub fn footing(&self, wheel: WheelPosition) -> RoadContact {
         self.feet[wheel.index()]
     }
 
     /// The wheels that hang free, with the gap below each, metres.
-    pub fn hanging(&self) -> impl Iterator<Item = (WheelAt, f64)> + '_ {
-        let gap = |wheel: WheelAt| match self.footing(wheel) {
-            Footing::OnRoad => None,
-            Footing::Hanging { gap, .. } => Some((wheel, gap)),
+    pub fn hanging(&self) -> impl Iterator<Item = (WheelPosition, f64)> + '_ {
+        let gap = |wheel: WheelPosition| match self.footing(wheel) {
+            RoadContact::OnRoad => None,
+            RoadContact::Hanging { gap, .. } => Some((wheel, gap)),
         };
-        WheelAt::ALL.into_iter().filter_map(gap)
+        WheelPosition::ALL.into_iter().filter_map(gap)
     }
 
     /// Travel of that wheel against the body, metres, + bump.
     #[must_use]
-    pub fn travel(&self, wheel: WheelAt) -> f64 {
+    pub fn travel(&self, wheel: WheelPosition) -> f64 {
         self.solved.pose.travel_of(wheel)
     }
 
     /// Contact point of a wheel in the body, metres: the tyre's lowest point toward the road.
     #[must_use]
-    pub fn contact(&self, wheel: WheelAt) -> Vector3<f64> {
+    pub fn contact(&self, wheel: WheelPosition) -> Vector3<f64> {
         self.solved.axle(wheel.end).motion.wheel(wheel.side).contact
     }
 }
@@ -147,7 +147,7 @@ impl<'a> RoadSolver<'a> {
 
     fn settled(&self, from: &SolvedCar, end: End, steer: f64, ground: &Ground<f64>) -> Result<Settled, Stop> {
         let solver: &AxleSolver = self.solver.axle(end);
-        let travel = Side::BOTH.map(|side| from.pose.travel_of(WheelAt { end, side }));
+        let travel = Side::BOTH.map(|side| from.pose.travel_of(WheelPosition { end, side }));
         let stops = self.stops[usize::from(end == End::Rear)];
         settle(solver, (from.axle(end), travel), steer, ground, stops)
     }

@@ -3,7 +3,7 @@
 use super::body_pose::BodyPose;
 use super::stand::{RoadSolver, Standing};
 use crate::axle::turn_centre::NoTurnCentre;
-use crate::car::position::{End, Side, WheelAt};
+use crate::car::position::{End, Side, WheelPosition};
 use crate::mechanism::stop::Stop;
 use nalgebra::Vector2;
 
@@ -48,7 +48,7 @@ pub struct Turn {
     pub by: CentreBy,
     /// Distance of the turn centre from the middle between the rear contacts, metres.
     pub radius: f64,
-    /// Each wheel, in the order of [`WheelAt::ALL`].
+    /// Each wheel, in the order of [`WheelPosition::ALL`].
     pub wheels: [TurningWheel; 4],
     /// Diameter of the circle of the outermost front contact, metres: the kerb circle.
     pub kerb_circle: f64,
@@ -75,7 +75,7 @@ struct Track {
     steer: f64,
 }
 
-fn track(standing: &Standing, wheel: WheelAt) -> Track {
+fn track(standing: &Standing, wheel: WheelPosition) -> Track {
     let on = standing.solved.axle(wheel.end).motion.wheel(wheel.side);
     let (ahead, left) = (standing.ground.forward(), standing.ground.left());
     let plan = |v: &nalgebra::Vector3<f64>| Vector2::new(v.dot(&ahead), v.dot(&left));
@@ -84,7 +84,7 @@ fn track(standing: &Standing, wheel: WheelAt) -> Track {
 }
 
 /// Furthest distance from a point in plan to a tyre, the tyre taken as a cylinder.
-fn reach(standing: &Standing, wheel: WheelAt, half_width: f64, centre: Vector2<f64>) -> f64 {
+fn reach(standing: &Standing, wheel: WheelPosition, half_width: f64, centre: Vector2<f64>) -> f64 {
     let axle = &standing.solved.axle(wheel.end).motion;
     let (corner, on) = (axle.corner(wheel.side), axle.wheel(wheel.side));
     let (ahead, left) = (standing.ground.forward(), standing.ground.left());
@@ -133,11 +133,11 @@ impl RoadSolver<'_> {
     pub fn turn_of(&self, standing: Standing) -> Result<Turn, NoTurnCentre> {
         let asked = standing.solved.axle(End::Front).motion.slow_turn()?;
         let (centre, toward) = (asked.centre(), asked.toward());
-        let tracks = WheelAt::ALL.map(|wheel| track(&standing, wheel));
+        let tracks = WheelPosition::ALL.map(|wheel| track(&standing, wheel));
         let [_, _, rl, rr] = &tracks;
         let steers = (0.5 * (rl.steer + rr.steer)).abs() >= STEERS;
         let by = if steers { CentreBy::RearWheelsLine } else { CentreBy::RearAxleLine };
-        let wheel = |at: WheelAt| {
+        let wheel = |at: WheelPosition| {
             let track = &tracks[at.index()];
             let from = track.contact - centre;
             let path = Vector2::new(-from.y, from.x) * toward.sign();
@@ -148,7 +148,7 @@ impl RoadSolver<'_> {
                 reach: reach(&standing, at, 0.5 * self.car.corner(at).wheel.tyre_width, centre),
             }
         };
-        let wheels = WheelAt::ALL.map(wheel);
+        let wheels = WheelPosition::ALL.map(wheel);
         let [a, b, ..] = &wheels;
         Ok(Turn {
             toward,
@@ -170,7 +170,7 @@ impl RoadSolver<'_> {
     pub fn locks(&self) -> Result<[Lock; 2], Stop> {
         let lock = |steer: f64| {
             let standing = self.stand(&BodyPose::DESIGN, steer)?;
-            let at = |side| track(&standing, WheelAt { end: End::Front, side }).steer;
+            let at = |side| track(&standing, WheelPosition { end: End::Front, side }).steer;
             let wheels = Side::BOTH.map(at);
             Ok(Lock { steer, wheels, turn: self.turn_of(standing) })
         };

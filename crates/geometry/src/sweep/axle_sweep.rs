@@ -10,20 +10,20 @@ use crate::corner::corner_solver::CornerSolver;
 use crate::mechanism::{Input, Pose};
 use crate::readings::{axle_values, wheel_values};
 use crate::sweep::corner_sweep::FEW;
-use crate::sweep::sweep_direction::Way;
+use crate::sweep::sweep_direction::SweepDirection;
 use crate::sweep::{AxlePose, SweepPoint, SweepValues};
 
 /// Which way the first poses of a list go at each corner, and how many of them.
-fn first_run(poses: &[AxlePose]) -> ([Way; 2], usize) {
+fn first_run(poses: &[AxlePose]) -> ([SweepDirection; 2], usize) {
     let bits = |pose: &AxlePose| (pose.travel.map(f64::to_bits), pose.steer.to_bits());
-    let Some(first) = poses.first() else { return ([Way::Travel { steer: 0.0 }; 2], 0) };
+    let Some(first) = poses.first() else { return ([SweepDirection::Travel { steer: 0.0 }; 2], 0) };
     let (travel, steer) = bits(first);
     let steered = poses.iter().take_while(|pose| bits(pose).0 == travel).count();
     let travelled = poses.iter().take_while(|pose| bits(pose).1 == steer).count();
     if steered > travelled {
-        (first.travel.map(|travel| Way::Steer { travel }), steered)
+        (first.travel.map(|travel| SweepDirection::Steer { travel }), steered)
     } else {
-        ([Way::Travel { steer: first.steer }; 2], travelled)
+        ([SweepDirection::Travel { steer: first.steer }; 2], travelled)
     }
 }
 
@@ -44,7 +44,7 @@ struct Sweep<'a> {
 
 impl Sweep<'_> {
     /// Poses along which one thing changes.
-    fn run(&mut self, poses: &[AxlePose], ways: [Way; 2]) {
+    fn run(&mut self, poses: &[AxlePose], ways: [SweepDirection; 2]) {
         let mut rest = poses;
         while !rest.is_empty() {
             rest = &rest[self.side_by_side(rest, ways)..];
@@ -74,7 +74,7 @@ impl Sweep<'_> {
     }
 
     /// Both corners, each by the quick way of a corner, as far as both go; how many poses that is.
-    fn side_by_side(&mut self, poses: &[AxlePose], ways: [Way; 2]) -> usize {
+    fn side_by_side(&mut self, poses: &[AxlePose], ways: [SweepDirection; 2]) -> usize {
         let solver = self.solver;
         let Carried::Independent(corners) = &solver.carried else { return 0 };
         if solver.across.t_bar.is_some() || poses.len() <= FEW {

@@ -12,10 +12,10 @@ use crate::mechanism::Pose;
 use crate::mechanism::stop::Stop;
 use crate::number::lanes::LANES;
 use crate::readings::WHEEL_READINGS;
-use crate::sweep::hermite_segment::{Node, Stretch};
-use crate::sweep::pose_batch::{Between, Block, Prediction, Wanted};
-use crate::sweep::sweep_direction::Way;
-use crate::sweep::sweep_node::{APART, Post};
+use crate::sweep::hermite_segment::{HermiteSegment, Node};
+use crate::sweep::pose_batch::{Between, PoseBatch, Prediction, Wanted};
+use crate::sweep::sweep_direction::SweepDirection;
+use crate::sweep::sweep_node::{APART, SweepNode};
 
 /// Where a pivot has shrunk to this share the order of elimination is chosen anew.
 const WORN: f64 = 0.3;
@@ -45,14 +45,14 @@ fn run_length(values: &[f64]) -> usize {
 /// A sweep in progress.
 struct Sweep<'a, D> {
     solver: &'a CornerSolver,
-    way: Way,
+    way: SweepDirection,
     wanted: Wanted,
-    block: Box<Block>,
+    block: Box<PoseBatch>,
     last: Option<SolvedCorner>,
     done: D,
 }
 
-impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
+impl<D: FnMut(usize, usize, &mut PoseBatch)> Sweep<'_, D> {
     fn guarded(&self, from: Option<&SolvedCorner>, value: f64) -> Result<SolvedCorner, Stop> {
         let [travel, steer] = self.way.at(value);
         match from {
@@ -103,7 +103,7 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
             // Four posts around the stretch where there are so many.
             let around = i.saturating_sub(1).min(posts.len().saturating_sub(4));
             let nodes: Vec<Node> = posts[around..].iter().take(4).map(|post| post.node).collect();
-            let stretch = Stretch::through(&nodes);
+            let stretch = HermiteSegment::through(&nodes);
             self.last = Some(here.solved);
             while let Some(some) =
                 values.get(done..).filter(|some| some.first().is_some_and(|&value| along(value) <= end))
@@ -118,7 +118,7 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
                 let open = self.wanted != Wanted::Poses || (here.open && next.open);
                 match (&stretch, &order) {
                     (Some(stretch), Some(elimination)) if open => {
-                        let prediction = Prediction::Stretch(stretch);
+                        let prediction = Prediction::HermiteSegment(stretch);
                         let between =
                             Between { solver: self.solver, way: self.way, prediction, order: elimination };
                         self.side_by_side(first + done, some, &between)?;
@@ -140,14 +140,14 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
     ///
     /// # Errors
     /// The limit met on the way to the first value.
-    fn posts(&self, from: f64, to: f64) -> Result<Option<Vec<Post>>, Stop> {
+    fn posts(&self, from: f64, to: f64) -> Result<Option<Vec<SweepNode>>, Stop> {
         let (solver, way) = (self.solver, self.way);
         let mut posts = Vec::new();
         if self.last.is_none() && from * to < 0.0 {
             // The way goes through the reference height or straight ahead: out from there to both ends.
-            let Some(middle) = Post::new(solver, self.guarded(None, 0.0)?, way) else { return Ok(None) };
+            let Some(middle) = SweepNode::new(solver, self.guarded(None, 0.0)?, way) else { return Ok(None) };
             posts.push(middle);
-            if Post::go_on(&mut posts, solver, way, from).is_none() {
+            if SweepNode::go_on(&mut posts, solver, way, from).is_none() {
                 return Ok(None);
             }
             if let Some(last) = posts.last().filter(|post| (post.node.at - from).abs() > 0.0) {
@@ -158,10 +158,10 @@ impl<D: FnMut(usize, usize, &mut Block)> Sweep<'_, D> {
             posts.reverse();
         } else {
             let first = self.guarded(self.last.as_ref(), from)?;
-            let Some(first) = Post::new(solver, first, way) else { return Ok(None) };
+            let Some(first) = SweepNode::new(solver, first, way) else { return Ok(None) };
             posts.push(first);
         }
-        let whole = Post::go_on(&mut posts, solver, way, to).is_some() && posts.len() > 1;
+        let whole = SweepNode::go_on(&mut posts, solver, way, to).is_some() && posts.len() > 1;
         Ok(whole.then_some(posts))
     }
 
@@ -188,11 +188,11 @@ impl CornerSolver {
     pub(crate) fn sweep_blocks(
         &self,
         values: &[f64],
-        way: Way,
+        way: SweepDirection,
         wanted: Wanted,
-        done: impl FnMut(usize, usize, &mut Block),
+        done: impl FnMut(usize, usize, &mut PoseBatch),
     ) -> Result<(), Stop> {
-        let block = Box::new(Block::new());
+        let block = Box::new(PoseBatch::new());
         let way = way.of(self);
         let mut sweep = Sweep { solver: self, way, wanted, block, last: None, done };
         let mut first = 0;
@@ -212,7 +212,7 @@ impl CornerSolver {
     pub(crate) fn sweep_along(
         &self,
         values: &[f64],
-        way: Way,
+        way: SweepDirection,
         mut each: impl FnMut(usize, Pose<f64>, CornerMotion<f64>),
     ) -> Result<(), Stop> {
         self.sweep_blocks(values, way, Wanted::ExactMotions, |first, count, block| {
@@ -233,11 +233,16 @@ impl CornerSolver {
         steer: f64,
         mut each: impl FnMut(usize, &CornerMotion<f64>),
     ) -> Result<(), Stop> {
-        self.sweep_blocks(travels, Way::Travel { steer }, Wanted::Motions, |first, count, block| {
-            for lane in 0..count {
-                each(first + lane, &block.motion(lane, self));
-            }
-        })
+        self.sweep_blocks(
+            travels,
+            SweepDirection::Travel { steer },
+            Wanted::Motions,
+            |first, count, block| {
+                for lane in 0..count {
+                    each(first + lane, &block.motion(lane, self));
+                }
+            },
+        )
     }
 
     /// The same with nothing but the pose of the upright.
@@ -250,7 +255,7 @@ impl CornerSolver {
         steer: f64,
         mut each: impl FnMut(usize, &Pose<f64>),
     ) -> Result<(), Stop> {
-        self.sweep_blocks(travels, Way::Travel { steer }, Wanted::Poses, |first, count, block| {
+        self.sweep_blocks(travels, SweepDirection::Travel { steer }, Wanted::Poses, |first, count, block| {
             for lane in 0..count {
                 each(first + lane, &block.pose(lane));
             }
@@ -270,9 +275,14 @@ impl CornerSolver {
         mut each: impl FnMut(usize, &[&[f64]; WHEEL_READINGS]),
     ) -> Result<(), Stop> {
         let mut readings = Box::new([[f64::NAN; LANES]; WHEEL_READINGS]);
-        self.sweep_blocks(travels, Way::Travel { steer }, Wanted::Motions, |first, count, block| {
-            block.read(self, None, &mut readings);
-            each(first, &std::array::from_fn(|i| &readings[i][..count]));
-        })
+        self.sweep_blocks(
+            travels,
+            SweepDirection::Travel { steer },
+            Wanted::Motions,
+            |first, count, block| {
+                block.read(self, None, &mut readings);
+                each(first, &std::array::from_fn(|i| &readings[i][..count]));
+            },
+        )
     }
 }

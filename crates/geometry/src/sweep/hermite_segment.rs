@@ -6,7 +6,7 @@
 //! 1e-11: one step closes them.
 
 use crate::mechanism::{Pose, Poses, Twist};
-use crate::number::lanes::{Column, LANES};
+use crate::number::lanes::{LANES, Lanes};
 use nalgebra::{Matrix3, Vector3};
 
 /// A turn further than this from the design pose (twice its tangent's half angle) is left to others.
@@ -76,12 +76,12 @@ fn rotation(half: &Vector3<f64>) -> Matrix3<f64> {
 
 /// Polynomials over a stretch.
 #[derive(Clone, Debug)]
-pub(crate) struct Stretch {
+pub(crate) struct HermiteSegment {
     nodes: [f64; 4],
     coefficients: [[f64; 8]; 5],
 }
 
-impl Stretch {
+impl HermiteSegment {
     /// Through two to four nodes.
     pub fn through(nodes: &[Node]) -> Option<Self> {
         let nodes = nodes.get(..nodes.len().min(4))?;
@@ -110,12 +110,12 @@ impl Stretch {
             }
             table
         });
-        Some(Stretch { nodes: places, coefficients })
+        Some(HermiteSegment { nodes: places, coefficients })
     }
 
     /// The poses at these places along the way, of a body whose origin stands at these heights.
     #[inline(always)]
-    pub fn predict(&self, along: &Column, heights: &Column, poses: &mut Poses) {
+    pub fn predict(&self, along: &Lanes, heights: &Lanes, poses: &mut Poses) {
         for lane in 0..LANES {
             let d = self.nodes.map(|node| along[lane] - node);
             let at = |k: usize| {

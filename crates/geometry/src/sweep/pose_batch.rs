@@ -2,12 +2,12 @@
 
 use crate::corner::corner_motion::CornerMotion;
 use crate::corner::corner_solver::{CornerSolver, SolvedCorner};
-use crate::driven::driven_parts::{FollowerModel, FollowersAbreast};
+use crate::driven::driven_parts::{DrivenPartsBatch, DrivenPartsModel};
 use crate::mechanism::{Elimination, Equations, Pose, Poses, Steered, Stepped};
-use crate::number::lanes::{Column, LANES, Wide, wide};
+use crate::number::lanes::{LANES, Lanes, Wide, wide};
 use crate::readings::WHEEL_READINGS;
-use crate::sweep::hermite_segment::{Stretch, posed};
-use crate::sweep::sweep_direction::Way;
+use crate::sweep::hermite_segment::{HermiteSegment, posed};
+use crate::sweep::sweep_direction::SweepDirection;
 use crate::sweep::wheel_batch::Abreast;
 
 /// A step this small leaves an error of its square, and moves no velocity that can be seen.
@@ -28,11 +28,11 @@ const BESIDE: f64 = 1e-4;
 const STEADY: f64 = 0.05;
 
 /// Poses side by side with everything that comes of them.
-pub(crate) struct Block {
-    along: Column,
+pub(crate) struct PoseBatch {
+    along: Lanes,
     poses: Poses,
     stepped: Stepped,
-    followers: FollowersAbreast,
+    followers: DrivenPartsBatch,
     equations: Equations,
 }
 
@@ -65,7 +65,7 @@ impl Wanted {
 #[derive(Clone, Copy)]
 pub(crate) enum Prediction<'a> {
     /// Between guarded poses.
-    Stretch(&'a Stretch),
+    HermiteSegment(&'a HermiteSegment),
     /// Near these, one for each lane: see [`plain`](crate::sweep::hermite_segment::plain).
     Beside(&'a [[f64; 5]; LANES]),
 }
@@ -75,7 +75,7 @@ pub(crate) struct Between<'a> {
     /// The corner.
     pub solver: &'a CornerSolver,
     /// Which way it goes.
-    pub way: Way,
+    pub way: SweepDirection,
     /// What predicts the poses.
     pub prediction: Prediction<'a>,
     /// The order of elimination.
@@ -85,7 +85,7 @@ pub(crate) struct Between<'a> {
 struct Step<'a> {
     between: &'a Between<'a>,
     wanted: Wanted,
-    block: &'a mut Block,
+    block: &'a mut PoseBatch,
 }
 
 impl Wide for Step<'_> {
@@ -98,12 +98,12 @@ impl Wide for Step<'_> {
         let mechanism = &model.mechanism;
         let along = &block.along;
         let (travels, steer) = match between.way {
-            Way::Travel { steer } => (*along, Steered::Alike(steer)),
-            Way::Steer { travel } => ([travel; LANES], Steered::Each(along)),
+            SweepDirection::Travel { steer } => (*along, Steered::Alike(steer)),
+            SweepDirection::Steer { travel } => ([travel; LANES], Steered::Each(along)),
         };
         let heights = travels.map(|travel| mechanism.height() + travel);
         let furthest = match between.prediction {
-            Prediction::Stretch(stretch) => {
+            Prediction::HermiteSegment(stretch) => {
                 stretch.predict(along, &heights, &mut block.poses);
                 NEARLY
             }
@@ -132,20 +132,20 @@ impl Wide for Step<'_> {
     }
 }
 
-impl Block {
+impl PoseBatch {
     /// Nothing in it yet.
     pub fn new() -> Self {
-        Block {
+        PoseBatch {
             along: [0.0; LANES],
             poses: Poses::NONE,
             stepped: Stepped::NONE,
-            followers: FollowersAbreast::NONE,
+            followers: DrivenPartsBatch::NONE,
             equations: Equations::none(),
         }
     }
 
     /// Whether what stands in a lane is the pose that was asked for.
-    pub fn trusted(&self, lane: usize, wanted: Wanted, of: &FollowerModel<f64>) -> bool {
+    pub fn trusted(&self, lane: usize, wanted: Wanted, of: &DrivenPartsModel<f64>) -> bool {
         let near = wanted.near();
         // Not-a-number is not trusted.
         self.stepped.moved[lane] <= near * near
@@ -196,21 +196,16 @@ impl Block {
 
     /// Readings in every lane, on ground parallel to the body's XY plane: at least those of a family, or
     /// all.
-    pub fn read(
-        &self,
-        solver: &CornerSolver,
-        family: Option<usize>,
-        readings: &mut [Column; WHEEL_READINGS],
-    ) {
+    pub fn read(&self, solver: &CornerSolver, family: Option<usize>, readings: &mut [Lanes; WHEEL_READINGS]) {
         wide(Read { solver, block: self, family, readings });
     }
 }
 
 struct Read<'a> {
     solver: &'a CornerSolver,
-    block: &'a Block,
+    block: &'a PoseBatch,
     family: Option<usize>,
-    readings: &'a mut [Column; WHEEL_READINGS],
+    readings: &'a mut [Lanes; WHEEL_READINGS],
 }
 
 impl Wide for Read<'_> {
@@ -218,7 +213,7 @@ impl Wide for Read<'_> {
 
     #[inline(always)]
     fn work(self) {
-        let Block { poses, stepped, followers, .. } = self.block;
+        let PoseBatch { poses, stepped, followers, .. } = self.block;
         let upright = Abreast { poses, stepped, followers };
         let wheel = &self.solver.model.wheel;
         wheel.read_abreast(&upright, &self.solver.reference, self.family, self.readings);
@@ -227,24 +222,24 @@ impl Wide for Read<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Between, Block, Prediction, Wanted};
-    use crate::car::hardpoint::Pickup;
+    use super::{Between, PoseBatch, Prediction, Wanted};
+    use crate::car::hardpoint::Hardpoint;
     use crate::car::position::Side;
     use crate::car::steering::{Rack, Steering};
     use crate::car::wheel::{Wheel, spin_axis_from_angles};
-    use crate::car::{Corner, LinkageKind, Pickups};
+    use crate::car::{Corner, Hardpoints, LinkageKind};
     use crate::corner::corner_solver::CornerSolver;
     use crate::mechanism::{Elimination, Input};
     use crate::number::lanes::LANES;
-    use crate::sweep::hermite_segment::Stretch;
-    use crate::sweep::sweep_direction::Way;
-    use crate::sweep::sweep_node::Post;
+    use crate::sweep::hermite_segment::HermiteSegment;
+    use crate::sweep::sweep_direction::SweepDirection;
+    use crate::sweep::sweep_node::SweepNode;
     use nalgebra::Vector3;
 
     fn solver() -> CornerSolver {
-        use Pickup as P;
-        let mut pickups = Pickups::default();
-        for (pickup, x, y, z) in [
+        use Hardpoint as P;
+        let mut hardpoints = Hardpoints::default();
+        for (hardpoint, x, y, z) in [
             (P::UpperWishboneFront, 0.11, 0.28, 0.33),
             (P::UpperWishboneRear, -0.15, 0.28, 0.32),
             (P::UpperBallJoint, -0.015, 0.65, 0.39),
@@ -254,7 +249,7 @@ mod tests {
             (P::TieRodInner, 0.09, 0.24, 0.17),
             (P::TieRodOuter, 0.10, 0.69, 0.19),
         ] {
-            pickups.set(pickup, Vector3::new(x, y, z));
+            hardpoints.set(hardpoint, Vector3::new(x, y, z));
         }
         let wheel = Wheel {
             centre: Vector3::new(0.0, 0.71, 0.27),
@@ -266,7 +261,7 @@ mod tests {
             rim_width: None,
             rim_inner_radius: None,
         };
-        let corner = Corner::new(LinkageKind::DoubleWishbone, wheel, pickups);
+        let corner = Corner::new(LinkageKind::DoubleWishbone, wheel, hardpoints);
         let axis = Vector3::y();
         let rack = Rack { axis, travel_per_turn: 0.08, stop_left: 0.04, stop_right: 0.04 };
         CornerSolver::new(&corner, Side::Left, &Steering::Rack(rack), None).unwrap()
@@ -275,17 +270,17 @@ mod tests {
     /// Lanes that are trusted when 16 poses between guarded ones take a step in this order, and a
     /// stretch moved off by this much.
     fn trusted(solver: &CornerSolver, order: &Elimination, off: f64, wanted: Wanted) -> usize {
-        let way = Way::Travel { steer: 0.0 };
-        let mut posts = vec![Post::new(solver, *solver.start(), way).unwrap()];
-        Post::go_on(&mut posts, solver, way, 0.03).unwrap();
+        let way = SweepDirection::Travel { steer: 0.0 };
+        let mut posts = vec![SweepNode::new(solver, *solver.start(), way).unwrap()];
+        SweepNode::go_on(&mut posts, solver, way, 0.03).unwrap();
         let mut nodes: Vec<_> = posts.iter().map(|post| post.node).collect();
         for node in &mut nodes {
             node.at += off;
         }
-        let stretch = Stretch::through(&nodes).unwrap();
-        let between = Between { solver, way, prediction: Prediction::Stretch(&stretch), order };
+        let stretch = HermiteSegment::through(&nodes).unwrap();
+        let between = Between { solver, way, prediction: Prediction::HermiteSegment(&stretch), order };
         let travels: [f64; LANES] = std::array::from_fn(|lane| 0.01 + 0.0005 * lane as f64);
-        let mut block = Block::new();
+        let mut block = PoseBatch::new();
         block.step(&travels, &between, wanted);
         (0..LANES).filter(|&lane| block.trusted(lane, wanted, &solver.model.wheel.followers)).count()
     }

@@ -4,7 +4,7 @@ use crate::corner::corner_solver::CornerSolver;
 
 /// The way a run of poses goes.
 #[derive(Clone, Copy, Debug)]
-pub(crate) enum Way {
+pub(crate) enum SweepDirection {
     /// Along the wheel travel, metres.
     Travel {
         /// The steering input, which stays.
@@ -17,11 +17,13 @@ pub(crate) enum Way {
     },
 }
 
-impl Way {
+impl SweepDirection {
     /// As this corner sees it: where nothing steers it, the steering input counts for nothing.
     pub fn of(self, corner: &CornerSolver) -> Self {
         match self {
-            Way::Travel { steer } if steer.is_finite() && !corner.steered() => Way::Travel { steer: 0.0 },
+            SweepDirection::Travel { steer } if steer.is_finite() && !corner.steered() => {
+                SweepDirection::Travel { steer: 0.0 }
+            }
             way => way,
         }
     }
@@ -29,21 +31,22 @@ impl Way {
     /// Travel and steering input where what changes has this value.
     pub fn at(self, value: f64) -> [f64; 2] {
         match self {
-            Way::Travel { steer } => [value, steer],
-            Way::Steer { travel } => [travel, value],
+            SweepDirection::Travel { steer } => [value, steer],
+            SweepDirection::Steer { travel } => [travel, value],
         }
     }
 
     /// Whether what changes moves this corner by itself.
     pub fn moves(self, corner: &CornerSolver) -> bool {
-        corner.model.mechanism.goes_abreast() && (matches!(self, Way::Travel { .. }) || corner.steered())
+        corner.model.mechanism.goes_abreast()
+            && (matches!(self, SweepDirection::Travel { .. }) || corner.steered())
     }
 
     /// What changes, at this travel and steering input.
     pub fn value(self, travel: f64, steer: f64) -> f64 {
         match self {
-            Way::Travel { .. } => travel,
-            Way::Steer { .. } => steer,
+            SweepDirection::Travel { .. } => travel,
+            SweepDirection::Steer { .. } => steer,
         }
     }
 }

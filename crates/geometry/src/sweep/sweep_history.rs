@@ -9,25 +9,25 @@ use crate::mechanism::stop::Stop;
 use crate::number::lanes::LANES;
 use crate::readings::{Reading, Scope, WHEEL_READINGS, family_of};
 use crate::sweep::hermite_segment::plain;
-use crate::sweep::pose_batch::{Between, Block, Prediction, Wanted};
-use crate::sweep::sweep_direction::Way;
+use crate::sweep::pose_batch::{Between, PoseBatch, Prediction, Wanted};
+use crate::sweep::sweep_direction::SweepDirection;
 
 /// Poses of the corners before, at some travels.
 #[derive(Default)]
-pub struct Trail {
+pub struct SweepHistory {
     travels: Vec<f64>,
     steer: f64,
     /// The last corner's poses, those of the one before, and so on.
     past: [Vec<[f64; 5]>; 3],
     known: usize,
-    blocks: Vec<Block>,
+    blocks: Vec<PoseBatch>,
 }
 
-impl Trail {
+impl SweepHistory {
     /// With no corner before.
     #[must_use]
     pub fn new() -> Self {
-        Trail::default()
+        SweepHistory::default()
     }
 
     /// The next corner is no neighbour of the last one.
@@ -84,7 +84,7 @@ impl CornerSolver {
     /// The limit at which the sweep ends; the travels before it have been handed over.
     pub fn sweep_reading_on(
         &self,
-        trail: &mut Trail,
+        trail: &mut SweepHistory,
         reading: &Reading,
         travels: &[f64],
         steer: f64,
@@ -93,7 +93,7 @@ impl CornerSolver {
         let mut readings = [[f64::NAN; LANES]; WHEEL_READINGS];
         let led = trail.leads_to(travels, steer) && self.step_on(trail, travels, steer).is_some();
         let mut poses = trail.begin(travels, steer);
-        let mut hand_over = |first: usize, count: usize, block: &Block| {
+        let mut hand_over = |first: usize, count: usize, block: &PoseBatch| {
             poses.extend((0..count).map(|lane| plain(&block.pose(lane))));
             if reading.scope == Scope::Wheel {
                 block.read(self, Some(family_of(reading.index)), &mut readings);
@@ -108,17 +108,22 @@ impl CornerSolver {
             }
             Ok(())
         } else {
-            self.sweep_blocks(travels, Way::Travel { steer }, Wanted::Drawn, |first, count, block| {
-                hand_over(first, count, block);
-            })
+            self.sweep_blocks(
+                travels,
+                SweepDirection::Travel { steer },
+                Wanted::Drawn,
+                |first, count, block| {
+                    hand_over(first, count, block);
+                },
+            )
         };
         trail.end(poses);
         swept
     }
 
     /// Closes the poses where the trail says; `None` where one of them is not sure.
-    fn step_on(&self, trail: &mut Trail, travels: &[f64], steer: f64) -> Option<()> {
-        let way = Way::Travel { steer }.of(self);
+    fn step_on(&self, trail: &mut SweepHistory, travels: &[f64], steer: f64) -> Option<()> {
+        let way = SweepDirection::Travel { steer }.of(self);
         if !way.moves(self) {
             return None;
         }
@@ -126,7 +131,7 @@ impl CornerSolver {
         let order = self.model.mechanism.elimination(at_design.upright(), &at_design.traced.input)?;
         let wanted = Wanted::Drawn;
         let mut blocks = std::mem::take(&mut trail.blocks);
-        blocks.resize_with(travels.len().div_ceil(LANES), Block::new);
+        blocks.resize_with(travels.len().div_ceil(LANES), PoseBatch::new);
         let sure = travels.chunks(LANES).zip(&mut blocks).enumerate().all(|(i, (some, block))| {
             let beside = trail.predicted(i * LANES);
             let prediction = Prediction::Beside(&beside);

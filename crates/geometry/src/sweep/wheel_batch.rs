@@ -1,14 +1,14 @@
 //! A wheel for many poses of its upright side by side.
 
-use crate::car::Carrier;
+use crate::car::Component;
 use crate::car::springing::Spring;
 use crate::corner::corner_motion::{CornerMotion, Reference, SteeringAxis};
 use crate::corner::on_ground::OnGround;
 use crate::corner::wheel_model::{AxisFrom, WheelModel, about_screw, between_balls, to_top_mount};
-use crate::driven::driven_motion::Followed;
-use crate::driven::driven_parts::FollowersAbreast;
+use crate::driven::driven_motion::ValueAndRate;
+use crate::driven::driven_parts::DrivenPartsBatch;
 use crate::mechanism::{Poses, Stepped, Twist};
-use crate::number::lanes::{Column, LANES, Vectors};
+use crate::number::lanes::{LANES, Lanes, Vectors};
 use crate::number::real::up;
 use crate::readings::{WHEEL_READINGS, each_wheel_value, family_values};
 use nalgebra::Vector3;
@@ -20,7 +20,7 @@ pub(crate) struct Abreast<'a> {
     /// Its velocities.
     pub stepped: &'a Stepped,
     /// Damper, spring and bar.
-    pub followers: &'a FollowersAbreast,
+    pub followers: &'a DrivenPartsBatch,
 }
 
 impl WheelModel<f64> {
@@ -31,7 +31,7 @@ impl WheelModel<f64> {
         lane: usize,
         poses: &Poses,
         stepped: &Stepped,
-        followers: &FollowersAbreast,
+        followers: &DrivenPartsBatch,
         reference: &Reference<f64>,
     ) -> CornerMotion<f64> {
         let (by_travel, by_steer) = (stepped.by_travel.at(lane), stepped.by_steer.at(lane));
@@ -71,10 +71,10 @@ impl WheelModel<f64> {
         upright: &Abreast<'_>,
         reference: &Reference<f64>,
         family: Option<usize>,
-        readings: &mut [Column; WHEEL_READINGS],
+        readings: &mut [Lanes; WHEEL_READINGS],
     ) {
         // Each with its kind of spring written out, so that it is known where the lanes are read.
-        let (on, rate) = (Carrier::Body, f64::NAN);
+        let (on, rate) = (Component::Body, f64::NAN);
         let separate = Spring::Separate { on, rate };
         let mut put = |lane: usize, i: usize, value| readings[i][lane] = value;
         // The families that no spring bears on, each with lanes of its own.
@@ -133,7 +133,7 @@ impl WheelModel<f64> {
             Some(Spring::OnDamper { .. }) => &followers.damper,
             _ => &followers.spring,
         };
-        let none = Followed { value: f64::NAN, per_travel: f64::NAN };
+        let none = ValueAndRate { value: f64::NAN, per_travel: f64::NAN };
         for lane in 0..LANES {
             let upright = poses.at(lane);
             let by_steer = stepped.by_steer.at(lane);

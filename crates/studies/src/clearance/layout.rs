@@ -4,7 +4,7 @@ use super::annulus::Annulus;
 use super::capsule::{Capsule, Gap};
 use super::name::{PartName, Solid, is_among};
 use nalgebra::Vector3;
-use wheelpath_geometry::{Axle, AxleSolver, End, Pairs, Part, Pickups, Piece, Side, SolvedAxle, Wheel};
+use wheelpath_geometry::{Axle, AxleSolver, End, Hardpoints, Pairs, Part, Piece, Side, SolvedAxle, Wheel};
 
 /// The solids of one axle and the pairs that are looked at.
 pub(super) struct Layout<'a> {
@@ -21,7 +21,7 @@ pub(super) struct Layout<'a> {
 }
 
 /// Where all points of an axle stand: left, right, the axle's own.
-struct Places([Pickups; 3]);
+struct Places([Hardpoints; 3]);
 
 impl Layout<'_> {
     pub fn of(axle: &Axle, end: End) -> Layout<'_> {
@@ -109,11 +109,11 @@ impl Layout<'_> {
 
     /// The solids at a pose.
     pub fn solids(&self, solver: &AxleSolver, at: &SolvedAxle) -> Solids {
-        let points = |side| solver.points(at, side).into_iter().collect::<Pickups>();
+        let points = |side| solver.points(at, side).into_iter().collect::<Hardpoints>();
         let own = solver.own_points(at).into_iter().collect();
         let places = Places([points(Side::Left), points(Side::Right), own]);
         let capsule = |&(piece, radius): &(Piece, f64)| {
-            let ends = piece.ends.map(|end| places.at(end.side, end.pickup));
+            let ends = piece.ends.map(|end| places.at(end.side, end.hardpoint));
             Capsule { ends, radius }
         };
         let ring = |&(side, what): &(Side, Solid)| {
@@ -153,14 +153,14 @@ pub(super) struct Solids {
 
 impl Places {
     /// A point; the origin where there is none, which the layout sees to.
-    fn at(&self, side: Option<Side>, pickup: wheelpath_geometry::Pickup) -> Vector3<f64> {
+    fn at(&self, side: Option<Side>, hardpoint: wheelpath_geometry::Hardpoint) -> Vector3<f64> {
         let [left, right, own] = &self.0;
         let points = match side {
             Some(Side::Left) => left,
             Some(Side::Right) => right,
             None => own,
         };
-        points.get(pickup).unwrap_or_default()
+        points.get(hardpoint).unwrap_or_default()
     }
 }
 

@@ -23,7 +23,7 @@ use layout::Layout;
 use std::panic::resume_unwind;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread::{Builder, scope};
-use wheelpath_geometry::{Car, CarSolver, End, Pairs, Side, WheelAt};
+use wheelpath_geometry::{Car, CarSolver, End, Pairs, Side, WheelPosition};
 use worst::Worst;
 
 /// So many of the nearest pairs are searched for a worse pose between the nodes.
@@ -135,7 +135,7 @@ fn found(
         beyond_stops: worst.beyond_stops,
         unreachable: worst.unreachable(),
         assumed_radii: layout.assumed(),
-        assumed_rims: Side::BOTH.into_iter().filter(bare).map(|side| WheelAt { end, side }).collect(),
+        assumed_rims: Side::BOTH.into_iter().filter(bare).map(|side| WheelPosition { end, side }).collect(),
         joined: layout.joined,
     }
 }

@@ -1,7 +1,7 @@
 //! What a solid is called.
 
 use std::fmt;
-use wheelpath_geometry::{End, Pairs, Part, PartKind, Side, WheelAt};
+use wheelpath_geometry::{End, Pairs, Part, PartKind, Side, WheelPosition};
 
 /// A solid of an axle.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -67,7 +67,7 @@ impl PartName {
     /// Where it belongs, in data: `front_left`, or `front` for a part of the axle as a whole.
     #[must_use]
     pub fn place(&self) -> &'static str {
-        self.side.map_or_else(|| self.end.name(), |side| WheelAt { end: self.end, side }.key())
+        self.side.map_or_else(|| self.end.name(), |side| WheelPosition { end: self.end, side }.key())
     }
 }
 

@@ -3,7 +3,7 @@
 use super::name::PartName;
 use nalgebra::Vector3;
 use std::fmt;
-use wheelpath_geometry::{AxlePose, End, NearDeadPoint, Part, Pickup, Side, Stop, WheelAt};
+use wheelpath_geometry::{AxlePose, End, Hardpoint, NearDeadPoint, Part, Side, Stop, WheelPosition};
 
 /// The smallest distance of two solids over all poses.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -24,9 +24,9 @@ pub struct Clearance {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct JointAngle {
     /// Whose it is.
-    pub wheel: WheelAt,
+    pub wheel: WheelPosition,
     /// The joint.
-    pub joint: Pickup,
+    pub joint: Hardpoint,
     /// Misalignment on its bolt, or swing from the design pose, radians.
     pub angle: f64,
     /// Whether it is the misalignment on a bolt.
@@ -56,9 +56,9 @@ pub enum StopOf {
         positive: bool,
     },
     /// The damper fully compressed.
-    DamperShort(WheelAt),
+    DamperShort(WheelPosition),
     /// The damper fully extended.
-    DamperLong(WheelAt),
+    DamperLong(WheelPosition),
 }
 
 impl fmt::Display for StopOf {
@@ -117,5 +117,5 @@ pub struct Clearances {
     /// Parts whose radius is not given, and what it counts as, metres: common practice, no source.
     pub assumed_radii: Vec<(Option<Side>, Part, f64)>,
     /// Wheels of whose rim's barrel nothing is given: the tyre's bore stands for it, as wide as the tyre.
-    pub assumed_rims: Vec<WheelAt>,
+    pub assumed_rims: Vec<WheelPosition>,
 }

@@ -3,7 +3,9 @@
 use super::capsule::Gap;
 use super::layout::Layout;
 use super::result::{JointAngle, Softest, StopOf, StopReserve};
-use wheelpath_geometry::{AxlePose, AxleSolver, Pickup, Side, SolvedAxle, Stop, WheelAt, exceeded_on};
+use wheelpath_geometry::{
+    AxlePose, AxleSolver, Hardpoint, Side, SolvedAxle, Stop, WheelPosition, exceeded_on,
+};
 
 /// A pose and its place in the list of all poses: of equals the first counts, whichever thread met it.
 #[derive(Clone, Copy)]
@@ -63,10 +65,10 @@ impl Worst {
             }
         }
         for side in Side::BOTH {
-            let wheel = WheelAt { end: layout.end, side };
+            let wheel = WheelPosition { end: layout.end, side };
             let corner = layout.axle.corner(side);
             for (joint, angle) in solver.joint_angles(at, side) {
-                let of = |&(one, limit): &(Pickup, f64)| (one == joint).then_some(limit);
+                let of = |&(one, limit): &(Hardpoint, f64)| (one == joint).then_some(limit);
                 let limit = corner.joint_limits.iter().find_map(of);
                 let on_bolt = corner.joint_axes.iter().any(|(one, _)| *one == joint);
                 let here = JointAngle { wheel, joint, angle, on_bolt, limit, pose: node.pose };
@@ -87,7 +89,7 @@ impl Worst {
             }
         }
         for side in Side::BOTH {
-            let wheel = WheelAt { end, side };
+            let wheel = WheelPosition { end, side };
             let length = at.motion.corner(side).damper.map(|damper| damper.value);
             let Some((stops, length)) = layout.axle.corner(side).damper.zip(length) else { continue };
             let short =
@@ -159,7 +161,7 @@ impl Worst {
     }
 }
 
-fn order(one: &JointAngle) -> (WheelAt, Pickup) {
+fn order(one: &JointAngle) -> (WheelPosition, Hardpoint) {
     (one.wheel, one.joint)
 }
 

@@ -2,7 +2,7 @@
 
 use super::{Outcome, Place, Verdict, Worst, car_pose};
 use crate::clearance::{Clearance, Clearances, Range, Solid, clearances_between, joints_and_stops};
-use wheelpath_geometry::{Car, CarSolver, End, LengthUnit, Limit, Pairs, Stop, Unit};
+use wheelpath_geometry::{Car, CarSolver, End, LengthUnit, Pairs, Requirement, Stop, Unit};
 
 /// Travels of the grid, from the first to the last.
 pub const FIT_TRAVELS: usize = 11;
@@ -55,7 +55,7 @@ impl Met {
 pub(super) fn distance(
     car: &Car,
     solver: &CarSolver,
-    limit: &Limit,
+    limit: &Requirement,
     pairs: Pairs,
     travel: [f64; 2],
 ) -> Verdict {
@@ -102,7 +102,7 @@ fn guessed(found: &Clearances, one: &Clearance) -> Vec<String> {
 }
 
 /// The least that joints have left to their limits; joints without one have no say.
-pub(super) fn joints(car: &Car, solver: &CarSolver, limit: &Limit, travel: [f64; 2]) -> Verdict {
+pub(super) fn joints(car: &Car, solver: &CarSolver, limit: &Requirement, travel: [f64; 2]) -> Verdict {
     let mut met = Met::default();
     for end in limit.of.ends() {
         let found = joints_and_stops(car, solver, end, &range(car, end, travel));

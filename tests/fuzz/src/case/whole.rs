@@ -4,7 +4,7 @@ use super::{Number, axis, carrier, hundredths, link};
 use arbitrary::Arbitrary;
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    AntiRollBar, Axle, BarKind, Car, CardanJoint, Rack, Reacted, Steering, SteeringBox, ThirdSpring,
+    AntiRollBar, Axle, BarKind, Car, CardanJoint, Rack, TorqueReaction, Steering, SteeringBox, ThirdSpring,
 };
 
 #[derive(Arbitrary, Clone, Copy, Debug)]
@@ -109,8 +109,8 @@ impl Edit {
             }
             Edit::Reaction { rear, brakes, drive } => {
                 let axle = at(car, rear);
-                axle.brakes = if brakes { Reacted::Upright } else { Reacted::Body };
-                axle.drive = [None, Some(Reacted::Upright), Some(Reacted::Body)][axis(drive)];
+                axle.brakes = if brakes { TorqueReaction::Upright } else { TorqueReaction::Body };
+                axle.drive = [None, Some(TorqueReaction::Upright), Some(TorqueReaction::Body)][axis(drive)];
             }
             Edit::Fixed { rear } => at(car, rear).steering = Steering::Fixed,
             Edit::Rack { rear, axis, turn, stop } => {

@@ -4,12 +4,12 @@ use super::{Axled, Parts};
 use crate::session::Owner;
 use crate::stage::view::{PartKind, size};
 use nalgebra::Vector3;
-use wheelpath_geometry::{BarKind, Pickup};
+use wheelpath_geometry::{BarKind, Hardpoint};
 
 impl Parts<'_, '_> {
     pub(super) fn across(&mut self, axle: &Axled) {
-        use Pickup as P;
-        let of_both = |pickup| axle.sides.each_ref().map(|side| (side.owner, pickup));
+        use Hardpoint as P;
+        let of_both = |hardpoint| axle.sides.each_ref().map(|side| (side.owner, hardpoint));
         match self.car.axle(axle.end).bar_kind() {
             Some(BarKind::U) => {
                 if let Some([a, b]) = axle.both(P::BarPivot) {
@@ -30,7 +30,7 @@ impl Parts<'_, '_> {
 
     /// The stem from its foot to the head, and the crossbar between the drop links.
     fn t_bar(&mut self, axle: &Axled) {
-        use Pickup as P;
+        use Hardpoint as P;
         let own = &axle.own;
         let (Some(foot), Some(head)) = (own.get(P::TBarPivot), own.get(P::TBarHead)) else { return };
         let owner = Owner::Axle(axle.end);

@@ -5,14 +5,14 @@ use super::{Axled, Parts};
 use crate::session::Owner;
 use crate::stage::view::{PartKind, size};
 use nalgebra::{Point3, Vector3};
-use wheelpath_geometry::{Carrier, Link, Pickup, Side};
+use wheelpath_geometry::{Component, Hardpoint, Link, Side};
 
 const RODS: [Link; 5] =
     [Link::TopLink, Link::PanhardRod, Link::TorqueArmLink, Link::WattRodToLeft, Link::WattRodToRight];
 
 impl Parts<'_, '_> {
     pub(super) fn beam(&mut self, axle: &Axled) {
-        use Pickup as P;
+        use Hardpoint as P;
         let plan = self.car.axle(axle.end);
         if !plan.is_beam() {
             return;
@@ -23,12 +23,12 @@ impl Parts<'_, '_> {
         let forward = self.solver.axle(axle.end).upright(solved, Side::Left).car_from_body * Vector3::x();
         let mut of = Vec::new();
         for posed in axle.sides.iter().chain([&axle.own]) {
-            of.extend(Pickup::ALL.iter().filter_map(|&pickup| {
+            of.extend(Hardpoint::ALL.iter().filter_map(|&hardpoint| {
                 // The second point of the lever's axis is no joint, and the torque arm is drawn by itself.
-                let joint = !matches!(pickup, P::WattAxis | P::TorqueArmLinkAxle);
-                let on_axle = posed.owner.carrier(self.car, pickup) == Some(Carrier::Upright);
-                let at = posed.get(pickup).filter(|_| joint && on_axle)?;
-                Some(((posed.owner, pickup), at))
+                let joint = !matches!(hardpoint, P::WattAxis | P::TorqueArmLinkAxle);
+                let on_axle = posed.owner.carrier(self.car, hardpoint) == Some(Component::Upright);
+                let at = posed.get(hardpoint).filter(|_| joint && on_axle)?;
+                Some(((posed.owner, hardpoint), at))
             }));
         }
         let joints = of.iter().map(|(_, at)| *at).collect();
@@ -45,7 +45,7 @@ impl Parts<'_, '_> {
             let (a, b) = link.ends();
             self.rod(&axle.own, [a, b], size::AXLE_LINK);
             for end in [a, b] {
-                if plan.carrier(end) == Carrier::Body
+                if plan.carrier(end) == Component::Body
                     && let Some(at) = axle.own.get(end)
                 {
                     self.mount(at, into_body(self.car, owner, end));
@@ -56,9 +56,10 @@ impl Parts<'_, '_> {
     }
 
     fn watt_lever(&mut self, axle: &Axled) {
-        use Pickup as P;
+        use Hardpoint as P;
         let ends = [P::WattLeverLeft, P::WattLeverRight];
-        let [Some(pivot), Some(second)] = [P::WattPivot, P::WattAxis].map(|pickup| axle.own.get(pickup))
+        let [Some(pivot), Some(second)] =
+            [P::WattPivot, P::WattAxis].map(|hardpoint| axle.own.get(hardpoint))
         else {
             return;
         };
@@ -71,7 +72,7 @@ impl Parts<'_, '_> {
         let of = [P::WattPivot, P::WattLeverLeft, P::WattLeverRight];
         self.push(PartKind::Rocker { pivot: middle, axis, points }, owner, &of);
         self.push(PartKind::Tube { a: pivot, b: middle, radius: size::BAR }, owner, &[P::WattPivot]);
-        if self.car.axle(axle.end).carrier(P::WattPivot) == Carrier::Body {
+        if self.car.axle(axle.end).carrier(P::WattPivot) == Component::Body {
             self.mount(pivot, -along * reach.signum());
         }
     }

@@ -4,7 +4,7 @@ use super::{Axled, Parts};
 use crate::session::Owner;
 use crate::stage::view::PartKind;
 use nalgebra::{Point3, Vector3};
-use wheelpath_geometry::{Car, Carrier, Link, LinkageKind, Pickup, Springing};
+use wheelpath_geometry::{Car, Component, Hardpoint, Link, LinkageKind, Springing};
 
 /// How far into the body the frame passes a pickup, metres: behind its mount.
 const BEHIND: f64 = 0.032;
@@ -13,12 +13,12 @@ const CENTRAL: f64 = 0.15;
 
 /// From a pickup into the body: the way its mount faces away from the link. Taken from the design
 /// pose, so that no mount turns as the car moves.
-pub(super) fn into_body(car: &Car, owner: Owner, pickup: Pickup) -> Vector3<f64> {
-    use Pickup as P;
-    let place = |pickup| owner.pickups(car).get(pickup);
+pub(super) fn into_body(car: &Car, owner: Owner, hardpoint: Hardpoint) -> Vector3<f64> {
+    use Hardpoint as P;
+    let place = |hardpoint| owner.hardpoints(car).get(hardpoint);
     let inboard = |at: Vector3<f64>| Vector3::new(0.0, -at.y.signum(), 0.0);
-    let (Some(at), end) = (place(pickup), owner.end()) else { return Vector3::z() };
-    match pickup {
+    let (Some(at), end) = (place(hardpoint), owner.end()) else { return Vector3::z() };
+    match hardpoint {
         P::StrutTop | P::DamperBody | P::SpringBody => Vector3::z(),
         P::ArmPivotOutboard | P::ArmPivotInboard => {
             let wheel = owner.wheel().map_or(0.0, |at| car.corner(at).wheel.centre.x);
@@ -27,8 +27,8 @@ pub(super) fn into_body(car: &Car, owner: Owner, pickup: Pickup) -> Vector3<f64>
         _ if owner.wheel().is_some() && !car.axle(end).is_beam() => inboard(at),
         _ => {
             let other = Link::ALL.iter().find_map(|link| match link.ends() {
-                (a, b) if a == pickup => place(b),
-                (a, b) if b == pickup => place(a),
+                (a, b) if a == hardpoint => place(b),
+                (a, b) if b == hardpoint => place(a),
                 _ => None,
             });
             // Away from the link, along the axis it mostly follows.
@@ -42,8 +42,8 @@ pub(super) fn into_body(car: &Car, owner: Owner, pickup: Pickup) -> Vector3<f64>
 }
 
 /// Pairs of pickups through which a closed frame passes: up one side and down the other.
-fn rings(kind: LinkageKind) -> &'static [[Pickup; 2]] {
-    use Pickup as P;
+fn rings(kind: LinkageKind) -> &'static [[Hardpoint; 2]] {
+    use Hardpoint as P;
     match kind {
         LinkageKind::DoubleWishbone => {
             &[[P::LowerWishboneFront, P::UpperWishboneFront], [P::LowerWishboneRear, P::UpperWishboneRear]]
@@ -62,22 +62,22 @@ fn rings(kind: LinkageKind) -> &'static [[Pickup; 2]] {
 }
 
 /// Points of an axle as a whole that the body may carry.
-const OWN: [Pickup; 7] = [
-    Pickup::TopLinkInner,
-    Pickup::PanhardRodBody,
-    Pickup::TorqueArmLinkBody,
-    Pickup::WattPivot,
-    Pickup::WattRodLeft,
-    Pickup::WattRodRight,
-    Pickup::TBarPivot,
+const OWN: [Hardpoint; 7] = [
+    Hardpoint::TopLinkInner,
+    Hardpoint::PanhardRodBody,
+    Hardpoint::TorqueArmLinkBody,
+    Hardpoint::WattPivot,
+    Hardpoint::WattRodLeft,
+    Hardpoint::WattRodRight,
+    Hardpoint::TBarPivot,
 ];
 
 impl Parts<'_, '_> {
     /// A pickup's place in the frame, left and right.
-    fn in_frame(&self, axle: &Axled, pickup: Pickup) -> Option<[Point3<f64>; 2]> {
+    fn in_frame(&self, axle: &Axled, hardpoint: Hardpoint) -> Option<[Point3<f64>; 2]> {
         let [left, right] = axle.sides.each_ref().map(|side| {
-            let at = side.get(pickup)?;
-            Some(at + into_body(self.car, side.owner, pickup) * BEHIND)
+            let at = side.get(hardpoint)?;
+            Some(at + into_body(self.car, side.owner, hardpoint) * BEHIND)
         });
         Some([left?, right?])
     }
@@ -103,7 +103,7 @@ impl Parts<'_, '_> {
             |corner: &wheelpath_geometry::Corner| matches!(corner.springing, Some(Springing::Direct { .. }));
         if direct(&plan.left)
             && direct(&plan.right)
-            && let Some([left, right]) = self.in_frame(axle, Pickup::DamperBody)
+            && let Some([left, right]) = self.in_frame(axle, Hardpoint::DamperBody)
         {
             if let (Some(low_left), Some(low_right)) =
                 (nearest(&anchors, 0, left), nearest(&anchors, 1, right))
@@ -112,18 +112,19 @@ impl Parts<'_, '_> {
             }
             anchors.push([left, right]);
         }
-        if let Some(toe) = self.in_frame(axle, Pickup::ToeLinkInner) {
+        if let Some(toe) = self.in_frame(axle, Hardpoint::ToeLinkInner) {
             for (side, at) in toe.into_iter().enumerate() {
                 if let Some(anchor) = nearest(&anchors, side, at) {
                     self.push_plain(PartKind::Frame { corners: vec![at, anchor] });
                 }
             }
         }
-        for pickup in OWN {
-            let Some(at) = axle.own.get(pickup).filter(|_| plan.carrier(pickup) == Carrier::Body) else {
+        for hardpoint in OWN {
+            let Some(at) = axle.own.get(hardpoint).filter(|_| plan.carrier(hardpoint) == Component::Body)
+            else {
                 continue;
             };
-            let at = at + into_body(self.car, Owner::Axle(axle.end), pickup) * BEHIND;
+            let at = at + into_body(self.car, Owner::Axle(axle.end), hardpoint) * BEHIND;
             let [left, right] = [0, 1].map(|side| nearest(&anchors, side, at));
             let corners = match (left, right) {
                 (Some(left), Some(right)) if at.y.abs() < CENTRAL => vec![left, at, right, at],

@@ -14,17 +14,17 @@ use super::{key_of, place_of};
 use crate::session::Owner;
 use crate::stage::view::{Emphasis, Ground, Part, PartKind, PointView, StageView, WheelView};
 use nalgebra::{Point3, Vector3};
-use wheelpath_geometry::{Car, CarSolver, End, Pickup, Side, SolvedCar, WheelAt};
+use wheelpath_geometry::{Car, CarSolver, End, Hardpoint, Side, SolvedCar, WheelPosition};
 
 /// What stands out.
 #[derive(Clone, Debug, Default)]
 pub struct Marked<'a> {
     /// The point selected.
-    pub selected: Option<(Owner, Pickup)>,
+    pub selected: Option<(Owner, Hardpoint)>,
     /// The car this one is compared with.
     pub original: Option<&'a Car>,
     /// Points of links that cannot close.
-    pub faults: Vec<(Owner, Pickup)>,
+    pub faults: Vec<(Owner, Hardpoint)>,
 }
 
 /// A car in a pose, as the stage draws it.
@@ -32,7 +32,7 @@ pub struct Marked<'a> {
 pub fn car_view(car: &Car, solver: &CarSolver, solved: &SolvedCar, marked: &Marked) -> StageView {
     let view = StageView { ground: ground(solved), ..StageView::default() };
     let mut parts = Parts { view, car, solver, solved, marked };
-    for at in WheelAt::ALL {
+    for at in WheelPosition::ALL {
         let posed = Posed::of(solver, solved, at.into());
         parts.wheel(at);
         parts.linkage(at, &posed);
@@ -43,7 +43,7 @@ pub fn car_view(car: &Car, solver: &CarSolver, solved: &SolvedCar, marked: &Mark
         let axle = Axled {
             end,
             own: Posed::of(solver, solved, Owner::Axle(end)),
-            sides: Side::BOTH.map(|side| Posed::of(solver, solved, WheelAt { end, side }.into())),
+            sides: Side::BOTH.map(|side| Posed::of(solver, solved, WheelPosition { end, side }.into())),
         };
         parts.steering(&axle);
         parts.beam(&axle);
@@ -75,9 +75,9 @@ struct Axled {
 
 impl Axled {
     /// A corner's point on the left and on the right, where both have it.
-    fn both(&self, pickup: Pickup) -> Option<[Point3<f64>; 2]> {
+    fn both(&self, hardpoint: Hardpoint) -> Option<[Point3<f64>; 2]> {
         let [left, right] = &self.sides;
-        Some([left.get(pickup)?, right.get(pickup)?])
+        Some([left.get(hardpoint)?, right.get(hardpoint)?])
     }
 }
 
@@ -91,7 +91,7 @@ struct Parts<'a, 'm> {
 }
 
 impl Parts<'_, '_> {
-    fn wheel(&mut self, at: WheelAt) {
+    fn wheel(&mut self, at: WheelPosition) {
         let wheel = &self.car.corner(at).wheel;
         let axle = &self.solved.axle(at.end).motion;
         let motion = axle.corner(at.side);
@@ -108,13 +108,13 @@ impl Parts<'_, '_> {
     }
 
     /// Adds a part that hangs on points of one owner.
-    fn push(&mut self, kind: PartKind, owner: Owner, of: &[Pickup]) {
-        self.push_of(kind, of.iter().map(|&pickup| (owner, pickup)));
+    fn push(&mut self, kind: PartKind, owner: Owner, of: &[Hardpoint]) {
+        self.push_of(kind, of.iter().map(|&hardpoint| (owner, hardpoint)));
     }
 
     /// Adds a part that hangs on these points.
-    fn push_of(&mut self, kind: PartKind, of: impl IntoIterator<Item = (Owner, Pickup)>) {
-        let all = of.into_iter().map(|(owner, pickup)| self.emphasis(owner, pickup));
+    fn push_of(&mut self, kind: PartKind, of: impl IntoIterator<Item = (Owner, Hardpoint)>) {
+        let all = of.into_iter().map(|(owner, hardpoint)| self.emphasis(owner, hardpoint));
         let emphasis = all.fold(Emphasis::Plain, stronger);
         // A selected point is marked by itself; its links only say that they changed.
         let emphasis = if emphasis == Emphasis::Selected { Emphasis::Plain } else { emphasis };
@@ -126,7 +126,7 @@ impl Parts<'_, '_> {
         self.view.parts.push(Part::new(kind));
     }
 
-    fn rod(&mut self, posed: &Posed, [inner, outer]: [Pickup; 2], radius: f64) {
+    fn rod(&mut self, posed: &Posed, [inner, outer]: [Hardpoint; 2], radius: f64) {
         if let (Some(a), Some(b)) = (posed.get(inner), posed.get(outer)) {
             self.push(PartKind::Rod { a, b, radius }, posed.owner, &[inner, outer]);
         }
@@ -136,11 +136,11 @@ impl Parts<'_, '_> {
         self.push_plain(PartKind::Mount { at, into_body });
     }
 
-    fn emphasis(&self, owner: Owner, pickup: Pickup) -> Emphasis {
-        let place = |car: &Car| owner.pickups(car).get(pickup);
-        if self.marked.faults.contains(&(owner, pickup)) {
+    fn emphasis(&self, owner: Owner, hardpoint: Hardpoint) -> Emphasis {
+        let place = |car: &Car| owner.hardpoints(car).get(hardpoint);
+        if self.marked.faults.contains(&(owner, hardpoint)) {
             Emphasis::Fault
-        } else if self.marked.selected == Some((owner, pickup)) {
+        } else if self.marked.selected == Some((owner, hardpoint)) {
             Emphasis::Selected
         } else if self.marked.original.is_some_and(|original| place(original) != place(self.car)) {
             Emphasis::Changed
@@ -150,18 +150,18 @@ impl Parts<'_, '_> {
     }
 
     fn points(&mut self, posed: &Posed) {
-        use Pickup as P;
-        for &pickup in Pickup::ALL {
-            let Some(place) = posed.get(pickup) else { continue };
-            let emphasis = self.emphasis(posed.owner, pickup);
+        use Hardpoint as P;
+        for &hardpoint in Hardpoint::ALL {
+            let Some(place) = posed.get(hardpoint) else { continue };
+            let emphasis = self.emphasis(posed.owner, hardpoint);
             // Second points of axes stand in the air: shown only while they are worked on.
-            let helper = matches!(pickup, P::RockerAxis | P::BarAxis | P::WattAxis | P::TBarAxis);
+            let helper = matches!(hardpoint, P::RockerAxis | P::BarAxis | P::WattAxis | P::TBarAxis);
             if helper && emphasis == Emphasis::Plain {
                 continue;
             }
             self.view.points.push(PointView {
-                key: key_of(posed.owner, pickup),
-                name: format!("{pickup}, {}", posed.owner),
+                key: key_of(posed.owner, hardpoint),
+                name: format!("{hardpoint}, {}", posed.owner),
                 at: place,
                 emphasis,
             });

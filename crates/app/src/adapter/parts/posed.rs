@@ -2,37 +2,37 @@
 
 use crate::session::Owner;
 use nalgebra::{Point3, Vector3};
-use wheelpath_geometry::{CarSolver, Pickup, SolvedCar};
+use wheelpath_geometry::{CarSolver, Hardpoint, SolvedCar};
 
 /// Points of a corner, or of an axle as a whole, where they stand in a pose.
 pub(in crate::adapter) struct Posed {
     pub owner: Owner,
-    points: [Option<Vector3<f64>>; Pickup::COUNT],
+    points: [Option<Vector3<f64>>; Hardpoint::COUNT],
 }
 
 impl Posed {
     pub fn of(solver: &CarSolver, solved: &SolvedCar, owner: Owner) -> Self {
-        let mut points = [None; Pickup::COUNT];
+        let mut points = [None; Hardpoint::COUNT];
         let all = match owner {
             Owner::Corner(at) => solver.points(solved, at),
             Owner::Axle(end) => solver.axle_points(solved, end),
         };
-        for (pickup, place) in all {
-            points[pickup.index()] = Some(place);
+        for (hardpoint, place) in all {
+            points[hardpoint.index()] = Some(place);
         }
         Posed { owner, points }
     }
 
-    pub fn vector(&self, pickup: Pickup) -> Option<Vector3<f64>> {
-        self.points[pickup.index()]
+    pub fn vector(&self, hardpoint: Hardpoint) -> Option<Vector3<f64>> {
+        self.points[hardpoint.index()]
     }
 
-    pub fn get(&self, pickup: Pickup) -> Option<Point3<f64>> {
-        self.vector(pickup).map(Point3::from)
+    pub fn get(&self, hardpoint: Hardpoint) -> Option<Point3<f64>> {
+        self.vector(hardpoint).map(Point3::from)
     }
 
     /// Those of some points that are there.
-    pub fn all(&self, pickups: &[Pickup]) -> Vec<Point3<f64>> {
-        pickups.iter().filter_map(|&pickup| self.get(pickup)).collect()
+    pub fn all(&self, hardpoints: &[Hardpoint]) -> Vec<Point3<f64>> {
+        hardpoints.iter().filter_map(|&hardpoint| self.get(hardpoint)).collect()
     }
 }

@@ -2,22 +2,22 @@
 
 use super::{Parts, Posed};
 use crate::stage::view::{Part, PartKind, Tone, size};
-use wheelpath_geometry::{BarKind, Carrier, End, Pickup, Spring, Springing, WheelAt};
+use wheelpath_geometry::{BarKind, Component, End, Hardpoint, Spring, Springing, WheelPosition};
 
 /// Length of a torsion bar, metres: no car file states it.
 const TORSION_BAR: f64 = 0.32;
 
 impl Parts<'_, '_> {
-    pub(super) fn springing(&mut self, at: WheelAt, posed: &Posed) {
-        use Pickup as P;
+    pub(super) fn springing(&mut self, at: WheelPosition, posed: &Posed) {
+        use Hardpoint as P;
         let corner = self.car.corner(at);
         self.rod(posed, [P::PushrodInner, P::PushrodOuter], size::ROD);
         if let (Some(pivot), Some(second)) = (posed.get(P::RockerPivot), posed.get(P::RockerAxis)) {
             let by_carrier = [P::DropLinkOuter, P::SpringMoving, P::ThirdSpringEnd];
             let third = self.car.axle(at.end).third_spring;
-            let on_rocker = |pickup: &P| match pickup {
-                P::ThirdSpringEnd => third.is_some_and(|spring| spring.on == Carrier::Rocker),
-                _ => corner.carrier(*pickup) == Some(Carrier::Rocker),
+            let on_rocker = |hardpoint: &P| match hardpoint {
+                P::ThirdSpringEnd => third.is_some_and(|spring| spring.on == Component::Rocker),
+                _ => corner.carrier(*hardpoint) == Some(Component::Rocker),
             };
             let mut of = vec![P::PushrodInner, P::DamperRocker];
             of.extend(by_carrier.into_iter().filter(on_rocker));
@@ -36,7 +36,7 @@ impl Parts<'_, '_> {
             }
         }
         if let (Some(body_eye), Some(moving_eye)) = (posed.get(P::DamperBody), posed.get(P::DamperRocker)) {
-            let place = |pickup| corner.pickups.get(pickup);
+            let place = |hardpoint| corner.hardpoints.get(hardpoint);
             let design =
                 place(P::DamperBody).zip(place(P::DamperRocker)).map_or(0.2, |(a, b)| (a - b).norm());
             // Long enough for the eye-to-eye length at full droop to leave the rod in the body.

@@ -3,14 +3,14 @@
 use super::{Axled, Parts};
 use crate::stage::view::PartKind;
 use nalgebra::Point3;
-use wheelpath_geometry::{Pickup, Steering, SteeringBox};
+use wheelpath_geometry::{Hardpoint, Steering, SteeringBox};
 
 impl Parts<'_, '_> {
     pub(super) fn steering(&mut self, axle: &Axled) {
         match &self.car.axle(axle.end).steering {
             Steering::Fixed => {}
             Steering::Rack(rack) => {
-                let Some([rack_left, rack_right]) = axle.both(Pickup::TieRodInner) else { return };
+                let Some([rack_left, rack_right]) = axle.both(Hardpoint::TieRodInner) else { return };
                 let shift = rack.axis * self.solved.axle(axle.end).steer();
                 // The housing leaves the rack's travel and a boot's length free at each end.
                 let bare = rack.axis * (rack.stop_left.max(rack.stop_right) + 0.03);
@@ -33,8 +33,8 @@ impl Parts<'_, '_> {
             let (pivot, axis) = (Point3::from(arm.pivot), arm.axis);
             self.push_plain(PartKind::SteeringArm { pivot, axis, ball, gearbox });
         }
-        let joints = axle.sides.iter().filter_map(|side| side.get(Pickup::TieRodInner)).collect();
-        let of = axle.sides.each_ref().map(|side| (side.owner, Pickup::TieRodInner));
+        let joints = axle.sides.iter().filter_map(|side| side.get(Hardpoint::TieRodInner)).collect();
+        let of = axle.sides.each_ref().map(|side| (side.owner, Hardpoint::TieRodInner));
         self.push_of(PartKind::CentreLink { balls: [pitman, idler], joints }, of);
     }
 }

@@ -283,9 +283,9 @@ fn a_table_of_moved_points_becomes_what_is_changed_and_a_wrong_one_nothing() {
     );
     table(&mut harness, "moved.csv");
     let session = &harness.state().session;
-    let front_left = wheelpath_geometry::WheelAt::ALL[0];
+    let front_left = wheelpath_geometry::WheelPosition::ALL[0];
     let rod = |session: &Session| {
-        session.car().corner(front_left).pickups.get(wheelpath_geometry::Pickup::TieRodInner).unwrap().z
+        session.car().corner(front_left).hardpoints.get(wheelpath_geometry::Hardpoint::TieRodInner).unwrap().z
     };
     assert!((rod(session) - 0.1665).abs() < 1e-12 && session.is_changed(), "{:?}", session.notices());
     assert_eq!(session.next_undo(), Some("proposal: moved"));

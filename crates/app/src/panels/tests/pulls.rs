@@ -4,13 +4,13 @@ use super::{FRONT_LEFT, FRONT_RIGHT, Task, bench, rod_inner};
 use crate::session::{Axis, Handle, Owner};
 use bevy_egui::egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable;
-use wheelpath_geometry::Pickup;
+use wheelpath_geometry::Hardpoint;
 
 #[test]
 fn the_typed_twin_of_a_handle_pulls_along_it() {
     let mut harness = bench(vec2(1280.0, 2600.0), |bench| {
         bench.state.task = Task::Change;
-        bench.state.select(Some((FRONT_LEFT.into(), Pickup::TieRodInner)));
+        bench.state.select(Some((FRONT_LEFT.into(), Hardpoint::TieRodInner)));
     });
     let twin = "front left, tie rod, inner end, along the tie rod in mm";
     assert!(harness.query_by_label(twin).is_none(), "not before the handle is chosen");
@@ -30,7 +30,7 @@ fn the_typed_twin_of_a_handle_pulls_along_it() {
 fn arrow_keys_act_along_the_chosen_handle() {
     let mut harness = bench(vec2(1280.0, 720.0), |bench| {
         bench.state.task = Task::Change;
-        bench.state.select(Some((FRONT_LEFT.into(), Pickup::TieRodInner)));
+        bench.state.select(Some((FRONT_LEFT.into(), Hardpoint::TieRodInner)));
     });
     let start = rod_inner(harness.state(), FRONT_LEFT);
     harness.key_press(Key::ArrowUp);
@@ -60,7 +60,7 @@ fn arrow_keys_act_along_the_chosen_handle() {
 fn a_plate_is_given_by_its_normal_and_pulled_in() {
     let mut harness = bench(vec2(1280.0, 2600.0), |bench| {
         bench.state.task = Task::Change;
-        bench.state.select(Some((FRONT_LEFT.into(), Pickup::TieRodInner)));
+        bench.state.select(Some((FRONT_LEFT.into(), Hardpoint::TieRodInner)));
     });
     harness.get_by_label("Plate…").click();
     harness.run();
@@ -73,7 +73,7 @@ fn a_plate_is_given_by_its_normal_and_pulled_in() {
     harness.get_by_label("Set normal").click();
     harness.run();
     let owner = Owner::from(FRONT_LEFT);
-    let plate = harness.state().session.plate(owner, Pickup::TieRodInner);
+    let plate = harness.state().session.plate(owner, Hardpoint::TieRodInner);
     assert_eq!(plate, Some(nalgebra::Vector3::y()));
     for (label, text) in [("u", "2"), ("v", "-3")] {
         let field = format!("front left, tie rod, inner end, {label} in the plate in mm");
@@ -83,7 +83,7 @@ fn a_plate_is_given_by_its_normal_and_pulled_in() {
         harness.key_press(Key::Enter);
         harness.run();
     }
-    let place = |car: &wheelpath_geometry::Car| owner.pickups(car).get(Pickup::TieRodInner).unwrap();
+    let place = |car: &wheelpath_geometry::Car| owner.hardpoints(car).get(Hardpoint::TieRodInner).unwrap();
     let session = &harness.state().session;
     let by = place(session.car()) - place(session.original());
     assert!((by - nalgebra::Vector3::new(2e-3, 0.0, -3e-3)).norm() < 1e-12, "{by}");

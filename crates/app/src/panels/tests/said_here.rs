@@ -8,9 +8,9 @@ use bevy_egui::egui::{Event, Key, Modifiers, PointerButton, Pos2, Rect, pos2, ve
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use std::path::Path;
-use wheelpath_geometry::{End, Pickup, Side, WheelAt};
+use wheelpath_geometry::{End, Hardpoint, Side, WheelPosition};
 
-const FRONT_RIGHT: WheelAt = WheelAt { end: End::Front, side: Side::Right };
+const FRONT_RIGHT: WheelPosition = WheelPosition { end: End::Front, side: Side::Right };
 
 fn shows(harness: &Harness<'static, Bench>, text: &str) -> bool {
     harness.query_all_by_label_contains(text).next().is_some()
@@ -71,10 +71,12 @@ fn reset_shows_the_true_pose_after_nonsense() {
 fn where_the_sides_are_unlike_a_change_goes_to_one_unless_both_are_asked_for() {
     let mut harness = bench_of("hazel", vec2(1280.0, 720.0), |bench| bench.state.task = Task::Change);
     assert!(!harness.state().state.mirrored && shows(&harness, "the left side only"));
-    let pickup = Pickup::UpperBallJoint;
-    let z = |bench: &Bench, at: WheelAt| Owner::from(at).pickups(bench.session.car()).get(pickup).unwrap().z;
+    let hardpoint = Hardpoint::UpperBallJoint;
+    let z = |bench: &Bench, at: WheelPosition| {
+        Owner::from(at).hardpoints(bench.session.car()).get(hardpoint).unwrap().z
+    };
     let was = [FRONT_LEFT, FRONT_RIGHT].map(|at| z(harness.state(), at));
-    let field = format!("front left, {}, Z in {}", pickup.label(), unit(harness.state()));
+    let field = format!("front left, {}, Z in {}", hardpoint.label(), unit(harness.state()));
     harness.get_by_label(&field).focus();
     harness.run();
     harness.key_press(Key::ArrowUp);
@@ -121,7 +123,7 @@ fn both_sides_are_taken_where_they_are_alike_and_one_alone_stays_asked_for() {
 #[test]
 fn what_is_typed_is_selected_on_the_car() {
     let mut harness = changing(vec2(1280.0, 720.0));
-    let point = Some((Owner::from(FRONT_LEFT), Pickup::TieRodInner));
+    let point = Some((Owner::from(FRONT_LEFT), Hardpoint::TieRodInner));
     harness.get_by_label(Z_OF_ROD).focus();
     harness.run();
     assert_eq!(harness.state().state.selected, None, "not yet");

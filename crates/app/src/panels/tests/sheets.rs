@@ -7,7 +7,7 @@ use bevy_egui::egui::vec2;
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use std::path::Path;
-use wheelpath_geometry::Pickup;
+use wheelpath_geometry::Hardpoint;
 
 /// The drawer on a copy of Alder with its folder.
 fn deciding(folder: &Path) -> Harness<'static, Bench> {
@@ -21,9 +21,9 @@ fn deciding(folder: &Path) -> Harness<'static, Bench> {
 /// Both tie rods' inner ends, 2.5 mm.
 fn lower_the_rod(harness: &mut Harness<'static, Bench>) {
     let owner: Owner = FRONT_LEFT.into();
-    let from = owner.pickups(harness.state().session.car()).get(Pickup::TieRodInner).unwrap();
+    let from = owner.hardpoints(harness.state().session.car()).get(Hardpoint::TieRodInner).unwrap();
     let to = from - nalgebra::Vector3::new(0.0, 0.0, 2.5e-3);
-    let change = Change::MovePickup { owner, pickup: Pickup::TieRodInner, to, mirrored: true };
+    let change = Change::MoveHardpoint { owner, hardpoint: Hardpoint::TieRodInner, to, mirrored: true };
     harness.state_mut().session.apply(Edit::Change(change));
     harness.run();
 }
@@ -58,7 +58,7 @@ fn the_plate_of_a_bracket_is_known_and_its_sheet_is_written_for_what_is_moved() 
     let folder = tempfile::tempdir().unwrap();
     let mut harness = deciding(folder.path());
     let owner: Owner = FRONT_LEFT.into();
-    let normal = harness.state().session.plate(owner, Pickup::TieRodInner).unwrap();
+    let normal = harness.state().session.plate(owner, Hardpoint::TieRodInner).unwrap();
     assert!((normal - nalgebra::Vector3::y()).norm() < 1e-12, "the rack's plate faces left: {normal}");
     assert!(harness.query_by_label("Sheet of Rack plate, left, pdf").is_none(), "nothing is moved");
     lower_the_rod(&mut harness);
@@ -88,14 +88,14 @@ fn a_plate_that_was_described_is_kept_beside_the_car_for_both_sides() {
         bench.session = Session::open(&copy).unwrap();
     });
     harness.state_mut().state.task = Task::Change;
-    harness.state_mut().state.select(Some((FRONT_LEFT.into(), Pickup::TieRodInner)));
+    harness.state_mut().state.select(Some((FRONT_LEFT.into(), Hardpoint::TieRodInner)));
     harness.run();
     assert!(harness.query_by_label("Keep the plate").is_none());
     let normal = nalgebra::Vector3::new(0.1, 1.0, 0.0);
     let by = PlateBy::Normal(normal);
     harness.state_mut().session.apply(Edit::SetPlate {
         owner: FRONT_LEFT.into(),
-        pickup: Pickup::TieRodInner,
+        hardpoint: Hardpoint::TieRodInner,
         by,
         mirrored: true,
     });
@@ -114,7 +114,7 @@ fn a_plate_that_was_described_is_kept_beside_the_car_for_both_sides() {
     // Opened again, it is known.
     let beside = Beside { brackets: file.brackets().to_vec(), ..Default::default() };
     let again = Session::open(&copy).unwrap().with_beside(beside);
-    assert!(again.plate(FRONT_RIGHT.into(), Pickup::TieRodInner).is_some());
+    assert!(again.plate(FRONT_RIGHT.into(), Hardpoint::TieRodInner).is_some());
 }
 
 #[test]

@@ -6,12 +6,12 @@ use bevy_egui::egui::{Pos2, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use std::time::{Duration, Instant};
-use wheelpath_geometry::Pickup;
+use wheelpath_geometry::Hardpoint;
 
 fn on_the_rod(size: Vec2, prepare: impl FnOnce(&mut Bench)) -> Harness<'static, Bench> {
     bench(size, |bench| {
         bench.state.task = Task::Change;
-        bench.state.select(Some((FRONT_LEFT.into(), Pickup::TieRodInner)));
+        bench.state.select(Some((FRONT_LEFT.into(), Hardpoint::TieRodInner)));
         prepare(bench);
     })
 }
@@ -96,9 +96,9 @@ fn a_click_in_the_map_puts_the_point_there_on_both_sides_and_undo_takes_it_back(
 fn a_beam_says_why_it_has_no_map() {
     let mut harness = bench_of("hazel", vec2(1280.0, 1400.0), |bench| {
         let rear = Owner::ALL[2];
-        let (pickup, _) = rear.pickups(bench.session.car()).iter().next().unwrap();
+        let (hardpoint, _) = rear.hardpoints(bench.session.car()).iter().next().unwrap();
         bench.state.task = Task::Change;
-        bench.state.select(Some((rear, pickup)));
+        bench.state.select(Some((rear, hardpoint)));
         bench.state.map.open = true;
     });
     harness.run();
@@ -154,11 +154,11 @@ fn side_by_side_is_for_what_differs() {
     assert!(!harness.state().state.beside, "nothing differs");
     let session = &mut harness.state_mut().session;
     let owner: Owner = FRONT_LEFT.into();
-    let to = owner.pickups(session.car()).get(Pickup::TieRodInner).unwrap()
+    let to = owner.hardpoints(session.car()).get(Hardpoint::TieRodInner).unwrap()
         + nalgebra::Vector3::new(0.0, 0.0, -2e-3);
-    session.apply(crate::session::Edit::Change(crate::session::Change::MovePickup {
+    session.apply(crate::session::Edit::Change(crate::session::Change::MoveHardpoint {
         owner,
-        pickup: Pickup::TieRodInner,
+        hardpoint: Hardpoint::TieRodInner,
         to,
         mirrored: true,
     }));

@@ -2,14 +2,14 @@ use super::super::tests::{alder, car, every_car};
 use super::{About, Edit, Session};
 use crate::session::{Change, Wheels};
 use nalgebra::Vector3;
-use wheelpath_geometry::{BodyPose, End, Pickup, RoadSolver, Side, WheelAt};
+use wheelpath_geometry::{BodyPose, End, Hardpoint, RoadSolver, Side, WheelPosition};
 
-const FRONT_LEFT: WheelAt = WheelAt { end: End::Front, side: Side::Left };
+const FRONT_LEFT: WheelPosition = WheelPosition { end: End::Front, side: Side::Left };
 
 /// A tyre's lowest point toward a plane (unit normal): a disc reaches its radius below its centre in the
 /// direction in its own plane that is nearest to the normal; a round shoulder stands on a smaller disc
 /// and reaches its own radius straight toward the plane.
-fn contact(session: &Session, at: WheelAt, normal: Vector3<f64>) -> Vector3<f64> {
+fn contact(session: &Session, at: WheelPosition, normal: Vector3<f64>) -> Vector3<f64> {
     let motion = session.shown().wheel(at);
     let upright = normal - motion.spin_axis * motion.spin_axis.dot(&normal);
     let shoulder = session.car().corner(at).wheel.tyre_shoulder_radius;
@@ -17,13 +17,13 @@ fn contact(session: &Session, at: WheelAt, normal: Vector3<f64>) -> Vector3<f64>
 }
 
 /// Its height over that plane through the body's origin, metres.
-fn lowest(session: &Session, at: WheelAt, normal: Vector3<f64>) -> f64 {
+fn lowest(session: &Session, at: WheelPosition, normal: Vector3<f64>) -> f64 {
     normal.dot(&contact(session, at, normal))
 }
 
 /// Pitch of the road in the design pose, radians: cambered tyres stand higher at one end.
 fn design_pitch(session: &Session) -> f64 {
-    let [fl, fr, rl, rr] = WheelAt::ALL.map(|at| contact(session, at, Vector3::z()));
+    let [fl, fr, rl, rr] = WheelPosition::ALL.map(|at| contact(session, at, Vector3::z()));
     let apart = (fl + fr - rl - rr) * 0.5;
     apart.z.atan2(apart.x)
 }
@@ -35,9 +35,9 @@ fn bits(travel: [f64; 4]) -> [u64; 4] {
 #[test]
 fn a_raised_body_leaves_its_wheels_on_the_road() {
     let mut session = alder();
-    let before = WheelAt::ALL.map(|at| lowest(&session, at, Vector3::z()));
+    let before = WheelPosition::ALL.map(|at| lowest(&session, at, Vector3::z()));
     session.apply(Edit::Stand(BodyPose::raised(0.01)));
-    for (at, before) in WheelAt::ALL.into_iter().zip(before) {
+    for (at, before) in WheelPosition::ALL.into_iter().zip(before) {
         let by = lowest(&session, at, Vector3::z()) - before;
         // The road is not quite square to Z, so that heights along Z are off by the square of its pitch.
         assert!((by + 0.01).abs() < 1e-7, "{at} by {by}");
@@ -59,7 +59,7 @@ fn a_body_that_is_put_there_is_read_back_from_the_wheels() {
         let (sp, cp) = (pitch + level).sin_cos();
         let (sr, cr) = asked.roll.sin_cos();
         let normal = Vector3::new(-sp, sr * cp, cr * cp);
-        let [first, rest @ ..] = WheelAt::ALL.map(|at| lowest(&session, at, normal));
+        let [first, rest @ ..] = WheelPosition::ALL.map(|at| lowest(&session, at, normal));
         for height in rest {
             assert!((height - first).abs() < 1e-9, "{stem}: {height} and {first}");
         }
@@ -93,10 +93,10 @@ fn travels_that_agree_with_no_road_say_which_tyre_is_off_it() {
 fn a_wheel_that_hangs_at_its_damper_is_said() {
     let mut session = alder();
     let droop = session.reach().stops.map(|[droop, _]| droop);
-    let design = WheelAt::ALL.map(|at| lowest(&session, at, Vector3::z()));
+    let design = WheelPosition::ALL.map(|at| lowest(&session, at, Vector3::z()));
     session.apply(Edit::Stand(BodyPose::raised(0.08)));
     let said = session.notices();
-    for (at, droop) in WheelAt::ALL.into_iter().zip([droop[0], droop[0], droop[1], droop[1]]) {
+    for (at, droop) in WheelPosition::ALL.into_iter().zip([droop[0], droop[0], droop[1], droop[1]]) {
         assert!((session.held_pose().travel_of(at) - droop).abs() < 1e-6, "{at}");
         let hangs = said.iter().find(|n| n.about == About::Travel(at)).expect("a notice").text.clone();
         assert!(hangs.contains("its damper is fully extended"), "{hangs}");
@@ -143,11 +143,11 @@ fn the_wheels_follow_a_held_body_until_a_travel_is_set() {
     assert_eq!(session.body().unwrap().pose, body);
 
     let owner = FRONT_LEFT.into();
-    let to = session.car().corner(FRONT_LEFT).pickups.get(Pickup::LowerBallJoint).unwrap()
+    let to = session.car().corner(FRONT_LEFT).hardpoints.get(Hardpoint::LowerBallJoint).unwrap()
         + Vector3::new(0.0, 4e-3, 0.0);
-    session.apply(Edit::Change(Change::MovePickup {
+    session.apply(Edit::Change(Change::MoveHardpoint {
         owner,
-        pickup: Pickup::LowerBallJoint,
+        hardpoint: Hardpoint::LowerBallJoint,
         to,
         mirrored: false,
     }));

@@ -2,11 +2,11 @@ use super::{Aim, Wanted};
 use crate::session::{Change, Edit, Owner, PlateBy, Session, alder_for_tests, car_for_tests, every_car};
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    CarPose, End, Pickup, Scope, Side, WheelAt, axle_readings, reading, wheel_readings,
+    CarPose, End, Hardpoint, Scope, Side, WheelPosition, axle_readings, reading, wheel_readings,
 };
 
-const LEFT: Owner = Owner::Corner(WheelAt { end: End::Front, side: Side::Left });
-const RIGHT: Owner = Owner::Corner(WheelAt { end: End::Front, side: Side::Right });
+const LEFT: Owner = Owner::Corner(WheelPosition { end: End::Front, side: Side::Left });
+const RIGHT: Owner = Owner::Corner(WheelPosition { end: End::Front, side: Side::Right });
 
 fn value(session: &Session, owner: Owner, reading: &'static wheelpath_geometry::Reading) -> f64 {
     match reading.scope {
@@ -15,10 +15,10 @@ fn value(session: &Session, owner: Owner, reading: &'static wheelpath_geometry::
     }
 }
 
-fn moved(session: &Session, owner: Owner, pickup: Pickup, by: Vector3<f64>, mirrored: bool) -> Session {
+fn moved(session: &Session, owner: Owner, hardpoint: Hardpoint, by: Vector3<f64>, mirrored: bool) -> Session {
     let mut session = session.clone();
-    let to = owner.pickups(session.car()).get(pickup).unwrap() + by;
-    session.apply(Edit::Change(Change::MovePickup { owner, pickup, to, mirrored }));
+    let to = owner.hardpoints(session.car()).get(hardpoint).unwrap() + by;
+    session.apply(Edit::Change(Change::MoveHardpoint { owner, hardpoint, to, mirrored }));
     assert!(!session.is_stale(), "{:?}", session.notices());
     session
 }
@@ -29,23 +29,25 @@ fn a_slope_is_what_moving_the_point_does() {
     let mut session = alder_for_tests();
     session.apply(Edit::SetPose(CarPose { travel: [0.012, -0.006, 0.0, 0.0], steer: 0.011 }));
     let step = 2e-5;
-    for (owner, pickup) in
-        [(LEFT, Pickup::TieRodInner), (RIGHT, Pickup::TieRodInner), (RIGHT, Pickup::UpperWishboneFront)]
-    {
+    for (owner, hardpoint) in [
+        (LEFT, Hardpoint::TieRodInner),
+        (RIGHT, Hardpoint::TieRodInner),
+        (RIGHT, Hardpoint::UpperWishboneFront),
+    ] {
         for key in ["bump_steer", "camber_to_road", "caster", "roll_centre_height", "ackermann_error"] {
             let reading = reading(key).unwrap();
             for mirrored in [false, true] {
-                let (_, slope) = session.slope(owner, pickup, reading, mirrored).unwrap();
+                let (_, slope) = session.slope(owner, hardpoint, reading, mirrored).unwrap();
                 for axis in 0..3 {
                     let mut by = Vector3::zeros();
                     by[axis] = step;
                     let [plus, minus] = [by, -by]
-                        .map(|by| value(&moved(&session, owner, pickup, by, mirrored), owner, reading));
+                        .map(|by| value(&moved(&session, owner, hardpoint, by, mirrored), owner, reading));
                     let differenced = (plus - minus) / (2.0 * step);
                     let most = slope.amax().max(1e-2);
                     assert!(
                         (slope[axis] - differenced).abs() < 2e-4 * most,
-                        "{owner} {pickup} {key} {mirrored} axis {axis}: {} {differenced}",
+                        "{owner} {hardpoint} {key} {mirrored} axis {axis}: {} {differenced}",
                         slope[axis]
                     );
                 }
@@ -60,20 +62,24 @@ fn a_slope_asked_for_again_is_that_of_the_car_as_it_stands() {
     let mut session = alder_for_tests();
     let error = reading("ackermann_error").unwrap();
     let mut all = Vec::new();
-    let mut ask = |session: &Session, owner, pickup, mirrored| {
-        let kept = session.slope(owner, pickup, error, mirrored).unwrap();
-        assert_eq!(Some(kept), session.clone().slope(owner, pickup, error, mirrored), "a copy keeps nothing");
+    let mut ask = |session: &Session, owner, hardpoint, mirrored| {
+        let kept = session.slope(owner, hardpoint, error, mirrored).unwrap();
+        assert_eq!(
+            Some(kept),
+            session.clone().slope(owner, hardpoint, error, mirrored),
+            "a copy keeps nothing"
+        );
         all.push(kept);
     };
     session.apply(Edit::SetPose(CarPose { travel: [0.0; 4], steer: 0.02 }));
-    ask(&session, LEFT, Pickup::TieRodInner, true);
-    ask(&session, LEFT, Pickup::TieRodOuter, true);
-    ask(&session, RIGHT, Pickup::TieRodOuter, false);
+    ask(&session, LEFT, Hardpoint::TieRodInner, true);
+    ask(&session, LEFT, Hardpoint::TieRodOuter, true);
+    ask(&session, RIGHT, Hardpoint::TieRodOuter, false);
     session.apply(Edit::SetPose(CarPose { travel: [0.012, -0.006, 0.0, 0.0], steer: 0.011 }));
-    ask(&session, RIGHT, Pickup::TieRodOuter, true);
-    ask(&session, RIGHT, Pickup::TieRodOuter, false);
-    let session = moved(&session, RIGHT, Pickup::TieRodOuter, Vector3::new(0.0, 0.0, 2e-3), true);
-    ask(&session, RIGHT, Pickup::TieRodOuter, false);
+    ask(&session, RIGHT, Hardpoint::TieRodOuter, true);
+    ask(&session, RIGHT, Hardpoint::TieRodOuter, false);
+    let session = moved(&session, RIGHT, Hardpoint::TieRodOuter, Vector3::new(0.0, 0.0, 2e-3), true);
+    ask(&session, RIGHT, Hardpoint::TieRodOuter, false);
     for (number, one) in all.iter().enumerate() {
         assert!(all.iter().skip(number + 1).all(|other| other != one), "{number}");
     }
@@ -85,10 +91,10 @@ fn on_its_way_a_reading_goes_where_it_is_wanted_and_no_other_way_is_faster() {
     let step = 1e-4;
     for aim in Aim::ALL {
         let wanted = Wanted { reading: reading("bump_steer").unwrap(), aim };
-        let ways = session.ways(LEFT, Pickup::TieRodInner, &[wanted], true);
+        let ways = session.ways(LEFT, Hardpoint::TieRodInner, &[wanted], true);
         let [way] = ways.as_slice() else { panic!("{ways:?}") };
         let change = |along: Vector3<f64>| {
-            let after = moved(&session, LEFT, Pickup::TieRodInner, along * step, true);
+            let after = moved(&session, LEFT, Hardpoint::TieRodInner, along * step, true);
             value(&after, LEFT, wanted.reading) - way.value
         };
         let here = change(way.along);
@@ -111,10 +117,10 @@ fn where_the_plate_is_known_the_way_keeps_to_it() {
     let mut session = alder_for_tests();
     let normal = Vector3::new(0.2, 1.0, 0.1).normalize();
     let by = PlateBy::Normal(normal);
-    session.apply(Edit::SetPlate { owner: LEFT, pickup: Pickup::TieRodInner, by, mirrored: true });
+    session.apply(Edit::SetPlate { owner: LEFT, hardpoint: Hardpoint::TieRodInner, by, mirrored: true });
     let wanted = Wanted { reading: reading("toe").unwrap(), aim: Aim::Less };
     for reading in ["bump_steer", "camber_gain", "ackermann_error"].map(|key| reading(key).unwrap()) {
-        for way in session.ways(LEFT, Pickup::TieRodInner, &[Wanted { reading, ..wanted }], true) {
+        for way in session.ways(LEFT, Hardpoint::TieRodInner, &[Wanted { reading, ..wanted }], true) {
             assert!(way.in_plate && way.along.dot(&normal).abs() < 1e-12, "{way:?}");
         }
     }
@@ -124,8 +130,8 @@ fn where_the_plate_is_known_the_way_keeps_to_it() {
 fn what_a_point_has_nothing_to_do_with_gets_no_way() {
     let session = alder_for_tests();
     let of = |key: &str| vec![Wanted { reading: reading(key).unwrap(), aim: Aim::Zero }];
-    assert!(session.ways(LEFT, Pickup::TieRodInner, &of("caster"), true).is_empty());
-    assert_eq!(session.ways(LEFT, Pickup::UpperWishboneFront, &of("camber_gain"), true).len(), 1);
+    assert!(session.ways(LEFT, Hardpoint::TieRodInner, &of("caster"), true).is_empty());
+    assert_eq!(session.ways(LEFT, Hardpoint::UpperWishboneFront, &of("camber_gain"), true).len(), 1);
 }
 
 #[test]
@@ -138,8 +144,8 @@ fn every_point_of_every_car_takes_every_reading() {
             .map(|reading| Wanted { reading, aim: Aim::Zero })
             .collect();
         for owner in Owner::ALL {
-            for (pickup, _) in owner.pickups(session.car()).iter() {
-                for way in session.ways(owner, pickup, &wanted[..12], true) {
+            for (hardpoint, _) in owner.hardpoints(session.car()).iter() {
+                for way in session.ways(owner, hardpoint, &wanted[..12], true) {
                     assert!((way.along.norm() - 1.0).abs() < 1e-9 && way.slope.is_finite(), "{way:?}");
                 }
             }

@@ -6,10 +6,10 @@ use nalgebra::Vector3;
 use std::fs;
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
-use wheelpath_geometry::{Pickup, WheelAt};
+use wheelpath_geometry::{Hardpoint, WheelPosition};
 
-const FRONT_LEFT: Owner = Owner::Corner(WheelAt::ALL[0]);
-const BALL_JOINT: Pickup = Pickup::UpperBallJoint;
+const FRONT_LEFT: Owner = Owner::Corner(WheelPosition::ALL[0]);
+const BALL_JOINT: Hardpoint = Hardpoint::UpperBallJoint;
 
 /// A window on a car with brackets, and their file.
 fn window() -> (tempfile::TempDir, PathBuf, Box<Session>) {
@@ -19,14 +19,14 @@ fn window() -> (tempfile::TempDir, PathBuf, Box<Session>) {
     (folder, car.with_extension("").join("brackets.ron"), session)
 }
 
-fn describe(session: &mut Session, pickup: Pickup) {
+fn describe(session: &mut Session, hardpoint: Hardpoint) {
     let by = PlateBy::Normal(Vector3::new(0.2, 1.0, 0.0));
-    session.apply(Edit::SetPlate { owner: FRONT_LEFT, pickup, by, mirrored: false });
-    assert!(session.plate_is_new(FRONT_LEFT, pickup), "{:?}", session.notices());
+    session.apply(Edit::SetPlate { owner: FRONT_LEFT, hardpoint, by, mirrored: false });
+    assert!(session.plate_is_new(FRONT_LEFT, hardpoint), "{:?}", session.notices());
 }
 
-fn keep(session: &mut Session, pickup: Pickup) {
-    session.apply(Edit::KeepPlate { owner: FRONT_LEFT, pickup, mirrored: false });
+fn keep(session: &mut Session, hardpoint: Hardpoint) {
+    session.apply(Edit::KeepPlate { owner: FRONT_LEFT, hardpoint, mirrored: false });
 }
 
 fn refusal(session: &Session) -> String {
@@ -41,10 +41,10 @@ fn later(n: u64) -> Instant {
 fn every_line_of_the_file_stays_when_a_plate_is_kept() {
     let (_folder, file, mut session) = window();
     let before = fs::read_to_string(&file).unwrap();
-    for (n, pickup) in [BALL_JOINT, Pickup::LowerBallJoint].into_iter().enumerate() {
-        describe(&mut session, pickup);
-        keep(&mut session, pickup);
-        assert!(!session.plate_is_new(FRONT_LEFT, pickup), "{:?}", session.notices());
+    for (n, hardpoint) in [BALL_JOINT, Hardpoint::LowerBallJoint].into_iter().enumerate() {
+        describe(&mut session, hardpoint);
+        keep(&mut session, hardpoint);
+        assert!(!session.plate_is_new(FRONT_LEFT, hardpoint), "{:?}", session.notices());
         let after = fs::read_to_string(&file).unwrap();
         let start = before.trim_end().strip_suffix("    ],\n)").unwrap();
         assert!(after.starts_with(start) && after.ends_with("    ],\n)\n"), "{after}");
@@ -68,11 +68,11 @@ fn what_another_wrote_meanwhile_is_not_written_over() {
     let both = fs::read_to_string(&file).unwrap();
     assert!(both.starts_with("// Theirs: ") && both.contains("\"Plate of upper ball joint"), "{both}");
     // A file that is taken away stays away until it is asked for again.
-    describe(&mut session, Pickup::LowerBallJoint);
+    describe(&mut session, Hardpoint::LowerBallJoint);
     fs::remove_file(&file).unwrap();
-    keep(&mut session, Pickup::LowerBallJoint);
+    keep(&mut session, Hardpoint::LowerBallJoint);
     assert!(!file.exists() && refusal(&session).contains("has taken away brackets.ron"));
-    keep(&mut session, Pickup::LowerBallJoint);
+    keep(&mut session, Hardpoint::LowerBallJoint);
     assert_eq!(fs::read_to_string(&file).unwrap().matches("Bracket(").count(), 1);
 }
 
@@ -109,10 +109,10 @@ fn brackets_of_another_are_taken_up_and_what_was_described_here_stays() {
     );
     fs::write(&file, &turned).unwrap();
     assert!(session.look_around(later(1)) && session.clashes().is_empty());
-    assert_eq!(session.plate(FRONT_LEFT, Pickup::TieRodInner), Some(Vector3::z()));
+    assert_eq!(session.plate(FRONT_LEFT, Hardpoint::TieRodInner), Some(Vector3::z()));
     assert_eq!(session.plate(FRONT_LEFT, BALL_JOINT), here);
     fs::remove_file(&file).unwrap();
     assert!(session.look_around(later(2)));
-    assert_eq!(session.plate(FRONT_LEFT, Pickup::TieRodInner), None);
+    assert_eq!(session.plate(FRONT_LEFT, Hardpoint::TieRodInner), None);
     assert!(session.plate_is_new(FRONT_LEFT, BALL_JOINT));
 }

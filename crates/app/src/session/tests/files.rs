@@ -6,7 +6,7 @@ use crate::session::{About, Edit, Session};
 use std::fs;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::load_proposal;
-use wheelpath_geometry::{Car, Pickup, Proposal};
+use wheelpath_geometry::{Car, Hardpoint, Proposal};
 
 /// A copy of Alder with its folder.
 pub(crate) fn copy_of_alder(folder: &Path) -> PathBuf {
@@ -23,7 +23,7 @@ pub(crate) fn copy_of_alder(folder: &Path) -> PathBuf {
 
 /// The tie rod's inner end further up on both sides, as one step.
 pub(crate) fn raise_rod(session: &mut Session, by: f64) {
-    let edit = raise(session, Pickup::TieRodInner, by, true);
+    let edit = raise(session, Hardpoint::TieRodInner, by, true);
     session.apply(edit);
     session.apply(Edit::Settle);
 }

@@ -4,10 +4,10 @@ use super::{alder, car};
 use crate::session::{Axis, Change, Edit, Handle, Owner, PlateBy, Session, WheelNumber, Wheels};
 use nalgebra::Vector3;
 use proptest::prelude::*;
-use wheelpath_geometry::{BodyPose, Link, Pickup, WheelAt};
+use wheelpath_geometry::{BodyPose, Hardpoint, Link, WheelPosition};
 
-fn any_wheel() -> impl Strategy<Value = WheelAt> {
-    (0..4_usize).prop_map(|n| WheelAt::ALL[n])
+fn any_wheel() -> impl Strategy<Value = WheelPosition> {
+    (0..4_usize).prop_map(|n| WheelPosition::ALL[n])
 }
 
 fn any_owner() -> impl Strategy<Value = Owner> {
@@ -18,11 +18,11 @@ fn any_owner() -> impl Strategy<Value = Owner> {
 #[derive(Clone, Debug)]
 enum Deed {
     Edit(Edit),
-    Pull { owner: Owner, pickup: Pickup, handle: Handle, to: [f64; 2], mirrored: bool },
+    Pull { owner: Owner, hardpoint: Hardpoint, handle: Handle, to: [f64; 2], mirrored: bool },
 }
 
 fn any_deed() -> impl Strategy<Value = Deed> {
-    let pickup = (0..Pickup::COUNT).prop_map(|n| Pickup::ALL[n]);
+    let hardpoint = (0..Hardpoint::COUNT).prop_map(|n| Hardpoint::ALL[n]);
     // Each point by a link of its own among others.
     let handle = (0..Link::COUNT + 12).prop_map(|n| match n.checked_sub(Link::COUNT) {
         Some(n) if n < 9 => Handle::Axis(Axis::ALL[n % 3]),
@@ -32,31 +32,31 @@ fn any_deed() -> impl Strategy<Value = Deed> {
     let far = prop::array::uniform2(-0.02..0.02_f64);
     prop_oneof![
         3 => any_edit().prop_map(Deed::Edit),
-        2 => (any_owner(), pickup, handle, far, any::<bool>()).prop_map(
-            |(owner, pickup, handle, to, mirrored)| {
+        2 => (any_owner(), hardpoint, handle, far, any::<bool>()).prop_map(
+            |(owner, hardpoint, handle, to, mirrored)| {
                 // A link is pulled by one of its own ends.
-                let pickup = match handle {
+                let hardpoint = match handle {
                     Handle::Link(link) if to[1] < 0.0 => link.ends().0,
                     Handle::Link(link) => link.ends().1,
-                    _ => pickup,
+                    _ => hardpoint,
                 };
-                Deed::Pull { owner, pickup, handle, to, mirrored }
+                Deed::Pull { owner, hardpoint, handle, to, mirrored }
             }
         ),
     ]
 }
 
 fn any_edit() -> impl Strategy<Value = Edit> {
-    let pickup = (0..Pickup::COUNT).prop_map(|n| Pickup::ALL[n]);
+    let hardpoint = (0..Hardpoint::COUNT).prop_map(|n| Hardpoint::ALL[n]);
     let link = (0..Link::COUNT).prop_map(|n| Link::ALL[n]);
     prop_oneof![
-        4 => (any_owner(), pickup.clone(), prop::array::uniform3(-0.9..0.9_f64), any::<bool>()).prop_map(
-            |(owner, pickup, to, mirrored)| {
-                Edit::Change(Change::MovePickup { owner, pickup, to: Vector3::from(to), mirrored })
+        4 => (any_owner(), hardpoint.clone(), prop::array::uniform3(-0.9..0.9_f64), any::<bool>()).prop_map(
+            |(owner, hardpoint, to, mirrored)| {
+                Edit::Change(Change::MoveHardpoint { owner, hardpoint, to: Vector3::from(to), mirrored })
             }
         ),
-        2 => (any_owner(), pickup, any::<bool>()).prop_map(|(owner, pickup, mirrored)| {
-            Edit::Change(Change::ResetPickup { owner, pickup, mirrored })
+        2 => (any_owner(), hardpoint, any::<bool>()).prop_map(|(owner, hardpoint, mirrored)| {
+            Edit::Change(Change::ResetHardpoint { owner, hardpoint, mirrored })
         }),
         2 => (any_owner(), link, 0.05..0.8_f64, any::<bool>()).prop_map(|(owner, link, length, mirrored)| {
             Edit::Change(Change::SetLength { owner, link, length, mirrored })
@@ -83,17 +83,17 @@ fn undone_and_redone(mut session: Session, deeds: Vec<Deed>) -> Result<(), TestC
     // The car at each depth of undo.
     let mut at_depth = vec![bits(&session)];
     for owner in Owner::ALL {
-        for &pickup in &Pickup::ALL[..12] {
+        for &hardpoint in &Hardpoint::ALL[..12] {
             let by = PlateBy::Normal(Vector3::new(0.1, 1.0, 0.2));
-            session.apply(Edit::SetPlate { owner, pickup, by, mirrored: false });
+            session.apply(Edit::SetPlate { owner, hardpoint, by, mirrored: false });
         }
     }
     for deed in deeds {
         let edit = match deed {
             Deed::Edit(edit) => edit,
-            Deed::Pull { owner, pickup, handle, to, mirrored } => {
-                let Some(guide) = session.guide(owner, pickup, handle) else { continue };
-                Edit::Change(session.pull(owner, pickup, guide, to, mirrored))
+            Deed::Pull { owner, hardpoint, handle, to, mirrored } => {
+                let Some(guide) = session.guide(owner, hardpoint, handle) else { continue };
+                Edit::Change(session.pull(owner, hardpoint, guide, to, mirrored))
             }
         };
         let changes = matches!(edit, Edit::Change(_));

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::Duration;
 use wheelpath_car_file::{load, load_limits, load_proposal};
-use wheelpath_geometry::{Pickup, Side, WheelAt};
+use wheelpath_geometry::{Hardpoint, Side, WheelPosition};
 
 /// Names the car on which the process that is to be killed works.
 const TO_BE_KILLED: &str = "WHEELPATH_TEST_TO_BE_KILLED";
@@ -18,9 +18,9 @@ const STEP: f64 = 1e-5;
 
 /// How many steps up the rod of a session stands above where the proposal has it.
 fn steps(session: &Session) -> i64 {
-    let at = WheelAt::ALL[0];
+    let at = WheelPosition::ALL[0];
     assert_eq!(at.side, Side::Left);
-    let height = session.car().corner(at).pickups.get(Pickup::TieRodInner).unwrap().z;
+    let height = session.car().corner(at).hardpoints.get(Hardpoint::TieRodInner).unwrap().z;
     let steps = (height - 0.1665) / STEP;
     assert!((steps - steps.round()).abs() < 1e-3, "half a step: {steps}");
     #[expect(clippy::cast_possible_truncation, reason = "some hundreds of steps")]

@@ -4,10 +4,10 @@ use super::files::copy_of_alder;
 use crate::session::{About, Bound, Edit, LimitChange, Session};
 use std::fs;
 use wheelpath_car_file::{parse_limits, same_limits};
-use wheelpath_geometry::{Limit, Limited};
+use wheelpath_geometry::{Limited, Requirement};
 
 fn set(place: usize, bound: Bound, to: Option<f64>) -> Edit {
-    Edit::Limit(LimitChange::SetBound { place, bound, to })
+    Edit::Requirement(LimitChange::SetBound { place, bound, to })
 }
 
 #[test]
@@ -24,10 +24,11 @@ fn bounds_are_changed_in_steps_with_words_and_saved() {
     assert_eq!(session.steps().count(), 1, "one step while it is pulled");
     session.apply(Edit::Settle);
     let lock = session.limits().iter().position(|one| one.of == Limited::Lock).unwrap();
-    session.apply(Edit::Limit(LimitChange::Remove(lock)));
+    session.apply(Edit::Requirement(LimitChange::Remove(lock)));
     assert_eq!(session.next_undo(), Some("limit deleted: Steering lock"));
-    let lock = Limit { name: "Lock".into(), about: None, of: Limited::Lock, least: Some(0.4), most: None };
-    session.apply(Edit::Limit(LimitChange::Add(Box::new(lock))));
+    let lock =
+        Requirement { name: "Lock".into(), about: None, of: Limited::Lock, least: Some(0.4), most: None };
+    session.apply(Edit::Requirement(LimitChange::Add(Box::new(lock))));
     assert_eq!(session.next_undo(), Some("limit added: Lock"));
     assert!(session.limits_changed() && session.is_unsaved() && !session.is_changed());
     session.apply(Edit::SaveLimits);
@@ -68,7 +69,7 @@ fn what_makes_no_sense_is_refused_with_words() {
         (set(lock, Bound::Least, None), "without a bound it limits nothing"),
         (set(0, Bound::Least, Some(f64::NAN)), "a bound is a number"),
         (set(70, Bound::Least, Some(0.0)), "there is no limit 71"),
-        (Edit::Limit(LimitChange::Remove(count)), beyond.as_str()),
+        (Edit::Requirement(LimitChange::Remove(count)), beyond.as_str()),
     ] {
         session.apply(edit);
         let said = session.notices();
@@ -83,8 +84,9 @@ fn limits_of_a_car_without_any_make_their_file() {
     let path = folder.path().join("rowan.ron");
     fs::copy(super::alder_path().with_file_name("rowan.ron"), &path).unwrap();
     let mut session = Session::open(&path).unwrap();
-    let lock = Limit { name: "Lock".into(), about: None, of: Limited::Lock, least: Some(0.4), most: None };
-    session.apply(Edit::Limit(LimitChange::Add(Box::new(lock))));
+    let lock =
+        Requirement { name: "Lock".into(), about: None, of: Limited::Lock, least: Some(0.4), most: None };
+    session.apply(Edit::Requirement(LimitChange::Add(Box::new(lock))));
     session.apply(Edit::SaveLimits);
     assert!(!session.is_unsaved(), "{:?}", session.notices());
     assert_eq!(Session::open(&path).unwrap().limits().len(), 1);
@@ -97,8 +99,9 @@ fn a_file_with_faults_is_not_saved_over() {
     let file = folder.path().join("alder/limits.ron");
     fs::write(&file, "(format: \"wheelpath limits\", version: 1, limits: [").unwrap();
     let mut session = Session::open(&path).unwrap();
-    let lock = Limit { name: "Lock".into(), about: None, of: Limited::Lock, least: Some(0.4), most: None };
-    session.apply(Edit::Limit(LimitChange::Add(Box::new(lock))));
+    let lock =
+        Requirement { name: "Lock".into(), about: None, of: Limited::Lock, least: Some(0.4), most: None };
+    session.apply(Edit::Requirement(LimitChange::Add(Box::new(lock))));
     session.apply(Edit::SaveLimits);
     assert!(session.notices()[0].text.contains("limits.ron"), "{:?}", session.notices());
     assert!(fs::read_to_string(&file).unwrap().ends_with("limits: ["));

@@ -112,7 +112,7 @@ fn what_the_other_saves_is_told_before_anything_is_saved_here() {
     one.apply(Edit::OpenProposal("later".into()));
     assert!(same(one.car(), other.car()));
 
-    other.apply(Edit::Limit(LimitChange::SetBound { place: 0, bound: Bound::Most, to: Some(0.1) }));
+    other.apply(Edit::Requirement(LimitChange::SetBound { place: 0, bound: Bound::Most, to: Some(0.1) }));
     other.apply(Edit::SaveLimits);
     fs::write(&path, fs::read_to_string(&path).unwrap() + "// by hand\n").unwrap();
     assert!(one.look_around(later(3)));
@@ -137,7 +137,7 @@ fn what_the_other_saves_is_told_before_anything_is_saved_here() {
 #[test]
 fn limits_of_two_windows_are_kept_apart_where_wanted() {
     let (folder, _, mut one, mut other) = two();
-    let set = |to| Edit::Limit(LimitChange::SetBound { place: 0, bound: Bound::Most, to: Some(to) });
+    let set = |to| Edit::Requirement(LimitChange::SetBound { place: 0, bound: Bound::Most, to: Some(to) });
     other.apply(set(0.1));
     other.apply(Edit::SaveLimits);
     one.apply(set(0.2));

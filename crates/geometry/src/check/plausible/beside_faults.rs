@@ -3,7 +3,7 @@
 use super::super::usual;
 use super::{Measured, measured, say};
 use crate::car::Car;
-use crate::car::hardpoint::Pickup;
+use crate::car::hardpoint::Hardpoint;
 use crate::car::position::End;
 use crate::check::{Finding, Found, Severity, Subject};
 
@@ -32,11 +32,11 @@ pub(crate) fn check(car: &Car, found: &mut Found) {
 fn hangs_on(one: &Measured, fault: &Finding) -> bool {
     // Which side it is of is not asked: a measure at the left may be of both.
     let is_here = one.end.is_none() || fault.end.is_none() || one.end == fault.end;
-    let points: Vec<Pickup> = match fault.subject {
+    let points: Vec<Hardpoint> = match fault.subject {
         // A wheel is what its corner is measured from, and what the car stands on.
         Subject::Wheel(_) => return is_here || OF_ALL_WHEELS.contains(&one.usual.what),
-        Subject::Pickup(pickup) => vec![pickup],
-        Subject::Link(link) => <[Pickup; 2]>::from(link.ends()).to_vec(),
+        Subject::Hardpoint(hardpoint) => vec![hardpoint],
+        Subject::Link(link) => <[Hardpoint; 2]>::from(link.ends()).to_vec(),
         other => return is_here && one.subject == other,
     };
     let names_one = one.points.iter().any(|point| points.contains(point));

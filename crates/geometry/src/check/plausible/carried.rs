@@ -1,8 +1,8 @@
 //! What a wishbone, an arm or a rocker carries: near that part; and joints' studs.
 
 use super::{Place, between, off_line, share_along};
-use crate::car::Carrier;
-use crate::car::hardpoint::{Link, Pickup, Pickup as P};
+use crate::car::Component;
+use crate::car::hardpoint::{Hardpoint, Hardpoint as P, Link};
 use crate::check::usual;
 use nalgebra::Vector3;
 
@@ -23,19 +23,20 @@ fn off_triangle(point: &Vector3<f64>, corners: [Vector3<f64>; 3]) -> f64 {
 
 impl Place<'_> {
     pub(super) fn carried(&mut self) {
-        for pickup in [P::PushrodOuter, P::DamperRocker, P::SpringMoving, P::DropLinkOuter, P::ThirdSpringEnd]
+        for hardpoint in
+            [P::PushrodOuter, P::DamperRocker, P::SpringMoving, P::DropLinkOuter, P::ThirdSpringEnd]
         {
-            let arm: [P; 3] = match self.axle.carrier_at(self.side, pickup) {
-                Some(Carrier::UpperWishbone) => {
+            let arm: [P; 3] = match self.axle.carrier_at(self.side, hardpoint) {
+                Some(Component::UpperWishbone) => {
                     [P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint]
                 }
-                Some(Carrier::LowerWishbone) => {
+                Some(Component::LowerWishbone) => {
                     [P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint]
                 }
-                Some(Carrier::HArm) => [P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront],
+                Some(Component::HArm) => [P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront],
                 _ => continue,
             };
-            let (Some(point), [Some(f), Some(r), Some(b)]) = (self.at(pickup), arm.map(|p| self.at(p)))
+            let (Some(point), [Some(f), Some(r), Some(b)]) = (self.at(hardpoint), arm.map(|p| self.at(p)))
             else {
                 continue;
             };
@@ -46,9 +47,9 @@ impl Place<'_> {
             if let Some(fourth) = self.at(P::HArmOuterRear).filter(|_| arm.contains(&P::HArmOuterFront)) {
                 off = off.min(off_triangle(&point, [r, b, fourth]));
             }
-            self.of_points(usual::OFF_ARM, off, &[pickup]);
-            let along = if pickup == P::PushrodOuter { usual::PUSHROD_ALONG } else { usual::ALONG_ARM };
-            self.of_points(along, share_along(&point, &foot, &b), &[pickup]);
+            self.of_points(usual::OFF_ARM, off, &[hardpoint]);
+            let along = if hardpoint == P::PushrodOuter { usual::PUSHROD_ALONG } else { usual::ALONG_ARM };
+            self.of_points(along, share_along(&point, &foot, &b), &[hardpoint]);
         }
         self.rocker();
         self.bar();
@@ -60,12 +61,12 @@ impl Place<'_> {
         let line = (axis - pivot).normalize();
         let mut radii = Vec::new();
         let rods = [
-            (P::PushrodInner, P::PushrodOuter, Some(Carrier::Rocker)),
+            (P::PushrodInner, P::PushrodOuter, Some(Component::Rocker)),
             (P::DamperRocker, P::DamperBody, self.axle.carrier_at(self.side, P::DamperRocker)),
             (P::DropLinkOuter, P::DropLinkBar, self.axle.carrier_at(self.side, P::DropLinkOuter)),
         ];
         for (tip, far, on) in rods {
-            if on != Some(Carrier::Rocker) {
+            if on != Some(Component::Rocker) {
                 continue;
             }
             let (Some(t), Some(f)) = (self.at(tip), self.at(far)) else { continue };
@@ -104,7 +105,7 @@ impl Place<'_> {
         if let (Some(a), Some(b)) = (self.at(P::DropLinkBar), self.at(P::DropLinkOuter)) {
             let points = [P::DropLinkBar, P::DropLinkOuter];
             self.of_points(usual::DROP_LINK, (a - b).norm(), &points);
-            if self.axle.carrier_at(self.side, P::DropLinkOuter) != Some(Carrier::Rocker) {
+            if self.axle.carrier_at(self.side, P::DropLinkOuter) != Some(Component::Rocker) {
                 self.of_points(usual::DROP_LINK_UPRIGHT, between(&(a - b), &Vector3::z()), &points);
             }
         }
@@ -142,12 +143,13 @@ impl Place<'_> {
         for &(joint, axis) in &self.corner.joint_axes {
             for &link in Link::ALL {
                 let (inner, outer) = link.ends();
-                let (Some(a), Some(b)) = (self.corner.pickups.get(inner), self.corner.pickups.get(outer))
+                let (Some(a), Some(b)) =
+                    (self.corner.hardpoints.get(inner), self.corner.hardpoints.get(outer))
                 else {
                     continue;
                 };
                 if joint == inner || joint == outer {
-                    let points: [Pickup; 1] = [joint];
+                    let points: [Hardpoint; 1] = [joint];
                     self.of_points(usual::STUD, between(&(b - a), &axis), &points);
                 }
             }

@@ -1,7 +1,7 @@
 //! Wishbones and links: how long, how slanted, beside their likes.
 
 use super::{Measured, Place, share_along};
-use crate::car::hardpoint::{Link, Pickup, Pickup as P};
+use crate::car::hardpoint::{Hardpoint, Hardpoint as P, Link};
 use crate::car::position::{End, Side};
 use crate::car::{Axle, LinkageKind};
 use crate::check::Subject;
@@ -10,7 +10,7 @@ use crate::linkage;
 use nalgebra::Vector3;
 
 /// A wishbone's or H-arm's hinge: front, rear, and a point that it carries outboard.
-const ARMS: [[Pickup; 3]; 3] = [
+const ARMS: [[Hardpoint; 3]; 3] = [
     [P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint],
     [P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint],
     [P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront],
@@ -36,7 +36,7 @@ impl Place<'_> {
             self.of_points(usual::ARM_SPAN, arm.norm(), &[ball, front, rear]);
             self.of_points(usual::ARM_SLOPE, arm.z.atan2(arm.y), &[ball, front, rear]);
         }
-        let own = |arm: [Pickup; 3]| {
+        let own = |arm: [Hardpoint; 3]| {
             let [front, rear, ball] = arm;
             let (f, r, b) = (self.at(front)?, self.at(rear)?, self.at(ball)?);
             Some(super::off_line(&b, &f, &r))
@@ -44,7 +44,7 @@ impl Place<'_> {
         if let (Some(upper), Some(lower)) = (own(ARMS[0]), own(ARMS[1])) {
             self.of_points(usual::UPPER_OVER_LOWER, upper / lower, &[P::UpperBallJoint, P::LowerBallJoint]);
         }
-        let base = |arm: [Pickup; 3]| Some((self.at(arm[0])? - self.at(arm[1])?).norm());
+        let base = |arm: [Hardpoint; 3]| Some((self.at(arm[0])? - self.at(arm[1])?).norm());
         if let (Some(upper), Some(lower)) = (base(ARMS[0]), base(ARMS[1])) {
             let points = [ARMS[0][0], ARMS[0][1], ARMS[1][0], ARMS[1][1]];
             self.of_points(usual::HINGE_BASES_ALIKE, upper / lower, &points);
@@ -124,7 +124,7 @@ pub(super) fn beam(axle: &Axle, end: End, all: &mut Vec<Measured>) {
     let centre = (left.centre + right.centre) * 0.5;
     let half = 0.5 * (left.centre.y - right.centre.y);
     let size = 0.5 * (left.tyre_radius + right.tyre_radius);
-    let mut add = |usual: Usual, value: f64, side: Option<Side>, points: &[Pickup]| {
+    let mut add = |usual: Usual, value: f64, side: Option<Side>, points: &[Hardpoint]| {
         let Some(first) = points.first() else { return };
         all.push(Measured {
             usual,
@@ -132,17 +132,17 @@ pub(super) fn beam(axle: &Axle, end: End, all: &mut Vec<Measured>) {
             tyre_radius: size,
             end: Some(end),
             side,
-            subject: Subject::Pickup(*first),
+            subject: Subject::Hardpoint(*first),
             points: points.to_vec(),
         });
     };
-    let ends = |pickups: &crate::car::Pickups, link: Link| {
+    let ends = |hardpoints: &crate::car::Hardpoints, link: Link| {
         let (inner, outer) = link.ends();
-        Some((pickups.get(inner)?, pickups.get(outer)?, [inner, outer]))
+        Some((hardpoints.get(inner)?, hardpoints.get(outer)?, [inner, outer]))
     };
     for side in Side::BOTH {
         for link in [Link::LowerLink, Link::UpperLink] {
-            let Some((a, b, points)) = ends(&axle.corner(side).pickups, link) else { continue };
+            let Some((a, b, points)) = ends(&axle.corner(side).hardpoints, link) else { continue };
             let rod = a - b;
             let sign = side.sign();
             add(usual::TRAILING_LENGTH, rod.norm(), Some(side), &points);
@@ -157,11 +157,11 @@ pub(super) fn beam(axle: &Axle, end: End, all: &mut Vec<Measured>) {
             add(inside, sign * b.y / half, Some(side), &points[1..]);
         }
     }
-    let own = &axle.pickups;
+    let own = &axle.hardpoints;
     let length =
-        |ends: Option<(Vector3<f64>, Vector3<f64>, [Pickup; 2])>| ends.map(|(a, b, _)| (a - b).norm());
+        |ends: Option<(Vector3<f64>, Vector3<f64>, [Hardpoint; 2])>| ends.map(|(a, b, _)| (a - b).norm());
     for side in Side::BOTH {
-        let corner = &axle.corner(side).pickups;
+        let corner = &axle.corner(side).hardpoints;
         let (lower, upper) = (ends(corner, Link::LowerLink), ends(corner, Link::UpperLink));
         let (top, upper) = (if upper.is_some() { upper } else { ends(own, Link::TopLink) }, upper);
         let (Some(l), Some(u)) = (length(lower), length(top)) else { continue };
@@ -202,9 +202,9 @@ pub(super) fn beam(axle: &Axle, end: End, all: &mut Vec<Measured>) {
 fn watt(
     axle: &Axle,
     (centre, half): (Vector3<f64>, f64),
-    add: &mut impl FnMut(Usual, f64, Option<Side>, &[Pickup]),
+    add: &mut impl FnMut(Usual, f64, Option<Side>, &[Hardpoint]),
 ) {
-    let get = |pickup| axle.pickups.get(pickup);
+    let get = |hardpoint| axle.hardpoints.get(hardpoint);
     let (Some(pivot), Some(axis)) = (get(P::WattPivot), get(P::WattAxis)) else { return };
     let line = axis - pivot;
     add(usual::WATT_AXIS, super::between(&line, &Vector3::x()), None, &[P::WattPivot, P::WattAxis]);

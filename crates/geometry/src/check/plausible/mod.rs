@@ -15,7 +15,7 @@ mod upright;
 use super::usual::{Count, Usual};
 use super::{Finding, Found, Severity, Subject};
 use crate::axle::axle_solver::AxleSolver;
-use crate::car::hardpoint::Pickup;
+use crate::car::hardpoint::Hardpoint;
 use crate::car::position::{End, Side};
 use crate::car::{Axle, Car, Corner};
 use crate::number::unit::LengthUnit;
@@ -37,7 +37,7 @@ pub struct Measured {
     /// What it is about.
     pub subject: Subject,
     /// The points it is made of, the likeliest to be wrong first.
-    pub points: Vec<Pickup>,
+    pub points: Vec<Hardpoint>,
 }
 
 impl Measured {
@@ -49,16 +49,16 @@ impl Measured {
 
     /// What is said of it: `votes` tells how many of all that is unusual hangs on a point here.
     /// `by_tyre` is how many of all that is unusual at this end is measured by the tyre's radius.
-    fn warning(&self, votes: impl Fn(Pickup) -> usize, by_tyre: usize, lengths: LengthUnit) -> Finding {
+    fn warning(&self, votes: impl Fn(Hardpoint) -> usize, by_tyre: usize, lengths: LengthUnit) -> Finding {
         // Of equals the first, which is the one that the measure says most about.
         let most = self.points.iter().map(|&point| votes(point)).max().unwrap_or_default();
         let likeliest = self.points.iter().copied().find(|&point| votes(point) == most);
         let subject = match (self.subject, likeliest) {
-            (Subject::Pickup(_), Some(point)) => Subject::Pickup(point),
+            (Subject::Hardpoint(_), Some(point)) => Subject::Hardpoint(point),
             (subject, _) => subject,
         };
         let name = match (self.points.first(), self.subject) {
-            (_, Subject::Pickup(point)) | (Some(&point), _) => format!("the {}", point.label()),
+            (_, Subject::Hardpoint(point)) | (Some(&point), _) => format!("the {}", point.label()),
             _ => "it".to_owned(),
         };
         Finding {
@@ -90,7 +90,7 @@ impl Measured {
         format!("; or at `tyre_radius`, which {by_tyre} of these warnings are measured by")
     }
 
-    fn hint(&self, likeliest: Option<Pickup>, votes: usize) -> String {
+    fn hint(&self, likeliest: Option<Hardpoint>, votes: usize) -> String {
         let Some(first) = likeliest else {
             let what = self.key().map_or_else(|| "this number".to_owned(), |key| format!("`{key}`"));
             return format!("look at {what}: its sign, its unit, its decimal point");
@@ -133,8 +133,9 @@ fn say(all: &[Measured], found: &mut Found) {
         let here = |other: &&&Measured| {
             other.end == one.end && (other.side == one.side || other.side.is_none() || one.side.is_none())
         };
-        let votes =
-            |point: Pickup| unusual.iter().filter(here).filter(|other| other.points.contains(&point)).count();
+        let votes = |point: Hardpoint| {
+            unusual.iter().filter(here).filter(|other| other.points.contains(&point)).count()
+        };
         let by_tyre =
             unusual.iter().filter(|other| other.end == one.end && other.usual.count == Count::TyreRadii);
         found.push(one.warning(votes, by_tyre.count(), found.lengths));
@@ -193,12 +194,12 @@ impl<'a> Place<'a> {
     }
 
     /// The point, if the corner has it.
-    fn at(&self, pickup: Pickup) -> Option<Vector3<f64>> {
-        let at = self.corner.pickups.get(pickup)? - self.corner.wheel.centre;
+    fn at(&self, hardpoint: Hardpoint) -> Option<Vector3<f64>> {
+        let at = self.corner.hardpoints.get(hardpoint)? - self.corner.wheel.centre;
         Some(Vector3::new(at.x, at.y * self.side.sign(), at.z + self.size))
     }
 
-    fn usual(&mut self, usual: Usual, value: f64, subject: Subject, points: &[Pickup]) {
+    fn usual(&mut self, usual: Usual, value: f64, subject: Subject, points: &[Hardpoint]) {
         self.all.push(Measured {
             usual,
             value,
@@ -211,18 +212,18 @@ impl<'a> Place<'a> {
     }
 
     /// A measure of points, the first of which is the one to look at.
-    fn of_points(&mut self, usual: Usual, value: f64, points: &[Pickup]) {
+    fn of_points(&mut self, usual: Usual, value: f64, points: &[Hardpoint]) {
         if let Some(first) = points.first() {
-            self.usual(usual, value, Subject::Pickup(*first), points);
+            self.usual(usual, value, Subject::Hardpoint(*first), points);
         }
     }
 }
 
 /// The first point of the axis that a point is only the second of: where along that axis it stands says nothing.
-fn axis_from(pickup: Pickup) -> Option<Pickup> {
-    match pickup {
-        Pickup::RockerAxis => Some(Pickup::RockerPivot),
-        Pickup::BarAxis => Some(Pickup::BarPivot),
+fn axis_from(hardpoint: Hardpoint) -> Option<Hardpoint> {
+    match hardpoint {
+        Hardpoint::RockerAxis => Some(Hardpoint::RockerPivot),
+        Hardpoint::BarAxis => Some(Hardpoint::BarPivot),
         _ => None,
     }
 }

@@ -3,7 +3,7 @@
 
 use super::Measured;
 use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
-use crate::car::hardpoint::{Pickup, Pickup as P};
+use crate::car::hardpoint::{Hardpoint, Hardpoint as P};
 use crate::car::position::{End, Side};
 use crate::car::springing::Spring;
 use crate::car::steering::Steering;
@@ -39,7 +39,7 @@ fn axle(at: &Taken, key: &str) -> f64 {
 }
 
 /// The points of a corner that make its readings, those first that a reading is most likely spoilt by.
-fn suspects(kind: LinkageKind) -> &'static [Pickup] {
+fn suspects(kind: LinkageKind) -> &'static [Hardpoint] {
     match kind {
         LinkageKind::DoubleWishbone => &[
             P::UpperBallJoint,
@@ -90,8 +90,8 @@ fn suspects(kind: LinkageKind) -> &'static [Pickup] {
 }
 
 /// The same with the rod that steers the wheel or holds its toe before them.
-fn with_rod(kind: LinkageKind, steered: bool) -> Vec<Pickup> {
-    let rod: &[Pickup] = match (kind.has_toe_link(), steered) {
+fn with_rod(kind: LinkageKind, steered: bool) -> Vec<Hardpoint> {
+    let rod: &[Hardpoint] = match (kind.has_toe_link(), steered) {
         (false, _) => &[],
         (true, true) => &[P::TieRodInner, P::TieRodOuter],
         (true, false) => &[P::ToeLinkInner, P::ToeLinkOuter],
@@ -152,22 +152,22 @@ pub(super) fn measure(car: &Car, solver: &AxleSolver, end: End, all: &mut Vec<Me
 }
 
 impl Motion<'_> {
-    fn add(&mut self, usual: Usual, value: f64, side: Option<Side>, subject: Subject, points: &[Pickup]) {
+    fn add(&mut self, usual: Usual, value: f64, side: Option<Side>, subject: Subject, points: &[Hardpoint]) {
         let tyre_radius = self.car.axle(self.end).corner(side.unwrap_or(Side::Left)).wheel.tyre_radius;
         // Of those that may be there, those that are.
         let axle = self.car.axle(self.end);
-        let is_there = |point: &&Pickup| {
+        let is_there = |point: &&Hardpoint| {
             [None, Some(Side::Left), Some(Side::Right)]
                 .iter()
-                .any(|&side| axle.pickups_of(side).get(**point).is_some())
+                .any(|&side| axle.hardpoints_of(side).get(**point).is_some())
         };
         let (end, points) = (Some(self.end), points.iter().filter(is_there).copied().collect());
         self.all.push(Measured { usual, value, tyre_radius, end, side, subject, points });
     }
 
-    fn point(&mut self, usual: Usual, value: f64, side: Side, points: &[Pickup]) {
+    fn point(&mut self, usual: Usual, value: f64, side: Side, points: &[Hardpoint]) {
         if let Some(first) = points.first() {
-            self.add(usual, value, Some(side), Subject::Pickup(*first), points);
+            self.add(usual, value, Some(side), Subject::Hardpoint(*first), points);
         }
     }
 
@@ -213,8 +213,8 @@ impl Motion<'_> {
         if !beam {
             self.point(usual::CONTACT_SLOPE, get("contact_slope_side"), side, points);
         }
-        let rocker = corner.pickups.get(P::RockerPivot).is_some();
-        let worked: &[Pickup] = if rocker {
+        let rocker = corner.hardpoints.get(P::RockerPivot).is_some();
+        let worked: &[Hardpoint] = if rocker {
             &[P::PushrodOuter, P::PushrodInner, P::RockerPivot, P::RockerAxis, P::DamperRocker, P::DamperBody]
         } else {
             &[P::DamperRocker, P::DamperBody]
@@ -253,7 +253,7 @@ impl Motion<'_> {
         let beam = axle_of.is_beam();
         let points = suspects(axle_of.left.linkage);
         let roll = if beam { usual::BEAM_ROLL_CENTRE } else { usual::ROLL_CENTRE };
-        let subject = points.first().map_or(Subject::Axle("linkage"), |first| Subject::Pickup(*first));
+        let subject = points.first().map_or(Subject::Axle("linkage"), |first| Subject::Hardpoint(*first));
         let side = Some(Side::Left);
         let height = axle(at, "roll_centre_mean_height");
         self.add(roll, height, side, subject, points);
@@ -308,7 +308,7 @@ impl Motion<'_> {
             let side = stop.wheel.map(|wheel| wheel.side);
             let kind = axle_of.corner(side.unwrap_or(Side::Left)).linkage;
             let points = [suspects(kind), &with_rod(kind, self.solver.steered())].concat();
-            let subject = points.first().map_or(Subject::Axle("linkage"), |first| Subject::Pickup(*first));
+            let subject = points.first().map_or(Subject::Axle("linkage"), |first| Subject::Hardpoint(*first));
             self.add(usual::TRAVEL_REACHED, stop.travel.abs(), side, subject, &points);
         }
         let ends = followed.map(|end| end.ok().map(|end| Taken::at(&end)));
@@ -336,7 +336,7 @@ impl Motion<'_> {
                 usual::RATIO_CHANGE,
                 ratios[1] / ratios[0],
                 Some(side),
-                Subject::Pickup(P::DamperRocker),
+                Subject::Hardpoint(P::DamperRocker),
                 &[P::DamperRocker, P::DamperBody],
             );
         }
@@ -376,7 +376,7 @@ impl Motion<'_> {
         let half = 0.5 * stops[1].min(-stops[0]);
         let Ok(at) = self.solver.solve([0.0; 2], half) else { return };
         let at = Taken::at(&at);
-        let subject = Subject::Pickup(P::TieRodOuter);
+        let subject = Subject::Hardpoint(P::TieRodOuter);
         let percent = axle(&at, "ackermann_percent");
         if self.end == End::Front {
             self.add(usual::ACKERMANN, percent, Some(Side::Left), subject, &rods);

@@ -1,10 +1,10 @@
 //! Dampers, springs and the thickness of parts.
 
 use super::{Place, between};
-use crate::car::hardpoint::Pickup as P;
+use crate::car::hardpoint::Hardpoint as P;
 use crate::car::part::Part;
 use crate::car::springing::{Spring, Springing};
-use crate::car::{Carrier, LinkageKind};
+use crate::car::{Component, LinkageKind};
 use crate::check::Subject;
 use crate::check::usual;
 use nalgebra::Vector3;
@@ -20,7 +20,7 @@ impl Place<'_> {
             let line = b - a;
             self.of_points(usual::DAMPER_LENGTH, line.norm(), &eyes);
             self.of_points(usual::DAMPER_LEANS_IN, (-line.y).atan2(line.z), &eyes);
-            let lean = if self.corner.linkage == LinkageKind::BeamAxle || on == Carrier::Upright {
+            let lean = if self.corner.linkage == LinkageKind::BeamAxle || on == Component::Upright {
                 usual::DAMPER_LEANS_BACK
             } else {
                 usual::DAMPER_ON_ARM_LEANS_BACK

@@ -2,7 +2,7 @@
 
 use super::Measured;
 use crate::car::Car;
-use crate::car::position::{End, Side, WheelAt};
+use crate::car::position::{End, Side, WheelPosition};
 use crate::car::static_loads::StaticLoads;
 use crate::car::wheel::Wheel;
 use crate::change::wheel_number::static_angles;
@@ -24,7 +24,7 @@ const LEVEL: f64 = 1.000_1e-3;
 /// Wrong radii and wrong heights of wheel centres: of an axle beside one that stands on Z = 0, as files that count
 /// heights from the ground have it, and of one wheel beside the other three.
 fn one_off_the_ground(car: &Car, lows: [Vector3<f64>; 4], all: &mut Vec<Measured>) {
-    let mut add = |usual: Usual, value: f64, wheel: WheelAt| {
+    let mut add = |usual: Usual, value: f64, wheel: WheelPosition| {
         let axle = car.axle(wheel.end);
         let [own, twin] = [wheel.side, wheel.side.other()].map(|side| &axle.corner(side).wheel);
         // Whichever of the two differs from its twin; of wheels that are alike either may be wrong.
@@ -46,7 +46,7 @@ fn one_off_the_ground(car: &Car, lows: [Vector3<f64>; 4], all: &mut Vec<Measured
         let on_ground = |lows: [Vector3<f64>; 2]| lows.iter().all(|low| low.z.abs() <= LEVEL);
         if on_ground(other) {
             for (side, low) in Side::BOTH.into_iter().zip(own) {
-                add(usual::OFF_ZERO, low.z, WheelAt { end, side });
+                add(usual::OFF_ZERO, low.z, WheelPosition { end, side });
             }
             continue;
         }
@@ -60,13 +60,13 @@ fn one_off_the_ground(car: &Car, lows: [Vector3<f64>; 4], all: &mut Vec<Measured
         let odd = usize::from(off[1].abs() > off[0].abs());
         if off[1 - odd].abs() <= 2.0 * LEVEL {
             let side = if odd == 0 { Side::Left } else { Side::Right };
-            add(usual::ONE_OFF_GROUND, off[odd], WheelAt { end, side });
+            add(usual::ONE_OFF_GROUND, off[odd], WheelPosition { end, side });
         }
     }
 }
 
 pub(super) fn measure(car: &Car, all: &mut Vec<Measured>) {
-    let radius = WheelAt::ALL.iter().map(|at| car.corner(*at).wheel.tyre_radius).sum::<f64>() / 4.0;
+    let radius = WheelPosition::ALL.iter().map(|at| car.corner(*at).wheel.tyre_radius).sum::<f64>() / 4.0;
     let mut of_car = |usual: Usual, value: f64, key: &'static str| {
         let subject = Subject::Car(key);
         all.push(Measured {
@@ -105,7 +105,7 @@ pub(super) fn measure(car: &Car, all: &mut Vec<Measured>) {
         of_car(usual::LEFT_SHARE, left, given("weight_share_left"));
         of_car(usual::CROSS_WEIGHT, cross, given("cross_weight"));
     }
-    let lows = WheelAt::ALL.map(|at| lowest(&car.corner(at).wheel));
+    let lows = WheelPosition::ALL.map(|at| lowest(&car.corner(at).wheel));
     let [fl, fr, rl, rr] = lows;
     let (front, rear) = ((fl + fr) * 0.5, (rl + rr) * 0.5);
     let mut of_both = |usual: Usual, value: f64, side: Side, key: &'static str| {

@@ -2,7 +2,7 @@
 
 use super::Measured;
 use crate::car::Axle;
-use crate::car::hardpoint::Pickup;
+use crate::car::hardpoint::Hardpoint;
 use crate::car::position::{End, Side};
 use crate::car::steering::Steering;
 use crate::check::Subject;
@@ -49,13 +49,13 @@ pub(super) fn measure(axle: &Axle, end: End, all: &mut Vec<Measured>) {
                 add(usual::IDLER_TWIN, balls[i], "idler_ball");
             }
             for side in Side::BOTH {
-                let Some(inner) = axle.corner(side).pickups.get(Pickup::TieRodInner) else { continue };
+                let Some(inner) = axle.corner(side).hardpoints.get(Hardpoint::TieRodInner) else { continue };
                 let ball = if side == Side::Left { own.pitman.ball } else { own.idler.ball };
                 let link = own.idler.ball - own.pitman.ball;
                 let share = (inner - own.pitman.ball).dot(&link) / link.norm_squared();
                 let off = inner - (own.pitman.ball + link * share);
-                let (end, side, points) = (Some(end), Some(side), vec![Pickup::TieRodInner]);
-                let subject = Subject::Pickup(Pickup::TieRodInner);
+                let (end, side, points) = (Some(end), Some(side), vec![Hardpoint::TieRodInner]);
+                let subject = Subject::Hardpoint(Hardpoint::TieRodInner);
                 for (usual, value) in
                     [(usual::OFF_CENTRE_LINK, off.norm()), (usual::FROM_BALL, (inner.y - ball.y).abs())]
                 {

@@ -1,7 +1,7 @@
 //! Points of the two sides that are mirror images of one another, but for one.
 
 use super::{Measured, axis_from, between};
-use crate::car::hardpoint::Pickup;
+use crate::car::hardpoint::Hardpoint;
 use crate::car::position::{End, Side};
 use crate::car::{Axle, Corner};
 use crate::check::Subject;
@@ -18,15 +18,15 @@ const FEWEST: usize = 4;
 
 pub(super) fn measure(axle: &Axle, end: End, all: &mut Vec<Measured>) {
     let [left, right] = [&axle.left, &axle.right];
-    let apart = |pickup: Pickup| {
-        let (l, r) = (left.pickups.get(pickup)?, right.pickups.get(pickup)?);
-        Some((pickup, (l.x - r.x).hypot(l.y + r.y).hypot(l.z - r.z)))
+    let apart = |hardpoint: Hardpoint| {
+        let (l, r) = (left.hardpoints.get(hardpoint)?, right.hardpoints.get(hardpoint)?);
+        Some((hardpoint, (l.x - r.x).hypot(l.y + r.y).hypot(l.z - r.z)))
     };
-    let pairs: Vec<(Pickup, f64)> = left
-        .pickups
+    let pairs: Vec<(Hardpoint, f64)> = left
+        .hardpoints
         .iter()
-        .filter(|&(pickup, _)| axis_from(pickup).is_none())
-        .filter_map(|(pickup, _)| apart(pickup))
+        .filter(|&(hardpoint, _)| axis_from(hardpoint).is_none())
+        .filter_map(|(hardpoint, _)| apart(hardpoint))
         .collect();
     let mut distances: Vec<f64> = pairs.iter().map(|&(_, distance)| distance).collect();
     distances.sort_by(f64::total_cmp);
@@ -35,18 +35,18 @@ pub(super) fn measure(axle: &Axle, end: End, all: &mut Vec<Measured>) {
         return;
     }
     let usual = Usual { high: usual::TWIN.high.max(TIMES * median), ..usual::TWIN };
-    let mut add = |usual: Usual, value: f64, points: Vec<Pickup>| {
+    let mut add = |usual: Usual, value: f64, points: Vec<Hardpoint>| {
         let Some(&first) = points.first() else { return };
         let tyre_radius = left.wheel.tyre_radius;
-        let (end, side, subject) = (Some(end), Some(Side::Left), Subject::Pickup(first));
+        let (end, side, subject) = (Some(end), Some(Side::Left), Subject::Hardpoint(first));
         all.push(Measured { usual, value, tyre_radius, end, side, subject, points });
     };
-    for (pickup, value) in pairs {
-        add(usual, value, vec![pickup]);
+    for (hardpoint, value) in pairs {
+        add(usual, value, vec![hardpoint]);
     }
-    for (second, _) in left.pickups.iter() {
+    for (second, _) in left.hardpoints.iter() {
         let Some(first) = axis_from(second) else { continue };
-        let line = |corner: &Corner| Some(corner.pickups.get(second)? - corner.pickups.get(first)?);
+        let line = |corner: &Corner| Some(corner.hardpoints.get(second)? - corner.hardpoints.get(first)?);
         let (Some(l), Some(r)) = (line(left), line(right)) else { continue };
         let mirrored = Vector3::new(r.x, -r.y, r.z);
         add(usual::TWIN_AXIS, between(&l, &mirrored), vec![second, first]);

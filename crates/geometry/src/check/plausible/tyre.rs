@@ -2,7 +2,7 @@
 
 use super::{Measured, springs::of_part};
 use crate::car::Axle;
-use crate::car::hardpoint::{Pickup, Pickup as P};
+use crate::car::hardpoint::{Hardpoint, Hardpoint as P};
 use crate::car::position::{End, Side};
 use crate::car::springing::{BarKind, Spring};
 use crate::car::wheel::Wheel;
@@ -21,12 +21,12 @@ fn depth(point: &Vector3<f64>, wheel: &Wheel) -> f64 {
 
 pub(super) fn measure(axle: &Axle, end: End, all: &mut Vec<Measured>) {
     let mut add =
-        |usual: Usual, value: f64, side: Option<Side>, subject: Subject, size: f64, points: &[Pickup]| {
+        |usual: Usual, value: f64, side: Option<Side>, subject: Subject, size: f64, points: &[Hardpoint]| {
             let (end, points) = (Some(end), points.to_vec());
             all.push(Measured { usual, value, tyre_radius: size, end, side, subject, points });
         };
     for piece in axle.pieces() {
-        let at = |end: crate::car::part::PieceEnd| axle.pickups_of(end.side).get(end.pickup);
+        let at = |end: crate::car::part::PieceEnd| axle.hardpoints_of(end.side).get(end.hardpoint);
         let [a, b] = piece.ends;
         let (Some(from), Some(to)) = (at(a), at(b)) else { continue };
         for side in Side::BOTH {
@@ -36,8 +36,9 @@ pub(super) fn measure(axle: &Axle, end: End, all: &mut Vec<Measured>) {
                 .fold(f64::NEG_INFINITY, f64::max)
                 // Far outside is as good as outside.
                 .max(-0.1 * wheel.tyre_radius);
-            let points = if a.pickup == b.pickup { vec![a.pickup] } else { vec![b.pickup, a.pickup] };
-            let subject = Subject::Pickup(b.pickup);
+            let points =
+                if a.hardpoint == b.hardpoint { vec![a.hardpoint] } else { vec![b.hardpoint, a.hardpoint] };
+            let subject = Subject::Hardpoint(b.hardpoint);
             add(usual::IN_TYRE, deepest, piece.side.or(Some(side)), subject, wheel.tyre_radius, &points);
         }
     }
@@ -51,7 +52,7 @@ pub(super) fn measure(axle: &Axle, end: End, all: &mut Vec<Measured>) {
         add(of_part(part), radius, None, Subject::Radius(part), 0.3, &[]);
     }
     let size = axle.left.wheel.tyre_radius;
-    let get = |side: Side, pickup| axle.corner(side).pickups.get(pickup);
+    let get = |side: Side, hardpoint| axle.corner(side).hardpoints.get(hardpoint);
     if axle.bar_kind() == Some(BarKind::U) {
         let line = |side| Some((get(side, P::BarPivot)?, get(side, P::BarAxis)?));
         if let (Some((lp, la)), Some((rp, ra))) = (line(Side::Left), line(Side::Right)) {
@@ -76,11 +77,11 @@ pub(super) fn measure(axle: &Axle, end: End, all: &mut Vec<Measured>) {
     if let Some(rate) = axle.anti_roll_bar.and_then(|bar| bar.rate) {
         add(usual::BAR_RATE, rate, None, Subject::Axle("anti_roll_bar"), size, &[]);
     }
-    let own = |pickup| axle.pickups.get(pickup);
+    let own = |hardpoint| axle.hardpoints.get(hardpoint);
     if let (Some(pivot), Some(axis), Some(head)) = (own(P::TBarPivot), own(P::TBarAxis), own(P::TBarHead)) {
-        let mut point = |usual: Usual, value: f64, points: &[Pickup]| {
+        let mut point = |usual: Usual, value: f64, points: &[Hardpoint]| {
             if let Some(first) = points.first() {
-                add(usual, value, None, Subject::Pickup(*first), size, points);
+                add(usual, value, None, Subject::Hardpoint(*first), size, points);
             }
         };
         let stem = head - pivot;

@@ -1,33 +1,35 @@
 //! Joints on the upright: near the wheel, inboard of it, inside the rim.
 
 use super::{Place, axis_from, off_line};
-use crate::car::hardpoint::Pickup as P;
-use crate::car::{Carrier, LinkageKind};
+use crate::car::hardpoint::Hardpoint as P;
+use crate::car::{Component, LinkageKind};
 use crate::check::usual;
 
 impl Place<'_> {
     pub(super) fn upright(&mut self) {
         let kind = self.corner.linkage;
         let on_body = matches!(kind, LinkageKind::TrailingArm | LinkageKind::BeamAxle);
-        for (pickup, _) in self.corner.pickups.iter() {
-            if self.axle.carrier_at(self.side, pickup) != Some(Carrier::Upright) || on_body {
+        for (hardpoint, _) in self.corner.hardpoints.iter() {
+            if self.axle.carrier_at(self.side, hardpoint) != Some(Component::Upright) || on_body {
                 continue;
             }
-            let Some(at) = self.at(pickup) else { continue };
+            let Some(at) = self.at(hardpoint) else { continue };
             let up = at.z - self.size;
-            let rod = matches!(pickup, P::TieRodOuter | P::ToeLinkOuter);
-            self.of_points(if rod { usual::ROD_OUT } else { usual::JOINT_OUT }, at.y, &[pickup]);
-            match pickup {
+            let rod = matches!(hardpoint, P::TieRodOuter | P::ToeLinkOuter);
+            self.of_points(if rod { usual::ROD_OUT } else { usual::JOINT_OUT }, at.y, &[hardpoint]);
+            match hardpoint {
                 P::UpperBallJoint | P::UpperFrontLinkOuter | P::UpperRearLinkOuter | P::UpperLinkOuter => {
-                    self.of_points(usual::UPPER_JOINT_UP, up, &[pickup]);
-                    self.of_points(usual::BALL_JOINT_AHEAD, at.x, &[pickup]);
+                    self.of_points(usual::UPPER_JOINT_UP, up, &[hardpoint]);
+                    self.of_points(usual::BALL_JOINT_AHEAD, at.x, &[hardpoint]);
                 }
                 P::LowerBallJoint | P::LowerFrontLinkOuter | P::LowerRearLinkOuter => {
-                    self.of_points(usual::LOWER_JOINT_UP, up, &[pickup]);
-                    self.of_points(usual::BALL_JOINT_AHEAD, at.x, &[pickup]);
+                    self.of_points(usual::LOWER_JOINT_UP, up, &[hardpoint]);
+                    self.of_points(usual::BALL_JOINT_AHEAD, at.x, &[hardpoint]);
                 }
-                P::HArmOuterFront | P::HArmOuterRear => self.of_points(usual::LOWER_JOINT_UP, up, &[pickup]),
-                _ => self.of_points(usual::JOINT_FROM_CENTRE, at.x.hypot(up), &[pickup]),
+                P::HArmOuterFront | P::HArmOuterRear => {
+                    self.of_points(usual::LOWER_JOINT_UP, up, &[hardpoint])
+                }
+                _ => self.of_points(usual::JOINT_FROM_CENTRE, at.x.hypot(up), &[hardpoint]),
             }
         }
         let lower = self.at(P::LowerBallJoint);
@@ -59,13 +61,15 @@ impl Place<'_> {
             self.of_points(usual::STRUT_LENGTH, line.norm(), &pair);
             self.of_points(usual::STRUT_TOP_UP, top.z, &[P::StrutTop]);
         }
-        for (pickup, _) in self.corner.pickups.iter().filter(|&(pickup, _)| axis_from(pickup).is_none()) {
-            if let Some(at) = self.at(pickup) {
-                self.of_points(usual::HEIGHT, at.z, &[pickup]);
-                self.of_points(usual::ALONG, at.x, &[pickup]);
+        for (hardpoint, _) in
+            self.corner.hardpoints.iter().filter(|&(hardpoint, _)| axis_from(hardpoint).is_none())
+        {
+            if let Some(at) = self.at(hardpoint) {
+                self.of_points(usual::HEIGHT, at.z, &[hardpoint]);
+                self.of_points(usual::ALONG, at.x, &[hardpoint]);
                 let half = self.side.sign() * self.corner.wheel.centre.y;
                 if half > 0.0 {
-                    self.of_points(usual::SIDE, 1.0 + at.y / half, &[pickup]);
+                    self.of_points(usual::SIDE, 1.0 + at.y / half, &[hardpoint]);
                 }
             }
         }

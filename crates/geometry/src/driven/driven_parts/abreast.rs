@@ -1,32 +1,33 @@
 //! What follows a wheel, for many poses of its upright side by side.
 
-use super::{Eyes, FollowerModel, Mount, Worked, on_arm, on_rocker, on_upright};
-use crate::driven::driven_motion::{DrivenMotion, DropLink, Followed, Moving};
+use super::{DrivenPartsModel, LinearElement, Mount, Worked, on_arm, on_rocker, on_upright};
+use crate::driven::driven_motion::{DrivenMotion, DropLink, Moving, ValueAndRate};
 use crate::mechanism::hinged::{Swing, SwingPose};
 use crate::mechanism::{Poses, Twists};
-use crate::number::lanes::{Column, LANES, Vectors};
+use crate::number::lanes::{LANES, Lanes, Vectors};
 use nalgebra::Vector3;
 
 /// A length or angle and its rate in lanes.
 #[derive(Clone, Debug)]
 #[repr(align(64))]
-pub(crate) struct FollowedAbreast {
-    value: Column,
-    per_travel: Column,
+pub(crate) struct ValueAndRateBatch {
+    value: Lanes,
+    per_travel: Lanes,
 }
 
-impl FollowedAbreast {
+impl ValueAndRateBatch {
     /// Of something there is not.
-    const NONE: FollowedAbreast = FollowedAbreast { value: [f64::NAN; LANES], per_travel: [f64::NAN; LANES] };
+    const NONE: ValueAndRateBatch =
+        ValueAndRateBatch { value: [f64::NAN; LANES], per_travel: [f64::NAN; LANES] };
 
     /// In a lane.
     #[inline(always)]
-    pub fn at(&self, lane: usize) -> Followed<f64> {
-        Followed { value: self.value[lane], per_travel: self.per_travel[lane] }
+    pub fn at(&self, lane: usize) -> ValueAndRate<f64> {
+        ValueAndRate { value: self.value[lane], per_travel: self.per_travel[lane] }
     }
 
     #[inline(always)]
-    fn set(&mut self, lane: usize, followed: &Followed<f64>) {
+    fn set(&mut self, lane: usize, followed: &ValueAndRate<f64>) {
         self.value[lane] = followed.value;
         self.per_travel[lane] = followed.per_travel;
     }
@@ -34,17 +35,17 @@ impl FollowedAbreast {
 
 /// A point in lanes.
 #[derive(Clone, Debug)]
-struct MovingAbreast {
+struct MovingBatch {
     at: Vectors,
     per_travel: Vectors,
 }
 
-impl MovingAbreast {
-    const NONE: MovingAbreast = MovingAbreast { at: Vectors::ZERO, per_travel: Vectors::ZERO };
+impl MovingBatch {
+    const NONE: MovingBatch = MovingBatch { at: Vectors::ZERO, per_travel: Vectors::ZERO };
 
     #[inline(always)]
     fn each(of: impl Fn(usize) -> Moving<f64>) -> Self {
-        let mut moving = MovingAbreast::NONE;
+        let mut moving = MovingBatch::NONE;
         for lane in 0..LANES {
             moving.set(lane, &of(lane));
         }
@@ -66,9 +67,9 @@ impl MovingAbreast {
 /// A hinged part in lanes.
 #[repr(align(64))]
 struct SwingsAbreast {
-    cos: Column,
-    sin: Column,
-    rate: Column,
+    cos: Lanes,
+    sin: Lanes,
+    rate: Lanes,
 }
 
 impl SwingsAbreast {
@@ -83,28 +84,28 @@ type Standing<'a> = Option<(&'a Swing<f64>, &'a SwingsAbreast)>;
 
 /// Everything that follows the upright, in lanes; not-a-number where there is no such thing.
 #[derive(Clone, Debug)]
-pub(crate) struct FollowersAbreast {
+pub(crate) struct DrivenPartsBatch {
     /// Turn of the rocker.
-    pub rocker: FollowedAbreast,
+    pub rocker: ValueAndRateBatch,
     /// Length of the damper.
-    pub damper: FollowedAbreast,
+    pub damper: ValueAndRateBatch,
     /// Length of a spring that stands apart.
-    pub spring: FollowedAbreast,
+    pub spring: ValueAndRateBatch,
     /// Turn of the bar's arm.
-    pub bar: FollowedAbreast,
-    drop_link: MovingAbreast,
-    third_spring_end: MovingAbreast,
+    pub bar: ValueAndRateBatch,
+    drop_link: MovingBatch,
+    third_spring_end: MovingBatch,
 }
 
-impl FollowersAbreast {
+impl DrivenPartsBatch {
     /// Nothing follows yet.
-    pub const NONE: FollowersAbreast = FollowersAbreast {
-        rocker: FollowedAbreast::NONE,
-        damper: FollowedAbreast::NONE,
-        spring: FollowedAbreast::NONE,
-        bar: FollowedAbreast::NONE,
-        drop_link: MovingAbreast::NONE,
-        third_spring_end: MovingAbreast::NONE,
+    pub const NONE: DrivenPartsBatch = DrivenPartsBatch {
+        rocker: ValueAndRateBatch::NONE,
+        damper: ValueAndRateBatch::NONE,
+        spring: ValueAndRateBatch::NONE,
+        bar: ValueAndRateBatch::NONE,
+        drop_link: MovingBatch::NONE,
+        third_spring_end: MovingBatch::NONE,
     };
 
     /// Takes a lane from a motion found otherwise.
@@ -129,24 +130,24 @@ impl FollowersAbreast {
 }
 
 #[inline(always)]
-fn carried(mount: &Mount<f64>, poses: &Poses, twists: &Twists, rocker: Standing<'_>) -> MovingAbreast {
+fn carried(mount: &Mount<f64>, poses: &Poses, twists: &Twists, rocker: Standing<'_>) -> MovingBatch {
     match (mount, rocker) {
-        (Mount::Upright(at), _) => MovingAbreast::each(
+        (Mount::Upright(at), _) => MovingBatch::each(
             #[inline(always)]
             |lane| on_upright(at, &poses.at(lane), &twists.at(lane)),
         ),
-        (Mount::Arm(arm, joint), _) => MovingAbreast::each(
+        (Mount::Arm(arm, joint), _) => MovingBatch::each(
             #[inline(always)]
             |lane| on_arm(arm, joint, &poses.at(lane), &twists.at(lane)),
         ),
-        (Mount::Rocker(design), Some((swing, swings))) => MovingAbreast::each(
+        (Mount::Rocker(design), Some((swing, swings))) => MovingBatch::each(
             #[inline(always)]
             |lane| on_rocker(design, swing, &swings.at(lane)),
         ),
-        (Mount::Body(at), _) => MovingAbreast::each(|_| Moving { at: *at, per_travel: Vector3::zeros() }),
+        (Mount::Body(at), _) => MovingBatch::each(|_| Moving { at: *at, per_travel: Vector3::zeros() }),
         (Mount::Rocker(_), None) => {
             let none = Vector3::repeat(f64::NAN);
-            MovingAbreast::each(|_| Moving { at: none, per_travel: none })
+            MovingBatch::each(|_| Moving { at: none, per_travel: none })
         }
     }
 }
@@ -158,7 +159,7 @@ impl Worked<f64> {
         poses: &Poses,
         twists: &Twists,
         rocker: Standing<'_>,
-        turned: &mut FollowedAbreast,
+        turned: &mut ValueAndRateBatch,
     ) -> SwingsAbreast {
         let mover = carried(&self.mover, poses, twists, rocker);
         let mut swings = SwingsAbreast { cos: [0.0; LANES], sin: [0.0; LANES], rate: [0.0; LANES] };
@@ -174,9 +175,9 @@ impl Worked<f64> {
     }
 }
 
-impl Eyes<f64> {
+impl LinearElement<f64> {
     #[inline(always)]
-    fn abreast(&self, poses: &Poses, twists: &Twists, rocker: Standing<'_>, between: &mut FollowedAbreast) {
+    fn abreast(&self, poses: &Poses, twists: &Twists, rocker: Standing<'_>, between: &mut ValueAndRateBatch) {
         let eye = carried(&self.mover, poses, twists, rocker);
         for lane in 0..LANES {
             between.set(lane, &self.between(&eye.at(lane)));
@@ -184,10 +185,10 @@ impl Eyes<f64> {
     }
 }
 
-impl FollowerModel<f64> {
+impl DrivenPartsModel<f64> {
     /// Where everything stands for these poses and velocities of the upright.
     #[inline(always)]
-    pub fn abreast(&self, poses: &Poses, twists: &Twists, followers: &mut FollowersAbreast) {
+    pub fn abreast(&self, poses: &Poses, twists: &Twists, followers: &mut DrivenPartsBatch) {
         let rocker = self
             .rocker
             .as_ref()
@@ -211,8 +212,8 @@ impl FollowerModel<f64> {
     }
 
     /// Whether everything could follow in a lane.
-    pub fn whole(&self, followers: &FollowersAbreast, lane: usize) -> bool {
-        let could = |worked: &Option<Worked<f64>>, turned: &FollowedAbreast| {
+    pub fn whole(&self, followers: &DrivenPartsBatch, lane: usize) -> bool {
+        let could = |worked: &Option<Worked<f64>>, turned: &ValueAndRateBatch| {
             worked.is_none() || turned.per_travel[lane].is_finite()
         };
         could(&self.rocker, &followers.rocker) && could(&self.bar, &followers.bar)
@@ -220,7 +221,7 @@ impl FollowerModel<f64> {
 
     /// What the upright drives in a lane.
     #[inline(always)]
-    pub fn motion(&self, followers: &FollowersAbreast, lane: usize) -> DrivenMotion<f64> {
+    pub fn motion(&self, followers: &DrivenPartsBatch, lane: usize) -> DrivenMotion<f64> {
         DrivenMotion {
             rocker: self.rocker.as_ref().map(|_| followers.rocker.at(lane)),
             damper: self.damper.as_ref().map(|_| followers.damper.at(lane)),

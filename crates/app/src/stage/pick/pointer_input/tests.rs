@@ -1,8 +1,8 @@
 use nalgebra::{Vector2, Vector3};
 
-use crate::stage::view::handle;
 use super::*;
 use crate::stage::camera::turntable::Turntable;
+use crate::stage::view::handle;
 use crate::stage::view::standard_views::StandardView;
 use crate::stage::view::{Emphasis, PointView, WheelView};
 
