@@ -10,7 +10,7 @@ use wheelpath::frontend::beside;
 use wheelpath::panels::Task;
 use wheelpath::picture::{PictureOptions, render_app, save};
 use wheelpath::session::{Change, Edit, Owner, Session, Wheels};
-use wheelpath::stage::theme::Sheet;
+use wheelpath::stage::theme::ColourTheme;
 use wheelpath::stage::view::standard_views::StandardView;
 use wheelpath::window::Workbench;
 use wheelpath_car_file::Loaded;
@@ -31,7 +31,7 @@ fn main() -> ExitCode {
         return ExitCode::FAILURE;
     };
     for (width, height) in [(1280, 720), (1920, 1080)] {
-        for sheet in [Sheet::Light, Sheet::Dark] {
+        for sheet in [ColourTheme::Light, ColourTheme::Dark] {
             for what in
                 [What::Look, What::Change, What::Map, What::Beside, What::Decide, What::Fit, What::Table]
             {
@@ -63,7 +63,7 @@ enum What {
     Table,
 }
 
-fn draw(session: &Session, file: &Path, what: What, sheet: Sheet, size: [u32; 2]) -> Option<()> {
+fn draw(session: &Session, file: &Path, what: What, sheet: ColourTheme, size: [u32; 2]) -> Option<()> {
     let mut session = session.clone();
     let (owner, hardpoint) = if what == What::Map { ROD } else { point(&session) };
     let changes = matches!(what, What::Change | What::Map | What::Beside | What::Table);

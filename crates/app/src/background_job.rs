@@ -20,24 +20,24 @@ impl<K, T> Drop for Running<K, T> {
 
 /// The latest answer to a question, and the one on its way. `K` is what is asked, `T` the answer.
 #[derive(Debug)]
-pub struct Errand<K, T> {
+pub struct BackgroundJob<K, T> {
     running: Option<Arc<Running<K, T>>>,
     shown: Option<Arc<T>>,
 }
 
-impl<K, T> Default for Errand<K, T> {
+impl<K, T> Default for BackgroundJob<K, T> {
     fn default() -> Self {
-        Errand { running: None, shown: None }
+        BackgroundJob { running: None, shown: None }
     }
 }
 
-impl<K, T> Clone for Errand<K, T> {
+impl<K, T> Clone for BackgroundJob<K, T> {
     fn clone(&self) -> Self {
-        Errand { running: self.running.clone(), shown: self.shown.clone() }
+        BackgroundJob { running: self.running.clone(), shown: self.shown.clone() }
     }
 }
 
-impl<K: PartialEq + Send + Sync + 'static, T: Send + Sync + 'static> Errand<K, T> {
+impl<K: PartialEq + Send + Sync + 'static, T: Send + Sync + 'static> BackgroundJob<K, T> {
     /// The latest answer. Where the question is another than before, a thread begins to work on it with
     /// `compute`, which is told when it is enough and hands over one answer after the other, each finer than
     /// the one before; `wake` is called after each. Until the first, the last answer to the question before
@@ -113,7 +113,7 @@ fn begin<K: Send + Sync + 'static, T: Send + Sync + 'static>(
 
 #[cfg(test)]
 mod tests {
-    use super::Errand;
+    use super::BackgroundJob;
     use std::sync::atomic::{AtomicUsize, Ordering};
     use std::sync::{Arc, mpsc};
     use std::time::Duration;
@@ -122,8 +122,8 @@ mod tests {
     fn answers_come_one_after_the_other_and_the_same_question_is_asked_once() {
         let (said, heard) = mpsc::channel();
         let begun = Arc::new(AtomicUsize::new(0));
-        let mut errand: Errand<u32, u32> = Errand::default();
-        let ask = |errand: &mut Errand<u32, u32>, question: u32| {
+        let mut errand: BackgroundJob<u32, u32> = BackgroundJob::default();
+        let ask = |errand: &mut BackgroundJob<u32, u32>, question: u32| {
             let (said, begun) = (said.clone(), Arc::clone(&begun));
             errand.of(
                 question,
@@ -154,7 +154,7 @@ mod tests {
     #[test]
     fn a_thread_that_ends_without_an_answer_has_given_up() {
         let (go, wait) = mpsc::channel::<()>();
-        let mut errand: Errand<u32, u32> = Errand::default();
+        let mut errand: BackgroundJob<u32, u32> = BackgroundJob::default();
         assert!(!errand.gave_up(), "nothing was asked");
         let none = errand.of(1, |_| true, || {}, move |_, _, _| wait.recv().unwrap());
         assert!(none.is_none() && !errand.gave_up(), "it is at work");
@@ -174,7 +174,7 @@ mod tests {
     #[test]
     fn what_nobody_wants_any_more_is_told_so() {
         let (said, heard) = mpsc::channel();
-        let mut errand: Errand<u32, u32> = Errand::default();
+        let mut errand: BackgroundJob<u32, u32> = BackgroundJob::default();
         let asked = errand.of(
             1,
             |_| true,

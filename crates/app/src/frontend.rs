@@ -4,20 +4,20 @@ use crate::adapter::{Marked, car_view, ghost_view, overlays, place_of};
 use crate::picture::{PictureError, PictureOptions, render_png};
 use crate::recents::{Recents, state_folder};
 use crate::session::{Beside, Listed, Session, Values};
-use crate::stage::theme::Sheet;
+use crate::stage::theme::ColourTheme;
 use crate::stage::view::standard_views::StandardView;
-use crate::stage::view::{Place, Stage};
+use crate::stage::view::{Stage, WheelSlot};
 use crate::window;
 use wheelpath_car_file::{Companions, LoadError, ProposalFile};
 use wheelpath_command_line as command_line;
-use wheelpath_command_line::{Front, LoadedCar, NoPicture, NoWindow, Overlays, PictureRequest, View};
+use wheelpath_command_line::{Frontend, LoadedCar, NoPicture, NoWindow, Overlays, PictureRequest, View};
 use wheelpath_geometry::{Car, CarPose, CarSolver, LengthUnit, SolvedCar, Stop};
 
 /// The front of an executable that can open windows and draw.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct WithWindow;
 
-impl Front for WithWindow {
+impl Frontend for WithWindow {
     fn open(&self, car: LoadedCar) -> Result<(), NoWindow> {
         let unsolved = |stops: Vec<Stop>| NoWindow {
             why: stops.first().map_or_else(|| "the car cannot be solved".to_owned(), ToString::to_string),
@@ -115,7 +115,7 @@ fn staged(request: &PictureRequest) -> Result<Stage, NoPicture> {
     };
     let focus = match request.view {
         View::Corner(wheel) => place_of(wheel),
-        _ => Place::FrontLeft,
+        _ => WheelSlot::FrontLeft,
     };
     Ok(Stage {
         car: car_view(car, &solver, &solved, &Marked::default()),
@@ -148,10 +148,10 @@ fn view_of(view: View) -> StandardView {
     }
 }
 
-fn sheet_of(sheet: command_line::Sheet) -> Sheet {
+fn sheet_of(sheet: command_line::Sheet) -> ColourTheme {
     match sheet {
-        command_line::Sheet::Light => Sheet::Light,
-        command_line::Sheet::Dark => Sheet::Dark,
+        command_line::Sheet::Light => ColourTheme::Light,
+        command_line::Sheet::Dark => ColourTheme::Dark,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
-use wheelpath_car_file::{SaveError, Seen, put};
+use wheelpath_car_file::{FileSnapshot, SaveError, put};
 
 /// As many are kept.
 const MOST: usize = 12;
@@ -66,8 +66,8 @@ pub fn state_folder() -> Option<PathBuf> {
 }
 
 /// What a list holds, and its files; a list that cannot be read is an empty one.
-fn read(at: &Path) -> Option<(Seen, Vec<Recent>)> {
-    let seen = Seen::now(at).ok()?;
+fn read(at: &Path) -> Option<(FileSnapshot, Vec<Recent>)> {
+    let seen = FileSnapshot::now(at).ok()?;
     let kept = seen.as_text(at).ok().and_then(|text| ron::from_str::<Kept>(&text).ok());
     let files = kept.filter(|kept| kept.format == FORMAT && kept.version == VERSION).map(|kept| kept.files);
     Some((seen, files.unwrap_or_default()))

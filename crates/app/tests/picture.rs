@@ -12,7 +12,7 @@ use wheelpath::picture::{PictureError, PictureOptions, find_adapter, render_app,
 use wheelpath::stage::StageSet;
 use wheelpath::stage::annotate::frame;
 use wheelpath::stage::render::stage_camera::StageRect;
-use wheelpath::stage::theme::{Palette, Sheet};
+use wheelpath::stage::theme::{ColourTheme, Palette};
 use wheelpath::stage::view::standard_views::StandardView;
 
 const WIDTH: u32 = 320;
@@ -21,7 +21,7 @@ const HEIGHT: u32 = 200;
 fn small() -> PictureOptions {
     PictureOptions {
         view: StandardView::Front,
-        sheet: Sheet::Light,
+        sheet: ColourTheme::Light,
         width: WIDTH,
         height: HEIGHT,
         ..PictureOptions::default()
@@ -80,7 +80,7 @@ fn the_car_and_a_panel_stand_side_by_side() {
         [pixels[start], pixels[start + 1], pixels[start + 2]]
     };
     assert_eq!(at(20, 100), [255, 0, 0], "the panel");
-    let paper = Palette::of(Sheet::Light).paper;
+    let paper = Palette::of(ColourTheme::Light).paper;
     let near =
         |a: [u8; 3]| a[0].abs_diff(paper.0) < 4 && a[1].abs_diff(paper.1) < 4 && a[2].abs_diff(paper.2) < 4;
     assert!(near(at(WIDTH - 4, 4)), "paper in the corner: {:?}", at(WIDTH - 4, 4));

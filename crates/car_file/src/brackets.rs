@@ -5,7 +5,7 @@ use crate::convert::{Axes, FileUnits, Measures};
 use crate::correspond::correspond;
 use crate::edit::edited;
 use crate::failure::{LoadError, SaveError};
-use crate::item::{Item, Scale};
+use crate::item::{RonValue, Scale};
 use crate::read::FileKind;
 use crate::read_brackets::{KEYS, brackets};
 use crate::text_file::read_text;
@@ -50,13 +50,13 @@ impl BracketsFile {
     /// # Errors
     /// None that is known of; the text is read back like any other.
     pub fn new(units: LengthUnit, axes: Axes) -> Result<BracketsFile, LoadError> {
-        let [x, y, z] = axes.directions().map(|direction| Item::Word(direction.word()));
-        let item = Item::fields(vec![
-            ("format", Item::Text(FileKind::BRACKETS.format.into())),
-            ("version", Item::scaled(f64::from(crate::VERSION), Scale::Whole)),
-            ("units", Item::Word(units.word())),
-            ("axes", Item::fields(vec![("x", x), ("y", y), ("z", z)])),
-            ("brackets", Item::List(Vec::new())),
+        let [x, y, z] = axes.directions().map(|direction| RonValue::Word(direction.word()));
+        let item = RonValue::fields(vec![
+            ("format", RonValue::Text(FileKind::BRACKETS.format.into())),
+            ("version", RonValue::scaled(f64::from(crate::VERSION), Scale::Whole)),
+            ("units", RonValue::Word(units.word())),
+            ("axes", RonValue::fields(vec![("x", x), ("y", y), ("z", z)])),
+            ("brackets", RonValue::List(Vec::new())),
         ]);
         let about =
             "// Brackets and plates of a car: their planes, the points on them, what one measures from.";
@@ -100,9 +100,9 @@ impl BracketsFile {
     /// It would not read back the same: two brackets of one name, a number that is none.
     pub fn with_brackets(&self, to: &[Bracket]) -> Result<BracketsFile, SaveError> {
         let brackets = kept(&self.brackets, to, |a, b| a.name == b.name, |one, was| self.bracket(one, was));
-        let heading = KEYS.iter().filter(|key| **key != "brackets").map(|key| (*key, Item::Keep));
+        let heading = KEYS.iter().filter(|key| **key != "brackets").map(|key| (*key, RonValue::Keep));
         let fields = heading.chain([("brackets", brackets)]).collect();
-        let text = edited(&self.text, &self.tree, &Item::fields(fields));
+        let text = edited(&self.text, &self.tree, &RonValue::fields(fields));
         let file = parse_brackets(&text, "brackets.ron").map_err(unsaved)?;
         match differing(&file.brackets, to) {
             Some(what) => Err(SaveError::ReadsBackDifferent { what }),
@@ -111,51 +111,51 @@ impl BracketsFile {
     }
 
     /// What is to be written of a bracket; `was` is the one whose place it takes.
-    fn bracket(&self, bracket: &Bracket, was: Option<&Bracket>) -> Item {
+    fn bracket(&self, bracket: &Bracket, was: Option<&Bracket>) -> RonValue {
         let Measures { units, axes } = self.measures;
-        let word = |hardpoint: &Hardpoint| Item::Word(hardpoint.key());
-        let place = |at: &Vector3<f64>| Item::point(at, units, axes);
+        let word = |hardpoint: &Hardpoint| RonValue::Word(hardpoint.key());
+        let place = |at: &Vector3<f64>| RonValue::point(at, units, axes);
         let plane = match &bracket.plane {
             BracketPlane::Points(points) => {
-                ("Points", ("through", Item::List(points.iter().map(word).collect())))
+                ("Points", ("through", RonValue::List(points.iter().map(word).collect())))
             }
             BracketPlane::Places(places) => {
-                ("Places", ("through", Item::List(places.iter().map(place).collect())))
+                ("Places", ("through", RonValue::List(places.iter().map(place).collect())))
             }
-            BracketPlane::Normal(normal) => ("Normal", ("direction", Item::direction("", normal, axes))),
+            BracketPlane::Normal(normal) => ("Normal", ("direction", RonValue::direction("", normal, axes))),
         };
         // A normal may be written in any length.
         let plane = match was {
-            Some(was) if was.plane == bracket.plane => Item::Keep,
-            _ => Item::Fields { name: plane.0, fields: vec![plane.1] },
+            Some(was) if was.plane == bracket.plane => RonValue::Keep,
+            _ => RonValue::Fields { name: plane.0, fields: vec![plane.1] },
         };
         let reference = |one: &BracketReference| match one {
-            BracketReference::Point(of, hardpoint) => Item::Fields {
+            BracketReference::Point(of, hardpoint) => RonValue::Fields {
                 name: "Point",
-                fields: vec![("point", Item::Word(hardpoint.key())), ("of", Item::Word(of.key()))],
+                fields: vec![("point", RonValue::Word(hardpoint.key())), ("of", RonValue::Word(of.key()))],
             },
             BracketReference::Hole { name, at, diameter } => {
-                let mut fields = vec![("name", Item::Text(name.clone())), ("at", place(at))];
-                fields.extend(diameter.map(|length| ("diameter", Item::length(length, units))));
-                Item::Fields { name: "Hole", fields }
+                let mut fields = vec![("name", RonValue::Text(name.clone())), ("at", place(at))];
+                fields.extend(diameter.map(|length| ("diameter", RonValue::length(length, units))));
+                RonValue::Fields { name: "Hole", fields }
             }
         };
         let before_points = was.map_or(&[][..], |was| &was.points);
         let before_references = was.map_or(&[][..], |was| &was.references);
-        let mut fields = vec![("name", Item::Text(bracket.name.clone()))];
-        fields.extend(bracket.about.as_ref().map(|about| ("about", Item::Text(about.clone()))));
+        let mut fields = vec![("name", RonValue::Text(bracket.name.clone()))];
+        fields.extend(bracket.about.as_ref().map(|about| ("about", RonValue::Text(about.clone()))));
         fields.extend([
-            ("of", Item::Word(bracket.of.key())),
+            ("of", RonValue::Word(bracket.of.key())),
             ("plane", plane),
             ("points", kept(before_points, &bracket.points, |a, b| a == b, |hardpoint, _| word(hardpoint))),
         ]);
-        let hole = bracket.hole_diameter.map(|length| ("hole_diameter", Item::length(length, units)));
+        let hole = bracket.hole_diameter.map(|length| ("hole_diameter", RonValue::length(length, units)));
         fields.extend(hole);
         if !bracket.references.is_empty() {
             let references = kept(before_references, &bracket.references, alike, |one, _| reference(one));
             fields.push(("references", references));
         }
-        Item::Fields { name: "Bracket", fields }
+        RonValue::Fields { name: "Bracket", fields }
     }
 }
 
@@ -165,14 +165,14 @@ fn kept<T: PartialEq>(
     was: &[T],
     to: &[T],
     alike: impl Fn(&T, &T) -> bool,
-    item: impl Fn(&T, Option<&T>) -> Item,
-) -> Item {
+    item: impl Fn(&T, Option<&T>) -> RonValue,
+) -> RonValue {
     let from = correspond((was.len(), to.len()), |a, b| was[a] == to[b], |a, b| alike(&was[a], &to[b]));
     let all = to.iter().zip(from).map(|(one, from)| match from.and_then(|n| was.get(n)) {
-        Some(before) if before == one => (from, Item::Keep),
+        Some(before) if before == one => (from, RonValue::Keep),
         before => (from, item(one, before)),
     });
-    Item::Kept(all.collect())
+    RonValue::Kept(all.collect())
 }
 
 /// Whether two references are of one kind and name.

@@ -1,12 +1,12 @@
 //! Changing a text so that it says something else, and leaving the rest of it alone.
 
 use crate::corner_words::says;
-use crate::item::Item;
+use crate::item::RonValue;
 use crate::tree::{Field, Kind, Node};
 use std::ops::Range;
 
 /// The text with the least of it replaced so that its tree says `item`.
-pub(crate) fn edited(text: &str, tree: &Node, item: &Item) -> String {
+pub(crate) fn edited(text: &str, tree: &Node, item: &RonValue) -> String {
     let line_end = if text.contains("\r\n") { "\r\n" } else { "\n" };
     let mut editor = Editor { text, line_end, changes: Vec::new() };
     editor.bring(tree, item);
@@ -30,30 +30,30 @@ struct Editor<'t> {
 }
 
 impl Editor<'_> {
-    fn bring(&mut self, node: &Node, item: &Item) {
+    fn bring(&mut self, node: &Node, item: &RonValue) {
         match (&node.kind, item) {
-            (_, Item::Keep) => {}
-            (Kind::Word, Item::Word(word)) if node.says_word(word) => {}
-            (Kind::Word, Item::AnyOf(words)) if words.iter().any(|word| node.says_word(word)) => {}
-            (Kind::Text(old), Item::Text(new)) if old == new => {}
-            (Kind::Number(written), Item::Number(quantity)) if quantity.is(*written) => {}
-            (Kind::Row(nodes), Item::Row { name, values })
+            (_, RonValue::Keep) => {}
+            (Kind::Word, RonValue::Word(word)) if node.says_word(word) => {}
+            (Kind::Word, RonValue::AnyOf(words)) if words.iter().any(|word| node.says_word(word)) => {}
+            (Kind::Text(old), RonValue::Text(new)) if old == new => {}
+            (Kind::Number(written), RonValue::Number(quantity)) if quantity.is(*written) => {}
+            (Kind::Row(nodes), RonValue::Row { name, values })
                 if nodes.len() == values.len() && same_name(node, name) =>
             {
                 for (node, item) in nodes.iter().zip(values) {
                     self.bring(node, item);
                 }
             }
-            (Kind::List(nodes), Item::List(values)) if nodes.len() == values.len() => {
+            (Kind::List(nodes), RonValue::List(values)) if nodes.len() == values.len() => {
                 for (node, item) in nodes.iter().zip(values) {
                     self.bring(node, item);
                 }
             }
-            (Kind::List(nodes), Item::Kept(values)) => self.bring_list(node, nodes, values),
-            (Kind::Fields(old), Item::Fields { name, fields })
+            (Kind::List(nodes), RonValue::Kept(values)) => self.bring_list(node, nodes, values),
+            (Kind::Fields(old), RonValue::Fields { name, fields })
                 if same_name(node, name) && old.is_empty() && fields.is_empty() => {}
             // With no key in common it is another thing altogether.
-            (Kind::Fields(old), Item::Fields { name, fields })
+            (Kind::Fields(old), RonValue::Fields { name, fields })
                 if same_name(node, name)
                     && fields.iter().any(|(key, _)| node.field_saying(key).is_some()) =>
             {
@@ -66,7 +66,7 @@ impl Editor<'_> {
         }
     }
 
-    fn bring_fields(&mut self, node: &Node, old: &[Field], fields: &[(&'static str, Item)]) {
+    fn bring_fields(&mut self, node: &Node, old: &[Field], fields: &[(&'static str, RonValue)]) {
         for field in old {
             if !fields.iter().any(|(key, _)| says(&field.key, key)) {
                 self.remove(field.key_span.start..field.value.span.end);
@@ -85,7 +85,7 @@ impl Editor<'_> {
                     self.bring(&field.value, item);
                     anchor = Some(&field.value.span);
                 }
-                None if *item == Item::Keep => {}
+                None if *item == RonValue::Keep => {}
                 None => {
                     let piece = format!("{key}: {}", item.printed(indent, self.line_end));
                     self.insert(node, lines, anchor, &piece);
@@ -94,7 +94,7 @@ impl Editor<'_> {
         }
     }
 
-    fn bring_list(&mut self, list: &Node, nodes: &[Node], values: &[(Option<usize>, Item)]) {
+    fn bring_list(&mut self, list: &Node, nodes: &[Node], values: &[(Option<usize>, RonValue)]) {
         let taken = |n: usize| values.iter().any(|(from, _)| *from == Some(n));
         for (n, node) in nodes.iter().enumerate() {
             if !taken(n) {
@@ -202,23 +202,24 @@ fn same_name(node: &Node, name: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::edited;
-    use crate::item::Item;
+    use crate::item::RonValue;
     use crate::tree::scan;
     use wheelpath_geometry::LengthUnit;
 
-    fn number(written: f64) -> Item {
-        Item::length(written / 1000.0, LengthUnit::Millimetre)
+    fn number(written: f64) -> RonValue {
+        RonValue::length(written / 1000.0, LengthUnit::Millimetre)
     }
 
     #[track_caller]
-    fn check(text: &str, item: &Item, expected: &str) {
+    fn check(text: &str, item: &RonValue, expected: &str) {
         let tree = scan(text).unwrap();
         assert_eq!(edited(text, &tree, item), expected);
     }
 
     #[test]
     fn only_what_differs_is_replaced() {
-        let item = Item::fields(vec![("a", number(1.0)), ("b", number(2.5)), ("c", Item::Word("Yes"))]);
+        let item =
+            RonValue::fields(vec![("a", number(1.0)), ("b", number(2.5)), ("c", RonValue::Word("Yes"))]);
         check(
             "( a:1.00 /* one */, b: 2., c: Yes ) // end",
             &item,
@@ -229,7 +230,7 @@ mod tests {
 
     #[test]
     fn fields_come_and_go_with_their_lines() {
-        let item = Item::fields(vec![("a", number(1.0)), ("b", number(2.0)), ("c", number(3.0))]);
+        let item = RonValue::fields(vec![("a", number(1.0)), ("b", number(2.0)), ("c", number(3.0))]);
         check("(\n  a: 1, // one\n  c: 3\n)", &item, "(\n  a: 1, // one\n  b: 2.0,\n  c: 3\n)");
         check("(\n  a: 1,\n  b: 2\n)", &item, "(\n  a: 1,\n  b: 2,\n  c: 3.0\n)");
         check("(c: 3)", &item, "(a: 1.0, b: 2.0, c: 3)");
@@ -244,31 +245,35 @@ mod tests {
         check("(a: 1, b: 2, c: 3, z: 9)", &item, "(a: 1, b: 2, c: 3, )");
     }
 
-    fn block(value: f64) -> Item {
-        Item::Fields { name: "B", fields: vec![("a", number(value))] }
+    fn block(value: f64) -> RonValue {
+        RonValue::Fields { name: "B", fields: vec![("a", number(value))] }
     }
 
     #[test]
     fn what_stands_in_a_list_is_kept_changed_put_in_and_taken_out() {
         let text = "[\n  // one\n  B(a: 1), // first\n  B(\n    a: 2,\n  ),\n  B(a: 3),\n]";
-        let kept = |values| Item::Kept(values);
-        check(text, &kept((0..3).map(|n| (Some(n), Item::Keep)).collect()), text);
+        let kept = |values| RonValue::Kept(values);
+        check(text, &kept((0..3).map(|n| (Some(n), RonValue::Keep)).collect()), text);
         check(
             text,
-            &kept(vec![(Some(0), Item::Keep), (None, block(9.0)), (Some(2), block(4.0))]),
+            &kept(vec![(Some(0), RonValue::Keep), (None, block(9.0)), (Some(2), block(4.0))]),
             "[\n  // one\n  B(a: 1), // first\n  B(a: 9.0),\n  B(a: 4.0),\n]",
         );
         check(
             text,
-            &kept(vec![(None, block(7.0)), (None, block(8.0)), (Some(1), Item::Keep)]),
+            &kept(vec![(None, block(7.0)), (None, block(8.0)), (Some(1), RonValue::Keep)]),
             "[\n  B(a: 7.0),\n  B(a: 8.0),\n  // one\n  // first\n  B(\n    a: 2,\n  ),\n]",
         );
-        check("[B(a: 1)]", &kept(vec![(Some(0), Item::Keep), (None, block(2.0))]), "[B(a: 1), B(a: 2.0)]");
+        check(
+            "[B(a: 1)]",
+            &kept(vec![(Some(0), RonValue::Keep), (None, block(2.0))]),
+            "[B(a: 1), B(a: 2.0)]",
+        );
         check(
             "[]",
             &kept(vec![(None, block(1.0)), (None, block(2.0))]),
             "[\n    B(a: 1.0),\n    B(a: 2.0),\n]",
         );
-        check("[B(a: 1), B(a: 2)]", &kept(vec![(Some(1), Item::Keep)]), "[B(a: 2)]");
+        check("[B(a: 1), B(a: 2)]", &kept(vec![(Some(1), RonValue::Keep)]), "[B(a: 2)]");
     }
 }

@@ -1,7 +1,7 @@
 //! Why a file could not be loaded or saved.
 
 use crate::error::Problem;
-use crate::on_disk::Seen;
+use crate::on_disk::FileSnapshot;
 use crate::read::FileKind;
 use crate::system_words::system_words;
 use std::path::{Path, PathBuf};
@@ -78,7 +78,7 @@ pub enum SaveError {
         /// The file.
         file: PathBuf,
         /// What it holds now.
-        now: Seen,
+        now: FileSnapshot,
         /// When it was written.
         modified: Option<SystemTime>,
     },

@@ -6,7 +6,7 @@ use wheelpath_geometry::LengthUnit;
 
 /// What a value should be.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) enum Item {
+pub(crate) enum RonValue {
     /// As it stands in the old text.
     Keep,
     Word(&'static str),
@@ -16,16 +16,16 @@ pub(crate) enum Item {
     Number(Quantity),
     Row {
         name: &'static str,
-        values: Vec<Item>,
+        values: Vec<RonValue>,
     },
     /// In square brackets.
-    List(Vec<Item>),
+    List(Vec<RonValue>),
     /// In square brackets: each with the place of the value in the old text that it takes over, those in
     /// their old order; one without is new.
-    Kept(Vec<(Option<usize>, Item)>),
+    Kept(Vec<(Option<usize>, RonValue)>),
     Fields {
         name: &'static str,
-        fields: Vec<(&'static str, Item)>,
+        fields: Vec<(&'static str, RonValue)>,
     },
 }
 
@@ -117,76 +117,75 @@ impl Quantity {
     }
 }
 
-impl Item {
-    pub fn fields(fields: Vec<(&'static str, Item)>) -> Item {
-        Item::Fields { name: "", fields }
+impl RonValue {
+    pub fn fields(fields: Vec<(&'static str, RonValue)>) -> RonValue {
+        RonValue::Fields { name: "", fields }
     }
 
-    pub fn plain(core: f64) -> Item {
-        Item::Number(Quantity { core, scale: Scale::Plain })
+    pub fn plain(core: f64) -> RonValue {
+        RonValue::Number(Quantity { core, scale: Scale::Plain })
     }
 
-    pub fn degrees(core: f64) -> Item {
-        Item::Number(Quantity { core, scale: Scale::Degrees })
+    pub fn degrees(core: f64) -> RonValue {
+        RonValue::Number(Quantity { core, scale: Scale::Degrees })
     }
 
-    pub fn scaled(core: f64, scale: Scale) -> Item {
-        Item::Number(Quantity { core, scale })
+    pub fn scaled(core: f64, scale: Scale) -> RonValue {
+        RonValue::Number(Quantity { core, scale })
     }
 
-    pub fn length(core: f64, units: LengthUnit) -> Item {
-        Item::Number(Quantity { core, scale: Scale::Length(units, 1.0) })
+    pub fn length(core: f64, units: LengthUnit) -> RonValue {
+        RonValue::Number(Quantity { core, scale: Scale::Length(units, 1.0) })
     }
 
-    pub fn point(at: &Vector3<f64>, units: LengthUnit, axes: Axes) -> Item {
+    pub fn point(at: &Vector3<f64>, units: LengthUnit, axes: Axes) -> RonValue {
         let value = |direction: Direction| {
             let (axis, sign) = direction.axis_and_sign();
-            Item::Number(Quantity { core: at[axis], scale: Scale::Length(units, sign) })
+            RonValue::Number(Quantity { core: at[axis], scale: Scale::Length(units, sign) })
         };
-        Item::Row { name: "", values: axes.directions().map(value).to_vec() }
+        RonValue::Row { name: "", values: axes.directions().map(value).to_vec() }
     }
 
-    pub fn direction(name: &'static str, along: &Vector3<f64>, axes: Axes) -> Item {
-        Item::Row { name, values: axes.from_vehicle(along).map(Item::plain).to_vec() }
+    pub fn direction(name: &'static str, along: &Vector3<f64>, axes: Axes) -> RonValue {
+        RonValue::Row { name, values: axes.from_vehicle(along).map(RonValue::plain).to_vec() }
     }
 
     /// The text, for a place that is indented this deep.
     pub fn printed(&self, indent: usize, line_end: &str) -> String {
         match self {
-            Item::Keep => String::new(),
-            Item::Word(word) => (*word).to_owned(),
-            Item::AnyOf(words) => words.first().copied().unwrap_or_default().to_owned(),
-            Item::Kept(values) => {
-                Item::List(values.iter().map(|(_, item)| item.clone()).collect()).printed(indent, line_end)
-            }
-            Item::List(values) => {
+            RonValue::Keep => String::new(),
+            RonValue::Word(word) => (*word).to_owned(),
+            RonValue::AnyOf(words) => words.first().copied().unwrap_or_default().to_owned(),
+            RonValue::Kept(values) => RonValue::List(values.iter().map(|(_, item)| item.clone()).collect())
+                .printed(indent, line_end),
+            RonValue::List(values) => {
                 let blocks =
-                    values.iter().any(|v| matches!(v, Item::Fields { name, .. } if !name.is_empty()));
+                    values.iter().any(|v| matches!(v, RonValue::Fields { name, .. } if !name.is_empty()));
                 if blocks {
                     return printed_blocks(values, indent, line_end);
                 }
                 let values: Vec<_> = values.iter().map(|v| v.printed(indent, line_end)).collect();
                 format!("[{}]", values.join(", "))
             }
-            Item::Text(text) => quoted(text),
-            Item::Number(quantity) => quantity.written(),
-            Item::Row { name, values } => {
+            RonValue::Text(text) => quoted(text),
+            RonValue::Number(quantity) => quantity.written(),
+            RonValue::Row { name, values } => {
                 let values: Vec<_> = values.iter().map(|v| v.printed(indent, line_end)).collect();
                 format!("{name}({})", values.join(", "))
             }
-            Item::Fields { name, fields } => printed_fields(name, fields, indent, line_end, 96),
+            RonValue::Fields { name, fields } => printed_fields(name, fields, indent, line_end, 96),
         }
     }
 }
 
 /// Blocks with a word before them stand on lines of their own.
-fn printed_blocks(blocks: &[Item], indent: usize, line_end: &str) -> String {
+fn printed_blocks(blocks: &[RonValue], indent: usize, line_end: &str) -> String {
     let pad = " ".repeat(indent + 4);
-    let printed = |block: &Item| match block {
-        Item::Fields { name, fields } => printed_fields(name, fields, indent + 4, line_end, 140),
+    let printed = |block: &RonValue| match block {
+        RonValue::Fields { name, fields } => printed_fields(name, fields, indent + 4, line_end, 140),
         other => other.printed(indent + 4, line_end),
     };
-    let line = |block: &Item| format!("{pad}{},{line_end}", printed(block));
+    let line = |block: &RonValue| format!("{pad}{},{line_end}", printed(block));
     let lines: String = blocks.iter().map(line).collect();
     format!("[{line_end}{lines}{}]", " ".repeat(indent))
 }
@@ -194,18 +193,18 @@ fn printed_blocks(blocks: &[Item], indent: usize, line_end: &str) -> String {
 /// On one line where it is no wider than `widest`.
 fn printed_fields(
     name: &str,
-    fields: &[(&'static str, Item)],
+    fields: &[(&'static str, RonValue)],
     indent: usize,
     line_end: &str,
     widest: usize,
 ) -> String {
     let print = |indent| -> Vec<String> {
-        let line = |(key, item): &(&str, Item)| format!("{key}: {}", item.printed(indent, line_end));
-        fields.iter().filter(|(_, item)| *item != Item::Keep).map(line).collect()
+        let line = |(key, item): &(&str, RonValue)| format!("{key}: {}", item.printed(indent, line_end));
+        fields.iter().filter(|(_, item)| *item != RonValue::Keep).map(line).collect()
     };
     let short = format!("{name}({})", print(indent).join(", "));
     let flat =
-        fields.iter().all(|(_, item)| !matches!(item, Item::Fields { fields, .. } if fields.len() > 2));
+        fields.iter().all(|(_, item)| !matches!(item, RonValue::Fields { fields, .. } if fields.len() > 2));
     if flat && short.len() + indent <= widest && !short.contains('\n') {
         return short;
     }

@@ -4,7 +4,7 @@
 //! its line and column; [`save`] changes only the numbers that changed, keeps comments, and replaces
 //! the old file in one step or not at all. A proposal ([`load_proposal`], [`ProposalFile::save_new`]) stands beside
 //! its car and is a list of changes; so do limits ([`LimitsFile`]) and brackets ([`BracketsFile`]). [`put`]
-//! writes any of them, and only over what was [`Seen`] there, [`put_new`] only where nothing is; [`put_all`]
+//! writes any of them, and only over what was [`FileSnapshot`] there, [`put_new`] only where nothing is; [`put_all`]
 //! writes several at once.
 //! [`import_points`] takes a point table as CAD exports it, [`propose_points`] makes a proposal of one.
 //!
@@ -85,7 +85,7 @@ pub use limits::{load_limits, parse_limits};
 pub use limits_file::{LimitsFile, same_limits};
 pub use nearest::nearest;
 pub use new_car::{FILL_IN, NewCar, NewSpringing, NewSteering};
-pub use on_disk::{Seen, put, put_all, put_new};
+pub use on_disk::{FileSnapshot, put, put_all, put_new};
 pub use place::Place;
 pub use pose_fault::PoseFault;
 pub use poses::{PoseColumn, PoseQuantity, PoseTable, parse_poses};

@@ -6,7 +6,7 @@ use crate::correspond::correspond;
 use crate::edit::edited;
 use crate::failure::{LoadError, SaveError};
 use crate::fields::Diagnostics;
-use crate::item::{Item, Scale};
+use crate::item::{RonValue, Scale};
 use crate::limits::{KEYS, bounds, known_reading, limits};
 use crate::limits_of_fit::AXLES;
 use crate::read::{FileKind, measures};
@@ -59,13 +59,13 @@ impl LimitsFile {
     /// # Errors
     /// None that is known of; the text is read back like any other.
     pub fn new(units: LengthUnit, axes: Axes) -> Result<LimitsFile, LoadError> {
-        let [x, y, z] = axes.directions().map(|direction| Item::Word(direction.word()));
-        let item = Item::fields(vec![
-            ("format", Item::Text(FileKind::LIMITS.format.into())),
-            ("version", Item::scaled(f64::from(crate::VERSION), Scale::Whole)),
-            ("units", Item::Word(units.word())),
-            ("axes", Item::fields(vec![("x", x), ("y", y), ("z", z)])),
-            ("limits", Item::List(Vec::new())),
+        let [x, y, z] = axes.directions().map(|direction| RonValue::Word(direction.word()));
+        let item = RonValue::fields(vec![
+            ("format", RonValue::Text(FileKind::LIMITS.format.into())),
+            ("version", RonValue::scaled(f64::from(crate::VERSION), Scale::Whole)),
+            ("units", RonValue::Word(units.word())),
+            ("axes", RonValue::fields(vec![("x", x), ("y", y), ("z", z)])),
+            ("limits", RonValue::List(Vec::new())),
         ]);
         let about = "// What the car's readings are to stay within.";
         LimitsFile::parse(&format!("{about}\n{}\n", item.printed(0, "\n")), "limits.ron")
@@ -100,12 +100,12 @@ impl LimitsFile {
             _ => &[],
         };
         let kept = to.iter().zip(from).map(|(limit, from)| match from {
-            Some(n) if same_limit(&was[n], limit) => (from, Item::Keep),
+            Some(n) if same_limit(&was[n], limit) => (from, RonValue::Keep),
             _ => (from, self.item(limit, from.and_then(|n| nodes.get(n)), car)),
         });
-        let heading = KEYS.iter().filter(|key| **key != "limits").map(|key| (*key, Item::Keep));
-        let fields = heading.chain([("limits", Item::Kept(kept.collect()))]).collect();
-        let text = edited(&self.text, &self.tree, &Item::fields(fields));
+        let heading = KEYS.iter().filter(|key| **key != "limits").map(|key| (*key, RonValue::Keep));
+        let fields = heading.chain([("limits", RonValue::Kept(kept.collect()))]).collect();
+        let text = edited(&self.text, &self.tree, &RonValue::fields(fields));
         let file = LimitsFile::parse(&text, "limits.ron").map_err(unsaved)?;
         match differing(&file.limits, to) {
             Some(what) => Err(SaveError::ReadsBackDifferent { what }),
@@ -114,32 +114,32 @@ impl LimitsFile {
     }
 
     /// What is to be written of a limit; `node` is what was written of it.
-    fn item(&self, limit: &Requirement, node: Option<&Node>, car: &Car) -> Item {
-        let mut fields = vec![("name", Item::Text(limit.name.clone()))];
-        fields.extend(limit.about.as_ref().map(|about| ("about", Item::Text(about.clone()))));
+    fn item(&self, limit: &Requirement, node: Option<&Node>, car: &Car) -> RonValue {
+        let mut fields = vec![("name", RonValue::Text(limit.name.clone()))];
+        fields.extend(limit.about.as_ref().map(|about| ("about", RonValue::Text(about.clone()))));
         let axle = |end| AXLES.iter().find(|(_, one)| *one == end).map_or("both_axles", |(word, _)| *word);
         let grid = |travel: [f64; 2]| {
-            let [from, to] = travel.map(|value| Item::length(value, self.measures.units));
-            Item::Fields { name: "TravelAndSteer", fields: vec![("from", from), ("to", to)] }
+            let [from, to] = travel.map(|value| RonValue::length(value, self.measures.units));
+            RonValue::Fields { name: "TravelAndSteer", fields: vec![("from", from), ("to", to)] }
         };
         let name = match limit.of {
             Limited::Lock => "Lock",
             Limited::Distance { end, between, travel } => {
-                fields.push(("of", Item::Word(axle(end))));
+                fields.push(("of", RonValue::Word(axle(end))));
                 let kinds = match between {
                     Pairs::All => Vec::new(),
                     Pairs::With(kind) => vec![kind],
                     Pairs::Of(one, other) => vec![one, other],
                 };
-                let kinds: Vec<Item> = kinds.into_iter().map(|kind| Item::Word(kind.key())).collect();
+                let kinds: Vec<RonValue> = kinds.into_iter().map(|kind| RonValue::Word(kind.key())).collect();
                 if !kinds.is_empty() {
-                    fields.push(("between", Item::List(kinds)));
+                    fields.push(("between", RonValue::List(kinds)));
                 }
                 fields.push(("over", grid(travel)));
                 "Distance"
             }
             Limited::JointReserve { end, travel } => {
-                fields.push(("of", Item::Word(axle(end))));
+                fields.push(("of", RonValue::Word(axle(end))));
                 fields.push(("over", grid(travel)));
                 "JointReserve"
             }
@@ -150,16 +150,16 @@ impl LimitsFile {
                     "reading",
                     match said {
                         Some(said) if known_reading(said, &mut Diagnostics::new("", "")) == Some(reading) => {
-                            Item::Keep
+                            RonValue::Keep
                         }
-                        _ => Item::Word(reading.key),
+                        _ => RonValue::Word(reading.key),
                     },
                 ));
                 fields.push(("of", of(reading.scope, end, side)));
                 let said = node.is_some_and(|node| node.field("change").is_some());
                 match taken {
-                    Quantity::Change => fields.push(("change", Item::Word("true"))),
-                    Quantity::Value if said => fields.push(("change", Item::Word("false"))),
+                    Quantity::Change => fields.push(("change", RonValue::Word("true"))),
+                    Quantity::Value if said => fields.push(("change", RonValue::Word("false"))),
                     Quantity::Value => {}
                 }
                 let written = node.and_then(|node| node.at(&["over"]));
@@ -169,68 +169,68 @@ impl LimitsFile {
         };
         let unit = limit.unit();
         let number = |value: f64| match unit {
-            Unit::Length => Item::length(value, self.measures.units),
-            Unit::Degree | Unit::DegreePerMetre | Unit::DegreePerRackTravel => Item::degrees(value),
-            _ => Item::scaled(value, Scale::Times(unit.data_factor(LengthUnit::Millimetre))),
+            Unit::Length => RonValue::length(value, self.measures.units),
+            Unit::Degree | Unit::DegreePerMetre | Unit::DegreePerRackTravel => RonValue::degrees(value),
+            _ => RonValue::scaled(value, Scale::Times(unit.data_factor(LengthUnit::Millimetre))),
         };
         let [least, most] = bounds(unit);
         fields.extend(limit.least.map(|value| (least, number(value))));
         fields.extend(limit.most.map(|value| (most, number(value))));
-        Item::Fields { name, fields }
+        RonValue::Fields { name, fields }
     }
 
-    fn over(&self, over: PoseRange, written: Option<&Node>, car: &Car) -> Item {
-        let length = |value: f64| Item::length(value, self.measures.units);
+    fn over(&self, over: PoseRange, written: Option<&Node>, car: &Car) -> RonValue {
+        let length = |value: f64| RonValue::length(value, self.measures.units);
         let has = |key: &str| written.is_some_and(|node| node.field(key).is_some());
         match over {
-            PoseRange::Design => Item::Word("Design"),
-            PoseRange::Steer => Item::Word("Steer"),
+            PoseRange::Design => RonValue::Word("Design"),
+            PoseRange::Steer => RonValue::Word("Steer"),
             PoseRange::Travel { from, to, wheels } => {
                 let mut fields = vec![("from", length(from)), ("to", length(to))];
                 match wheels {
-                    Travelling::Opposite => fields.push(("wheels", Item::Word("opposite"))),
-                    Travelling::Both if has("wheels") => fields.push(("wheels", Item::Word("both"))),
+                    Travelling::Opposite => fields.push(("wheels", RonValue::Word("opposite"))),
+                    Travelling::Both if has("wheels") => fields.push(("wheels", RonValue::Word("both"))),
                     // One wheel alone has no word in a file: it does not read back, and is not saved.
                     Travelling::Both | Travelling::One(_) => {}
                 }
-                Item::Fields { name: "Travel", fields }
+                RonValue::Fields { name: "Travel", fields }
             }
             PoseRange::SteadyCorner(SteadyCorner { at, steer, gradients }) => {
                 // As it is written: in g, and what a g does.
-                let in_g = |value: f64| Item::scaled(value, Scale::Times(1.0 / GRAVITY));
+                let in_g = |value: f64| RonValue::scaled(value, Scale::Times(1.0 / GRAVITY));
                 let mut fields = vec![("lateral_g", in_g(at.lateral))];
                 if at.longitudinal != 0.0 || has("longitudinal_g") {
                     fields.push(("longitudinal_g", in_g(at.longitudinal)));
                 }
                 if at.banking != 0.0 || has("banking_deg") {
-                    fields.push(("banking_deg", Item::degrees(at.banking)));
+                    fields.push(("banking_deg", RonValue::degrees(at.banking)));
                 }
                 let pitman = has("pitman_deg") || matches!(car.front.steering, Steering::Box(_));
                 if pitman && !has("rack") {
-                    fields.push(("pitman_deg", Item::degrees(steer)));
+                    fields.push(("pitman_deg", RonValue::degrees(steer)));
                 } else if steer != 0.0 || has("rack") {
                     fields.push(("rack", length(steer)));
                 }
                 if let Some(gradients) = gradients {
                     let per_g = GRAVITY * Unit::Degree.data_factor(LengthUnit::Millimetre);
-                    fields.push(("roll_deg_per_g", Item::scaled(gradients.roll, Scale::Times(per_g))));
+                    fields.push(("roll_deg_per_g", RonValue::scaled(gradients.roll, Scale::Times(per_g))));
                     let rises = [("front_rise_per_g", gradients.front), ("rear_rise_per_g", gradients.rear)];
                     for (key, rise) in rises {
                         if rise != 0.0 || has(key) {
                             let per_g = GRAVITY * self.measures.units.in_units(1.0);
-                            fields.push((key, Item::scaled(rise, Scale::Times(per_g))));
+                            fields.push((key, RonValue::scaled(rise, Scale::Times(per_g))));
                         }
                     }
                 }
-                Item::Fields { name: "Bend", fields }
+                RonValue::Fields { name: "Bend", fields }
             }
         }
     }
 }
 
 /// Whose a reading is, in a word of the file; a file may say it in one of two.
-fn of(scope: Scope, end: End, side: Option<Side>) -> Item {
-    Item::AnyOf(match (end, side) {
+fn of(scope: Scope, end: End, side: Option<Side>) -> RonValue {
+    RonValue::AnyOf(match (end, side) {
         (End::Front, None) if scope == Scope::Wheel => vec!["front_both", "front"],
         (End::Rear, None) if scope == Scope::Wheel => vec!["rear_both", "rear"],
         (End::Front, None) => vec!["front", "front_both"],

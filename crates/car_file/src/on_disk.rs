@@ -19,30 +19,30 @@ const MARK: &[u8] = "\u{feff}".as_bytes();
 
 /// What a file held at some time: its whole content, or that there was none.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Seen(Option<Arc<[u8]>>);
+pub struct FileSnapshot(Option<Arc<[u8]>>);
 
-impl Seen {
+impl FileSnapshot {
     /// No file.
-    pub const NOTHING: Seen = Seen(None);
+    pub const NOTHING: FileSnapshot = FileSnapshot(None);
 
     /// This text; a byte-order mark in front counts for nothing.
     #[must_use]
-    pub fn text(text: &str) -> Seen {
-        Seen::bytes(text.as_bytes())
+    pub fn text(text: &str) -> FileSnapshot {
+        FileSnapshot::bytes(text.as_bytes())
     }
 
-    fn bytes(bytes: &[u8]) -> Seen {
-        Seen(Some(bytes.strip_prefix(MARK).unwrap_or(bytes).into()))
+    fn bytes(bytes: &[u8]) -> FileSnapshot {
+        FileSnapshot(Some(bytes.strip_prefix(MARK).unwrap_or(bytes).into()))
     }
 
     /// What the file holds now.
     ///
     /// # Errors
     /// It is there and cannot be read.
-    pub fn now(path: &Path) -> io::Result<Seen> {
+    pub fn now(path: &Path) -> io::Result<FileSnapshot> {
         match fs::read(path) {
-            Ok(bytes) => Ok(Seen::bytes(&bytes)),
-            Err(error) if error.kind() == ErrorKind::NotFound => Ok(Seen::NOTHING),
+            Ok(bytes) => Ok(FileSnapshot::bytes(&bytes)),
+            Err(error) if error.kind() == ErrorKind::NotFound => Ok(FileSnapshot::NOTHING),
             Err(error) => Err(error),
         }
     }
@@ -73,18 +73,22 @@ impl Seen {
 ///
 /// # Errors
 /// It holds something else, or cannot be written; what was there is then untouched.
-pub fn put(path: &Path, content: impl AsRef<[u8]>, over: Option<&Seen>) -> Result<Seen, SaveError> {
+pub fn put(
+    path: &Path,
+    content: impl AsRef<[u8]>,
+    over: Option<&FileSnapshot>,
+) -> Result<FileSnapshot, SaveError> {
     let content = content.as_ref();
     put_files(&[(path, content)], over)?;
-    Ok(Seen::bytes(content))
+    Ok(FileSnapshot::bytes(content))
 }
 
 /// Writes a new file in one step. Of any number who do that at once with one name, one succeeds.
 ///
 /// # Errors
 /// The name is taken, or the file cannot be written; what was there is then untouched.
-pub fn put_new(path: &Path, content: impl AsRef<[u8]>) -> Result<Seen, SaveError> {
-    put(path, content, Some(&Seen::NOTHING)).map_err(SaveError::of_new)
+pub fn put_new(path: &Path, content: impl AsRef<[u8]>) -> Result<FileSnapshot, SaveError> {
+    put(path, content, Some(&FileSnapshot::NOTHING)).map_err(SaveError::of_new)
 }
 
 /// Writes several files, each in one step, and none before the new content of all of them is complete and on
@@ -95,7 +99,7 @@ pub fn put_new(path: &Path, content: impl AsRef<[u8]>) -> Result<Seen, SaveError
 /// the error says which.
 pub fn put_all(files: &[(PathBuf, Vec<u8>)], may_replace: bool) -> Result<(), SaveError> {
     let files: Vec<(&Path, &[u8])> = files.iter().map(|(path, content)| (&**path, &**content)).collect();
-    let over = if may_replace { None } else { Some(&Seen::NOTHING) };
+    let over = if may_replace { None } else { Some(&FileSnapshot::NOTHING) };
     put_files(&files, over).map_err(|error| if may_replace { error } else { error.of_new() })
 }
 
@@ -105,7 +109,7 @@ struct Target<'f> {
     file: PathBuf,
 }
 
-fn put_files(files: &[(&Path, &[u8])], over: Option<&Seen>) -> Result<(), SaveError> {
+fn put_files(files: &[(&Path, &[u8])], over: Option<&FileSnapshot>) -> Result<(), SaveError> {
     let mut targets = Vec::new();
     for &(path, _) in files {
         targets.push(Target { path, file: target_of(path).map_err(unwritable(path))? });
@@ -150,28 +154,28 @@ fn unwritable(path: &Path) -> impl Fn(io::Error) -> SaveError {
 
 impl Target<'_> {
     /// Whether it holds what it is to hold.
-    fn unchanged(&self, over: &Seen) -> Result<(), SaveError> {
-        let now = Seen::now(&self.file).map_err(unwritable(self.path))?;
+    fn unchanged(&self, over: &FileSnapshot) -> Result<(), SaveError> {
+        let now = FileSnapshot::now(&self.file).map_err(unwritable(self.path))?;
         if now == *over { Ok(()) } else { Err(self.changed(now)) }
     }
 
-    fn changed(&self, now: Seen) -> SaveError {
+    fn changed(&self, now: FileSnapshot) -> SaveError {
         let modified = fs::metadata(&self.file).and_then(|data| data.modified()).ok();
         SaveError::ChangedByAnother { file: self.path.to_owned(), now, modified }
     }
 
     /// Puts new content in its place.
-    fn replace(&self, new: &Path, over: Option<&Seen>) -> Result<(), SaveError> {
+    fn replace(&self, new: &Path, over: Option<&FileSnapshot>) -> Result<(), SaveError> {
         if let Some(over) = over {
             self.unchanged(over)?;
         }
-        if over.is_none_or(Seen::is_there) {
+        if over.is_none_or(FileSnapshot::is_there) {
             return fs::rename(new, &self.file).map_err(unwritable(self.path));
         }
         // Even one who knows nothing of locks loses nothing here.
         match take_free_name(new, &self.file) {
             Err(error) if error.kind() == ErrorKind::AlreadyExists => {
-                Err(self.changed(Seen::now(&self.file).map_err(unwritable(self.path))?))
+                Err(self.changed(FileSnapshot::now(&self.file).map_err(unwritable(self.path))?))
             }
             taken => taken.map_err(unwritable(self.path)),
         }
@@ -188,7 +192,11 @@ fn keep_renames(folder: &Path) {
 /// Locks on the folders among those who save into them, where the system has such a thing: between comparing
 /// and replacing nobody else replaces. A file that nobody is to have changed needs them; a new name, or one
 /// that is replaced whatever it holds, goes without where another does not let go of his.
-fn locked(folders: &[&Path], targets: &[Target<'_>], over: Option<&Seen>) -> Result<Vec<File>, SaveError> {
+fn locked(
+    folders: &[&Path],
+    targets: &[Target<'_>],
+    over: Option<&FileSnapshot>,
+) -> Result<Vec<File>, SaveError> {
     let mut locks = Vec::new();
     for folder in folders {
         match lock(folder) {
@@ -196,7 +204,7 @@ fn locked(folders: &[&Path], targets: &[Target<'_>], over: Option<&Seen>) -> Res
                 clear(folder);
                 locks.push(held);
             }
-            Lock::Busy if over.is_some_and(Seen::is_there) => {
+            Lock::Busy if over.is_some_and(FileSnapshot::is_there) => {
                 let target = targets.iter().find(|target| folder_of(&target.file) == *folder);
                 let file = target.map(|target| target.path.to_owned()).unwrap_or_default();
                 return Err(SaveError::Busy { file, folder: (*folder).to_owned() });
@@ -232,7 +240,7 @@ fn lock(folder: &Path) -> Lock {
 
 #[cfg(test)]
 mod tests {
-    use super::{Seen, put, put_all};
+    use super::{FileSnapshot, put, put_all};
     use crate::failure::SaveError;
     use std::fs;
 
@@ -240,18 +248,18 @@ mod tests {
     fn a_file_that_another_wrote_is_left_alone() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("a.ron");
-        let first = put(&path, "one", Some(&Seen::NOTHING)).unwrap();
+        let first = put(&path, "one", Some(&FileSnapshot::NOTHING)).unwrap();
         fs::write(&path, "theirs").unwrap();
-        for over in [&first, &Seen::NOTHING] {
+        for over in [&first, &FileSnapshot::NOTHING] {
             let refused = put(&path, "two", Some(over)).unwrap_err();
             let SaveError::ChangedByAnother { now, modified, .. } = &refused else { panic!("{refused}") };
-            assert_eq!(now, &Seen::text("theirs"));
+            assert_eq!(now, &FileSnapshot::text("theirs"));
             assert!(modified.is_some());
             assert_eq!(fs::read_to_string(&path).unwrap(), "theirs");
         }
-        put(&path, "two", Some(&Seen::text("theirs"))).unwrap();
+        put(&path, "two", Some(&FileSnapshot::text("theirs"))).unwrap();
         fs::remove_file(&path).unwrap();
-        let refused = put(&path, "three", Some(&Seen::text("two"))).unwrap_err();
+        let refused = put(&path, "three", Some(&FileSnapshot::text("two"))).unwrap_err();
         assert!(matches!(&refused, SaveError::ChangedByAnother { now, .. } if !now.is_there()), "{refused}");
         assert!(!path.exists(), "what was taken away stays away");
         put(&path, "three", None).unwrap();
@@ -293,7 +301,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("a.ron");
         fs::write(&path, "\u{feff}one").unwrap();
-        assert_eq!(Seen::now(&path).unwrap(), Seen::text("one"));
+        assert_eq!(FileSnapshot::now(&path).unwrap(), FileSnapshot::text("one"));
     }
 
     /// Many count in one file, each from what it read: no count is lost. Without the comparison, or
@@ -311,7 +319,7 @@ mod tests {
                 scope.spawn(|| {
                     let mut left = COUNTS;
                     while left > 0 {
-                        let seen = Seen::now(&path).unwrap();
+                        let seen = FileSnapshot::now(&path).unwrap();
                         let count: usize = seen.as_text(&path).unwrap().parse().unwrap();
                         match put(&path, (count + 1).to_string(), Some(&seen)) {
                             Ok(_) => left -= 1,

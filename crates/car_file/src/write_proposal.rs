@@ -7,7 +7,7 @@ use crate::edit::edited;
 use crate::error::list;
 use crate::failure::{LoadError, SaveError};
 use crate::fields::Diagnostics;
-use crate::item::{Item as Written, Quantity, Scale};
+use crate::item::{Quantity, RonValue as Written, Scale};
 use crate::on_disk::put_new;
 use crate::proposal::{NUMBERS, ProposalFile, parse_proposal};
 use crate::read::FileKind;

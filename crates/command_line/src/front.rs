@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use wheelpath_geometry::{Car, CarPose, Reading, WheelPosition};
 
 /// Opens windows and draws pictures.
-pub trait Front {
+pub trait Frontend {
     /// Opens the window on a car and returns when it is closed.
     ///
     /// # Errors
@@ -132,7 +132,7 @@ pub struct WithoutWindow;
 const BUILT_WITHOUT: &str = "this wheelpath was built without the window";
 const BUILD_IT: &str = "build it with `cargo build --release`, without `--no-default-features`";
 
-impl Front for WithoutWindow {
+impl Frontend for WithoutWindow {
     fn open(&self, _: LoadedCar) -> Result<(), NoWindow> {
         Err(NoWindow { why: BUILT_WITHOUT.into(), remedy: BUILD_IT.into() })
     }

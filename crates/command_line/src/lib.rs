@@ -1,7 +1,7 @@
 //! The subcommands of `wheelpath`, as a library: parse, call, print.
 //!
 //! [`run`] takes the words of a command line and two writers and returns the exit code; what needs a
-//! window or a graphics driver is asked of a [`Front`]. Nothing here computes a reading.
+//! window or a graphics driver is asked of a [`Frontend`]. Nothing here computes a reading.
 //!
 //! Exit codes: 0 fine; 1 the car has a fault, or a pose cannot be reached; 2 wrong use, or something
 //! that this machine or this build cannot do.
@@ -66,7 +66,7 @@ mod vocabulary;
 pub use beside_car::{BesideCar, proposals_in};
 pub use bracket::{bracket_sheet, write_bracket_sheet};
 pub use car_at_hand::{ALDER, LoadedCar, demo_car};
-pub use front::{Front, NoPicture, NoWindow, Overlays, PictureRequest, Sheet, View, WithoutWindow};
+pub use front::{Frontend, NoPicture, NoWindow, Overlays, PictureRequest, Sheet, View, WithoutWindow};
 
 use arguments::{Arguments, Command};
 use clap::error::ErrorKind;
@@ -84,7 +84,7 @@ pub fn run(
     words: impl IntoIterator<Item = impl Into<OsString> + Clone>,
     out: &mut dyn Write,
     err: &mut dyn Write,
-    front: &dyn Front,
+    front: &dyn Frontend,
 ) -> u8 {
     let mut io = Console::new(out, err);
     let mut command = inches::with_twins(Arguments::command());
@@ -113,7 +113,7 @@ pub fn run(
     }
 }
 
-fn dispatch(arguments: Arguments, io: &mut Console, front: &dyn Front) -> Result<u8, Failure> {
+fn dispatch(arguments: Arguments, io: &mut Console, front: &dyn Frontend) -> Result<u8, Failure> {
     match arguments.command {
         None => open::run(None, io, front),
         Some(Command::Open(arguments)) => open::run(arguments.car.as_deref(), io, front),

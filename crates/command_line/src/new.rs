@@ -3,7 +3,7 @@
 use crate::failure::Failure;
 use crate::io::Console;
 use crate::new_arguments::NewArguments;
-use wheelpath_car_file::{Axes, FILL_IN, NewCar, NewSteering, SaveError, Seen, put};
+use wheelpath_car_file::{Axes, FILL_IN, FileSnapshot, NewCar, NewSteering, SaveError, put};
 use wheelpath_geometry::LengthUnit;
 
 pub(crate) fn run(arguments: &NewArguments, io: &mut Console) -> Result<u8, Failure> {
@@ -32,7 +32,7 @@ pub(crate) fn run(arguments: &NewArguments, io: &mut Console) -> Result<u8, Fail
         bar: arguments.anti_roll_bar,
     };
     let text = new.text().map_err(|[message, hint]| Failure::wrong_use(message, hint))?;
-    put(path, &text, Some(&Seen::NOTHING)).map_err(|error| match error {
+    put(path, &text, Some(&FileSnapshot::NOTHING)).map_err(|error| match error {
         SaveError::ChangedByAnother { .. } => Failure::wrong_use(
             format!("{} is there already; nothing was written", path.display()),
             "name a new file, or delete the old one first",

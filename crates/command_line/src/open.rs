@@ -3,14 +3,14 @@
 use crate::car_at_hand::{LoadedCar, demo_car};
 use crate::chart_of;
 use crate::failure::Failure;
-use crate::front::Front;
+use crate::front::Frontend;
 use crate::io::Console;
 use crate::readings::tables;
 use std::path::Path;
 use wheelpath_geometry::{CarSolver, End};
 use wheelpath_report::{Rows, Style};
 
-pub(crate) fn run(car: Option<&Path>, io: &mut Console, front: &dyn Front) -> Result<u8, Failure> {
+pub(crate) fn run(car: Option<&Path>, io: &mut Console, front: &dyn Frontend) -> Result<u8, Failure> {
     let car = match car {
         Some(name) => LoadedCar::of(name, io)?,
         None => demo_car()?,

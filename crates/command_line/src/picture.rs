@@ -3,11 +3,15 @@
 use crate::arguments::PictureArguments;
 use crate::car_at_hand::LoadedCar;
 use crate::failure::Failure;
-use crate::front::{Front, PictureRequest};
+use crate::front::{Frontend, PictureRequest};
 use crate::io::Console;
 use wheelpath_geometry::shown_name;
 
-pub(crate) fn run(arguments: &PictureArguments, io: &mut Console, front: &dyn Front) -> Result<u8, Failure> {
+pub(crate) fn run(
+    arguments: &PictureArguments,
+    io: &mut Console,
+    front: &dyn Frontend,
+) -> Result<u8, Failure> {
     let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let solved = cars.each(io, |one, io| arguments.pose.solve(&one.car, &one.solver, io))?;

@@ -31,7 +31,7 @@ struct Key {
 }
 
 /// A key beside the readings: outputs, name, unit (a length where `None` is given for text), words.
-pub(crate) struct Beside(pub &'static str, pub &'static str, pub Kind, pub &'static str);
+pub(crate) struct KeyDoc(pub &'static str, pub &'static str, pub Kind, pub &'static str);
 
 pub(crate) enum Kind {
     Text,
@@ -45,274 +45,274 @@ pub(crate) enum Kind {
 
 use Kind::{Count, Degree, In, Length, Records, Text};
 
-const BESIDE: &[Beside] = &[
-    Beside("all", "output", Text, "Which subcommand wrote it."),
-    Beside("all", "output_version", Count, "Version of the keys of this output; 1."),
-    Beside("all", "car", Text, "Name of the car; null where the file has a fault."),
-    Beside(
+const BESIDE: &[KeyDoc] = &[
+    KeyDoc("all", "output", Text, "Which subcommand wrote it."),
+    KeyDoc("all", "output_version", Count, "Version of the keys of this output; 1."),
+    KeyDoc("all", "car", Text, "Name of the car; null where the file has a fault."),
+    KeyDoc(
         "all",
         "warnings",
         Records,
         "What is doubtful: in `check`, of the file; else stops of steering, damper or joint that the pose exceeds and dead points it is near, in words.",
     ),
-    Beside(
+    KeyDoc(
         "readings points sensitivity stand bend compare",
         "pose",
         Records,
         "The pose: the travel of each wheel, rack or pitman arm, steering wheel.",
     ),
-    Beside(
+    KeyDoc(
         "readings points sensitivity stand bend compare limits",
         "front_left_travel",
         Length,
         "Wheel travel, + bump. Also front_right, rear_left, rear_right.",
     ),
-    Beside(
+    KeyDoc(
         "readings points sensitivity stand bend compare limits",
         "front_right_travel",
         Length,
         "Wheel travel, + bump.",
     ),
-    Beside(
+    KeyDoc(
         "readings points sensitivity stand bend compare limits",
         "rear_left_travel",
         Length,
         "Wheel travel, + bump.",
     ),
-    Beside(
+    KeyDoc(
         "readings points sensitivity stand bend compare limits",
         "rear_right_travel",
         Length,
         "Wheel travel, + bump.",
     ),
-    Beside(
+    KeyDoc(
         "readings points sensitivity sweep clearances stand bend turn compare limits",
         "rack",
         Length,
         "Rack travel, + toward the left; where the axle has a steering box: pitman_deg.",
     ),
-    Beside(
+    KeyDoc(
         "readings points sensitivity sweep clearances stand bend turn compare limits",
         "pitman_deg",
         Degree,
         "Turn of the steering box's pitman arm, + anticlockwise seen from above; where the axle has one.",
     ),
-    Beside(
+    KeyDoc(
         "readings points sensitivity sweep clearances stand bend turn compare limits",
         "steering_wheel_deg",
         Degree,
         "Steering-wheel angle, + a left turn; null where nothing steers.",
     ),
-    Beside(
+    KeyDoc(
         "readings stand bend turn",
         "wheels",
         Records,
         "Readings of each wheel: front_left, front_right, rear_left, rear_right.",
     ),
-    Beside("readings stand", "axles", Records, "Readings of each axle: front, rear."),
-    Beside("readings stand bend turn", "place", Text, "CSV: the wheel or axle of the row."),
-    Beside("readings points stand bend turn", "front_left", Records, "The front left wheel."),
-    Beside("readings points stand bend turn", "front_right", Records, "The front right wheel."),
-    Beside("readings points stand bend turn", "rear_left", Records, "The rear left wheel."),
-    Beside("readings points stand bend turn", "rear_right", Records, "The rear right wheel."),
-    Beside("readings points stand bend", "front", Records, "The front axle; in points its own points."),
-    Beside("readings points stand bend", "rear", Records, "The rear axle; in points its own points."),
-    Beside("sweep sensitivity clearances check import", "axle", Text, "front or rear."),
-    Beside(
+    KeyDoc("readings stand", "axles", Records, "Readings of each axle: front, rear."),
+    KeyDoc("readings stand bend turn", "place", Text, "CSV: the wheel or axle of the row."),
+    KeyDoc("readings points stand bend turn", "front_left", Records, "The front left wheel."),
+    KeyDoc("readings points stand bend turn", "front_right", Records, "The front right wheel."),
+    KeyDoc("readings points stand bend turn", "rear_left", Records, "The rear left wheel."),
+    KeyDoc("readings points stand bend turn", "rear_right", Records, "The rear right wheel."),
+    KeyDoc("readings points stand bend", "front", Records, "The front axle; in points its own points."),
+    KeyDoc("readings points stand bend", "rear", Records, "The rear axle; in points its own points."),
+    KeyDoc("sweep sensitivity clearances check import", "axle", Text, "front or rear."),
+    KeyDoc(
         "sweep sensitivity points",
         "rows",
         Records,
         "The rows, one a pose or number. Readings of a wheel stand as left_… and right_….",
     ),
-    Beside("sweep clearances", "left_travel", Length, "Travel of the left wheel, + bump."),
-    Beside("sweep clearances", "right_travel", Length, "Travel of the right wheel, + bump."),
-    Beside(
+    KeyDoc("sweep clearances", "left_travel", Length, "Travel of the left wheel, + bump."),
+    KeyDoc("sweep clearances", "right_travel", Length, "Travel of the right wheel, + bump."),
+    KeyDoc(
         "sweep points",
         "stop",
         Text,
         "Why the pose cannot be reached: dead_point, out_of_reach; null where it is reached.",
     ),
-    Beside("sweep points", "stop_wheel", Text, "The wheel whose linkage stops."),
-    Beside("sweep points", "stop_travel", Length, "Travel of the last pose on the way that closes."),
-    Beside("sweep points", "stop_rack", Length, "Rack travel of the last pose on the way that closes."),
-    Beside(
+    KeyDoc("sweep points", "stop_wheel", Text, "The wheel whose linkage stops."),
+    KeyDoc("sweep points", "stop_travel", Length, "Travel of the last pose on the way that closes."),
+    KeyDoc("sweep points", "stop_rack", Length, "Rack travel of the last pose on the way that closes."),
+    KeyDoc(
         "sweep points",
         "stop_pitman_deg",
         Degree,
         "The pitman arm's turn of that pose, where there is one.",
     ),
-    Beside("sweep points", "stop_links", Text, "The links that are the reason."),
-    Beside(
+    KeyDoc("sweep points", "stop_links", Text, "The links that are the reason."),
+    KeyDoc(
         "sweep points",
         "exceeds",
         Records,
         "Stops of steering, damper or joint that the pose goes beyond, in words.",
     ),
-    Beside(
+    KeyDoc(
         "points",
         "points",
         Records,
         "Points of each wheel, by the keys of the car file, and wheel_centre and contact_point; then those of an axle as a whole.",
     ),
-    Beside(
+    KeyDoc(
         "points",
         "corner",
         Text,
         "CSV: the wheel, or the axle as a whole, of the row. The CSV is a point table that `import` reads.",
     ),
-    Beside(
+    KeyDoc(
         "points",
         "<wheel or axle>_<point>_x",
         Length,
         "Where poses run, a row a pose: place of the point on the body, + forward; also _y, + left, and _z, + up.",
     ),
-    Beside("points", "name", Text, "CSV: the point of the row."),
-    Beside("points import", "x", Length, "Place on the body, + forward."),
-    Beside("points import", "y", Length, "Place on the body, + left."),
-    Beside("points import", "z", Length, "Place on the body, + up."),
-    Beside("sensitivity", "side", Text, "Whose reading; null for readings of an axle."),
-    Beside(
+    KeyDoc("points", "name", Text, "CSV: the point of the row."),
+    KeyDoc("points import", "x", Length, "Place on the body, + forward."),
+    KeyDoc("points import", "y", Length, "Place on the body, + left."),
+    KeyDoc("points import", "z", Length, "Place on the body, + up."),
+    KeyDoc("sensitivity", "side", Text, "Whose reading; null for readings of an axle."),
+    KeyDoc(
         "sensitivity",
         "moved",
         Text,
         "Where numbers are changed: both (Y mirrored, signs as on the left), left, right.",
     ),
-    Beside("sensitivity", "held", Text, "What stays: design-pose or link-lengths."),
-    Beside(
+    KeyDoc("sensitivity", "held", Text, "What stays: design-pose or link-lengths."),
+    KeyDoc(
         "sensitivity",
         "reading",
         Text,
         "Key of the reading; its value at the pose stands under its key with unit.",
     ),
-    Beside("sensitivity", "rank", Count, "1 moves the reading most."),
-    Beside(
+    KeyDoc("sensitivity", "rank", Count, "1 moves the reading most."),
+    KeyDoc(
         "sensitivity",
         "parameter",
         Text,
         "A point of the car file, wheel_centre, tyre_radius, or a link with _length.",
     ),
-    Beside("sensitivity", "of", Text, "Whose number: corner, or axle for those of the axle as a whole."),
-    Beside("sensitivity", "coordinate", Text, "x, y or z; null for a length."),
-    Beside(
+    KeyDoc("sensitivity", "of", Text, "Whose number: corner, or axle for those of the axle as a whole."),
+    KeyDoc("sensitivity", "coordinate", Text, "x, y or z; null for a length."),
+    KeyDoc(
         "sensitivity",
         "slope<unit of the reading>_per",
         Length,
         "Exact derivative of the reading to the number.",
     ),
-    Beside("check import", "file", Text, "The file."),
-    Beside("check", "faults", Records, "What makes the car impossible."),
-    Beside("check", "severity", Text, "CSV: fault or warning."),
-    Beside("check import", "line", Count, "Line in the file, from 1."),
-    Beside("check import", "column", Count, "Column in the line, in characters, from 1."),
-    Beside("check import", "wheel", Text, "The corner it is about; null for the whole car."),
-    Beside("check import", "message", Text, "What is the matter."),
-    Beside("check import", "hint", Text, "What to do."),
-    Beside(
+    KeyDoc("check import", "file", Text, "The file."),
+    KeyDoc("check", "faults", Records, "What makes the car impossible."),
+    KeyDoc("check", "severity", Text, "CSV: fault or warning."),
+    KeyDoc("check import", "line", Count, "Line in the file, from 1."),
+    KeyDoc("check import", "column", Count, "Column in the line, in characters, from 1."),
+    KeyDoc("check import", "wheel", Text, "The corner it is about; null for the whole car."),
+    KeyDoc("check import", "message", Text, "What is the matter."),
+    KeyDoc("check import", "hint", Text, "What to do."),
+    KeyDoc(
         "check",
         "cause",
         Count,
         "Warnings of one number may have one cause, the first of them to be looked at first.",
     ),
-    Beside("check", "reach", Records, "How far the links of each wheel reach, stops not counted."),
-    Beside(
+    KeyDoc("check", "reach", Records, "How far the links of each wheel reach, stops not counted."),
+    KeyDoc(
         "check",
         "reach_with_stops",
         Records,
         "How far each axle goes, both wheels alike, stops of steering, dampers and joints counted.",
     ),
-    Beside(
+    KeyDoc(
         "check",
         "other_wheel",
         Length,
         "On a beam axle: the travel at which the other wheel is held; else null.",
     ),
-    Beside("check", "droop", Length, "Least travel at which the links close; null where none was met."),
-    Beside("check", "bump", Length, "Greatest travel at which the links close; null where none was met."),
-    Beside(
+    KeyDoc("check", "droop", Length, "Least travel at which the links close; null where none was met."),
+    KeyDoc("check", "bump", Length, "Greatest travel at which the links close; null where none was met."),
+    KeyDoc(
         "check",
         "rack_right",
         Length,
         "Rack travel to the right at which they still close; null where none was met.",
     ),
-    Beside(
+    KeyDoc(
         "check",
         "rack_left",
         Length,
         "Rack travel to the left at which they still close; null where none was met.",
     ),
-    Beside("check", "pitman_negative_deg", Degree, "The same for a pitman arm, its negative way."),
-    Beside("check", "pitman_positive_deg", Degree, "The same for a pitman arm, its positive way."),
-    Beside("check", "droop_links", Text, "The links that are the reason."),
-    Beside("check", "bump_links", Text, "The links that are the reason."),
-    Beside("check", "rack_right_links", Text, "The links that are the reason."),
-    Beside("check", "rack_left_links", Text, "The links that are the reason."),
-    Beside("check", "pitman_negative_links", Text, "The links that are the reason."),
-    Beside("check", "pitman_positive_links", Text, "The links that are the reason."),
-    Beside("check", "droop_ended_by", Text, "What ends it: links, a stop, or a joint."),
-    Beside("check", "bump_ended_by", Text, "What ends it: links, a stop, or a joint."),
-    Beside("check", "rack_right_ended_by", Text, "What ends it: links, a stop, or a joint."),
-    Beside("check", "rack_left_ended_by", Text, "What ends it: links, a stop, or a joint."),
-    Beside("check", "pitman_negative_ended_by", Text, "What ends it: links, a stop, or a joint."),
-    Beside("check", "pitman_positive_ended_by", Text, "What ends it: links, a stop, or a joint."),
-    Beside("import", "saved", Text, "The car file or proposal written; null where none was."),
-    Beside("import", "proposal", Text, "Name of the proposal made of the table; only with --as-proposal."),
-    Beside("import", "of", Text, "Whose point a proposal moves: a wheel, an axle, or front_both, rear_both."),
-    Beside("import", "set", Records, "Points that were set."),
-    Beside("import", "point", Text, "A point of the car file, or wheel_centre."),
-    Beside("import", "unknown", Records, "Rows whose name is no point."),
-    Beside("import", "unused", Records, "Points of the table that their corner has no use for."),
-    Beside("import", "missing", Records, "Points that their corner uses but the table lacks: they stay."),
-    Beside(
+    KeyDoc("check", "pitman_negative_deg", Degree, "The same for a pitman arm, its negative way."),
+    KeyDoc("check", "pitman_positive_deg", Degree, "The same for a pitman arm, its positive way."),
+    KeyDoc("check", "droop_links", Text, "The links that are the reason."),
+    KeyDoc("check", "bump_links", Text, "The links that are the reason."),
+    KeyDoc("check", "rack_right_links", Text, "The links that are the reason."),
+    KeyDoc("check", "rack_left_links", Text, "The links that are the reason."),
+    KeyDoc("check", "pitman_negative_links", Text, "The links that are the reason."),
+    KeyDoc("check", "pitman_positive_links", Text, "The links that are the reason."),
+    KeyDoc("check", "droop_ended_by", Text, "What ends it: links, a stop, or a joint."),
+    KeyDoc("check", "bump_ended_by", Text, "What ends it: links, a stop, or a joint."),
+    KeyDoc("check", "rack_right_ended_by", Text, "What ends it: links, a stop, or a joint."),
+    KeyDoc("check", "rack_left_ended_by", Text, "What ends it: links, a stop, or a joint."),
+    KeyDoc("check", "pitman_negative_ended_by", Text, "What ends it: links, a stop, or a joint."),
+    KeyDoc("check", "pitman_positive_ended_by", Text, "What ends it: links, a stop, or a joint."),
+    KeyDoc("import", "saved", Text, "The car file or proposal written; null where none was."),
+    KeyDoc("import", "proposal", Text, "Name of the proposal made of the table; only with --as-proposal."),
+    KeyDoc("import", "of", Text, "Whose point a proposal moves: a wheel, an axle, or front_both, rear_both."),
+    KeyDoc("import", "set", Records, "Points that were set."),
+    KeyDoc("import", "point", Text, "A point of the car file, or wheel_centre."),
+    KeyDoc("import", "unknown", Records, "Rows whose name is no point."),
+    KeyDoc("import", "unused", Records, "Points of the table that their corner has no use for."),
+    KeyDoc("import", "missing", Records, "Points that their corner uses but the table lacks: they stay."),
+    KeyDoc(
         "import",
         "left_over",
         Records,
         "Those of the missing that nobody measured: a demo car's or stand-in's.",
     ),
-    Beside(
+    KeyDoc(
         "import",
         "one_sided",
         Records,
         "Points that were the mirror image of one that was set, and stay.",
     ),
-    Beside(
+    KeyDoc(
         "import",
         "contact_points",
         Count,
         "Rows of a contact point: it follows from the wheel, and is not set.",
     ),
-    Beside("import", "name", Text, "The name in the table."),
-    Beside("import", "nearest", Text, "The nearest point, if one is near."),
-    Beside("import", "from_x", Length, "Where the point was; null where it was not."),
-    Beside("import", "from_y", Length, "Where the point was; null where it was not."),
-    Beside("import", "from_z", Length, "Where the point was; null where it was not."),
-    Beside("schema", "keys", Records, "The rows of this output."),
-    Beside("schema", "key", Text, "The key, with its unit."),
-    Beside("schema", "outputs", Text, "The outputs that have it."),
-    Beside("schema", "unit", Text, "Its unit; empty for plain numbers."),
-    Beside(
+    KeyDoc("import", "name", Text, "The name in the table."),
+    KeyDoc("import", "nearest", Text, "The nearest point, if one is near."),
+    KeyDoc("import", "from_x", Length, "Where the point was; null where it was not."),
+    KeyDoc("import", "from_y", Length, "Where the point was; null where it was not."),
+    KeyDoc("import", "from_z", Length, "Where the point was; null where it was not."),
+    KeyDoc("schema", "keys", Records, "The rows of this output."),
+    KeyDoc("schema", "key", Text, "The key, with its unit."),
+    KeyDoc("schema", "outputs", Text, "The outputs that have it."),
+    KeyDoc("schema", "unit", Text, "Its unit; empty for plain numbers."),
+    KeyDoc(
         "schema",
         "motion",
         Text,
         "Which motion of the axle a rate is of. On an axle whose wheels each move on their own the other wheel makes no difference; on a beam axle it does.",
     ),
-    Beside("schema", "sign", Text, "What + and - mean."),
-    Beside("schema", "definition", Text, "What it is."),
-    Beside("schema", "formula", Text, "How it is computed."),
-    Beside("schema", "source", Text, "Where the term or relation comes from."),
-    Beside(
+    KeyDoc("schema", "sign", Text, "What + and - mean."),
+    KeyDoc("schema", "definition", Text, "What it is."),
+    KeyDoc("schema", "formula", Text, "How it is computed."),
+    KeyDoc("schema", "source", Text, "Where the term or relation comes from."),
+    KeyDoc(
         "schema",
         "exit_codes",
         Records,
         "When each subcommand ends with exit code 1; 0 is fine, 2 wrong use.",
     ),
-    Beside("schema", "subcommand", Text, "The subcommand."),
-    Beside("schema", "ends_with_1_where", Text, "When it ends with exit code 1."),
-    Beside("schema", "absent", Text, "Why a value may be null (empty in CSV)."),
+    KeyDoc("schema", "subcommand", Text, "The subcommand."),
+    KeyDoc("schema", "ends_with_1_where", Text, "When it ends with exit code 1."),
+    KeyDoc("schema", "absent", Text, "Why a value may be null (empty in CSV)."),
 ];
 
 fn keys(lengths: LengthUnit) -> Vec<Key> {
     let beside = BESIDE.iter().chain(BEFORE_AFTER).chain(ON_ROAD).chain(ON_CHANGES).chain(CLEARANCES).map(
-        |Beside(outputs, name, kind, definition)| Key {
+        |KeyDoc(outputs, name, kind, definition)| Key {
             key: match kind {
                 Length => format!("{name}{}", Unit::Length.key_suffix(lengths)),
                 _ => (*name).to_owned(),

@@ -1,84 +1,84 @@
 //! The keys of `clearances`.
 
 use crate::schema::{
-    Beside,
+    KeyDoc,
     Kind::{Count, Degree, In, Length, Records, Text},
 };
 
-pub(crate) const CLEARANCES: &[Beside] = &[
-    Beside("clearances", "axles", Records, "What was found of each axle that was asked for."),
-    Beside("clearances", "poses", Count, "How many poses were asked for."),
-    Beside("clearances", "unreachable", Count, "How many of them cannot be reached; they are left out."),
-    Beside(
+pub(crate) const CLEARANCES: &[KeyDoc] = &[
+    KeyDoc("clearances", "axles", Records, "What was found of each axle that was asked for."),
+    KeyDoc("clearances", "poses", Count, "How many poses were asked for."),
+    KeyDoc("clearances", "unreachable", Count, "How many of them cannot be reached; they are left out."),
+    KeyDoc(
         "clearances",
         "beyond_stops",
         Count,
         "How many stand beyond a stop of steering or damper; they are left out of all but `stops`.",
     ),
-    Beside("clearances", "distances", Records, "The smallest distance of every pair, the smallest first."),
-    Beside("clearances", "kind", Text, "CSV: distance, joint, stop or dead_point."),
-    Beside(
+    KeyDoc("clearances", "distances", Records, "The smallest distance of every pair, the smallest first."),
+    KeyDoc("clearances", "kind", Text, "CSV: distance, joint, stop or dead_point."),
+    KeyDoc(
         "clearances compare limits",
         "first_place",
         Text,
         "Whose the first part of the pair is: front_left, or front.",
     ),
-    Beside(
+    KeyDoc(
         "clearances compare limits",
         "first_part",
         Text,
         "The first part: a part of the car file, perhaps with its leg; tyre; rim.",
     ),
-    Beside("clearances", "first_x", Length, "The nearest point of its surface, + forward."),
-    Beside("clearances", "first_y", Length, "The nearest point of its surface, + left."),
-    Beside("clearances", "first_z", Length, "The nearest point of its surface, + up."),
-    Beside("clearances compare limits", "second_place", Text, "Whose the second part is."),
-    Beside("clearances compare limits", "second_part", Text, "The second part."),
-    Beside("clearances", "second_x", Length, "The nearest point of its surface, + forward."),
-    Beside("clearances", "second_y", Length, "The nearest point of its surface, + left."),
-    Beside("clearances", "second_z", Length, "The nearest point of its surface, + up."),
-    Beside("clearances", "distance", Length, "Between the surfaces; - = they overlap by that much."),
-    Beside(
+    KeyDoc("clearances", "first_x", Length, "The nearest point of its surface, + forward."),
+    KeyDoc("clearances", "first_y", Length, "The nearest point of its surface, + left."),
+    KeyDoc("clearances", "first_z", Length, "The nearest point of its surface, + up."),
+    KeyDoc("clearances compare limits", "second_place", Text, "Whose the second part is."),
+    KeyDoc("clearances compare limits", "second_part", Text, "The second part."),
+    KeyDoc("clearances", "second_x", Length, "The nearest point of its surface, + forward."),
+    KeyDoc("clearances", "second_y", Length, "The nearest point of its surface, + left."),
+    KeyDoc("clearances", "second_z", Length, "The nearest point of its surface, + up."),
+    KeyDoc("clearances", "distance", Length, "Between the surfaces; - = they overlap by that much."),
+    KeyDoc(
         "clearances",
         "searched",
         Text,
         "true: the pose was searched for between the nodes of the grid; false: it is a node.",
     ),
-    Beside("clearances", "joints", Records, "The greatest angle of every joint at a link's end."),
-    Beside("clearances compare limits", "joint", Text, "The joint: a point of the car file."),
-    Beside("clearances", "angle_deg", Degree, "Misalignment on its bolt, or swing from the design pose."),
-    Beside("clearances", "on_bolt", Text, "Whether it is the misalignment on a bolt."),
-    Beside("clearances", "limit_deg", Degree, "How far it may go; null where the file does not say."),
-    Beside(
+    KeyDoc("clearances", "joints", Records, "The greatest angle of every joint at a link's end."),
+    KeyDoc("clearances compare limits", "joint", Text, "The joint: a point of the car file."),
+    KeyDoc("clearances", "angle_deg", Degree, "Misalignment on its bolt, or swing from the design pose."),
+    KeyDoc("clearances", "on_bolt", Text, "Whether it is the misalignment on a bolt."),
+    KeyDoc("clearances", "limit_deg", Degree, "How far it may go; null where the file does not say."),
+    KeyDoc(
         "clearances",
         "reserve_deg",
         Degree,
         "What is left to a joint's limit or a pitman arm's stop; - = beyond.",
     ),
-    Beside("clearances", "stops", Records, "What is left to each stop."),
-    Beside(
+    KeyDoc("clearances", "stops", Records, "What is left to each stop."),
+    KeyDoc(
         "clearances",
         "stop_of",
         Text,
         "steering_negative or steering_positive end, damper_short (compressed) or damper_long (extended).",
     ),
-    Beside("clearances", "reserve", Length, "What is left to a rack's or damper's stop; - = beyond."),
-    Beside("clearances", "near_dead_points", Records, "Wheels that come near a dead point, where worst."),
-    Beside(
+    KeyDoc("clearances", "reserve", Length, "What is left to a rack's or damper's stop; - = beyond."),
+    KeyDoc("clearances", "near_dead_points", Records, "Wheels that come near a dead point, where worst."),
+    KeyDoc(
         "clearances",
         "turn_deg_per_mm",
         In("°/mm"),
         "Turn of the wheel's carrier for an error in the length of the link that holds it worst.",
     ),
-    Beside("clearances", "links", Text, "The links that come into line."),
-    Beside("clearances", "assumed_radii", Records, "Parts whose radius the file does not give."),
-    Beside("clearances", "part", Text, "The part."),
-    Beside("clearances", "radius", Length, "What it counts as: common practice, no source."),
-    Beside(
+    KeyDoc("clearances", "links", Text, "The links that come into line."),
+    KeyDoc("clearances", "assumed_radii", Records, "Parts whose radius the file does not give."),
+    KeyDoc("clearances", "part", Text, "The part."),
+    KeyDoc("clearances", "radius", Length, "What it counts as: common practice, no source."),
+    KeyDoc(
         "clearances",
         "assumed_rims",
         Text,
         "Wheels of whose rim's barrel the file says nothing: the tyre's bore stands for it.",
     ),
-    Beside("clearances", "joined", Records, "Pairs left out because they are joined to one another."),
+    KeyDoc("clearances", "joined", Records, "Pairs left out because they are joined to one another."),
 ];

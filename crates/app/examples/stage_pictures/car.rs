@@ -2,8 +2,8 @@
 
 use nalgebra::{Point3, Vector3};
 use wheelpath::stage::view::{
-    Emphasis, Ground, LineStyle, MarkerSign, Overlay, OverlayShape, Part, PartKind, Place, Plane, PointView,
-    Stage, StageView, WheelView, size,
+    Emphasis, Ground, LineStyle, MarkerSign, Overlay, OverlayShape, Part, PartKind, Plane, PointView, Stage,
+    StageView, WheelSlot, WheelView, size,
 };
 
 /// One corner's points, left side.
@@ -52,7 +52,7 @@ pub fn car() -> StageView {
         ground: Ground { point: Point3::new(-1.3, 0.0, 0.0), normal: Vector3::z() },
         ..StageView::default()
     };
-    for place in Place::ALL {
+    for place in WheelSlot::ALL {
         corner(&mut view, place);
     }
     for (corner, front) in [(&FRONT, true), (&REAR, false)] {
@@ -65,7 +65,7 @@ fn at(p: [f64; 3], side: f64) -> Point3<f64> {
     Point3::new(p[0], side * p[1], p[2])
 }
 
-fn spin_axis(place: Place) -> Vector3<f64> {
+fn spin_axis(place: WheelSlot) -> Vector3<f64> {
     let (camber, toe) = if place.is_front() {
         (-3.0_f64.to_radians(), -0.15_f64.to_radians())
     } else {
@@ -75,7 +75,7 @@ fn spin_axis(place: Place) -> Vector3<f64> {
     Vector3::new(toe.sin(), place.side(), -camber.sin()).normalize()
 }
 
-fn corner(view: &mut StageView, place: Place) {
+fn corner(view: &mut StageView, place: WheelSlot) {
     let data = if place.is_front() { &FRONT } else { &REAR };
     let side = place.side();
     let p = |point: [f64; 3]| at(point, side);
@@ -177,14 +177,14 @@ fn axle(view: &mut StageView, corner: &Corner, front: bool) {
 pub fn stage() -> Stage {
     let car = car();
     let mut overlays = Vec::new();
-    for place in [Place::FrontLeft, Place::FrontRight] {
+    for place in [WheelSlot::FrontLeft, WheelSlot::FrontRight] {
         wheel_overlays(&mut overlays, &car, place);
     }
     axle_overlays(&mut overlays, &car);
     Stage { car, overlays, ..Stage::default() }
 }
 
-fn overlay(id: &str, place: Option<Place>, plane: Plane, shape: OverlayShape) -> Overlay {
+fn overlay(id: &str, place: Option<WheelSlot>, plane: Plane, shape: OverlayShape) -> Overlay {
     Overlay {
         id: id.to_owned(),
         reading: id.to_owned(),
@@ -206,7 +206,7 @@ fn styled(mut overlay: Overlay, line: LineStyle) -> Overlay {
     overlay
 }
 
-fn wheel_overlays(out: &mut Vec<Overlay>, car: &StageView, place: Place) {
+fn wheel_overlays(out: &mut Vec<Overlay>, car: &StageView, place: WheelSlot) {
     let Some(wheel) = car.wheel(place) else { return };
     let side = place.side();
     let (upper, lower) = (at(FRONT.upper[2], side), at(FRONT.lower[2], side));
@@ -344,7 +344,7 @@ fn axle_overlays(out: &mut Vec<Overlay>, car: &StageView) {
         ),
         "Roll centre 32.0 mm".to_owned(),
     ));
-    for place in [Place::FrontLeft, Place::FrontRight] {
+    for place in [WheelSlot::FrontLeft, WheelSlot::FrontRight] {
         if let Some(wheel) = car.wheel(place) {
             out.push(styled(
                 overlay(

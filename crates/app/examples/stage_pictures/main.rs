@@ -7,7 +7,7 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use wheelpath::picture::{PictureOptions, render_png};
-use wheelpath::stage::theme::Sheet;
+use wheelpath::stage::theme::ColourTheme;
 use wheelpath::stage::view::standard_views::StandardView;
 
 fn main() -> ExitCode {
@@ -20,7 +20,7 @@ fn main() -> ExitCode {
     if std::env::args().any(|argument| argument == "--changed") {
         car::change(&mut stage);
     }
-    for sheet in [Sheet::Light, Sheet::Dark] {
+    for sheet in [ColourTheme::Light, ColourTheme::Dark] {
         for view in StandardView::ALL {
             let name = format!("{}-{sheet:?}.png", view.name()).to_lowercase();
             if only.as_ref().is_some_and(|only| !name.contains(only)) {

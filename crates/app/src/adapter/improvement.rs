@@ -1,7 +1,7 @@
 //! The ways of the point selected, where they lead in the pose shown.
 
 use super::{Chosen, Pulled};
-use crate::session::{Session, Way, noticeable, signed_finely};
+use crate::session::{ImprovementDirection, Session, noticeable, signed_finely};
 use crate::stage::view::WayView;
 use nalgebra::Point3;
 use wheelpath_geometry::LengthUnit;
@@ -10,7 +10,7 @@ use wheelpath_geometry::LengthUnit;
 const LENGTHS: [f64; 2] = [34.0, 104.0];
 
 /// What a way says: the reading and what a small step on it does.
-pub(crate) fn way_in_words(way: &Way, lengths: LengthUnit) -> String {
+pub(crate) fn way_in_words(way: &ImprovementDirection, lengths: LengthUnit) -> String {
     let unit = way.wanted.reading.unit;
     let slope = unit.shown_slope(way.value, way.slope, lengths) * lengths.small_step();
     let (name, step) = (way.wanted.reading.name, lengths.small_step_in_words());
@@ -21,9 +21,9 @@ pub(super) fn ways(session: &Session, chosen: &Chosen) -> Vec<WayView> {
     let Some((owner, hardpoint)) = chosen.selected.filter(|_| chosen.handles) else { return Vec::new() };
     let Some(held) = Pulled::begin(session, owner, hardpoint) else { return Vec::new() };
     let ways = session.ways(owner, hardpoint, &chosen.ways, chosen.mirrored);
-    let weight = |way: &Way| way.slope.abs() / noticeable(way.wanted.reading.unit);
+    let weight = |way: &ImprovementDirection| way.slope.abs() / noticeable(way.wanted.reading.unit);
     let most = ways.iter().map(weight).fold(0.0, f64::max);
-    let view = |way: &Way| WayView {
+    let view = |way: &ImprovementDirection| WayView {
         reading: way.wanted.reading.key.into(),
         label: way_in_words(way, session.units()),
         at: Point3::from(held.posed()),

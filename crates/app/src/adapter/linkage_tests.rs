@@ -315,7 +315,7 @@ fn brackets_stand_on_their_arms() {
 /// The close view of a corner holds what stands beside its wheel, up to the top of a strut.
 #[test]
 fn the_corner_view_holds_a_strut_to_its_top() {
-    use crate::stage::camera::projection::{Lens, ScreenRect};
+    use crate::stage::camera::projection::{ScreenRect, StageProjection};
     use crate::stage::view::standard_views::StandardView;
     let view = view(&car("rowan"));
     let rect = ScreenRect::new(0.0, 0.0, 1280.0, 720.0);
@@ -323,7 +323,7 @@ fn the_corner_view_holds_a_strut_to_its_top() {
     let camera = StandardView::Corner(super::place_of(at)).camera(&view, rect.aspect());
     let key = key_of(at.into(), Hardpoint::StrutTop);
     let top = view.points.iter().find(|point| point.key == key).unwrap().at;
-    let pixel = Lens::new(camera, rect).project(top).unwrap();
+    let pixel = StageProjection::new(camera, rect).project(top).unwrap();
     assert!(rect.contains(pixel), "{pixel}");
 }
 

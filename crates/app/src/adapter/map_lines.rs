@@ -1,7 +1,7 @@
 //! Lines of a map where they lie in the pose shown.
 
 use super::{Chosen, Pulled, place_of};
-use crate::maps::{Piece, Sheet};
+use crate::maps::{Piece, ReadingMap};
 use crate::session::{Owner, Session};
 use crate::stage::view::{LineStyle, Overlay, OverlayShape, Plane};
 use nalgebra::Point3;
@@ -32,7 +32,7 @@ pub(super) fn map_lines(session: &Session, chosen: &Chosen) -> Vec<Overlay> {
     all
 }
 
-fn edge(sheet: &Sheet) -> Vec<Piece> {
+fn edge(sheet: &ReadingMap) -> Vec<Piece> {
     let [u, v] = sheet.asked.patch.half;
     let corners = [[-u, -v], [u, -v], [u, v], [-u, v]];
     (0..4).map(|n| [corners[n], corners[(n + 1) % 4]]).collect()

@@ -22,9 +22,9 @@ pub(crate) use improvement::way_in_words;
 pub use overlays::{OVERLAYS, overlays};
 pub use parts::{Marked, car_view};
 
-use crate::maps::Sheet;
-use crate::session::{About, Handle, Owner, Session, Wanted};
-use crate::stage::view::{Place, Stage, StageView};
+use crate::maps::ReadingMap;
+use crate::session::{About, Handle, Owner, Session, WantedReading};
+use crate::stage::view::{Stage, StageView, WheelSlot};
 use nalgebra::Vector3;
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -32,14 +32,14 @@ use wheelpath_geometry::{Car, CarSolver, Hardpoint, SolvedCar, WheelPosition};
 
 /// The stage's name of a wheel.
 #[must_use]
-pub fn place_of(at: WheelPosition) -> Place {
-    Place::ALL[at.index()]
+pub fn place_of(at: WheelPosition) -> WheelSlot {
+    WheelSlot::ALL[at.index()]
 }
 
 /// The wheel the stage names.
 #[must_use]
-pub fn wheel_of(place: Place) -> WheelPosition {
-    let index = Place::ALL.iter().position(|one| *one == place).unwrap_or(0);
+pub fn wheel_of(place: WheelSlot) -> WheelPosition {
+    let index = WheelSlot::ALL.iter().position(|one| *one == place).unwrap_or(0);
     WheelPosition::ALL[index]
 }
 
@@ -66,11 +66,11 @@ pub struct Chosen {
     /// The handle the arrow keys act along.
     pub handle: Option<Handle>,
     /// The readings whose ways are shown at the point selected.
-    pub ways: Vec<Wanted>,
+    pub ways: Vec<WantedReading>,
     /// Whether changes are made on both sides.
     pub mirrored: bool,
     /// The map whose lines are shown.
-    pub map: Option<Arc<Sheet>>,
+    pub map: Option<Arc<ReadingMap>>,
     /// Whether the car that is compared with stands beside the car, not in it.
     pub beside: bool,
     /// A distance of two parts in the pose shown: the nearest points, metres, and what it says.

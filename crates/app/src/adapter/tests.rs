@@ -2,7 +2,7 @@ use super::{
     Chosen, OVERLAYS, Pulled, handle_key, handle_of, key_of, place_of, point_of, stage_of, wheel_of,
 };
 use crate::session::{Change, Edit, Owner, Session};
-use crate::stage::view::{OverlayShape, PartKind, Place};
+use crate::stage::view::{OverlayShape, PartKind, WheelSlot};
 use nalgebra::Vector3;
 use std::collections::BTreeSet;
 use wheelpath_geometry::{CarPose, Hardpoint, WheelPosition};
@@ -23,7 +23,7 @@ fn names_go_there_and_back() {
         }
     }
     assert_eq!(point_of("front_left"), None);
-    assert_eq!(wheel_of(Place::RearRight).index(), 3);
+    assert_eq!(wheel_of(WheelSlot::RearRight).index(), 3);
 }
 
 #[test]

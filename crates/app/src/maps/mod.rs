@@ -11,7 +11,7 @@ mod work;
 
 pub use asked::Asked;
 pub use contour::{Field, Piece, joined};
-pub use reading_map::{Level, Sheet};
+pub use reading_map::{Level, ReadingMap};
 pub use work::Maps;
 
 #[cfg(test)]

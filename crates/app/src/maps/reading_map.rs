@@ -24,7 +24,7 @@ pub struct Level {
 
 /// A map of places: of each, what the reading does over the travel.
 #[derive(Clone, Debug)]
-pub struct Sheet {
+pub struct ReadingMap {
     /// What was asked for.
     pub asked: Arc<Asked>,
     /// Whether this is as fine as it gets.
@@ -36,7 +36,7 @@ pub struct Sheet {
     levels: Vec<Level>,
 }
 
-impl Sheet {
+impl ReadingMap {
     /// Computes a map of so many columns and rows; `None` where `enough` became true on the way.
     #[must_use]
     pub fn computed(asked: &Arc<Asked>, count: usize, threads: usize, enough: &AtomicBool) -> Option<Self> {
@@ -55,7 +55,7 @@ impl Sheet {
         }
         let cells = cells.into_inner().unwrap_or_else(PoisonError::into_inner);
         let kept = |cell: &Cell| asked.limit.as_ref().is_some_and(|limit| keeps(limit, cell));
-        let mut sheet = Sheet {
+        let mut sheet = ReadingMap {
             asked: Arc::clone(asked),
             finished: false,
             slopes: cells.iter().map(|cell| cell.slope).collect(),
@@ -173,8 +173,8 @@ fn keeps(limit: &Requirement, cell: &Cell) -> bool {
     ends.iter().all(|value| limit.reserve(*value) >= 0.0)
 }
 
-impl Sheet {
+impl ReadingMap {
     pub(super) fn finished(self) -> Self {
-        Sheet { finished: true, ..self }
+        ReadingMap { finished: true, ..self }
     }
 }

@@ -1,4 +1,4 @@
-use super::{Asked, Maps, Sheet};
+use super::{Asked, Maps, ReadingMap};
 use crate::session::{Change, Edit, Owner, Session, alder_for_tests, car_for_tests};
 use nalgebra::Vector3;
 use std::sync::atomic::AtomicBool;
@@ -35,8 +35,8 @@ fn with_limit(session: Session) -> Session {
     session.with_beside(beside)
 }
 
-fn computed(asked: &Arc<Asked>, count: usize) -> Sheet {
-    Sheet::computed(asked, count, 2, &AtomicBool::new(false)).unwrap()
+fn computed(asked: &Arc<Asked>, count: usize) -> ReadingMap {
+    ReadingMap::computed(asked, count, 2, &AtomicBool::new(false)).unwrap()
 }
 
 fn moved(session: &Session, by: Vector3<f64>) -> Session {

@@ -1,7 +1,7 @@
 //! Maps computed beside the window.
 
-use super::{Asked, Sheet};
-use crate::background_job::Errand;
+use super::{Asked, ReadingMap};
+use crate::background_job::BackgroundJob;
 use std::sync::Arc;
 use std::thread::available_parallelism;
 
@@ -12,12 +12,12 @@ const MOST_THREADS: usize = 8;
 
 /// The map that is shown, and the one on its way.
 #[derive(Clone, Debug, Default)]
-pub struct Maps(Errand<Asked, Sheet>);
+pub struct Maps(BackgroundJob<Asked, ReadingMap>);
 
 impl Maps {
     /// The latest of a map: begins to compute it where it is another than before, and calls `wake` whenever
     /// there is a finer one. Until its first is there, that of the car before stays, of the same thing.
-    pub fn of(&mut self, asked: Asked, wake: impl Fn() + Send + 'static) -> Option<Arc<Sheet>> {
+    pub fn of(&mut self, asked: Asked, wake: impl Fn() + Send + 'static) -> Option<Arc<ReadingMap>> {
         let like = asked.clone();
         self.0.of(
             asked,
@@ -26,7 +26,7 @@ impl Maps {
             |asked, enough, hand_over| {
                 let threads = available_parallelism().map_or(1, usize::from).min(MOST_THREADS);
                 for (n, count) in COUNTS.into_iter().enumerate() {
-                    let Some(sheet) = Sheet::computed(asked, count, threads, enough) else { return };
+                    let Some(sheet) = ReadingMap::computed(asked, count, threads, enough) else { return };
                     hand_over(if n + 1 == COUNTS.len() { sheet.finished() } else { sheet });
                 }
             },
@@ -35,7 +35,7 @@ impl Maps {
 
     /// The map shown last.
     #[must_use]
-    pub fn shown(&self) -> Option<&Arc<Sheet>> {
+    pub fn shown(&self) -> Option<&Arc<ReadingMap>> {
         self.0.shown()
     }
 

@@ -3,7 +3,7 @@
 use super::notices::capital;
 use super::theme::colour;
 use super::ui_state::UiState;
-use crate::background_job::Errand;
+use crate::background_job::BackgroundJob;
 use crate::session::{Edit, Session};
 use bevy_egui::egui::{Button, Color32, Label, RichText, Sense, Ui};
 use nalgebra::Vector3;
@@ -59,7 +59,7 @@ pub struct FitChoice {
     pub open: bool,
     /// The distance shown on the car.
     gap: Option<Gap>,
-    found: Errand<Asked, Found>,
+    found: BackgroundJob<Asked, Found>,
 }
 
 impl FitChoice {

@@ -4,7 +4,7 @@ use super::map_plot::map_plot_ui;
 use super::theme::text_colour;
 use super::ui_state::{Front, Task, UiState};
 use super::which_way::direction_in_words;
-use crate::maps::{Asked, Maps, Sheet};
+use crate::maps::{Asked, Maps, ReadingMap};
 use crate::session::{Axis, Edit, Guide, Owner, Session};
 use bevy_egui::egui::containers::menu::MenuButton;
 use bevy_egui::egui::{Align, Button, ComboBox, Label, Layout, RichText, ScrollArea, Ui};
@@ -54,7 +54,7 @@ impl MapChoice {
 impl MapChoice {
     /// The map whose lines belong on the stage.
     #[must_use]
-    pub fn shown(&self, state: &UiState) -> Option<Arc<Sheet>> {
+    pub fn shown(&self, state: &UiState) -> Option<Arc<ReadingMap>> {
         let sheet = self.maps.shown().filter(|_| point(state).is_some())?;
         let same = point(state) == Some((Owner::Corner(sheet.asked.wheel), sheet.asked.hardpoint));
         same.then(|| Arc::clone(sheet))
@@ -206,7 +206,7 @@ fn choice_ui(ui: &mut Ui, session: &Session, state: &mut UiState, seen: &str, of
 }
 
 /// What the lines mean.
-fn legend_ui(ui: &mut Ui, sheet: &Sheet, axes: [Vector3<f64>; 2], lengths: LengthUnit) {
+fn legend_ui(ui: &mut Ui, sheet: &ReadingMap, axes: [Vector3<f64>; 2], lengths: LengthUnit) {
     let [from, to] = sheet.asked.travel;
     let mut text = format!(
         "u: {}; v: {}. Lines: what {} gains per {} of bump, its mean over {} to {}; thick: nothing.",

@@ -4,7 +4,7 @@ use super::theme::{colour, field, line_colour, rule};
 use super::ui_state::UiState;
 use crate::between::between;
 use crate::curves::Ticks;
-use crate::maps::Sheet;
+use crate::maps::ReadingMap;
 use crate::session::{Change, Edit, Owner, Session, signed_finely, snapped};
 use crate::stage::theme::Palette;
 use bevy_egui::egui::{
@@ -38,7 +38,7 @@ pub(super) fn map_plot_ui(
     ui: &mut Ui,
     session: &Session,
     state: &UiState,
-    sheet: Option<&Sheet>,
+    sheet: Option<&ReadingMap>,
     (owner, hardpoint): (Owner, Hardpoint),
     edits: &mut Vec<Edit>,
 ) {
@@ -96,7 +96,7 @@ pub(super) fn map_plot_ui(
 }
 
 /// The places where the limit is kept.
-fn band(painter: &Painter, frame: &Frame, sheet: &Sheet, palette: &Palette) {
+fn band(painter: &Painter, frame: &Frame, sheet: &ReadingMap, palette: &Palette) {
     let mut mesh = Mesh::default();
     let tint = colour(field(palette).mixed(palette.accent, 24));
     for [from, to, low, high] in sheet.bands() {
@@ -133,7 +133,7 @@ fn axes(ui: &Ui, frame: &Frame, palette: &Palette, lengths: LengthUnit) {
     painter.text(end, Align2::RIGHT_TOP, "u", font, faint);
 }
 
-fn lines(painter: &Painter, frame: &Frame, sheet: &Sheet, palette: &Palette, font: &FontId) {
+fn lines(painter: &Painter, frame: &Frame, sheet: &ReadingMap, palette: &Palette, font: &FontId) {
     let tint = line_colour(palette, sheet.asked.reading.key);
     let mut labels: Vec<(Pos2, String, Color32)> = Vec::new();
     for level in sheet.levels() {
@@ -168,7 +168,7 @@ fn lines(painter: &Painter, frame: &Frame, sheet: &Sheet, palette: &Palette, fon
 fn value_label(
     painter: &Painter,
     frame: &Frame,
-    sheet: &Sheet,
+    sheet: &ReadingMap,
     pointer: Pos2,
     palette: &Palette,
     font: &FontId,

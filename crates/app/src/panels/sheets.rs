@@ -5,14 +5,14 @@ use super::notices::sentence;
 use super::save::one_line;
 use super::theme::colour;
 use super::ui_state::UiState;
-use crate::background_job::Errand;
+use crate::background_job::BackgroundJob;
 use crate::session::{Edit, Session, SheetJob, SheetOutcome, first_file};
 use bevy_egui::egui::{Button, Context, Label, RichText, Ui};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// A sheet on its way, and what became of which.
-pub(super) type SheetErrand = Errand<Arc<SheetJob>, (u64, SheetOutcome)>;
+pub(super) type SheetErrand = BackgroundJob<Arc<SheetJob>, (u64, SheetOutcome)>;
 
 /// Has the sheet that was asked for written beside the window, whatever is shown meanwhile, and brings what
 /// became of it.

@@ -4,7 +4,7 @@ use super::notices::capital;
 use super::overlay_switches::overlay_switches_ui;
 use super::ui_state::UiState;
 use crate::session::Session;
-use crate::stage::theme::Sheet;
+use crate::stage::theme::ColourTheme;
 use crate::stage::view::standard_views::StandardView;
 use bevy_egui::egui::containers::menu::{MenuButton, MenuConfig};
 use bevy_egui::egui::{Align, Button, Label, Layout, PopupCloseBehavior, RichText, TextStyle, Ui};
@@ -85,16 +85,16 @@ fn over_the_car_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
 
 fn sheet_name(state: &UiState) -> &'static str {
     match state.sheet {
-        Sheet::Light => "Dark sheet",
-        Sheet::Dark => "Light sheet",
+        ColourTheme::Light => "Dark sheet",
+        ColourTheme::Dark => "Light sheet",
     }
 }
 
 fn sheet_ui(ui: &mut Ui, state: &mut UiState) {
     if ui.button(sheet_name(state)).clicked() {
         state.sheet = match state.sheet {
-            Sheet::Light => Sheet::Dark,
-            Sheet::Dark => Sheet::Light,
+            ColourTheme::Light => ColourTheme::Dark,
+            ColourTheme::Dark => ColourTheme::Light,
         };
     }
 }

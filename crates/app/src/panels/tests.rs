@@ -8,7 +8,7 @@ mod which_way;
 
 use super::{StageArea, Task, UiState, window_ui};
 use crate::session::{Edit, Owner, Session, Wheels};
-use crate::stage::theme::Sheet;
+use crate::stage::theme::ColourTheme;
 use bevy_egui::egui::{Key, Modifiers, Pos2, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
@@ -305,7 +305,7 @@ fn every_reading_stands_in_the_table_with_real_minus_signs() {
 #[test]
 fn all_of_it_comes_to_rest_and_leaves_the_stage_the_middle() {
     for size in [vec2(1280.0, 720.0), vec2(1920.0, 1080.0)] {
-        for sheet in [Sheet::Light, Sheet::Dark] {
+        for sheet in [ColourTheme::Light, ColourTheme::Dark] {
             for task in [Task::Look, Task::Change] {
                 let mut harness = bench(size, |bench| {
                     bench.state.sheet = sheet;

@@ -1,6 +1,6 @@
 //! How the panels look: the drawing's paper and ink, thin rules, flat controls.
 
-use crate::stage::theme::{Hue, Palette, Rgb, Sheet, hue_of};
+use crate::stage::theme::{ColourTheme, Hue, Palette, Rgb, hue_of};
 use bevy_egui::egui::{
     Color32, CornerRadius, FontFamily, FontId, Margin, ScrollArea, Shadow, Stroke, Style, TextStyle, Theme,
     Ui, Visuals, vec2,
@@ -34,8 +34,8 @@ pub fn has_hue(key: &str) -> bool {
 #[must_use]
 pub fn field(palette: &Palette) -> Rgb {
     match palette.sheet {
-        Sheet::Light => Rgb(252, 251, 248),
-        Sheet::Dark => Rgb(15, 18, 22),
+        ColourTheme::Light => Rgb(252, 251, 248),
+        ColourTheme::Dark => Rgb(15, 18, 22),
     }
 }
 
@@ -78,7 +78,7 @@ pub fn rule(palette: &Palette) -> Rgb {
 /// The whole style, text `scale` times as large as designed.
 #[must_use]
 pub fn style(palette: &Palette, scale: f32) -> Style {
-    let dark = palette.sheet == Sheet::Dark;
+    let dark = palette.sheet == ColourTheme::Dark;
     let mut style = Style::default();
     let size = |points: f32| FontId::new(points * scale, FontFamily::Proportional);
     style.text_styles = [
@@ -174,7 +174,7 @@ fn visuals(palette: &Palette, dark: bool) -> Visuals {
 
 /// Gives a context the style.
 pub fn apply(ui: &mut Ui, palette: &Palette, scale: f32) {
-    let theme = if palette.sheet == Sheet::Dark { Theme::Dark } else { Theme::Light };
+    let theme = if palette.sheet == ColourTheme::Dark { Theme::Dark } else { Theme::Light };
     let style = style(palette, scale);
     ui.ctx().set_theme(theme);
     ui.ctx().set_style_of(theme, style.clone());
@@ -204,11 +204,11 @@ pub(super) fn scrolled<R>(
 #[cfg(test)]
 mod tests {
     use super::{button, chosen, chosen_text, field, stripe};
-    use crate::stage::theme::{Hue, Palette, Sheet};
+    use crate::stage::theme::{ColourTheme, Hue, Palette};
 
     #[test]
     fn text_can_be_read_on_everything_it_stands_on() {
-        for sheet in [Sheet::Light, Sheet::Dark] {
+        for sheet in [ColourTheme::Light, ColourTheme::Dark] {
             let palette = Palette::of(sheet);
             let [rest, over] = button(&palette);
             for ground in [palette.panel, palette.paper, field(&palette), rest, over, chosen(&palette)] {

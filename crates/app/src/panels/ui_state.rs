@@ -9,8 +9,8 @@ use super::pull::{PlateDraft, snaps};
 use super::sheets::SheetErrand;
 use super::verdict_cache::VerdictCache;
 use crate::curves::{Spec, Sweeps};
-use crate::session::{Handle, Owner, Session, Wanted, Wheels};
-use crate::stage::theme::{Palette, Sheet};
+use crate::session::{Handle, Owner, Session, WantedReading, Wheels};
+use crate::stage::theme::{ColourTheme, Palette};
 use crate::stage::view::standard_views::StandardView;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
@@ -71,7 +71,7 @@ pub struct UiState {
     /// What is in front where there is no room for all of it.
     pub front: Front,
     /// Which sheet everything is drawn on.
-    pub sheet: Sheet,
+    pub sheet: ColourTheme,
     /// Size of text, 1 = as designed.
     pub text_scale: f32,
     /// The axle whose readings are shown.
@@ -96,7 +96,7 @@ pub struct UiState {
     /// The plate being described.
     pub plate: PlateDraft,
     /// Readings whose ways are shown at the point selected.
-    pub ways: Vec<Wanted>,
+    pub ways: Vec<WantedReading>,
     /// The map of places for the point selected.
     pub map: MapChoice,
     /// A path typed: a table of points, or a car to compare with.
@@ -169,7 +169,7 @@ impl UiState {
         let mut state = UiState {
             task: Task::default(),
             front: Front::default(),
-            sheet: Sheet::default(),
+            sheet: ColourTheme::default(),
             text_scale: 1.0,
             end: End::Front,
             corner: WheelPosition::ALL[0],

@@ -1,7 +1,7 @@
 //! Verdicts on the limits, kept until the car or the limit is another. Those on readings are found at once,
 //! those on distances and joints beside the window.
 
-use crate::background_job::Errand;
+use crate::background_job::BackgroundJob;
 use crate::session::Session;
 use std::sync::Arc;
 use std::sync::atomic::Ordering;
@@ -31,7 +31,7 @@ pub struct VerdictCache {
 #[derive(Clone, Debug, Default)]
 struct Verdicts {
     of_readings: Option<Kept>,
-    of_fit: Errand<Asked, Found>,
+    of_fit: BackgroundJob<Asked, Found>,
     is_waiting: bool,
 }
 

@@ -6,15 +6,15 @@ use super::readings::definition_ui;
 use super::theme::text_colour;
 use super::ui_state::UiState;
 use crate::adapter::way_in_words;
-use crate::session::{Aim, Axis, Owner, Session, Wanted};
+use crate::session::{Axis, Goal, Owner, Session, WantedReading};
 use bevy_egui::egui::containers::menu::MenuButton;
 use bevy_egui::egui::{Button, RichText, ScrollArea, Ui};
 use nalgebra::Vector3;
 use wheelpath_geometry::{Hardpoint, axle_readings, reading, wheel_readings};
 
 /// What is asked about at first.
-pub(super) fn usual() -> Vec<Wanted> {
-    reading("bump_steer").map(|reading| Wanted { reading, aim: Aim::Zero }).into_iter().collect()
+pub(super) fn usual() -> Vec<WantedReading> {
+    reading("bump_steer").map(|reading| WantedReading { reading, aim: Goal::Zero }).into_iter().collect()
 }
 
 pub(super) fn which_way_ui(ui: &mut Ui, session: &Session, state: &mut UiState, of: (Owner, Hardpoint)) {
@@ -40,8 +40,8 @@ pub(super) fn which_way_ui(ui: &mut Ui, session: &Session, state: &mut UiState, 
             let aim = ui.add(aim).on_hover_text("Where it is wanted to go: click for another");
             ui.ctx().accesskit_node_builder(aim.id, |node| node.set_label(format!("{name}: wanted")));
             if aim.clicked() {
-                let at = Aim::ALL.iter().position(|aim| *aim == wanted.aim).unwrap_or(0);
-                state.ways[n].aim = Aim::ALL[(at + 1) % Aim::ALL.len()];
+                let at = Goal::ALL.iter().position(|aim| *aim == wanted.aim).unwrap_or(0);
+                state.ways[n].aim = Goal::ALL[(at + 1) % Goal::ALL.len()];
             }
             let close = ui.add(Button::new("×").frame(false)).on_hover_text("Ask about it no more");
             ui.ctx().accesskit_node_builder(close.id, |node| node.set_label(format!("Close {name}")));
@@ -87,7 +87,7 @@ fn add_ui(ui: &mut Ui, state: &mut UiState) {
         for reading in wheel_readings().iter().chain(axle_readings()) {
             let there = state.ways.iter().any(|wanted| wanted.reading.key == reading.key);
             if !there && ui.button(reading.name).clicked() {
-                state.ways.push(Wanted { reading, aim: Aim::Zero });
+                state.ways.push(WantedReading { reading, aim: Goal::Zero });
             }
         }
     });

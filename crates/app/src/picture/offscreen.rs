@@ -21,7 +21,7 @@ use crate::stage::StagePlugin;
 use crate::stage::render::light::Quality;
 use crate::stage::render::scene::TyreLook;
 use crate::stage::render::stage_camera::{StageCamera, StageTarget};
-use crate::stage::theme::{Palette, Sheet};
+use crate::stage::theme::{ColourTheme, Palette};
 use crate::stage::view::Stage;
 use crate::stage::view::standard_views::StandardView;
 
@@ -31,7 +31,7 @@ pub struct PictureOptions {
     /// The view.
     pub view: StandardView,
     /// The sheet.
-    pub sheet: Sheet,
+    pub sheet: ColourTheme,
     /// Width in pixels.
     pub width: u32,
     /// Height in pixels.
@@ -48,7 +48,7 @@ impl Default for PictureOptions {
     fn default() -> Self {
         Self {
             view: StandardView::default(),
-            sheet: Sheet::Light,
+            sheet: ColourTheme::Light,
             width: 1280,
             height: 720,
             scale: 1.0,

@@ -6,7 +6,7 @@ use super::{Owner, Session};
 use nalgebra::Vector3;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
-use wheelpath_car_file::{BracketsFile, SaveError, Seen, parse_brackets, put, system_words};
+use wheelpath_car_file::{BracketsFile, FileSnapshot, SaveError, parse_brackets, put, system_words};
 use wheelpath_geometry::{Bracket, BracketPlane, Car, Hardpoint};
 use wheelpath_report::Plate;
 
@@ -87,7 +87,7 @@ impl Session {
             Ok(file) => file,
             Err(why) => return self.not_kept((owner, hardpoint), &why, UNTOUCHED),
         };
-        let over = self.file.known.seen(&path).cloned().unwrap_or(Seen::NOTHING);
+        let over = self.file.known.seen(&path).cloned().unwrap_or(FileSnapshot::NOTHING);
         match put(&path, file.text(), Some(&over)) {
             Ok(seen) => {
                 self.file.known.note(&path, seen);

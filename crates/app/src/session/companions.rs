@@ -4,7 +4,7 @@ use super::Session;
 use super::notice::About;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{
-    BracketsFile, Companions, LimitsFile, LoadError, Seen, parse_brackets, parse_proposal,
+    BracketsFile, Companions, FileSnapshot, LimitsFile, LoadError, parse_brackets, parse_proposal,
     proposal_file_name, system_words,
 };
 use wheelpath_command_line::proposals_in;
@@ -30,7 +30,7 @@ pub struct Beside {
     /// What is wrong with the file of limits.
     pub limits_fault: Option<String>,
     /// What each file held.
-    pub seen: Vec<(PathBuf, Seen)>,
+    pub seen: Vec<(PathBuf, FileSnapshot)>,
 }
 
 /// A proposal of the folder.
@@ -46,10 +46,10 @@ pub struct Listed {
 
 impl Listed {
     /// Reads a proposal; gives what the file held as well, where it can be read.
-    pub(super) fn read(path: &Path) -> (Listed, Option<Seen>) {
+    pub(super) fn read(path: &Path) -> (Listed, Option<FileSnapshot>) {
         let file = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
         let listed = |proposal| Listed { file, path: Some(path.to_owned()), proposal };
-        match Seen::now(path) {
+        match FileSnapshot::now(path) {
             Ok(seen) => {
                 let read = seen
                     .as_text(path)
@@ -120,9 +120,9 @@ impl Beside {
 pub(super) fn read_if_there<T>(
     path: &Path,
     parse: impl Fn(&str, &str) -> Result<T, LoadError>,
-) -> (Option<Result<T, String>>, Option<Seen>) {
+) -> (Option<Result<T, String>>, Option<FileSnapshot>) {
     let file = path.display().to_string();
-    match Seen::now(path) {
+    match FileSnapshot::now(path) {
         Ok(seen) if seen.is_there() => {
             let read = seen.as_text(path).and_then(|text| parse(&text, &file));
             (Some(read.map_err(|error| error.to_string())), Some(seen))

@@ -9,7 +9,7 @@ use super::proposals::free_name;
 use super::{Listed, Session};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, SystemTime};
-use wheelpath_car_file::{FileKind, LimitsFile, SaveError, Seen, kind_of_text, put, system_words};
+use wheelpath_car_file::{FileKind, FileSnapshot, LimitsFile, SaveError, kind_of_text, put, system_words};
 
 /// What a file is to the session.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -30,7 +30,7 @@ pub struct Clash {
     /// What it is.
     pub what: What,
     /// What it holds now.
-    now: Seen,
+    now: FileSnapshot,
     /// When it was written.
     modified: Option<SystemTime>,
     /// The save that was not done for it.
@@ -103,7 +103,7 @@ impl Clash {
 
 /// What a file is that holds something of another kind than the text that is to be written.
 fn other_kind(path: &Path, text: &str) -> Option<FileKind> {
-    let there = Seen::now(path).ok()?.as_text(path).ok()?;
+    let there = FileSnapshot::now(path).ok()?.as_text(path).ok()?;
     let kind = kind_of_text(&there)?;
     (kind_of_text(text) != Some(kind)).then_some(kind)
 }
@@ -144,7 +144,7 @@ impl Session {
         let over = match self.file.known.seen(path) {
             Some(seen) => Some(seen.clone()),
             None if may_replace => None,
-            None => Some(Seen::NOTHING),
+            None => Some(FileSnapshot::NOTHING),
         };
         if let Some(kind) = other_kind(path, text) {
             let name = path.file_name().unwrap_or_default().to_string_lossy();
@@ -200,7 +200,7 @@ impl Session {
 
     fn take_their_proposal(&mut self, file: &str, path: &Path) {
         let (listed, seen) = Listed::read(path);
-        self.file.known.note(path, seen.unwrap_or(Seen::NOTHING));
+        self.file.known.note(path, seen.unwrap_or(FileSnapshot::NOTHING));
         let fault = listed.proposal.as_ref().err().cloned();
         if let Some(old) = self.beside.proposals.iter_mut().find(|old| old.file == file) {
             *old = listed;
@@ -213,7 +213,7 @@ impl Session {
     }
 
     fn take_their_limits(&mut self, path: &Path) {
-        let seen = match Seen::now(path) {
+        let seen = match FileSnapshot::now(path) {
             Ok(seen) => seen,
             Err(error) => {
                 let said = system_words(&error);

@@ -12,7 +12,7 @@ use crate::recents::{Recent, Recents};
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Instant;
-use wheelpath_car_file::{Axes, Companions, Document, LoadError, Loaded, Seen, load};
+use wheelpath_car_file::{Axes, Companions, Document, FileSnapshot, LoadError, Loaded, load};
 use wheelpath_geometry::{Car, LengthUnit, Stop};
 
 /// Where a car comes from and where it went.
@@ -129,7 +129,7 @@ impl Session {
     pub fn at_path(mut self, path: &Path) -> Self {
         self.file.path = Some(path.to_owned());
         if let Some(document) = &self.file.document {
-            self.file.known.note(path, Seen::text(document.text()));
+            self.file.known.note(path, FileSnapshot::text(document.text()));
         }
         self.with_recovery_beside(path)
     }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
-use wheelpath_car_file::Seen;
+use wheelpath_car_file::FileSnapshot;
 
 /// Files that were read or written.
 #[derive(Clone, Debug, Default)]
@@ -11,11 +11,11 @@ pub(super) struct Known(BTreeMap<PathBuf, One>);
 
 #[derive(Clone, Debug)]
 struct One {
-    seen: Seen,
+    seen: FileSnapshot,
     /// Time and length when the content was last compared.
     mark: Option<Mark>,
     /// What of others has been said already.
-    told: Option<Seen>,
+    told: Option<FileSnapshot>,
 }
 
 type Mark = Option<(Option<SystemTime>, u64)>;
@@ -24,7 +24,7 @@ type Mark = Option<(Option<SystemTime>, u64)>;
 #[derive(Clone, Debug)]
 pub(super) struct Changed {
     pub path: PathBuf,
-    pub now: Seen,
+    pub now: FileSnapshot,
     pub modified: Option<SystemTime>,
 }
 
@@ -44,12 +44,12 @@ fn mark(path: &Path) -> Mark {
 
 impl Known {
     /// What a file was read as, or holds after a save.
-    pub fn note(&mut self, path: &Path, seen: Seen) {
+    pub fn note(&mut self, path: &Path, seen: FileSnapshot) {
         self.0.insert(place(path), One { seen, mark: None, told: None });
     }
 
     /// What it held, if it was read or written.
-    pub fn seen(&self, path: &Path) -> Option<&Seen> {
+    pub fn seen(&self, path: &Path) -> Option<&FileSnapshot> {
         self.0.get(&place(path)).map(|one| &one.seen)
     }
 
@@ -58,7 +58,7 @@ impl Known {
     }
 
     /// Says no more of what a file holds now.
-    pub fn told(&mut self, path: &Path, now: Seen) {
+    pub fn told(&mut self, path: &Path, now: FileSnapshot) {
         if let Some(one) = self.0.get_mut(&place(path)) {
             one.told = Some(now);
         }
@@ -73,7 +73,7 @@ impl Known {
             if one.mark == Some(now) {
                 continue;
             }
-            let Ok(content) = Seen::now(path) else { continue };
+            let Ok(content) = FileSnapshot::now(path) else { continue };
             one.mark = Some(now);
             if content != one.seen && one.told.as_ref() != Some(&content) {
                 let modified = now.and_then(|(modified, _)| modified);

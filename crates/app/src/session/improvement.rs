@@ -13,7 +13,7 @@ const NOTHING: f64 = 1e-6;
 
 /// Where a reading is wanted to go.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub enum Aim {
+pub enum Goal {
     /// Nearer zero.
     #[default]
     Zero,
@@ -23,35 +23,35 @@ pub enum Aim {
     Less,
 }
 
-impl Aim {
+impl Goal {
     /// All three.
-    pub const ALL: [Aim; 3] = [Aim::Zero, Aim::More, Aim::Less];
+    pub const ALL: [Goal; 3] = [Goal::Zero, Goal::More, Goal::Less];
 
     /// In words.
     #[must_use]
     pub fn label(self) -> &'static str {
         match self {
-            Aim::Zero => "toward zero",
-            Aim::More => "up",
-            Aim::Less => "down",
+            Goal::Zero => "toward zero",
+            Goal::More => "up",
+            Goal::Less => "down",
         }
     }
 }
 
 /// A reading and where it is wanted to go.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Wanted {
+pub struct WantedReading {
     /// The reading.
     pub reading: &'static Reading,
     /// Where to.
-    pub aim: Aim,
+    pub aim: Goal,
 }
 
 /// The way on which a reading goes fastest where it is wanted.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Way {
+pub struct ImprovementDirection {
     /// What was wanted.
-    pub wanted: Wanted,
+    pub wanted: WantedReading,
     /// The reading now, SI units and radians.
     pub value: f64,
     /// Unit direction for the point, in vehicle axes of the design pose.
@@ -151,9 +151,15 @@ impl Session {
 
     /// The way of a point for each reading that it has to do with; within its plate where that is known.
     #[must_use]
-    pub fn ways(&self, owner: Owner, hardpoint: Hardpoint, wanted: &[Wanted], mirrored: bool) -> Vec<Way> {
+    pub fn ways(
+        &self,
+        owner: Owner,
+        hardpoint: Hardpoint,
+        wanted: &[WantedReading],
+        mirrored: bool,
+    ) -> Vec<ImprovementDirection> {
         let plate = self.plate(owner, hardpoint);
-        let way = |wanted: &Wanted| {
+        let way = |wanted: &WantedReading| {
             let (value, slope) = self.slope(owner, hardpoint, wanted.reading, mirrored)?;
             let slope = plate.map_or(slope, |normal| slope - normal * normal.dot(&slope));
             let size = slope.norm();
@@ -161,12 +167,12 @@ impl Session {
                 return None;
             }
             let up = match wanted.aim {
-                Aim::More => 1.0,
-                Aim::Less => -1.0,
-                Aim::Zero if value > 0.0 => -1.0,
-                Aim::Zero => 1.0,
+                Goal::More => 1.0,
+                Goal::Less => -1.0,
+                Goal::Zero if value > 0.0 => -1.0,
+                Goal::Zero => 1.0,
             };
-            Some(Way {
+            Some(ImprovementDirection {
                 wanted: *wanted,
                 value,
                 along: slope * (up / size),

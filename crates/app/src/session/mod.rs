@@ -43,7 +43,7 @@ pub use conflict::{Answer, Clash, What, ago};
 pub use edit::{Axis, Bound, Change, Cycle, Edit, LimitChange, WheelNumber, Wheels};
 pub use file::OpenError;
 pub use handle::{Guide, Handle, PlateBy, snapped};
-pub use improvement::{Aim, Wanted, Way};
+pub use improvement::{Goal, ImprovementDirection, WantedReading};
 pub use journal::Happened;
 pub use notice::{About, Notice, link_named};
 pub use owner::Owner;

@@ -9,7 +9,7 @@ use super::window_lock::others;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
-use wheelpath_car_file::{LimitsFile, SaveError, Seen, parse, put};
+use wheelpath_car_file::{FileSnapshot, LimitsFile, SaveError, parse, put};
 use wheelpath_geometry::{Car, LengthUnit, Proposal, Requirement};
 
 const FORMAT: &str = "wheelpath unsaved changes";
@@ -44,7 +44,7 @@ impl Found {
     fn read(path: &Path) -> Option<Found> {
         let written = std::fs::metadata(path).and_then(|data| data.modified()).ok();
         let name = path.display().to_string();
-        let text = Seen::now(path).ok()?.as_text(path).ok()?;
+        let text = FileSnapshot::now(path).ok()?.as_text(path).ok()?;
         let unsaved: Unsaved = ron::from_str(&text).ok()?;
         if unsaved.format != FORMAT || unsaved.version != VERSION {
             return None;
@@ -286,7 +286,7 @@ impl Session {
             let own = self.file.sidecar.take();
             let mut names = (0..100).filter_map(|further| sidecar(&base, number, further));
             let Some(path) = own.or_else(|| names.find(|path| !path.exists())) else { break };
-            let over = self.file.known.seen(&path).cloned().unwrap_or(Seen::NOTHING);
+            let over = self.file.known.seen(&path).cloned().unwrap_or(FileSnapshot::NOTHING);
             match put(&path, &text, Some(&over)) {
                 Ok(seen) => {
                     self.file.known.note(&path, seen);
@@ -320,7 +320,7 @@ impl Session {
     pub(super) fn drop_sidecar(&mut self) {
         if let Some(sidecar) = self.file.sidecar.take() {
             // One that somebody else has written since is theirs.
-            let is_own = self.file.known.seen(&sidecar) == Seen::now(&sidecar).ok().as_ref();
+            let is_own = self.file.known.seen(&sidecar) == FileSnapshot::now(&sidecar).ok().as_ref();
             self.file.known.forget(&sidecar);
             if is_own {
                 let _ = std::fs::remove_file(sidecar);

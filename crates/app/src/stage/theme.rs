@@ -81,7 +81,7 @@ pub enum Hue {
 
 /// Which sheet the car is drawn on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum Sheet {
+pub enum ColourTheme {
     /// Light paper.
     #[default]
     Light,
@@ -125,7 +125,7 @@ pub fn hue_of(reading: &str) -> Hue {
 #[cfg_attr(feature = "window", derive(bevy::prelude::Resource))]
 pub struct Palette {
     /// Which sheet.
-    pub sheet: Sheet,
+    pub sheet: ColourTheme,
     /// The sheet itself.
     pub paper: Rgb,
     /// Panels beside the stage.
@@ -144,16 +144,16 @@ pub struct Palette {
 
 impl Default for Palette {
     fn default() -> Self {
-        Self::of(Sheet::Light)
+        Self::of(ColourTheme::Light)
     }
 }
 
 impl Palette {
     /// The colours of a sheet.
     #[must_use]
-    pub const fn of(sheet: Sheet) -> Self {
+    pub const fn of(sheet: ColourTheme) -> Self {
         match sheet {
-            Sheet::Light => Self {
+            ColourTheme::Light => Self {
                 sheet,
                 paper: Rgb(246, 244, 238),
                 panel: Rgb(238, 236, 229),
@@ -163,7 +163,7 @@ impl Palette {
                 accent: Rgb(84, 66, 196),
                 fault: Rgb(182, 24, 36),
             },
-            Sheet::Dark => Self {
+            ColourTheme::Dark => Self {
                 sheet,
                 paper: Rgb(30, 34, 40),
                 panel: Rgb(38, 43, 50),
@@ -205,12 +205,12 @@ impl Palette {
     #[must_use]
     pub fn paint(&self, paint: Paint, emphasis: Emphasis) -> Rgb {
         let grey = match (self.sheet, paint) {
-            (Sheet::Light, Paint::Tyre) => Rgb(54, 55, 58),
-            (Sheet::Dark, Paint::Tyre) => Rgb(84, 87, 92),
-            (Sheet::Light, Paint::Rim) => Rgb(146, 148, 151),
-            (Sheet::Dark, Paint::Rim) => Rgb(140, 143, 147),
+            (ColourTheme::Light, Paint::Tyre) => Rgb(54, 55, 58),
+            (ColourTheme::Dark, Paint::Tyre) => Rgb(84, 87, 92),
+            (ColourTheme::Light, Paint::Rim) => Rgb(146, 148, 151),
+            (ColourTheme::Dark, Paint::Rim) => Rgb(140, 143, 147),
             (_, Paint::Seam) => Rgb(46, 47, 50),
-            (Sheet::Light, Paint::Part(tone)) => match tone {
+            (ColourTheme::Light, Paint::Part(tone)) => match tone {
                 Tone::Body => Rgb(158, 160, 161),
                 Tone::Arm => Rgb(100, 104, 109),
                 Tone::Rod => Rgb(116, 120, 125),
@@ -219,7 +219,7 @@ impl Palette {
                 Tone::Damper => Rgb(86, 90, 96),
                 Tone::Bright => Rgb(168, 170, 172),
             },
-            (Sheet::Dark, Paint::Part(tone)) => match tone {
+            (ColourTheme::Dark, Paint::Part(tone)) => match tone {
                 Tone::Body => Rgb(104, 108, 113),
                 Tone::Arm => Rgb(158, 162, 167),
                 Tone::Rod => Rgb(176, 179, 183),
@@ -262,7 +262,7 @@ mod tests {
 
     #[test]
     fn text_and_lines_can_be_read_on_both_sheets() {
-        for sheet in [Sheet::Light, Sheet::Dark] {
+        for sheet in [ColourTheme::Light, ColourTheme::Dark] {
             let palette = Palette::of(sheet);
             for background in [palette.paper, palette.panel] {
                 for text in [palette.ink, palette.faint, palette.accent, palette.fault] {
@@ -280,7 +280,7 @@ mod tests {
 
     #[test]
     fn hues_stay_apart_on_both_sheets() {
-        for sheet in [Sheet::Light, Sheet::Dark] {
+        for sheet in [ColourTheme::Light, ColourTheme::Dark] {
             let palette = Palette::of(sheet);
             for (n, a) in HUES.iter().enumerate() {
                 for b in &HUES[n + 1..] {

@@ -21,7 +21,7 @@ const UNMOVED: f64 = 1e-9;
 
 /// What is held by the hand, and what was before.
 #[derive(Resource, Debug, Default)]
-pub struct Grip {
+pub struct DragOrigin {
     pose: CarPose,
     point: Option<Pulled>,
     handle: Option<HeldHandle>,
@@ -39,7 +39,7 @@ struct HeldHandle {
     before: [f64; 2],
 }
 
-impl Grip {
+impl DragOrigin {
     /// A tyre pulled up or down.
     fn pull(&mut self, session: &Session, pull: &StagePull) -> Option<Edit> {
         let at = wheel_of(pull.place);
@@ -160,7 +160,7 @@ pub(super) fn answer_stage(
     mut labels: MessageReader<StageLabelClick>,
     mut work: ResMut<Work>,
     mut panels: ResMut<Panels>,
-    mut grip: ResMut<Grip>,
+    mut grip: ResMut<DragOrigin>,
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
     let mut done = false;

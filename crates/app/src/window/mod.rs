@@ -15,7 +15,7 @@ mod tests;
 mod workbench;
 mod zoom;
 
-pub use answer::Grip;
+pub use answer::DragOrigin;
 pub use open::{NoWindow, open_window, window_app};
 pub use workbench::{Panels, Work, Workbench};
 

@@ -5,7 +5,7 @@ use super::workbench::Panels;
 use super::zoom::bounded;
 use crate::panels::{Task, UiState};
 use crate::recents::state_folder;
-use crate::stage::theme::Sheet;
+use crate::stage::theme::ColourTheme;
 use bevy::prelude::*;
 use bevy::window::PrimaryWindow;
 use serde::{Deserialize, Serialize};
@@ -101,7 +101,7 @@ impl Remembered {
     pub(super) fn put_on(&self, panels: &mut UiState) {
         panels.text_scale =
             if self.kept.text_scale.is_finite() { self.kept.text_scale.clamp(0.85, 1.75) } else { 1.0 };
-        panels.sheet = if self.kept.dark { Sheet::Dark } else { Sheet::Light };
+        panels.sheet = if self.kept.dark { ColourTheme::Dark } else { ColourTheme::Light };
         let tasks = [Task::Look, Task::Change, Task::Decide];
         panels.task = tasks.into_iter().find(|task| name_of(*task) == self.kept.task).unwrap_or_default();
     }
@@ -110,7 +110,7 @@ impl Remembered {
     fn note(&mut self, panels: &UiState) -> bool {
         let now = Kept {
             text_scale: panels.text_scale,
-            dark: panels.sheet == Sheet::Dark,
+            dark: panels.sheet == ColourTheme::Dark,
             task: name_of(panels.task).into(),
             zoom: self.zoom.unwrap_or(self.kept.zoom),
             ..self.kept.clone()
@@ -151,7 +151,7 @@ mod tests {
     use super::{Kept, Remembered};
     use crate::panels::{Task, UiState};
     use crate::session::alder_for_tests;
-    use crate::stage::theme::Sheet;
+    use crate::stage::theme::ColourTheme;
 
     #[test]
     fn the_next_window_opens_as_the_last_was_left() {
@@ -160,7 +160,7 @@ mod tests {
         let mut panels = UiState::new(&alder_for_tests());
         let mut left = Remembered::kept_in(at.clone());
         assert!(!left.note(&panels), "as at first");
-        (panels.text_scale, panels.sheet, panels.task) = (1.45, Sheet::Dark, Task::Decide);
+        (panels.text_scale, panels.sheet, panels.task) = (1.45, ColourTheme::Dark, Task::Decide);
         left.kept.size = (1280, 720);
         left.note_zoom(1.3);
         assert!(left.note(&panels) && !left.note(&panels));
@@ -170,7 +170,7 @@ mod tests {
         assert!((again.zoom() - 1.3).abs() < f32::EPSILON);
         let mut next = UiState::new(&alder_for_tests());
         again.put_on(&mut next);
-        assert_eq!((next.text_scale, next.sheet, next.task), (1.45, Sheet::Dark, Task::Decide));
+        assert_eq!((next.text_scale, next.sheet, next.task), (1.45, ColourTheme::Dark, Task::Decide));
     }
 
     #[test]

@@ -1,4 +1,4 @@
-use super::Grip;
+use super::DragOrigin;
 use super::answer::answer_stage;
 use super::workbench::{Fed, Panels, Work, feed_stage, play};
 use crate::adapter::{handle_key, key_of};
@@ -9,7 +9,7 @@ use crate::stage::pick::pointer_input::Phase;
 use crate::stage::render::messages::{
     StageClick, StageHandlePull, StageLabelClick, StagePointPull, StagePull, StageSteer,
 };
-use crate::stage::view::{Place, Stage};
+use crate::stage::view::{Stage, WheelSlot};
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use nalgebra::Point3;
@@ -32,7 +32,7 @@ fn bench_of(car: &str) -> App {
         .add_message::<StageLabelClick>()
         .add_message::<RequestRedraw>()
         .init_resource::<Time>()
-        .init_resource::<Grip>()
+        .init_resource::<DragOrigin>()
         .init_resource::<Fed>()
         .init_resource::<Stage>()
         .insert_resource(Work(session))
@@ -64,10 +64,14 @@ fn a_pulled_tyre_takes_its_wheel_with_it_and_goes_back_when_given_up() {
         (-0.005, Phase::Going, 0.015),
         (-0.005, Phase::GivenUp, 0.02),
     ] {
-        app.world_mut().write_message(StagePull { place: Place::FrontLeft, travel_change: change, phase });
+        app.world_mut().write_message(StagePull {
+            place: WheelSlot::FrontLeft,
+            travel_change: change,
+            phase,
+        });
         app.update();
         assert!((travel(&app) - then).abs() < 1e-12, "{change} {phase:?}: {}", travel(&app));
-        let wheel = app.world().resource::<Stage>().car.wheel(Place::FrontLeft).unwrap().centre;
+        let wheel = app.world().resource::<Stage>().car.wheel(WheelSlot::FrontLeft).unwrap().centre;
         assert!((wheel.z - 0.27 - then).abs() < 1e-9, "the stage shows it in the same frame");
     }
 }
@@ -80,7 +84,7 @@ fn a_wheel_turned_by_hand_turns_by_about_that_angle() {
         |app: &App| app.world().resource::<Work>().0.values().wheel(WheelPosition::ALL[1], steer).unwrap();
     let before = angle(&app);
     for (angle_change, phase) in [(0.0, Phase::Began), (0.05, Phase::Ended)] {
-        app.world_mut().write_message(StageSteer { place: Place::FrontRight, angle_change, phase });
+        app.world_mut().write_message(StageSteer { place: WheelSlot::FrontRight, angle_change, phase });
         app.update();
     }
     let turned = angle(&app) - before;

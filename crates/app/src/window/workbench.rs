@@ -2,7 +2,7 @@
 
 #![expect(clippy::needless_pass_by_value, reason = "systems take their parameters by value")]
 
-use super::answer::{Grip, answer_stage};
+use super::answer::{DragOrigin, answer_stage};
 use crate::adapter::{Chosen, stage_of};
 use crate::panels::{UiState, window_ui};
 use crate::session::{Edit, Session};
@@ -48,7 +48,7 @@ impl Plugin for Workbench {
     fn build(&self, app: &mut App) {
         app.insert_resource(Work(self.session.clone()))
             .insert_resource(Panels(self.panels.clone()))
-            .init_resource::<Grip>()
+            .init_resource::<DragOrigin>()
             .init_resource::<Fed>()
             .add_systems(
                 Update,

@@ -6,7 +6,7 @@ use super::{lay_out, open};
 use bevy::prelude::*;
 use wheelpath::adapter::point_of;
 use wheelpath::panels::Task;
-use wheelpath::stage::camera::projection::{Lens, Pixel};
+use wheelpath::stage::camera::projection::{Pixel, StageProjection};
 use wheelpath::stage::pick::{Target, under};
 use wheelpath::stage::render::input::StageLabels;
 use wheelpath::stage::render::stage_camera::{StageCamera, StageEye, StageRect, StageTarget, lens};
@@ -24,7 +24,7 @@ fn alder(folder: &std::path::Path) -> Bench {
     bench
 }
 
-fn seen_through(bench: &mut Bench) -> Lens {
+fn seen_through(bench: &mut Bench) -> StageProjection {
     let world = bench.world();
     let (camera, stage) = (world.resource::<StageCamera>(), world.resource::<Stage>());
     lens(camera, stage, world.resource::<StageRect>(), world.resource::<StageTarget>())

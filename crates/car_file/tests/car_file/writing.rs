@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::sync::Barrier;
 use std::time::{Duration, SystemTime};
-use wheelpath_car_file::{SaveError, Seen, put, put_new};
+use wheelpath_car_file::{FileSnapshot, SaveError, put, put_new};
 
 /// Tells the process of a test in which folder it is to work.
 const WORKS_IN: &str = "WHEELPATH_TEST_WORKS_IN";
@@ -145,7 +145,7 @@ fn a_link_is_written_through_whether_it_leads_to_a_file_or_not_yet() {
     symlink(at("near.ron"), at("nearer.ron")).unwrap();
     put_new(&at("nearer.ron"), "one").unwrap();
     assert_eq!(fs::read_to_string(at("far/car.ron")).unwrap(), "one");
-    put(&at("near.ron"), "two", Some(&Seen::text("one"))).unwrap();
+    put(&at("near.ron"), "two", Some(&FileSnapshot::text("one"))).unwrap();
     assert_eq!(fs::read_to_string(at("far/car.ron")).unwrap(), "two");
     assert!(is_link("near.ron") && is_link("nearer.ron"));
     assert!(matches!(put_new(&at("near.ron"), "three"), Err(SaveError::NameTaken { .. })));

@@ -3,7 +3,7 @@
 use serde_json::Value;
 use std::cell::RefCell;
 use std::path::PathBuf;
-use wheelpath_command_line::{Front, LoadedCar, NoPicture, NoWindow, PictureRequest, run};
+use wheelpath_command_line::{Frontend, LoadedCar, NoPicture, NoWindow, PictureRequest, run};
 
 /// A front that notes what it was asked for.
 #[derive(Default)]
@@ -12,7 +12,7 @@ pub struct Noting {
     pub pictures: RefCell<Vec<PictureRequest>>,
 }
 
-impl Front for Noting {
+impl Frontend for Noting {
     fn open(&self, car: LoadedCar) -> Result<(), NoWindow> {
         self.opened.borrow_mut().push(car);
         Ok(())
@@ -57,7 +57,7 @@ fn mended(text: &str) -> String {
 }
 
 /// Runs these words (after the program's name) with this front.
-pub fn wheelpath_with(words: &[&str], front: &dyn Front) -> Said {
+pub fn wheelpath_with(words: &[&str], front: &dyn Frontend) -> Said {
     let (mut out, mut err) = (Vec::new(), Vec::new());
     let code = run(std::iter::once(&"wheelpath").chain(words), &mut out, &mut err, front);
     let text = |bytes| String::from_utf8(bytes).expect("UTF-8");

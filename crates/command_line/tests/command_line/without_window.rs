@@ -1,11 +1,11 @@
 //! An executable without a window, or a machine without a display, still answers.
 
 use crate::support::{Said, wheelpath_with};
-use wheelpath_command_line::{Front, LoadedCar, NoPicture, NoWindow, PictureRequest, WithoutWindow};
+use wheelpath_command_line::{Frontend, LoadedCar, NoPicture, NoWindow, PictureRequest, WithoutWindow};
 
 struct NoDisplay;
 
-impl Front for NoDisplay {
+impl Frontend for NoDisplay {
     fn open(&self, _: LoadedCar) -> Result<(), NoWindow> {
         Err(NoWindow::no_display())
     }

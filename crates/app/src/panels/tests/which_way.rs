@@ -1,7 +1,7 @@
 //! Which way to go, the map of places, and whether it fits: by mouse and keyboard.
 
 use super::{Bench, FRONT_LEFT, FRONT_RIGHT, Task, bench, bench_of, rod_inner};
-use crate::session::{Aim, Owner};
+use crate::session::{Goal, Owner};
 use bevy_egui::egui::{Pos2, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -41,10 +41,10 @@ fn a_point_says_which_way_bump_steer_falls_and_is_told_otherwise_by_a_click() {
     let first = said(&harness);
     harness.get_by_label("Bump steer: wanted").click();
     harness.run();
-    assert_eq!(harness.state().state.ways[0].aim, Aim::More);
+    assert_eq!(harness.state().state.ways[0].aim, Goal::More);
     harness.get_by_label("Bump steer: wanted").click();
     harness.run();
-    assert_eq!(harness.state().state.ways[0].aim, Aim::Less);
+    assert_eq!(harness.state().state.ways[0].aim, Goal::Less);
     let last = said(&harness);
     let (way, what) = first.split_once(": ").unwrap();
     assert!(what.starts_with("Bump steer ") && what.ends_with(" per mm"), "{first}");

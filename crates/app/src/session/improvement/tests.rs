@@ -1,4 +1,4 @@
-use super::{Aim, Wanted};
+use super::{Goal, WantedReading};
 use crate::session::{Change, Edit, Owner, PlateBy, Session, alder_for_tests, car_for_tests, every_car};
 use nalgebra::Vector3;
 use wheelpath_geometry::{
@@ -89,8 +89,8 @@ fn a_slope_asked_for_again_is_that_of_the_car_as_it_stands() {
 fn on_its_way_a_reading_goes_where_it_is_wanted_and_no_other_way_is_faster() {
     let session = alder_for_tests();
     let step = 1e-4;
-    for aim in Aim::ALL {
-        let wanted = Wanted { reading: reading("bump_steer").unwrap(), aim };
+    for aim in Goal::ALL {
+        let wanted = WantedReading { reading: reading("bump_steer").unwrap(), aim };
         let ways = session.ways(LEFT, Hardpoint::TieRodInner, &[wanted], true);
         let [way] = ways.as_slice() else { panic!("{ways:?}") };
         let change = |along: Vector3<f64>| {
@@ -99,9 +99,9 @@ fn on_its_way_a_reading_goes_where_it_is_wanted_and_no_other_way_is_faster() {
         };
         let here = change(way.along);
         match aim {
-            Aim::More => assert!(here > 0.0),
-            Aim::Less => assert!(here < 0.0),
-            Aim::Zero => assert!((way.value + here).abs() < way.value.abs()),
+            Goal::More => assert!(here > 0.0),
+            Goal::Less => assert!(here < 0.0),
+            Goal::Zero => assert!((way.value + here).abs() < way.value.abs()),
         }
         assert!((here / step / way.slope - 1.0).abs() < 0.01, "{here} {}", way.slope);
         for other in [Vector3::x(), Vector3::y(), Vector3::z(), Vector3::new(0.6, 0.0, -0.8)] {
@@ -118,9 +118,9 @@ fn where_the_plate_is_known_the_way_keeps_to_it() {
     let normal = Vector3::new(0.2, 1.0, 0.1).normalize();
     let by = PlateBy::Normal(normal);
     session.apply(Edit::SetPlate { owner: LEFT, hardpoint: Hardpoint::TieRodInner, by, mirrored: true });
-    let wanted = Wanted { reading: reading("toe").unwrap(), aim: Aim::Less };
+    let wanted = WantedReading { reading: reading("toe").unwrap(), aim: Goal::Less };
     for reading in ["bump_steer", "camber_gain", "ackermann_error"].map(|key| reading(key).unwrap()) {
-        for way in session.ways(LEFT, Hardpoint::TieRodInner, &[Wanted { reading, ..wanted }], true) {
+        for way in session.ways(LEFT, Hardpoint::TieRodInner, &[WantedReading { reading, ..wanted }], true) {
             assert!(way.in_plate && way.along.dot(&normal).abs() < 1e-12, "{way:?}");
         }
     }
@@ -129,7 +129,7 @@ fn where_the_plate_is_known_the_way_keeps_to_it() {
 #[test]
 fn what_a_point_has_nothing_to_do_with_gets_no_way() {
     let session = alder_for_tests();
-    let of = |key: &str| vec![Wanted { reading: reading(key).unwrap(), aim: Aim::Zero }];
+    let of = |key: &str| vec![WantedReading { reading: reading(key).unwrap(), aim: Goal::Zero }];
     assert!(session.ways(LEFT, Hardpoint::TieRodInner, &of("caster"), true).is_empty());
     assert_eq!(session.ways(LEFT, Hardpoint::UpperWishboneFront, &of("camber_gain"), true).len(), 1);
 }
@@ -138,10 +138,10 @@ fn what_a_point_has_nothing_to_do_with_gets_no_way() {
 fn every_point_of_every_car_takes_every_reading() {
     for stem in every_car() {
         let session = car_for_tests(&stem);
-        let wanted: Vec<Wanted> = wheel_readings()
+        let wanted: Vec<WantedReading> = wheel_readings()
             .iter()
             .chain(axle_readings())
-            .map(|reading| Wanted { reading, aim: Aim::Zero })
+            .map(|reading| WantedReading { reading, aim: Goal::Zero })
             .collect();
         for owner in Owner::ALL {
             for (hardpoint, _) in owner.hardpoints(session.car()).iter() {

@@ -4,7 +4,7 @@
 use nalgebra::{Point3, Unit, Vector2, Vector3};
 
 use crate::stage::camera::line_clipping::{clipped, visible_part};
-use crate::stage::camera::projection::{Lens, Pixel, ScreenRect};
+use crate::stage::camera::projection::{Pixel, ScreenRect, StageProjection};
 use crate::stage::camera::turntable::Turntable;
 use crate::stage::theme::{Hue, hue_of};
 use crate::stage::view::{LineStyle, MarkerSign, Overlay, OverlayShape, Plane, Stage, StageView};
@@ -61,7 +61,7 @@ pub struct Note {
 
 /// Everything drawn over the car.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Draft {
+pub struct Annotations {
     /// Lines.
     pub strokes: Vec<Stroke>,
     /// Arrowheads.
@@ -98,13 +98,13 @@ pub fn drawing_plane(camera: &Turntable) -> Option<Plane> {
 /// middle, or the other axle would be drawn over this one; a side view likewise.
 #[must_use]
 pub fn cut_depth(camera: &Turntable, car: &StageView) -> Option<f64> {
-    let lens = Lens::new(*camera, ScreenRect::new(0.0, 0.0, 1.0, 1.0));
+    let lens = StageProjection::new(*camera, ScreenRect::new(0.0, 0.0, 1.0, 1.0));
     matches!(drawing_plane(camera), Some(Plane::Front | Plane::Side)).then(|| lens.depth(car.ground.point))
 }
 
 /// Whether an overlay is shown in a picture: see [`Plane`].
 #[must_use]
-pub fn belongs(overlay: &Overlay, stage: &Stage, lens: &Lens) -> bool {
+pub fn belongs(overlay: &Overlay, stage: &Stage, lens: &StageProjection) -> bool {
     let Some(plane) = drawing_plane(&lens.camera) else {
         let elsewhere =
             stage.focus.is_some() && overlay.place.is_some_and(|place| stage.focus != Some(place));
@@ -124,10 +124,10 @@ pub fn belongs(overlay: &Overlay, stage: &Stage, lens: &Lens) -> bool {
 /// Drafts the overlays of a stage that are switched on and belong in the picture. A
 /// note's number counts all overlays of the stage.
 #[must_use]
-pub fn draft(stage: &Stage, lens: &Lens) -> Draft {
+pub fn draft(stage: &Stage, lens: &StageProjection) -> Annotations {
     let mut pen = Pen {
         lens,
-        draft: Draft::default(),
+        draft: Annotations::default(),
         overlay: 0,
         hue: Hue::Ink,
         style: LineStyle::Solid,
@@ -154,8 +154,8 @@ const TAIL: f64 = 16.0;
 const EXTENSION: f64 = 4.0;
 
 struct Pen<'a> {
-    lens: &'a Lens,
-    draft: Draft,
+    lens: &'a StageProjection,
+    draft: Annotations,
     overlay: usize,
     hue: Hue,
     style: LineStyle,

@@ -9,7 +9,7 @@ use crate::stage::camera::projection::{Pixel, ScreenRect};
 
 /// A label that wants a place.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Wanted {
+pub struct LabelRequest {
     /// What it names.
     pub anchor: Pixel,
     /// The direction it would like to stand in, from the anchor; of any length.
@@ -31,7 +31,11 @@ const TURNS: [f64; 12] = [0.0, 0.42, -0.42, 0.84, -0.84, 1.26, -1.26, 1.68, -1.6
 /// `avoid` holds rectangles that should stay free (marks, grips); a label stands on
 /// one of them only if it finds no other place.
 #[must_use]
-pub fn place_labels(wanted: &[Wanted], avoid: &[ScreenRect], bounds: ScreenRect) -> Vec<Option<ScreenRect>> {
+pub fn place_labels(
+    wanted: &[LabelRequest],
+    avoid: &[ScreenRect],
+    bounds: ScreenRect,
+) -> Vec<Option<ScreenRect>> {
     let mut placed: Vec<ScreenRect> = Vec::with_capacity(wanted.len());
     wanted
         .iter()
@@ -62,9 +66,9 @@ fn inside(bounds: &ScreenRect, rect: &ScreenRect) -> bool {
 }
 
 /// Places round the anchor, best first.
-fn candidates(label: &Wanted) -> impl Iterator<Item = ScreenRect> {
+fn candidates(label: &LabelRequest) -> impl Iterator<Item = ScreenRect> {
     let heading = label.prefer.try_normalize(1e-9).unwrap_or_else(|| Vector2::new(0.7, -0.7));
-    let Wanted { anchor, size, .. } = *label;
+    let LabelRequest { anchor, size, .. } = *label;
     DISTANCES.into_iter().flat_map(move |distance| {
         TURNS.into_iter().map(move |turn| {
             let (sin, cos) = turn.sin_cos();
@@ -79,8 +83,8 @@ fn candidates(label: &Wanted) -> impl Iterator<Item = ScreenRect> {
 }
 
 /// Every place in the picture on a coarse lattice, nearest to the anchor first.
-fn anywhere(label: &Wanted, bounds: ScreenRect) -> impl Iterator<Item = ScreenRect> {
-    let Wanted { anchor, size, .. } = *label;
+fn anywhere(label: &LabelRequest, bounds: ScreenRect) -> impl Iterator<Item = ScreenRect> {
+    let LabelRequest { anchor, size, .. } = *label;
     let mut spots = Vec::new();
     let mut top = bounds.top;
     while top + size.y <= bounds.bottom() {
@@ -113,8 +117,12 @@ mod tests {
 
     const BOUNDS: ScreenRect = ScreenRect { left: 100.0, top: 50.0, width: 900.0, height: 600.0 };
 
-    fn label(x: f64, y: f64) -> Wanted {
-        Wanted { anchor: Pixel::new(x, y), prefer: Vector2::new(1.0, 0.0), size: Vector2::new(110.0, 18.0) }
+    fn label(x: f64, y: f64) -> LabelRequest {
+        LabelRequest {
+            anchor: Pixel::new(x, y),
+            prefer: Vector2::new(1.0, 0.0),
+            size: Vector2::new(110.0, 18.0),
+        }
     }
 
     #[test]
@@ -149,10 +157,10 @@ mod tests {
     #[test]
     fn labels_never_overlap_and_stay_inside() {
         for count in 1..28_u32 {
-            let wanted: Vec<Wanted> = (0..count)
+            let wanted: Vec<LabelRequest> = (0..count)
                 .map(|n| {
                     let number = |k: u32| scattered(1 + k + 4 * n + 1000 * count);
-                    Wanted {
+                    LabelRequest {
                         prefer: Vector2::new(number(2) - 0.5, number(3) - 0.5),
                         ..label(1200.0 * number(0), 800.0 * number(1))
                     }

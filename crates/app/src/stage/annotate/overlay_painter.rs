@@ -3,18 +3,18 @@
 use bevy_egui::egui;
 use nalgebra::{Point3, Vector2};
 
-use crate::stage::annotate::annotations::{Draft, dashed, draft};
+use crate::stage::annotate::annotations::{Annotations, dashed, draft};
 use crate::stage::annotate::arrow_painter;
 use crate::stage::annotate::frame;
 use crate::stage::annotate::handle_painter;
-use crate::stage::annotate::labels::{Wanted, leader, place_labels};
-use crate::stage::camera::projection::{Lens, Pixel, ScreenRect};
+use crate::stage::annotate::labels::{LabelRequest, leader, place_labels};
+use crate::stage::camera::projection::{Pixel, ScreenRect, StageProjection};
 use crate::stage::pick;
 use crate::stage::pick::pointer_input::Over;
 use crate::stage::theme::{Palette, Rgb, hue_of};
 use crate::stage::view::direction_arrow::{self, WayMark};
 use crate::stage::view::handle::{self, Mark};
-use crate::stage::view::{Emphasis, LineStyle, MarkerSign, Place, Stage};
+use crate::stage::view::{Emphasis, LineStyle, MarkerSign, Stage, WheelSlot};
 
 /// A label as it was drawn, for the pointer.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,7 +24,7 @@ pub struct DrawnLabel {
     /// The reading it shows.
     pub reading: String,
     /// The wheel it belongs to, where it belongs to one.
-    pub place: Option<Place>,
+    pub place: Option<WheelSlot>,
 }
 
 /// A colour for egui.
@@ -44,7 +44,7 @@ const PADDING: egui::Vec2 = egui::vec2(5.0, 2.0);
 pub fn paint(
     context: &egui::Context,
     stage: &Stage,
-    lens: &Lens,
+    lens: &StageProjection,
     palette: &Palette,
     over: &Over,
     solid_wheels: bool,
@@ -68,7 +68,7 @@ pub fn paint(
     labels(&painter, &drawing, stage, (&marks, &ways), lens, palette, over)
 }
 
-fn lines(painter: &egui::Painter, drawing: &Draft, palette: &Palette) {
+fn lines(painter: &egui::Painter, drawing: &Annotations, palette: &Palette) {
     let halo = colour(palette.paper);
     // Halos first, all of them, so that no line's halo cuts another line.
     for stroke in drawing.strokes.iter().filter(|stroke| !stroke.helping) {
@@ -135,7 +135,7 @@ fn lines(painter: &egui::Painter, drawing: &Draft, palette: &Palette) {
 fn points(
     painter: &egui::Painter,
     stage: &Stage,
-    lens: &Lens,
+    lens: &StageProjection,
     palette: &Palette,
     over: &Over,
     hides: impl Fn(Point3<f64>) -> bool,
@@ -183,10 +183,10 @@ fn plate(painter: &egui::Painter, at: egui::Pos2, text: String, ink: egui::Color
 
 fn labels(
     painter: &egui::Painter,
-    drawing: &Draft,
+    drawing: &Annotations,
     stage: &Stage,
     (marks, ways): (&[Mark], &[WayMark]),
-    lens: &Lens,
+    lens: &StageProjection,
     palette: &Palette,
     over: &Over,
 ) -> Vec<DrawnLabel> {
@@ -221,10 +221,10 @@ fn labels(
         .collect();
     let want = |anchor, prefer, galley: &egui::Galley| {
         let size = galley.size() + 2.0 * PADDING;
-        Wanted { anchor, prefer, size: Vector2::new(f64::from(size.x), f64::from(size.y)) }
+        LabelRequest { anchor, prefer, size: Vector2::new(f64::from(size.x), f64::from(size.y)) }
     };
     // What is in the hand comes first: its labels stand nearest to what they name.
-    let wanted: Vec<Wanted> = handles
+    let wanted: Vec<LabelRequest> = handles
         .iter()
         .map(|((anchor, prefer), galley, _)| want(*anchor, *prefer, galley))
         .chain(ways.iter().map(|((anchor, prefer), galley, _)| want(*anchor, *prefer, galley)))

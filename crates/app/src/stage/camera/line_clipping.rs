@@ -2,14 +2,14 @@
 
 use nalgebra::Point3;
 
-use crate::stage::camera::projection::{Lens, Pixel, ScreenRect};
+use crate::stage::camera::projection::{Pixel, ScreenRect, StageProjection};
 
 /// Nearest distance (m) before the eye that is drawn.
 const NEAREST: f64 = 0.01;
 
 /// The ends on the screen of the part of a line that lies before the eye.
 #[must_use]
-pub fn visible_part(lens: &Lens, a: Point3<f64>, b: Point3<f64>) -> Option<(Pixel, Pixel)> {
+pub fn visible_part(lens: &StageProjection, a: Point3<f64>, b: Point3<f64>) -> Option<(Pixel, Pixel)> {
     if lens.camera.is_flat() {
         return Some((lens.project(a)?, lens.project(b)?));
     }
@@ -65,7 +65,7 @@ mod tests {
 
     #[test]
     fn a_line_through_the_eye_shows_its_part_in_front() {
-        let lens = Lens {
+        let lens = StageProjection {
             camera: Turntable {
                 focus: Point3::origin(),
                 azimuth: 0.0,

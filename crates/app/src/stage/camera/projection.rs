@@ -108,17 +108,17 @@ impl Ray {
 
 /// A camera looking into a rectangle of the screen.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Lens {
+pub struct StageProjection {
     /// The camera.
     pub camera: Turntable,
     /// The rectangle it fills.
     pub rect: ScreenRect,
-    /// Depth (m, as [`Lens::depth`]) behind which nothing is drawn or picked; none =
+    /// Depth (m, as [`StageProjection::depth`]) behind which nothing is drawn or picked; none =
     /// everything is.
     pub cut: Option<f64>,
 }
 
-impl Lens {
+impl StageProjection {
     /// A camera looking into a rectangle, nothing cut off.
     #[must_use]
     pub const fn new(camera: Turntable, rect: ScreenRect) -> Self {
@@ -200,8 +200,8 @@ impl Lens {
 mod tests {
     use super::*;
 
-    fn lens(field_of_view: f64) -> Lens {
-        Lens {
+    fn lens(field_of_view: f64) -> StageProjection {
+        StageProjection {
             camera: Turntable {
                 focus: Point3::new(-1.0, 0.2, 0.3),
                 azimuth: 0.8,
@@ -246,7 +246,7 @@ mod tests {
                 lens.camera.zoomed(1.7, POINT),
                 lens.camera.orbited(0.3, -0.2, POINT),
             ] {
-                let after = Lens { camera, ..lens }.project(POINT).expect("in front");
+                let after = StageProjection { camera, ..lens }.project(POINT).expect("in front");
                 assert!((after - before).norm() < 1e-7, "fov {fov}");
             }
         }
@@ -258,7 +258,7 @@ mod tests {
             let lens = lens(fov);
             let pointer = Pixel::new(420.0, 510.0);
             let camera = lens.panned_to(POINT, pointer);
-            let after = Lens { camera, ..lens }.project(POINT).expect("in front");
+            let after = StageProjection { camera, ..lens }.project(POINT).expect("in front");
             assert!((after - pointer).norm() < 1e-7, "fov {fov}");
         }
     }

@@ -5,7 +5,7 @@ use nalgebra::Point3;
 use crate::stage::camera::projection::Pixel;
 use crate::stage::camera::turntable::Turntable;
 use crate::stage::pick::Target;
-use crate::stage::view::Place;
+use crate::stage::view::WheelSlot;
 
 /// A pointer button.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -87,7 +87,7 @@ pub enum Act {
     /// A tyre is pulled.
     Pull {
         /// Which wheel.
-        place: Place,
+        place: WheelSlot,
         /// Change of its travel since the pull began, in metres; + = bump.
         change: f64,
         /// Where the pull stands.
@@ -96,7 +96,7 @@ pub enum Act {
     /// A wheel is turned by hand.
     Steer {
         /// Which wheel.
-        place: Place,
+        place: WheelSlot,
         /// Change of its steer angle since the turn began, in radians; + = left.
         change: f64,
         /// Where the turn stands.
@@ -137,7 +137,7 @@ pub enum Over {
     #[default]
     Nothing,
     /// A tyre.
-    Tyre(Place),
+    Tyre(WheelSlot),
     /// A point; its key.
     Point(String),
     /// A handle; its key.

@@ -6,9 +6,9 @@ pub mod pointer_input;
 
 use nalgebra::{Point3, Vector3};
 
-use crate::stage::camera::projection::{Lens, Pixel, Ray};
+use crate::stage::camera::projection::{Pixel, Ray, StageProjection};
 use crate::stage::pick::pick_lines::bones;
-use crate::stage::view::{Place, StageView, WheelView};
+use crate::stage::view::{StageView, WheelSlot, WheelView};
 
 /// What was found under the pointer.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,7 +30,7 @@ pub enum Target {
     /// A tyre.
     Tyre {
         /// Which wheel.
-        place: Place,
+        place: WheelSlot,
         /// The point of the tyre under the pointer.
         at: Point3<f64>,
     },
@@ -71,7 +71,7 @@ const GROUND_REACH: f64 = 40.0;
 /// What is under a pixel: a point before all else, since points are small; then the
 /// nearest of tyres and parts; then the ground.
 #[must_use]
-pub fn under(car: &StageView, lens: &Lens, pixel: Pixel) -> Target {
+pub fn under(car: &StageView, lens: &StageProjection, pixel: Pixel) -> Target {
     if let Some((point, _)) = point_under(car, lens, pixel) {
         return point;
     }
@@ -103,7 +103,7 @@ pub fn under(car: &StageView, lens: &Lens, pixel: Pixel) -> Target {
 
 /// The point under a pixel, and how far from the pixel it is drawn, in pixels.
 #[must_use]
-pub fn point_under(car: &StageView, lens: &Lens, pixel: Pixel) -> Option<(Target, f64)> {
+pub fn point_under(car: &StageView, lens: &StageProjection, pixel: Pixel) -> Option<(Target, f64)> {
     car.points
         .iter()
         .filter(|point| !lens.is_cut(point.at))
@@ -174,7 +174,7 @@ pub fn bone_distance(ray: &Ray, a: Point3<f64>, b: Point3<f64>, radius: f64) -> 
 
 /// Whether a tyre stands between the eye and a point.
 #[must_use]
-pub fn hidden_by_tyre(car: &StageView, lens: &Lens, at: Point3<f64>) -> bool {
+pub fn hidden_by_tyre(car: &StageView, lens: &StageProjection, at: Point3<f64>) -> bool {
     let Some(pixel) = lens.project(at) else {
         return false;
     };
@@ -187,7 +187,7 @@ pub fn hidden_by_tyre(car: &StageView, lens: &Lens, at: Point3<f64>) -> bool {
 /// under the pointer: the pointer's height over the grabbed point, in the upright
 /// plane through it that faces the eye. None looking straight down.
 #[must_use]
-pub fn travel_under(lens: &Lens, grabbed: Point3<f64>, pointer: Pixel) -> Option<f64> {
+pub fn travel_under(lens: &StageProjection, grabbed: Point3<f64>, pointer: Pixel) -> Option<f64> {
     let eye = lens.camera.toward_eye();
     let facing = Vector3::new(eye.x, eye.y, 0.0);
     // Nearly from above a pixel would be worth a large travel: no pull there.
@@ -205,7 +205,7 @@ pub fn travel_under(lens: &Lens, grabbed: Point3<f64>, pointer: Pixel) -> Option
 /// angle follows it; there the tyre's radius is the lever, so that a pull to the
 /// right of the picture still turns the wheel evenly.
 #[must_use]
-pub fn steer_under(lens: &Lens, wheel: &WheelView, grabbed: Point3<f64>, pointer: Pixel) -> f64 {
+pub fn steer_under(lens: &StageProjection, wheel: &WheelView, grabbed: Point3<f64>, pointer: Pixel) -> f64 {
     let at = lens.under_pixel(pointer, grabbed);
     let right = lens.camera.right();
     let moved = (at - grabbed).dot(&right);
@@ -225,7 +225,7 @@ mod tests {
 
     fn wheel() -> WheelView {
         WheelView {
-            place: Place::FrontLeft,
+            place: WheelSlot::FrontLeft,
             centre: Point3::new(0.0, 0.75, 0.26),
             spin_axis: Vector3::y(),
             radius: 0.26,
@@ -236,8 +236,8 @@ mod tests {
         }
     }
 
-    fn lens(azimuth: f64, elevation: f64, field_of_view: f64) -> Lens {
-        Lens {
+    fn lens(azimuth: f64, elevation: f64, field_of_view: f64) -> StageProjection {
+        StageProjection {
             camera: Turntable {
                 focus: Point3::new(0.0, 0.4, 0.26),
                 azimuth,
@@ -305,7 +305,8 @@ mod tests {
         assert!((steer - 0.02 / 0.26).abs() < 1e-9, "{steer}");
         // From behind, grabbing the rear of the tread and pulling it to the car's
         // left turns right.
-        let behind = Lens { camera: Turntable { azimuth: std::f64::consts::PI, ..lens.camera }, ..lens };
+        let behind =
+            StageProjection { camera: Turntable { azimuth: std::f64::consts::PI, ..lens.camera }, ..lens };
         let rear = wheel().centre - Vector3::new(0.26, 0.0, 0.0);
         let pointer = behind.project(rear + Vector3::y() * 0.02).expect("in front");
         assert!(steer_under(&behind, &wheel(), rear, pointer) < 0.0);

@@ -25,11 +25,11 @@
 
 use nalgebra::Point3;
 
-use crate::stage::camera::projection::{Lens, Pixel, ScreenRect};
+use crate::stage::camera::projection::{Pixel, ScreenRect, StageProjection};
 use crate::stage::pick::{Target, steer_under, travel_under, under};
 use crate::stage::view::handle::{self, HandleView};
 use crate::stage::view::standard_views::extent;
-use crate::stage::view::{Place, StageView};
+use crate::stage::view::{StageView, WheelSlot};
 use reached::{label, target};
 
 mod reached;
@@ -44,7 +44,7 @@ pub struct Surroundings<'a> {
     /// Handles of the selected point.
     pub handles: &'a [HandleView],
     /// Camera and rectangle.
-    pub lens: Lens,
+    pub lens: StageProjection,
     /// The labels drawn last.
     pub labels: &'a [ScreenRect],
     /// Keys held.
@@ -58,7 +58,7 @@ pub struct Surroundings<'a> {
 }
 
 #[derive(Debug, Clone, PartialEq)]
-enum Grip {
+enum DragState {
     Label {
         number: usize,
         from: Pixel,
@@ -79,12 +79,12 @@ enum Grip {
         at: Point3<f64>,
     },
     Pull {
-        place: Place,
+        place: WheelSlot,
         at: Point3<f64>,
         last: f64,
     },
     Steer {
-        place: Place,
+        place: WheelSlot,
         at: Point3<f64>,
         wheel: Box<crate::stage::view::WheelView>,
         last: f64,
@@ -107,16 +107,16 @@ enum Grip {
 /// The hand's state between frames.
 #[derive(Debug, Clone, Default, PartialEq)]
 #[cfg_attr(feature = "window", derive(bevy::prelude::Resource))]
-pub struct Hand {
+pub struct PointerInput {
     pointer: Option<Pixel>,
-    grip: Option<(Button, Grip)>,
+    grip: Option<(Button, DragState)>,
     over: Over,
 }
 
 /// A press that moves less than this (px) is a click.
 const CLICK: f64 = 4.0;
 
-impl Hand {
+impl PointerInput {
     /// What the pointer is over, or holds.
     #[must_use]
     pub const fn over(&self) -> &Over {
@@ -173,8 +173,10 @@ impl Hand {
         let scaled = |at: &mut Pixel| *at = Pixel::from(at.coords * times);
         self.pointer.iter_mut().for_each(scaled);
         match &mut self.grip {
-            Some((_, Grip::Label { from: at, .. } | Grip::Undecided { from: at, .. })) => scaled(at),
-            Some((_, Grip::Orbit { last, .. })) => scaled(last),
+            Some((_, DragState::Label { from: at, .. } | DragState::Undecided { from: at, .. })) => {
+                scaled(at)
+            }
+            Some((_, DragState::Orbit { last, .. })) => scaled(last),
             _ => {}
         }
     }
@@ -187,14 +189,16 @@ impl Hand {
     fn look(&mut self, around: &Surroundings) {
         if let Some((_, grip)) = &self.grip {
             match grip {
-                Grip::Pull { place, .. } | Grip::Steer { place, .. } => self.over = Over::Tyre(*place),
-                Grip::Point { key, .. } => self.over = Over::Point(key.clone()),
-                Grip::Handle { handle, .. } => self.over = Over::Handle(handle.key.clone()),
-                Grip::Label { number, .. } => self.over = Over::Label(*number),
-                Grip::Orbit { .. } | Grip::Pan { .. } | Grip::Nothing => {
+                DragState::Pull { place, .. } | DragState::Steer { place, .. } => {
+                    self.over = Over::Tyre(*place)
+                }
+                DragState::Point { key, .. } => self.over = Over::Point(key.clone()),
+                DragState::Handle { handle, .. } => self.over = Over::Handle(handle.key.clone()),
+                DragState::Label { number, .. } => self.over = Over::Label(*number),
+                DragState::Orbit { .. } | DragState::Pan { .. } | DragState::Nothing => {
                     self.over = Over::Nothing;
                 }
-                Grip::Undecided { .. } => {}
+                DragState::Undecided { .. } => {}
             }
             return;
         }
@@ -225,18 +229,18 @@ impl Hand {
         };
         let target = target(around, pixel);
         let grip = if button == Button::Left && around.only_seen {
-            Grip::Orbit { about: turned_about(&target, around), last: pixel }
+            DragState::Orbit { about: turned_about(&target, around), last: pixel }
         } else if button == Button::Left {
             label(around, pixel)
-                .map_or(Grip::Undecided { target, from: pixel, steer: around.held.shift }, |number| {
-                    Grip::Label { number, from: pixel }
+                .map_or(DragState::Undecided { target, from: pixel, steer: around.held.shift }, |number| {
+                    DragState::Label { number, from: pixel }
                 })
         } else {
             let pans = (button == Button::Middle) != settings.middle_orbits;
             if pans == around.held.shift {
-                Grip::Orbit { about: turned_about(&target, around), last: pixel }
+                DragState::Orbit { about: turned_about(&target, around), last: pixel }
             } else {
-                Grip::Pan { at: held_point(&target, pixel, around) }
+                DragState::Pan { at: held_point(&target, pixel, around) }
             }
         };
         self.grip = Some((button, grip));
@@ -316,73 +320,78 @@ fn turned_about(target: &Target, around: &Surroundings) -> Point3<f64> {
     near_point(target, around).filter(|_| is_held).unwrap_or(elsewhere)
 }
 
-fn dragged(grip: Grip, pixel: Pixel, around: &Surroundings, settings: &HandSettings) -> (Grip, Vec<Act>) {
+fn dragged(
+    grip: DragState,
+    pixel: Pixel,
+    around: &Surroundings,
+    settings: &HandSettings,
+) -> (DragState, Vec<Act>) {
     let lens = &around.lens;
     match grip {
-        Grip::Undecided { target, from, steer } => {
+        DragState::Undecided { target, from, steer } => {
             let moved = pixel - from;
             if moved.norm() < CLICK {
-                return (Grip::Undecided { target, from, steer }, Vec::new());
+                return (DragState::Undecided { target, from, steer }, Vec::new());
             }
             let sideways = steer || moved.x.abs() > moved.y.abs();
             let (grip, first) = decided(target, from, sideways, around);
             let (grip, rest) = dragged(grip, pixel, around, settings);
             (grip, first.into_iter().chain(rest).collect())
         }
-        Grip::Label { from, .. } if (pixel - from).norm() > 2.0 * CLICK => {
+        DragState::Label { from, .. } if (pixel - from).norm() > 2.0 * CLICK => {
             // Drawn away from: not a click any more.
-            (Grip::Nothing, Vec::new())
+            (DragState::Nothing, Vec::new())
         }
-        Grip::Label { .. } | Grip::Nothing => (grip, Vec::new()),
-        Grip::Orbit { about, last } => {
+        DragState::Label { .. } | DragState::Nothing => (grip, Vec::new()),
+        DragState::Orbit { about, last } => {
             let d = pixel - last;
             let camera = lens.camera.orbited(-d.x * settings.orbit_speed, d.y * settings.orbit_speed, about);
-            (Grip::Orbit { about, last: pixel }, vec![Act::Camera(camera)])
+            (DragState::Orbit { about, last: pixel }, vec![Act::Camera(camera)])
         }
-        Grip::Pan { at } => (Grip::Pan { at }, vec![Act::Camera(lens.panned_to(at, pixel))]),
-        Grip::Pull { place, at, last } => {
+        DragState::Pan { at } => (DragState::Pan { at }, vec![Act::Camera(lens.panned_to(at, pixel))]),
+        DragState::Pull { place, at, last } => {
             let change = travel_under(lens, at, pixel).unwrap_or(last);
             let act = Act::Pull { place, change, phase: Phase::Going };
-            (Grip::Pull { place, at, last: change }, vec![act])
+            (DragState::Pull { place, at, last: change }, vec![act])
         }
-        Grip::Steer { place, at, wheel, .. } => {
+        DragState::Steer { place, at, wheel, .. } => {
             let change = steer_under(lens, &wheel, at, pixel);
             let act = Act::Steer { place, change, phase: Phase::Going };
-            (Grip::Steer { place, at, wheel, last: change }, vec![act])
+            (DragState::Steer { place, at, wheel, last: change }, vec![act])
         }
-        Grip::Point { key, at, .. } => {
+        DragState::Point { key, at, .. } => {
             let (to, snap_turned) = (lens.under_pixel(pixel, at), around.held.control);
             let act = Act::PullPoint { key: key.clone(), to, snap_turned, phase: Phase::Going };
-            (Grip::Point { key, at, last: to, snap_turned }, vec![act])
+            (DragState::Point { key, at, last: to, snap_turned }, vec![act])
         }
-        Grip::Handle { handle, from, last, .. } => {
+        DragState::Handle { handle, from, last, .. } => {
             let snap_turned = around.held.control;
             let now = handle::amounts(&handle, lens, pixel);
             let by = now.map_or(last, |now| [now[0] - from[0], now[1] - from[1]]);
             let act = Act::PullHandle { key: handle.key.clone(), by, snap_turned, phase: Phase::Going };
-            (Grip::Handle { handle, from, last: by, snap_turned }, vec![act])
+            (DragState::Handle { handle, from, last: by, snap_turned }, vec![act])
         }
     }
 }
 
 /// What a left drag that has moved far enough is.
-fn decided(target: Target, from: Pixel, sideways: bool, around: &Surroundings) -> (Grip, Vec<Act>) {
+fn decided(target: Target, from: Pixel, sideways: bool, around: &Surroundings) -> (DragState, Vec<Act>) {
     let lens = &around.lens;
     match target {
         Target::Handle { key, at } => {
             let handle = around.handles.iter().find(|handle| handle.key == key);
             let held = handle.and_then(|handle| Some((handle, handle::amounts(handle, lens, from)?)));
             let Some((handle, from)) = held else {
-                return (Grip::Orbit { about: at, last: from }, Vec::new());
+                return (DragState::Orbit { about: at, last: from }, Vec::new());
             };
             let (by, snap_turned) = ([0.0; 2], around.held.control);
             let began = Act::PullHandle { key, by, snap_turned, phase: Phase::Began };
-            (Grip::Handle { handle: Box::new(handle.clone()), from, last: by, snap_turned }, vec![began])
+            (DragState::Handle { handle: Box::new(handle.clone()), from, last: by, snap_turned }, vec![began])
         }
         Target::Point { key, at } => {
             let snap_turned = around.held.control;
             let began = Act::PullPoint { key: key.clone(), to: at, snap_turned, phase: Phase::Began };
-            (Grip::Point { key, at, last: at, snap_turned }, vec![began])
+            (DragState::Point { key, at, last: at, snap_turned }, vec![began])
         }
         Target::Tyre { place, at } => {
             let wheel = around.car.wheel(place).filter(|wheel| wheel.steers);
@@ -391,34 +400,34 @@ fn decided(target: Target, from: Pixel, sideways: bool, around: &Surroundings) -
                 Some(wheel) if sideways || no_travel => {
                     let began = Act::Steer { place, change: 0.0, phase: Phase::Began };
                     let wheel = Box::new(wheel.clone());
-                    (Grip::Steer { place, at, wheel, last: 0.0 }, vec![began])
+                    (DragState::Steer { place, at, wheel, last: 0.0 }, vec![began])
                 }
-                _ if no_travel => (Grip::Orbit { about: at, last: from }, Vec::new()),
+                _ if no_travel => (DragState::Orbit { about: at, last: from }, Vec::new()),
                 _ => {
                     let began = Act::Pull { place, change: 0.0, phase: Phase::Began };
-                    (Grip::Pull { place, at, last: 0.0 }, vec![began])
+                    (DragState::Pull { place, at, last: 0.0 }, vec![began])
                 }
             }
         }
         other => {
             let about = turned_about(&other, around);
-            (Grip::Orbit { about, last: from }, Vec::new())
+            (DragState::Orbit { about, last: from }, Vec::new())
         }
     }
 }
 
 /// The last act of a grip.
-fn finished(grip: Grip, phase: Phase) -> Option<Act> {
+fn finished(grip: DragState, phase: Phase) -> Option<Act> {
     match grip {
-        Grip::Label { number, .. } => (phase == Phase::Ended).then_some(Act::Label(number)),
-        Grip::Undecided { target, .. } => (phase == Phase::Ended).then_some(Act::Clicked(target)),
-        Grip::Orbit { .. } | Grip::Pan { .. } | Grip::Nothing => None,
-        Grip::Pull { place, last, .. } => Some(Act::Pull { place, change: last, phase }),
-        Grip::Steer { place, last, .. } => Some(Act::Steer { place, change: last, phase }),
-        Grip::Point { key, last, snap_turned, .. } => {
+        DragState::Label { number, .. } => (phase == Phase::Ended).then_some(Act::Label(number)),
+        DragState::Undecided { target, .. } => (phase == Phase::Ended).then_some(Act::Clicked(target)),
+        DragState::Orbit { .. } | DragState::Pan { .. } | DragState::Nothing => None,
+        DragState::Pull { place, last, .. } => Some(Act::Pull { place, change: last, phase }),
+        DragState::Steer { place, last, .. } => Some(Act::Steer { place, change: last, phase }),
+        DragState::Point { key, last, snap_turned, .. } => {
             Some(Act::PullPoint { key, to: last, snap_turned, phase })
         }
-        Grip::Handle { handle, last, snap_turned, .. } => {
+        DragState::Handle { handle, last, snap_turned, .. } => {
             Some(Act::PullHandle { key: handle.key, by: last, snap_turned, phase })
         }
     }

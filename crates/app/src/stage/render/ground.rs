@@ -10,9 +10,9 @@ use crate::stage::annotate::frame;
 use crate::stage::render::light::KeyLight;
 use crate::stage::render::scene::colour;
 use crate::stage::render::stage_camera::{BeforeRect, StageEye};
-use crate::stage::render::surface_material::{Coats, Finish};
+use crate::stage::render::surface_material::{Finish, SurfaceMaterials};
 use crate::stage::solids::axes_along;
-use crate::stage::theme::{Palette, Sheet};
+use crate::stage::theme::{ColourTheme, Palette};
 use crate::stage::view::Stage;
 
 /// Half the length of the grid's lines, in metres.
@@ -37,7 +37,7 @@ pub(in crate::stage) fn lay_sheet(
     mut laid: Local<Option<(Point3<f64>, bool)>>,
     mut gizmos: ResMut<Assets<GizmoAsset>>,
     mut meshes: ResMut<Assets<Mesh>>,
-    mut coats: Coats,
+    mut coats: SurfaceMaterials,
     mut clear: ResMut<ClearColor>,
     mut sheet: Query<(Entity, &mut Transform, &Sheeting)>,
     mut lights: Query<(&KeyLight, &mut Visibility)>,
@@ -82,7 +82,7 @@ pub(in crate::stage) fn lay_sheet(
 
 fn lay(
     commands: &mut Commands,
-    (gizmos, meshes, coats): (&mut Assets<GizmoAsset>, &mut Assets<Mesh>, &mut Coats),
+    (gizmos, meshes, coats): (&mut Assets<GizmoAsset>, &mut Assets<Mesh>, &mut SurfaceMaterials),
     palette: &Palette,
     eye: StageEye,
     (middle, level): (Point3<f64>, Transform),
@@ -130,8 +130,8 @@ fn grid(middle: Point3<f64>, palette: &Palette) -> GizmoAsset {
     let mut lines = GizmoAsset::default();
     let colour = colour(palette.grid);
     let strengths = match palette.sheet {
-        Sheet::Light => (0.20, 0.62),
-        Sheet::Dark => (0.16, 0.50),
+        ColourTheme::Light => (0.20, 0.62),
+        ColourTheme::Dark => (0.16, 0.50),
     };
     let count = 60_i32;
     for along_x in [true, false] {

@@ -17,7 +17,7 @@ use bevy_egui::{EguiContext, PrimaryEguiContext, egui};
 use crate::stage::annotate::frame;
 use crate::stage::annotate::overlay_painter::DrawnLabel;
 use crate::stage::camera::projection::{Pixel, ScreenRect};
-use crate::stage::pick::pointer_input::{Act, Button, Event, Hand, HandSettings, Held, Surroundings};
+use crate::stage::pick::pointer_input::{Act, Button, Event, HandSettings, Held, PointerInput, Surroundings};
 use crate::stage::render::messages::{
     StageClick, StageHandlePull, StageLabelClick, StagePointPull, StagePull, StageSteer,
 };
@@ -81,7 +81,7 @@ pub(in crate::stage) fn read_pointer(
     windows: Query<(Entity, &Window), With<PrimaryWindow>>,
     mut contexts: Query<&mut EguiContext, With<PrimaryEguiContext>>,
     mut camera: ResMut<StageCamera>,
-    mut stored_hand: ResMut<Hand>,
+    mut stored_hand: ResMut<PointerInput>,
     mut mouth: Mouth,
     mut known: Local<Known>,
 ) {
@@ -243,11 +243,11 @@ pub(in crate::stage) fn read_view_keys(
 
 /// Pressing the corner key again goes on to the next corner.
 fn next_corner(asked: StandardView, standing: Option<StandardView>) -> StandardView {
-    use crate::stage::view::Place;
+    use crate::stage::view::WheelSlot;
     match (asked, standing) {
         (StandardView::Corner(_), Some(StandardView::Corner(place))) => {
-            let at = Place::ALL.iter().position(|p| *p == place).unwrap_or(3);
-            StandardView::Corner(Place::ALL[(at + 1) % Place::ALL.len()])
+            let at = WheelSlot::ALL.iter().position(|p| *p == place).unwrap_or(3);
+            StandardView::Corner(WheelSlot::ALL[(at + 1) % WheelSlot::ALL.len()])
         }
         _ => asked,
     }

@@ -6,13 +6,13 @@ use nalgebra::Point3;
 
 use crate::stage::pick::Target;
 use crate::stage::pick::pointer_input::Phase;
-use crate::stage::view::Place;
+use crate::stage::view::WheelSlot;
 
 /// A tyre is pulled up or down.
 #[derive(Message, Debug, Clone, Copy, PartialEq)]
 pub struct StagePull {
     /// Which wheel.
-    pub place: Place,
+    pub place: WheelSlot,
     /// Change of its travel since the pull began, in metres; + = bump. Add it to the
     /// travel there was at [`Phase::Began`], so that a limit reached on the way does
     /// not shift the rest of the pull.
@@ -25,7 +25,7 @@ pub struct StagePull {
 #[derive(Message, Debug, Clone, Copy, PartialEq)]
 pub struct StageSteer {
     /// Which wheel.
-    pub place: Place,
+    pub place: WheelSlot,
     /// Change of its steer angle since the turn began, in radians; + = left.
     pub angle_change: f64,
     /// Where the turn stands.
@@ -69,5 +69,5 @@ pub struct StageLabelClick {
     /// Key of the reading.
     pub reading: String,
     /// The wheel it belongs to, where it belongs to one.
-    pub place: Option<Place>,
+    pub place: Option<WheelSlot>,
 }

@@ -15,8 +15,8 @@ use bevy_egui::{
 };
 
 use crate::stage::annotate::overlay_painter;
-use crate::stage::camera::projection::Lens;
-use crate::stage::pick::pointer_input::{Hand, HandSettings, Over};
+use crate::stage::camera::projection::StageProjection;
+use crate::stage::pick::pointer_input::{HandSettings, Over, PointerInput};
 use crate::stage::render::ground;
 use crate::stage::render::input::{self, StageLabels};
 use crate::stage::render::light::{self, Drawing, Quality};
@@ -66,7 +66,7 @@ impl Plugin for StagePlugin {
             .init_resource::<TyreLook>()
             .init_resource::<Quality>()
             .init_resource::<Drawing>()
-            .init_resource::<Hand>()
+            .init_resource::<PointerInput>()
             .init_resource::<HandSettings>()
             .init_resource::<Drawn>()
             .add_message::<StagePull>()
@@ -170,7 +170,7 @@ fn paint_overlays(
     (rect, before): (Res<StageRect>, Res<BeforeRect>),
     target: Res<StageTarget>,
     palette: Res<Palette>,
-    hand: Res<Hand>,
+    hand: Res<PointerInput>,
     look: Res<TyreLook>,
     mut labels: ResMut<StageLabels>,
 ) -> Result {
@@ -181,7 +181,7 @@ fn paint_overlays(
         let lens = stage_camera::lens(&camera, before, &rect, &target);
         let _ = overlay_painter::paint(context, before, &lens, &palette, &Over::Nothing, solid);
     }
-    let lens: Lens = stage_camera::lens(&camera, &stage, &rect, &target);
+    let lens: StageProjection = stage_camera::lens(&camera, &stage, &rect, &target);
     let drawn = overlay_painter::paint(context, &stage, &lens, &palette, hand.over(), solid);
     labels.set_if_neq(StageLabels(drawn));
     Ok(())

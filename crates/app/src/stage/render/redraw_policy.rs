@@ -18,7 +18,7 @@ use bevy::window::{RequestRedraw, WindowEvent};
 use bevy::winit::{EventLoopProxyWrapper, UpdateMode, WinitSettings, WinitUserEvent};
 use bevy_egui::{EguiContext, EguiInput, PrimaryEguiContext, egui};
 
-use crate::stage::pick::pointer_input::{Hand, Over};
+use crate::stage::pick::pointer_input::{Over, PointerInput};
 use crate::stage::render::scene::TyreLook;
 use crate::stage::render::stage_camera::{StageCamera, StageRect, StageTarget};
 use crate::stage::theme::Palette;
@@ -86,7 +86,7 @@ pub(in crate::stage) fn settle(
     target: Res<StageTarget>,
     palette: Res<Palette>,
     look: Res<TyreLook>,
-    hand: Res<Hand>,
+    hand: Res<PointerInput>,
     building: Res<Building>,
     mut over: Local<Over>,
     mut left: Local<Option<u8>>,
@@ -214,7 +214,7 @@ mod tests {
             .init_resource::<StageTarget>()
             .init_resource::<Palette>()
             .init_resource::<TyreLook>()
-            .init_resource::<Hand>()
+            .init_resource::<PointerInput>()
             .init_resource::<Building>()
             .add_systems(Update, settle);
         let asked = |app: &mut App| {

@@ -9,9 +9,9 @@ use bevy::prelude::*;
 
 use crate::stage::annotate::annotations::drawing_plane;
 use crate::stage::annotate::frame;
-use crate::stage::pick::pointer_input::{Hand, Over};
+use crate::stage::pick::pointer_input::{Over, PointerInput};
 use crate::stage::render::stage_camera::{StageCamera, StageEye};
-use crate::stage::render::surface_material::{Coat, Coats, Finish};
+use crate::stage::render::surface_material::{Finish, SurfaceMaterial, SurfaceMaterials};
 use crate::stage::solids::shape::Shape;
 use crate::stage::solids::surface::Surface;
 use crate::stage::solids::{Paint, Solid, solids};
@@ -54,7 +54,7 @@ pub(in crate::stage) struct Drawn {
     car: Vec<Slot>,
     ghost: Vec<Slot>,
     meshes: Vec<(Shape, Handle<Mesh>)>,
-    coats: HashMap<(Paint, Emphasis, Veil), Coat>,
+    coats: HashMap<(Paint, Emphasis, Veil), SurfaceMaterial>,
     last_look: Option<(bool, Over)>,
     /// Whether the predecessor stood beside the car, not in it.
     was_beside: bool,
@@ -76,7 +76,12 @@ impl Drawn {
         handle
     }
 
-    fn coat(&mut self, look: (Paint, Emphasis, Veil), palette: &Palette, coats: &mut Coats) -> Coat {
+    fn coat(
+        &mut self,
+        look: (Paint, Emphasis, Veil),
+        palette: &Palette,
+        coats: &mut SurfaceMaterials,
+    ) -> SurfaceMaterial {
         self.coats.entry(look).or_insert_with(|| coats.mix(&finish_of(look, palette))).clone()
     }
 }
@@ -145,10 +150,10 @@ pub(in crate::stage) fn show(
     palette: Res<Palette>,
     look: Res<TyreLook>,
     camera: Res<StageCamera>,
-    hand: Res<Hand>,
+    hand: Res<PointerInput>,
     mut drawn: ResMut<Drawn>,
     mut meshes: ResMut<Assets<Mesh>>,
-    mut coats: Coats,
+    mut coats: SurfaceMaterials,
     mut transforms: Query<&mut Transform>,
 ) {
     let clear = clear_wheels(*look, &camera);

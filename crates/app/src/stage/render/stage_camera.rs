@@ -8,7 +8,7 @@ use bevy_egui::EguiContexts;
 
 use crate::stage::annotate::annotations::cut_depth;
 use crate::stage::annotate::frame;
-use crate::stage::camera::projection::{Lens, ScreenRect};
+use crate::stage::camera::projection::{ScreenRect, StageProjection};
 use crate::stage::camera::turntable::{FLAT_DISTANCE, Move, Turntable};
 use crate::stage::view::Stage;
 use crate::stage::view::standard_views::StandardView;
@@ -271,8 +271,11 @@ fn projection_of(camera: &Turntable, cut: Option<f64>) -> Projection {
 
 /// The lens the car is seen through at present.
 #[must_use]
-pub fn lens(camera: &StageCamera, stage: &Stage, rect: &StageRect, target: &StageTarget) -> Lens {
-    Lens { cut: cut_depth(&camera.now, &stage.car), ..Lens::new(camera.now, rect.on(target)) }
+pub fn lens(camera: &StageCamera, stage: &Stage, rect: &StageRect, target: &StageTarget) -> StageProjection {
+    StageProjection {
+        cut: cut_depth(&camera.now, &stage.car),
+        ..StageProjection::new(camera.now, rect.on(target))
+    }
 }
 
 #[cfg(test)]

@@ -97,12 +97,12 @@ pub(in crate::stage) fn add_matt(app: &mut App) {
 
 /// A material that was made.
 #[derive(Debug, Clone, PartialEq)]
-pub(in crate::stage) enum Coat {
+pub(in crate::stage) enum SurfaceMaterial {
     Lit(Handle<StandardMaterial>),
     Matt(Handle<Matt>),
 }
 
-impl Coat {
+impl SurfaceMaterial {
     /// Coats an entity, whatever it was coated with.
     pub(in crate::stage) fn put_on(&self, entity: &mut EntityCommands) {
         match self {
@@ -118,31 +118,31 @@ impl Coat {
 
 /// Makes coats.
 #[derive(SystemParam)]
-pub(in crate::stage) struct Coats<'w> {
+pub(in crate::stage) struct SurfaceMaterials<'w> {
     lit: ResMut<'w, Assets<StandardMaterial>>,
     matt: ResMut<'w, Assets<Matt>>,
     /// How much is drawn; where it changes, all coats are made anew.
     pub(in crate::stage) drawing: Res<'w, Drawing>,
 }
 
-impl Coats<'_> {
+impl SurfaceMaterials<'_> {
     /// A coat as the drawing now is.
-    pub(in crate::stage) fn mix(&mut self, finish: &Finish) -> Coat {
+    pub(in crate::stage) fn mix(&mut self, finish: &Finish) -> SurfaceMaterial {
         match *self.drawing {
-            Drawing::Full => Coat::Lit(self.lit.add(finish.lit())),
-            Drawing::Plain => Coat::Matt(self.matt.add(finish.matt())),
+            Drawing::Full => SurfaceMaterial::Lit(self.lit.add(finish.lit())),
+            Drawing::Plain => SurfaceMaterial::Matt(self.matt.add(finish.matt())),
         }
     }
 
     /// Another finish for whatever has this coat.
-    pub(in crate::stage) fn mix_anew(&mut self, coat: &Coat, finish: &Finish) {
+    pub(in crate::stage) fn mix_anew(&mut self, coat: &SurfaceMaterial, finish: &Finish) {
         match coat {
-            Coat::Lit(handle) => {
+            SurfaceMaterial::Lit(handle) => {
                 if let Some(mut material) = self.lit.get_mut(handle) {
                     *material = finish.lit();
                 }
             }
-            Coat::Matt(handle) => {
+            SurfaceMaterial::Matt(handle) => {
                 if let Some(mut material) = self.matt.get_mut(handle) {
                     *material = finish.matt();
                 }

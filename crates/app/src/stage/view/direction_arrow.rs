@@ -3,7 +3,7 @@
 
 use nalgebra::{Point3, Vector2, Vector3};
 
-use crate::stage::camera::projection::{Lens, Pixel};
+use crate::stage::camera::projection::{Pixel, StageProjection};
 
 /// A way at a point.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,7 +53,7 @@ impl WayMark {
 
 /// The ways that are seen in a picture.
 #[must_use]
-pub fn marks(ways: &[WayView], lens: &Lens) -> Vec<WayMark> {
+pub fn marks(ways: &[WayView], lens: &StageProjection) -> Vec<WayMark> {
     let mark = |(number, way): (usize, &WayView)| {
         let at = lens.project(way.at).filter(|_| !lens.is_cut(way.at))?;
         let tip = lens.project(way.at + way.along * (way.length * lens.metres_per_pixel(way.at)))?;
@@ -82,7 +82,7 @@ mod tests {
     fn an_arrow_has_its_length_and_one_along_the_line_of_sight_is_a_ring() {
         let focus = Point3::new(0.0, 0.4, 0.3);
         let camera = Turntable { focus, azimuth: 0.0, elevation: 0.0, height: 1.0, field_of_view: 0.0 };
-        let lens = Lens::new(camera, ScreenRect::new(100.0, 50.0, 1000.0, 700.0));
+        let lens = StageProjection::new(camera, ScreenRect::new(100.0, 50.0, 1000.0, 700.0));
         let all = [way(Vector3::x()), way(Vector3::y()), way(-Vector3::z())];
         let found = marks(&all, &lens);
         let point = lens.project(all[0].at).unwrap();

@@ -3,7 +3,7 @@
 
 use nalgebra::{Point3, Vector2, Vector3};
 
-use crate::stage::camera::projection::{Lens, Pixel, Ray};
+use crate::stage::camera::projection::{Pixel, Ray, StageProjection};
 
 /// A handle of a point.
 #[derive(Debug, Clone, PartialEq)]
@@ -91,7 +91,7 @@ impl Mark {
 
 /// The handles that can be pulled in a picture.
 #[must_use]
-pub fn marks(handles: &[HandleView], lens: &Lens) -> Vec<Mark> {
+pub fn marks(handles: &[HandleView], lens: &StageProjection) -> Vec<Mark> {
     let mark = |(number, handle): (usize, &HandleView)| {
         let at = lens.project(handle.at).filter(|_| !lens.is_cut(handle.at))?;
         let scale = lens.metres_per_pixel(handle.at);
@@ -104,7 +104,7 @@ pub fn marks(handles: &[HandleView], lens: &Lens) -> Vec<Mark> {
     handles.iter().enumerate().filter_map(mark).collect()
 }
 
-fn arrow(handle: &HandleView, lens: &Lens, at: Pixel, scale: f64) -> Option<MarkShape> {
+fn arrow(handle: &HandleView, lens: &StageProjection, at: Pixel, scale: f64) -> Option<MarkShape> {
     let tip = lens.project(handle.at + handle.along * (LENGTH * scale))?;
     let along = tip - at;
     let length = along.norm();
@@ -113,7 +113,7 @@ fn arrow(handle: &HandleView, lens: &Lens, at: Pixel, scale: f64) -> Option<Mark
     (length > SHORTEST).then(|| MarkShape::Arrow { from: at + along * (FREE / length), tip })
 }
 
-fn ring(handle: &HandleView, across: Vector3<f64>, lens: &Lens, scale: f64) -> Option<MarkShape> {
+fn ring(handle: &HandleView, across: Vector3<f64>, lens: &StageProjection, scale: f64) -> Option<MarkShape> {
     let at = lens.project(handle.at)?;
     let open = lens.ray(at).direction.dot(&handle.along.cross(&across)).abs();
     if open < OPEN {
@@ -129,7 +129,7 @@ fn ring(handle: &HandleView, across: Vector3<f64>, lens: &Lens, scale: f64) -> O
 
 /// The handle under a pixel, by its number, and how far from the pixel it is drawn, in pixels.
 #[must_use]
-pub fn nearest(handles: &[HandleView], lens: &Lens, pixel: Pixel) -> Option<(usize, f64)> {
+pub fn nearest(handles: &[HandleView], lens: &StageProjection, pixel: Pixel) -> Option<(usize, f64)> {
     let near = marks(handles, lens).into_iter().map(|mark| (mark.number, mark.distance(pixel)));
     near.filter(|(_, distance)| *distance <= GRIP).min_by(|a, b| a.1.total_cmp(&b.1))
 }
@@ -143,7 +143,7 @@ fn from_segment(at: Pixel, a: Pixel, b: Pixel) -> f64 {
 /// How far from its point the pointer stands along a handle (metres; the second only in a plane); `None`
 /// where the line or the plane is seen from its end.
 #[must_use]
-pub fn amounts(handle: &HandleView, lens: &Lens, pixel: Pixel) -> Option<[f64; 2]> {
+pub fn amounts(handle: &HandleView, lens: &StageProjection, pixel: Pixel) -> Option<[f64; 2]> {
     let ray = lens.ray(pixel);
     match handle.across {
         None => along_line(&ray, handle.at, handle.along).map(|along| [along, 0.0]),
@@ -187,10 +187,10 @@ mod tests {
     use crate::stage::camera::projection::ScreenRect;
     use crate::stage::camera::turntable::Turntable;
 
-    fn lens(azimuth: f64, elevation: f64, field_of_view: f64) -> Lens {
+    fn lens(azimuth: f64, elevation: f64, field_of_view: f64) -> StageProjection {
         let focus = Point3::new(0.0, 0.4, 0.3);
         let camera = Turntable { focus, azimuth, elevation, height: 1.0, field_of_view };
-        Lens::new(camera, ScreenRect::new(100.0, 50.0, 1000.0, 700.0))
+        StageProjection::new(camera, ScreenRect::new(100.0, 50.0, 1000.0, 700.0))
     }
 
     fn handle(along: Vector3<f64>, across: Option<Vector3<f64>>) -> HandleView {

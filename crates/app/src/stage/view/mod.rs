@@ -67,7 +67,7 @@ pub mod size {
 
 /// Which wheel of the car.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Place {
+pub enum WheelSlot {
     /// Front axle, left side (y > 0).
     FrontLeft,
     /// Front axle, right side (y < 0).
@@ -78,7 +78,7 @@ pub enum Place {
     RearRight,
 }
 
-impl Place {
+impl WheelSlot {
     /// All four, front before rear, left before right.
     pub const ALL: [Self; 4] = [Self::FrontLeft, Self::FrontRight, Self::RearLeft, Self::RearRight];
 
@@ -136,7 +136,7 @@ impl Default for StageView {
 impl StageView {
     /// The wheel at a place, where the car has one.
     #[must_use]
-    pub fn wheel(&self, place: Place) -> Option<&WheelView> {
+    pub fn wheel(&self, place: WheelSlot) -> Option<&WheelView> {
         self.wheels.iter().find(|wheel| wheel.place == place)
     }
 }
@@ -154,7 +154,7 @@ pub struct Ground {
 #[derive(Debug, Clone, PartialEq)]
 pub struct WheelView {
     /// Which wheel.
-    pub place: Place,
+    pub place: WheelSlot,
     /// Wheel centre.
     pub centre: Point3<f64>,
     /// Unit spin axis, pointing outboard.
@@ -208,7 +208,7 @@ pub struct Stage {
     /// Ids of the overlays that are switched off.
     pub hidden: BTreeSet<String>,
     /// The wheel whose overlays free views show; none = every wheel's.
-    pub focus: Option<Place>,
+    pub focus: Option<WheelSlot>,
 }
 
 impl Default for Stage {
@@ -222,7 +222,7 @@ impl Default for Stage {
             handles: Vec::new(),
             ways: Vec::new(),
             hidden: BTreeSet::new(),
-            focus: Some(Place::FrontLeft),
+            focus: Some(WheelSlot::FrontLeft),
         }
     }
 }

@@ -3,7 +3,7 @@
 
 use nalgebra::{Point3, Vector3};
 
-use crate::stage::view::Place;
+use crate::stage::view::WheelSlot;
 
 /// One dimension, angle or construction drawn over the car.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,7 +15,7 @@ pub struct Overlay {
     /// label reports.
     pub reading: String,
     /// The wheel it belongs to, or none for an axle's or the car's.
-    pub place: Option<Place>,
+    pub place: Option<WheelSlot>,
     /// The plane it is laid out in.
     pub plane: Plane,
     /// What is drawn.

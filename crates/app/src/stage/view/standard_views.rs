@@ -4,9 +4,9 @@ use std::f64::consts::FRAC_PI_2;
 
 use nalgebra::{Point3, Vector3};
 
-use crate::stage::camera::projection::{Lens, Pixel, ScreenRect};
+use crate::stage::camera::projection::{Pixel, ScreenRect, StageProjection};
 use crate::stage::camera::turntable::Turntable;
-use crate::stage::view::{Place, StageView};
+use crate::stage::view::{StageView, WheelSlot};
 
 /// A standing view.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -21,13 +21,13 @@ pub enum StandardView {
     #[default]
     ThreeQuarter,
     /// One corner, close up.
-    Corner(Place),
+    Corner(WheelSlot),
 }
 
 impl StandardView {
     /// The five, in the order of their number keys 1 to 5.
     pub const ALL: [Self; 5] =
-        [Self::Front, Self::Side, Self::Plan, Self::ThreeQuarter, Self::Corner(Place::FrontLeft)];
+        [Self::Front, Self::Side, Self::Plan, Self::ThreeQuarter, Self::Corner(WheelSlot::FrontLeft)];
 
     /// What a button says.
     #[must_use]
@@ -48,10 +48,10 @@ impl StandardView {
             Self::Side => (FRAC_PI_2, 0.0, 0.0),
             Self::Plan => (FRAC_PI_2, FRAC_PI_2, 0.0),
             Self::ThreeQuarter => (0.80, 0.38, 0.42),
-            Self::Corner(Place::FrontLeft) => (0.36, 0.24, 0.34),
-            Self::Corner(Place::FrontRight) => (-0.36, 0.24, 0.34),
-            Self::Corner(Place::RearLeft) => (2.78, 0.24, 0.34),
-            Self::Corner(Place::RearRight) => (-2.78, 0.24, 0.34),
+            Self::Corner(WheelSlot::FrontLeft) => (0.36, 0.24, 0.34),
+            Self::Corner(WheelSlot::FrontRight) => (-0.36, 0.24, 0.34),
+            Self::Corner(WheelSlot::RearLeft) => (2.78, 0.24, 0.34),
+            Self::Corner(WheelSlot::RearRight) => (-2.78, 0.24, 0.34),
         }
     }
 
@@ -88,7 +88,7 @@ impl StandardView {
 fn fitted(mut camera: Turntable, points: &[Point3<f64>], aspect: f64, margin: f64) -> Turntable {
     let rect = ScreenRect::new(0.0, 0.0, 1000.0 * aspect, 1000.0);
     for _ in 0..12 {
-        let lens = Lens::new(camera, rect);
+        let lens = StageProjection::new(camera, rect);
         let mut least = Pixel::new(f64::INFINITY, f64::INFINITY);
         let mut most = Pixel::new(f64::NEG_INFINITY, f64::NEG_INFINITY);
         for pixel in points.iter().filter_map(|point| lens.project(*point)) {
@@ -149,7 +149,7 @@ pub(in crate::stage) fn extent(car: &StageView) -> (Point3<f64>, f64) {
     (least + half, half.norm().max(0.5))
 }
 
-fn corner_box(car: &StageView, place: Place) -> [Point3<f64>; 8] {
+fn corner_box(car: &StageView, place: WheelSlot) -> [Point3<f64>; 8] {
     let Some(wheel) = car.wheel(place).or_else(|| car.wheels.first()) else {
         return car_box(car);
     };
@@ -181,7 +181,7 @@ mod tests {
             let rect = ScreenRect::new(0.0, 0.0, width, height);
             for view in StandardView::ALL {
                 let camera = view.camera(&car, rect.aspect());
-                let lens = Lens::new(camera, rect);
+                let lens = StageProjection::new(camera, rect);
                 for corner in car_box(&car) {
                     let pixel = lens.project(corner).expect("in front of the eye");
                     assert!(rect.contains(pixel), "{view:?} cuts {corner} off at {pixel}");

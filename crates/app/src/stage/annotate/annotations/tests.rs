@@ -1,8 +1,8 @@
 use super::*;
-use crate::stage::view::Place;
+use crate::stage::view::WheelSlot;
 
-fn front() -> Lens {
-    Lens {
+fn front() -> StageProjection {
+    StageProjection {
         camera: Turntable {
             focus: Point3::new(0.0, 0.0, 0.3),
             azimuth: 0.0,
@@ -19,7 +19,7 @@ fn overlay(plane: Plane, shape: OverlayShape) -> Overlay {
     Overlay {
         id: "test".into(),
         reading: "camber".into(),
-        place: Some(Place::FrontLeft),
+        place: Some(WheelSlot::FrontLeft),
         plane,
         shape,
         label: Some("text".into()),
@@ -27,7 +27,7 @@ fn overlay(plane: Plane, shape: OverlayShape) -> Overlay {
     }
 }
 
-fn drafted(overlays: Vec<Overlay>, lens: &Lens) -> Draft {
+fn drafted(overlays: Vec<Overlay>, lens: &StageProjection) -> Annotations {
     let stage = Stage { overlays, ..Stage::default() };
     draft(&stage, lens)
 }
@@ -107,9 +107,9 @@ fn a_free_view_shows_one_wheel_and_no_constructions() {
     };
     let of = |place, shape| Overlay { place: Some(place), ..overlay(Plane::Front, shape) };
     let shown = |overlays| drafted(overlays, &turned).strokes.len();
-    assert_eq!(shown(vec![of(Place::FrontLeft, line.clone())]), 1);
-    assert_eq!(shown(vec![of(Place::RearRight, line)]), 0);
-    assert_eq!(shown(vec![of(Place::FrontLeft, construction)]), 0);
+    assert_eq!(shown(vec![of(WheelSlot::FrontLeft, line.clone())]), 1);
+    assert_eq!(shown(vec![of(WheelSlot::RearRight, line)]), 0);
+    assert_eq!(shown(vec![of(WheelSlot::FrontLeft, construction)]), 0);
 }
 
 #[test]
@@ -118,7 +118,7 @@ fn a_hidden_overlay_is_not_drawn() {
     let mut stage = Stage { overlays: vec![overlay(Plane::Front, line)], ..Stage::default() };
     assert_eq!(draft(&stage, &front()).notes.len(), 1);
     stage.hidden.insert("test".into());
-    assert_eq!(draft(&stage, &front()), Draft::default());
+    assert_eq!(draft(&stage, &front()), Annotations::default());
 }
 
 #[test]
@@ -140,6 +140,6 @@ fn zero_directions_draw_nothing() {
         },
         OverlayShape::Parallel { anchors: vec![Point3::origin()], direction: Vector3::zeros(), reach: 3.0 },
     ] {
-        assert_eq!(drafted(vec![overlay(Plane::Any, shape)], &front()), Draft::default());
+        assert_eq!(drafted(vec![overlay(Plane::Any, shape)], &front()), Annotations::default());
     }
 }

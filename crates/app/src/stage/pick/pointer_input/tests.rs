@@ -9,7 +9,7 @@ use crate::stage::view::{Emphasis, PointView, WheelView};
 fn car() -> StageView {
     StageView {
         wheels: vec![WheelView {
-            place: Place::FrontLeft,
+            place: WheelSlot::FrontLeft,
             centre: Point3::new(0.0, 0.75, 0.26),
             spin_axis: Vector3::y(),
             radius: 0.26,
@@ -28,8 +28,8 @@ fn car() -> StageView {
     }
 }
 
-fn front() -> Lens {
-    Lens::new(
+fn front() -> StageProjection {
+    StageProjection::new(
         Turntable {
             focus: Point3::new(0.0, 0.4, 0.3),
             azimuth: 0.0,
@@ -44,12 +44,12 @@ fn front() -> Lens {
 struct Bench {
     car: StageView,
     handles: Vec<HandleView>,
-    lens: Lens,
+    lens: StageProjection,
     labels: Vec<ScreenRect>,
     held: Held,
     covered: bool,
     only_seen: bool,
-    hand: Hand,
+    hand: PointerInput,
 }
 
 impl Bench {
@@ -62,7 +62,7 @@ impl Bench {
             held: Held::default(),
             covered: false,
             only_seen: false,
-            hand: Hand::default(),
+            hand: PointerInput::default(),
         }
     }
 
@@ -104,7 +104,7 @@ fn pulling_a_tyre_up_gives_its_travel_and_ends() {
     let [
         Act::Pull { phase: Phase::Began, .. },
         Act::Pull { change: going, phase: Phase::Going, .. },
-        Act::Pull { change, place: Place::FrontLeft, phase: Phase::Ended },
+        Act::Pull { change, place: WheelSlot::FrontLeft, phase: Phase::Ended },
     ] = acts[..]
     else {
         panic!("{acts:?}");
@@ -370,7 +370,7 @@ fn a_short_drag_keeps_the_car_in_sight_wherever_it_begins() {
                 );
                 for by in [Vector2::new(50.0, 0.0), Vector2::new(-50.0, 0.0), Vector2::new(0.0, 50.0)] {
                     for button in [Button::Left, Button::Right, Button::Middle] {
-                        let lens = Lens::new(camera, rect);
+                        let lens = StageProjection::new(camera, rect);
                         let grabbed = match under(&demo, &lens, from) {
                             Target::Ground { .. } | Target::Nothing => None,
                             of_car => of_car.at(),
@@ -403,7 +403,7 @@ fn zooming_on_the_ground_far_behind_keeps_the_car_in_sight() {
     let (middle, _) = extent(&demo);
     let rect = ScreenRect::new(0.0, 0.0, 340.0, 600.0);
     let mut bench = Bench::new();
-    bench.lens = Lens::new(StandardView::ThreeQuarter.camera(&demo, rect.aspect()), rect);
+    bench.lens = StageProjection::new(StandardView::ThreeQuarter.camera(&demo, rect.aspect()), rect);
     bench.car = demo;
     let horizon = Pixel::new(170.0, 60.0);
     bench.read(&[Event::Moved(horizon), Event::Wheel(1.0), Event::Wheel(1.0)]);

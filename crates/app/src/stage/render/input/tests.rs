@@ -1,6 +1,6 @@
 use super::*;
 use crate::stage::render::stage_camera::BeforeRect;
-use crate::stage::view::{Emphasis, Place, PointView, StageView};
+use crate::stage::view::{Emphasis, PointView, StageView, WheelSlot};
 use bevy::input::mouse::MouseButtonInput;
 use bevy::window::{CursorMoved, WindowResolution};
 use nalgebra::Point3;
@@ -15,7 +15,7 @@ fn the_corner_key_goes_round_the_car() {
         }
         at = next_corner(StandardView::ALL[4], Some(at));
     }
-    assert_eq!(seen, Place::ALL);
+    assert_eq!(seen, WheelSlot::ALL);
 }
 
 /// A car of one point.
@@ -43,7 +43,7 @@ fn bench(screen: f32, zoom: f64) -> (App, Entity) {
         .init_resource::<StageLabels>()
         .init_resource::<StageCamera>()
         .init_resource::<BeforeRect>()
-        .init_resource::<Hand>()
+        .init_resource::<PointerInput>()
         .insert_resource(pinned())
         .insert_resource(target)
         .insert_resource(StageRect(Some(rect)))
