@@ -149,3 +149,20 @@ fn an_arrow_is_seen_in_every_way_of_writing_it() {
     let found = taken(&code(text));
     assert_eq!(found, ["four", "one", "three", "two"].map(str::to_owned).into());
 }
+
+/// A page that names a file which is not there any more leads a newcomer nowhere.
+#[test]
+fn the_page_for_developers_names_files_that_exist() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
+    let page = std::fs::read_to_string(root.join("DEVELOPERS.md")).unwrap();
+    let below = ["crates", "tests", "examples"].map(|folder| files_below(&root.join(folder)));
+    let files: Vec<String> =
+        below.iter().flatten().map(|file| file.to_string_lossy().replace('\\', "/")).collect();
+    let mut count = 0;
+    for name in page.split('`').skip(1).step_by(2).filter(|name| name.ends_with(".rs") && !name.contains('*'))
+    {
+        assert!(files.iter().any(|file| file.ends_with(&format!("/{name}"))), "there is no {name}");
+        count += 1;
+    }
+    assert!(count > 40, "only {count} names: the page is read wrongly");
+}
