@@ -41,6 +41,13 @@ fn corner(c: &mut Criterion) {
             });
         });
     }
+    let poses = over_travel(Travelling::Both, &spaced(-0.03, 0.03, 10_001), 0.0);
+    let toe = reading("toe").expect("toe is a reading");
+    c.bench_function("10001-pose travel sweep of an axle: one reading, and its stops", |b| {
+        b.iter(|| {
+            axle.sweep_each(black_box(&poses), &[toe], |point, beyond| drop(black_box((point, beyond))))
+        });
+    });
     let travels = spaced(-0.05, 0.05, 1001);
     let normal = Ground::level().normal;
     c.bench_function("1001-pose travel sweep: all readings, each from its own motion", |b| {

@@ -3,10 +3,11 @@
 use crate::{agree, all_values, random_car};
 use proptest::prelude::*;
 use wheelpath_geometry::{
-    AxlePose, AxleSolver, AxleValues, End, Group, Reading, Side, SolvedAxle, Stop, Travelling, WheelValues,
-    over_grid, over_steer, over_travel, spaced,
+    AxlePose, AxleSolver, AxleValues, End, Exceeded, Group, Hardpoint, Reading, Scope, Side, SolvedAxle,
+    Stop, SweepValues, Travelling, WheelPosition, WheelValues, axle_readings, over_grid, over_steer,
+    over_travel, spaced, wheel_readings,
 };
-use wheelpath_tests::demo;
+use wheelpath_tests::{assert_near, demo};
 
 type Values = ([WheelValues; 2], AxleValues);
 
@@ -23,7 +24,7 @@ struct OneByOne {
     backward: Option<Values>,
 }
 
-fn one_by_one(axle: &AxleSolver, poses: &[AxlePose]) -> Vec<OneByOne> {
+fn one_by_one_solved(axle: &AxleSolver, poses: &[AxlePose]) -> Vec<Result<SolvedAxle, Stop>> {
     let mut last: Option<SolvedAxle> = None;
     let one = |pose: &AxlePose| {
         let followed = last.and_then(|last| axle.follow(&last, pose.travel, pose.steer).ok());
@@ -31,7 +32,11 @@ fn one_by_one(axle: &AxleSolver, poses: &[AxlePose]) -> Vec<OneByOne> {
         last = solved.as_ref().ok().copied();
         solved
     };
-    let forward: Vec<Result<SolvedAxle, Stop>> = poses.iter().map(one).collect();
+    poses.iter().map(one).collect()
+}
+
+fn one_by_one(axle: &AxleSolver, poses: &[AxlePose]) -> Vec<OneByOne> {
+    let forward = one_by_one_solved(axle, poses);
     let mut next: Option<SolvedAxle> = None;
     let mut all: Vec<OneByOne> = forward
         .iter()
@@ -126,6 +131,65 @@ fn sweeps_of_every_car_are_its_poses_one_by_one() {
             case("grid", &over_grid(Travelling::Both, &spaced(-0.03, 0.03, 31), &spaced(-0.02, 0.02, 3)));
         }
     }
+}
+
+/// Nothing of what is asked for beside the readings is another pose's: the stops a pose goes beyond are those of
+/// the pose on its own, and a reading is the same to the last bit whichever others are asked for with it.
+#[test]
+fn stops_and_chosen_readings_of_a_sweep_are_those_of_its_poses_one_by_one() {
+    let mut met = [0; 2];
+    for path in demo::CARS {
+        let mut car = demo::car_of(path);
+        for wheel in WheelPosition::ALL {
+            let corner = car.corner_mut(wheel);
+            corner.joint_limits = Hardpoint::ALL.iter().map(|&joint| (joint, 0.08)).collect();
+        }
+        for end in End::BOTH {
+            let axle = AxleSolver::new(&car, end).unwrap();
+            for poses in [
+                over_travel(Travelling::Both, &spaced(-0.25, 0.25, 125), 0.005),
+                over_travel(Travelling::One(Side::Right), &spaced(0.05, -0.04, 81), 0.0),
+                over_steer([0.012, -0.006], &spaced(-0.05, 0.05, 81)),
+            ] {
+                let all: Vec<&Reading> = wheel_readings().iter().chain(axle_readings()).collect();
+                let whole = axle.sweep(&poses);
+                let single = one_by_one_solved(&axle, &poses);
+                for asked in all.chunks(1).step_by(7).chain([all.as_slice()]) {
+                    let mut swept = Vec::new();
+                    axle.sweep_each(&poses, asked, |point, beyond| swept.push((point, beyond)));
+                    assert_eq!(swept.len(), poses.len());
+                    for (((point, beyond), known), single) in swept.iter().zip(&whole).zip(&single) {
+                        let (values, known) = match (&point.result, &known.result) {
+                            (Ok(values), Ok(known)) => (values, known),
+                            (Err(stop), Err(known)) => {
+                                assert!(stop == known && beyond.is_empty(), "{path} {end:?} {stop}");
+                                continue;
+                            }
+                            _ => panic!("{path} {end:?} {:?}: reached once and not again", point.pose),
+                        };
+                        for reading in asked {
+                            let of = |v: &SweepValues| match reading.scope {
+                                Scope::Wheel => [0, 1].map(|i: usize| v.wheels[i].get(reading)),
+                                Scope::Axle => [v.axle.get(reading); 2],
+                            };
+                            let bits = |v| of(v).map(|one| one.map(f64::to_bits));
+                            assert_eq!(bits(values), bits(known), "{path} {end:?} {}", reading.key);
+                        }
+                        // Beyond a dead point a single pose may not be reached.
+                        let Ok(single) = single else { continue };
+                        let expected = axle.exceeded(single);
+                        assert_eq!(beyond.len(), expected.len(), "{path} {end:?} {:?}", point.pose);
+                        for (here, there) in beyond.iter().zip(&expected) {
+                            assert!(here.is_same_stop(there), "{path} {end:?}: {here}; {there}");
+                            assert_near!(here.beyond(), there.beyond(), 1e-11);
+                            met[usize::from(matches!(here, Exceeded::Joint { .. }))] += 1;
+                        }
+                    }
+                }
+            }
+        }
+    }
+    assert!(met.iter().all(|&count| count > 1000), "{met:?}");
 }
 
 proptest! {

@@ -7,14 +7,14 @@ use wheelpath_geometry::{End, Severity, Subject};
 fn cause(problem: &Problem) -> Option<(Option<End>, Subject)> {
     match &problem.fault {
         Fault::Model(finding) if finding.severity == Severity::Warning && finding.out > 0.0 => {
-            Some((finding.end, finding.subject))
+            Some((finding.end, finding.likeliest.unwrap_or(finding.subject)))
         }
         _ => None,
     }
 }
 
-/// The problems with those of one cause behind one another, the cause of most first; among those of one cause, and
-/// of causes of as many, their order stays.
+/// The problems with those of one cause behind one another, the cause of most first; of causes of as many the
+/// order stays.
 pub(crate) fn by_cause(problems: Vec<Problem>) -> Vec<Problem> {
     let mut groups: Vec<Vec<Problem>> = Vec::new();
     for problem in problems {
@@ -31,6 +31,13 @@ pub(crate) fn by_cause(problems: Vec<Problem>) -> Vec<Problem> {
         Some(first) if cause(first).is_some() => (1, usize::MAX - group.len()),
         _ => (2, 0),
     };
+    // What stands at the cause itself is said first of what hangs on it.
+    for group in &mut groups {
+        group.sort_by_key(|problem| match &problem.fault {
+            Fault::Model(finding) => finding.likeliest.is_some_and(|likeliest| likeliest != finding.subject),
+            _ => false,
+        });
+    }
     groups.sort_by_key(rank);
     groups.into_iter().flatten().collect()
 }

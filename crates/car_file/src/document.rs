@@ -232,6 +232,7 @@ impl Document {
                     "read the front axle alone; to give the car a rear axle write `rear: (linkage: ..., ...)`"
                         .into(),
                 out: 0.0,
+                likeliest: None,
             });
             let place = self.place_of_keys(&["rear"]);
             warnings.push(Problem { file: self.file.clone(), place, wheel: None, fault });

@@ -198,7 +198,7 @@ mod tests {
             vec![record(&json!({"place": "b", "toe_deg": 3})), record(&json!({"place": "c", "toe_deg": 4}))];
         let both = || BeforeAfter { before: before.clone(), after: Some(after.clone()) };
         let expected = "place,before_toe_deg,after_toe_deg\na,1,\nb,2,3\nc,,4\n";
-        assert_eq!(csv(&both().rows(&["place"], false)), expected);
+        assert_eq!(csv(&both().rows(&["place"], false)).unwrap(), expected);
         let nested = both().rows(&["place"], true);
         assert_eq!(
             nested[1],

@@ -57,9 +57,9 @@ pub(crate) fn run(arguments: &BendArguments, io: &mut Console) -> Result<u8, Fai
             put(&mut out, "normal_on_road_g", on_road.normal / GRAVITY);
             let both = cars.with(&bends);
             both.map(|(one, bend)| record(&one.car, bend, lengths)).put(&mut out);
-            json(out)
+            json(out)?
         }
-        Format::Csv => csv(&bends.map(|bend| rows(bend, lengths)).rows(&["place"], false)),
+        Format::Csv => csv(&bends.map(|bend| rows(bend, lengths)).rows(&["place"], false))?,
     };
     io.print(&text)?;
     let lifts = bends.last().loads().is_some_and(|loads| loads.iter().any(|load| *load < 0.0));

@@ -19,7 +19,7 @@ const DEMO_FILES: [(&str, &str, &str); 5] = [
     ("alder", "limits", include_str!("../../../demo-cars/alder/limits.ron")),
     ("alder", "tie-rod-down", include_str!("../../../demo-cars/alder/tie-rod-down.ron")),
     ("alder", "arms-outboard", include_str!("../../../demo-cars/alder/arms-outboard.ron")),
-    ("hazel", "rear-lead", include_str!("../../../demo-cars/hazel/rear-lead.ron")),
+    ("hazel", "right-rear-link-longer", include_str!("../../../demo-cars/hazel/right-rear-link-longer.ron")),
 ];
 
 /// What stands beside a car, read as far as it can be.

@@ -66,9 +66,9 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Console) -> Result<u8, 
             record.insert("seen_from".into(), sheet.plate.seen_from().into());
             let rows = rows(&sheet, owner, &points, lengths).into_iter().map(Value::Object);
             record.insert("rows".into(), rows.collect::<Vec<_>>().into());
-            json(record)
+            json(record)?
         }
-        Format::Csv => csv(&rows(&sheet, owner, &points, lengths)),
+        Format::Csv => csv(&rows(&sheet, owner, &points, lengths))?,
     };
     io.print(&text)?;
     Ok(0)

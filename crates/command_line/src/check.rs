@@ -2,7 +2,7 @@
 
 use crate::arguments::{CheckArguments, Format};
 use crate::car_at_hand::LoadedCar;
-use crate::data::{Record, csv, heading, json};
+use crate::data::{Record, csv, csv_of, heading, json};
 use crate::failure::Failure;
 use crate::io::Console;
 use crate::reach::{Reach, reach_table};
@@ -65,7 +65,7 @@ pub(crate) fn run(arguments: &CheckArguments, io: &mut Console) -> Result<u8, Fa
             };
             record.insert("reach".into(), list(wheels));
             record.insert("reach_with_stops".into(), list(axles));
-            json(record)
+            json(record)?
         }
         Format::Csv => {
             let row = |severity: &str, p: Record| -> Record {
@@ -78,7 +78,7 @@ pub(crate) fn run(arguments: &CheckArguments, io: &mut Console) -> Result<u8, Fa
             };
             let rows = faults.iter().map(fault).chain(numbered(&causes).map(|p| row("warning", p)));
             let rows: Vec<Record> = rows.collect();
-            if rows.is_empty() { COLUMNS.join(",") + "\n" } else { csv(&rows) }
+            if rows.is_empty() { csv_of(&COLUMNS, &[])? } else { csv(&rows)? }
         }
     };
     io.print(&text)?;

@@ -56,13 +56,13 @@ pub(crate) fn run(arguments: &ClearancesArguments, io: &mut Console) -> Result<u
                 std::iter::once(("axles".to_owned(), axles.collect::<Vec<_>>().into())).collect()
             };
             both.map(record).put(&mut out);
-            io.print(&json(out))?;
+            io.print(&json(out)?)?;
         }
         Format::Csv => {
             let rows = both.map(|(one, found)| {
                 found.iter().flat_map(|(axle, _)| rows(&one.car, axle, lengths)).collect::<Vec<Record>>()
             });
-            io.print(&csv(&rows.rows(&NAMES, false)))?;
+            io.print(&csv(&rows.rows(&NAMES, false))?)?;
         }
     }
     let mut code = 0;

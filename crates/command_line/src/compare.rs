@@ -64,9 +64,9 @@ pub(crate) fn run(arguments: &CompareArguments, io: &mut Console) -> Result<u8, 
             record.insert("rows".into(), rows.collect::<Vec<_>>().into());
             let rows = limit_rows(&columns, &limits, lengths).into_iter().map(Value::Object);
             record.insert("limits".into(), rows.collect::<Vec<_>>().into());
-            json(record)
+            json(record)?
         }
-        Format::Csv => csv(&reading_rows(&columns, true, lengths)),
+        Format::Csv => csv(&reading_rows(&columns, true, lengths))?,
     };
     io.print(&text)?;
     // What the car itself breaks is not the proposals' doing.

@@ -1,7 +1,11 @@
 //! Records for programs: one order of keys, units in the keys, full precision, null for none.
 
+use crate::failure::Failure;
 use crate::pose::metres;
+use serde::Serialize;
+use serde_json::ser::{CompactFormatter, Formatter, PrettyFormatter};
 use serde_json::{Map, Number, Value};
+use std::io::{Error, Write};
 use wheelpath_geometry::{INCH, LengthUnit, Reading, Unit, acts};
 
 /// Keys and values in their order.
@@ -20,7 +24,31 @@ pub(crate) fn quantity(value: f64, unit: Unit, lengths: LengthUnit) -> Value {
 
 /// A number to twelve digits: a decimal as somebody would write it.
 pub(crate) fn decimal(value: f64) -> f64 {
-    format!("{value:.11e}").parse().unwrap_or(value)
+    twelve_digits(value).unwrap_or_else(|| format!("{value:.11e}").parse().unwrap_or(value))
+}
+
+/// Powers of ten that are doubles.
+const TENS: [f64; 23] = [
+    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18,
+    1e19, 1e20, 1e21, 1e22,
+];
+
+/// The same without text, which long lists are made of: `None` where it is not sure to the last bit. Twelve digits
+/// are a whole number that is a double, and so is the power of ten they are divided by: the quotient is
+/// rounded once, as what is read from text is.
+fn twelve_digits(value: f64) -> Option<f64> {
+    let size = value.abs();
+    if size == 0.0 {
+        return Some(value);
+    }
+    if !(1e-10..1e12).contains(&size) {
+        return None;
+    }
+    let ten = TENS.into_iter().find(|ten| size * ten >= 1e11)?;
+    let digits = size * ten;
+    let whole = digits.round();
+    // Near a half the rounding of the product could decide.
+    ((digits - whole).abs() < 0.499).then(|| (whole / ten).copysign(value))
 }
 
 /// A number as it was given, in its unit: without what conversion there and back adds in the last digit. Twelve
@@ -71,26 +99,89 @@ pub(crate) fn heading(output: &str) -> Record {
 }
 
 /// JSON text, its last line ended.
-pub(crate) fn json(record: Record) -> String {
-    safe(&format!("{:#}\n", Value::Object(record)))
+pub(crate) fn json(record: Record) -> Result<String, Failure> {
+    let mut text = Vec::new();
+    let pretty = SafeStrings(PrettyFormatter::new());
+    Value::Object(record)
+        .serialize(&mut serde_json::Serializer::with_formatter(&mut text, pretty))
+        .map_err(Failure::output)?;
+    text.push(b'\n');
+    text_of(text)
 }
 
-/// JSON in which nothing steers a terminal: the same strings, written with escapes.
-fn safe(json: &str) -> String {
-    if !json.contains(|c| acts(c) && c != '\n') {
-        return json.to_owned();
-    }
-    let mut safe = String::with_capacity(json.len() + 16);
-    for c in json.chars() {
-        // All that acts has a code of four digits; between strings stand line breaks alone.
-        if acts(c) && c != '\n' { safe += &format!("\\u{:04x}", u32::from(c)) } else { safe.push(c) }
-    }
-    safe
+/// Puts a value at the end of a JSON text, on the same line.
+pub(crate) fn put_json(text: &mut Vec<u8>, value: &impl Serialize) -> Result<(), Failure> {
+    let compact = SafeStrings(CompactFormatter);
+    let mut serializer = serde_json::Serializer::with_formatter(text, compact);
+    value.serialize(&mut serializer).map_err(Failure::output)
 }
 
-/// CSV text (RFC 4180, but lines end in a plain newline): the keys of the first record that has
-/// each, one line a record, empty for null or a key that a record lacks.
-pub(crate) fn csv(records: &[Record]) -> String {
+/// A text of bytes that a serializer wrote.
+pub(crate) fn text_of(bytes: Vec<u8>) -> Result<String, Failure> {
+    String::from_utf8(bytes).map_err(|error| Failure::output(Error::other(error)))
+}
+
+/// Another formatter of JSON, with strings in which nothing steers a terminal: what would is written with escapes,
+/// so that they read back the same.
+struct SafeStrings<F>(F);
+
+/// Hands these over to the formatter inside.
+macro_rules! as_inside {
+    ($($name:ident($($argument:ident: $kind:ty),*);)*) => {$(
+        fn $name<W: ?Sized + Write>(&mut self, writer: &mut W $(, $argument: $kind)*) -> std::io::Result<()> {
+            self.0.$name(writer $(, $argument)*)
+        }
+    )*};
+}
+
+impl<F: Formatter> Formatter for SafeStrings<F> {
+    as_inside! {
+        begin_array();
+        end_array();
+        begin_array_value(first: bool);
+        end_array_value();
+        begin_object();
+        end_object();
+        begin_object_key(first: bool);
+        end_object_key();
+        begin_object_value();
+        end_object_value();
+    }
+
+    fn write_string_fragment<W: ?Sized + Write>(
+        &mut self,
+        writer: &mut W,
+        text: &str,
+    ) -> std::io::Result<()> {
+        if text.bytes().all(|byte| (b' '..=b'~').contains(&byte)) {
+            return writer.write_all(text.as_bytes());
+        }
+        let mut rest = text;
+        while let Some(at) = rest.find(acts) {
+            let (plain, from) = rest.split_at(at);
+            writer.write_all(plain.as_bytes())?;
+            let mut from = from.chars();
+            // All that acts has a code of four digits.
+            from.next().map_or(Ok(()), |c| write!(writer, "\\u{:04x}", u32::from(c)))?;
+            rest = from.as_str();
+        }
+        writer.write_all(rest.as_bytes())
+    }
+}
+
+/// A writer of CSV (RFC 4180, but lines end in a plain newline).
+pub(crate) fn csv_writer() -> csv::Writer<Vec<u8>> {
+    csv::Writer::from_writer(Vec::new())
+}
+
+/// What has been written.
+pub(crate) fn csv_text(writer: csv::Writer<Vec<u8>>) -> Result<String, Failure> {
+    text_of(writer.into_inner().map_err(|error| Failure::output(error.into_error()))?)
+}
+
+/// CSV text: the keys of the first record that has each, one line a record, empty for null or a key that a
+/// record lacks.
+pub(crate) fn csv(records: &[Record]) -> Result<String, Failure> {
     let mut columns: Vec<&str> = Vec::new();
     let mut seen = std::collections::HashSet::new();
     for key in records.iter().flat_map(Map::keys) {
@@ -98,40 +189,32 @@ pub(crate) fn csv(records: &[Record]) -> String {
             columns.push(key);
         }
     }
-    let line = |cells: Vec<String>| cells.join(",") + "\n";
-    let mut text = line(columns.iter().map(|key| quoted(key)).collect());
+    csv_of(&columns, records)
+}
+
+/// CSV text with these columns.
+pub(crate) fn csv_of(columns: &[&str], records: &[Record]) -> Result<String, Failure> {
+    let mut writer = csv_writer();
+    writer.write_record(columns).map_err(Failure::output)?;
     for record in records {
-        text += &line(columns.iter().map(|key| cell(record.get(*key))).collect());
+        writer.write_record(columns.iter().map(|key| cell(record.get(*key)))).map_err(Failure::output)?;
     }
-    text
+    csv_text(writer)
 }
 
 /// A cell of CSV.
-pub(crate) fn cell(value: Option<&Value>) -> String {
+fn cell(value: Option<&Value>) -> String {
+    let of = |value: &Value| value.as_str().map_or_else(|| value.to_string(), str::to_owned);
     match value {
         None | Some(Value::Null) => String::new(),
-        Some(Value::String(text)) => quoted(text),
-        Some(Value::Array(all)) => {
-            let all: Vec<_> =
-                all.iter().map(|v| v.as_str().map_or_else(|| v.to_string(), str::to_owned)).collect();
-            quoted(&all.join("; "))
-        }
-        Some(other) => quoted(&other.to_string()),
-    }
-}
-
-/// A cell of CSV, between quotation marks where it must be.
-pub(crate) fn quoted(text: &str) -> String {
-    if text.contains([',', '"', '\n', '\r']) {
-        format!("\"{}\"", text.replace('"', "\"\""))
-    } else {
-        text.to_owned()
+        Some(Value::Array(all)) => all.iter().map(of).collect::<Vec<_>>().join("; "),
+        Some(other) => of(other),
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{Record, as_given, csv, number};
+    use super::{Record, as_given, csv, decimal, number, twelve_digits};
     use crate::pose::metres;
     use serde_json::{Value, json};
     use wheelpath_geometry::{INCH, LengthUnit, Unit};
@@ -144,7 +227,40 @@ mod tests {
             record(json!({"place": "c", "track_mm": number(f64::NAN), "toe_deg": number(-0.0)})),
         ];
         let expected = "place,toe_deg,links,track_mm\n\"a, \"\"b\"\"\",0.1,x; y,\nc,0.0,,\n";
-        assert_eq!(csv(&records), expected);
+        assert_eq!(csv(&records).unwrap(), expected);
+    }
+
+    #[test]
+    fn twelve_digits_are_those_of_text() {
+        let mut sure = 0;
+        let mut check = |value: f64| {
+            let slow: f64 = format!("{value:.11e}").parse().unwrap();
+            if let Some(quick) = twelve_digits(value) {
+                sure += 1;
+                assert_eq!(quick.to_bits(), slow.to_bits(), "{value:e}: {quick:e} {slow:e}");
+            }
+            assert!(decimal(value).to_bits() == slow.to_bits() || value.is_nan());
+        };
+        for exponent in -20..20 {
+            let ten = 10.0_f64.powi(exponent);
+            for share in [1.0, 0.5, 1.0 / 3.0, 0.123_456_789_012_5, 0.999_999_999_999_5, 9.999_999_999_994_9]
+            {
+                let value: f64 = share * ten;
+                for near in [value.next_down(), value, value.next_up()] {
+                    check(near);
+                    check(-near);
+                }
+            }
+        }
+        let mut seed = 1_u64;
+        for _ in 0..200_000 {
+            seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            let unit = f64::from(u32::try_from(seed >> 32).unwrap()) / f64::from(u32::MAX);
+            check(unit * 100.0 - 50.0);
+            check(f64::from_bits(seed));
+        }
+        [0.0, -0.0, f64::INFINITY, f64::NAN, f64::MIN_POSITIVE, f64::MAX].into_iter().for_each(&mut check);
+        assert!(sure > 200_000, "{sure}");
     }
 
     #[test]
@@ -152,7 +268,7 @@ mod tests {
         let name = "a\u{1b}[31m\u{9b}\u{202e}\u{7f}\u{2028}\n\"é";
         let mut record = Record::new();
         record.insert("name".into(), name.into());
-        let text = super::json(record);
+        let text = super::json(record).unwrap();
         assert!(text.trim_end().chars().all(|c| c == '\n' || !wheelpath_geometry::acts(c)), "{text:?}");
         assert_eq!(serde_json::from_str::<Value>(&text).unwrap()["name"], name);
     }

@@ -42,6 +42,11 @@ impl Complaint {
 }
 
 impl Failure {
+    /// Results that could not be written down.
+    pub fn output(error: impl Into<std::io::Error>) -> Self {
+        Failure::Output(error.into())
+    }
+
     pub fn wrong_use(message: impl Into<String>, hint: impl Into<String>) -> Self {
         Failure::WrongUse(Complaint::new(message, hint))
     }

@@ -51,7 +51,7 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Console) -> Result<u8, F
     }
     let text = match arguments.format {
         ImportFormat::Table => folded(&words(arguments, (&imported, &left_over), io.lengths())),
-        ImportFormat::Json => json(record(arguments, (&imported, &left_over))),
+        ImportFormat::Json => json(record(arguments, (&imported, &left_over)))?,
     };
     io.print(&text)?;
     // A name like none of the car's is a row for something else; one like a point's was meant for it.
@@ -104,7 +104,7 @@ fn doubts(
     say_one_sided(&imported.one_sided, file, io)?;
     if !left_over.is_empty() {
         io.warn(
-            &format!("{file}: not in the table, and nobody's measure: {}", list_of(left_over)),
+            &format!("{file}: not in the table and never measured: {}", list_of(left_over)),
             if arguments.save.is_some() {
                 "these points stay where the demo car or stand-in has them; the new file lists them in \
                  `left_over`, and `check` names them until they are measured or taken out of that list"

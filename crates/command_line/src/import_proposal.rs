@@ -44,7 +44,7 @@ pub(crate) fn run(
     written.save_new(from, &path)?;
     let text = match arguments.format {
         ImportFormat::Table => folded(&words(&written.proposal, (from, io.lengths()), &path)),
-        ImportFormat::Json => json(record(&written.proposal, from, &path)),
+        ImportFormat::Json => json(record(&written.proposal, from, &path))?,
     };
     io.print(&text)?;
     Ok(0)

@@ -44,12 +44,12 @@ pub(crate) fn run(arguments: &LimitsArguments, io: &mut Console) -> Result<u8, F
             record.insert("car".into(), name.into());
             record.insert("broken".into(), broken.into());
             record.insert("rows".into(), records(&car, &limits, &found, lengths).into());
-            json(record)
+            json(record)?
         }
         Format::Csv => {
             let rows =
                 limits.iter().zip(&found).map(|(limit, verdict)| record(&car, limit, verdict, lengths));
-            csv(&rows.collect::<Vec<_>>())
+            csv(&rows.collect::<Vec<_>>())?
         }
     };
     io.print(&text)?;

@@ -51,7 +51,7 @@ pub(crate) fn run(arguments: &PointsArguments, io: &mut Console) -> Result<u8, F
                 record
             };
             both.with(&all).map(record).put(&mut out);
-            json(out)
+            json(out)?
         }
         Format::Csv => {
             let row = |place: &Place, point: &Point| -> Record {
@@ -64,7 +64,7 @@ pub(crate) fn run(arguments: &PointsArguments, io: &mut Console) -> Result<u8, F
                     .flat_map(|place| place.points.iter().map(move |p| row(place, p)))
                     .collect::<Vec<_>>()
             });
-            csv(&rows.rows(&["corner", "name"], false))
+            csv(&rows.rows(&["corner", "name"], false))?
         }
     };
     io.print(&text)?;

@@ -3,18 +3,18 @@
 use crate::arguments::Format;
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::data::{heading, length, length_key};
+use crate::data::{heading, length_key};
 use crate::failure::Failure;
 use crate::in_parts::in_parts;
 use crate::io::Console;
 use crate::points::{Place, places, table};
 use crate::pose::{pose_in_words, pose_record};
-use crate::rows_out::{Columns, Row};
+use crate::rows_out::{Cell, Columns, Row};
 use crate::stop_values::{stop_keys, stop_values};
 use crate::sweep_tally::{Tally, say_of_both};
 use serde_json::Value;
 use std::ops::Range;
-use wheelpath_geometry::{CarPose, End, Exceeded, LengthUnit, SolvedCar, Stop};
+use wheelpath_geometry::{CarPose, End, Exceeded, LengthUnit, SolvedCar, Stop, Unit};
 use wheelpath_report::folded;
 
 /// Tables that a person looks through; more are for programs.
@@ -45,29 +45,32 @@ impl PointsRows<'_> {
             ));
         }
         let columns = self.columns();
+        let mut record = heading("points");
+        self.cars.put_names(&mut record);
+        let [start, end] = columns.around(record)?;
         if self.format != Format::Table {
-            let mut record = heading("points");
-            self.cars.put_names(&mut record);
-            io.print(&columns.start(record))?;
+            io.print(&start)?;
         }
         let mut tallies = self.cars.map(|_| Tally::default());
-        let take = |part: Part| {
+        let take = |part: Result<Part, Failure>| {
+            let part = part?;
             io.print(&part.text)?;
             tallies.merge(part.tallies);
             Ok(())
         };
         in_parts(poses, |part| self.part(&columns, part), take)?;
         if self.format != Format::Table {
-            io.print(columns.end())?;
+            io.print(&end)?;
         }
         say_of_both(self.cars, &tallies, io)
     }
 
-    fn part(&self, columns: &Columns, part: Range<usize>) -> Part {
+    fn part(&self, columns: &Columns, part: Range<usize>) -> Result<Part, Failure> {
         let both = self.cars.with(self.poses);
         let solved = both.map(|(one, poses)| follow(one, poses.get(part.clone()).unwrap_or_default()));
         let mut tallies = self.cars.map(|_| Tally::default());
         let mut text = String::new();
+        let mut rows = columns.rows(part.start == 0);
         for (place, before) in solved.before.iter().enumerate() {
             let first = part.start + place == 0;
             let here = BeforeAfter { before, after: solved.after.as_ref().and_then(|all| all.get(place)) };
@@ -94,10 +97,12 @@ impl PointsRows<'_> {
                 .map(|((one, solved), beyond)| self.values(one, solved, beyond));
             let pose = self.poses.before.get(part.start + place).copied().unwrap_or_default();
             let pose = pose_record(&self.cars.before.car, &pose, self.lengths);
-            let pose = pose.into_iter().map(|(_, value)| value).collect();
-            columns.put(&mut text, &Row { pose, before: values.before, after: values.after }, first);
+            // A pose is numbers.
+            let number = |value: Value| value.as_f64().map_or(Cell::Missing, Cell::number);
+            let pose = pose.into_iter().map(|(_, value)| number(value)).collect();
+            rows.put(&Row { pose, before: values.before, after: values.after })?;
         }
-        Part { text, tallies }
+        Ok(Part { text: text + &rows.text()?, tallies })
     }
 
     fn columns(&self) -> Columns {
@@ -118,19 +123,19 @@ impl PointsRows<'_> {
         Columns::new(pose, own.before, own.after, self.format == Format::Csv)
     }
 
-    fn values(&self, one: &Proposed, solved: &Result<SolvedCar, Stop>, beyond: &[Exceeded]) -> Vec<Value> {
-        let mut row: Vec<Value> = Vec::new();
+    fn values(&self, one: &Proposed, solved: &Result<SolvedCar, Stop>, beyond: &[Exceeded]) -> Vec<Cell> {
+        let mut row: Vec<Cell> = Vec::new();
         match solved {
             Ok(solved) => {
                 for place in places(&one.solver, solved) {
                     let axes = place.points.iter().flat_map(|point| point.at);
-                    row.extend(axes.map(|at| length(at, self.lengths)));
+                    row.extend(axes.map(|at| Cell::number(at * Unit::Length.data_factor(self.lengths))));
                 }
             }
             Err(_) => {
                 let points = places(&one.solver, &one.solver.start());
                 let count: usize = points.iter().map(|place| place.points.len()).sum();
-                row.resize(3 * count, Value::Null);
+                row.resize(3 * count, Cell::Missing);
             }
         }
         let input = one.car.axle(End::Front).steering.input();

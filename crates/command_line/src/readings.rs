@@ -33,9 +33,9 @@ pub(crate) fn run(arguments: &ReadingsArguments, io: &mut Console) -> Result<u8,
             let mut out = heading("readings");
             cars.put_names(&mut out);
             both.map(|(one, solved)| record(&one.car, solved, lengths)).put(&mut out);
-            json(out)
+            json(out)?
         }
-        Format::Csv => csv(&solved.map(|solved| rows(&solved.car, lengths)).rows(&["place"], false)),
+        Format::Csv => csv(&solved.map(|solved| rows(&solved.car, lengths)).rows(&["place"], false))?,
     };
     io.print(&text)?;
     Ok(0)

@@ -408,9 +408,9 @@ pub(crate) fn run(arguments: &SchemaArguments, io: &mut Console) -> Result<u8, F
             let keys: Vec<Value> = keys.iter().map(|key| Value::Object(key.record())).collect();
             record.insert("keys".into(), keys.into());
             record.insert("exit_codes".into(), exit_codes::records().into());
-            json(record)
+            json(record)?
         }
-        Format::Csv => csv(&keys.iter().map(Key::record).collect::<Vec<_>>()),
+        Format::Csv => csv(&keys.iter().map(Key::record).collect::<Vec<_>>())?,
     };
     io.print(&text)?;
     Ok(0)

@@ -65,9 +65,9 @@ pub(crate) fn run(arguments: &SensitivityArguments, io: &mut Console) -> Result<
             out.insert("reading".into(), reading.key.into());
             let rows = rows.rows(&same, true);
             out.insert("rows".into(), rows.into_iter().map(Value::Object).collect::<Vec<_>>().into());
-            json(out)
+            json(out)?
         }
-        Format::Csv => csv(&rows.rows(&same, false)),
+        Format::Csv => csv(&rows.rows(&same, false))?,
     };
     io.print(&text)?;
     Ok(0)

@@ -69,9 +69,9 @@ pub(crate) fn run(arguments: &StandArguments, io: &mut Console) -> Result<u8, Fa
             cars.put_names(&mut out);
             let both = cars.with(&stood);
             both.map(|(one, stood)| record(&one.car, stood, lengths)).put(&mut out);
-            json(out)
+            json(out)?
         }
-        Format::Csv => csv(&stood.map(|stood| rows(stood, lengths)).rows(&["place"], false)),
+        Format::Csv => csv(&stood.map(|stood| rows(stood, lengths)).rows(&["place"], false))?,
     };
     io.print(&text)?;
     let falls = matches!(stood.last().support, Some(Support::Falls { .. }));

@@ -1,9 +1,9 @@
 //! Why a pose of a list is not reached, and the stops that it goes beyond, for programs.
 
-use crate::data::{length, length_key, quantity};
+use crate::data::length_key;
+use crate::rows_out::Cell;
 use crate::steer::{steer_key, unit_of};
-use serde_json::Value;
-use wheelpath_geometry::{Exceeded, LengthUnit, SteerInput, Stop, StopKind};
+use wheelpath_geometry::{Exceeded, LengthUnit, SteerInput, Stop, StopKind, Unit};
 
 /// The word of a kind of limit in data.
 fn word_of(kind: StopKind) -> &'static str {
@@ -35,14 +35,15 @@ pub(crate) fn stop_values(
     exceeded: &[Exceeded],
     input: SteerInput,
     lengths: LengthUnit,
-) -> [Value; 6] {
-    let of = |value: &dyn Fn(&Stop) -> Value| stop.map_or(Value::Null, value);
+) -> [Cell; 6] {
+    let of = |value: &dyn Fn(&Stop) -> Cell| stop.map_or(Cell::Missing, value);
+    let quantity = |value: f64, unit: Unit| Cell::number(value * unit.data_factor(lengths));
     [
-        of(&|stop| word_of(stop.kind).into()),
-        of(&|stop| stop.wheel.map_or(Value::Null, |wheel| wheel.key().into())),
-        of(&|stop| length(stop.travel, lengths)),
-        of(&|stop| quantity(stop.steer, unit_of(input), lengths)),
-        of(&|stop| stop.links.clone().into()),
-        exceeded.iter().map(|one| one.in_words(lengths)).collect::<Vec<_>>().into(),
+        of(&|stop| Cell::Word(word_of(stop.kind))),
+        of(&|stop| stop.wheel.map_or(Cell::Missing, |wheel| Cell::Word(wheel.key()))),
+        of(&|stop| quantity(stop.travel, Unit::Length)),
+        of(&|stop| quantity(stop.steer, unit_of(input))),
+        of(&|stop| Cell::Words(stop.links.iter().map(|link| (*link).to_owned()).collect())),
+        Cell::Words(exceeded.iter().map(|one| one.in_words(lengths)).collect()),
     ]
 }

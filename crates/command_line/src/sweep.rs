@@ -67,8 +67,26 @@ fn shown(
     let arguments = asked.arguments;
     let beam = cars.before.car.axle(arguments.axle).is_beam();
     let both = cars.with(poses);
-    let sweeps: BeforeAfter<Vec<SweepPoint>> =
-        both.map(|(one, poses)| one.solver.axle(arguments.axle).sweep(poses));
+    let mut tallies = cars.map(|_| Tally::default());
+    let sweep = |one: &Proposed, poses: &[AxlePose], tally: &mut Tally| -> Vec<SweepPoint> {
+        let mut points = Vec::with_capacity(poses.len());
+        one.solver.axle(arguments.axle).sweep_each(poses, readings, |point, beyond| {
+            tally.count(point.result.as_ref().err(), &beyond);
+            points.push(point);
+        });
+        points
+    };
+    let before = sweep(&cars.before, &poses.before, &mut tallies.before);
+    let after = match (both.after, &mut tallies.after) {
+        (Some((one, poses)), Some(tally)) => Some(sweep(one, poses, tally)),
+        _ => None,
+    };
+    if let (Some(after), Some(tally)) = (&after, &mut tallies.after) {
+        let lost =
+            |(before, after): &(&SweepPoint, &SweepPoint)| before.result.is_ok() && after.result.is_err();
+        tally.lost = before.iter().zip(after).filter(lost).count();
+    }
+    let sweeps = BeforeAfter { before, after };
     let style = arguments.toe.style(arguments.units.lengths(io));
     let text = match arguments.format {
         SweepFormat::Chart | SweepFormat::Svg => {
@@ -78,20 +96,6 @@ fn shown(
         _ => folded(&table(asked, cars, &sweeps, readings, &style)),
     };
     io.print(&text)?;
-    let mut tallies = cars.map(|_| Tally::default());
-    let of = |one: &Proposed, sweep: &[SweepPoint], tally: &mut Tally| {
-        let axle = one.solver.axle(arguments.axle);
-        for point in sweep {
-            tally.add(&one.car, axle, point);
-        }
-    };
-    of(&cars.before, &sweeps.before, &mut tallies.before);
-    if let (Some(one), Some(sweep), Some(tally)) = (&cars.after, &sweeps.after, &mut tallies.after) {
-        of(one, sweep, tally);
-        let lost =
-            |(before, after): &(&SweepPoint, &SweepPoint)| before.result.is_ok() && after.result.is_err();
-        tally.lost = sweeps.before.iter().zip(sweep).filter(lost).count();
-    }
     Ok(tallies)
 }
 

@@ -2,18 +2,18 @@
 
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::data::{given, heading, key_of, length_key, number, value_of};
+use crate::data::{as_given, heading, key_of, length_key};
 use crate::failure::Failure;
 use crate::in_parts::in_parts;
 use crate::io::Console;
-use crate::rows_out::{Columns, Row};
+use crate::rows_out::{Cell, Columns, Row};
 use crate::steer::{steer_key, steering_wheel, unit_of};
 use crate::stop_values::{stop_keys, stop_values};
 use crate::sweep_arguments::{SweepArguments, SweepFormat};
 use crate::sweep_tally::Tally;
-use serde_json::Value;
+use std::collections::VecDeque;
 use std::ops::Range;
-use wheelpath_geometry::{AxlePose, End, LengthUnit, Reading, Scope, Side, SweepPoint, Unit};
+use wheelpath_geometry::{AxlePose, End, Exceeded, LengthUnit, Reading, Scope, Side, SweepPoint, Unit};
 
 /// The rows of a sweep.
 pub(crate) struct Rows<'a> {
@@ -57,46 +57,65 @@ impl<'a> Rows<'a> {
         let mut record = heading("sweep");
         self.cars.put_names(&mut record);
         record.insert("axle".into(), self.end.name().into());
-        io.print(&columns.start(record))?;
+        let [start, end] = columns.around(record)?;
+        io.print(&start)?;
         let mut tallies = self.cars.map(|_| Tally::default());
-        let take = |part: Part| {
+        let take = |part: Result<Part, Failure>| {
+            let part = part?;
             io.print(&part.text)?;
             tallies.merge(part.tallies);
             Ok(())
         };
         in_parts(self.poses.before.len(), |part| self.part(&columns, part), take)?;
-        io.print(columns.end())?;
+        io.print(&end)?;
         Ok(tallies)
     }
 
-    fn part(&self, columns: &Columns, part: Range<usize>) -> Part {
-        let both = self.cars.with(self.poses);
-        let sweeps = both
-            .map(|(one, poses)| one.solver.axle(self.end).sweep(poses.get(part.clone()).unwrap_or_default()));
+    fn part(&self, columns: &Columns, part: Range<usize>) -> Result<Part, Failure> {
         let mut tallies = self.cars.map(|_| Tally::default());
-        let mut text = String::new();
-        for (place, point) in sweeps.before.iter().enumerate() {
-            let later = sweeps.after.as_ref().and_then(|sweep| sweep.get(place));
-            let after = match (&self.cars.after, later, &mut tallies.after) {
-                (Some(one), Some(later), Some(tally)) => {
-                    tally.lost += usize::from(point.result.is_ok() && later.result.is_err());
-                    let mut values = Vec::new();
-                    if self.own_steering {
-                        values.extend(self.steering(one, later));
-                    }
-                    values.extend(self.values(one, later, tally));
-                    Some(values)
+        let mut rows = columns.rows(part.start == 0);
+        let mut done = Ok(());
+        let mut put = |row: &Row| {
+            if done.is_ok() {
+                done = rows.put(row);
+            }
+        };
+        let sweep = |one: &Proposed, poses: &[AxlePose], each: &mut dyn FnMut(&SweepPoint, &[Exceeded])| {
+            let poses = poses.get(part.clone()).unwrap_or_default();
+            let each = |point, beyond: Vec<Exceeded>| each(&point, &beyond);
+            one.solver.axle(self.end).sweep_each(poses, self.readings, each);
+        };
+        // A row of two cars waits until the second has come to its pose.
+        let mut waiting = VecDeque::new();
+        let one = &self.cars.before;
+        sweep(one, &self.poses.before, &mut |point, beyond| {
+            tallies.before.count(point.result.as_ref().err(), beyond);
+            let row =
+                Row { pose: self.pose(one, point), before: self.values(one, point, beyond), after: None };
+            match &self.cars.after {
+                Some(_) => waiting.push_back((row, point.result.is_ok())),
+                None => put(&row),
+            }
+        });
+        if let (Some(one), Some(poses), Some(tally)) =
+            (&self.cars.after, &self.poses.after, &mut tallies.after)
+        {
+            sweep(one, poses, &mut |point, beyond| {
+                let Some((mut row, reached)) = waiting.pop_front() else { return };
+                tally.count(point.result.as_ref().err(), beyond);
+                tally.lost += usize::from(reached && point.result.is_err());
+                let mut values = Vec::new();
+                if self.own_steering {
+                    values.extend(self.steering(one, point));
                 }
-                _ => None,
-            };
-            let row = Row {
-                pose: self.pose(&self.cars.before, point),
-                before: self.values(&self.cars.before, point, &mut tallies.before),
-                after,
-            };
-            columns.put(&mut text, &row, part.start + place == 0);
+                values.extend(self.values(one, point, beyond));
+                row.after = Some(values);
+                put(&row);
+            });
         }
-        Part { text, tallies }
+        waiting.iter().for_each(|(row, _)| put(row));
+        done?;
+        Ok(Part { text: rows.text()?, tallies })
     }
 
     fn columns(&self) -> Columns {
@@ -120,36 +139,37 @@ impl<'a> Rows<'a> {
         Columns::new(pose, own, after, self.format == SweepFormat::Csv)
     }
 
-    fn pose(&self, one: &Proposed, point: &SweepPoint) -> Vec<Value> {
-        let travels = point.pose.travel.map(|travel| given(travel, Unit::Length, self.lengths));
+    fn pose(&self, one: &Proposed, point: &SweepPoint) -> Vec<Cell> {
+        let travels =
+            point.pose.travel.map(|travel| Cell::number(as_given(travel, Unit::Length, self.lengths)));
         travels.into_iter().chain(self.steering(one, point)).collect()
     }
 
-    fn steering(&self, one: &Proposed, point: &SweepPoint) -> [Value; 2] {
+    fn steering(&self, one: &Proposed, point: &SweepPoint) -> [Cell; 2] {
         let unit = unit_of(one.car.axle(self.end).steering.input());
         let steer = point.pose.steer;
-        [given(steer, unit, self.lengths), number(steering_wheel(&one.car, self.end, steer))]
+        let wheel = steering_wheel(&one.car, self.end, steer);
+        [Cell::number(as_given(steer, unit, self.lengths)), Cell::number(wheel)]
     }
 
-    /// What one car gives at a pose; it is counted.
-    fn values(&self, one: &Proposed, point: &SweepPoint, tally: &mut Tally) -> Vec<Value> {
+    /// What one car gives at a pose.
+    fn values(&self, one: &Proposed, point: &SweepPoint, beyond: &[Exceeded]) -> Vec<Cell> {
         let lengths = self.lengths;
         let values = point.result.as_ref().ok();
         let mut row = Vec::with_capacity(2 * self.readings.len() + 6);
         for reading in self.readings {
+            let factor = reading.unit.data_factor(lengths);
+            let cell = |value: Option<f64>| value.map_or(Cell::Missing, |value| Cell::number(value * factor));
             match reading.scope {
                 Scope::Wheel => row.extend([0, 1].map(|place| {
                     let value = values.and_then(|v| v.wheels.get(place)?.get(reading));
-                    value_of(reading, value, lengths)
+                    cell(value)
                 })),
-                Scope::Axle => {
-                    row.push(value_of(reading, values.and_then(|v| v.axle.get(reading)), lengths));
-                }
+                Scope::Axle => row.push(cell(values.and_then(|v| v.axle.get(reading)))),
             }
         }
         let input = one.car.axle(self.end).steering.input();
-        let exceeded = tally.add(&one.car, one.solver.axle(self.end), point);
-        row.extend(stop_values(point.result.as_ref().err(), &exceeded, input, lengths));
+        row.extend(stop_values(point.result.as_ref().err(), beyond, input, lengths));
         row
     }
 }

@@ -4,7 +4,7 @@ use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
 use crate::failure::{Failure, hint_of};
 use crate::io::Console;
-use wheelpath_geometry::{AxleSolver, Car, Exceeded, Side, Stop, SweepPoint, exceeded_on, reading};
+use wheelpath_geometry::{Exceeded, Stop};
 
 /// What is said once when all poses are solved.
 #[derive(Default)]
@@ -30,13 +30,6 @@ impl BeforeAfter<Tally> {
 }
 
 impl Tally {
-    /// Counts a pose, and returns the stops that it goes beyond.
-    pub fn add(&mut self, car: &Car, axle: &AxleSolver, point: &SweepPoint) -> Vec<Exceeded> {
-        let beyond = exceeded_at(car, axle, point);
-        self.count(point.result.as_ref().err(), &beyond);
-        beyond
-    }
-
     /// Counts a pose: what it is stopped by, and the stops it goes beyond.
     pub fn count(&mut self, stop: Option<&Stop>, beyond: &[Exceeded]) {
         self.poses += 1;
@@ -127,17 +120,3 @@ pub(crate) fn say_of_both(
 
 /// More ways in which poses are not reached than a person reads.
 const MOST_STOPS: usize = 20;
-
-/// Stops of steering, dampers and joints that the pose goes beyond.
-fn exceeded_at(car: &Car, axle: &AxleSolver, point: &SweepPoint) -> Vec<Exceeded> {
-    let Ok(values) = &point.result else { return Vec::new() };
-    let of = car.axle(axle.end());
-    if Side::BOTH.iter().any(|side| !of.corner(*side).joint_limits.is_empty()) {
-        // How far a joint swings is no reading: the pose itself is needed.
-        let solved = axle.solve(point.pose.travel, point.pose.steer);
-        return solved.map_or_else(|_| Vec::new(), |solved| axle.exceeded(&solved));
-    }
-    let length = reading("damper_length");
-    let dampers = values.wheels.map(|wheel| length.and_then(|length| wheel.get(length)));
-    exceeded_on(of, axle.end(), point.pose.steer, dampers)
-}

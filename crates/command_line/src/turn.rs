@@ -56,13 +56,13 @@ pub(crate) fn run(arguments: &TurnArguments, io: &mut Console) -> Result<u8, Fai
                 record
             };
             both.map(record).put(&mut out);
-            json(out)
+            json(out)?
         }
         Format::Csv => {
             let rows = both.map(|(one, turns)| {
                 turns.asked.iter().flat_map(|asked| asked.rows(&one.car, lengths)).collect::<Vec<_>>()
             });
-            csv(&rows.rows(&["at", "place"], false))
+            csv(&rows.rows(&["at", "place"], false))?
         }
     };
     io.print(&text)?;

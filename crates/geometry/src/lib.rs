@@ -23,6 +23,7 @@ mod sensitivity;
 mod sweep;
 
 pub use axle::axle_motion::{AxleContext, AxleMotion, AxleReference, SteeringGear};
+pub use axle::axle_pose::{AxlePose, Travelling};
 pub use axle::axle_solver::{AxleSolver, SolvedAxle};
 pub use axle::car_solver::{CarPose, CarSolver, SolvedCar};
 pub use axle::cross_axle::{Between, TBarMotion};
@@ -72,4 +73,4 @@ pub use road::{
 };
 pub use sensitivity::{ChangedOn, Sensitivity};
 pub use sweep::sweep_history::SweepHistory;
-pub use sweep::{AxlePose, SweepPoint, SweepValues, Travelling, over_grid, over_steer, over_travel, spaced};
+pub use sweep::{SweepPoint, SweepValues, over_grid, over_steer, over_travel, spaced};

@@ -1,11 +1,11 @@
 //! What an engineer wants a reading, a distance or a joint to stay within, and over which poses.
 
+use crate::axle::axle_pose::Travelling;
 use crate::car::part::Part;
 use crate::car::position::{End, Side, WheelPosition};
 use crate::number::unit::{LengthUnit, Unit, fixed};
 use crate::readings::{Reading, Scope};
 use crate::road::{Cornering, Gradients};
-use crate::sweep::Travelling;
 use std::fmt;
 
 /// A limit that a car is to keep.

@@ -296,6 +296,6 @@ fn a_row_for_a_measured_car_leaves_its_other_points_its_own() {
         other.display()
     ));
     let words = crate::support::unbroken(&said.err);
-    assert!(words.contains("nobody's measure: front left wheel_centre"), "{words}");
+    assert!(words.contains("never measured: front left wheel_centre"), "{words}");
     assert!(std::fs::read_to_string(&other).unwrap().contains("left_over"));
 }

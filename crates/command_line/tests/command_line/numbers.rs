@@ -1,6 +1,6 @@
 //! The numbers are the geometry's own.
 
-use crate::support::{Noting, csv, fine, json, wheelpath, wheelpath_with};
+use crate::support::{Noting, csv, csv_of, demo_cars, fine, json, wheelpath, wheelpath_with};
 use serde_json::Value;
 use wheelpath_command_line::{Overlays, Sheet, View, demo_car};
 use wheelpath_geometry::{
@@ -80,6 +80,53 @@ fn a_sweep_is_the_geometry_s_sweep() {
             same(&row[&key], values.axle.get(r), r.unit, &key);
         }
     }
+}
+
+/// A long list goes the quick way, in parts: each row is the pose solved on its own, to 1e-9 mm or degrees (of a
+/// reading that grows beyond all bounds somewhere, to 1e-9 of it), at the parts' seam too.
+#[test]
+fn a_long_sweep_is_its_poses_one_by_one() {
+    let mut compared = 0;
+    for car in ["alder", "hazel", "rowan", "sorrel"] {
+        let path = demo_cars().into_iter().find(|path| path.file_stem().unwrap() == car).unwrap();
+        let car_of = wheelpath_car_file::load(&path).unwrap().document.car().clone();
+        let solver = CarSolver::new(&car_of).unwrap();
+        for words in ["--axle front", "--axle rear", "--axle front --over steer --travel-mm 12"] {
+            let said = wheelpath(&format!("sweep {car} {words} --count 2060 --readings all --format csv"));
+            let (heads, rows) = csv_of(&said.out);
+            assert_eq!(rows.len(), 2060, "{car} {words}: {}", said.err);
+            let axle = solver.axle(if words.contains("rear") { End::Rear } else { End::Front });
+            let seam = 2040..2056;
+            for row in
+                rows.iter().enumerate().filter(|(i, _)| i % 97 == 0 || seam.contains(i)).map(|(_, row)| row)
+            {
+                let cell = |key: &str| row[heads.iter().position(|head| head == key)?].parse::<f64>().ok();
+                let steer = cell("rack_mm").map(|mm| mm * 1e-3).or(cell("pitman_deg").map(f64::to_radians));
+                let travel = ["left_travel_mm", "right_travel_mm"].map(|key| cell(key).unwrap() * 1e-3);
+                let solved = axle.rated(&axle.solve(travel, steer.unwrap()).unwrap());
+                let mut check = |key: &str, value: Option<f64>| match (cell(key), value) {
+                    (None, None) => {}
+                    (Some(found), Some(expected)) => {
+                        compared += 1;
+                        let far = (found - expected).abs() / expected.abs().max(1.0);
+                        assert!(far < 1e-9, "{car} {words} {travel:?} {steer:?} {key}: {found} {expected}");
+                    }
+                    other => panic!("{car} {words} {key}: {other:?}"),
+                };
+                for r in wheel_readings() {
+                    for side in Side::BOTH {
+                        let value = solved.wheel_values(side).get(r).map(|v| v * r.unit.data_factor(MM));
+                        check(&format!("{side}_{}{}", r.key, r.unit.key_suffix(MM)), value);
+                    }
+                }
+                for r in axle_readings() {
+                    let value = solved.axle_values().get(r).map(|v| v * r.unit.data_factor(MM));
+                    check(&format!("{}{}", r.key, r.unit.key_suffix(MM)), value);
+                }
+            }
+        }
+    }
+    assert!(compared > 25_000, "{compared}");
 }
 
 #[test]
@@ -178,7 +225,7 @@ fn a_picture_is_asked_for_as_said() {
 fn the_window_is_opened_on_the_car_asked_for() {
     let front = Noting::default();
     assert_eq!(wheelpath_with(&[], &front).code, 0);
-    let path = crate::support::demo_cars().remove(0);
+    let path = demo_cars().remove(0);
     assert_eq!(wheelpath_with(&["open", path.to_str().unwrap()], &front).code, 0);
     let opened = front.opened.borrow();
     assert_eq!(opened.iter().map(|car| car.path.clone()).collect::<Vec<_>>(), [None, Some(path)]);
@@ -189,7 +236,7 @@ fn the_window_is_opened_on_the_car_asked_for() {
 #[test]
 fn the_numbers_of_an_axle_as_a_whole_are_ranked_too() {
     let out = json("sensitivity hazel --axle rear --reading roll_centre_height --format json");
-    let file = crate::support::demo_cars().into_iter().find(|path| path.ends_with("hazel.ron")).unwrap();
+    let file = demo_cars().into_iter().find(|path| path.ends_with("hazel.ron")).unwrap();
     let car = wheelpath_car_file::load(&file).unwrap().car;
     let solver = CarSolver::new(&car).unwrap();
     let axle = solver.axle(End::Rear);

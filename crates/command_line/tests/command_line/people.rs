@@ -112,12 +112,10 @@ fn ackermann_near_straight_ahead_is_none_and_says_why() {
         let out = fine(&words);
         let row = out.lines().find(|line| line.contains("Ackermann, inner base")).unwrap();
         assert!(row.contains('—') && !row.contains(char::is_numeric), "{row}");
-        assert!(out.contains("straight ahead"), "{out}");
-        assert_eq!(rack == 1, out.contains("too near straight ahead: 0/0"), "{out}");
-        assert_eq!(rack != 1, out.contains("so near straight ahead the wheels differ by their toe"), "{out}");
-        // Data has the number where there is one.
+        assert!(out.contains("— so near straight ahead the wheels differ by their toe"), "{out}");
+        // Data has the number.
         let data = json(&format!("{words} --format json"));
-        assert_eq!(data["axles"]["front"]["ackermann_inner_percent"].is_null(), rack == 1);
+        assert!(data["axles"]["front"]["ackermann_inner_percent"].is_f64());
         assert!(data["axles"]["front"]["ackermann_error_deg"].is_f64());
     }
     let out = fine("readings alder --rack-mm 15");

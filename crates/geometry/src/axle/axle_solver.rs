@@ -408,7 +408,12 @@ impl AxleSolver {
     /// the design pose; `None` where the linkage of the box cannot go.
     #[must_use]
     pub fn steered_place(&self, at: &SolvedAxle, design: &Vector3<f64>) -> Option<Vector3<f64>> {
-        let (place, _) = path_of::<f64>(&self.axle.steering).place(design, at.steer());
+        self.steered_to(at.steer(), design)
+    }
+
+    /// The same at a steering input.
+    pub(crate) fn steered_to(&self, steer: f64, design: &Vector3<f64>) -> Option<Vector3<f64>> {
+        let (place, _) = path_of::<f64>(&self.axle.steering).place(design, steer);
         place.iter().all(|x| x.is_finite()).then_some(place)
     }
 

@@ -19,6 +19,7 @@ use crate::mechanism::{Closed, Input, Mechanism, PathLimit, Pose, Traced, Twist}
 use crate::number::real::{Dual2OfDual, Real};
 use nalgebra::Vector3;
 use num_dual::{Dual2_64, Dual64};
+use std::sync::OnceLock;
 
 /// A link that holds the axle by a shorter lever than this, metres, holds nothing.
 const SHORTEST_LEVER: f64 = 0.002;
@@ -123,6 +124,8 @@ pub(crate) struct BeamSolver {
     model: BeamModel<f64>,
     reference: [Reference<f64>; 2],
     start: SolvedBeam,
+    /// The model in numbers that carry two derivatives, made where it is first wanted; `None` where it cannot be.
+    model_along: OnceLock<Option<Box<BeamModel<Dual2_64>>>>,
 }
 
 pub(crate) fn beam_of<T: Real>(axle: &Axle) -> Beam<T> {
@@ -178,7 +181,8 @@ impl BeamSolver {
         }
         let reference = model.reference(&traced.closed).map_err(cannot)?;
         let motions = model.motions_as_one(&traced.closed, &reference).map_err(cannot)?;
-        Ok(BeamSolver { model, reference, start: SolvedBeam { traced, motions } })
+        let start = SolvedBeam { traced, motions };
+        Ok(BeamSolver { model, reference, start, model_along: OnceLock::new() })
     }
 
     pub fn start(&self) -> &SolvedBeam {
@@ -295,7 +299,8 @@ impl BeamSolver {
     pub fn motions_along(&self, at: &SolvedBeam, rates: [f64; 2]) -> Option<[CornerMotion<Dual2_64>; 2]> {
         let input = at.traced.input;
         let travel = [0, 1].map(|i| Dual2_64::new(input.travel[i], rates[i], 0.0));
-        self.motions_on(self.model.beam.lifted(), at, travel)
+        let made = || BeamModel::new(self.model.beam.lifted()).ok().map(Box::new);
+        self.motions_on(self.model_along.get_or_init(made).as_deref()?, at, travel)
     }
 
     /// The same with the derivative of everything to a number that is changed.
@@ -309,17 +314,16 @@ impl BeamSolver {
         let number = Dual64::from_re;
         let travel = [0, 1].map(|i| Dual2OfDual::new(number(input.travel[i]), number(rates[i]), number(0.0)));
         let one = Dual2OfDual::from_re(Dual64::new(0.0, 1.0));
-        self.motions_on(self.changed(changed, one)?, at, travel)
+        self.motions_on(&BeamModel::new(self.changed(changed, one)?).ok()?, at, travel)
     }
 
     /// Both wheels' motion of a changed axle at travels of the same values as the pose's.
     fn motions_on<T: Real>(
         &self,
-        beam: Beam<T>,
+        model: &BeamModel<T>,
         at: &SolvedBeam,
         travel: [T; 2],
     ) -> Option<[CornerMotion<T>; 2]> {
-        let model = BeamModel::new(beam).ok()?;
         let constant = T::constant;
         let along = Input { travel, steer: constant(at.traced.input.steer) };
         let first = model.mechanism.carry(&at.traced.closed.bodies.map(|body| body.cast()), &along);

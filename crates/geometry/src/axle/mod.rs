@@ -3,6 +3,7 @@
 pub(crate) mod adjusters;
 pub(crate) mod axle_limits;
 pub(crate) mod axle_motion;
+pub(crate) mod axle_pose;
 pub(crate) mod axle_solver;
 pub(crate) mod beam_solver;
 pub(crate) mod car_solver;

@@ -39,7 +39,16 @@ pub(super) fn check(axle: &Axle, end: End, sound: bool, found: &mut Found) {
 impl AxleCheck<'_> {
     fn add(&mut self, severity: Severity, subject: Subject, message: String, hint: impl Into<String>) {
         let (end, hint) = (Some(self.end), hint.into());
-        self.found.push(Finding { severity, end, side: None, subject, message, hint, out: 0.0 });
+        self.found.push(Finding {
+            severity,
+            end,
+            side: None,
+            subject,
+            message,
+            hint,
+            out: 0.0,
+            likeliest: None,
+        });
     }
 
     fn fault(&mut self, subject: Subject, message: String, hint: impl Into<String>) {

@@ -34,6 +34,7 @@ impl CornerCheck<'_> {
             message,
             hint: hint.into(),
             out: 0.0,
+            likeliest: None,
         });
     }
 

@@ -80,6 +80,9 @@ pub struct Finding {
     pub hint: String,
     /// How far out of the usual it is, in widths of the usual range; zero where no range is meant.
     pub out: f64,
+    /// What most of all that is unusual there hangs on, of what this measure is made of: a point, or the tyre's radius;
+    /// `None` where no range is meant, or the measure is of none of these.
+    pub likeliest: Option<Subject>,
 }
 
 // Verdicts do not hang on rounding: none is at nothing, and none at a round number of a file, or a car that
@@ -169,6 +172,7 @@ fn t_bar_holds(car: &Car, end: End, found: &mut Found) {
             message: "the drop links do not reach the T-bar in the design pose".into(),
             hint: "correct the drop links' lengths, or leave them out to take them from the points".into(),
             out: 0.0,
+            likeliest: None,
         });
     }
 }
@@ -182,6 +186,7 @@ fn of_car(found: &mut Found, severity: Severity, what: &'static str, message: St
         message,
         hint: hint.to_owned(),
         out: 0.0,
+        likeliest: None,
     });
 }
 

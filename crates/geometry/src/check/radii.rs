@@ -35,6 +35,7 @@ pub(super) fn check(axle: &Axle, end: End, found: &mut Found) {
                 message,
                 hint: hint.to_owned(),
                 out: 0.0,
+                likeliest: None,
             });
         }
     }

@@ -37,7 +37,16 @@ pub(super) fn check(axle: &Axle, end: End, found: &mut Found) {
 
 fn finding(severity: Severity, end: End, what: &'static str, message: String, hint: &str) -> Finding {
     let subject = Subject::Steering(what);
-    Finding { severity, end: Some(end), side: None, subject, message, hint: hint.to_owned(), out: 0.0 }
+    Finding {
+        severity,
+        end: Some(end),
+        side: None,
+        subject,
+        message,
+        hint: hint.to_owned(),
+        out: 0.0,
+        likeliest: None,
+    }
 }
 
 fn rack(rack: &Rack, end: End, found: &mut Found) {

@@ -18,6 +18,7 @@ use crate::number::real::{Dual2OfDual, Real};
 use nalgebra::Vector3;
 use num_dual::{Dual2_64, Dual64};
 use std::f64::consts::PI;
+use std::sync::OnceLock;
 
 /// Furthest travel looked at for limits, metres.
 pub const FURTHEST: f64 = 0.3;
@@ -93,6 +94,8 @@ pub struct CornerSolver {
     pub(crate) model: CornerModel<f64>,
     pub(crate) reference: Reference<f64>,
     start: SolvedCorner,
+    /// The model in numbers that carry two derivatives, made where it is first wanted; `None` where it cannot be.
+    model_along: OnceLock<Option<Box<CornerModel<Dual2_64>>>>,
 }
 
 impl CornerSolver {
@@ -146,6 +149,7 @@ impl CornerSolver {
             model,
             reference,
             start: SolvedCorner { traced, motion },
+            model_along: OnceLock::new(),
         })
     }
 
@@ -289,7 +293,9 @@ impl CornerSolver {
         rate: f64,
     ) -> Option<CornerMotion<Dual2_64>> {
         let travel = Dual2_64::new(input.travel[0], rate, 0.0);
-        self.motion_on(self.design.lifted(), upright, &Input::new(travel, Dual2_64::constant(input.steer)))
+        let made = || CornerModel::new(self.design.lifted()).ok().map(Box::new);
+        let model = self.model_along.get_or_init(made).as_deref()?;
+        self.motion_on(model, upright, &Input::new(travel, Dual2_64::constant(input.steer)))
     }
 
     /// The same at a solved pose with the derivative of everything to a number of the corner that is changed, if
@@ -306,17 +312,17 @@ impl CornerSolver {
         }
         let number = Dual64::from_re;
         let travel = Dual2OfDual::new(number(at.travel()), number(rate), number(0.0));
-        self.motion_on(design, at.upright(), &Input::new(travel, Dual2OfDual::constant(at.steer())))
+        let model = CornerModel::new(design).ok()?;
+        self.motion_on(&model, at.upright(), &Input::new(travel, Dual2OfDual::constant(at.steer())))
     }
 
-    /// The motion of a changed design at an input of the same values as the upright's pose.
+    /// The motion of a changed corner at an input of the same values as the upright's pose.
     fn motion_on<T: Real>(
         &self,
-        design: Design<T>,
+        model: &CornerModel<T>,
         upright: &Pose<f64>,
         along: &Input<T>,
     ) -> Option<CornerMotion<T>> {
-        let model = CornerModel::new(design).ok()?;
         // The first step carries first derivatives, the next those up to the third.
         let first = model.mechanism.carry(&[upright.cast()], along);
         let closed = model.mechanism.carry(&first.bodies, along);

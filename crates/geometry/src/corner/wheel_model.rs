@@ -4,12 +4,13 @@ use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::{Component, LinkageKind};
 use crate::corner::corner_motion::{CornerMotion, Reference, SteeringAxis};
 pub(crate) use crate::driven::driven_parts::CannotFollow;
-use crate::driven::driven_parts::{DrivenPartsModel, still};
+use crate::driven::driven_parts::{DrivenParts, DrivenPartsModel, still};
 use crate::linkage;
 use crate::linkage::design::Design;
 use crate::mechanism::{Pose, Twist};
 use crate::number::real::{Real, length};
 use nalgebra::Vector3;
+use std::cell::OnceCell;
 use std::hint::select_unpredictable as choose;
 
 /// Where the steering axis is to be had from.
@@ -188,19 +189,39 @@ impl<T: Real> WheelModel<T> {
 
     /// Where every point of the corner stands, car coordinates.
     pub fn points(&self, upright: &Pose<T>, steer: T) -> Result<Vec<(Hardpoint, Vector3<T>)>, CannotFollow> {
-        let d = &self.design;
-        let followers = self.followers.followers(upright, &still())?;
+        // Asked first, since one that cannot follow is said.
+        let followers = OnceCell::from(Some(self.followers.followers(upright, &still())?));
+        let place =
+            |&hardpoint: &Hardpoint| Some((hardpoint, self.place(hardpoint, upright, steer, &followers)?));
         let mut points = Vec::with_capacity(Hardpoint::COUNT);
-        for &hardpoint in Hardpoint::ALL {
-            let Some(design) = d.get(hardpoint) else { continue };
-            let at = match linkage::carrier(hardpoint) {
-                Some(Component::Upright) => upright.point(&linkage::on_upright(d, hardpoint)),
-                Some(Component::Steering) => d.steering.place(&design, steer).0,
-                Some(_) => linkage::on_body(d, hardpoint),
-                None => self.followers.place(hardpoint, &design, upright, &followers),
-            };
-            points.push((hardpoint, at));
-        }
+        points.extend(Hardpoint::ALL.iter().filter_map(place));
         Ok(points)
+    }
+
+    /// Where a point of the corner stands, car coordinates: the same where only some are wanted; `None` where the
+    /// corner has no such point, or what carries it cannot follow.
+    pub fn places(&self, upright: &Pose<T>, steer: T) -> impl Fn(Hardpoint) -> Option<Vector3<T>> {
+        let followers = OnceCell::new();
+        move |hardpoint| self.place(hardpoint, upright, steer, &followers)
+    }
+
+    fn place(
+        &self,
+        hardpoint: Hardpoint,
+        upright: &Pose<T>,
+        steer: T,
+        followers: &OnceCell<Option<DrivenParts<T>>>,
+    ) -> Option<Vector3<T>> {
+        let d = &self.design;
+        let design = d.get(hardpoint)?;
+        Some(match linkage::carrier(hardpoint) {
+            Some(Component::Upright) => upright.point(&linkage::on_upright(d, hardpoint)),
+            Some(Component::Steering) => d.steering.place(&design, steer).0,
+            Some(_) => linkage::on_body(d, hardpoint),
+            None => {
+                let follow = || self.followers.followers(upright, &still()).ok();
+                self.followers.place(hardpoint, &design, upright, followers.get_or_init(follow).as_ref()?)
+            }
+        })
     }
 }

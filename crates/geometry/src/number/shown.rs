@@ -34,15 +34,25 @@ fn written_out(text: &str, acts: impl Fn(char) -> bool) -> Cow<'_, str> {
     Cow::Owned(shown)
 }
 
+/// Whether all of a text is letters, digits, signs and blanks of ASCII, or one of these: then nothing of it acts.
+/// Many bytes are looked at together, since long tables come this way.
+fn is_plain<const N: usize>(text: &str, also: [u8; N]) -> bool {
+    let plain = |byte: u8| (b' '..=b'~').contains(&byte) | also.contains(&byte);
+    text.as_bytes().chunks(64).all(|some| some.iter().fold(true, |all, &byte| all & plain(byte)))
+}
+
 /// A name on one line of what can be seen: an escape is `\u{1b}`, a line break `\n`.
 #[must_use]
 pub fn shown_name(name: &str) -> Cow<'_, str> {
-    written_out(name, acts)
+    if is_plain(name, []) { Cow::Borrowed(name) } else { written_out(name, acts) }
 }
 
 /// A text of several lines of what can be seen: line breaks and tabs stay.
 #[must_use]
 pub fn shown_text(text: &str) -> Cow<'_, str> {
+    if is_plain(text, *b"\n\t") {
+        return Cow::Borrowed(text);
+    }
     written_out(text, |c| acts(c) && c != '\n' && c != '\t')
 }
 
@@ -76,6 +86,25 @@ mod tests {
         }
         assert_eq!(shown_name("a\r\nb\tc\u{2028}d"), "a\\r\\nb\\tc\\u{2028}d");
         assert_eq!(shown_text("a\r\nb\tc\u{1b}"), "a\\r\nb\tc\\u{1b}");
+    }
+
+    #[test]
+    fn what_acts_is_found_anywhere_in_a_long_text() {
+        for place in [0, 1, 63, 64, 65, 127, 199] {
+            let mut bytes = [b'7'; 200];
+            bytes[place] = 0x1b;
+            let text = std::str::from_utf8(&bytes).unwrap();
+            let expected = text.replace('\u{1b}', "\\u{1b}");
+            assert_eq!(shown_text(text), expected);
+            assert_eq!(shown_name(text), expected);
+        }
+        // Every character of one byte, against what is said of characters.
+        for c in (0..128_u8).map(char::from) {
+            let text = c.to_string();
+            let stays = |also: &str| !super::acts(c) || also.contains(c);
+            assert_eq!(shown_name(&text) == text, stays(""), "{c:?}");
+            assert_eq!(shown_text(&text) == text, stays("\n\t"), "{c:?}");
+        }
     }
 
     #[test]

@@ -1,19 +1,19 @@
 //! How far an axle can be moved, and what ends each motion.
 
+use crate::axle::axle_pose::{AxlePose, Travelling};
 use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
-use crate::car::position::{Side, WheelPosition};
+use crate::car::position::Side;
 use crate::car::steering::SteerInput;
 use crate::corner::corner_solver::FURTHEST;
 use crate::mechanism::stop::Stop;
 use crate::range::exceeded::{Exceeded, exceeded_on};
-use crate::sweep::{AxlePose, Travelling};
 use std::f64::consts::PI;
 use std::fmt;
 
 /// Step of the search, metres or radians.
 const STEP: f64 = 0.004;
 /// An end is found to within this, metres or radians.
-const FOUND: f64 = 1e-9;
+pub(crate) const FOUND: f64 = 1e-9;
 
 /// What ends a motion.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,16 +52,15 @@ impl AxleSolver {
     pub fn exceeded(&self, at: &SolvedAxle) -> Vec<Exceeded> {
         let dampers = [at.motion.left.damper, at.motion.right.damper].map(|damper| damper.map(|d| d.value));
         let mut found = exceeded_on(&self.axle, self.end(), at.steer(), dampers);
-        for side in Side::BOTH {
-            for &(joint, limit) in &self.axle.corner(side).joint_limits {
-                let beyond = self.joint_angle(at, side, joint).map_or(0.0, |angle| angle - limit);
-                if beyond > FOUND {
-                    let wheel = WheelPosition { end: self.end(), side };
-                    found.push(Exceeded::Joint { wheel, joint, limit, beyond });
-                }
-            }
+        if self.has_joint_limits() {
+            Side::BOTH.iter().for_each(|&side| self.standing(at, side).beyond(FOUND, &mut found));
         }
         found
+    }
+
+    /// Whether a joint of it can go only so far.
+    pub(crate) fn has_joint_limits(&self) -> bool {
+        Side::BOTH.iter().any(|side| !self.axle.corner(*side).joint_limits.is_empty())
     }
 
     /// How far the wheels travel from zero at a steering input, droop (of the left wheel) then bump, and

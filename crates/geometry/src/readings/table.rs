@@ -138,6 +138,12 @@ impl Reading {
         matches!(self.group, Group::BeamInRoll | Group::BeamByOneWheel)
     }
 
+    /// Whether it counts how springs load a wheel, which takes second derivatives of the wheel's motion.
+    #[must_use]
+    pub fn is_of_wheel_load(&self) -> bool {
+        matches!(self.unit, Unit::SpringRate | Unit::SpringRateGain)
+    }
+
     /// The motion that a name of a person's own does not say, on an axle that moves as one: ", in heave", or
     /// nothing.
     #[must_use]

@@ -8,10 +8,14 @@ use crate::car::position::Side;
 use crate::corner::corner_motion::CornerMotion;
 use crate::corner::corner_solver::CornerSolver;
 use crate::mechanism::{Input, Pose};
-use crate::readings::{axle_values, wheel_values};
+use crate::range::exceeded::{Exceeded, exceeded_on};
+use crate::range::joint::Standing;
+use crate::range::reach::FOUND;
+use crate::readings::{Reading, axle_values, wheel_values};
 use crate::sweep::corner_sweep::FEW;
 use crate::sweep::sweep_direction::SweepDirection;
 use crate::sweep::{AxlePose, SweepPoint, SweepValues};
+use std::borrow::Cow;
 
 /// Which way the first poses of a list go at each corner, and how many of them.
 fn first_run(poses: &[AxlePose]) -> ([SweepDirection; 2], usize) {
@@ -27,6 +31,15 @@ fn first_run(poses: &[AxlePose]) -> ([SweepDirection; 2], usize) {
     }
 }
 
+/// What is asked of a sweep beside the poses.
+#[derive(Clone, Copy)]
+struct Asked {
+    /// How the springs load the wheels, which takes longest.
+    wheel_load: bool,
+    /// The stops and joint limits that a pose goes beyond.
+    exceeded: bool,
+}
+
 /// A corner at a pose of the quick way.
 #[derive(Clone, Copy)]
 struct Found {
@@ -35,14 +48,18 @@ struct Found {
 }
 
 /// A sweep in progress.
-struct Sweep<'a> {
+struct Sweep<'a, D> {
     solver: &'a AxleSolver,
-    points: Vec<SweepPoint>,
+    asked: Asked,
+    /// Takes each point as it comes, and the stops it goes beyond, where they are asked for.
+    each: D,
+    /// The last pose, where it was reached.
+    reached: Option<AxlePose>,
     /// The axle at the last point, where it came there in the guarded way.
     last: Option<SolvedAxle>,
 }
 
-impl Sweep<'_> {
+impl<D: FnMut(SweepPoint, Vec<Exceeded>)> Sweep<'_, D> {
     /// Poses along which one thing changes.
     fn run(&mut self, poses: &[AxlePose], ways: [SweepDirection; 2]) {
         let mut rest = poses;
@@ -62,14 +79,20 @@ impl Sweep<'_> {
     fn guarded(&mut self, pose: AxlePose) -> bool {
         let solver = self.solver;
         let last = self.last.take().or_else(|| {
-            let reached = self.points.last().filter(|point| point.result.is_ok())?.pose;
+            let reached = self.reached?;
             solver.solve(reached.travel, reached.steer).ok()
         });
         let followed = last.and_then(|last| solver.follow(&last, pose.travel, pose.steer).ok());
         let solved = followed.map_or_else(|| solver.solve(pose.travel, pose.steer), Ok);
         self.last = solved.as_ref().ok().copied();
-        let result = solved.map(|axle| values(&solver.rated(&axle).motion));
-        self.points.push(SweepPoint { pose, result });
+        self.reached = self.last.map(|_| pose);
+        let asked = self.last.as_ref().filter(|_| self.asked.exceeded);
+        let exceeded = asked.map_or_else(Vec::new, |axle| solver.exceeded(axle));
+        let result = solved.map(|axle| match self.asked.wheel_load {
+            true => values(&solver.rated(&axle).motion),
+            false => values(&axle.motion),
+        });
+        (self.each)(SweepPoint { pose, result }, exceeded);
         self.last.is_some()
     }
 
@@ -91,9 +114,15 @@ impl Sweep<'_> {
         });
         let _ = corners[1].sweep_along(&along(1), ways[1], |i, upright, motion| {
             let (Some(left), Some(&pose)) = (lefts.get(i), poses.get(i)) else { return };
-            match joined(solver, corners, &pose, [left, &Found { upright, motion }]) {
+            let found = [left, &Found { upright, motion }];
+            match joined(solver, corners, &pose, found, self.asked.wheel_load) {
                 Some(axle) if i == swept => {
-                    self.points.push(SweepPoint { pose, result: Ok(values(&axle)) });
+                    let beyond = match self.asked.exceeded {
+                        true => exceeded(solver, corners, &axle, found),
+                        false => Vec::new(),
+                    };
+                    (self.each)(SweepPoint { pose, result: Ok(values(&axle)) }, beyond);
+                    self.reached = Some(pose);
                     swept += 1;
                 }
                 _ => {}
@@ -106,18 +135,48 @@ impl Sweep<'_> {
     }
 }
 
-/// An axle of these corners.
+/// The stops and joint limits that an axle of these corners goes beyond.
+fn exceeded(
+    solver: &AxleSolver,
+    corners: &[CornerSolver; 2],
+    axle: &AxleMotion<f64>,
+    found: [&Found; 2],
+) -> Vec<Exceeded> {
+    let dampers = [axle.left.damper, axle.right.damper].map(|damper| damper.map(|d| d.value));
+    let mut beyond = exceeded_on(&solver.axle, solver.end(), axle.steer, dampers);
+    if solver.has_joint_limits() {
+        for side in Side::BOTH {
+            let (upright, wheel) = (&found[place(side)].upright, &corners[place(side)].model.wheel);
+            let steer = if corners[place(side)].steered() { axle.steer } else { 0.0 };
+            let standing = Standing {
+                solver,
+                side,
+                now: wheel.places(upright, steer),
+                upright: upright.car_from_body,
+                steer: axle.steer,
+                t_bar: None,
+                own: Cow::Borrowed(&solver.axle.hardpoints),
+            };
+            standing.beyond(FOUND, &mut beyond);
+        }
+    }
+    beyond
+}
+
+/// An axle of these corners; what the springs load the wheels by only where it is asked for.
 fn joined(
     solver: &AxleSolver,
     corners: &[CornerSolver; 2],
     pose: &AxlePose,
     found: [&Found; 2],
+    wheel_load: bool,
 ) -> Option<AxleMotion<f64>> {
     let steer = if solver.steered() { pose.steer } else { 0.0 };
-    let rates = solver.wheel_rates(|side| {
+    let along_own = |side| {
         let i = place(side);
         corners[i].motion_along(&found[i].upright, &Input::new(pose.travel[i], steer), 1.0)
-    });
+    };
+    let rates = if wheel_load { solver.wheel_rates(along_own) } else { None };
     let mut wheels = Wheels { own: found.map(|found| found.motion), crossed: None };
     for (wheel, i) in wheels.own.iter_mut().zip(0..) {
         wheel.wheel_rate = rates.map(|rates: [_; 2]| rates[i]);
@@ -136,7 +195,27 @@ impl AxleSolver {
     /// changes from pose to pose, in small steps, the corners of the axle go the quick way.
     #[must_use]
     pub fn sweep(&self, poses: &[AxlePose]) -> Vec<SweepPoint> {
-        let mut sweep = Sweep { solver: self, points: Vec::with_capacity(poses.len()), last: None };
+        let mut points = Vec::with_capacity(poses.len());
+        let asked = Asked { wheel_load: true, exceeded: false };
+        self.swept(poses, asked, |point, _| points.push(point));
+        points
+    }
+
+    /// The same, each pose handed over as it is solved, in the order of the list, with the stops and joint limits
+    /// that it goes beyond, where it is reached. None but these readings are sure to be there: the others may be
+    /// left out where they take long.
+    pub fn sweep_each(
+        &self,
+        poses: &[AxlePose],
+        readings: &[&Reading],
+        each: impl FnMut(SweepPoint, Vec<Exceeded>),
+    ) {
+        let wheel_load = readings.iter().any(|reading| reading.is_of_wheel_load());
+        self.swept(poses, Asked { wheel_load, exceeded: true }, each);
+    }
+
+    fn swept(&self, poses: &[AxlePose], asked: Asked, each: impl FnMut(SweepPoint, Vec<Exceeded>)) {
+        let mut sweep = Sweep { solver: self, asked, each, reached: None, last: None };
         let mut rest = poses;
         while !rest.is_empty() {
             let (ways, count) = first_run(rest);
@@ -144,6 +223,5 @@ impl AxleSolver {
             sweep.run(run, ways);
             rest = after;
         }
-        sweep.points
     }
 }

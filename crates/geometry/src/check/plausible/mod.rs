@@ -48,8 +48,7 @@ impl Measured {
     }
 
     /// What is said of it: `votes` tells how many of all that is unusual hangs on a point here.
-    /// `by_tyre` is how many of all that is unusual at this end is measured by the tyre's radius.
-    fn warning(&self, votes: impl Fn(Hardpoint) -> usize, by_tyre: usize, lengths: LengthUnit) -> Finding {
+    fn warning(&self, votes: impl Fn(Hardpoint) -> usize, by_tyre: ByTyre, lengths: LengthUnit) -> Finding {
         // Of equals the first, which is the one that the measure says most about.
         let most = self.points.iter().map(|&point| votes(point)).max().unwrap_or_default();
         let likeliest = self.points.iter().copied().find(|&point| votes(point) == most);
@@ -67,8 +66,13 @@ impl Measured {
             side: self.side,
             subject,
             message: self.usual.said(self.value, self.tyre_radius, &name, lengths),
-            hint: self.hint(likeliest, most) + &self.hint_of_tyre(by_tyre),
+            hint: self.hint(likeliest, most) + &self.hint_of_tyre(by_tyre.all),
             out: self.out(),
+            likeliest: if self.usual.count == Count::TyreRadii && by_tyre.own > most.max(2) {
+                Some(Subject::Wheel("tyre_radius"))
+            } else {
+                likeliest.map(Subject::Hardpoint)
+            },
         }
     }
 
@@ -119,6 +123,14 @@ impl Measured {
     }
 }
 
+/// How much of all that is unusual at an end is measured by a tyre's radius.
+#[derive(Clone, Copy)]
+struct ByTyre {
+    all: usize,
+    /// On one side.
+    own: usize,
+}
+
 /// Looks a car without faults over for what is unusual.
 pub(super) fn check(car: &Car, found: &mut Found) {
     say(&measures(car), found);
@@ -137,8 +149,10 @@ fn say(all: &[Measured], found: &mut Found) {
             unusual.iter().filter(here).filter(|other| other.points.contains(&point)).count()
         };
         let by_tyre =
-            unusual.iter().filter(|other| other.end == one.end && other.usual.count == Count::TyreRadii);
-        found.push(one.warning(votes, by_tyre.count(), found.lengths));
+            || unusual.iter().filter(|other| other.end == one.end && other.usual.count == Count::TyreRadii);
+        let own = by_tyre().filter(|other| other.side == one.side).count();
+        let by_tyre = ByTyre { all: by_tyre().count(), own };
+        found.push(one.warning(votes, by_tyre, found.lengths));
     }
 }
 
