@@ -8,6 +8,7 @@ use crate::car::{Component, Hardpoints};
 use crate::range::exceeded::Exceeded;
 use nalgebra::{Matrix3, Vector3};
 use std::borrow::Cow;
+use std::cell::OnceCell;
 use std::f64::consts::FRAC_PI_2;
 
 /// Right-handed unit axes through three points that are not in line.
@@ -86,6 +87,7 @@ impl AxleSolver {
             steer: at.steer(),
             t_bar: at.motion.t_bar.as_ref(),
             own: Cow::Owned(self.own_points(at).into_iter().collect()),
+            wishbones: Default::default(),
         }
     }
 }
@@ -104,6 +106,8 @@ pub(crate) struct Standing<'a, N> {
     pub t_bar: Option<&'a TBarMotion<f64>>,
     /// The points of the axle as a whole.
     pub own: Cow<'a, Hardpoints>,
+    /// Turns of the upper and the lower wishbone, once they have been asked for: several joints ask.
+    pub wishbones: [OnceCell<Option<Matrix3<f64>>>; 2],
 }
 
 impl<N: Fn(Hardpoint) -> Option<Vector3<f64>>> Standing<'_, N> {
@@ -157,10 +161,12 @@ impl<N: Fn(Hardpoint) -> Option<Vector3<f64>>> Standing<'_, N> {
             Component::Steering => self.steering_turn(),
             Component::Upright => Some(self.upright),
             Component::UpperWishbone => {
-                of_three([P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint])
+                let points = [P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint];
+                *self.wishbones[0].get_or_init(|| of_three(points))
             }
             Component::LowerWishbone => {
-                of_three([P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint])
+                let points = [P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint];
+                *self.wishbones[1].get_or_init(|| of_three(points))
             }
             Component::HArm => of_three([P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront]),
             Component::Rocker => of_three([P::RockerPivot, P::RockerAxis, P::PushrodInner]),

@@ -7,6 +7,7 @@ mod table;
 mod ackermann;
 mod across;
 mod beam;
+mod chosen;
 mod find;
 mod first;
 mod in_roll;
@@ -28,6 +29,8 @@ mod wheel_rate;
 pub use find::{reading_called, readings_beginning};
 pub use first::first_readings;
 pub use table::{Group, MotionOf, Reading, Scope};
+
+pub(crate) use chosen::Chosen;
 
 use crate::axle::axle_motion::AxleMotion;
 use crate::corner::corner_motion::CornerMotion;
@@ -69,16 +72,11 @@ const WHEEL_TABLES: [&[Reading]; 9] = [
 
 static WHEEL: LazyLock<Vec<Reading>> = LazyLock::new(|| numbered(&WHEEL_TABLES));
 
-static AXLE: LazyLock<Vec<Reading>> = LazyLock::new(|| {
-    numbered(&[
-        roll::TABLE,
-        across::TABLE,
-        steering_wheel::TABLE,
-        ackermann::TABLE,
-        turning::TABLE,
-        pitch::TABLE,
-    ])
-});
+/// The families of an axle's readings.
+const AXLE_TABLES: [&[Reading]; 6] =
+    [roll::TABLE, across::TABLE, steering_wheel::TABLE, ackermann::TABLE, turning::TABLE, pitch::TABLE];
+
+static AXLE: LazyLock<Vec<Reading>> = LazyLock::new(|| numbered(&AXLE_TABLES));
 
 fn numbered(tables: &[&[Reading]]) -> Vec<Reading> {
     let mut all: Vec<Reading> = tables.concat();
@@ -140,6 +138,9 @@ impl AxleValues {
 
 /// Where the families of a wheel's readings begin among them.
 const FIRST_OF_WHEEL: [usize; 9] = firsts(WHEEL_TABLES);
+
+/// Where the families of an axle's readings begin among them.
+const FIRST_OF_AXLE: [usize; 6] = firsts(AXLE_TABLES);
 
 /// The family of the wheel's reading at this place among them.
 pub(crate) fn family_of(index: usize) -> usize {
@@ -214,22 +215,25 @@ pub fn wheel_values<T: Real>(corner: &CornerMotion<T>, wheel: &OnGround<T>) -> W
 /// All readings of an axle.
 #[inline]
 pub fn axle_values<T: Real>(axle: &AxleMotion<T>) -> AxleValues<T> {
-    const FIRST: [usize; 6] = firsts([
-        roll::TABLE,
-        across::TABLE,
-        steering_wheel::TABLE,
-        ackermann::TABLE,
-        turning::TABLE,
-        pitch::TABLE,
-    ]);
     let mut all = [T::zero(); AXLE_READINGS];
-    roll::values(axle, |i, value| all[FIRST[0] + i] = value);
-    across::values(axle, |i, value| all[FIRST[1] + i] = value);
-    steering_wheel::values(axle, |i, value| all[FIRST[2] + i] = value);
-    ackermann::values(axle, |i, value| all[FIRST[3] + i] = value);
-    turning::values(axle, |i, value| all[FIRST[4] + i] = value);
-    pitch::values(axle, |i, value| all[FIRST[5] + i] = value);
+    for family in 0..FIRST_OF_AXLE.len() {
+        axle_family_values(family, axle, |i, value| all[i] = value);
+    }
     AxleValues(all)
+}
+
+/// Hands over one family of an axle's readings, each with its place among all of them.
+#[inline]
+fn axle_family_values<T: Real>(family: usize, axle: &AxleMotion<T>, mut put: impl FnMut(usize, T)) {
+    let put = |i, value| put(FIRST_OF_AXLE[family] + i, value);
+    match family {
+        0 => roll::values(axle, put),
+        1 => across::values(axle, put),
+        2 => steering_wheel::values(axle, put),
+        3 => ackermann::values(axle, put),
+        4 => turning::values(axle, put),
+        _ => pitch::values(axle, put),
+    }
 }
 
 /// The value of a reading that does not exist at this pose.

@@ -11,7 +11,7 @@ use crate::mechanism::{Input, Pose};
 use crate::range::exceeded::{Exceeded, exceeded_on};
 use crate::range::joint::Standing;
 use crate::range::reach::FOUND;
-use crate::readings::{Reading, axle_values, wheel_values};
+use crate::readings::{Chosen, Reading};
 use crate::sweep::corner_sweep::FEW;
 use crate::sweep::sweep_direction::SweepDirection;
 use crate::sweep::{AxlePose, SweepPoint, SweepValues};
@@ -34,8 +34,8 @@ fn first_run(poses: &[AxlePose]) -> ([SweepDirection; 2], usize) {
 /// What is asked of a sweep beside the poses.
 #[derive(Clone, Copy)]
 struct Asked {
-    /// How the springs load the wheels, which takes longest.
-    wheel_load: bool,
+    /// Which readings.
+    chosen: Chosen,
     /// The stops and joint limits that a pose goes beyond.
     exceeded: bool,
 }
@@ -88,9 +88,10 @@ impl<D: FnMut(SweepPoint, Vec<Exceeded>)> Sweep<'_, D> {
         self.reached = self.last.map(|_| pose);
         let asked = self.last.as_ref().filter(|_| self.asked.exceeded);
         let exceeded = asked.map_or_else(Vec::new, |axle| solver.exceeded(axle));
-        let result = solved.map(|axle| match self.asked.wheel_load {
-            true => values(&solver.rated(&axle).motion),
-            false => values(&axle.motion),
+        let chosen = &self.asked.chosen;
+        let result = solved.map(|axle| match chosen.wheel_load {
+            true => values(&solver.rated(&axle).motion, chosen),
+            false => values(&axle.motion, chosen),
         });
         (self.each)(SweepPoint { pose, result }, exceeded);
         self.last.is_some()
@@ -115,13 +116,13 @@ impl<D: FnMut(SweepPoint, Vec<Exceeded>)> Sweep<'_, D> {
         let _ = corners[1].sweep_along(&along(1), ways[1], |i, upright, motion| {
             let (Some(left), Some(&pose)) = (lefts.get(i), poses.get(i)) else { return };
             let found = [left, &Found { upright, motion }];
-            match joined(solver, corners, &pose, found, self.asked.wheel_load) {
+            match joined(solver, corners, &pose, found, self.asked.chosen.wheel_load) {
                 Some(axle) if i == swept => {
                     let beyond = match self.asked.exceeded {
                         true => exceeded(solver, corners, &axle, found),
                         false => Vec::new(),
                     };
-                    (self.each)(SweepPoint { pose, result: Ok(values(&axle)) }, beyond);
+                    (self.each)(SweepPoint { pose, result: Ok(values(&axle, &self.asked.chosen)) }, beyond);
                     self.reached = Some(pose);
                     swept += 1;
                 }
@@ -156,6 +157,7 @@ fn exceeded(
                 steer: axle.steer,
                 t_bar: None,
                 own: Cow::Borrowed(&solver.axle.hardpoints),
+                wishbones: Default::default(),
             };
             standing.beyond(FOUND, &mut beyond);
         }
@@ -184,9 +186,9 @@ fn joined(
     AxleMotion::new(solver.context, &wheels, steer, solver.reference, &solver.across).ok()
 }
 
-fn values(motion: &AxleMotion<f64>) -> SweepValues {
-    let wheel = |side| wheel_values(motion.corner(side), motion.wheel(side));
-    SweepValues { wheels: [wheel(Side::Left), wheel(Side::Right)], axle: axle_values(motion) }
+fn values(motion: &AxleMotion<f64>, chosen: &Chosen) -> SweepValues {
+    let wheel = |side| chosen.wheel_values(motion.corner(side), motion.wheel(side));
+    SweepValues { wheels: [wheel(Side::Left), wheel(Side::Right)], axle: chosen.axle_values(motion) }
 }
 
 impl AxleSolver {
@@ -196,22 +198,20 @@ impl AxleSolver {
     #[must_use]
     pub fn sweep(&self, poses: &[AxlePose]) -> Vec<SweepPoint> {
         let mut points = Vec::with_capacity(poses.len());
-        let asked = Asked { wheel_load: true, exceeded: false };
+        let asked = Asked { chosen: Chosen::ALL, exceeded: false };
         self.swept(poses, asked, |point, _| points.push(point));
         points
     }
 
     /// The same, each pose handed over as it is solved, in the order of the list, with the stops and joint limits
-    /// that it goes beyond, where it is reached. None but these readings are sure to be there: the others may be
-    /// left out where they take long.
+    /// that it goes beyond, where it is reached. None but these readings are sure to be there: others may be absent.
     pub fn sweep_each(
         &self,
         poses: &[AxlePose],
         readings: &[&Reading],
         each: impl FnMut(SweepPoint, Vec<Exceeded>),
     ) {
-        let wheel_load = readings.iter().any(|reading| reading.is_of_wheel_load());
-        self.swept(poses, Asked { wheel_load, exceeded: true }, each);
+        self.swept(poses, Asked { chosen: Chosen::of(readings), exceeded: true }, each);
     }
 
     fn swept(&self, poses: &[AxlePose], asked: Asked, each: impl FnMut(SweepPoint, Vec<Exceeded>)) {
