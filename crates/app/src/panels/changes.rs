@@ -32,7 +32,12 @@ pub(super) fn moved_ui(ui: &mut Ui, session: &Session, state: &UiState, rows: us
     let palette = state.palette();
     let moved = session.moved_most(rows);
     if moved.is_empty() {
-        ui.label(RichText::new("No reading moved in this pose.").small().weak());
+        let said = if session.baseline_values().is_some() {
+            "No reading moved in this pose.".to_owned()
+        } else {
+            format!("{} does not reach this pose: nothing to compare with.", capital(session.baseline_name()))
+        };
+        ui.label(RichText::new(said).small().weak());
         return;
     }
     ui.label(RichText::new("Moved most, in the pose shown").small().weak());

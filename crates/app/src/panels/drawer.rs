@@ -22,6 +22,9 @@ const LEAST_WIDTH: f32 = 260.0;
 /// Below this height, points at the designed size of text, the whole drawer scrolls.
 const LOW: f32 = 330.0;
 
+/// So many lines of points are seen in the lowest drawer.
+const LINES: f32 = 5.0;
+
 /// Draws the drawer, or the curves where they have no other place. Gives whether the pointer is over a curve.
 pub(super) fn drawer_ui(
     ui: &mut Ui,
@@ -30,9 +33,13 @@ pub(super) fn drawer_ui(
     edits: &mut Vec<Edit>,
     arrangement: Arrangement,
 ) -> bool {
-    let least = vec2(LEAST_WIDTH, LOW * state.text_scale);
+    let low = LOW * state.text_scale;
+    // What stands below the points is as high as its text makes it: the points keep some lines all the same.
+    let low = if state.task == Task::Change { low.max(state.change_height) } else { low };
+    let least = vec2(LEAST_WIDTH, low);
     let (width, height) = (ui.available_width(), ui.available_height());
-    if width >= least.x && height >= least.y {
+    state.drawer_scrolls = width < least.x || height < least.y;
+    if !state.drawer_scrolls {
         return of_size_ui(ui, session, state, edits, arrangement);
     }
     let area = ScrollArea::new([width < least.x, height < least.y]).id_salt("small drawer");
@@ -101,7 +108,8 @@ fn change_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Ve
         height if height > 420.0 => 4,
         _ => 1,
     };
-    Panel::bottom("what changed")
+    let above = ui.cursor().top() - ui.max_rect().top();
+    let below = Panel::bottom("what changed")
         .resizable(false)
         .frame(Frame::NONE.inner_margin(Margin { top: 6, ..Margin::ZERO }))
         .show(ui, |ui| {
@@ -110,6 +118,7 @@ fn change_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Ve
             save_ui(ui, session, state, edits);
             ui.label(RichText::new(CAUTION).small().weak());
         });
+    state.change_height = above + below.response.rect.height() + LINES * ui.spacing().interact_size.y;
     points_ui(ui, session, state, edits);
 }
 

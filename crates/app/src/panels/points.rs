@@ -38,7 +38,7 @@ pub(super) fn corner_choice_ui(ui: &mut Ui, state: &mut UiState) {
     });
     let said = match (state.mirrored, state.corner.side, state.sides_are_alike()) {
         (true, _, true) => "Changes go to both sides, mirrored",
-        (true, _, false) => "Changes move both unlike sides by the same amount",
+        (true, _, false) => "Changes move both unlike sides, mirrored",
         (false, Side::Left, _) => "Changes go to the left side only",
         (false, Side::Right, _) => "Changes go to the right side only",
     };

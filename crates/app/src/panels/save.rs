@@ -10,6 +10,12 @@ use bevy_egui::egui::{
 use std::path::{Path, PathBuf};
 
 pub(super) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+    // What was typed goes once it is saved; where saving failed it stays, to be put right.
+    if let Some(asked) = state.save_asked.take()
+        && session.saved_to() == Some(asked.as_path())
+    {
+        state.save_name = None;
+    }
     let mut name = state.save_name.clone().unwrap_or_else(|| session.suggested_path().display().to_string());
     let path = PathBuf::from(name.trim());
     let exists = path.exists();
@@ -21,7 +27,8 @@ pub(super) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits
         let save = save.on_hover_text("Writes a new car file; the original stays as it is");
         if save.on_disabled_hover_text("Type a name that is free").clicked() {
             edits.push(Edit::SaveAs { path: path.clone(), replace: false });
-            state.save_name = None;
+            state.save_name = Some(name.clone());
+            state.save_asked = Some(path.clone());
         }
         let field = ui.add(TextEdit::singleline(&mut name).desired_width(ui.available_width()));
         ui.ctx().accesskit_node_builder(field.id, |node| node.set_label("New car file"));
@@ -38,7 +45,8 @@ pub(super) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits
             let there = state.save_over.as_ref().map_or("", |(_, there)| there.as_str());
             if replace_ui(ui, &path.display().to_string(), there) {
                 edits.push(Edit::SaveAs { path: path.clone(), replace: true });
-                state.save_name = None;
+                state.save_name = Some(name.clone());
+                state.save_asked = Some(path.clone());
                 state.save_over = None;
             }
             return;

@@ -138,6 +138,12 @@ pub struct UiState {
     pub verdicts: VerdictCache,
     /// Name of the new file, while it is being typed.
     pub save_name: Option<String>,
+    /// How high the drawer of changes was to be in the last frame, so that nothing in it overlaps, points.
+    pub(super) change_height: f32,
+    /// Whether the whole drawer scrolls, its window being too small for it.
+    pub(super) drawer_scrolls: bool,
+    /// Where the last frame asked to save a new car.
+    pub save_asked: Option<PathBuf>,
     /// What lies where the new file would be saved, in words.
     pub(super) save_over: Option<(PathBuf, String)>,
     /// The bracket sheet that is being written.
@@ -203,6 +209,9 @@ impl UiState {
             proposal_name: None,
             verdicts: VerdictCache::default(),
             save_name: None,
+            change_height: 0.0,
+            drawer_scrolls: false,
+            save_asked: None,
             save_over: None,
             bracket_sheet: SheetErrand::default(),
             open_path: PathDraft::default(),

@@ -4,6 +4,7 @@ use super::change::{Target, changed, name_of};
 use super::edit::{Change, Cycle, Edit};
 use super::history::State;
 use super::notice::{About, Notice, beyond_stops, of_finding, of_unsolvable};
+use super::recovery::TAKEN_UP;
 use super::values::Values;
 use super::{Happened, Playing, Session};
 use std::f64::consts::TAU;
@@ -38,6 +39,10 @@ impl Session {
                 self.keep_for_recovery();
             }
             Edit::Undo => {
+                // What was taken up after a kill is offered again, also after the next change and the next kill.
+                if self.history.next_undo() == Some(TAKEN_UP) {
+                    self.set_aside();
+                }
                 if let Some(state) = self.history.undo(self.state()) {
                     self.put_state(state);
                     self.keep_for_recovery();

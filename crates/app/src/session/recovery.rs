@@ -15,6 +15,9 @@ use wheelpath_geometry::{Car, LengthUnit, Proposal, Requirement};
 const FORMAT: &str = "wheelpath unsaved changes";
 const VERSION: u32 = 1;
 
+/// The name of the step that takes unsaved changes up.
+pub(super) const TAKEN_UP: &str = "unsaved changes taken up";
+
 /// What the file holds.
 #[derive(Serialize, Deserialize)]
 struct Unsaved {
@@ -156,7 +159,7 @@ impl Session {
         self.set_aside();
         let open = found.proposal.filter(|file| self.beside.proposals.iter().any(|one| one.file == *file));
         let limits = found.limits.unwrap_or_else(|| self.limits.clone());
-        self.step(State { car: found.car, limits, open }, "unsaved changes taken up".into());
+        self.step(State { car: found.car, limits, open }, TAKEN_UP.into());
         // Theirs goes once this window's own holds the same.
         if self.keep_for_recovery() && self.file.sidecar.as_ref() != Some(&found.path) {
             let _ = std::fs::remove_file(&found.path);

@@ -86,7 +86,7 @@ fn where_the_sides_are_unlike_a_change_goes_to_one_unless_both_are_asked_for() {
     assert!(now[0] > was[0] && now[1].to_bits() == was[1].to_bits(), "{was:?} {now:?}");
     harness.get_by_label("Both sides").click();
     harness.run();
-    assert!(shows(&harness, "both unlike sides by the same amount"));
+    assert!(shows(&harness, "both unlike sides, mirrored"));
     harness.get_by_label(&field).focus();
     harness.run();
     harness.key_press(Key::ArrowUp);
@@ -278,4 +278,23 @@ fn what_a_button_wrote_is_seen_where_it_was_pressed() {
     let now = harness.get_by_label(button).rect();
     assert!((said.bottom() - now.top()).abs() < 12.0, "{said:?} over {now:?}");
     assert!((now.min - place.min).length() < 0.5, "the button stays");
+}
+
+/// A folder that is not there: what was typed stays, to be put right.
+#[test]
+fn a_name_that_could_not_be_saved_stays_in_its_field() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = bench(vec2(1280.0, 720.0), |bench| bench.state.task = Task::Change);
+    let name = folder.path().join("none/alder-2.ron").display().to_string();
+    type_into(&mut harness, "New car file", &name);
+    harness.get_by_label("Save as new car").click();
+    harness.run();
+    assert!(harness.state().session.notices().iter().any(|notice| notice.severe));
+    assert_eq!(harness.get_by_label("New car file").value().as_deref(), Some(name.as_str()));
+    let right = folder.path().join("alder-2.ron").display().to_string();
+    type_into(&mut harness, "New car file", &right);
+    harness.get_by_label("Save as new car").click();
+    harness.run();
+    assert!(std::path::Path::new(&right).exists());
+    assert_ne!(harness.get_by_label("New car file").value().as_deref(), Some(right.as_str()));
 }

@@ -135,3 +135,27 @@ fn a_curve_asked_for_in_a_small_window_is_shown() {
     assert!(harness.query_by_label_contains("Curve: Caster angle").is_some());
     assert_eq!(harness.state().state.front, Front::Curves);
 }
+
+/// At every size of window and text what stands in the drawer of changes is above the pose bar, or scrolls.
+#[test]
+fn the_drawer_of_changes_never_lies_over_the_pose_bar() {
+    let (mut scrolled, mut whole) = (0, 0);
+    for size in [vec2(1264.0, 680.0), vec2(800.0, 600.0), vec2(602.0, 524.0), vec2(1280.0, 720.0)] {
+        for scale in [1.0, 1.2, 1.45, 1.75, 2.0] {
+            let mut harness = bench(size, |bench| {
+                (bench.state.task, bench.state.front) = (Task::Change, Front::Task);
+                bench.state.text_scale = scale;
+            });
+            harness.run();
+            if harness.state().state.drawer_scrolls {
+                scrolled += 1;
+                continue;
+            }
+            whole += 1;
+            let bar = harness.get_by_label("Reset pose").rect().top();
+            let bottom = harness.get_by_label_contains("Geometry only, no strength").rect().bottom();
+            assert!(bottom <= bar, "down to {bottom}, the pose from {bar}, in {size:?} at {scale}");
+        }
+    }
+    assert!(scrolled > 2 && whole > 2, "{scrolled} and {whole}");
+}

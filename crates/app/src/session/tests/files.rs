@@ -179,8 +179,38 @@ fn what_a_proposal_takes_the_place_of_is_set_aside() {
     assert_eq!(again.car(), &changed);
     assert!(again.recoverable().is_none(), "it is here again");
     again.apply(Edit::Undo);
+    assert_eq!(again.recoverable(), Some(&changed), "what was taken up and undone is offered again");
+    raise_rod(&mut again, 0.5e-3);
+    let other = again.car().clone();
+    assert_eq!(again.next_redo(), None);
     drop(again);
-    assert_eq!(names_in(folder.path()), ["alder", "alder.ron"], "nothing is left behind");
+
+    // A kill after the next change loses neither.
+    let mut third = Session::open(&path).unwrap();
+    for _ in 0..2 {
+        assert!([&changed, &other].contains(&third.recoverable().unwrap()));
+        third.apply(Edit::DiscardRecovery);
+    }
+    assert!(third.recoverable().is_none());
+}
+
+/// Undone and done again, what was taken up is in no second file.
+#[test]
+fn what_was_taken_up_and_done_again_leaves_nothing_behind() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = copy_of_alder(folder.path());
+    let mut session = Session::open(&path).unwrap();
+    raise_rod(&mut session, 1.5e-3);
+    drop(session);
+    let mut again = Session::open(&path).unwrap();
+    again.apply(Edit::Recover);
+    again.apply(Edit::Undo);
+    assert!(again.recoverable().is_some());
+    again.apply(Edit::Redo);
+    assert!(again.recoverable().is_none(), "it is here again");
+    again.apply(Edit::SaveAs { path: folder.path().join("alder-2.ron"), replace: false });
+    drop(again);
+    assert_eq!(names_in(folder.path()), ["alder", "alder-2.ron", "alder.ron"], "nothing is left behind");
 }
 
 #[test]
