@@ -206,17 +206,19 @@ impl Session {
                 self.limit = None;
             }
             Err(stop) => {
-                self.held = self.furthest(&asked);
-                self.limit = Some((stop, steer_asked));
+                let (held, nearest) = self.furthest(&asked);
+                self.held = held;
+                // What ends the way first, which need not be what the pose asked for fails at.
+                self.limit = Some((nearest.unwrap_or(stop), steer_asked));
             }
         }
         self.refresh();
     }
 
-    /// The last pose on the way to one that cannot be reached.
-    fn furthest(&self, asked: &CarPose) -> SolvedCar {
+    /// The last pose on the way to one that cannot be reached, and what ends the way just beyond it.
+    fn furthest(&self, asked: &CarPose) -> (SolvedCar, Option<Stop>) {
         let start = self.solver.solve(&self.held.pose).unwrap_or_else(|_| self.solver.start());
-        let mut good = start;
+        let (mut good, mut ends) = (start, None);
         let (mut low, mut high) = (0.0, 1.0);
         for _ in 0..HALVINGS {
             let share = 0.5 * (low + high);
@@ -232,10 +234,13 @@ impl Session {
                     low = share;
                     good = solved;
                 }
-                Err(_) => high = share,
+                Err(stop) => {
+                    high = share;
+                    ends = Some(stop);
+                }
             }
         }
-        good
+        (good, ends)
     }
 
     fn show_preview(&mut self, pose: Option<CarPose>) {

@@ -393,3 +393,17 @@ fn notices_of_a_car_in_inches_are_in_inches() {
     }));
     said(&session, "not solved");
 }
+
+/// Asked for far more than any corner takes, the window names the corner that ends the way first, near the pose
+/// shown: the one that the solver names a little beyond that pose.
+#[test]
+fn what_ends_the_way_first_is_named() {
+    let mut session = alder();
+    session.apply(Edit::SetTravel { wheels: Wheels::All, travel: 9.999 });
+    let shown = session.shown().pose.travel[0];
+    let beyond = CarPose { travel: [shown + 1e-3; 4], steer: 0.0 };
+    let stop = session.solver().solve(&beyond).unwrap_err();
+    let notice = session.notices().into_iter().find(|notice| notice.severe).unwrap();
+    assert_eq!(notice.about, About::Travel(stop.wheel.unwrap()), "{}", notice.text);
+    assert!(notice.text.contains(&format!("{:.1}", 1e3 * shown)), "{} at {shown}", notice.text);
+}
