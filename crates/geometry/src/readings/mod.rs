@@ -28,6 +28,7 @@ mod wheel_rate;
 pub use find::{reading_called, readings_beginning};
 pub use first::first_readings;
 pub use table::{Group, MotionOf, Reading, Scope};
+pub use told::{FARTHEST_TOLD, NEARLY_PARALLEL};
 
 use crate::axle::axle_motion::AxleMotion;
 use crate::corner::corner_motion::CornerMotion;
