@@ -46,6 +46,9 @@ pub fn nearest<'k>(found: &str, known: impl IntoIterator<Item = &'k str>) -> Opt
         .filter_map(|name| {
             let plain: Vec<char> = folded(name).chars().collect();
             let most = (plain.len().min(found.len() + 2) / 3).clamp(1, 5);
+            // A word with an ending of its own, such as a plural, is that word.
+            let begins = plain.len() >= 4 && found.starts_with(&plain);
+            let most = if begins { most.max(2) } else { most };
             Some((distance(&found, &plain, most)?, name))
         })
         .min_by_key(|&(changes, _)| changes)
@@ -65,6 +68,9 @@ mod tests {
         check("TieRod Outer", Some("tie_rod_outer"));
         check("upper_balljiont", Some("upper_ball_joint"));
         check("tie_link_inner", Some("toe_link_inner"));
+        check("tie_rod_inneres", Some("tie_rod_inner"));
+        assert_eq!(nearest("Inches", ["Millimetre", "Inch"]), Some("Inch"));
+        assert_eq!(nearest("Inchworm", ["Millimetre", "Inch"]), None);
         check("seat", None);
         check("", None);
     }

@@ -9,7 +9,7 @@ use crate::pose::{PoseArguments, finite};
 use crate::proposal_arguments::ProposalArguments;
 use crate::sweep_arguments::SweepArguments;
 use crate::vocabulary::{
-    Ends, axes, direction_of_three, end, ends, hardpoint, held, known, length_unit, overlays, paper,
+    Ends, axes, count, direction_of_three, end, ends, hardpoint, held, known, length_unit, overlays, paper,
     positive, sheet, side, size, view,
 };
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -310,10 +310,10 @@ pub(crate) struct ClearancesArguments {
     #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
     pub to_mm: Option<f64>,
     /// How many travels, both ends counted
-    #[arg(long, value_name = "N", default_value_t = 21, value_parser = clap::value_parser!(u32).range(1..))]
+    #[arg(long, value_name = "N", default_value_t = 21, value_parser = count)]
     pub count: u32,
     /// How many steering inputs from stop to stop
-    #[arg(long, value_name = "N", default_value_t = 21, value_parser = clap::value_parser!(u32).range(1..))]
+    #[arg(long, value_name = "N", default_value_t = 21, value_parser = count)]
     pub steer_count: u32,
     /// In the table, every pair and every joint, and the pairs that are left out
     #[arg(long)]

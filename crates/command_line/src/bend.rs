@@ -15,8 +15,8 @@ use crate::readings::toe_in_tables_only;
 use crate::steer::steer_in_words;
 use serde_json::Value;
 use wheelpath_geometry::{
-    Car, Cornering, End, Estimate, GRAVITY, Gradients, LengthUnit, MidCorner, NoEstimate, RoadSolver, Unit,
-    WheelPosition,
+    Car, Cornering, End, Estimate, GRAVITY, Gradients, LengthUnit, MidCorner, NoEstimate, RoadSolver, Stop,
+    StopKind, Unit, WheelPosition,
 };
 use wheelpath_report::{Style, Table, fixed, folded, wrap};
 
@@ -89,10 +89,13 @@ fn bend(
     let (in_bend, estimate) = match given(arguments, car) {
         Some(gradients) => {
             assumed = by_gradients(&at);
-            (road.mid_corner(&at, steer, &gradients)?, None)
+            (road.mid_corner(&at, steer, &gradients).map_err(|stop| no_pose(arguments, stop))?, None)
         }
         None => {
-            let (in_bend, estimate) = road.mid_corner_by_estimate(&at, steer).map_err(no_estimate)?;
+            let (in_bend, estimate) = road.mid_corner_by_estimate(&at, steer).map_err(|no| match no {
+                NoEstimate::Stop(stop) => no_pose(arguments, stop),
+                no => no_estimate(no),
+            })?;
             (in_bend, Some(estimate))
         }
     };
@@ -138,6 +141,20 @@ fn by_gradients(at: &Cornering) -> Vec<String> {
     assumed
 }
 
+/// Why the car does not stand in the bend: the words were finite numbers, so what is not is the lean they give.
+fn no_pose(arguments: &BendArguments, stop: Stop) -> Failure {
+    if stop.kind != StopKind::NotFinite {
+        return stop.into();
+    }
+    let [lateral, longitudinal] = [arguments.lateral_g, arguments.longitudinal_g].map(|g| fixed(g, 2));
+    let message = format!(
+        "{lateral} g lateral and {longitudinal} g longitudinal are beyond what the car can stand on its wheels: \
+         no road is under a body that leans so far"
+    );
+    let hint = "ask for less acceleration, or for smaller gradients of the lean";
+    Failure::Fault(vec![Complaint::new(message, hint)])
+}
+
 fn no_estimate(no: NoEstimate) -> Failure {
     match no {
         NoEstimate::LeavesRoad => Failure::Fault(vec![Complaint::new(
@@ -168,9 +185,9 @@ fn table(
 ) -> String {
     let lengths = style.lengths;
     let way = match arguments.lateral_g {
-        g if g > 0.0 => "in a left bend: ",
-        g if g < 0.0 => "in a right bend: ",
-        _ => "",
+        g if g > 0.0 => " in a left bend: ",
+        g if g < 0.0 => " in a right bend: ",
+        _ => ", ",
     };
     let both = cars.with(bends);
     let steer = both.map(|(one, bend)| {
@@ -181,7 +198,7 @@ fn table(
         format!("Body: {}\n", body_in_words(&standing.body, standing.pitch, lengths))
     });
     let mut text = format!(
-        "{} {way}{} g lateral, {} g longitudinal; {}\n{}{}{BODY_SIGNS}\n",
+        "{}{way}{} g lateral, {} g longitudinal; {}\n{}{}{BODY_SIGNS}\n",
         cars.names(),
         fixed(arguments.lateral_g, 2),
         fixed(arguments.longitudinal_g, 2),

@@ -5,7 +5,8 @@ use crate::data::{Record, length, length_key};
 use crate::on_road::put;
 use serde_json::Value;
 use wheelpath_geometry::{
-    AxleEstimate, Car, End, Estimate, GRAVITY, LEFT_OUT, LengthUnit, RollModelInputs, Unit,
+    AxleEstimate, Car, End, Estimate, FARTHEST_TOLD, GRAVITY, LEFT_OUT, LengthUnit, NEARLY_PARALLEL,
+    RollModelInputs, Unit,
 };
 use wheelpath_report::{Align, Table, fixed, wrap};
 
@@ -112,6 +113,12 @@ pub(crate) fn estimate_in_words(
     let lead = ["before: ", "after: "];
     let mut text = estimates.map(|(one, car)| masses_in_words(one, car, lengths)).words(lead);
     text += &estimates.map(|(one, _)| axle_table(one, lengths)).table(1).text();
+    let far = |axle: &RollModelInputs| axle.roll_centre_height.abs() > FARTHEST_TOLD;
+    if estimates.iter().any(|(one, _)| one.from.axles.iter().any(far)) {
+        text +=
+            &wrap(&format!("— {NEARLY_PARALLEL}: Roll-centre height, and the lean stands on it"), 96, "  ");
+        text.push('\n');
+    }
     text += &estimates.map(|(one, _)| lean_in_words(one, braking, lengths)).words(lead);
     text += &wrap(&format!("Left out: {}.", LEFT_OUT.join("; ")), 96, "  ");
     text.push('\n');
@@ -131,7 +138,9 @@ fn axle_table(estimate: &Estimate, lengths: LengthUnit) -> Table {
         ("Track at the contacts", |axle| axle.stiffness.track),
     ] {
         let mut row = vec![format!("  {name}")];
-        row.extend(from.axles.iter().map(|axle| Unit::Length.write_number(of(axle), lengths)));
+        // A roll centre that lies far away is no height to a person; the estimate counts with it as it is.
+        let told = |length: f64| if length.abs() > FARTHEST_TOLD { f64::NAN } else { length };
+        row.extend(from.axles.iter().map(|axle| Unit::Length.write_number(told(of(axle)), lengths)));
         row.push(Unit::Length.symbol(lengths).to_owned());
         table.row(row);
     }

@@ -3,7 +3,7 @@
 use crate::failure::Failure;
 use crate::io::Console;
 use std::path::{Path, PathBuf};
-use wheelpath_car_file::{Companions, LoadError, Loaded, load, parse};
+use wheelpath_car_file::{Companions, LoadError, Loaded, load, nearest, parse};
 use wheelpath_geometry::{Car, CarSolver, LengthUnit, shown_name};
 
 /// The text of the demo car Alder, so that the executable works from anywhere.
@@ -37,6 +37,22 @@ pub fn demo_car() -> Result<LoadedCar, LoadError> {
 /// The demo cars as they were built: nobody measured a number of theirs.
 pub(crate) fn demo_cars() -> Result<Vec<Car>, LoadError> {
     DEMO_CARS.iter().map(|(word, text)| Ok(parse(text, word)?.car)).collect()
+}
+
+/// What to do where a car cannot be read from a path: the file or the demo car that was meant, as far as one is alike.
+pub(crate) fn what_was_meant(path: &Path) -> String {
+    let words = DEMO_CARS.map(|(word, _)| word);
+    let file = path.with_extension("ron");
+    if file != path && file.is_file() {
+        let what = if path.is_dir() { "a folder" } else { "no file" };
+        let [path, file] = [path, &file].map(|path| shown_name(&path.display().to_string()).into_owned());
+        return format!("{path} is {what}; did you mean the file {file}?");
+    }
+    let name = path.to_string_lossy();
+    match nearest(name.strip_suffix(".ron").unwrap_or(&name), words) {
+        Some(word) => format!("did you mean the demo car {word}? Else give the path of a car file"),
+        None => format!("give the path of a car file, or a demo car: {}", words.join(", ")),
+    }
 }
 
 impl LoadedCar {

@@ -101,9 +101,9 @@ pub(crate) fn along(
         sweep.iter().enumerate().map(point).collect()
     };
     let values = |p: &SweepPoint| p.result.as_ref().ok().copied();
-    let of_wheel = |place: usize| move |p: &SweepPoint| values(p)?.wheels.get(place)?.get(reading);
+    let of_wheel = |place: usize| move |p: &SweepPoint| values(p)?.wheels.get(place)?.told(reading).ok();
     let [left, right] = [of_wheel(0), of_wheel(1)];
-    let of_axle = |p: &SweepPoint| values(p)?.axle.get(reading);
+    let of_axle = |p: &SweepPoint| values(p)?.axle.told(reading).ok();
     let near = |a: Option<f64>, b: Option<f64>| match (a, b) {
         (Some(a), Some(b)) => (a - b).abs() <= 1e-9,
         (a, b) => a.is_none() && b.is_none(),

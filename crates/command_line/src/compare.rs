@@ -9,11 +9,12 @@ use crate::io::Console;
 use crate::limits::{code_of, name_on, record as limit_record, unit_key, word};
 use crate::pose::{pose_in_words, pose_record};
 use serde_json::Value;
+use std::path::Path;
 use wheelpath_geometry::{
-    Car, End, LengthUnit, Reading, Requirement, Scope, SolvedCar, WheelPosition, axle_readings,
+    Car, End, LengthUnit, Reading, Requirement, Scope, SolvedCar, WheelPosition, axle_readings, shown_name,
     wheel_readings,
 };
-use wheelpath_report::{Align, Table, folded};
+use wheelpath_report::{Align, Table, WIDEST, folded, wrap};
 use wheelpath_studies::{Verdict, verdicts};
 
 /// A car as one of the columns.
@@ -48,7 +49,17 @@ pub(crate) fn run(arguments: &CompareArguments, io: &mut Console) -> Result<u8, 
     }
     let first = Proposed { name: base.name.clone(), car: base.clone(), solver };
     let mut columns = Vec::new();
-    for Proposed { name, car, solver } in std::iter::once(first).chain(others) {
+    let mut all: Vec<Proposed> = std::iter::once(first).chain(others).collect();
+    // Two cars of one name are told apart by their files.
+    if let Some(path) = &arguments.with
+        && let [car, .., other] = all.as_mut_slice()
+        && car.name == other.name
+    {
+        let file = |path: &Path| shown_name(&path.display().to_string()).into_owned();
+        car.name = file(&arguments.car);
+        other.name = file(path);
+    }
+    for Proposed { name, car, solver } in all {
         let solved = arguments.pose.solve(&car, &solver, io)?.car;
         let verdicts = verdicts(&car, &solver, &limits);
         columns.push(Column { name, car, solved, verdicts });
@@ -58,7 +69,7 @@ pub(crate) fn run(arguments: &CompareArguments, io: &mut Console) -> Result<u8, 
         Format::Table => folded(&tables(&columns, &limits, arguments.all, lengths)),
         Format::Json => {
             let mut record = heading("compare");
-            record.insert("car".into(), base.name.clone().into());
+            record.insert("car".into(), columns[0].name.clone().into());
             record.insert("pose".into(), pose_record(base, &columns[0].solved.pose, lengths).into());
             let rows = reading_rows(&columns, true, lengths).into_iter().map(Value::Object);
             record.insert("rows".into(), rows.collect::<Vec<_>>().into());
@@ -108,6 +119,17 @@ impl At {
             At::Axle(end) => solved.axle(end).axle_values().get(reading),
         }
     }
+
+    /// The value as a person is told it.
+    ///
+    /// # Errors
+    /// Why there is none.
+    fn told(self, solved: &SolvedCar, reading: &Reading) -> Result<f64, &'static str> {
+        match self {
+            At::Wheel(at) => solved.axle(at.end).wheel_values(at.side).told(reading),
+            At::Axle(end) => solved.axle(end).axle_values().told(reading),
+        }
+    }
 }
 
 fn places() -> impl Iterator<Item = (At, &'static Reading)> {
@@ -144,10 +166,12 @@ fn tables(columns: &[Column], limits: &[Requirement], all: bool, lengths: Length
     let mut table = Table::with_columns(heads);
     let mut place = String::new();
     let mut same = 0;
+    let mut reasons: Vec<String> = Vec::new();
     for (at, reading) in places() {
-        let was = at.value(&before.solved, reading);
-        let differs = after.iter().any(|one| shows(reading, was, at.value(&one.solved, reading), lengths));
-        let exists = was.is_some() || after.iter().any(|one| at.value(&one.solved, reading).is_some());
+        let told = |one: &Column| at.told(&one.solved, reading);
+        let was = told(before).ok();
+        let differs = after.iter().any(|one| shows(reading, was, told(one).ok(), lengths));
+        let exists = columns.iter().any(|one| at.value(&one.solved, reading).is_some());
         // What only beam axles have is not the same on others: it is not there.
         if !exists && reading.is_of_beams() {
             continue;
@@ -164,15 +188,25 @@ fn tables(columns: &[Column], limits: &[Requirement], all: bool, lengths: Length
         let name = reading.name_on(before.car.axle(at.end()).is_beam());
         let mut row = vec![format!("  {name}"), write(was)];
         for one in after {
-            let is = at.value(&one.solved, reading);
+            let is = told(one).ok();
             row.push(write(is));
             let change = is.zip(was).map(|(is, was)| reading.unit.write_number_of_change(was, is, lengths));
             row.push(change.unwrap_or_else(|| "—".into()));
         }
         row.push(reading.unit.symbol(lengths).to_owned());
         table.row(row);
+        // Why there is a dash, where another car has a number or the number is kept back.
+        for why in columns.iter().filter_map(|one| told(one).err()).filter(|why| exists && !why.is_empty()) {
+            let said = format!("— {why}: {name}");
+            if !reasons.contains(&said) {
+                reasons.push(said);
+            }
+        }
     }
     text += &table.text();
+    for reason in reasons {
+        text += &(wrap(&reason, WIDEST, "  ") + "\n");
+    }
     if same > 0 {
         text +=
             &format!("{same} other readings are the same at this pose as far as shown (--all shows them)\n");

@@ -1,5 +1,6 @@
 //! Why a run ends without its result, and with which exit code.
 
+use crate::car_at_hand::what_was_meant;
 use crate::io::Console;
 use std::io::ErrorKind;
 use wheelpath_car_file::{LoadError, Problem, SaveError, system_words};
@@ -78,10 +79,7 @@ impl Failure {
 impl From<LoadError> for Failure {
     fn from(error: LoadError) -> Self {
         match &error {
-            LoadError::Unreadable { .. } => Failure::wrong_use(
-                error.to_string(),
-                "give the path of a car file, or a demo car: alder, hazel, rowan, sorrel",
-            ),
+            LoadError::Unreadable { file, .. } => Failure::wrong_use(error.to_string(), what_was_meant(file)),
             LoadError::Faulty(problems) => Failure::Fault(problems.iter().map(Complaint::of).collect()),
         }
     }

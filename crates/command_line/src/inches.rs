@@ -29,6 +29,9 @@ pub(crate) fn with_twins(command: Command) -> Command {
         let mut subcommand = subcommand.mut_args(|option| {
             order += 2;
             places.push((option.get_id().to_string(), order));
+            // A number below nought is read as what it is, so that it is refused for what is wrong with it.
+            let takes = option.get_long().is_some() && option.get_action().takes_values();
+            let option = if takes { option.allow_negative_numbers(true) } else { option };
             option.display_order(order)
         });
         for (id, twin) in options {
@@ -52,6 +55,14 @@ fn refused(word: &str) -> Result<f64, String> {
     travels(word).map(|_| f64::NAN)
 }
 
+/// The option in millimetres that has this twin, each with its dashes: so a tip names the one that stands in the help.
+pub(crate) fn option_with_twin(command: &Command, twin: &str) -> Option<String> {
+    let twin = twin.strip_prefix("--")?;
+    let mut options =
+        command.get_subcommands().flat_map(Command::get_arguments).filter_map(|option| option.get_long());
+    options.find(|option| twin_of(option).is_some_and(|own| own == twin)).map(|option| format!("--{option}"))
+}
+
 /// Which options were given in which unit, so that messages speak of what was written.
 #[derive(Debug, Default)]
 pub(crate) struct Given {
@@ -64,32 +75,55 @@ pub(crate) struct Given {
 }
 
 impl Given {
+    /// An option that was given in both units, by its long names in millimetres and in inches.
+    pub fn twice(&self) -> Option<[String; 2]> {
+        let mut both: Vec<&String> = self.millimetres.intersection(&self.inches).collect();
+        both.sort();
+        both.first().and_then(|name| Some([(*name).clone(), twin_of(name)?]))
+    }
+
+    /// Words after an option in inches, with the numbers of millimetres in the first of them as they were written.
+    fn as_written(&self, words: &str) -> String {
+        let end = words.find(['`', ' ']).unwrap_or(words.len());
+        let (first, rest) = words.split_at(end);
+        let (whose, number) = first.rsplit_once('=').map_or(("", first), |(whose, number)| (whose, number));
+        let written = self.numbers.iter().find(|(turned, _)| turned == number);
+        match written {
+            Some((_, written)) if whose.is_empty() => format!("{written}{rest}"),
+            Some((_, written)) => format!("{whose}={written}{rest}"),
+            None => words.to_owned(),
+        }
+    }
+
     /// A message with the options that were written, and those of a car in inches where none was, named in
     /// inches; numbers in quotes as they were written.
     pub fn in_words(&self, message: &str, lengths: LengthUnit) -> String {
         let mut text = String::with_capacity(message.len());
-        let mut rest = message;
+        let mut rest = message.to_owned();
         while let Some(at) = rest.find("--") {
-            let (before, from) = rest.split_at(at);
-            text.push_str(before);
+            let from = rest.split_off(at);
+            text.push_str(&rest);
             let end = from.find(|c: char| !(c.is_ascii_lowercase() || c == '-')).unwrap_or(from.len());
             let (word, after) = from.split_at(end);
             let name = word.trim_start_matches('-');
-            let inches = self.inches.contains(name)
-                || (lengths == LengthUnit::Inch && !self.millimetres.contains(name));
-            rest = after;
+            let given_in_millimetres = self.millimetres.contains(name);
+            let inches = !given_in_millimetres && (self.inches.contains(name) || lengths == LengthUnit::Inch);
+            rest = after.to_owned();
             match twin_of(name).filter(|_| inches) {
                 Some(twin) => {
                     text.extend(["--", &twin]);
-                    if let Some(after) = rest.strip_prefix(" <MM>") {
+                    if let Some(after) = after.strip_prefix(" <MM>") {
                         text.push_str(" <IN>");
-                        rest = after;
+                        rest = after.to_owned();
+                    } else if let Some(words) = after.strip_prefix(' ') {
+                        text.push(' ');
+                        rest = self.as_written(words);
                     }
                 }
                 None => text.push_str(word),
             }
         }
-        text.push_str(rest);
+        text.push_str(&rest);
         for (turned, written) in &self.numbers {
             text = text.replace(&format!("'{turned}'"), &format!("'{written}'"));
         }

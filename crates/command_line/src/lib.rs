@@ -56,6 +56,7 @@ mod steer;
 mod stop_values;
 mod sweep;
 mod sweep_arguments;
+mod sweep_held;
 mod sweep_poses;
 mod sweep_rows;
 mod sweep_table;
@@ -69,7 +70,7 @@ pub use car_at_hand::{ALDER, LoadedCar, demo_car};
 pub use front::{Frontend, NoPicture, NoWindow, Overlays, PictureRequest, Sheet, View, WithoutWindow};
 
 use arguments::{Arguments, Command};
-use clap::error::ErrorKind;
+use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{CommandFactory, FromArgMatches};
 use failure::Failure;
 use io::Console;
@@ -89,6 +90,7 @@ pub fn run(
     let mut io = Console::new(out, err);
     let mut command = inches::with_twins(Arguments::command());
     let (words, given) = inches::in_millimetres(&command, words.into_iter().map(Into::into).collect());
+    let twice = given.twice();
     io.name_as_given(given);
     io.keep_whole(words.iter().skip(1));
     let matched = command.try_get_matches_from_mut(&words);
@@ -98,18 +100,37 @@ pub fn run(
         Err(error) if matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) => {
             io.print(&folded_help(&error.render().to_string())).map(|()| 0)
         }
+        Err(error) if error.kind() == ErrorKind::ArgumentConflict && twice.is_some() => {
+            let [millimetres, inches] = twice.unwrap_or_default();
+            Err(Failure::wrong_use(
+                format!("--{millimetres} and --{inches} are one option in two units, and both are given"),
+                "give one of them",
+            ))
+        }
         Err(error) => {
             // The same mistake again, with words in which nothing acts on a terminal.
             let shown = words.iter().map(|word| shown_name(&word.to_string_lossy()).into_owned());
             let error =
                 inches::with_twins(Arguments::command()).try_get_matches_from(shown).err().unwrap_or(error);
-            io.complain(&error.render().to_string()).map(|()| 2)
+            io.complain(&with_plain_tip(&error)).map(|()| 2)
         }
     };
     let result = result.and_then(|code| io.flush().map(|()| code));
     match result {
         Ok(code) => code,
         Err(failure) => failure.report(&mut io),
+    }
+}
+
+/// A mistake in words; a tip that would name an option in inches alone names the one in millimetres.
+fn with_plain_tip(error: &clap::Error) -> String {
+    let text = error.render().to_string();
+    let Some(ContextValue::String(tip)) = error.get(ContextKind::SuggestedArg) else { return text };
+    match inches::option_with_twin(&Arguments::command(), tip) {
+        Some(option) => {
+            text.replace(&format!("{tip} <IN>"), &format!("{option} <MM>")).replace(tip.as_str(), &option)
+        }
+        None => text,
     }
 }
 

@@ -54,6 +54,12 @@ pub(crate) fn run(arguments: &PointsArguments, io: &mut Console) -> Result<u8, F
             json(out)?
         }
         Format::Csv => {
+            if is_elsewhere(&solved.before.car) {
+                io.warn(
+                    "these are the points of this pose, not of the design pose, which `import` takes them for",
+                    "leave the travel and the steering out for a table to import",
+                )?;
+            }
             let row = |place: &Place, point: &Point| -> Record {
                 let names = [("corner", place.key), ("name", point.key)];
                 let names = names.map(|(key, name)| (key.to_owned(), Value::from(name)));
@@ -69,6 +75,11 @@ pub(crate) fn run(arguments: &PointsArguments, io: &mut Console) -> Result<u8, F
     };
     io.print(&text)?;
     Ok(0)
+}
+
+/// Whether the car stands in another pose than the design pose.
+fn is_elsewhere(solved: &SolvedCar) -> bool {
+    solved.pose.steer != 0.0 || solved.pose.travel.iter().any(|travel| *travel != 0.0)
 }
 
 fn points_record(places: &[Place], lengths: LengthUnit) -> Value {

@@ -38,7 +38,7 @@ pub(crate) struct PointsArguments {
     #[arg(long, value_name = "DEG", allow_hyphen_values = true, value_parser = span)]
     steering_wheel_deg: Option<Span>,
     /// How many of a range, both ends counted [default: 21]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..))]
+    #[arg(long, value_name = "N", value_parser = crate::vocabulary::count)]
     count: Option<u32>,
     /// Poses from a CSV table, - for standard input: columns travel_mm, left_travel_mm, front_travel_mm,
     /// front_left_travel_mm and so on, rack_mm or pitman_deg or steering_wheel_deg (_in for inches)

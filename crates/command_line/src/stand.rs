@@ -146,7 +146,8 @@ fn table(cars: &BeforeAfter<Proposed>, stood: &BeforeAfter<Stood>, style: &Style
     let both = cars.with(stood);
     let pose = both.map(|(one, stood)| pose_in_words(&one.car, stood, lengths));
     let wheels = stood.map(|stood| wheel_table(stood, style)).table(1).text();
-    let axles = stood.map(|stood| axle_table(stood, lengths)).table(1).text();
+    let axles = stood.map(|stood| axle_table(stood, lengths)).table(1).text()
+        + &stood.map(untold_in_words).words(["before: ", "after: "]);
     let feet = both.map(|(one, stood)| stood.feet_in_words(&one.car, lengths));
     let pose = format!("{} on the road: {}", cars.names(), pose.words(["before: ", "after: "]));
     let pose: String = pose.lines().map(|line| wrap(line, 98, "  ") + "\n").collect();
@@ -203,13 +204,31 @@ fn axle_table(stood: &Stood, lengths: LengthUnit) -> Table {
         ("", Align::Left),
     ]);
     for reading in OF_AXLE.iter().filter_map(|key| reading(key)) {
-        let value = |end: End| stood.solved.axle(end).axle_values().get(reading).unwrap_or(f64::NAN);
+        let value = |end: End| stood.solved.axle(end).axle_values().told(reading).unwrap_or(f64::NAN);
         let mut row = vec![format!("  {}", reading.name)];
         row.extend(End::BOTH.map(|end| reading.unit.write_number(value(end), lengths)));
         row.push(reading.unit.symbol(lengths).to_owned());
         axles.row(row);
     }
     axles
+}
+
+/// Why readings of an axle are not told, a line a reason; empty where all are.
+fn untold_in_words(stood: &Stood) -> String {
+    let mut reasons: Vec<(&str, Vec<String>)> = Vec::new();
+    for reading in OF_AXLE.iter().filter_map(|key| reading(key)) {
+        for end in End::BOTH {
+            let Err(why) = stood.solved.axle(end).axle_values().told(reading) else { continue };
+            let name = format!("{} ({end})", reading.name);
+            match reasons.iter_mut().find(|(known, _)| *known == why) {
+                Some((_, names)) => names.push(name),
+                None => reasons.push((why, vec![name])),
+            }
+        }
+    }
+    let line =
+        |(why, names): (&str, Vec<String>)| wrap(&format!("— {why}: {}", names.join("; ")), 96, "  ") + "\n";
+    reasons.into_iter().map(line).collect()
 }
 
 impl Stood {

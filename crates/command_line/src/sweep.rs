@@ -65,7 +65,6 @@ fn shown(
     io: &mut Console,
 ) -> Result<BeforeAfter<Tally>, Failure> {
     let arguments = asked.arguments;
-    let beam = cars.before.car.axle(arguments.axle).is_beam();
     let both = cars.with(poses);
     let mut tallies = cars.map(|_| Tally::default());
     let sweep = |one: &Proposed, poses: &[AxlePose], tally: &mut Tally| -> Vec<SweepPoint> {
@@ -91,7 +90,7 @@ fn shown(
     let text = match arguments.format {
         SweepFormat::Chart | SweepFormat::Svg => {
             let across = asked.across(&cars.before.car, &poses.before);
-            charts(arguments, (across, beam), &sweeps, readings, &style)
+            charts(arguments, (across, cars), &sweeps, readings, &style)
         }
         _ => folded(&table(asked, cars, &sweeps, readings, &style)),
     };

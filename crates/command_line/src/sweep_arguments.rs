@@ -4,7 +4,7 @@ use crate::arguments::{ToeArguments, UnitArguments};
 use crate::pose::finite;
 use crate::proposal_arguments::ProposalArguments;
 use crate::span::{Span, span};
-use crate::vocabulary::{ReadingOrAll, end, reading_or_all, travelling};
+use crate::vocabulary::{ReadingOrAll, count, end, reading_or_all, travelling};
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 use wheelpath_geometry::{End, Travelling};
@@ -42,7 +42,7 @@ pub(crate) struct SweepArguments {
     #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite)]
     pub to_mm: Option<f64>,
     /// How many of a range, both ends counted; of a grid, how many wheel travels [default: 21]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..))]
+    #[arg(long, value_name = "N", value_parser = count)]
     pub count: Option<u32>,
     #[command(flatten)]
     pub steer: SteerSpans,
@@ -86,7 +86,7 @@ pub(crate) struct SteerSpans {
     #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = finite, conflicts_with_all = ["rack_mm", "pitman_deg", "steering_wheel_deg"])]
     pub rack_to_mm: Option<f64>,
     /// How many rack travels in a grid [default: 5]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..))]
+    #[arg(long, value_name = "N", value_parser = count)]
     pub rack_count: Option<u32>,
     /// First turn of the pitman arm that runs: with --pitman-to-deg the same as a range in --pitman-deg
     #[arg(long, value_name = "DEG", allow_negative_numbers = true, value_parser = finite, conflicts_with_all = ["rack_mm", "pitman_deg", "steering_wheel_deg"])]
@@ -95,7 +95,7 @@ pub(crate) struct SteerSpans {
     #[arg(long, value_name = "DEG", allow_negative_numbers = true, value_parser = finite, conflicts_with_all = ["rack_mm", "pitman_deg", "steering_wheel_deg"])]
     pub pitman_to_deg: Option<f64>,
     /// How many turns of the pitman arm in a grid [default: 5]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..))]
+    #[arg(long, value_name = "N", value_parser = count)]
     pub pitman_count: Option<u32>,
 }
 

@@ -8,7 +8,7 @@ use crate::poses_file::{PosesFile, of_axle};
 use crate::span::{Span, between_ends, count_of, together};
 use crate::steer::{fits, input_of, steering_of, unit_of};
 use crate::sweep_arguments::{Over, SweepArguments, SweepFormat};
-use wheelpath_geometry::{AxlePose, Car, LengthUnit, SteerInput, Travelling, Unit, spaced};
+use wheelpath_geometry::{AxlePose, Car, End, LengthUnit, SteerInput, Travelling, Unit, shown_name, spaced};
 
 /// Steering inputs of a grid where nobody says how many.
 const STEERS: u32 = 5;
@@ -40,6 +40,18 @@ impl<'a> Asked<'a> {
     fn check(&self) -> Result<(), Failure> {
         let arguments = self.arguments;
         if let Some(name) = self.idle() {
+            if let Some(command) = self.one_pose() {
+                return Err(Failure::wrong_use(
+                    format!(
+                        "{name} has no part in this kind of sweep: nothing runs, and one travel and one steering input \
+                         are one pose"
+                    ),
+                    format!(
+                        "one pose is `{command}`; to sweep, give one of them as a range, first and last with a colon \
+                         between"
+                    ),
+                ));
+            }
             return Err(Failure::wrong_use(
                 format!("{name} has no part in this kind of sweep"),
                 "leave it out, or choose another --over; `wheelpath sweep --help` says what goes with what",
@@ -67,6 +79,45 @@ impl<'a> Asked<'a> {
                 "give one number that is held, or ask for --over grid",
             ))
         })
+    }
+
+    /// The command for what was asked for, where that is a single pose.
+    fn one_pose(&self) -> Option<String> {
+        let (arguments, steer) = (self.arguments, &self.arguments.steer);
+        let [all, left, right] =
+            [&arguments.travel_mm, &arguments.left_travel_mm, &arguments.right_travel_mm];
+        let runs = |given: &&Option<Span>| given.as_ref().is_some_and(Span::runs);
+        let ends = [arguments.from_mm, arguments.to_mm].iter().any(Option::is_some)
+            || [steer.rack_from_mm, steer.rack_to_mm, steer.pitman_from_deg, steer.pitman_to_deg]
+                .iter()
+                .any(Option::is_some);
+        let said_steer = self.said_of_steer();
+        let steer_runs = said_steer.is_some_and(|(_, span)| span.runs());
+        let is_one = match self.over {
+            Over::Travel => [all, left, right].iter().any(|given| given.is_some()),
+            Over::Steer => said_steer.is_some(),
+            Over::Roll | Over::Grid => false,
+        };
+        if !is_one || ends || steer_runs || [all, left, right].iter().any(runs) {
+            return None;
+        }
+        let held = |given: &Option<Span>| match given {
+            Some(Span::Held(value)) => Some(*value),
+            _ => None,
+        };
+        let mut command = format!("wheelpath readings {}", shown_name(&arguments.car.display().to_string()));
+        let end = arguments.axle.name();
+        if let Some(travel) = held(all) {
+            let whose = if arguments.axle == End::Front { String::new() } else { format!("{end}=") };
+            command += &format!(" --travel-mm {whose}{travel}");
+        } else if left.is_some() || right.is_some() {
+            // One option takes the place of two, so that numbers may be counted otherwise than they were written.
+            command += &format!(" --travel-mm {end}_left=…,{end}_right=…");
+        }
+        if let Some((word, Span::Held(value))) = said_steer {
+            command += &format!(" {word} {value}");
+        }
+        Some(command)
     }
 
     /// What was said but has no part in this kind of sweep.

@@ -5,9 +5,11 @@ use crate::beside_car::Proposed;
 use crate::chart_of::{Across, along};
 use crate::steer::{name_of, steering_wheel, unit_of};
 use crate::sweep_arguments::{Over, SweepArguments, SweepFormat};
+use crate::sweep_held::{Told, held_in_words};
 use crate::sweep_poses::Asked;
-use wheelpath_geometry::{Car, Reading, Scope, Side, SweepPoint, Unit};
-use wheelpath_report::{Align, Style, Table, WIDEST, fixed, wrap};
+use wheelpath_car_file::PoseQuantity;
+use wheelpath_geometry::{AxlePose, Car, Reading, Scope, Side, SweepPoint, Unit};
+use wheelpath_report::{Align, Chart, Style, Table, WIDEST, fixed, wrap};
 
 /// Columns wrap their names at this width.
 const COLUMN: usize = 12;
@@ -20,21 +22,22 @@ struct PoseColumns {
 
 impl PoseColumns {
     fn of(asked: &Asked<'_>, sweep: &[SweepPoint]) -> Self {
-        let changes = |of: &dyn Fn(&SweepPoint) -> f64| {
-            sweep.windows(2).any(|pair| of(&pair[0]).to_bits() != of(&pair[1]).to_bits())
-        };
-        let tabled = asked.table.is_some();
         let alike = sweep.iter().all(|p| p.pose.travel[0].to_bits() == p.pose.travel[1].to_bits());
-        let steered = match asked.over {
-            _ if tabled => changes(&|p| p.pose.steer),
-            Over::Travel | Over::Roll => false,
-            Over::Steer | Over::Grid => true,
+        let (steered, travels, apart) = match (&asked.table, asked.over) {
+            // A table of poses comes back with the columns that it was given.
+            (Some(file), _) => {
+                let sides = file.table.columns.iter().map(|column| match column.quantity {
+                    PoseQuantity::Travel { side, .. } => Some(side.is_some()),
+                    _ => None,
+                });
+                let sides: Vec<Option<bool>> = sides.collect();
+                (sides.contains(&None), sides.iter().any(Option::is_some), sides.contains(&Some(true)))
+            }
+            (None, Over::Travel | Over::Roll) => (false, true, false),
+            (None, Over::Steer) => (true, false, false),
+            (None, Over::Grid) => (true, true, false),
         };
-        let varied = match asked.over {
-            _ if tabled => !steered || changes(&|p| p.pose.travel[0]) || changes(&|p| p.pose.travel[1]),
-            over => over != Over::Steer,
-        };
-        let sides: &[&str] = match (varied, alike) {
+        let sides: &[&str] = match (travels, alike && !apart) {
             (false, _) => &[],
             (true, true) => &[""],
             (true, false) => &[" left", " right"],
@@ -60,7 +63,24 @@ pub(crate) fn table(
     let both = cars.with(sweeps);
     let tables = both.map(|(one, sweep)| table_of(arguments, &one.car, sweep, &columns, readings, style));
     let table = tables.table(columns.count()).text();
-    format!("{}, {} axle\n\n{table}{}", cars.names(), arguments.axle, reasons(sweeps, readings, style))
+    let told = Told { steer: columns.steered, travel: [!columns.sides.is_empty(); 2] };
+    let held = held(arguments, cars, sweeps, told, style);
+    format!("{}, {} axle{held}\n\n{table}{}", cars.names(), arguments.axle, reasons(sweeps, readings, style))
+}
+
+/// What is held and told nowhere else, of each car where they differ.
+fn held(
+    arguments: &SweepArguments,
+    cars: &BeforeAfter<Proposed>,
+    sweeps: &BeforeAfter<Vec<SweepPoint>>,
+    told: Told,
+    style: &Style,
+) -> String {
+    let words = cars.with(sweeps).map(|(one, sweep)| {
+        let poses: Vec<AxlePose> = sweep.iter().map(|point| point.pose).collect();
+        held_in_words((&one.car, arguments.axle), &poses, told, style.lengths)
+    });
+    words.words(["", "; after"])
 }
 
 /// Why readings have no value at poses that are reached.
@@ -68,9 +88,7 @@ fn reasons(sweeps: &BeforeAfter<Vec<SweepPoint>>, readings: &[&Reading], style: 
     let why = |reading: &Reading, point: &SweepPoint| {
         let values = point.result.as_ref().ok()?;
         match reading.scope {
-            Scope::Wheel => {
-                values.wheels.iter().any(|wheel| wheel.get(reading).is_none()).then_some(reading.absent)
-            }
+            Scope::Wheel => values.wheels.iter().find_map(|wheel| wheel.told(reading).err()),
             Scope::Axle => values.axle.told(reading).err(),
         }
     };
@@ -124,9 +142,9 @@ fn table_of(
         let values = point.result.as_ref().ok();
         for reading in readings {
             match reading.scope {
-                Scope::Wheel => cells.extend(
-                    [0, 1].map(|i| style.number(reading, values.and_then(|v| v.wheels.get(i)?.get(reading)))),
-                ),
+                Scope::Wheel => cells.extend([0, 1].map(|i| {
+                    style.number(reading, values.and_then(|v| v.wheels.get(i)?.told(reading).ok()))
+                })),
                 Scope::Axle => {
                     cells.push(style.number(reading, values.and_then(|v| v.axle.told(reading).ok())))
                 }
@@ -140,13 +158,18 @@ fn table_of(
 /// A chart a reading, as characters or, of one reading, as a figure.
 pub(crate) fn charts(
     arguments: &SweepArguments,
-    (across, moves_as_one): (Across, bool),
+    (across, cars): (Across, &BeforeAfter<Proposed>),
     sweeps: &BeforeAfter<Vec<SweepPoint>>,
     readings: &[&Reading],
     style: &Style,
 ) -> String {
+    let moves_as_one = cars.before.car.axle(arguments.axle).is_beam();
+    let held = held(arguments, cars, sweeps, across.into(), style);
     let sweeps = sweeps.map(Vec::as_slice);
-    let chart = |reading: &&Reading| along(&sweeps, (arguments.axle, moves_as_one), across, reading, style);
+    let chart = |reading: &&Reading| {
+        let chart = along(&sweeps, (arguments.axle, moves_as_one), across, reading, style);
+        Chart { title: format!("{}{held}", chart.title), ..chart }
+    };
     let charts = readings.iter().map(chart);
     match arguments.format {
         SweepFormat::Svg => charts.map(|chart| chart.svg()).collect(),

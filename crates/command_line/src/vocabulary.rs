@@ -213,6 +213,18 @@ pub(crate) fn positive(word: &str) -> Result<f64, String> {
     })
 }
 
+/// How many of something: a whole number of one or more.
+pub(crate) fn count(word: &str) -> Result<u32, String> {
+    let value = finite(word)?;
+    let whole = word.trim().parse::<u32>().ok().filter(|count| *count > 0);
+    whole.ok_or_else(|| match value {
+        value if value < 1.0 || value.fract() != 0.0 => {
+            format!("{word} is no count: give a whole number of 1 or more")
+        }
+        _ => format!("{word} is too many: give a whole number up to {}", u32::MAX),
+    })
+}
+
 /// Pixels in each direction that a graphics driver can be trusted with.
 const PIXELS: std::ops::RangeInclusive<u32> = 64..=8192;
 

@@ -62,8 +62,9 @@ pub use range::exceeded::{Exceeded, exceeded, exceeded_on};
 pub use range::near_dead_point::NearDeadPoint;
 pub use range::reach::{EndedBy, ReachEnd};
 pub use readings::{
-    AXLE_READINGS, AxleValues, Group, MotionOf, Reading, Scope, WHEEL_READINGS, WheelValues, axle_readings,
-    axle_values, first_readings, reading, reading_called, readings_beginning, wheel_readings, wheel_values,
+    AXLE_READINGS, AxleValues, FARTHEST_TOLD, Group, MotionOf, NEARLY_PARALLEL, Reading, Scope,
+    WHEEL_READINGS, WheelValues, axle_readings, axle_values, first_readings, reading, reading_called,
+    readings_beginning, wheel_readings, wheel_values,
 };
 pub use requirement::{Limited, Pairs, PartKind, PoseRange, Quantity, Requirement, SteadyCorner};
 pub use road::{

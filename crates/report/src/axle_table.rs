@@ -147,7 +147,12 @@ fn lines(title: &str, columns: &AxleColumns, style: &Style, chosen: &Chosen) -> 
             Group::Ackermann => steers && turned,
             _ => false,
         };
-        if missing == values.len() && !comes_with_steer {
+        // A number that is only not told is there.
+        let is_kept_back = match reading.scope {
+            Scope::Wheel => columns.wheels.iter().any(|values| values.get(reading).is_some()),
+            Scope::Axle => columns.axle.get(reading).is_some(),
+        };
+        if missing == values.len() && !comes_with_steer && !is_kept_back {
             continue;
         }
         let name = match reading.plain_name() {
@@ -158,7 +163,7 @@ fn lines(title: &str, columns: &AxleColumns, style: &Style, chosen: &Chosen) -> 
             absent.add(reason(columns, reading), name.to_string());
         } else if missing > 0 {
             let side = if values.first() == Some(&None) { "left" } else { "right" };
-            absent.add(reading.absent, format!("{name} ({side})"));
+            absent.add(reason(columns, reading), format!("{name} ({side})"));
         }
         if chosen.grouped && group != Some(reading.group) {
             group = Some(reading.group);
@@ -193,7 +198,7 @@ fn toe_as_a_length(toe: &Reading, values: &[Option<f64>], over: f64, style: &Sty
 
 fn values(columns: &AxleColumns, reading: &Reading) -> Vec<Option<f64>> {
     match reading.scope {
-        Scope::Wheel => columns.wheels.iter().map(|values| values.get(reading)).collect(),
+        Scope::Wheel => columns.wheels.iter().map(|values| values.told(reading).ok()).collect(),
         Scope::Axle => vec![columns.axle.told(reading).ok()],
     }
 }
@@ -201,7 +206,10 @@ fn values(columns: &AxleColumns, reading: &Reading) -> Vec<Option<f64>> {
 /// Why the reading has no value.
 fn reason(columns: &AxleColumns, reading: &Reading) -> &'static str {
     match reading.scope {
-        Scope::Wheel => reading.absent,
+        Scope::Wheel => {
+            let mut reasons = columns.wheels.iter().filter_map(|values| values.told(reading).err());
+            reasons.next().unwrap_or(reading.absent)
+        }
         Scope::Axle => columns.axle.told(reading).err().unwrap_or(reading.absent),
     }
 }

@@ -77,26 +77,37 @@ impl Tolerance {
         }
     }
 
-    /// What stands under the number: each case, and what decides nothing. `length` writes a length with its unit.
-    #[must_use]
-    pub fn said(&self, length: impl Fn(f64) -> String) -> Vec<String> {
-        let within = |placing: &Placing| match &placing.decided_by {
-            Some(limit) => format!("within {} for {limit} to hold", length(placing.within)),
-            None => format!("{} or more: no limit is broken by less", length(placing.within)),
-        };
-        let mut all = Vec::new();
-        if !self.broken.is_empty() {
-            all.push(format!("Broken already, so not counted: {}", self.broken.join(", ")));
-        }
-        all.push(format!("As built (links as they are, nothing reset): {}", within(&self.as_built)));
-        all.push(match self.toe_to_take_out {
+    fn realigned_in_words(&self, within: impl Fn(&Placing) -> String) -> String {
+        match self.toe_to_take_out {
             Some(toe) => format!(
                 "Realigned (links as they are, static toe reset): {}, with up to {}° of toe to take out",
                 within(&self.realigned),
                 fixed(toe.to_degrees(), 2)
             ),
             None => "Realigned: the same, no link sets toe here".to_owned(),
-        });
+        }
+    }
+
+    /// What stands under the number: each case, and what decides nothing. `length` writes a length with its unit.
+    #[must_use]
+    pub fn said(&self, length: impl Fn(f64) -> String) -> Vec<String> {
+        let within = |placing: &Placing| match &placing.decided_by {
+            Some(limit) => format!("within {} for {limit} to hold", length(placing.within)),
+            None if self.broken.is_empty() => {
+                format!("{} or more: no limit is broken by less", length(placing.within))
+            }
+            None => format!("{} or more: no other limit is broken by less", length(placing.within)),
+        };
+        let mut all = Vec::new();
+        if !self.broken.is_empty() {
+            all.push(format!("Broken already, so not counted: {}", self.broken.join(", ")));
+        }
+        // Where the headline has no number, none stands under it.
+        let is_without_number = !self.broken.is_empty() && self.narrower().decided_by.is_none();
+        if !is_without_number {
+            all.push(format!("As built (links as they are, nothing reset): {}", within(&self.as_built)));
+            all.push(self.realigned_in_words(&within));
+        }
         if !self.open.is_empty() {
             all.push(format!("Cannot be judged, so not counted: {}", self.open.join(", ")));
         }

@@ -2,7 +2,9 @@
 
 mod svg;
 
+use crate::table::WIDEST;
 use crate::ticks::Ticks;
+use crate::wrap::wrap;
 use wheelpath_geometry::fixed;
 
 /// What an axis counts.
@@ -84,7 +86,7 @@ impl Chart {
     #[must_use]
     pub fn text(&self) -> String {
         let Some((x, y)) = finite_ranges(&self.series) else {
-            return format!("{}\n  nothing to draw\n", self.title);
+            return format!("{}\n  nothing to draw\n", self.heading());
         };
         let (width, height) = (self.width.clamp(8, 400), self.height.clamp(4, 200));
         let y_ticks = Ticks::over(y.0, y.1, height / 3);
@@ -92,6 +94,11 @@ impl Chart {
         let x_ticks = Ticks::over(x.0, x.1, width / 9);
         let sheet = Sheet { x, y, width, height };
         self.drawn(&sheet, &x_ticks, &y_ticks)
+    }
+
+    /// The title, broken where it is wider than a page of text.
+    fn heading(&self) -> String {
+        wrap(&self.title, WIDEST, "  ")
     }
 
     fn drawn(&self, sheet: &Sheet, x_ticks: &Ticks, y_ticks: &Ticks) -> String {
@@ -106,7 +113,7 @@ impl Chart {
         let zero_column = (sheet.x.0 < 0.0 && sheet.x.1 > 0.0).then(|| sheet.column(0.0));
 
         let mut text =
-            format!("{}\n{}{}\n", self.title, " ".repeat(margin.saturating_sub(1)), self.y.label());
+            format!("{}\n{}{}\n", self.heading(), " ".repeat(margin.saturating_sub(1)), self.y.label());
         for (row, line) in cells.chunks(sheet.width).enumerate() {
             let label = labels.iter().find(|(at, _)| *at == row);
             let words = label.map_or("", |(_, words)| words.as_str());

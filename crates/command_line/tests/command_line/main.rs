@@ -39,6 +39,10 @@ mod steering;
 #[cfg(test)]
 mod support;
 #[cfg(test)]
+mod sweep_held;
+#[cfg(test)]
+mod tried;
+#[cfg(test)]
 mod units;
 #[cfg(test)]
 mod without_window;

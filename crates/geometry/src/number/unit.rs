@@ -353,10 +353,15 @@ impl Unit {
         self.with_symbol(signed(self.shown_change(from, to, lengths), decimals), lengths)
     }
 
-    /// How much more a value is than another, with its sign, for a person; no sign where nothing is shown.
+    /// How much more a value is than another, with its sign, for a person; no sign where nothing is shown. Where both
+    /// values read differently, so does the change from nought: it has a digit more then, three at most.
     #[must_use]
     pub fn write_number_of_change(self, from: f64, to: f64, lengths: LengthUnit) -> String {
-        signed(self.shown_change(from, to, lengths), self.decimals(lengths))
+        let (change, decimals) = (self.shown_change(from, to, lengths), self.decimals(lengths));
+        let differ = self.write_number(from, lengths) != self.write_number(to, lengths);
+        let says = |decimals: &usize| fixed(change, *decimals).bytes().any(|b| matches!(b, b'1'..=b'9'));
+        let more = (decimals..=decimals + 3).find(says).filter(|_| differ);
+        signed(change, more.unwrap_or(decimals))
     }
 
     /// A number in writing with the unit after it.
@@ -492,5 +497,11 @@ mod tests {
         assert_eq!(Unit::Degree.write_change(0.0, 0.1_f64.to_radians(), MM), "+0.10°");
         assert_eq!(Unit::Degree.write_change(0.1_f64.to_radians(), 0.0, MM), "−0.10°");
         assert_eq!(Unit::Degree.write_change(0.0, 1e-6, MM), "0.00°");
+        // 0.6055 and 0.6054 mm read 0.6 and 0.6; 0.65004 and 0.64996 read 0.7 and 0.6.
+        let change = |from: f64, to: f64| Unit::Length.write_number_of_change(from / 1e3, to / 1e3, MM);
+        assert_eq!(change(0.6055, 0.6054), "0.0");
+        assert_eq!(change(0.66, 0.64), "−0.02");
+        assert_eq!(change(0.64996, 0.65004), "+0.0001");
+        assert_eq!(change(1.0, 2.0), "+1.0");
     }
 }

@@ -29,6 +29,7 @@ mod wheel_rate;
 pub use find::{reading_called, readings_beginning};
 pub use first::first_readings;
 pub use table::{Group, MotionOf, Reading, Scope};
+pub use told::{FARTHEST_TOLD, NEARLY_PARALLEL};
 
 pub(crate) use chosen::Chosen;
 

@@ -14,13 +14,25 @@ const ONE_HOLE: f64 = 0.003;
 /// Less metal than this between two holes, in diameters of the smaller one, tears out. Common practice, no source.
 const LEAST_METAL: f64 = 0.5;
 
+/// A hole that is moved by more, metres, is more often a slip than a bracket. Common practice, no source.
+const LARGE_MOVE: f64 = 0.1;
+
 impl BracketSheet {
-    /// What is doubtful about the holes, in words: a new hole or one that stays stands off the plate, one that stays
+    /// What is doubtful about the holes, in words: one is moved very far, a new hole or one that stays stands off the plate, one that stays
     /// far from what is moved or where a new hole is to be, or a new hole leaves hardly any metal beside another.
     #[must_use]
     pub fn doubts(&self) -> Vec<String> {
         let mut all = Vec::new();
         for hole in &self.holes {
+            let by = (hole.new - hole.old).norm();
+            if by > LARGE_MOVE {
+                all.push(format!(
+                    "{}: it is moved by {}, an unusually large move: look at the proposal's numbers, their signs and \
+                     units",
+                    hole.name,
+                    self.with_unit(by)
+                ));
+            }
             let off = self.plate.place(&hole.new).z;
             if off.abs() > OFF_PLATE {
                 let how = if off > 0.0 { "in front of" } else { "behind" };

@@ -10,6 +10,8 @@ use wheelpath_geometry::fixed;
 const SIZE: (f64, f64) = (720.0, 440.0);
 /// Left, top, right and bottom edge of the plot within it.
 const PLOT: (f64, f64, f64, f64) = (80.0, 68.0, 696.0, 376.0);
+/// Size of the letters of the title, where it is short enough.
+const TITLE_SIZE: f64 = 16.0;
 /// Dashes of the first, second and further curves.
 const DASHES: [&str; 4] = ["", "8 5", "2 4", "12 4 2 4"];
 /// Width of a line, and of a heavy one.
@@ -85,7 +87,10 @@ impl Chart {
     pub fn svg(&self) -> String {
         let mut drawing = Drawing(String::new());
         let (left, top, right, bottom) = PLOT;
-        drawing.text((left, 26.0), "start", 16.0, &self.title);
+        let letters = f64::from(u32::try_from(self.title.chars().count()).unwrap_or(u32::MAX));
+        // A long title is set smaller, so that it ends on the sheet: letters are some 0.55 of their size wide.
+        let size = TITLE_SIZE.min((SIZE.0 - left - 10.0) / (0.55 * letters.max(1.0)));
+        drawing.text((left, 26.0), "start", (size * 10.0).floor() / 10.0, &self.title);
         match finite_ranges(&self.series) {
             Some((x, y)) => {
                 let x_ticks = Ticks::over(x.0, x.1, 8);

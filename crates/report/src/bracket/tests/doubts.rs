@@ -1,7 +1,7 @@
 //! References that cannot be on the plate, and new holes on them.
 
 use super::sheets::{left, moved, sheet};
-use crate::bracket::{BracketSheet, ReferenceHole};
+use crate::bracket::{BracketSheet, Placing, ReferenceHole, Tolerance};
 use crate::drawing::Mark;
 use nalgebra::Vector3;
 
@@ -37,6 +37,36 @@ fn references_off_the_plate_far_away_or_under_a_new_hole_are_told_of() {
             "Ash: the new hole stands on Dowel, 0.00 mm between their centres: that is measured from and stays",
         );
     }
+}
+
+/// A hole that goes 120 mm is asked about; a limit broken already gives no number, and none stands under that.
+#[test]
+fn a_large_move_is_asked_about_and_without_a_number_there_is_one_statement() {
+    let mut sheet = with([1540.0, 250.0, 210.0], None);
+    sheet.references.clear();
+    sheet.holes[0].new = sheet.holes[0].old + Vector3::new(0.0, 0.0, 0.12);
+    let said = "Ash: it is moved by 120.00 mm, an unusually large move: look at the proposal's numbers, their signs \
+                and units";
+    assert_eq!(sheet.doubts(), [said]);
+    let placing = |decided_by: Option<&str>| Placing { within: 0.01, decided_by: decided_by.map(Into::into) };
+    let mut tolerance = Tolerance {
+        as_built: placing(None),
+        realigned: placing(None),
+        toe_to_take_out: None,
+        broken: vec!["Rear toe".into()],
+        open: Vec::new(),
+    };
+    let length = |metres: f64| format!("{:.2} mm", metres * 1e3);
+    assert!(tolerance.headline(length).starts_with("no number: Rear toe broken already"));
+    assert_eq!(tolerance.said(length), ["Broken already, so not counted: Rear toe"]);
+    // A case that no other limit decides does not say that none is broken.
+    tolerance.as_built = Placing { within: 0.002, decided_by: Some("camber".into()) };
+    tolerance.realigned = placing(None);
+    tolerance.toe_to_take_out = Some(0.001);
+    let said = tolerance.said(length);
+    assert!(said[2].contains("10.00 mm or more: no other limit is broken by less"), "{said:?}");
+    tolerance.broken.clear();
+    assert!(tolerance.said(length)[1].contains("no limit is broken by less"));
 }
 
 #[test]
