@@ -109,3 +109,99 @@ fn a_row_of_a_table_is_named_by_its_own_corner() {
     assert!(said.err.contains("wrs.csv:2:1: front right: "), "{}", said.err);
     assert!(!said.err.contains("front left: "), "{}", said.err);
 }
+
+/// A folder with Alder and a proposal for it, and what `compare` says of the two.
+fn compare(proposal: &str) -> Said {
+    let folder = tempfile::tempdir().unwrap();
+    let (car, file) = (put(folder.path(), "car.ron", ALDER), put(folder.path(), "one.ron", proposal));
+    wheelpath(&format!("compare {} {}", car.display(), file.display()))
+}
+
+fn proposal(of: &str, change: &str) -> String {
+    format!(
+        "(format: \"wheelpath proposal\", version: 1, name: \"One\", car: \"{of}\", units: Millimetre, \
+         axes: (x: Forward, y: Left, z: Up), changes: [{change}])"
+    )
+}
+
+const ROD_DOWN: &str =
+    "Move(point: tie_rod_inner, of: front_both, was: (88.0, 240.0, 169.0), now: (88.0, 240.0, 168.0))";
+
+#[test]
+fn a_proposal_for_another_car_is_warned_of() {
+    let said = compare(&proposal("Hazel", ROD_DOWN));
+    assert_eq!(said.code, 0, "{said:?}");
+    let warning = first_lines(&said)[0];
+    for words in ["one.ron", "for the car Hazel", "made to Alder"] {
+        assert!(warning.contains(words), "{warning}");
+    }
+    assert!(said.err.contains("hint: name a proposal of Alder"), "{}", said.err);
+    assert!(!compare(&proposal("alder", ROD_DOWN)).err.contains("for the car"));
+    // So does every command that takes one.
+    let folder = tempfile::tempdir().unwrap();
+    let file = put(folder.path(), "one.ron", &proposal("Hazel", ROD_DOWN));
+    for command in [
+        "readings alder",
+        "sweep alder",
+        "limits alder",
+        "clearances alder",
+        "sensitivity alder --reading toe",
+    ] {
+        let said = wheelpath(&format!("{command} --proposal {}", file.display()));
+        assert!(said.err.contains("for the car Hazel"), "{command}: {said:?}");
+    }
+}
+
+#[test]
+fn a_length_that_cannot_be_says_how_it_is_off_and_where() {
+    let length = |now: &str| format!("Length(link: tie_rod, of: front_left, was: FromPoints, now: {now})");
+    for (now, off) in [("900.0", "is too long by"), ("100.0", "is too short by")] {
+        let said = compare(&proposal("Alder", &length(now)));
+        assert_eq!(said.code, 1, "{said:?}");
+        assert!(said.err.contains("front left: ") && said.err.contains(off), "{}", said.err);
+        assert!(said.err.contains("correct `now` in the proposal"), "{}", said.err);
+        assert!(!said.err.contains("leave it out"), "{}", said.err);
+    }
+    let said =
+        compare(&proposal("Alder", "Length(link: upper_link, of: front_left, was: 300.0, now: 301.0)"));
+    assert!(said.err.contains("tie_rod") && !said.err.contains("toe_link"), "{}", said.err);
+}
+
+#[test]
+fn the_units_are_asked_after_where_a_number_is_25_times_another() {
+    let moved = "Move(point: tie_rod_inner, of: front_both, was: (3.4646, 9.4488, 6.6535), now: (3.4646, 9.4488, 6.6))";
+    let said = compare(&proposal("Alder", moved));
+    assert!(said.err.contains("; are the units right?"), "{said:?}");
+    let near =
+        "Move(point: tie_rod_inner, of: front_both, was: (88.0, 240.0, 170.0), now: (88.0, 240.0, 168.0))";
+    let said = compare(&proposal("Alder", near));
+    assert!(said.err.contains("as the proposal says") && !said.err.contains("units"), "{said:?}");
+}
+
+#[test]
+fn an_axle_whose_tyres_lean_in_is_not_said_to_lean_out() {
+    for (degrees, way) in [("-25.0", "lean in"), ("25.0", "lean out")] {
+        let text = with(HAZEL, "camber_deg: 3.5", &format!("camber_deg: {degrees}"));
+        let said = check(&with(&text, "camber_deg: -4.0", &format!("camber_deg: {degrees}")));
+        assert!(said.err.contains(&format!("both tyres would {way}")), "{}", said.err);
+    }
+}
+
+#[test]
+fn a_travel_given_twice_is_refused() {
+    let said = wheelpath("readings alder --travel-mm front=3,front=4");
+    assert_eq!(said.code, 2);
+    assert!(said.err.contains("front is given twice"), "{}", said.err);
+    assert_eq!(wheelpath("readings alder --travel-mm front=3,FL=4").code, 0);
+}
+
+#[test]
+fn an_empty_file_and_limits_that_are_not_there_are_said_so() {
+    for text in ["", " \n\t\n", "\u{feff}"] {
+        let said = check(text);
+        assert!(said.err.contains("the file is empty") && said.err.contains("wheelpath new"), "{said:?}");
+    }
+    let said = wheelpath("limits alder --limits nofile.ron");
+    assert_eq!(said.code, 2);
+    assert!(said.err.contains("hint: give the path of a file of limits"), "{}", said.err);
+}
