@@ -182,10 +182,10 @@ impl Document {
     pub fn locate(&self, finding: &Finding) -> Place {
         let end = finding.end.unwrap_or(End::Front);
         let at = WheelPosition { end, side: finding.side.unwrap_or(Side::Left) };
-        // Points and links without a side are the axle's own.
+        // Links and parts without a side are the axle's own, and so are its points.
         let of_axle = finding.side.is_none();
         match finding.subject {
-            Subject::Hardpoint(hardpoint) if of_axle => {
+            Subject::Hardpoint(hardpoint) if of_axle && hardpoint.is_of_axle() => {
                 self.place_of_keys(&[end.name(), "pickups", hardpoint.key()])
             }
             Subject::Hardpoint(hardpoint) => self.place_in_corner(at, &["pickups", hardpoint.key()]),

@@ -9,7 +9,7 @@ use crate::table_error::TableFault;
 use crate::table_names::TablePoint;
 use std::fmt;
 use std::sync::Arc;
-use wheelpath_geometry::{Finding, Hardpoint, Link, Owner, Severity, WheelPosition, shown_name};
+use wheelpath_geometry::{Finding, Hardpoint, Link, Owner, Severity, Subject, WheelPosition, shown_name};
 
 /// One thing wrong with a file.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,6 +55,9 @@ pub enum Fault {
     /// The bytes are no text.
     #[error("the file is not UTF-8 text")]
     NotText,
+    /// Nothing stands in the file.
+    #[error("the file is empty")]
+    Empty,
     /// Not well-formed.
     #[error("{}this is not well-formed: {what}", inside(.within))]
     Syntax {
@@ -320,7 +323,20 @@ pub enum Fault {
     Poses(#[from] PoseFault),
 }
 
+/// Whether what a finding is about stands at a corner, never at an axle as a whole.
+fn is_of_corner(subject: Subject) -> bool {
+    match subject {
+        Subject::Hardpoint(hardpoint) => !hardpoint.is_of_axle(),
+        Subject::Link(link) => !link.is_of_axle(),
+        Subject::Wheel(_) | Subject::Damper | Subject::Spring => true,
+        _ => false,
+    }
+}
+
 fn whose(finding: &Finding) -> String {
+    if let (Some(end), None, true) = (finding.end, finding.side, is_of_corner(finding.subject)) {
+        return format!("{0} left or {0} right: ", end.name());
+    }
     let words = [finding.end.map(|end| end.name()), finding.side.map(|side| side.name())];
     let words: Vec<_> = words.into_iter().flatten().collect();
     if words.is_empty() { String::new() } else { format!("{}: ", words.join(" ")) }
@@ -352,6 +368,11 @@ impl Fault {
     pub fn hint(&self) -> String {
         match self {
             Fault::NotText => "save it as plain text, in the encoding UTF-8".into(),
+            Fault::Empty => {
+                "an empty file may be what is left of a save that failed: look for a copy; `wheelpath new` writes a car \
+                 file to fill in, and the demo cars show each kind of file"
+                    .into()
+            }
             Fault::Syntax { .. } => {
                 "look here and just before for a missing comma, bracket, colon or quotation mark".into()
             }

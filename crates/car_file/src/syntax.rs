@@ -14,6 +14,10 @@ const MOST: usize = 24;
 
 /// The tree of a text, or notes of what is wrong with it.
 pub(crate) fn tree_of(text: &str, notes: &mut Diagnostics<'_>) -> Option<Node> {
+    if text.trim().is_empty() {
+        notes.add(0, Fault::Empty);
+        return None;
+    }
     let mut mended = Cow::Borrowed(text);
     for _ in 0..MOST {
         let Err(error) = ron::from_str::<IgnoredAny>(&mended) else {

@@ -12,7 +12,7 @@ use crate::table_names::{TablePoint, Whose, meaning};
 use crate::table_text::{Row, sheet};
 use nalgebra::Vector3;
 use std::fmt;
-use wheelpath_geometry::{Car, End, Finding, LengthUnit, Owner, Side, Subject, excerpt};
+use wheelpath_geometry::{Car, End, Finding, LengthUnit, Owner, Side, Subject, WheelPosition, excerpt};
 
 /// How to take a point table. What the table itself says (in its headings, a comment
 /// `# units: mm` or `# axes: x forward, y left, z up`, a column `corner`) must not say otherwise.
@@ -103,7 +103,8 @@ pub fn import_points(
     let mut imported = applied(car, &given, options.mirror);
     imported.unknown = unknown.into_iter().map(|(_, name)| name).collect();
     imported.follows = follows;
-    imported.warnings = checked((&imported.car, options.units.unwrap_or_default()), table, file, &given)?;
+    let read = (table, file, options.mirror);
+    imported.warnings = checked((&imported.car, options.units.unwrap_or_default()), read, &given)?;
     Ok(imported)
 }
 
@@ -112,15 +113,34 @@ pub(crate) fn bare(table: &str) -> &str {
     table.trim_start_matches('\u{feff}')
 }
 
-/// What is doubtful about a car with points of a table.
+/// What is doubtful about a car with points of a table: its text, its name, and whether its points are mirrored.
 pub(crate) fn checked(
     (car, lengths): (&Car, LengthUnit),
-    table: &str,
-    file: &str,
+    (table, file, mirror): (&str, &str, bool),
     given: &[Given],
 ) -> Result<Vec<Problem>, LoadError> {
-    let locate = |finding: &Finding| Place::of(table, byte_of(finding, given));
-    check_model((car, lengths), file, locate, |_, _| false).map_err(LoadError::Faulty)
+    let locate = |finding: &Finding| Place::of(table, byte_of(finding, given, mirror));
+    let mut checked = check_model((car, lengths), file, locate, |_, _| false);
+    let (Ok(problems) | Err(problems)) = &mut checked;
+    problems.iter_mut().for_each(|problem| name_row_of(problem, given));
+    checked.map_err(LoadError::Faulty)
+}
+
+/// A problem that may be of either side is of that side whose row the table has.
+fn name_row_of(problem: &mut Problem, given: &[Given]) {
+    let Fault::Model(finding) = &mut problem.fault else { return };
+    let (Some(end), None) = (finding.end, finding.side) else { return };
+    let points = points_of(finding.subject);
+    let has = |side: Side| {
+        let owner = Owner { end, side: Some(side) };
+        given.iter().any(|given| given.owner == owner && points.contains(&given.point))
+    };
+    finding.side = match Side::BOTH.map(has) {
+        [true, false] => Some(Side::Left),
+        [false, true] => Some(Side::Right),
+        _ => None,
+    };
+    problem.wheel = finding.side.map(|side| WheelPosition { end, side });
 }
 
 /// The rows of a table.
@@ -319,9 +339,9 @@ fn points_in_use(car: &Car, owner: Owner) -> Vec<TablePoint> {
     usable_points(car, owner).into_iter().filter(must).collect()
 }
 
-/// The row a finding is about: its point's, or an end of its link's; else the start.
-fn byte_of(finding: &Finding, given: &[Given]) -> usize {
-    let points: Vec<TablePoint> = match finding.subject {
+/// The points of a table that tell of this: the point itself, or the ends of a link.
+fn points_of(subject: Subject) -> Vec<TablePoint> {
+    match subject {
         Subject::Hardpoint(hardpoint) => vec![TablePoint::Hardpoint(hardpoint)],
         Subject::Link(link) => {
             let (inner, outer) = link.ends();
@@ -329,13 +349,26 @@ fn byte_of(finding: &Finding, given: &[Given]) -> usize {
         }
         Subject::Wheel(_) => vec![TablePoint::WheelCentre],
         _ => Vec::new(),
-    };
+    }
+}
+
+/// The row a finding is about: its point's, or an end of its link's; else the start. A row speaks for the other side
+/// where it is mirrored, or where the finding has no side.
+fn byte_of(finding: &Finding, given: &[Given], mirror: bool) -> usize {
+    let points = points_of(finding.subject);
     let of = |point: &TablePoint, side: Option<Side>| {
         given.iter().find(|g| Some(g.owner.end) == finding.end && g.owner.side == side && g.point == *point)
     };
     let here = points.iter().find_map(|point| of(point, finding.side));
     let mirrored = || points.iter().find_map(|point| of(point, finding.side.map(Side::other)));
-    here.or_else(mirrored).map_or(0, |given| given.byte)
+    let either = || {
+        let sides = Side::BOTH.into_iter().filter(|_| finding.side.is_none());
+        sides
+            .flat_map(|side| points.iter().map(move |point| (point, side)))
+            .find_map(|(p, side)| of(p, Some(side)))
+    };
+    let mirrored = || if mirror { mirrored() } else { None };
+    here.or_else(mirrored).or_else(either).map_or(0, |given| given.byte)
 }
 
 /// All points of a car as CSV: corner (or front, rear for an axle as a whole), name, and x, y, z in these

@@ -62,6 +62,7 @@ pub fn propose_points(
         notes.add(0, Fault::Table(TableFault::NothingMoves));
         return faulty(notes.problems);
     }
-    let warnings = checked((&imported.car, options.units.unwrap_or_default()), table, file, &read.given)?;
+    let text = (table, file, options.mirror);
+    let warnings = checked((&imported.car, options.units.unwrap_or_default()), text, &read.given)?;
     Ok(PointsProposal { proposal, warnings, one_sided: imported.one_sided })
 }

@@ -9,8 +9,8 @@ use wheelpath_car_file::{
     nearest, parse_brackets, parse_limits, parse_proposal,
 };
 use wheelpath_geometry::{
-    Applied, Bracket, BracketReference, Car, CarSolver, Elsewhere, LengthUnit, Proposal, Requirement, Unit,
-    Value, shown_name,
+    Applied, Bracket, BracketReference, Car, CarSolver, Change, Elsewhere, End, Finding, Item, LengthUnit,
+    Link, Owner, Proposal, Requirement, Side, Subject, Unit, Value, shown_name,
 };
 
 /// Files in the folders of the demo cars, so that the executable works from anywhere: car, name, text.
@@ -87,7 +87,7 @@ fn demo_file(car: &LoadedCar, name: &str) -> Option<(&'static str, String)> {
 /// The limits: of a file that is named, or else those in the car's folder.
 pub(crate) fn limits(car: &LoadedCar, named: Option<&Path>) -> Result<Vec<Requirement>, Failure> {
     let mut limits = match named {
-        Some(path) => load_limits(path).map_err(|error| no_file(error, path))?,
+        Some(path) => load_limits(path).map_err(|error| no_limits(error, car))?,
         None => beside(car, LIMITS, parse_limits, load_limits).transpose()?.unwrap_or_default(),
     };
     // From here on the names are only shown.
@@ -127,10 +127,24 @@ fn only_shown(bracket: &Bracket) -> Bracket {
     bracket
 }
 
-/// A proposal: a file, or the name of one in the car's folder. Its name is only shown from here on.
-pub(crate) fn proposal(car: &LoadedCar, word: &Path) -> Result<ProposalFile, Failure> {
+/// A proposal: a file, or the name of one in the car's folder. Its name is only shown from here on. One that says that it
+/// is for another car is warned of.
+pub(crate) fn proposal(car: &LoadedCar, word: &Path, io: &mut Console) -> Result<ProposalFile, Failure> {
     let mut file = proposal_file(car, word)?;
     file.proposal.name = shown_name(&file.proposal.name).into_owned();
+    let [of, name] = [&file.car, &car.loaded.car.name].map(|name| shown_name(name.trim()).into_owned());
+    if of.to_lowercase() != name.to_lowercase() {
+        io.warn(
+            &format!(
+                "{}: this proposal says that it is for the car {of}; it is made to {name}",
+                word.display()
+            ),
+            &format!(
+                "name a proposal of {name}, or the car {of}; if the proposal is meant for this car, write \
+                 `car: {name:?}` in it"
+            ),
+        )?;
+    }
     Ok(file)
 }
 
@@ -188,10 +202,27 @@ fn names(car: &LoadedCar) -> Vec<String> {
     names
 }
 
+fn no_limits(error: LoadError, car: &LoadedCar) -> Failure {
+    match error {
+        LoadError::Unreadable { .. } => {
+            let own = folder_of(car).map_or_else(
+                || "without --limits the demo car has its own".to_owned(),
+                |folder| {
+                    let own = folder.join(format!("{LIMITS}.ron"));
+                    format!("without --limits those in {} are taken, if it is there", own.display())
+                },
+            );
+            Failure::wrong_use(error.to_string(), format!("give the path of a file of limits; {own}"))
+        }
+        other => other.into(),
+    }
+}
+
 fn no_file(error: LoadError, path: &Path) -> Failure {
     match error {
         LoadError::Unreadable { .. } => {
-            Failure::wrong_use(error.to_string(), format!("look for {}", path.display()))
+            let hint = format!("see that {} can be read, and is a proposal", path.display());
+            Failure::wrong_use(error.to_string(), hint)
         }
         other => other.into(),
     }
@@ -211,7 +242,7 @@ pub(crate) fn combined(
     words: &[PathBuf],
     io: &mut Console,
 ) -> Result<Option<Proposed>, Failure> {
-    let files = words.iter().map(|word| proposal(at_hand, word)).collect::<Result<Vec<_>, _>>()?;
+    let files = words.iter().map(|word| proposal(at_hand, word, io)).collect::<Result<Vec<_>, _>>()?;
     let mut all: Option<Proposed> = None;
     for file in &files {
         let on = all.as_ref().map_or(&at_hand.loaded.car, |before| &before.car);
@@ -234,12 +265,53 @@ fn told_apart(one: &Elsewhere, unit: Unit) -> [String; 3] {
     apart.unwrap_or_else(|| written(usual))
 }
 
+/// Whether one value is the other in other units: inches, centimetres or metres for millimetres, or the other way
+/// round.
+fn is_in_other_units(one: Value, other: Value) -> bool {
+    let [one, other] = [one, other].map(|value| match value {
+        Value::Place(at) => at.norm(),
+        Value::Number(number) => number.abs(),
+        Value::FromPoints => 0.0,
+    });
+    // As near as the digits of a number that was written in the larger unit let it be.
+    let is_times = |factor: f64| one > 0.0 && (other / one / factor - 1.0).abs() < 5e-3;
+    [25.4, 10.0, 1000.0].into_iter().any(|factor| is_times(factor) || is_times(1.0 / factor))
+}
+
+/// Whose a finding is, before its message.
+fn whose(finding: &Finding) -> String {
+    let words: Vec<&str> =
+        [finding.end.map(End::name), finding.side.map(Side::name)].into_iter().flatten().collect();
+    if words.is_empty() { String::new() } else { format!("{}: ", words.join(" ")) }
+}
+
+/// What to do about a fault of a car with a proposal made. The length of a link is the proposal's or the car's.
+fn hint_beside(finding: &Finding, proposal: &Proposal) -> String {
+    let Subject::Link(link) = finding.subject else { return finding.hint.clone() };
+    if proposal.changes.iter().flat_map(Change::touched).any(|(_, item)| item == Item::Length(link)) {
+        return "correct `now` in the proposal, or write `now: FromPoints` there to have the distance of its points"
+            .to_owned();
+    }
+    finding.hint.replace("leave it out", "leave it out of the car file")
+}
+
+/// The links that an owner has on this car, by their keys.
+fn links_of(car: &Car, owner: Owner) -> String {
+    let has = |link: &&Link| owner.between_ends(car, **link).is_some();
+    let keys: Vec<&str> = Link::ALL.iter().filter(has).map(|link| link.key()).collect();
+    if keys.is_empty() { "no links of its own".to_owned() } else { keys.join(", ") }
+}
+
 /// The car with a proposal made; what is not as the proposal says it was is warned of.
 pub(crate) fn made(car: &Car, proposal: &Proposal, io: &mut Console) -> Result<Proposed, Failure> {
     let cannot = |message: String, hint: &str| Failure::Fault(vec![Complaint::new(message, hint)]);
-    let Applied { car: after, elsewhere } = proposal
-        .applied(car)
-        .map_err(|error| cannot(error.to_string(), "the proposal is for another car, or needs a change"))?;
+    let Applied { car: after, elsewhere } = proposal.applied(car).map_err(|error| match error.item {
+        Item::Length(_) => {
+            let links = links_of(car, error.owner);
+            cannot(error.to_string(), &format!("name a link of the {}; it has {links}", error.owner))
+        }
+        _ => cannot(error.to_string(), "the proposal is for another car, or needs a change"),
+    })?;
     for one in &elsewhere {
         let unit = one.item.unit(car, one.owner.end);
         let [found, was, now] = told_apart(one, unit);
@@ -251,13 +323,17 @@ pub(crate) fn made(car: &Car, proposal: &Proposal, io: &mut Console) -> Result<P
             Value::FromPoints => "it follows from its points now, as the proposal says".to_owned(),
             _ => format!("it is moved by the same amount from where it is, to {now}"),
         };
+        let hint = if is_in_other_units(one.was, one.found) { hint + "; are the units right?" } else { hint };
         io.warn(&message, &hint)?;
     }
     let findings = wheelpath_geometry::check_in(&after, io.lengths());
     let faults: Vec<Complaint> = findings
         .into_iter()
         .filter(|finding| finding.severity == wheelpath_geometry::Severity::Fault)
-        .map(|finding| Complaint::new(format!("{}: {}", proposal.name, finding.message), finding.hint))
+        .map(|finding| {
+            let message = format!("{}: {}{}", proposal.name, whose(&finding), finding.message);
+            Complaint::new(message, hint_beside(&finding, proposal))
+        })
         .collect();
     if !faults.is_empty() {
         return Err(Failure::Fault(faults));

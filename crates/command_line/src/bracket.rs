@@ -23,7 +23,7 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Console) -> Result<u8, 
     let before = &at_hand.loaded.car;
     let (name, after, moved) = match &arguments.proposal {
         Some(word) => {
-            let file = proposal(&at_hand, word)?;
+            let file = proposal(&at_hand, word, io)?;
             (
                 file.proposal.name.clone(),
                 made(before, &file.proposal, io)?,

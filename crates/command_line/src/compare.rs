@@ -40,7 +40,7 @@ pub(crate) fn run(arguments: &CompareArguments, io: &mut Console) -> Result<u8, 
         others.extend(combined(&at_hand, &arguments.proposals, io)?);
     } else {
         for word in &arguments.proposals {
-            others.push(made(base, &proposal(&at_hand, word)?.proposal, io)?);
+            others.push(made(base, &proposal(&at_hand, word, io)?.proposal, io)?);
         }
     }
     if let Some(path) = &arguments.with {

@@ -24,24 +24,28 @@ pub(crate) fn finite(word: &str) -> Result<f64, String> {
     if value.is_finite() { Ok(value) } else { Err(format!("{word} is not a finite number")) }
 }
 
-/// Travel of each wheel, mm: `10`, or `front=10,rear_left=-5` with later words over earlier ones.
+/// Travel of each wheel, mm: `10`, or `front=10,rear_left=-5` with later words over earlier ones that say for
+/// more wheels or fewer; nothing is said twice for the same.
 pub(crate) fn travels(words: &str) -> Result<[f64; 4], String> {
     if !words.contains('=') {
         return finite(words).map(|value| [value; 4]);
     }
     let mut travels = [0.0; 4];
+    let mut given: Vec<[bool; 4]> = Vec::new();
     for word in words.split(',') {
         let (name, value) = word.split_once('=').ok_or_else(|| format!("{word} says for no wheel"))?;
         let value = finite(value)?;
         let name = name.trim();
-        let mut met = false;
-        for (wheel, travel) in WheelPosition::ALL.into_iter().zip(&mut travels) {
-            if says(name, "all") || says(name, wheel.end.name()) || says(name, wheel.key()) {
-                *travel = value;
-                met = true;
-            }
+        let of = WheelPosition::ALL
+            .map(|wheel| says(name, "all") || says(name, wheel.end.name()) || says(name, wheel.key()));
+        for (travel, _) in travels.iter_mut().zip(of).filter(|(_, is_met)| *is_met) {
+            *travel = value;
         }
-        if !met {
+        if given.contains(&of) {
+            return Err(format!("the travel of {name} is given twice; keep one of the two"));
+        }
+        given.push(of);
+        if !of.contains(&true) {
             let keys = WheelPosition::ALL.map(WheelPosition::key).join(", ");
             return Err(format!(
                 "there is no wheel {name}; wheels are all, front, rear, {keys}, or LF, RF, LR, RR, or FL, FR, RL, RR"
@@ -153,7 +157,17 @@ mod tests {
         check("LF=1,rf=2,Lr=3,RR=4", [1.0, 2.0, 3.0, 4.0]);
         check("FL=1,FR=2,RL=3,rr=4", [1.0, 2.0, 3.0, 4.0]);
         check("Front=5,left-rear=-1", [5.0, 5.0, -1.0, 0.0]);
-        for wrong in ["", "ten", "middle=3", "front=10,5", "front=inf", "NaN"] {
+        for wrong in [
+            "",
+            "ten",
+            "middle=3",
+            "front=10,5",
+            "front=inf",
+            "NaN",
+            "front=3,front=4",
+            "FL=1,front_left=2",
+            "all=1,all=1",
+        ] {
             assert!(travels(wrong).is_err(), "{wrong} passes");
         }
     }

@@ -77,7 +77,7 @@ fn a_tie_rod_that_cannot_reach() {
     refused(
         &[("tie_rod: 452.9", "tie_rod: 252.9")],
         "tie_rod: 252.9",
-        "front left: the links cannot be put together in the design pose: tie rod lacks 100.61 mm",
+        "front left: the links cannot be put together in the design pose: tie rod is too short by 100.61 mm",
         "correct the length, or leave it out to take it from the points",
     );
 }

@@ -319,7 +319,7 @@ fn faults_of_the_model() {
         STRUT_AND_AXLE,
         ("(top_link: 361.7)", "(top_link: 161.7)"),
         "top_link: 161.7",
-        "rear: the links cannot be put together in the design pose: top link lacks 2.52 mm",
+        "rear: the links cannot be put together in the design pose: top link is too short by 2.52 mm",
         "look at the points and lengths of these links",
     );
     check(

@@ -21,6 +21,8 @@ mod import;
 #[cfg(test)]
 mod loads;
 #[cfg(test)]
+mod mistaken;
+#[cfg(test)]
 mod new;
 #[cfg(test)]
 mod numbers;

@@ -6,6 +6,7 @@ use crate::car::point_set::PointSet;
 use crate::car::position::Side;
 use crate::car::{Alignment, Axle, Component};
 use crate::change::changed::{Changed, Whose};
+use crate::corner::align::larger;
 use crate::corner::corner_motion::{AsOne, CornerMotion, Reference};
 use crate::corner::corner_solver::FURTHEST;
 use crate::corner::driven_part_guard::DrivenPartGuard;
@@ -397,10 +398,10 @@ fn cannot_assemble(beam: &Beam<f64>, share: f64) -> Stop {
     ];
     for (of, whole, partly) in sets {
         for link in of {
-            let here = (whole.length(link) - partly.length(link)).abs();
-            if here > 0.0 {
+            let here = whole.length(link) - partly.length(link);
+            if here != 0.0 {
                 links.push(link.label());
-                lacking = lacking.max(here);
+                lacking = larger(lacking, here);
             }
         }
     }

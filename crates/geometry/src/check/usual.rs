@@ -75,7 +75,7 @@ pub struct Usual {
     pub high: f64,
     /// How it is counted.
     pub count: Count,
-    /// What a value outside would mean.
+    /// What a value outside would mean; `{way}` is out where it is too much, in where it is too little.
     pub means: &'static str,
 }
 
@@ -102,17 +102,17 @@ impl Usual {
         // What is looked at over 25 mm of travel is looked at over just that on a car in inches.
         let what = self.what.replace("{}", name).replace("25 mm", &lengths.say(0.025, 0));
         let shown = |value| self.count.shown(value, lengths);
-        let (beyond, side, end) = if value > high {
-            (value - high, "more than the most", high)
+        let (beyond, side, end, way) = if value > high {
+            (value - high, "more than the most", high, "out")
         } else {
-            (low - value, "less than the least", low)
+            (low - value, "less than the least", low, "in")
         };
         format!(
             "{what} is {}, {} {side} that is usual, {}: {}",
             shown(value),
             shown(beyond),
             shown(end),
-            self.means
+            self.means.replace("{way}", way)
         )
     }
 }
@@ -162,7 +162,7 @@ usual! {
     RIM_WIDTH = "the rim's width over the tyre's", 0.55 .. 1.2, Ratio, "the tyre would not sit on the rim";
     RIM_INSIDE = "the clear radius inside the rim over the rim's", 0.8 .. 1.0, Ratio, "the barrel would be as thick as a wall";
     CAMBER = "the static camber", -6.5 .. 5.0, Angle, "the tyre would run on its edge";
-    AXLE_CAMBER = "the mean static camber of the axle", -6.0 .. 1.2, Angle, "both tyres would lean out";
+    AXLE_CAMBER = "the mean static camber of the axle", -6.0 .. 1.2, Angle, "both tyres would lean {way}";
     TOE_OPPOSED = "what one wheel toes in while the other toes out, the smaller of the two,", 0.0 .. 0.05, Angle, "one of the two has the wrong sign, or the steering is not straight ahead";
     BEAM_CAMBER = "the camber built into the axle's left end over that of its right one", -1.5 .. 1.5, Angle, "the axle is one body: its ends would be bent in unlike ways";
     TOE = "the static toe", -0.75 .. 0.75, Angle, "the tyre would scrub along";

@@ -27,20 +27,25 @@ pub(crate) fn assemble(design: &Design<f64>) -> Result<Traced<1, 6>, Stop> {
     })
 }
 
+/// Whichever is the further from nothing.
+pub(crate) fn larger(one: f64, other: f64) -> f64 {
+    if other.abs() > one.abs() { other } else { one }
+}
+
 fn cannot_assemble(design: &Design<f64>, share: f64) -> Stop {
     let part = design.partly(share);
     let mut links = Vec::new();
     let mut lacking = 0.0_f64;
     for link in linkage::links(design.linkage, design.steered) {
-        let here = (design.length(link) - part.length(link)).abs();
-        if here > 0.0 {
+        let here = design.length(link) - part.length(link);
+        if here != 0.0 {
             links.push(link.label());
-            lacking = lacking.max(here);
+            lacking = larger(lacking, here);
         }
     }
     if design.camber_adjuster != 0.0 {
         links.extend(design.linkage.camber_adjuster());
-        lacking = lacking.max((design.camber_adjuster - part.camber_adjuster).abs());
+        lacking = larger(lacking, design.camber_adjuster - part.camber_adjuster);
     }
     Stop::new(StopKind::CannotAssemble, 0.0, 0.0, links, lacking)
 }

@@ -36,7 +36,8 @@ pub struct Stop {
     pub steer: f64,
     /// The links concerned, in words.
     pub links: Vec<&'static str>,
-    /// By how much the links fail to meet, metres; zero at a dead point.
+    /// By how much the links fail to meet, metres: more than nothing where they are too long, less where they are too
+    /// short; zero at a dead point.
     pub lacking: f64,
     /// What the steering input counts.
     pub input: SteerInput,
@@ -82,10 +83,16 @@ impl Stop {
                 format!("the linkage locks at {travel} travel{steer}: in line there: {links}")
             }
             StopKind::OutOfReach => format!("{links} cannot reach further than {travel} travel{steer}"),
-            StopKind::CannotAssemble => format!(
-                "the links cannot be put together in the design pose: {links} lacks {}",
-                lengths.say(self.lacking, 2)
-            ),
+            StopKind::CannotAssemble => {
+                let by = lengths.say(self.lacking.abs(), 2);
+                let off = match (self.links.len(), self.lacking) {
+                    (_, 0.0) => "cannot meet".to_owned(),
+                    (2.., _) => format!("are off by up to {by}"),
+                    (_, lacking) if lacking > 0.0 => format!("is too long by {by}"),
+                    _ => format!("is too short by {by}"),
+                };
+                format!("the links cannot be put together in the design pose: {links} {off}")
+            }
             StopKind::CannotAlign => format!("the asked toe or camber is out of reach of {links}"),
             StopKind::NotFinite => "travel or steering input is not a finite number".to_owned(),
             StopKind::NoMechanism => format!("the corner is no mechanism: {links}"),

@@ -3,6 +3,7 @@
 
 mod beside_faults;
 mod carried;
+mod compared_sides;
 mod links;
 mod motion;
 mod springs;
@@ -185,6 +186,7 @@ fn measured(car: &Car, moves: [bool; 2]) -> Vec<Measured> {
         }
     }
     motion::beside(&mut all);
+    compared_sides::name_side(car, &mut all);
     // A measure of points that are not there, or of a pose that is not reached, says nothing.
     all.retain(|one| one.value.is_finite());
     all
