@@ -106,7 +106,7 @@ impl Tolerance {
         let is_without_number = !self.broken.is_empty() && self.narrower().decided_by.is_none();
         if !is_without_number {
             all.push(format!("As built (links as they are, nothing reset): {}", within(&self.as_built)));
-            all.push(self.realigned_in_words(&within));
+            all.push(self.realigned_in_words(within));
         }
         if !self.open.is_empty() {
             all.push(format!("Cannot be judged, so not counted: {}", self.open.join(", ")));
