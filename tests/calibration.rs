@@ -471,7 +471,7 @@ fn a_tie_rod_that_cannot_reach_is_a_fault_that_says_so() {
         f.severity == Severity::Fault && f.subject == Subject::Link(wheelpath_geometry::Link::TieRod)
     });
     let fault = fault.unwrap();
-    assert!(fault.message.contains("lacks"), "{}", fault.message);
+    assert!(fault.message.contains("is too short by"), "{}", fault.message);
     assert_eq!(AxleSolver::new(&car, End::Front).unwrap_err().kind, StopKind::CannotAssemble);
 }
 

@@ -368,7 +368,7 @@ fn together() -> Vec<Case> {
 
 fn solving() -> Vec<Case> {
     vec![
-        corner("a tie rod too short", Fault, Subject::Link(Link::TieRod), "lacks", |c| {
+        corner("a tie rod too short", Fault, Subject::Link(Link::TieRod), "is too short by", |c| {
             c.lengths.push((Link::TieRod, 0.20));
         }),
         corner("a pushrod too short", Fault, Subject::Link(Link::Pushrod), "pushrod", |c| {
