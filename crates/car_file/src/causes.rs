@@ -28,6 +28,8 @@ pub(crate) fn by_cause(problems: Vec<Problem>) -> Vec<Problem> {
     // Faults before all, what is no measure of a car after all, as they came.
     let rank = |group: &Vec<Problem>| match group.first() {
         Some(first) if !first.is_warning() => (0, 0),
+        // A length that the file gives beside the points is told from them to the tenth of a millimetre.
+        Some(first) if matches!(cause(first), Some((_, Subject::Link(_)))) => (1, 0),
         Some(first) if cause(first).is_some() => (1, usize::MAX - group.len()),
         _ => (2, 0),
     };

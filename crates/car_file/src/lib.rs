@@ -64,6 +64,7 @@ mod table_error;
 mod table_names;
 mod table_proposal;
 mod table_text;
+mod table_units;
 mod text_file;
 mod tree;
 mod whole;

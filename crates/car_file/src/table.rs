@@ -10,6 +10,7 @@ use crate::place::Place;
 use crate::table_error::TableFault;
 use crate::table_names::{TablePoint, Whose, meaning};
 use crate::table_text::{Row, sheet};
+use crate::table_units::in_other_units;
 use nalgebra::Vector3;
 use std::fmt;
 use wheelpath_geometry::{Car, End, Finding, LengthUnit, Owner, Side, Subject, WheelPosition, excerpt};
@@ -104,7 +105,7 @@ pub fn import_points(
     imported.unknown = unknown.into_iter().map(|(_, name)| name).collect();
     imported.follows = follows;
     let read = (table, file, options.mirror);
-    imported.warnings = checked((&imported.car, options.units.unwrap_or_default()), read, &given)?;
+    imported.warnings = checked((&imported, options.units.unwrap_or_default()), read, &given)?;
     Ok(imported)
 }
 
@@ -115,14 +116,19 @@ pub(crate) fn bare(table: &str) -> &str {
 
 /// What is doubtful about a car with points of a table: its text, its name, and whether its points are mirrored.
 pub(crate) fn checked(
-    (car, lengths): (&Car, LengthUnit),
+    (imported, lengths): (&Imported, LengthUnit),
     (table, file, mirror): (&str, &str, bool),
     given: &[Given],
 ) -> Result<Vec<Problem>, LoadError> {
     let locate = |finding: &Finding| Place::of(table, byte_of(finding, given, mirror));
-    let mut checked = check_model((car, lengths), file, locate, |_, _| false);
+    let mut checked = check_model((&imported.car, lengths), file, locate, |_, _| false);
     let (Ok(problems) | Err(problems)) = &mut checked;
     problems.iter_mut().for_each(|problem| name_row_of(problem, given));
+    // All the rest follows from it.
+    if let Some(fault) = in_other_units(imported) {
+        let (file, place) = (file.to_owned(), Place::START);
+        problems.insert(0, Problem { file, place, wheel: None, fault: Fault::Table(fault) });
+    }
     checked.map_err(LoadError::Faulty)
 }
 

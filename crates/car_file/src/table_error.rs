@@ -138,6 +138,20 @@ pub enum TableFault {
     /// A table for a proposal that moves nothing.
     #[error("every point of the table stands where the car has it")]
     NothingMoves,
+    /// Most points are as many times nearer to the origin or further from it as one unit is of another.
+    #[error("{odd} of the {all} points stand {factor} times {way} the origin than in the car: {question}")]
+    OtherUnits {
+        /// How many do.
+        odd: usize,
+        /// How many are in the table and in the car.
+        all: usize,
+        /// 25.4, 1000 or 10, in words.
+        factor: &'static str,
+        /// `nearer to` or `further from`.
+        way: &'static str,
+        /// What is probably the matter.
+        question: &'static str,
+    },
     /// The rows cannot be taken apart.
     #[error("the table cannot be read from here on")]
     Row,
@@ -188,6 +202,10 @@ impl TableFault {
             }
             TableFault::NothingMoves => {
                 "look at the units and axes, and whether this is the table that was changed"
+            }
+            TableFault::OtherUnits { .. } => {
+                "say the units that the numbers are counted in: name the columns x_mm, y_mm, z_mm (or x_in ...), or say \
+                 them when importing; centimetres and metres are to be turned into millimetres first"
             }
             TableFault::Row => "look for a quotation mark that is not closed",
         }

@@ -63,6 +63,6 @@ pub fn propose_points(
         return faulty(notes.problems);
     }
     let text = (table, file, options.mirror);
-    let warnings = checked((&imported.car, options.units.unwrap_or_default()), text, &read.given)?;
+    let warnings = checked((&imported, options.units.unwrap_or_default()), text, &read.given)?;
     Ok(PointsProposal { proposal, warnings, one_sided: imported.one_sided })
 }

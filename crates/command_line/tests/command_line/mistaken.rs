@@ -205,3 +205,30 @@ fn an_empty_file_and_limits_that_are_not_there_are_said_so() {
     assert_eq!(said.code, 2);
     assert!(said.err.contains("hint: give the path of a file of limits"), "{}", said.err);
 }
+
+#[test]
+fn a_length_that_is_not_its_points_distance_is_named_before_what_follows_from_it() {
+    // Its points are 452.86 mm apart: the square root of 10² + 452² + 26².
+    let springing = "springing: Rocker(";
+    let said = check(&ALDER.replacen(springing, &format!("lengths: (tie_rod: 462.9), {springing}"), 1));
+    let first = first_lines(&said)[0];
+    assert!(first.contains("tie_rod is 10.0 mm longer than its points are apart"), "{}", said.err);
+    assert!(first.contains("toe that the links give in the design pose is −6."), "{}", said.err);
+}
+
+#[test]
+fn a_table_of_other_units_is_asked_after_first() {
+    let folder = tempfile::tempdir().unwrap();
+    for (from, to, question) in
+        [("inch", "mm", "are these inches?"), ("mm", "inch", "are these millimetres, read as inches?")]
+    {
+        let text = wheelpath(&format!("points alder --format csv --units {from}")).out;
+        let [old, new] = [from, to].map(|unit| if unit == "mm" { "_mm" } else { "_in" });
+        let (headings, rows) = text.split_once('\n').unwrap();
+        let table = put(folder.path(), "points.csv", &format!("{}\n{rows}", headings.replace(old, new)));
+        for more in ["", "--as-proposal New --output new.ron"] {
+            let said = wheelpath(&format!("import alder {} {more}", table.display()));
+            assert!(first_lines(&said)[0].contains(question), "{from} as {to}: {said:?}");
+        }
+    }
+}

@@ -165,6 +165,8 @@ usual! {
     AXLE_CAMBER = "the mean static camber of the axle", -6.0 .. 1.2, Angle, "both tyres would lean {way}";
     TOE_OPPOSED = "what one wheel toes in while the other toes out, the smaller of the two,", 0.0 .. 0.05, Angle, "one of the two has the wrong sign, or the steering is not straight ahead";
     BEAM_CAMBER = "the camber built into the axle's left end over that of its right one", -1.5 .. 1.5, Angle, "the axle is one body: its ends would be bent in unlike ways";
+    SOLVED_CAMBER = "the camber that the links give in the design pose", -6.5 .. 5.0, Angle, "the tyre would run on its edge";
+    SOLVED_TOE = "the toe that the links give in the design pose", -0.75 .. 0.75, Angle, "the tyre would scrub along";
     TOE = "the static toe", -0.75 .. 0.75, Angle, "the tyre would scrub along";
 }
 

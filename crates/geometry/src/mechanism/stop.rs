@@ -36,22 +36,20 @@ pub struct Stop {
     pub steer: f64,
     /// The links concerned, in words.
     pub links: Vec<&'static str>,
-    /// By how much the links fail to meet, metres: more than nothing where they are too long, less where they are too
-    /// short; zero at a dead point.
+    /// By how much the links fail to meet, metres; zero at a dead point.
     pub lacking: f64,
+    /// Whether they fail to meet because they are too long.
+    pub too_long: bool,
     /// What the steering input counts.
     pub input: SteerInput,
 }
 
 impl Stop {
-    pub(crate) fn new(
-        kind: StopKind,
-        travel: f64,
-        steer: f64,
-        links: Vec<&'static str>,
-        lacking: f64,
-    ) -> Self {
-        Stop { wheel: None, kind, travel, steer, links, lacking, input: SteerInput::RackTravel }
+    /// `off` is by how much links cannot meet, metres: more than nothing where they are too long, less where they are
+    /// too short.
+    pub(crate) fn new(kind: StopKind, travel: f64, steer: f64, links: Vec<&'static str>, off: f64) -> Self {
+        let (lacking, too_long) = (off.abs(), off > 0.0);
+        Stop { wheel: None, kind, travel, steer, links, lacking, too_long, input: SteerInput::RackTravel }
     }
 
     pub(crate) fn steered_by(mut self, input: SteerInput) -> Self {
@@ -84,11 +82,11 @@ impl Stop {
             }
             StopKind::OutOfReach => format!("{links} cannot reach further than {travel} travel{steer}"),
             StopKind::CannotAssemble => {
-                let by = lengths.say(self.lacking.abs(), 2);
-                let off = match (self.links.len(), self.lacking) {
-                    (_, 0.0) => "cannot meet".to_owned(),
-                    (2.., _) => format!("are off by up to {by}"),
-                    (_, lacking) if lacking > 0.0 => format!("is too long by {by}"),
+                let by = lengths.say(self.lacking, 2);
+                let off = match self.links.len() {
+                    _ if self.lacking == 0.0 => "cannot meet".to_owned(),
+                    2.. => format!("are off by up to {by}"),
+                    _ if self.too_long => format!("is too long by {by}"),
                     _ => format!("is too short by {by}"),
                 };
                 format!("the links cannot be put together in the design pose: {links} {off}")

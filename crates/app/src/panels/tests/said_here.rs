@@ -297,6 +297,6 @@ fn a_name_that_could_not_be_saved_stays_in_its_field() {
     harness.run();
     harness.get_by_label("Save as new car").click();
     harness.run();
-    assert!(std::path::Path::new(&right).exists());
+    assert!(Path::new(&right).exists());
     assert_ne!(harness.get_by_label("New car file").value().as_deref(), Some(right.as_str()));
 }

@@ -8,6 +8,7 @@ mod links;
 mod motion;
 mod springs;
 mod stance;
+mod stated_lengths;
 mod steered;
 mod twins;
 mod tyre;
@@ -134,7 +135,9 @@ struct ByTyre {
 
 /// Looks a car without faults over for what is unusual.
 pub(super) fn check(car: &Car, found: &mut Found) {
-    say(&measures(car), found);
+    let all = measures(car);
+    say(&all, found);
+    stated_lengths::check(car, &all, found);
 }
 
 pub(super) use beside_faults::check as check_beside_faults;

@@ -8,6 +8,7 @@ use crate::car::position::{End, Side};
 use crate::car::springing::Spring;
 use crate::car::steering::Steering;
 use crate::car::{Car, LinkageKind};
+use crate::change::wheel_number::static_angles;
 use crate::check::Subject;
 use crate::check::usual::{self, Usual};
 use crate::readings::{AxleValues, WheelValues, reading};
@@ -15,6 +16,9 @@ use std::f64::consts::TAU;
 
 /// Travel at which bump steer and camber are looked at again, metres.
 const TRAVEL: f64 = 0.025;
+
+/// Angles nearer than this are the same, radians.
+const TURNED: f64 = 1e-6;
 
 /// All readings of an axle at a pose, taken once.
 struct Taken {
@@ -202,6 +206,13 @@ impl Motion<'_> {
         }
         let rod = with_rod(kind, steered);
         self.point(usual::BUMP_STEER, get("bump_steer"), side, &rod);
+        // Where the links turn the wheel away from the axis that the file gives it.
+        let given = static_angles(&corner.wheel.spin_axis, side);
+        let solved = (get("camber_to_body"), get("toe"));
+        if (solved.0 - given.0).abs().max((solved.1 - given.1).abs()) > TURNED {
+            self.point(usual::SOLVED_TOE, solved.1, side, &rod);
+            self.point(usual::SOLVED_CAMBER, solved.0, side, points);
+        }
         let beam = kind == LinkageKind::BeamAxle;
         if !beam {
             self.point(usual::CAMBER_GAIN, get("camber_gain"), side, points);
