@@ -6,8 +6,8 @@ use crate::bases;
 use arbitrary::Arbitrary;
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Alignment, CamberBy, Car, CarPose, Component, Corner, DamperStops, End, Link, LinkageKind, Hardpoint, Hardpoints,
-    Side, Spring, Springing, ToeBy, WheelPosition, spin_axis_from_angles,
+    Alignment, CamberBy, Car, CarPose, Component, Corner, DamperStops, End, Hardpoint, Hardpoints, Link,
+    LinkageKind, Side, Spring, Springing, ToeBy, WheelPosition, spin_axis_from_angles,
 };
 
 mod whole;
@@ -314,12 +314,14 @@ impl Which {
 impl Edit {
     fn apply(self, car: &mut Car) {
         match self {
-            Edit::Move { which, hardpoint: p, axis: a, by } => which.edit_points(car, hardpoint(p), |points| {
-                if let Some(mut at) = points.get(hardpoint(p)) {
-                    at[axis(a)] += hundredths(by);
-                    points.set(hardpoint(p), at);
-                }
-            }),
+            Edit::Move { which, hardpoint: p, axis: a, by } => {
+                which.edit_points(car, hardpoint(p), |points| {
+                    if let Some(mut at) = points.get(hardpoint(p)) {
+                        at[axis(a)] += hundredths(by);
+                        points.set(hardpoint(p), at);
+                    }
+                })
+            }
             Edit::Put { which, hardpoint: p, axis: a, at: number } => {
                 which.edit_points(car, hardpoint(p), |points| {
                     let mut at = points.get(hardpoint(p)).unwrap_or_else(Vector3::zeros);
@@ -327,12 +329,16 @@ impl Edit {
                     points.set(hardpoint(p), at);
                 });
             }
-            Edit::Same { which, hardpoint: p, other, axes } => which.edit_points(car, hardpoint(p), |points| {
-                if let (Some(mut at), Some(from)) = (points.get(hardpoint(p)), points.get(hardpoint(other))) {
-                    (0..3).filter(|a| axes >> a & 1 == 1).for_each(|a| at[a] = from[a]);
-                    points.set(hardpoint(p), at);
-                }
-            }),
+            Edit::Same { which, hardpoint: p, other, axes } => {
+                which.edit_points(car, hardpoint(p), |points| {
+                    if let (Some(mut at), Some(from)) =
+                        (points.get(hardpoint(p)), points.get(hardpoint(other)))
+                    {
+                        (0..3).filter(|a| axes >> a & 1 == 1).for_each(|a| at[a] = from[a]);
+                        points.set(hardpoint(p), at);
+                    }
+                })
+            }
             Edit::Remove { which, hardpoint: p } => {
                 which.edit_points(car, hardpoint(p), |points| points.remove(hardpoint(p)));
             }

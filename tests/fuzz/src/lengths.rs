@@ -2,7 +2,7 @@
 
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Axle, AxleSolver, BarKind, Component, Corner, Link, LinkageKind, Hardpoint, Side, SolvedAxle, Springing,
+    Axle, AxleSolver, BarKind, Component, Corner, Hardpoint, Link, LinkageKind, Side, SolvedAxle, Springing,
 };
 
 /// A length may be off by this, metres.
@@ -58,7 +58,8 @@ fn parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle, side: Side) -> Vec<V
     let points = solver.points(at, side);
     let parts = PARTS.iter().filter(|part| exists(axle, corner, **part)).map(|&part| {
         let on = |hardpoint: Hardpoint| {
-            used.contains(&hardpoint) && (corner.carrier(hardpoint) == Some(part) || beside(part).contains(&hardpoint))
+            used.contains(&hardpoint)
+                && (corner.carrier(hardpoint) == Some(part) || beside(part).contains(&hardpoint))
         };
         let mut all: Vec<Place> = points
             .iter()

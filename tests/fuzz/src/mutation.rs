@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use std::ops::Range;
 use std::sync::LazyLock;
 use wheelpath_car_file::schema;
-use wheelpath_geometry::{Link, Hardpoint, axle_readings, wheel_readings};
+use wheelpath_geometry::{Hardpoint, Link, axle_readings, wheel_readings};
 
 /// Every key and word of a car file, from its own description, and the oddities of the dictionary.
 pub static CAR_WORDS: LazyLock<Vec<String>> = LazyLock::new(|| {
@@ -27,7 +27,8 @@ pub static BESIDE_WORDS: LazyLock<Vec<String>> = LazyLock::new(|| {
 
 /// Every name of a point, and the dictionary's words for tables.
 pub static TABLE_WORDS: LazyLock<Vec<String>> = LazyLock::new(|| {
-    let names = Hardpoint::ALL.iter().flat_map(|hardpoint| [hardpoint.key(), hardpoint.label()]).map(str::to_owned);
+    let names =
+        Hardpoint::ALL.iter().flat_map(|hardpoint| [hardpoint.key(), hardpoint.label()]).map(str::to_owned);
     names.chain(dictionary(include_str!("../point_table.dict"))).collect()
 });
 

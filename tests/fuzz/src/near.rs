@@ -1,7 +1,7 @@
 //! Whether two cars are the same but for rounding.
 
 use wheelpath_geometry::{
-    CamberBy, Car, CardanJoint, End, Link, Hardpoints, Side, StaticLoads, Steering, ToeBy, WheelPosition,
+    CamberBy, Car, CardanJoint, End, Hardpoints, Link, Side, StaticLoads, Steering, ToeBy, WheelPosition,
 };
 
 /// Two numbers are the same but for rounding.

@@ -9,8 +9,8 @@ use nalgebra::Vector3;
 use std::sync::LazyLock;
 use wheelpath_geometry::{
     Axle, AxlePose, AxleSolver, BarKind, BodyPose, CLOSED, Car, CarPose, CarSolver, ChangedOn, Corner,
-    CornerSolver, Cornering, End, Links, Hardpoint, Reading, RoadSolver, Severity, Side, SolvedCar, Springing,
-    SteerInput, Stop, Travelling, WheelPosition, axle_readings, check, exceeded, wheel_readings,
+    CornerSolver, Cornering, End, Hardpoint, Links, Reading, RoadSolver, Severity, Side, SolvedCar,
+    Springing, SteerInput, Stop, Travelling, WheelPosition, axle_readings, check, exceeded, wheel_readings,
 };
 
 /// A car that is built from bytes goes through everything.

@@ -4,7 +4,7 @@ use super::{Number, axis, carrier, hundredths, link};
 use arbitrary::Arbitrary;
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    AntiRollBar, Axle, BarKind, Car, CardanJoint, Rack, TorqueReaction, Steering, SteeringBox, ThirdSpring,
+    AntiRollBar, Axle, BarKind, Car, CardanJoint, Rack, Steering, SteeringBox, ThirdSpring, TorqueReaction,
 };
 
 #[derive(Arbitrary, Clone, Copy, Debug)]
