@@ -17,7 +17,7 @@ pub enum CamberBy {
     /// The linkage's camber adjuster is moved until camber to the body is this (radians, + = top
     /// outboard): shims between upright and upper ball joint along the wheel's spin axis, the strut's
     /// top mount across the car, or the length of an upper link. See
-    /// [`LinkageKind::camber_adjuster`].
+    /// [`LinkageKind::camber_adjuster`](crate::LinkageKind::camber_adjuster).
     Adjuster(f64),
 }
 

@@ -32,7 +32,7 @@ pub struct Axle {
     pub left: Corner,
     /// The right corner.
     pub right: Corner,
-    /// Points of the axle as a whole: those for which [`Hardpoint::is_of_axle`].
+    /// Points of the axle as a whole: those for which [`Hardpoint::is_of_axle`](crate::Hardpoint::is_of_axle).
     pub hardpoints: Hardpoints,
     /// Lengths of the axle's own links that do not follow from the points, metres.
     pub lengths: Vec<(Link, f64)>,
