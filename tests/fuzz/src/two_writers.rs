@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Barrier;
-use wheelpath_car_file::{SaveError, Seen, put, put_all, put_new};
+use wheelpath_car_file::{FileSnapshot, SaveError, put, put_all, put_new};
 
 /// What one of them does.
 #[derive(Arbitrary, Clone, Copy, Debug)]
@@ -50,9 +50,9 @@ pub fn try_race(race: &Race, folder: &Path) {
             fs::write(folder.join(name), text).unwrap_or_else(|error| panic!("{error}"));
         }
     }
-    let seen: BTreeMap<PathBuf, Seen> = (0..4)
+    let seen: BTreeMap<PathBuf, FileSnapshot> = (0..4)
         .map(|which| path(folder, which))
-        .map(|path| (path.clone(), Seen::now(&path).unwrap_or_else(|error| panic!("{error}"))))
+        .map(|path| (path.clone(), FileSnapshot::now(&path).unwrap_or_else(|error| panic!("{error}"))))
         .collect();
     let start = Barrier::new(2);
     let run = |writer: usize| {
