@@ -162,7 +162,7 @@ pub enum Fault {
     NoDirection {
         /// Which direction, in words.
         what: String,
-        /// Why.
+        /// The reason.
         why: &'static str,
     },
     /// A direction where a second point is meant, or the other way round.
@@ -180,7 +180,7 @@ pub enum Fault {
     WrongWay {
         /// Which direction, in words.
         what: String,
-        /// Why.
+        /// The reason.
         why: &'static str,
         /// What to do.
         hint: &'static str,
@@ -249,7 +249,7 @@ pub enum Fault {
         what: String,
         /// The part, in words.
         part: &'static str,
-        /// Why.
+        /// The reason.
         why: String,
         /// Words for parts that can.
         instead: Vec<&'static str>,
@@ -261,7 +261,7 @@ pub enum Fault {
         what: String,
         /// The word.
         found: &'static str,
-        /// Why.
+        /// The reason.
         why: String,
         /// What to do.
         hint: String,

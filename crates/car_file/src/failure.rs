@@ -16,7 +16,7 @@ pub enum LoadError {
     Unreadable {
         /// The file.
         file: PathBuf,
-        /// Why.
+        /// What the system said.
         source: std::io::Error,
     },
     /// The file has faults: all that could be found, in the order of the file.
@@ -69,7 +69,7 @@ pub enum SaveError {
     Unwritable {
         /// The file.
         file: PathBuf,
-        /// Why.
+        /// What the system said.
         source: std::io::Error,
     },
     /// Another has written the file, or taken it away, since it was read here.

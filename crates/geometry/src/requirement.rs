@@ -36,7 +36,7 @@ pub enum Limited {
         side: Option<Side>,
         /// Its value, or how far it goes from its value in the design pose.
         taken: Quantity,
-        /// Where.
+        /// The poses over which it is asked.
         over: PoseRange,
     },
     /// Steer angle of the inner front wheel at full lock, the smaller one of both turns.
@@ -71,7 +71,7 @@ pub enum PartKind {
 }
 
 impl PartKind {
-    /// All of them.
+    /// Every kind of part.
     pub fn all() -> impl Iterator<Item = PartKind> {
         [PartKind::Tyre, PartKind::Rim].into_iter().chain(Part::ALL.iter().copied().map(PartKind::Part))
     }

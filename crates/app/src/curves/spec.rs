@@ -28,7 +28,7 @@ pub struct Spec {
     pub end: End,
     /// Over what.
     pub over: Over,
-    /// What.
+    /// What the curve shows.
     pub shown: Shown,
 }
 

@@ -79,7 +79,7 @@ pub enum PictureError {
     File {
         /// Which file.
         path: PathBuf,
-        /// Why.
+        /// Why it was not drawn.
         reason: String,
     },
 }

@@ -362,7 +362,7 @@ pub enum Edit {
     Answer {
         /// The file.
         path: PathBuf,
-        /// What.
+        /// The answer that was given.
         answer: Answer,
     },
     /// Compares with the original with this proposal made, or, without one, with the original.

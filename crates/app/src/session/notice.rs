@@ -51,7 +51,7 @@ impl About {
 /// Something to say.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Notice {
-    /// Where.
+    /// What the notice is about.
     pub about: About,
     /// Whether the numbers on the screen are not those of the car as typed, or the pose not the one asked.
     pub severe: bool,

@@ -19,7 +19,7 @@ pub enum LinkageKind {
 }
 
 impl LinkageKind {
-    /// All of them.
+    /// Every kind of linkage.
     pub const ALL: [LinkageKind; 6] = [
         LinkageKind::DoubleWishbone,
         LinkageKind::Strut,

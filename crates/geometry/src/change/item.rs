@@ -53,7 +53,7 @@ pub enum Value {
 }
 
 impl SteeringNumber {
-    /// All of them.
+    /// Every number of the steering.
     pub const ALL: [SteeringNumber; 4] = [
         SteeringNumber::TravelPerTurn,
         SteeringNumber::Ratio,

@@ -31,7 +31,7 @@ pub fn static_angles(spin_axis: &Vector3<f64>, side: Side) -> (f64, f64) {
 }
 
 impl WheelNumber {
-    /// All of them.
+    /// Every number of a wheel.
     pub const ALL: [WheelNumber; 6] = [
         WheelNumber::Camber,
         WheelNumber::Toe,

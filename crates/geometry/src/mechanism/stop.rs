@@ -27,7 +27,7 @@ pub enum StopKind {
 pub struct Stop {
     /// Which corner, where it is known.
     pub wheel: Option<WheelPosition>,
-    /// Why.
+    /// What ends the motion.
     pub kind: StopKind,
     /// Wheel travel of the last pose that closes, metres.
     pub travel: f64,

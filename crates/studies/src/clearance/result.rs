@@ -88,7 +88,7 @@ pub struct StopReserve {
 pub struct Softest {
     /// The wheel, how soft it is, and the links that come into line.
     pub near: NearDeadPoint,
-    /// Where.
+    /// The pose at which it is so.
     pub pose: AxlePose,
 }
 

@@ -19,7 +19,7 @@ use crate::stage::view::{Emphasis, LineStyle, MarkerSign, Stage, WheelSlot};
 /// A label as it was drawn, for the pointer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DrawnLabel {
-    /// Where.
+    /// The rectangle that it covers.
     pub rect: ScreenRect,
     /// The reading it shows.
     pub reading: String,

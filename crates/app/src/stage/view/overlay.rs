@@ -112,7 +112,7 @@ pub enum OverlayShape {
     Pieces(Vec<[Point3<f64>; 2]>),
     /// A marked point.
     Marker {
-        /// Where.
+        /// The place that it points to.
         at: Point3<f64>,
         /// Which sign.
         sign: MarkerSign,
