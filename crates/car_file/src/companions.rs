@@ -1,7 +1,7 @@
 //! What stands beside a car: the folder of its name, and what the names in it mean.
 
 use crate::fields::Diagnostics;
-use crate::read::FileKind;
+use crate::file_kind::FileKind;
 use crate::save_target::target_of;
 use crate::syntax::tree_of;
 use crate::tree::Kind;
@@ -99,7 +99,7 @@ fn is_same(a: &Path, b: &Path) -> bool {
 #[cfg(test)]
 mod tests {
     use super::{Companions, file_name, kind_of_name, kind_of_text};
-    use crate::read::FileKind;
+    use crate::file_kind::FileKind;
     use std::path::Path;
 
     #[test]

@@ -1,10 +1,10 @@
 //! What can be wrong, where, and what to do about it.
 
+use crate::axis_form::POINT;
+use crate::axis_form::axis_from;
+use crate::file_kind::FileKind;
 use crate::place::Place;
 use crate::pose_fault::PoseFault;
-use crate::read::FileKind;
-use crate::read_axis::POINT;
-use crate::read_points::axis_from;
 use crate::table_error::TableFault;
 use crate::table_names::TablePoint;
 use std::fmt;

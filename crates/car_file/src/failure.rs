@@ -1,8 +1,8 @@
 //! Why a file could not be loaded or saved.
 
 use crate::error::Problem;
-use crate::on_disk::FileSnapshot;
-use crate::read::FileKind;
+use crate::file_kind::FileKind;
+use crate::file_snapshot::FileSnapshot;
 use crate::system_words::system_words;
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;

@@ -2,8 +2,8 @@
 
 use crate::corner_words::says;
 use crate::error::{Fault, Problem};
+use crate::fill_in::FILL_IN;
 use crate::nearest::nearest;
-use crate::new_car::FILL_IN;
 use crate::place::Places;
 use crate::tree::{Field, Kind, Node};
 use std::collections::HashSet;

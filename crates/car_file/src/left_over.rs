@@ -4,8 +4,6 @@ use crate::document::Document;
 use crate::error::{Fault, Problem};
 use crate::fields::Diagnostics;
 use crate::place::Place;
-use crate::stand_in::is_stand_in;
-use crate::table::Imported;
 use crate::table_names::{TablePoint, meaning};
 use crate::tree::{Kind, Node};
 use wheelpath_geometry::{Car, Owner};
@@ -55,20 +53,9 @@ pub(crate) fn written(one: &LeftOver) -> String {
 const SAME: f64 = 1e-9;
 
 /// Whether a point stands in both cars, in one place.
-fn stands_alike((owner, point): LeftOver, one: &Car, other: &Car) -> bool {
+pub(crate) fn stands_alike((owner, point): LeftOver, one: &Car, other: &Car) -> bool {
     let places = point.place(one, owner).zip(point.place(other, owner));
     places.is_some_and(|(one, other)| (one - other).norm() <= SAME)
-}
-
-/// Whether a car was made of another: most of its points stand where that one has them.
-fn is_made_of(car: &Car, template: &Car) -> bool {
-    let points = |owner: Owner| {
-        let hardpoints = owner.hardpoints(car).iter().map(|(hardpoint, _)| TablePoint::Hardpoint(hardpoint));
-        hardpoints.map(move |point| (owner, point)).collect::<Vec<_>>()
-    };
-    let all: Vec<LeftOver> = Owner::ALL.into_iter().flat_map(points).collect();
-    let alike = all.iter().filter(|one| stands_alike(**one, car, template)).count();
-    2 * alike > all.len()
 }
 
 impl Document {
@@ -76,37 +63,6 @@ impl Document {
     #[must_use]
     pub fn left_over(&self) -> &[(Owner, TablePoint)] {
         &self.heading.left_over
-    }
-
-    /// The same, where a table was put into its car: points that the table gave are left over no more. Of those
-    /// that it did not give, those are that were nobody's measure: they stand where one of the `templates` has
-    /// them that the car was made of, or on the stand-in for an axle. Numbers of the car's own stay its own.
-    #[must_use]
-    pub fn after_import(&self, imported: &Imported, templates: &[Car]) -> Document {
-        let mut document = self.clone();
-        let left = &mut document.heading.left_over;
-        left.retain(|(owner, point)| {
-            !imported.set.iter().any(|set| (set.owner, set.point) == (*owner, *point))
-        });
-        for one in self.not_measured(imported, templates) {
-            if !left.contains(&one) {
-                left.push(one);
-            }
-        }
-        document
-    }
-
-    /// The points that a table did not give and that nobody measured.
-    #[must_use]
-    pub fn not_measured(&self, imported: &Imported, templates: &[Car]) -> Vec<(Owner, TablePoint)> {
-        let templates: Vec<&Car> =
-            templates.iter().filter(|template| is_made_of(&self.car, template)).collect();
-        let is_nobodys = |one: &LeftOver| {
-            self.heading.left_over.contains(one)
-                || is_stand_in(self.car.axle(one.0.end))
-                || templates.iter().any(|template| stands_alike(*one, &self.car, template))
-        };
-        imported.missing.iter().copied().filter(is_nobodys).collect()
     }
 
     /// Those of the points left over that stand in this car where they stood in the file's: one that was moved

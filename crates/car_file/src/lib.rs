@@ -15,6 +15,7 @@
 //!          left: (wheel: (...), hardpoints: (...), ...), right: Mirrored), rear: (...))
 //! ```
 
+mod axis_form;
 mod brackets;
 mod causes;
 mod companions;
@@ -27,6 +28,9 @@ mod edit;
 mod error;
 mod failure;
 mod fields;
+mod file_kind;
+mod file_snapshot;
+mod fill_in;
 mod item;
 mod left_over;
 mod limits;
@@ -35,6 +39,7 @@ mod limits_of_fit;
 mod nearest;
 mod new_car;
 mod new_comments;
+mod not_measured;
 mod on_disk;
 mod place;
 mod pose_fault;
@@ -82,16 +87,18 @@ pub use convert::{Axes, AxesFault, Direction};
 pub use document::{Document, Loaded, load, parse, unusual_beside_faults};
 pub use error::{Fault, Problem};
 pub use failure::{LoadError, SaveError};
+pub use file_kind::FileKind;
+pub use file_snapshot::FileSnapshot;
+pub use fill_in::FILL_IN;
 pub use limits::{load_limits, parse_limits};
 pub use limits_file::{LimitsFile, same_limits};
 pub use nearest::nearest;
-pub use new_car::{FILL_IN, NewCar, NewSpringing, NewSteering};
-pub use on_disk::{FileSnapshot, put, put_all, put_new};
+pub use new_car::{NewCar, NewSpringing, NewSteering};
+pub use on_disk::{put, put_all, put_new};
 pub use place::Place;
 pub use pose_fault::PoseFault;
 pub use poses::{PoseColumn, PoseQuantity, PoseTable, parse_poses};
 pub use proposal::{ProposalFile, load_proposal, parse_proposal, proposal_file_name};
-pub use read::FileKind;
 pub use save::{save, save_new};
 pub use schema::schema;
 pub use system_words::system_words;

@@ -1,10 +1,11 @@
 //! A new car file for linkages that were chosen: commented, and complete but for its numbers.
 
+use crate::axis_form::POINT;
+use crate::axis_form::axis_from;
 use crate::convert::{Axes, FileUnits};
+use crate::fill_in::FILL_IN;
 use crate::item::quoted;
 use crate::new_comments::where_it_sits;
-use crate::read_axis::POINT;
-use crate::read_points::axis_from;
 use crate::stand_in::STAND_IN;
 use crate::why::{Choices, axle_to_ask};
 use crate::words::{BARS, LINKAGES, word_of, words_of_part};
@@ -13,9 +14,6 @@ use wheelpath_geometry::{
     Axle, BarKind, Component, End, Hardpoint, LengthUnit, LinkageKind, Rack, Side, Springing, Steering,
     SteeringArm, SteeringBox,
 };
-
-/// The word that stands for a number nobody has filled in yet; a file with it is not read as a car.
-pub const FILL_IN: &str = "FILL_IN";
 
 /// What steers the front axle of a new car.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -2,6 +2,7 @@
 //! it still holds that: work of two windows on one file does not vanish in one of them.
 
 use crate::failure::{LoadError, SaveError};
+use crate::file_snapshot::FileSnapshot;
 use crate::save_target::{create_like, folder_of, take_free_name, target_of};
 use crate::staging::{Staging, clear};
 use crate::text_file::text_of;
@@ -9,56 +10,18 @@ use std::collections::BTreeMap;
 use std::fs::{self, File, TryLockError};
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 /// How long another's save is waited for: a save takes milliseconds.
 const PATIENCE: Duration = Duration::from_secs(3);
 
-const MARK: &[u8] = "\u{feff}".as_bytes();
-
-/// What a file held at some time: its whole content, or that there was none.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct FileSnapshot(Option<Arc<[u8]>>);
-
 impl FileSnapshot {
-    /// No file.
-    pub const NOTHING: FileSnapshot = FileSnapshot(None);
-
-    /// This text; a byte-order mark in front counts for nothing.
-    #[must_use]
-    pub fn text(text: &str) -> FileSnapshot {
-        FileSnapshot::bytes(text.as_bytes())
-    }
-
-    fn bytes(bytes: &[u8]) -> FileSnapshot {
-        FileSnapshot(Some(bytes.strip_prefix(MARK).unwrap_or(bytes).into()))
-    }
-
-    /// What the file holds now.
-    ///
-    /// # Errors
-    /// It is there and cannot be read.
-    pub fn now(path: &Path) -> io::Result<FileSnapshot> {
-        match fs::read(path) {
-            Ok(bytes) => Ok(FileSnapshot::bytes(&bytes)),
-            Err(error) if error.kind() == ErrorKind::NotFound => Ok(FileSnapshot::NOTHING),
-            Err(error) => Err(error),
-        }
-    }
-
-    /// Whether there was a file.
-    #[must_use]
-    pub fn is_there(&self) -> bool {
-        self.0.is_some()
-    }
-
     /// Its text; `file` is its name in messages.
     ///
     /// # Errors
     /// There was no file, or it held no text.
     pub fn as_text(&self, file: &Path) -> Result<String, LoadError> {
-        match &self.0 {
+        match self.content() {
             Some(bytes) => text_of(bytes.to_vec(), &file.display().to_string()),
             None => {
                 let source = io::Error::from(ErrorKind::NotFound);

@@ -3,6 +3,7 @@
 use crate::convert::{Axes, AxesFault, Direction, Measures, UNITS};
 use crate::error::Fault;
 use crate::fields::{Diagnostics, Fields};
+use crate::file_kind::FileKind;
 use crate::left_over::{LeftOver, left_over};
 use crate::read_axle::axle;
 use crate::read_loads::static_loads;
@@ -114,28 +115,6 @@ pub(crate) fn measures(fields: &Fields<'_>, notes: &mut Diagnostics<'_>) -> Opti
     let units = notes.need(fields, "units").and_then(|n| notes.word(n, "units", UNITS));
     let axes = notes.need(fields, "axes").and_then(|n| axes(n, notes));
     Some(Measures { units: units?, axes: axes? })
-}
-
-/// What a file can be: its name in words and what its `format` says.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct FileKind {
-    /// With an article.
-    pub name: &'static str,
-    /// What `format` says.
-    pub format: &'static str,
-}
-
-impl FileKind {
-    /// All kinds.
-    pub const ALL: [FileKind; 4] = [FileKind::CAR, FileKind::PROPOSAL, FileKind::BRACKETS, FileKind::LIMITS];
-    /// A car.
-    pub const CAR: FileKind = FileKind { name: "a car file", format: crate::FORMAT };
-    /// A proposal.
-    pub const PROPOSAL: FileKind = FileKind { name: "a proposal", format: "wheelpath proposal" };
-    /// Brackets.
-    pub const BRACKETS: FileKind = FileKind { name: "a list of brackets", format: "wheelpath brackets" };
-    /// Limits for readings, distances and joints.
-    pub const LIMITS: FileKind = FileKind { name: "a list of limits", format: "wheelpath limits" };
 }
 
 /// `Some(None)` where the key is absent, `None` where its value is wrong.

@@ -1,16 +1,12 @@
 //! From the tree to an axis: a direction, or a second point. `Direction(x, y, z)` and `Point(x, y, z)` say which
 //! it is; three bare numbers are what the key took before there were these words.
 
+use crate::axis_form::{DIRECTION, POINT};
 use crate::convert::Measures;
 use crate::error::Fault;
 use crate::fields::Diagnostics;
 use crate::tree::{Kind, Node};
 use nalgebra::Vector3;
-
-/// The word before a direction.
-pub(crate) const DIRECTION: &str = "Direction";
-/// The word before a second point.
-pub(crate) const POINT: &str = "Point";
 
 /// How far along a direction its second point is put, metres.
 const REACH: f64 = 0.1;

@@ -3,7 +3,8 @@
 use crate::convert::Measures;
 use crate::error::Fault;
 use crate::fields::Diagnostics;
-use crate::read::{FileKind, format_and_version, measures, optional};
+use crate::file_kind::FileKind;
+use crate::read::{format_and_version, measures, optional};
 use crate::tree::{Kind, Node};
 use nalgebra::Vector3;
 use wheelpath_geometry::{Bracket, BracketPlane, BracketReference, Hardpoint, Owner};

@@ -1,5 +1,6 @@
 //! From the tree to points and lengths, and what of them is missing, misplaced or not used.
 
+use crate::axis_form::axis_from;
 use crate::convert::Measures;
 use crate::error::Fault;
 use crate::fields::Diagnostics;
@@ -66,17 +67,6 @@ pub(crate) fn points(
         compare_with_needs(node.span.start, Some(node), owner, &points, axle, notes);
     }
     Some(points)
-}
-
-/// The first point of the axis whose second point this is.
-pub(crate) fn axis_from(hardpoint: Hardpoint) -> Option<Hardpoint> {
-    match hardpoint {
-        Hardpoint::RockerAxis => Some(Hardpoint::RockerPivot),
-        Hardpoint::BarAxis => Some(Hardpoint::BarPivot),
-        Hardpoint::WattAxis => Some(Hardpoint::WattPivot),
-        Hardpoint::TBarAxis => Some(Hardpoint::TBarPivot),
-        _ => None,
-    }
 }
 
 /// Notes points that are missing (at the start of their block) and points that are not used.

@@ -1,11 +1,11 @@
 //! What the text of a car's file should say.
 
+use crate::axis_form::DIRECTION;
 use crate::convert::FileUnits;
 use crate::fields::Diagnostics;
 use crate::item::{Quantity, RonValue, Scale};
 use crate::left_over::{KEY, written};
 use crate::read::Heading;
-use crate::read_axis::DIRECTION;
 use crate::read_steering::{rack_axis, shaft_axis};
 use crate::stand_in::{STAND_IN, is_stand_in};
 use crate::tree::Node;

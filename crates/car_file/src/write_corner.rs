@@ -1,12 +1,13 @@
 //! What the text of a corner should say.
 
+use crate::axis_form::POINT;
+use crate::axis_form::axis_from;
 use crate::fields::Diagnostics;
 use crate::item::{RonValue, Scale};
 use crate::read::Heading;
 use crate::read_alignment::TIE_ROD_LENGTH;
-use crate::read_axis::{POINT, direction as read_direction, second_point};
+use crate::read_axis::{direction as read_direction, second_point};
 use crate::read_corner::spin_axis;
-use crate::read_points::axis_from;
 use crate::tree::Node;
 use crate::words::{camber_word, words_of_part};
 use crate::write::direction;
