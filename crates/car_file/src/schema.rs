@@ -1,7 +1,7 @@
 //! Every key of a car file, in words.
 
-use crate::why::{Choices, axle_to_ask};
-use crate::words::{LINKAGES, word_of};
+use crate::read::why::{Choices, axle_to_ask};
+use crate::read::words::{LINKAGES, word_of};
 use wheelpath_geometry::{Component, Hardpoint, Link, LinkageKind, Need, Part, Side, Steering};
 
 /// A key and what it takes.
@@ -268,19 +268,19 @@ pub fn schema() -> String {
 #[cfg(test)]
 mod tests {
     use super::{AXLE, BOX, CAR, CORNER, Line, RACK, WHEEL, WORDS, schema};
-    use crate::words::{LINKAGES, camber_words, parts};
+    use crate::read::words::{LINKAGES, camber_words, parts};
 
     #[test]
     fn the_keys_are_those_that_are_read() {
         let check = |told: &[Line], read: &[&str]| {
             assert_eq!(told.iter().map(|(key, ..)| *key).collect::<Vec<_>>(), read);
         };
-        check(CAR, crate::read::CAR);
-        check(AXLE, crate::read_axle::AXLE);
-        check(RACK, crate::read_steering::RACK);
-        check(BOX, crate::read_steering::BOX);
-        check(CORNER, crate::read_corner::CORNER);
-        check(WHEEL, crate::read_corner::WHEEL);
+        check(CAR, crate::read::car::CAR);
+        check(AXLE, crate::read::axle::AXLE);
+        check(RACK, crate::read::steering::RACK);
+        check(BOX, crate::read::steering::BOX);
+        check(CORNER, crate::read::corner::CORNER);
+        check(WHEEL, crate::read::corner::WHEEL);
     }
     #[test]
     fn every_word_is_told() {

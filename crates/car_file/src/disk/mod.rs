@@ -1,0 +1,5 @@
+//! Files replaced in one step, and only over what was seen there.
+
+pub(crate) mod replace;
+pub(crate) mod save_target;
+pub(crate) mod staging;
