@@ -64,8 +64,20 @@ fn studies_reach_no_file_and_no_window() {
 }
 
 #[test]
+fn projects_reach_no_window_and_no_command_line() {
+    let ours = ["wheelpath-geometry", "wheelpath-car-file"];
+    check("wheelpath-project", &ours, &[&WINDOW[..], &["clap", "csv"]].concat());
+}
+
+#[test]
 fn the_command_line_reaches_no_window() {
-    let ours = ["wheelpath-geometry", "wheelpath-car-file", "wheelpath-report", "wheelpath-studies"];
+    let ours = [
+        "wheelpath-geometry",
+        "wheelpath-car-file",
+        "wheelpath-project",
+        "wheelpath-report",
+        "wheelpath-studies",
+    ];
     check("wheelpath-command-line", &ours, &WINDOW);
 }
 

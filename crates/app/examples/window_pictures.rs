@@ -6,16 +6,15 @@ use nalgebra::Vector3;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use wheelpath::adapter::place_of;
-use wheelpath::frontend::beside;
 use wheelpath::panels::Task;
 use wheelpath::picture::{PictureOptions, render_app, save};
-use wheelpath::session::{Change, Edit, Owner, Session, Wheels};
+use wheelpath::session::{Beside, Change, Edit, Owner, Session, Wheels};
 use wheelpath::stage::theme::ColourTheme;
 use wheelpath::stage::view::standard_views::StandardView;
 use wheelpath::window::Workbench;
 use wheelpath_car_file::Loaded;
-use wheelpath_command_line::LoadedCar;
 use wheelpath_geometry::{CarPose, End, Hardpoint, WheelPosition};
+use wheelpath_project::{Companions, LoadedCar};
 
 fn main() -> ExitCode {
     let mut arguments = std::env::args().skip(1);
@@ -25,8 +24,8 @@ fn main() -> ExitCode {
     let Ok(session) = Session::open(&car) else { return ExitCode::FAILURE };
     let Some(session) = session.document().cloned().map(|document| {
         let loaded = Loaded { car: session.car().clone(), document, warnings: Vec::new() };
-        let beside = beside(&LoadedCar { loaded, path: Some(car.clone()) });
-        session.with_beside(beside)
+        let companions = Companions::of(&LoadedCar { loaded, path: Some(car.clone()) });
+        session.with_beside(Beside::from(companions))
     }) else {
         return ExitCode::FAILURE;
     };

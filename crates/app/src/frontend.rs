@@ -2,16 +2,15 @@
 
 use crate::adapter::{Marked, car_view, ghost_view, overlays, place_of};
 use crate::picture::{PictureError, PictureOptions, render_png};
-use crate::recents::{Recents, state_folder};
-use crate::session::{Beside, Listed, Session, Values};
+use crate::session::{Beside, Session, Values};
 use crate::stage::theme::ColourTheme;
 use crate::stage::view::standard_views::StandardView;
 use crate::stage::view::{Stage, WheelSlot};
 use crate::window;
-use wheelpath_car_file::{Companions, LoadError, ProposalFile};
 use wheelpath_command_line as command_line;
-use wheelpath_command_line::{Frontend, LoadedCar, NoPicture, NoWindow, Overlays, PictureRequest, View};
+use wheelpath_command_line::{Frontend, NoPicture, NoWindow, Overlays, PictureRequest, View};
 use wheelpath_geometry::{Car, CarPose, CarSolver, LengthUnit, SolvedCar, Stop};
+use wheelpath_project::{Companions, LoadedCar, Recents, state_folder};
 
 /// The front of an executable that can open windows and draw.
 #[derive(Clone, Copy, Debug, Default)]
@@ -23,7 +22,7 @@ impl Frontend for WithWindow {
             why: stops.first().map_or_else(|| "the car cannot be solved".to_owned(), ToString::to_string),
             remedy: "`wheelpath check` says more".to_owned(),
         };
-        let beside = beside(&car);
+        let beside = Beside::from(Companions::of(&car));
         let session = Session::of(car.loaded).map_err(unsolved)?.with_beside(beside);
         let session = match &car.path {
             Some(path) => session.at_path(path),
@@ -68,29 +67,6 @@ impl Frontend for WithWindow {
             .to_owned(),
         })
     }
-}
-
-/// What stands beside the car, for a session.
-#[must_use]
-pub fn beside(car: &LoadedCar) -> Beside {
-    if let Some(path) = &car.path {
-        return Beside::read(&Companions::of(path).folder);
-    }
-    let found = car.beside();
-    let mut beside = Beside::default();
-    if let Some(limits) = found.limits {
-        beside.take_limits(limits.map_err(|error| error.to_string()));
-    }
-    let listed = |(file, read): (String, Result<ProposalFile, LoadError>)| Listed {
-        file,
-        path: None,
-        proposal: read.map(|file| file.proposal).map_err(|error| error.to_string()),
-    };
-    beside.proposals = found.proposals.into_iter().map(listed).collect();
-    if let Some(brackets) = found.brackets {
-        beside.take_brackets(brackets.map_err(|error| error.to_string()));
-    }
-    beside
 }
 
 /// The stage of a picture.
@@ -159,8 +135,9 @@ fn sheet_of(sheet: command_line::Sheet) -> ColourTheme {
 mod tests {
     use super::staged;
     use std::path::PathBuf;
-    use wheelpath_command_line::{Overlays, PictureRequest, Sheet, View, demo_car};
+    use wheelpath_command_line::{Overlays, PictureRequest, Sheet, View};
     use wheelpath_geometry::{CarPose, Hardpoint, WheelPosition};
+    use wheelpath_project::demo_car;
 
     fn request() -> PictureRequest {
         PictureRequest {

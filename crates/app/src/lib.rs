@@ -14,7 +14,6 @@ pub mod maps;
 pub mod panels;
 #[cfg(feature = "window")]
 pub mod picture;
-pub mod recents;
 pub mod session;
 pub mod stage;
 #[cfg(feature = "window")]

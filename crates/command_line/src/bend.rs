@@ -4,12 +4,12 @@ use crate::arguments::Format;
 use crate::before_after::BeforeAfter;
 use crate::bend_estimate::{estimate_in_words, estimate_record};
 use crate::beside_car::Proposed;
-use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json, length, length_key, quantity};
 use crate::failure::{Complaint, Failure};
 use crate::io::Console;
 use crate::on_road::{BODY_SIGNS, Hanging, WheelTable, body_in_words, body_record, put, put_gap};
 use crate::on_road_arguments::BendArguments;
+use crate::opened_car::ready;
 use crate::pose::{beyond_stops, metres, pose_record};
 use crate::readings::toe_in_tables_only;
 use crate::steer::steer_in_words;
@@ -37,7 +37,7 @@ pub(crate) fn run(arguments: &BendArguments, io: &mut Console) -> Result<u8, Fai
     if arguments.toe.given() && arguments.output.format != Format::Table {
         return Err(toe_in_tables_only());
     }
-    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
+    let (at_hand, solver) = ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let bends = cars.each(io, |one, io| bend(arguments, one, io))?;
     let lengths = arguments.output.units.lengths(io);

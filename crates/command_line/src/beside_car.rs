@@ -1,94 +1,23 @@
 //! What stands beside a car: its limits, brackets and proposals, in the folder of its name.
 
-use crate::car_at_hand::LoadedCar;
 use crate::failure::{Complaint, Failure};
 use crate::io::Console;
 use std::path::{Path, PathBuf};
-use wheelpath_car_file::{
-    BracketsFile, Companions, LimitsFile, LoadError, ProposalFile, load_brackets, load_limits, load_proposal,
-    nearest, parse_brackets, parse_limits, parse_proposal,
-};
+use wheelpath_car_file::{LoadError, ProposalFile, load_limits, load_proposal, nearest};
 use wheelpath_geometry::{
     Applied, Bracket, BracketReference, Car, CarSolver, Change, Elsewhere, End, Finding, Item, LengthUnit,
     Link, Owner, Proposal, Requirement, Side, Subject, Unit, Value, shown_name,
 };
-
-/// Files in the folders of the demo cars, so that the executable works from anywhere: car, name, text.
-const DEMO_FILES: [(&str, &str, &str); 5] = [
-    ("alder", "brackets", include_str!("../../../demo-cars/alder/brackets.ron")),
-    ("alder", "limits", include_str!("../../../demo-cars/alder/limits.ron")),
-    ("alder", "tie-rod-down", include_str!("../../../demo-cars/alder/tie-rod-down.ron")),
-    ("alder", "arms-outboard", include_str!("../../../demo-cars/alder/arms-outboard.ron")),
-    ("hazel", "right-rear-link-longer", include_str!("../../../demo-cars/hazel/right-rear-link-longer.ron")),
-];
-
-/// What stands beside a car, read as far as it can be.
-#[derive(Debug, Default)]
-pub struct BesideCar {
-    /// The folder beside the car's file that has its name; none for a demo car inside the executable.
-    pub folder: Option<PathBuf>,
-    /// Proposals by the names of their files, and those that have faults.
-    pub proposals: Vec<(String, Result<ProposalFile, LoadError>)>,
-    /// Limits; none where there is no file of them.
-    pub limits: Option<Result<LimitsFile, LoadError>>,
-    /// Brackets; none where there is no file of them.
-    pub brackets: Option<Result<BracketsFile, LoadError>>,
-}
-
-impl LoadedCar {
-    /// What stands beside the car.
-    #[must_use]
-    pub fn beside(&self) -> BesideCar {
-        let folder = folder_of(self);
-        let text_of = |name: &str| demo_file(self, name);
-        let read = |name: &String| match (text_of(name), &folder) {
-            (Some((text, file)), _) => parse_proposal(text, &file),
-            (None, Some(folder)) => load_proposal(&folder.join(format!("{name}.ron"))),
-            (None, None) => Err(LoadError::Faulty(Vec::new())),
-        };
-        let proposals = names(self).into_iter().map(|name| (name.clone(), read(&name))).collect();
-        let limits = beside(self, LIMITS, LimitsFile::parse, LimitsFile::load);
-        let brackets = beside(self, BRACKETS, parse_brackets, load_brackets);
-        BesideCar { folder, proposals, limits, brackets }
-    }
-}
-
-/// The name of the file of limits in a car's folder.
-const LIMITS: &str = "limits";
-/// The name of the file of brackets there.
-const BRACKETS: &str = "brackets";
-
-/// A file of this name in the car's folder; `None` where there is none.
-fn beside<T>(
-    car: &LoadedCar,
-    name: &str,
-    parse: impl Fn(&str, &str) -> Result<T, LoadError>,
-    load: impl Fn(&Path) -> Result<T, LoadError>,
-) -> Option<Result<T, LoadError>> {
-    if let Some((text, file)) = demo_file(car, name) {
-        return Some(parse(text, &file));
-    }
-    let path = folder_of(car)?.join(format!("{name}.ron"));
-    path.exists().then(|| load(&path))
-}
-
-/// The folder of a car's file: beside it, with its name; see [`Companions`].
-pub(crate) fn folder_of(car: &LoadedCar) -> Option<PathBuf> {
-    car.path.as_deref().map(|path| Companions::of(path).folder)
-}
-
-/// A file of a demo car that is not on the disk, by its name.
-fn demo_file(car: &LoadedCar, name: &str) -> Option<(&'static str, String)> {
-    let stem = Path::new(car.loaded.document.file()).file_stem()?.to_str()?;
-    let found = DEMO_FILES.into_iter().find(|(of, one, _)| *of == stem && *one == name);
-    found.filter(|_| car.path.is_none()).map(|(of, one, text)| (text, format!("demo-cars/{of}/{one}.ron")))
-}
+use wheelpath_project::{CompanionFolder, LIMITS, LoadedCar, proposal_names};
 
 /// The limits: of a file that is named, or else those in the car's folder.
 pub(crate) fn limits(car: &LoadedCar, named: Option<&Path>) -> Result<Vec<Requirement>, Failure> {
     let mut limits = match named {
         Some(path) => load_limits(path).map_err(|error| no_limits(error, car))?,
-        None => beside(car, LIMITS, parse_limits, load_limits).transpose()?.unwrap_or_default(),
+        None => {
+            let own = wheelpath_project::limits(car).transpose()?;
+            own.map_or_else(Vec::new, |file| file.limits().to_vec())
+        }
     };
     // From here on the names are only shown.
     limits.iter_mut().for_each(|limit| limit.name = shown_name(&limit.name).into_owned());
@@ -97,7 +26,7 @@ pub(crate) fn limits(car: &LoadedCar, named: Option<&Path>) -> Result<Vec<Requir
 
 /// A bracket in the car's folder, by its name.
 pub(crate) fn bracket(car: &LoadedCar, name: &str) -> Result<Bracket, Failure> {
-    let Some(file) = beside(car, BRACKETS, parse_brackets, load_brackets).transpose()? else {
+    let Some(file) = wheelpath_project::brackets(car).transpose()? else {
         return Err(Failure::wrong_use(
             format!("there are no brackets for {}", car.loaded.car.name),
             "write them into brackets.ron in a folder beside the car that has its name, as demo-cars/alder/brackets.ron shows",
@@ -152,14 +81,10 @@ fn proposal_file(car: &LoadedCar, word: &Path) -> Result<ProposalFile, Failure> 
     let name = word.to_string_lossy();
     // A folder is no proposal.
     if !word.exists() || word.is_dir() {
-        if let Some((text, file)) = demo_file(car, &name) {
-            return Ok(parse_proposal(text, &file)?);
+        if let Some(read) = wheelpath_project::proposal(car, &name) {
+            return Ok(read?);
         }
-        let beside = folder_of(car).map(|folder| folder.join(format!("{name}.ron")));
-        if let Some(path) = beside.filter(|path| path.exists()) {
-            return Ok(load_proposal(&path)?);
-        }
-        let known = names(car);
+        let known = proposal_names(car);
         let meant = nearest(&name, known.iter().map(String::as_str));
         let meant = meant.map_or_else(String::new, |name| format!("; did you mean {name}?"));
         let hint = if known.is_empty() {
@@ -173,42 +98,13 @@ fn proposal_file(car: &LoadedCar, word: &Path) -> Result<ProposalFile, Failure> 
     load_proposal(word).map_err(|error| no_file(error, word))
 }
 
-/// Names of the files in a car's folder that are proposals, sorted; what is hidden is none.
-#[must_use]
-pub fn proposals_in(folder: &Path) -> Vec<String> {
-    let files = std::fs::read_dir(folder).into_iter().flatten().flatten().map(|entry| entry.path());
-    let mut names: Vec<String> = files
-        .filter(|path| path.extension().is_some_and(|end| end == "ron"))
-        .filter_map(|path| path.file_stem().map(|stem| stem.to_string_lossy().into_owned()))
-        .filter(|name| name != LIMITS && name != BRACKETS && !name.starts_with('.'))
-        .collect();
-    names.sort();
-    names
-}
-
-/// Names of the proposals of a car.
-fn names(car: &LoadedCar) -> Vec<String> {
-    let mut names: Vec<String> = match folder_of(car) {
-        Some(folder) => return proposals_in(&folder),
-        None => {
-            let stem =
-                Path::new(car.loaded.document.file()).file_stem().unwrap_or_default().to_string_lossy();
-            let own = DEMO_FILES.into_iter().filter(|(of, ..)| *of == stem);
-            own.map(|(_, name, _)| name.to_owned()).collect()
-        }
-    };
-    names.retain(|name| name != LIMITS && name != BRACKETS);
-    names.sort();
-    names
-}
-
 fn no_limits(error: LoadError, car: &LoadedCar) -> Failure {
     match error {
         LoadError::Unreadable { .. } => {
-            let own = folder_of(car).map_or_else(
+            let own = car.folder().map_or_else(
                 || "without --limits the demo car has its own".to_owned(),
-                |folder| {
-                    let own = folder.join(format!("{LIMITS}.ron"));
+                |CompanionFolder { folder, .. }| {
+                    let own = folder.join(LIMITS);
                     format!("without --limits those in {} are taken, if it is there", own.display())
                 },
             );

@@ -3,10 +3,10 @@
 use crate::arguments::{BracketArguments, Format};
 use crate::beside_car::{Proposed, limits as limits_of, made, proposal};
 use crate::bracket_asked::{Asked, moved_points, on_bracket};
-use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json, length, length_key, number};
 use crate::failure::{Complaint, Failure};
 use crate::io::Console;
+use crate::opened_car::ready;
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{SaveError, put_all};
@@ -19,7 +19,7 @@ use wheelpath_report::{
 use wheelpath_studies::{Hole, tolerance};
 
 pub(crate) fn run(arguments: &BracketArguments, io: &mut Console) -> Result<u8, Failure> {
-    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
+    let (at_hand, solver) = ready(&arguments.car, io)?;
     let before = &at_hand.loaded.car;
     let (name, after, moved) = match &arguments.proposal {
         Some(word) => {

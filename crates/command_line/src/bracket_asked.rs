@@ -2,11 +2,11 @@
 
 use crate::arguments::BracketArguments;
 use crate::beside_car::bracket;
-use crate::car_at_hand::LoadedCar;
 use crate::failure::Failure;
 use crate::pose::metres;
 use crate::vocabulary::says;
 use wheelpath_geometry::{Bracket, BracketReference, Car, Change, Hardpoint, Item, Owner, Proposal};
+use wheelpath_project::LoadedCar;
 use wheelpath_report::{Plate, PlateFault, ReferenceHole};
 
 /// A point and whose it is.

@@ -1,14 +1,15 @@
 //! Looks a car over: faults, warnings, and how far each wheel can go.
 
 use crate::arguments::{CheckArguments, Format};
-use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, csv_of, heading, json};
 use crate::failure::Failure;
 use crate::io::Console;
+use crate::opened_car::opened;
 use crate::reach::{Reach, reach_table};
 use serde_json::Value;
 use wheelpath_car_file::{Fault, LoadError, Problem, causes, unusual_beside_faults};
 use wheelpath_geometry::{CarSolver, End, Stop, WheelPosition, shown_name};
+use wheelpath_project::LoadedCar;
 use wheelpath_report::folded;
 
 pub(crate) fn run(arguments: &CheckArguments, io: &mut Console) -> Result<u8, Failure> {
@@ -106,7 +107,7 @@ enum Failed {
 
 /// The car, and how far it reaches: its wheels by their links, its axles with their stops.
 fn look_over(arguments: &CheckArguments, io: &mut Console) -> Result<(LoadedCar, [Vec<Reach>; 2]), Failed> {
-    let car = LoadedCar::of(&arguments.car, io).map_err(Failed::Load)?;
+    let car = opened(&arguments.car, io).map_err(Failed::Load)?;
     io.count_in(car.units());
     let solver = CarSolver::new(&car.loaded.car).map_err(|stops| Failed::Other(stops.into()))?;
     let failed = |stop: Stop| Failed::Other(stop.into());

@@ -2,12 +2,12 @@
 
 use crate::arguments::{ClearancesArguments, Format};
 use crate::beside_car::Proposed;
-use crate::car_at_hand::LoadedCar;
 use crate::check::counted;
 use crate::clearances_in_words::in_words;
 use crate::data::{Record, csv, given, heading, json, length, length_key, quantity};
 use crate::failure::{Failure, hint_of};
 use crate::io::Console;
+use crate::opened_car::ready;
 use crate::pose::metres;
 use crate::steer::{put_steer, unit_of};
 use nalgebra::Vector3;
@@ -33,7 +33,7 @@ pub(crate) fn run(arguments: &ClearancesArguments, io: &mut Console) -> Result<u
             "ask for fewer with --count and --steer-count",
         ));
     }
-    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
+    let (at_hand, solver) = ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let counts = [count, steers].map(|count| usize::try_from(count).unwrap_or(usize::MAX));
     let usual = io.lengths().usual_travel();

@@ -2,11 +2,11 @@
 
 use crate::arguments::{CompareArguments, Format};
 use crate::beside_car::{Proposed, combined, limits as limits_of, made, proposal};
-use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json, number, quantity};
 use crate::failure::Failure;
 use crate::io::Console;
 use crate::limits::{code_of, name_on, record as limit_record, unit_key, word};
+use crate::opened_car::ready;
 use crate::pose::{pose_in_words, pose_record};
 use serde_json::Value;
 use std::path::Path;
@@ -26,7 +26,7 @@ struct Column {
 }
 
 pub(crate) fn run(arguments: &CompareArguments, io: &mut Console) -> Result<u8, Failure> {
-    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
+    let (at_hand, solver) = ready(&arguments.car, io)?;
     let limits = limits_of(&at_hand, arguments.limits.as_deref())?;
     let base = &at_hand.loaded.car;
     if arguments.proposals.is_empty() && arguments.with.is_none() {
@@ -44,7 +44,7 @@ pub(crate) fn run(arguments: &CompareArguments, io: &mut Console) -> Result<u8, 
         }
     }
     if let Some(path) = &arguments.with {
-        let (other, solver) = LoadedCar::ready(path, io)?;
+        let (other, solver) = ready(path, io)?;
         others.push(Proposed { name: other.loaded.car.name.clone(), car: other.loaded.car, solver });
     }
     let first = Proposed { name: base.name.clone(), car: base.clone(), solver };

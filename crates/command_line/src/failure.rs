@@ -1,10 +1,10 @@
 //! Why a run ends without its result, and with which exit code.
 
-use crate::car_at_hand::what_was_meant;
 use crate::io::Console;
 use std::io::ErrorKind;
 use wheelpath_car_file::{LoadError, Problem, SaveError, system_words};
 use wheelpath_geometry::{LengthUnit, Stop, StopKind};
+use wheelpath_project::what_was_meant;
 
 /// Why a run ends.
 #[derive(Debug)]

@@ -1,9 +1,9 @@
 //! What needs a window or a graphics driver, asked of whoever has one.
 
-use crate::car_at_hand::LoadedCar;
 use std::fmt;
 use std::path::PathBuf;
 use wheelpath_geometry::{Car, CarPose, Reading, WheelPosition};
+use wheelpath_project::LoadedCar;
 
 /// Opens windows and draws pictures.
 pub trait Frontend {

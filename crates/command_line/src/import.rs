@@ -1,23 +1,24 @@
 //! Puts the points of a table into a car file, or makes a proposal of them.
 
 use crate::arguments::{ImportArguments, ImportFormat};
-use crate::car_at_hand::{LoadedCar, demo_cars};
 use crate::check::{counted, problem};
 use crate::data::{Record, heading, json, length, length_key};
 use crate::failure::{Complaint, Failure};
 use crate::import_proposal;
 use crate::io::Console;
+use crate::opened_car::opened;
 use serde_json::Value;
 use wheelpath_car_file::{
     Imported, Owner, SetPoint, TableOptions, TablePoint, import_points, save_new, system_words,
 };
 use wheelpath_geometry::{LengthUnit, Unit, shown_name};
+use wheelpath_project::demo_cars;
 use wheelpath_report::{Align, Table, folded};
 
 const MM: LengthUnit = LengthUnit::Millimetre;
 
 pub(crate) fn run(arguments: &ImportArguments, io: &mut Console) -> Result<u8, Failure> {
-    let car = LoadedCar::of(&arguments.car, io)?;
+    let car = opened(&arguments.car, io)?;
     io.count_in(car.units());
     let table = std::fs::read_to_string(&arguments.points).map_err(|error| {
         Failure::wrong_use(

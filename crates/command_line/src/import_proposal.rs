@@ -1,8 +1,6 @@
 //! A proposal of the points of a table that differ from the car's.
 
 use crate::arguments::{ImportArguments, ImportFormat};
-use crate::beside_car::folder_of;
-use crate::car_at_hand::LoadedCar;
 use crate::check::counted;
 use crate::data::{Record, heading, json, length, length_key};
 use crate::failure::Failure;
@@ -12,6 +10,7 @@ use serde_json::Value as Json;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{ProposalFile, TableOptions, proposal_file_name, propose_points, system_words};
 use wheelpath_geometry::{Car, Change, LengthUnit, Proposal, Value, shown_name};
+use wheelpath_project::LoadedCar;
 use wheelpath_report::folded;
 
 const MM: LengthUnit = LengthUnit::Millimetre;
@@ -56,7 +55,7 @@ fn path(output: Option<&Path>, car: &LoadedCar, name: &str) -> Result<PathBuf, F
     if stem.is_empty() {
         return Err(Failure::wrong_use("the proposal needs a name", "give one, such as \"Tie rod down\""));
     }
-    let beside = || folder_of(car).map(|folder| folder.join(format!("{stem}.ron")));
+    let beside = || car.folder().map(|own| own.folder).map(|folder| folder.join(format!("{stem}.ron")));
     let path = output.map(Path::to_owned).or_else(beside).ok_or_else(|| {
         Failure::wrong_use(
             format!("{} is a demo car inside the program and has no folder", car.loaded.car.name),

@@ -13,7 +13,6 @@ mod bend_estimate;
 mod beside_car;
 mod bracket;
 mod bracket_asked;
-mod car_at_hand;
 mod chart_of;
 mod check;
 mod clearances;
@@ -34,6 +33,7 @@ mod new_arguments;
 mod on_road;
 mod on_road_arguments;
 mod open;
+mod opened_car;
 mod picture;
 mod points;
 mod points_arguments;
@@ -64,9 +64,7 @@ mod sweep_tally;
 mod turn;
 mod vocabulary;
 
-pub use beside_car::{BesideCar, proposals_in};
 pub use bracket::{bracket_sheet, write_bracket_sheet};
-pub use car_at_hand::{ALDER, LoadedCar, demo_car};
 pub use front::{Frontend, NoPicture, NoWindow, Overlays, PictureRequest, Sheet, View, WithoutWindow};
 
 use arguments::{Arguments, Command};

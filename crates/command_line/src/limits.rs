@@ -2,11 +2,11 @@
 
 use crate::arguments::{Format, LimitsArguments};
 use crate::beside_car::{combined, limits as limits_of};
-use crate::car_at_hand::LoadedCar;
 use crate::clearances::put_part;
 use crate::data::{Record, csv, heading, json, quantity};
 use crate::failure::Failure;
 use crate::io::Console;
+use crate::opened_car::ready;
 use crate::pose::pose_record;
 use crate::steer::steer_in_words;
 use serde_json::Value;
@@ -17,7 +17,7 @@ use wheelpath_report::{Align, Table, folded, wrap};
 use wheelpath_studies::{Outcome, Place, Verdict, verdicts};
 
 pub(crate) fn run(arguments: &LimitsArguments, io: &mut Console) -> Result<u8, Failure> {
-    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
+    let (at_hand, solver) = ready(&arguments.car, io)?;
     let limits = limits_of(&at_hand, arguments.limits.as_deref())?;
     if limits.is_empty() {
         return Err(Failure::wrong_use(

@@ -1,18 +1,19 @@
 //! The window; where there can be none, the car's readings and curves in the terminal.
 
-use crate::car_at_hand::{LoadedCar, demo_car};
 use crate::chart_of;
 use crate::failure::Failure;
 use crate::front::Frontend;
 use crate::io::Console;
+use crate::opened_car::opened;
 use crate::readings::tables;
 use std::path::Path;
 use wheelpath_geometry::{CarSolver, End};
+use wheelpath_project::demo_car;
 use wheelpath_report::{Rows, Style};
 
 pub(crate) fn run(car: Option<&Path>, io: &mut Console, front: &dyn Frontend) -> Result<u8, Failure> {
     let car = match car {
-        Some(name) => LoadedCar::of(name, io)?,
+        Some(name) => opened(name, io)?,
         None => demo_car()?,
     };
     // The window may stay for hours: what was said before it opens should be read by then.

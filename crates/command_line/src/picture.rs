@@ -1,10 +1,10 @@
 //! A picture of the car, drawn by whoever can draw.
 
 use crate::arguments::PictureArguments;
-use crate::car_at_hand::LoadedCar;
 use crate::failure::Failure;
 use crate::front::{Frontend, PictureRequest};
 use crate::io::Console;
+use crate::opened_car::ready;
 use wheelpath_geometry::shown_name;
 
 pub(crate) fn run(
@@ -12,7 +12,7 @@ pub(crate) fn run(
     io: &mut Console,
     front: &dyn Frontend,
 ) -> Result<u8, Failure> {
-    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
+    let (at_hand, solver) = ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let solved = cars.each(io, |one, io| arguments.pose.solve(&one.car, &one.solver, io))?;
     let shown = solved.last();

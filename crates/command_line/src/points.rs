@@ -2,10 +2,10 @@
 
 use crate::arguments::Format;
 use crate::beside_car::Proposed;
-use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json, length, length_key};
 use crate::failure::Failure;
 use crate::io::Console;
+use crate::opened_car::ready;
 use crate::points_arguments::PointsArguments;
 use crate::points_rows::PointsRows;
 use crate::pose::{Solved, pose_in_words, pose_record, solve_at};
@@ -14,7 +14,7 @@ use wheelpath_geometry::{CarSolver, End, LengthUnit, SolvedCar, Unit, WheelPosit
 use wheelpath_report::{Align, Table, folded};
 
 pub(crate) fn run(arguments: &PointsArguments, io: &mut Console) -> Result<u8, Failure> {
-    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
+    let (at_hand, solver) = ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let lengths = arguments.output.units.lengths(io);
     let asked = arguments.poses()?;

@@ -2,12 +2,12 @@
 
 use crate::before_after::BeforeAfter;
 use crate::beside_car::{Proposed, combined};
-use crate::car_at_hand::LoadedCar;
 use crate::failure::Failure;
 use crate::io::Console;
 use clap::Args;
 use std::path::{Path, PathBuf};
 use wheelpath_geometry::CarSolver;
+use wheelpath_project::LoadedCar;
 
 #[derive(Debug, Args)]
 pub(crate) struct ProposalArguments {

@@ -3,10 +3,10 @@
 use crate::arguments::{Format, ReadingsArguments};
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json, key_of, value_of};
 use crate::failure::Failure;
 use crate::io::Console;
+use crate::opened_car::ready;
 use crate::pose::{Solved, pose_in_words, pose_record};
 use serde_json::Value;
 use wheelpath_geometry::{
@@ -19,7 +19,7 @@ pub(crate) fn run(arguments: &ReadingsArguments, io: &mut Console) -> Result<u8,
     if arguments.toe.given() && format != Format::Table {
         return Err(toe_in_tables_only());
     }
-    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
+    let (at_hand, solver) = ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let solved = cars.each(io, |one, io| arguments.pose.solve(&one.car, &one.solver, io))?;
     let both = cars.with(&solved);

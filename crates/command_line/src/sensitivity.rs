@@ -3,10 +3,10 @@
 use crate::arguments::{Format, MovedOn, SensitivityArguments};
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json, key_of, number, value_of};
 use crate::failure::{Complaint, Failure};
 use crate::io::Console;
+use crate::opened_car::ready;
 use crate::pose::{Solved, pose_in_words, pose_record};
 use serde_json::Value;
 use wheelpath_geometry::{
@@ -33,7 +33,7 @@ struct Found {
 
 pub(crate) fn run(arguments: &SensitivityArguments, io: &mut Console) -> Result<u8, Failure> {
     let reading = arguments.reading;
-    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
+    let (at_hand, solver) = ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let found = cars.each(io, |one, io| found(arguments, one, io))?;
     let both = cars.with(&found);

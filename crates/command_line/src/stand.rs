@@ -3,12 +3,12 @@
 use crate::arguments::Format;
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json, length, length_key};
 use crate::failure::Failure;
 use crate::io::Console;
 use crate::on_road::{BODY_SIGNS, Hanging, WheelTable, body_in_words, body_record, put, put_gap};
 use crate::on_road_arguments::StandArguments;
+use crate::opened_car::ready;
 use crate::pose::{beyond_stops, metres, pose_record};
 use crate::readings::toe_in_tables_only;
 use crate::readings::{axle_record, wheel_record};
@@ -55,7 +55,7 @@ pub(crate) fn run(arguments: &StandArguments, io: &mut Console) -> Result<u8, Fa
     if arguments.toe.given() && arguments.output.format != Format::Table {
         return Err(toe_in_tables_only());
     }
-    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
+    let (at_hand, solver) = ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let lengths = arguments.output.units.lengths(io);
     let stood = cars.each(io, |one, io| stood(arguments, one, lengths, io))?;

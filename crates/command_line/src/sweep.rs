@@ -2,9 +2,9 @@
 
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::car_at_hand::LoadedCar;
 use crate::failure::Failure;
 use crate::io::Console;
+use crate::opened_car::ready;
 use crate::readings::toe_in_tables_only;
 use crate::sweep_arguments::{Over, SweepArguments, SweepFormat};
 use crate::sweep_poses::Asked;
@@ -38,7 +38,7 @@ pub(crate) fn run(arguments: &SweepArguments, io: &mut Console) -> Result<u8, Fa
             "choose it, such as --readings toe",
         ));
     }
-    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
+    let (at_hand, solver) = ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     // Data has one set of keys for every car.
     let beam = cars.iter().any(|one| one.car.axle(arguments.axle).is_beam());

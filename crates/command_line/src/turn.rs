@@ -3,12 +3,12 @@
 use crate::arguments::Format;
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::car_at_hand::LoadedCar;
 use crate::data::{Record, csv, heading, json, length, length_key, quantity};
 use crate::failure::{Complaint, Failure};
 use crate::io::Console;
 use crate::on_road::{WheelTable, put};
 use crate::on_road_arguments::TurnArguments;
+use crate::opened_car::ready;
 use crate::pose::beyond_stops;
 use crate::steer::{put_steer, steer_in_words, steering_of};
 use serde_json::Value;
@@ -38,7 +38,7 @@ struct Turns {
 }
 
 pub(crate) fn run(arguments: &TurnArguments, io: &mut Console) -> Result<u8, Failure> {
-    let (at_hand, solver) = LoadedCar::ready(&arguments.car, io)?;
+    let (at_hand, solver) = ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
     let turns = cars.each(io, |one, io| turns(arguments, one, io))?;
     let both = cars.with(&turns);

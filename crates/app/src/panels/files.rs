@@ -5,10 +5,11 @@ use super::notices::sentence;
 use super::save::NOT_YET;
 use super::theme::colour;
 use super::ui_state::UiState;
-use crate::session::{Answer, Clash, Edit, Session, What};
+use crate::session::{Conflict, Edit, Session};
 use bevy_egui::egui::containers::menu::{MenuButton, MenuConfig};
 use bevy_egui::egui::{Button, Key, Label, PopupCloseBehavior, RichText, TextEdit, Ui};
 use std::path::{Path, PathBuf};
+use wheelpath_project::{Answer, FileRole};
 
 /// As many files are offered while a path is typed.
 const OFFERED: usize = 6;
@@ -153,30 +154,30 @@ pub(super) fn others_ui(
         ui.label(format!("⚠ {text}.")).on_hover_ui(|ui| {
             for window in session.other_windows() {
                 let process = window.process.map_or("a process that does not say".to_owned(), |id| format!("process {id}"));
-                let age = window.age().map_or_else(String::new, |age| format!(", opened {}", crate::session::ago(age)));
+                let age = window.age().map_or_else(String::new, |age| format!(", opened {}", wheelpath_project::ago(age)));
                 ui.label(format!("{process}{age}"));
             }
             let text = "Each keeps its own unsaved changes; neither saves over what the other has saved without asking.";
             ui.label(RichText::new(text).small().weak());
         });
     }
-    for clash in session.clashes() {
-        ui.label(RichText::new(format!("✖ {}", sentence(&clash.text()))).color(colour(palette.fault)));
-        clash_ui(ui, clash, edits, is_meant);
+    for conflict in session.conflicts() {
+        ui.label(RichText::new(format!("✖ {}", sentence(&conflict.text()))).color(colour(palette.fault)));
+        conflict_ui(ui, conflict, edits, is_meant);
     }
 }
 
 /// What can be done; theirs can be replaced where a click on that is meant.
-fn clash_ui(ui: &mut Ui, clash: &Clash, edits: &mut Vec<Edit>, is_meant: bool) {
-    let theirs = match &clash.what {
-        What::Car => "Opens it anew; what is changed here is kept as unsaved changes",
-        What::Proposal(_) => "Takes up what it holds now; undo brings back what was here",
-        What::Limits => "Takes up the limits it holds now; undo brings back what was here",
+fn conflict_ui(ui: &mut Ui, conflict: &Conflict, edits: &mut Vec<Edit>, is_meant: bool) {
+    let theirs = match &conflict.role {
+        FileRole::Car => "Opens it anew; what is changed here is kept as unsaved changes",
+        FileRole::Proposal(_) => "Takes up what it holds now; undo brings back what was here",
+        FileRole::Limits => "Takes up the limits it holds now; undo brings back what was here",
     };
     let answers = [
-        (Answer::Theirs, "Look at theirs", theirs, clash.is_there()),
+        (Answer::Theirs, "Look at theirs", theirs, conflict.is_there()),
         (Answer::Apart, "Keep mine apart", "Saves what is here under another name", true),
-        (Answer::Replace, "Replace theirs", "Writes what is here over it", clash.is_refused()),
+        (Answer::Replace, "Replace theirs", "Writes what is here over it", conflict.is_refused()),
         (Answer::Leave, "Leave it", "Nothing is saved, and nothing said until it is written again", true),
     ];
     ui.horizontal_wrapped(|ui| {
@@ -184,7 +185,7 @@ fn clash_ui(ui: &mut Ui, clash: &Clash, edits: &mut Vec<Edit>, is_meant: bool) {
             let is_live = answer != Answer::Replace || is_live(ui, is_meant);
             let button = |ui: &mut Ui| ui.add_enabled(is_live, Button::new(text).small());
             if can && button(ui).on_hover_text(hint).on_disabled_hover_text(NOT_YET).clicked() {
-                edits.push(Edit::Answer { path: clash.path.clone(), answer });
+                edits.push(Edit::Answer { path: conflict.path.clone(), answer });
             }
         }
     });

@@ -110,7 +110,10 @@ fn keys_of(session: &Session, notices: &[Notice], is_elsewhere: bool) -> Vec<Str
     keys.extend(is_elsewhere.then(|| "elsewhere".to_owned()));
     keys.extend(has_others(session).then(|| "other windows".to_owned()));
     keys.extend(
-        session.clashes().iter().map(|clash| format!("{} {}", clash.path.display(), clash.is_refused())),
+        session
+            .conflicts()
+            .iter()
+            .map(|conflict| format!("{} {}", conflict.path.display(), conflict.is_refused())),
     );
     let found = if session.thrown_away_here() {
         Some("thrown away".to_owned())

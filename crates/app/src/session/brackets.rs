@@ -1,6 +1,5 @@
 //! Brackets beside the car: their planes for pulls, and plates described here kept among them.
 
-use super::companions::read_if_there;
 use super::notice::About;
 use super::{Owner, Session};
 use nalgebra::Vector3;
@@ -8,6 +7,7 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 use wheelpath_car_file::{BracketsFile, FileSnapshot, SaveError, parse_brackets, put, system_words};
 use wheelpath_geometry::{Bracket, BracketPlane, Car, Hardpoint};
+use wheelpath_project::{WithSnapshot, read_with_snapshot};
 use wheelpath_report::Plate;
 
 impl From<wheelpath_geometry::Owner> for Owner {
@@ -48,14 +48,15 @@ impl Session {
     /// Where brackets are kept: beside the car.
     #[must_use]
     pub fn brackets_path(&self) -> PathBuf {
-        self.folder().join(super::companions::BRACKETS)
+        self.folder().join(wheelpath_project::BRACKETS)
     }
 
     /// Reads the brackets beside the car anew.
     pub(super) fn read_brackets(&mut self) {
         let path = self.brackets_path();
-        let (read, seen) = read_if_there(&path, parse_brackets);
-        if let Some(seen) = seen {
+        let WithSnapshot { read, snapshot } = read_with_snapshot(&path, parse_brackets);
+        let read = read.map(|read| read.map_err(|error| error.to_string()));
+        if let Some(seen) = snapshot {
             self.file.known.note(&path, seen);
         }
         let before = std::mem::take(&mut self.beside.brackets);
@@ -95,7 +96,7 @@ impl Session {
             }
             Err(SaveError::ChangedByAnother { now, .. }) => {
                 let what = if now.is_there() { "written" } else { "taken away" };
-                let name = super::companions::BRACKETS;
+                let name = wheelpath_project::BRACKETS;
                 let why = format!("another window or program has {what} {name} since it was read here");
                 self.read_brackets();
                 self.not_kept((owner, hardpoint), &why, READ_ANEW);

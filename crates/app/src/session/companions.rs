@@ -3,12 +3,9 @@
 use super::Session;
 use super::notice::About;
 use std::path::{Path, PathBuf};
-use wheelpath_car_file::{
-    BracketsFile, Companions, FileSnapshot, LimitsFile, LoadError, parse_brackets, parse_proposal,
-    proposal_file_name, system_words,
-};
-use wheelpath_command_line::proposals_in;
+use wheelpath_car_file::{BracketsFile, FileSnapshot, LimitsFile, proposal_file_name};
 use wheelpath_geometry::{CarSolver, Proposal, Requirement, Severity, check_in};
+use wheelpath_project::{CompanionFolder, Companions, ListedProposal};
 
 /// Proposals and limits of a car.
 #[derive(Clone, Debug, Default)]
@@ -44,53 +41,38 @@ pub struct Listed {
     pub proposal: Result<Proposal, String>,
 }
 
+impl From<ListedProposal> for Listed {
+    fn from(listed: ListedProposal) -> Listed {
+        let ListedProposal { file, path, read } = listed;
+        let proposal = read.map(|file| file.proposal).map_err(|error| error.to_string());
+        Listed { file, path, proposal }
+    }
+}
+
 impl Listed {
     /// Reads a proposal; gives what the file held as well, where it can be read.
     pub(super) fn read(path: &Path) -> (Listed, Option<FileSnapshot>) {
-        let file = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
-        let listed = |proposal| Listed { file, path: Some(path.to_owned()), proposal };
-        match FileSnapshot::now(path) {
-            Ok(seen) => {
-                let read = seen
-                    .as_text(path)
-                    .and_then(|text| parse_proposal(&text, &path.display().to_string()))
-                    .map(|file| file.proposal)
-                    .map_err(|error| error.to_string());
-                (listed(read), Some(seen))
-            }
-            Err(error) => {
-                (listed(Err(format!("cannot read {}: {}", path.display(), system_words(&error)))), None)
-            }
+        let (listed, seen) = ListedProposal::read(path);
+        (listed.into(), seen)
+    }
+}
+
+impl From<Companions> for Beside {
+    fn from(found: Companions) -> Beside {
+        let proposals = found.proposals.into_iter().map(Listed::from).collect();
+        let mut beside =
+            Beside { folder: found.folder, proposals, seen: found.snapshots, ..Beside::default() };
+        if let Some(limits) = found.limits {
+            beside.take_limits(limits.map_err(|error| error.to_string()));
         }
+        if let Some(brackets) = found.brackets {
+            beside.take_brackets(brackets.map_err(|error| error.to_string()));
+        }
+        beside
     }
 }
 
 impl Beside {
-    /// Reads what stands in a car's folder.
-    #[must_use]
-    pub fn read(folder: &Path) -> Beside {
-        let mut beside = Beside { folder: Some(folder.to_owned()), ..Beside::default() };
-        for name in proposals_in(folder) {
-            let path = folder.join(format!("{name}.ron"));
-            let (listed, seen) = Listed::read(&path);
-            beside.seen.extend(seen.map(|seen| (path, seen)));
-            beside.proposals.push(listed);
-        }
-        let path = folder.join(LIMITS);
-        let (limits, seen) = read_if_there(&path, LimitsFile::parse);
-        beside.seen.extend(seen.map(|seen| (path, seen)));
-        if let Some(limits) = limits {
-            beside.take_limits(limits);
-        }
-        let path = folder.join(BRACKETS);
-        let (brackets, seen) = read_if_there(&path, parse_brackets);
-        beside.seen.extend(seen.map(|seen| (path, seen)));
-        if let Some(brackets) = brackets {
-            beside.take_brackets(brackets);
-        }
-        beside
-    }
-
     /// With these limits, or what is wrong with them.
     pub fn take_limits(&mut self, read: Result<LimitsFile, String>) {
         match read {
@@ -115,28 +97,6 @@ impl Beside {
     }
 }
 
-/// A file read, or what is wrong with it; nothing where it is not there. Gives what it held as well, where
-/// that can be said.
-pub(super) fn read_if_there<T>(
-    path: &Path,
-    parse: impl Fn(&str, &str) -> Result<T, LoadError>,
-) -> (Option<Result<T, String>>, Option<FileSnapshot>) {
-    let file = path.display().to_string();
-    match FileSnapshot::now(path) {
-        Ok(seen) if seen.is_there() => {
-            let read = seen.as_text(path).and_then(|text| parse(&text, &file));
-            (Some(read.map_err(|error| error.to_string())), Some(seen))
-        }
-        Ok(seen) => (None, Some(seen)),
-        Err(error) => (Some(Err(format!("cannot read {file}: {}", system_words(&error)))), None),
-    }
-}
-
-/// The name of the file of limits in a car's folder.
-pub(super) const LIMITS: &str = "limits.ron";
-/// The name of the file of brackets there.
-pub(super) const BRACKETS: &str = "brackets.ron";
-
 impl Session {
     /// With what stands beside the car.
     #[must_use]
@@ -159,7 +119,7 @@ impl Session {
     /// The folder of what stands beside the car, there or not.
     pub(super) fn folder(&self) -> PathBuf {
         let folder =
-            self.beside.folder.clone().or_else(|| self.path().map(|path| Companions::of(path).folder));
+            self.beside.folder.clone().or_else(|| self.path().map(|path| CompanionFolder::of(path).folder));
         folder.unwrap_or_else(|| PathBuf::from(proposal_file_name(&self.original.name)))
     }
 

@@ -2,168 +2,67 @@
 //! unasked, and there are three ways on.
 
 use super::edit::Edit;
-use super::file_versions::{Changed, place};
 use super::history::State;
 use super::notice::About;
 use super::proposals::free_name;
 use super::{Listed, Session};
-use std::path::{Path, PathBuf};
-use std::time::{Duration, SystemTime};
-use wheelpath_car_file::{FileKind, FileSnapshot, LimitsFile, SaveError, kind_of_text, put, system_words};
+use std::path::Path;
+use wheelpath_car_file::{FileSnapshot, LimitsFile, system_words};
+use wheelpath_project::{Answer, ChangedFile, FileRole, PutRefusal, put_seen, real_place};
 
-/// What a file is to the session.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum What {
-    /// The car's own file, or another that a car was saved to.
-    Car,
-    /// A proposal beside the car, by the name of its file.
-    Proposal(String),
-    /// The limits beside the car.
-    Limits,
-}
-
-/// A file that another has written.
-#[derive(Clone, Debug)]
-pub struct Clash {
-    /// The file.
-    pub path: PathBuf,
-    /// What it is.
-    pub what: What,
-    /// What it holds now.
-    now: FileSnapshot,
-    /// When it was written.
-    modified: Option<SystemTime>,
-    /// The save that was not done for it.
-    refused: Option<Box<Edit>>,
-}
-
-/// What is to be done about a file that another has written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Answer {
-    /// Takes up what they wrote. What was here can be had back: by undo, or, where the car itself is
-    /// opened again, as unsaved changes.
-    Theirs,
-    /// Saves what is here under another name.
-    Apart,
-    /// Writes what was refused over theirs.
-    Replace,
-    /// Leaves everything as it is.
-    Leave,
-}
-
-/// A length of time as people say it.
-#[must_use]
-pub fn ago(age: Duration) -> String {
-    let of = |count: u64, one: &str| {
-        let more = if count == 1 { "" } else { "s" };
-        format!("{count} {one}{more} ago")
-    };
-    match age.as_secs() {
-        seconds @ 0..60 => of(seconds, "second"),
-        seconds @ 60..3600 => of(seconds / 60, "minute"),
-        seconds @ 3600..86_400 => of(seconds / 3600, "hour"),
-        seconds => of(seconds / 86_400, "day"),
-    }
-}
-
-impl Clash {
-    /// What happened, to which file and when.
-    #[must_use]
-    pub fn text(&self) -> String {
-        let name = self.path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
-        let age = self.modified.and_then(|at| at.elapsed().ok());
-        let when = age.map_or_else(String::new, |age| format!(", {}", ago(age)));
-        let happened = match (self.now.is_there(), &self.refused) {
-            (true, Some(_)) => "not saved: another window or program has written",
-            (true, None) => "another window or program has written",
-            (false, Some(_)) => "not saved: another window or program has taken away",
-            (false, None) => "another window or program has taken away",
-        };
-        format!("{happened} {name} since it was read here{when}")
-    }
-
-    /// Takes note of what the file holds by now.
-    pub(super) fn renew(&mut self, changed: Changed) {
-        self.now = changed.now;
-        self.modified = changed.modified;
-    }
-
-    /// Whether theirs can be looked at.
-    #[must_use]
-    pub fn is_there(&self) -> bool {
-        self.now.is_there()
-    }
-
-    /// Whether a save waits for an answer.
-    #[must_use]
-    pub fn is_refused(&self) -> bool {
-        self.refused.is_some()
-    }
-}
-
-/// What a file is that holds something of another kind than the text that is to be written.
-fn other_kind(path: &Path, text: &str) -> Option<FileKind> {
-    let there = FileSnapshot::now(path).ok()?.as_text(path).ok()?;
-    let kind = kind_of_text(&there)?;
-    (kind_of_text(text) != Some(kind)).then_some(kind)
-}
+/// A file that another has written, with the save that was refused for it.
+pub type Conflict = wheelpath_project::Conflict<Box<Edit>>;
 
 impl Session {
     /// Files that another has written, not yet answered.
     #[must_use]
-    pub fn clashes(&self) -> &[Clash] {
-        &self.file.clashes
+    pub fn conflicts(&self) -> &[Conflict] {
+        &self.file.conflicts
     }
 
     /// What a file is to this session.
-    pub(super) fn what(&self, path: &Path) -> What {
-        let path = place(path);
-        let is = |other: Option<&Path>| other.is_some_and(|other| place(other) == path);
+    pub(super) fn role(&self, path: &Path) -> FileRole {
+        let path = real_place(path);
+        let is = |other: Option<&Path>| other.is_some_and(|other| real_place(other) == path);
         if is(self.limits_path().as_deref()) {
-            return What::Limits;
+            return FileRole::Limits;
         }
         let mut listed = self.beside.proposals.iter();
         match listed.find(|listed| is(listed.path.as_deref())) {
-            Some(listed) => What::Proposal(listed.file.clone()),
-            None => What::Car,
+            Some(listed) => FileRole::Proposal(listed.file.clone()),
+            None => FileRole::Car,
         }
     }
 
-    pub(super) fn clash(&mut self, changed: Changed, refused: Option<Edit>) {
-        let Changed { path, now, modified } = changed;
-        let path = place(&path);
-        self.file.clashes.retain(|clash| clash.path != path);
-        let what = self.what(&path);
-        self.file.clashes.push(Clash { path, what, now, modified, refused: refused.map(Box::new) });
+    pub(super) fn conflict(&mut self, changed: ChangedFile, refused: Option<Edit>) {
+        let ChangedFile { path, now, modified } = changed;
+        let path = real_place(&path);
+        self.file.conflicts.retain(|conflict| conflict.path != path);
+        let role = self.role(&path);
+        self.file.conflicts.push(Conflict { path, role, now, modified, refused: refused.map(Box::new) });
     }
 
     /// Writes a file as it should be, unless another has written it since it was read here; a file that
     /// was never read only where it may be replaced. `again` is the edit that would do this again.
     /// Gives whether it was written.
     pub(super) fn put_file(&mut self, path: &Path, text: &str, may_replace: bool, again: &Edit) -> bool {
-        let over = match self.file.known.seen(path) {
-            Some(seen) => Some(seen.clone()),
-            None if may_replace => None,
-            None => Some(FileSnapshot::NOTHING),
-        };
-        if let Some(kind) = other_kind(path, text) {
-            let name = path.file_name().unwrap_or_default().to_string_lossy();
-            let said = format!("not saved: {name} is {}, which is not to be lost for this", kind.name);
-            self.refuse(About::File, said, "choose another name, or take that file away first".into());
-            return false;
-        }
-        match put(path, text, over.as_ref()) {
-            Ok(seen) => {
-                self.file.known.note(path, seen);
-                let path = place(path);
-                self.file.clashes.retain(|clash| clash.path != path);
+        match put_seen(&mut self.file.known, path, text, may_replace) {
+            Ok(()) => {
+                let path = real_place(path);
+                self.file.conflicts.retain(|conflict| conflict.path != path);
                 true
             }
-            Err(SaveError::ChangedByAnother { file, now, modified }) => {
-                self.clash(Changed { path: file, now, modified }, Some(again.clone()));
+            Err(PutRefusal::OtherKind(kind)) => {
+                let name = path.file_name().unwrap_or_default().to_string_lossy();
+                let said = format!("not saved: {name} is {}, which is not to be lost for this", kind.name);
+                self.refuse(About::File, said, "choose another name, or take that file away first".into());
                 false
             }
-            Err(error) => {
+            Err(PutRefusal::Changed(changed)) => {
+                self.conflict(changed, Some(again.clone()));
+                false
+            }
+            Err(PutRefusal::Unwritable(error)) => {
                 let remedy = "what was there is untouched; choose another name or folder";
                 self.refuse(About::File, format!("not saved: {error}"), remedy.into());
                 false
@@ -172,27 +71,27 @@ impl Session {
     }
 
     pub(super) fn answer(&mut self, path: &Path, answer: Answer) {
-        let path = place(path);
-        let Some(n) = self.file.clashes.iter().position(|clash| clash.path == path) else { return };
-        let clash = self.file.clashes.remove(n);
-        match (answer, clash.what) {
-            (Answer::Leave, _) => self.file.known.told(&path, clash.now),
+        let path = real_place(path);
+        let Some(n) = self.file.conflicts.iter().position(|conflict| conflict.path == path) else { return };
+        let conflict = self.file.conflicts.remove(n);
+        match (answer, conflict.role) {
+            (Answer::Leave, _) => self.file.known.told(&path, conflict.now),
             (Answer::Replace, _) => {
                 // Replaced is what was told of, and nothing that was written since.
-                self.file.known.note(&path, clash.now);
-                if let Some(edit) = clash.refused {
+                self.file.known.note(&path, conflict.now);
+                if let Some(edit) = conflict.refused {
                     self.apply_unnoted(*edit);
                 }
             }
-            (Answer::Theirs, What::Car) => self.open_car(&path, None),
-            (Answer::Theirs, What::Proposal(file)) => self.take_their_proposal(&file, &path),
-            (Answer::Theirs, What::Limits) => self.take_their_limits(&path),
-            (Answer::Apart, what) => {
-                self.file.known.told(&path, clash.now);
-                match what {
-                    What::Car => self.save_as(&self.suggested_path(), false),
-                    What::Proposal(file) => self.save_apart(&file),
-                    What::Limits => self.save_limits_apart(),
+            (Answer::Theirs, FileRole::Car) => self.open_car(&path, None),
+            (Answer::Theirs, FileRole::Proposal(file)) => self.take_their_proposal(&file, &path),
+            (Answer::Theirs, FileRole::Limits) => self.take_their_limits(&path),
+            (Answer::Apart, role) => {
+                self.file.known.told(&path, conflict.now);
+                match role {
+                    FileRole::Car => self.save_as(&self.suggested_path(), false),
+                    FileRole::Proposal(file) => self.save_apart(&file),
+                    FileRole::Limits => self.save_limits_apart(),
                 }
             }
         }

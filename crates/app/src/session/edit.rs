@@ -1,9 +1,10 @@
 //! Everything that can be done to a car and its pose, as values.
 
-use super::{Answer, Guide, Owner, PlateBy, SheetOutcome};
+use super::{Guide, Owner, PlateBy, SheetOutcome};
 use nalgebra::Vector3;
 use std::path::PathBuf;
 use wheelpath_geometry::{BodyPose, CarPose, End, Hardpoint, Link, Requirement, WheelPosition};
+use wheelpath_project::Answer;
 
 /// A change of the car's geometry. Changes can be undone.
 #[derive(Clone, Debug, PartialEq)]

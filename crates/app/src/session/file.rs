@@ -1,19 +1,18 @@
 //! The car's file: opening it, and saving the car as another.
 
 use super::apply::findings;
-use super::conflict::Clash;
+use super::conflict::Conflict;
 use super::edit::Edit;
-use super::file_versions::Known;
 use super::notice::About;
-use super::recovery::Found;
-use super::window_lock::{OtherWindow, Slot};
 use super::{Beside, Session, SheetJob};
-use crate::recents::{Recent, Recents};
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Instant;
-use wheelpath_car_file::{Axes, Companions, Document, FileSnapshot, LoadError, Loaded, load};
+use wheelpath_car_file::{Axes, Document, FileSnapshot, LoadError, Loaded, load};
 use wheelpath_geometry::{Car, LengthUnit, Stop};
+use wheelpath_project::{
+    CompanionFolder, Companions, FileVersions, OtherWindow, Recent, Recents, UnsavedChanges, WindowLock,
+};
 
 /// Where a car comes from and where it went.
 #[derive(Clone, Debug, Default)]
@@ -33,17 +32,17 @@ pub(super) struct Files {
     /// The bracket sheet that was written last, with its files.
     pub sheets: Option<(Arc<SheetJob>, Vec<PathBuf>)>,
     /// Unsaved changes of earlier runs, latest first.
-    pub found: Vec<Found>,
+    pub found: Vec<UnsavedChanges>,
     /// The unsaved changes that were thrown away and not brought back, latest last; each has its file.
-    pub thrown: Vec<Found>,
+    pub thrown: Vec<UnsavedChanges>,
     /// They were thrown away in this window, and nothing was said about that since.
     pub thrown_here: bool,
     /// What each file held when it was last read or written here.
-    pub known: Known,
+    pub known: FileVersions,
     /// Files that others have written since.
-    pub clashes: Vec<Clash>,
+    pub conflicts: Vec<Conflict>,
     /// This window's place among those on the car; shared, so that it is given back when the car is left.
-    pub slot: Arc<Mutex<Option<Slot>>>,
+    pub slot: Arc<Mutex<Option<WindowLock>>>,
     /// The other windows on the car.
     pub others: Vec<OtherWindow>,
     /// When others were last looked for.
@@ -61,7 +60,7 @@ impl Files {
         slot.as_ref().map(|slot| slot.number)
     }
 
-    fn put_slot(&self, slot: Option<Slot>) {
+    fn put_slot(&self, slot: Option<WindowLock>) {
         *self.slot.lock().unwrap_or_else(PoisonError::into_inner) = slot;
     }
 }
@@ -106,7 +105,9 @@ impl Session {
         let loaded = load(path).map_err(OpenError::Load)?;
         let lengths = loaded.document.units();
         let session = Session::of(loaded).map_err(|stops| OpenError::Unsolvable(stops, lengths))?;
-        Ok(session.with_beside(Beside::read(&Companions::of(path).folder)).at_path(path))
+        Ok(session
+            .with_beside(Beside::from(Companions::in_folder(&CompanionFolder::of(path).folder)))
+            .at_path(path))
     }
 
     /// A session on a car that was loaded otherwise: a demo car inside the program.
@@ -137,7 +138,7 @@ impl Session {
     /// Keeps unsaved changes beside this file, there or not, and looks for some there.
     #[must_use]
     pub fn with_recovery_beside(mut self, base: &Path) -> Self {
-        self.file.put_slot(Slot::take(base));
+        self.file.put_slot(WindowLock::take(base));
         self.file.base = Some(base.to_owned());
         self.look_for_windows();
         self.look_for_recovery();
@@ -192,7 +193,7 @@ impl Session {
             }
             Err(error) => {
                 let base = self.file.base.clone();
-                self.file.put_slot(base.as_deref().and_then(Slot::take));
+                self.file.put_slot(base.as_deref().and_then(WindowLock::take));
                 let first = error.to_string().lines().next().unwrap_or_default().to_owned();
                 let text = format!("not opened: {first}");
                 self.refuse(

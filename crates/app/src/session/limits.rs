@@ -2,7 +2,6 @@
 
 use super::Session;
 use super::change::Target;
-use super::companions;
 use super::edit::{Bound, Edit, LimitChange};
 use super::history::State;
 use super::notice::About;
@@ -101,7 +100,7 @@ impl Session {
 
     /// Where the limits are written.
     pub(super) fn limits_path(&self) -> Option<PathBuf> {
-        Some(self.folder().join(companions::LIMITS))
+        Some(self.folder().join(wheelpath_project::LIMITS))
     }
 
     pub(super) fn change_limit(&mut self, change: &LimitChange) {

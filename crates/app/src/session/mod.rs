@@ -13,7 +13,6 @@ mod comparison;
 mod conflict;
 mod edit;
 mod file;
-mod file_versions;
 mod handle;
 mod history;
 mod improvement;
@@ -33,13 +32,12 @@ mod steer;
 pub(crate) mod tests;
 mod values;
 mod watch;
-mod window_lock;
 
 pub use body::BodyOver;
 pub use change::{signed_finely, static_angles, wheel_number};
 pub use companions::{Beside, Listed};
 pub use comparison::{Moved, noticeable};
-pub use conflict::{Answer, Clash, What, ago};
+pub use conflict::Conflict;
 pub use edit::{Axis, Bound, Change, Cycle, Edit, LimitChange, WheelNumber, Wheels};
 pub use file::OpenError;
 pub use handle::{Guide, Handle, PlateBy, snapped};
@@ -51,7 +49,6 @@ pub use reach::Reach;
 pub use sheets::{SheetJob, SheetOutcome, first_file};
 pub use steer::SteerWords;
 pub use values::Values;
-pub use window_lock::OtherWindow;
 
 #[cfg(test)]
 pub(crate) use tests::{

@@ -1,12 +1,9 @@
 //! Looking round while the window is awake: whether another window has the same car, and what others have
 //! written. At rest nothing looks; the next key, click or change of focus does.
 
-use super::conflict::What;
-use super::file_versions::Changed;
-use super::window_lock::{OtherWindow, others};
 use super::{Happened, Listed, Session};
 use std::time::{Duration, Instant};
-use wheelpath_command_line::proposals_in;
+use wheelpath_project::{ChangedFile, FileRole, OtherWindow, other_windows, proposals_in, real_place};
 
 /// Not oftener than this.
 const EVERY: Duration = Duration::from_millis(1000);
@@ -36,7 +33,7 @@ impl Session {
     pub(super) fn look_for_windows(&mut self) -> bool {
         let Some(base) = &self.file.base else { return false };
         let found: Vec<OtherWindow> =
-            others(base, self.file.window()).into_iter().map(|(_, window)| window).collect();
+            other_windows(base, self.file.window()).into_iter().map(|(_, window)| window).collect();
         let news = found != self.file.others;
         self.file.others = found;
         news
@@ -63,20 +60,21 @@ impl Session {
     }
 
     /// What another wrote is told; brackets, and a proposal that is not open, are simply read again.
-    fn another_wrote(&mut self, changed: Changed) -> bool {
-        if self.file.sidecar.as_ref().is_some_and(|own| super::file_versions::place(own) == changed.path) {
+    fn another_wrote(&mut self, changed: ChangedFile) -> bool {
+        if self.file.sidecar.as_ref().is_some_and(|own| real_place(own) == changed.path) {
             return false;
         }
-        if let Some(clash) = self.file.clashes.iter_mut().find(|clash| clash.path == changed.path) {
-            clash.renew(changed);
+        if let Some(conflict) = self.file.conflicts.iter_mut().find(|conflict| conflict.path == changed.path)
+        {
+            conflict.renew(changed);
             return true;
         }
-        if super::file_versions::place(&self.brackets_path()) == changed.path {
+        if real_place(&self.brackets_path()) == changed.path {
             self.read_brackets();
             return true;
         }
-        match self.what(&changed.path) {
-            What::Proposal(file) if self.open.as_ref() != Some(&file) => {
+        match self.role(&changed.path) {
+            FileRole::Proposal(file) if self.open.as_ref() != Some(&file) => {
                 if changed.now.is_there() {
                     let (listed, seen) = Listed::read(&changed.path);
                     self.file.known.note(&changed.path, seen.unwrap_or(changed.now));
@@ -88,7 +86,7 @@ impl Session {
                     self.beside.proposals.retain(|listed| listed.file != file);
                 }
             }
-            _ => self.clash(changed, None),
+            _ => self.conflict(changed, None),
         }
         true
     }

@@ -4,13 +4,13 @@
 use super::workbench::Panels;
 use super::zoom::bounded;
 use crate::panels::{Task, UiState};
-use crate::recents::state_folder;
 use crate::stage::theme::ColourTheme;
 use bevy::prelude::*;
 use bevy::window::PrimaryWindow;
 use serde::{Deserialize, Serialize};
 use std::path::PathBuf;
 use wheelpath_car_file::put;
+use wheelpath_project::state_folder;
 
 const FORMAT: &str = "wheelpath window";
 const VERSION: u32 = 1;

@@ -1,6 +1,6 @@
 //! Proposals beside a car: read whole or not at all.
 
-use crate::companion::companions::file_name;
+use crate::companion::names::file_name;
 use crate::fault::failure::LoadError;
 use crate::fault::problem::Fault;
 use crate::read::car::{format_and_version, measures, optional};

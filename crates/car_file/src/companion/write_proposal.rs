@@ -1,6 +1,6 @@
 //! The text of a proposal's file: written afresh, or over the one that is there.
 
-use crate::companion::companions::kind_of_name;
+use crate::companion::names::kind_of_name;
 use crate::companion::proposal::{NUMBERS, ProposalFile, parse_proposal};
 use crate::disk::replace::put_new;
 use crate::fault::failure::{LoadError, SaveError};

@@ -9,7 +9,10 @@ use std::path::{Path, PathBuf};
 const MOST_LINKS: usize = 40;
 
 /// Where a path leads: through links to the file itself, whether it is there or not.
-pub(crate) fn target_of(path: &Path) -> io::Result<PathBuf> {
+///
+/// # Errors
+/// A folder on the way cannot be read, or the links lead round in a circle.
+pub fn target_of(path: &Path) -> io::Result<PathBuf> {
     let mut at = path.to_owned();
     for _ in 0..=MOST_LINKS {
         match fs::symlink_metadata(&at) {

@@ -64,7 +64,7 @@ fn brackets_that_do_not_fit_are_said() {
     // One's own, beside the car: a point that the car has not, a reference that moves.
     let folder = tempfile::tempdir().unwrap();
     let car = folder.path().join("mine.ron");
-    std::fs::write(&car, wheelpath_command_line::ALDER).unwrap();
+    std::fs::write(&car, wheelpath_project::ALDER).unwrap();
     let own = folder.path().join("mine");
     std::fs::create_dir(&own).unwrap();
     let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars/alder");
@@ -99,7 +99,7 @@ fn brackets_that_do_not_fit_are_said() {
 fn the_plane_of_a_bracket() {
     let [a, b, c] = [Vector3::new(0.1, 0.2, 0.3), Vector3::new(0.4, 0.2, 0.3), Vector3::new(0.1, 0.21, 0.5)];
     let names = [Hardpoint::TieRodInner, Hardpoint::UpperWishboneFront, Hardpoint::LowerWishboneRear];
-    let mut car = wheelpath_command_line::demo_car().unwrap().loaded.car;
+    let mut car = wheelpath_project::demo_car().unwrap().loaded.car;
     let of = Owner::ALL[1];
     for (name, at) in names.into_iter().zip([a, b, c]) {
         of.hardpoints_mut(&mut car).set(name, at);

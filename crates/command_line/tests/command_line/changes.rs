@@ -10,7 +10,7 @@ fn a_comparison_has_what_both_cars_read() {
     let rows = all["rows"].as_array().unwrap();
     let row = rows.iter().find(|r| r["place"] == "front_left" && r["reading"] == "toe").unwrap();
     // The same by hand.
-    let car = wheelpath_command_line::demo_car().unwrap().loaded.car;
+    let car = wheelpath_project::demo_car().unwrap().loaded.car;
     let mut lower = car.clone();
     for corner in [&mut lower.front.left, &mut lower.front.right] {
         let mut at = corner.hardpoints.get(wheelpath_geometry::Hardpoint::TieRodInner).unwrap();
@@ -63,7 +63,7 @@ fn limits_are_broken_and_mended() {
         (Some("Bump steer, front"), Some("broken"))
     );
     let worst = first["worst"].as_f64().unwrap();
-    let solver = CarSolver::new(&wheelpath_command_line::demo_car().unwrap().loaded.car).unwrap();
+    let solver = CarSolver::new(&wheelpath_project::demo_car().unwrap().loaded.car).unwrap();
     let toe = |travel: f64| {
         let solved = solver.axle(End::Front).solve([travel; 2], 0.0).unwrap();
         solved.wheel_values(Side::Left).get(reading("toe").unwrap()).unwrap().to_degrees()

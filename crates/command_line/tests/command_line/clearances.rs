@@ -2,7 +2,7 @@
 
 use crate::support::{Said, alder_with, csv_of, fine, json, wheelpath};
 use serde_json::Value;
-use wheelpath_command_line::ALDER;
+use wheelpath_project::ALDER;
 
 /// Runs the command on the demo car with one passage replaced.
 fn on(passage: &str, other: &str, words: &str) -> Said {

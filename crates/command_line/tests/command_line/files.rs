@@ -83,7 +83,7 @@ fn of_two_who_save_one_new_name_one_says_wrote() {
 fn a_proposal_never_takes_the_place_of_limits_or_brackets() {
     let folder = tempfile::tempdir().unwrap();
     let car = folder.path().join("car.ron");
-    fs::write(&car, wheelpath_command_line::ALDER).unwrap();
+    fs::write(&car, wheelpath_project::ALDER).unwrap();
     let table = moved(folder.path(), "table.csv", 166.5);
     let beside = folder.path().join("car");
     fs::create_dir(&beside).unwrap();

@@ -104,7 +104,7 @@ fn points_of_an_axle_as_a_whole_come_and_go_too() {
 /// Alder in a folder of its own, and the table of its points with some of them moved.
 fn own_car(folder: &Path, changes: &[(&str, &str)]) -> (PathBuf, PathBuf) {
     let car = folder.join("mine.ron");
-    std::fs::write(&car, wheelpath_command_line::ALDER).unwrap();
+    std::fs::write(&car, wheelpath_project::ALDER).unwrap();
     let mut text = fine("points alder --format csv");
     for (row, other) in changes {
         assert!(text.contains(row), "{row}");

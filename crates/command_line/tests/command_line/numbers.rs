@@ -2,11 +2,12 @@
 
 use crate::support::{Noting, csv, csv_of, demo_cars, fine, json, wheelpath, wheelpath_with};
 use serde_json::Value;
-use wheelpath_command_line::{Overlays, Sheet, View, demo_car};
+use wheelpath_command_line::{Overlays, Sheet, View};
 use wheelpath_geometry::{
     AxlePose, CarPose, CarSolver, ChangedOn, End, Hardpoint, LengthUnit, Links, Parameter, Side, Unit,
     WheelPosition, axle_readings, reading, wheel_readings,
 };
+use wheelpath_project::demo_car;
 
 const MM: LengthUnit = LengthUnit::Millimetre;
 

@@ -3,7 +3,8 @@
 use serde_json::Value;
 use std::cell::RefCell;
 use std::path::PathBuf;
-use wheelpath_command_line::{Frontend, LoadedCar, NoPicture, NoWindow, PictureRequest, run};
+use wheelpath_command_line::{Frontend, NoPicture, NoWindow, PictureRequest, run};
+use wheelpath_project::LoadedCar;
 
 /// A front that notes what it was asked for.
 #[derive(Default)]
@@ -121,7 +122,7 @@ pub fn demo_cars() -> Vec<PathBuf> {
 
 /// The text of the demo car with one passage replaced.
 pub fn alder_with(passage: &str, other: &str) -> String {
-    let text = wheelpath_command_line::ALDER;
+    let text = wheelpath_project::ALDER;
     assert!(text.contains(passage), "{passage} is not in the demo car");
     text.replacen(passage, other, 1)
 }

@@ -1,7 +1,8 @@
 //! An executable without a window, or a machine without a display, still answers.
 
 use crate::support::{Said, wheelpath_with};
-use wheelpath_command_line::{Frontend, LoadedCar, NoPicture, NoWindow, PictureRequest, WithoutWindow};
+use wheelpath_command_line::{Frontend, NoPicture, NoWindow, PictureRequest, WithoutWindow};
+use wheelpath_project::LoadedCar;
 
 struct NoDisplay;
 

@@ -11,7 +11,9 @@ use std::path::Path;
 
 fn deciding() -> Harness<'static, Bench> {
     bench(vec2(1280.0, 1000.0), |bench| {
-        let beside = crate::frontend::beside(&wheelpath_command_line::demo_car().unwrap());
+        let beside = crate::session::Beside::from(wheelpath_project::Companions::of(
+            &wheelpath_project::demo_car().unwrap(),
+        ));
         bench.session = bench.session.clone().with_beside(beside);
         bench.state.task = Task::Decide;
     })

@@ -83,7 +83,7 @@ fn a_file_with_faults_is_said_to_have_them_and_left_alone() {
     let broken = whole.replace("points: [tie_rod_outer]", "points: [tie_rod_oter]");
     fs::write(&file, &broken).unwrap();
     let known = session.beside().brackets.len();
-    assert!(session.look_around(later(1)) && session.clashes().is_empty());
+    assert!(session.look_around(later(1)) && session.conflicts().is_empty());
     let fault = session.beside().brackets_fault.clone().unwrap();
     assert!(fault.contains("did you mean tie_rod_outer?"), "{fault}");
     assert_eq!(session.beside().brackets.len(), known, "what was read before stays");
@@ -108,7 +108,7 @@ fn brackets_of_another_are_taken_up_and_what_was_described_here_stays() {
         "plane: Normal(direction: (0.0, 0.0, 1.0)),\n            points: [tie_rod_inner, upper_ball_joint]",
     );
     fs::write(&file, &turned).unwrap();
-    assert!(session.look_around(later(1)) && session.clashes().is_empty());
+    assert!(session.look_around(later(1)) && session.conflicts().is_empty());
     assert_eq!(session.plate(FRONT_LEFT, Hardpoint::TieRodInner), Some(Vector3::z()));
     assert_eq!(session.plate(FRONT_LEFT, BALL_JOINT), here);
     fs::remove_file(&file).unwrap();

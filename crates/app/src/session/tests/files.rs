@@ -1,12 +1,12 @@
 //! Proposals opened and saved, other cars opened in the same window.
 
 use super::{alder_path, raise};
-use crate::recents::Recents;
 use crate::session::{About, Edit, Session};
 use std::fs;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::load_proposal;
 use wheelpath_geometry::{Car, Hardpoint, Proposal};
+use wheelpath_project::Recents;
 
 /// A copy of Alder with its folder.
 pub(crate) fn copy_of_alder(folder: &Path) -> PathBuf {
@@ -137,7 +137,7 @@ fn another_car_is_opened_in_the_same_window_and_nothing_is_lost() {
     session.apply(Edit::OpenCar { path: hazel, proposal: None });
     assert_eq!((session.title().as_str(), session.next_undo()), ("Hazel", None));
     assert_ne!(session.serial(), serial);
-    let labels: Vec<String> = session.recents().iter().map(crate::recents::Recent::label).collect();
+    let labels: Vec<String> = session.recents().iter().map(wheelpath_project::Recent::label).collect();
     assert_eq!(labels, ["hazel", "alder: tie-rod-down", "alder"]);
     assert_eq!(Recents::kept_in(list).files(), session.recents());
 

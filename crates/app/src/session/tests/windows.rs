@@ -1,11 +1,12 @@
 //! Two windows on one car: each knows of the other, and neither destroys what the other saved.
 
 use super::files::{copy_of_alder, names_in, raise_rod, same};
-use crate::session::{Answer, Bound, Edit, LimitChange, Session, What};
+use crate::session::{Bound, Edit, LimitChange, Session};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 use wheelpath_car_file::same_limits;
+use wheelpath_project::{Answer, FileRole};
 
 /// Two windows on one car, and its folder.
 fn two() -> (tempfile::TempDir, PathBuf, Box<Session>, Box<Session>) {
@@ -21,7 +22,7 @@ fn look(session: &mut Session) -> bool {
 }
 
 fn answer(session: &mut Session, answer: Answer) {
-    let path = session.clashes()[0].path.clone();
+    let path = session.conflicts()[0].path.clone();
     session.apply(Edit::Answer { path, answer });
 }
 
@@ -58,9 +59,16 @@ fn a_proposal_that_the_other_saved_is_not_saved_over() {
     assert_eq!(rod_in(&file), "now: (88.0, 240.0, 168.5");
     one.apply(Edit::SaveOpen);
     assert_eq!(rod_in(&file), "now: (88.0, 240.0, 168.5", "theirs is untouched");
-    let clash = &one.clashes()[0];
-    assert!(clash.is_refused() && clash.what == What::Proposal("tie-rod-down".into()), "{clash:?}");
-    assert!(clash.text().contains("tie-rod-down.ron") && clash.text().contains("ago"), "{}", clash.text());
+    let conflict = &one.conflicts()[0];
+    assert!(
+        conflict.is_refused() && conflict.role == FileRole::Proposal("tie-rod-down".into()),
+        "{conflict:?}"
+    );
+    assert!(
+        conflict.text().contains("tie-rod-down.ron") && conflict.text().contains("ago"),
+        "{}",
+        conflict.text()
+    );
     assert!(one.is_unsaved());
 
     // Mine under another name.
@@ -72,7 +80,7 @@ fn a_proposal_that_the_other_saved_is_not_saved_over() {
     let mut theirs = one.clone();
     let mine = theirs.car().clone();
     answer(&mut theirs, Answer::Theirs);
-    assert!(!theirs.is_unsaved() && theirs.clashes().is_empty(), "{:?}", theirs.notices());
+    assert!(!theirs.is_unsaved() && theirs.conflicts().is_empty(), "{:?}", theirs.notices());
     assert!(same(theirs.car(), other.car()));
     theirs.apply(Edit::Undo);
     assert_eq!(theirs.car(), &mine);
@@ -83,11 +91,11 @@ fn a_proposal_that_the_other_saved_is_not_saved_over() {
     assert_eq!(rod_in(&file), "now: (88.0, 240.0, 169.5");
     answer(&mut one, Answer::Replace);
     assert_eq!(rod_in(&file), "now: (88.0, 240.0, 167.5");
-    assert!(one.clashes().is_empty() && !one.is_unsaved());
+    assert!(one.conflicts().is_empty() && !one.is_unsaved());
     // Now it is the other's turn to be asked.
     raise_rod(&mut other, 1e-3);
     other.apply(Edit::SaveOpen);
-    assert_eq!(other.clashes().len(), 1);
+    assert_eq!(other.conflicts().len(), 1);
     assert_eq!(rod_in(&file), "now: (88.0, 240.0, 167.5");
 }
 
@@ -96,7 +104,7 @@ fn what_the_other_saves_is_told_before_anything_is_saved_here() {
     let (folder, path, mut one, mut other) = two();
     one.apply(Edit::OpenProposal("tie-rod-down".into()));
     look(&mut one);
-    assert!(one.clashes().is_empty());
+    assert!(one.conflicts().is_empty());
     other.apply(Edit::OpenProposal("tie-rod-down".into()));
     raise_rod(&mut other, 2e-3);
     other.apply(Edit::SaveOpen);
@@ -107,7 +115,7 @@ fn what_the_other_saves_is_told_before_anything_is_saved_here() {
     let later = |n: u64| Instant::now() + Duration::from_secs(3600 * n);
     assert!(one.look_around(later(2)));
     // It was not open any more: read again, and the new one is in the list.
-    assert!(one.clashes().is_empty());
+    assert!(one.conflicts().is_empty());
     assert_eq!(one.beside().proposals.len(), 3);
     one.apply(Edit::OpenProposal("later".into()));
     assert!(same(one.car(), other.car()));
@@ -116,21 +124,22 @@ fn what_the_other_saves_is_told_before_anything_is_saved_here() {
     other.apply(Edit::SaveLimits);
     fs::write(&path, fs::read_to_string(&path).unwrap() + "// by hand\n").unwrap();
     assert!(one.look_around(later(3)));
-    assert_eq!(one.clashes().len(), 2);
+    assert_eq!(one.conflicts().len(), 2);
     assert!(!one.look_around(later(4)), "said once");
-    let at =
-        |one: &Session, what: &What| one.clashes().iter().find(|c| c.what == *what).unwrap().path.clone();
-    one.apply(Edit::Answer { path: at(&one, &What::Limits), answer: Answer::Theirs });
+    let at = |one: &Session, what: &FileRole| {
+        one.conflicts().iter().find(|c| c.role == *what).unwrap().path.clone()
+    };
+    one.apply(Edit::Answer { path: at(&one, &FileRole::Limits), answer: Answer::Theirs });
     assert!(same_limits(one.limits(), other.limits()));
-    one.apply(Edit::Answer { path: at(&one, &What::Car), answer: Answer::Leave });
-    assert!(one.clashes().is_empty() && !one.look_around(later(5)), "left alone until written again");
+    one.apply(Edit::Answer { path: at(&one, &FileRole::Car), answer: Answer::Leave });
+    assert!(one.conflicts().is_empty() && !one.look_around(later(5)), "left alone until written again");
     // Still not saved over.
     one.apply(Edit::SaveAs { path: path.clone(), replace: true });
-    assert_eq!(one.clashes().len(), 1);
+    assert_eq!(one.conflicts().len(), 1);
     assert!(fs::read_to_string(&path).unwrap().ends_with("// by hand\n"));
     fs::remove_file(folder.path().join("alder/later.ron")).unwrap();
     assert!(one.look_around(later(6)));
-    let gone = one.clashes().iter().find(|clash| clash.what != What::Car).unwrap();
+    let gone = one.conflicts().iter().find(|conflict| conflict.role != FileRole::Car).unwrap();
     assert!(!gone.is_there() && gone.text().contains("taken away"), "{}", gone.text());
 }
 
@@ -142,12 +151,12 @@ fn limits_of_two_windows_are_kept_apart_where_wanted() {
     other.apply(Edit::SaveLimits);
     one.apply(set(0.2));
     one.apply(Edit::SaveLimits);
-    assert!(one.clashes()[0].is_refused() && one.limits_changed());
+    assert!(one.conflicts()[0].is_refused() && one.limits_changed());
     answer(&mut one, Answer::Apart);
     assert!(names_in(folder.path()).contains(&"alder-limits-2.ron".to_owned()), "{:?}", one.notices());
     one.apply(Edit::SaveLimits);
     answer(&mut one, Answer::Replace);
-    assert!(!one.limits_changed() && one.clashes().is_empty());
+    assert!(!one.limits_changed() && one.conflicts().is_empty());
     let text = fs::read_to_string(folder.path().join("alder/limits.ron")).unwrap();
     assert!(text.contains("most_deg: 11.459"), "{text}");
 }
@@ -160,7 +169,7 @@ fn the_car_opened_anew_keeps_what_was_changed_here() {
     let (mine, theirs) = (one.car().clone(), other.car().clone());
     other.apply(Edit::SaveAs { path: path.clone(), replace: true });
     one.apply(Edit::SaveAs { path, replace: true });
-    assert_eq!(one.clashes()[0].what, What::Car);
+    assert_eq!(one.conflicts()[0].role, FileRole::Car);
     answer(&mut one, Answer::Theirs);
     assert!(same(one.car(), &theirs) && same(one.original(), &theirs));
     assert!(same(one.recoverable().unwrap(), &mine));

@@ -30,35 +30,37 @@ impl OtherWindow {
 
 /// The place of this window among those on one car, from 1; given back when dropped.
 #[derive(Debug)]
-pub(super) struct Slot {
+pub struct WindowLock {
+    /// Its number.
     pub number: usize,
     path: PathBuf,
     /// Locked as long as it is open.
     _file: File,
 }
 
-impl Drop for Slot {
+impl Drop for WindowLock {
     fn drop(&mut self) {
         let _ = std::fs::remove_file(&self.path);
     }
 }
 
-fn slot_path(car: &Path, number: usize) -> Option<PathBuf> {
+fn lock_path(car: &Path, number: usize) -> Option<PathBuf> {
     let name = car.file_name()?.to_string_lossy();
     Some(car.with_file_name(format!(".{name}.window-{number}")))
 }
 
-impl Slot {
+impl WindowLock {
     /// The first free place; none where the folder cannot be written to or knows no locks.
-    pub fn take(car: &Path) -> Option<Slot> {
+    #[must_use]
+    pub fn take(car: &Path) -> Option<WindowLock> {
         (1..=MOST).find_map(|number| {
-            let path = slot_path(car, number)?;
+            let path = lock_path(car, number)?;
             // Whoever held it may take its file away between the opening and the locking.
-            (0..3).find_map(|_| Slot::take_at(&path, number))
+            (0..3).find_map(|_| WindowLock::take_at(&path, number))
         })
     }
 
-    fn take_at(path: &Path, number: usize) -> Option<Slot> {
+    fn take_at(path: &Path, number: usize) -> Option<WindowLock> {
         let mut file =
             OpenOptions::new().read(true).write(true).create(true).truncate(false).open(path).ok()?;
         file.try_lock().ok()?;
@@ -80,15 +82,16 @@ impl Slot {
             Ok(text) => text == said,
             Err(error) => error.kind() != ErrorKind::NotFound,
         };
-        is_own.then(|| Slot { number, path: path.to_owned(), _file: file })
+        is_own.then(|| WindowLock { number, path: path.to_owned(), _file: file })
     }
 }
 
 /// The other windows on a car: each with its place.
-pub(super) fn others(car: &Path, own: Option<usize>) -> Vec<(usize, OtherWindow)> {
+#[must_use]
+pub fn other_windows(car: &Path, own: Option<usize>) -> Vec<(usize, OtherWindow)> {
     let mut all = Vec::new();
     for number in (1..=MOST).filter(|number| Some(*number) != own) {
-        let Some(path) = slot_path(car, number) else { continue };
+        let Some(path) = lock_path(car, number) else { continue };
         let Ok(file) = File::open(&path) else { continue };
         if !matches!(file.try_lock_shared(), Err(TryLockError::WouldBlock)) {
             continue;
@@ -101,22 +104,22 @@ pub(super) fn others(car: &Path, own: Option<usize>) -> Vec<(usize, OtherWindow)
 
 #[cfg(test)]
 mod tests {
-    use super::{Slot, others, slot_path};
+    use super::{WindowLock, lock_path, other_windows};
 
     #[test]
     fn places_are_taken_seen_and_given_back() {
         let folder = tempfile::tempdir().unwrap();
         let car = folder.path().join("car.ron");
-        let first = Slot::take(&car).unwrap();
-        let second = Slot::take(&car).unwrap();
+        let first = WindowLock::take(&car).unwrap();
+        let second = WindowLock::take(&car).unwrap();
         assert_eq!((first.number, second.number), (1, 2));
-        let seen = others(&car, Some(first.number));
+        let seen = other_windows(&car, Some(first.number));
         assert_eq!(seen.len(), 1);
         assert_eq!((seen[0].0, seen[0].1.process), (2, Some(std::process::id())));
         assert!(seen[0].1.age().unwrap().as_secs() < 60);
         drop(first);
-        assert!(others(&car, Some(second.number)).is_empty());
-        assert_eq!(Slot::take(&car).unwrap().number, 1, "a place given back is free again");
+        assert!(other_windows(&car, Some(second.number)).is_empty());
+        assert_eq!(WindowLock::take(&car).unwrap().number, 1, "a place given back is free again");
         drop(second);
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0, "nothing is left behind");
     }
@@ -125,20 +128,20 @@ mod tests {
     fn what_a_killed_window_left_is_no_window() {
         let folder = tempfile::tempdir().unwrap();
         let car = folder.path().join("car.ron");
-        std::fs::write(slot_path(&car, 1).unwrap(), "(process: Some(1), opened: Some(1))").unwrap();
-        assert!(others(&car, None).is_empty());
-        assert_eq!(Slot::take(&car).unwrap().number, 1);
+        std::fs::write(lock_path(&car, 1).unwrap(), "(process: Some(1), opened: Some(1))").unwrap();
+        assert!(other_windows(&car, None).is_empty());
+        assert_eq!(WindowLock::take(&car).unwrap().number, 1);
     }
 
     #[test]
     fn a_file_that_merely_has_the_name_is_left_alone() {
         let folder = tempfile::tempdir().unwrap();
         let car = folder.path().join("car.ron");
-        let theirs = slot_path(&car, 1).unwrap();
+        let theirs = lock_path(&car, 1).unwrap();
         std::fs::write(&theirs, "my notes on the window").unwrap();
-        let slot = Slot::take(&car).unwrap();
+        let slot = WindowLock::take(&car).unwrap();
         assert_eq!(slot.number, 2);
-        assert!(others(&car, Some(2)).is_empty());
+        assert!(other_windows(&car, Some(2)).is_empty());
         drop(slot);
         assert_eq!(std::fs::read_to_string(&theirs).unwrap(), "my notes on the window");
     }
@@ -147,6 +150,6 @@ mod tests {
     fn a_folder_that_is_not_there_has_no_places() {
         let folder = tempfile::tempdir().unwrap();
         let car = folder.path().join("none").join("car.ron");
-        assert!(Slot::take(&car).is_none() && others(&car, None).is_empty());
+        assert!(WindowLock::take(&car).is_none() && other_windows(&car, None).is_empty());
     }
 }

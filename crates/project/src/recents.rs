@@ -1,5 +1,6 @@
 //! Files opened lately, kept in the user's state folder so that the next window knows them too.
 
+use crate::state_folder::state_folder;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{FileSnapshot, SaveError, put};
@@ -51,18 +52,6 @@ pub struct Recents {
     /// Where the list is kept; nowhere in a test.
     at: Option<PathBuf>,
     files: Vec<Recent>,
-}
-
-/// The folder of this program for what is to outlast it, made where there is none.
-#[must_use]
-pub fn state_folder() -> Option<PathBuf> {
-    let set = |name| std::env::var_os(name).filter(|value| !value.is_empty()).map(PathBuf::from);
-    let state = set("XDG_STATE_HOME")
-        .or_else(|| set("LOCALAPPDATA"))
-        .or_else(|| Some(set("HOME")?.join(".local/state")))?;
-    let folder = state.join("wheelpath");
-    std::fs::create_dir_all(&folder).ok()?;
-    Some(folder)
 }
 
 /// What a list holds, and its files; a list that cannot be read is an empty one.

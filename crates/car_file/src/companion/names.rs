@@ -1,11 +1,10 @@
-//! What stands beside a car: the folder of its name, and what the names in it mean.
+//! What the names and texts of the files beside a car mean, and names for new ones.
 
-use crate::disk::save_target::target_of;
 use crate::read::fields::Diagnostics;
 use crate::read::syntax::tree_of;
 use crate::text::file_kind::FileKind;
 use crate::text::tree::Kind;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// Names of files that are no proposals, without their ending.
 const KINDS: [(&str, FileKind); 2] = [("limits", FileKind::LIMITS), ("brackets", FileKind::BRACKETS)];
@@ -64,41 +63,9 @@ pub(crate) fn file_name(name: &str) -> String {
     if is_taken { format!("{joined}-proposal") } else { joined }
 }
 
-/// The folder of what stands beside a car.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Companions {
-    /// The folder, there or not: the one beside the car's file as it is named; where that is not there and
-    /// the file is a link, the one beside the file to which it leads.
-    pub folder: PathBuf,
-    /// Another folder that could be meant and is not looked into: beside the file to which the link leads,
-    /// where there is one beside the link too.
-    pub passed_over: Option<PathBuf>,
-}
-
-impl Companions {
-    /// Those of a car's file.
-    #[must_use]
-    pub fn of(car: &Path) -> Companions {
-        let folder = car.with_extension("");
-        let linked = target_of(car).ok().map(|target| target.with_extension(""));
-        let linked = linked.filter(|linked| linked.is_dir() && !is_same(linked, &folder));
-        match linked {
-            Some(linked) if !folder.is_dir() => Companions { folder: linked, passed_over: None },
-            passed_over => Companions { folder, passed_over },
-        }
-    }
-}
-
-fn is_same(a: &Path, b: &Path) -> bool {
-    match (std::fs::canonicalize(a), std::fs::canonicalize(b)) {
-        (Ok(a), Ok(b)) => a == b,
-        _ => a == b,
-    }
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{Companions, file_name, kind_of_name, kind_of_text};
+    use super::{file_name, kind_of_name, kind_of_text};
     use crate::text::file_kind::FileKind;
     use std::path::Path;
 
@@ -136,26 +103,5 @@ mod tests {
         ] {
             assert_eq!(kind_of_text(text), kind, "{text}");
         }
-    }
-
-    #[cfg(unix)]
-    #[test]
-    fn beside_a_link_comes_before_beside_the_file_that_it_leads_to() {
-        let folder = tempfile::tempdir().unwrap();
-        let at = |name: &str| folder.path().join(name);
-        std::fs::create_dir_all(at("real/car")).unwrap();
-        std::fs::write(at("real/car.ron"), "").unwrap();
-        std::os::unix::fs::symlink("real/car.ron", at("link.ron")).unwrap();
-        let found = Companions::of(&at("link.ron"));
-        assert_eq!(found, Companions { folder: at("real/car"), passed_over: None });
-        std::fs::create_dir(at("link")).unwrap();
-        let found = Companions::of(&at("link.ron"));
-        assert_eq!(found, Companions { folder: at("link"), passed_over: Some(at("real/car")) });
-        let found = Companions::of(&at("real/car.ron"));
-        assert_eq!(found, Companions { folder: at("real/car"), passed_over: None });
-        // One folder by two names is one.
-        std::os::unix::fs::symlink("real/car.ron", at("third.ron")).unwrap();
-        std::os::unix::fs::symlink("real/car", at("third")).unwrap();
-        assert_eq!(Companions::of(&at("third.ron")), Companions { folder: at("third"), passed_over: None });
     }
 }
