@@ -119,7 +119,7 @@ fn a_kingpin_may_turn() {
     let angle = |found: &Clearances, joint| found.joints.iter().find(|one| one.joint == joint).unwrap().angle;
     assert!(angle(&plain, Hardpoint::LowerBallJoint) > 0.3);
     assert_near!(angle(&found, Hardpoint::LowerBallJoint), 0.0, 1e-7);
-    assert_near!(found.joints[0].reserve().unwrap(), 0.1, 1e-7);
+    assert_near!(found.joints[0].margin().unwrap(), 0.1, 1e-7);
     // The same counts where poses are limited.
     let solver = CarSolver::new(&bolted).unwrap();
     let axle = solver.axle(End::Front);
@@ -140,7 +140,7 @@ fn poses_out_of_reach_and_beyond_stops_are_counted_and_left_out() {
     let within = over(&car, End::Front, [0.0, 0.025], [9, 3]);
     assert_eq!((within.beyond_stops, within.unreachable.len()), (0, 0));
     let least = |found: &Clearances, is: &dyn Fn(&StopOf) -> bool| {
-        found.stops.iter().filter(|one| is(&one.stop)).map(|one| one.reserve).fold(f64::INFINITY, f64::min)
+        found.stops.iter().filter(|one| is(&one.stop)).map(|one| one.margin).fold(f64::INFINITY, f64::min)
     };
     let short = |stop: &StopOf| matches!(stop, StopOf::DamperShort(_));
     assert!(least(&found, &short) < 0.0 && least(&within, &short) >= 0.0);

@@ -158,15 +158,27 @@ fn numbers() -> Vec<Case> {
         corner("a wheel far off", Fault, wheel("centre"), "1000 m from the origin", |c| {
             c.wheel.centre.z = 1e3;
         }),
-        corner("a rim of a nanometre", Fault, wheel("rim_radius"), "is no size", |c| {
+        corner("a rim of a nanometre", Fault, wheel("rim_radius"), "must lie between 0 and 50 m", |c| {
             c.wheel.rim_radius = 1e-9;
         }),
-        corner("a tyre wider than a street", Fault, wheel("tyre_width"), "is no size", |c| {
-            c.wheel.tyre_width = 1e3;
-        }),
-        corner("a length of nearly nothing", Fault, Subject::Link(Link::Pushrod), "is none", |c| {
-            c.lengths.push((Link::Pushrod, 1e-300));
-        }),
+        corner(
+            "a tyre wider than a street",
+            Fault,
+            wheel("tyre_width"),
+            "must lie between 0 and 50 m",
+            |c| {
+                c.wheel.tyre_width = 1e3;
+            },
+        ),
+        corner(
+            "a length of nearly nothing",
+            Fault,
+            Subject::Link(Link::Pushrod),
+            "must lie between 0 and 50 m",
+            |c| {
+                c.lengths.push((Link::Pushrod, 1e-300));
+            },
+        ),
         corner("a damper of a mile", Fault, Subject::Damper, "stops", |c| {
             c.damper = Some(DamperStops { shortest: 0.195, longest: 1.6e3 });
         }),
@@ -181,14 +193,20 @@ fn numbers() -> Vec<Case> {
         corner("spin axis no number", Fault, wheel("spin_axis"), "not a finite", |c| {
             c.wheel.spin_axis.x = f64::INFINITY;
         }),
-        corner("no tyre", Fault, wheel("tyre_radius"), "0.0 mm is no size", |c| c.wheel.tyre_radius = 0.0),
-        corner("no width", Fault, wheel("tyre_width"), "is no size", |c| c.wheel.tyre_width = -0.2),
-        corner("no rim", Fault, wheel("rim_radius"), "is no size", |c| c.wheel.rim_radius = f64::NAN),
+        corner("no tyre", Fault, wheel("tyre_radius"), "is 0.0 mm and must lie between", |c| {
+            c.wheel.tyre_radius = 0.0
+        }),
+        corner("no width", Fault, wheel("tyre_width"), "must lie between 0 and 50 m", |c| {
+            c.wheel.tyre_width = -0.2
+        }),
+        corner("no rim", Fault, wheel("rim_radius"), "must lie between 0 and 50 m", |c| {
+            c.wheel.rim_radius = f64::NAN
+        }),
         corner("a tyre of 2.7 m", Fault, wheel("tyre_radius"), "2700.0 mm", |c| c.wheel.tyre_radius = 2.7),
-        corner("no length", Fault, Subject::Link(Link::TieRod), "is none", |c| {
+        corner("no length", Fault, Subject::Link(Link::TieRod), "must lie between 0 and 50 m", |c| {
             c.lengths.push((Link::TieRod, 0.0));
         }),
-        corner("length no number", Fault, Subject::Link(Link::Pushrod), "is none", |c| {
+        corner("length no number", Fault, Subject::Link(Link::Pushrod), "must lie between 0 and 50 m", |c| {
             c.lengths.push((Link::Pushrod, f64::NAN));
         }),
         corner("wheel across the car", Fault, wheel("centre"), "713.0 mm on the other side", |c| {

@@ -58,13 +58,13 @@ mod tests {
         let apart = 0.3_f64.hypot(0.13) - 0.31 - 0.008;
         let fits = of(corner);
         let kept = said(&fits, asked, apart - 1e-9);
-        assert_eq!(kept.outcome, Outcome::Kept);
+        assert_eq!(kept.outcome, Outcome::Pass);
         assert_near!(worst(&kept).value, apart, 1e-12);
-        assert_near!(worst(&kept).reserve, 1e-9, 1e-12);
+        assert_near!(worst(&kept).margin, 1e-9, 1e-12);
         let Some(Place::Parts(parts)) = worst(&kept).place else { panic!("{kept:?}") };
         assert_eq!(parts[0].what, Solid::Tyre);
         assert_eq!(worst(&kept).place.unwrap().to_string(), format!("{} and toe link", parts[0]));
-        assert_eq!(said(&fits, asked, apart + 1e-9).outcome, Outcome::Broken);
+        assert_eq!(said(&fits, asked, apart + 1e-9).outcome, Outcome::Fail);
     }
 
     /// Wishbones that turn by the angle whose sine is travel over length, on bolts across them.
@@ -74,21 +74,21 @@ mod tests {
         let joint = Hardpoint::LowerBallJoint;
         let mut corner = PARALLELOGRAM.corner();
         corner.joint_axes = vec![(joint, Vector3::z())];
-        let asked = Limited::JointReserve { end: Some(End::Front), travel: [-0.01, 0.05] };
+        let asked = Limited::JointMargin { end: Some(End::Front), travel: [-0.01, 0.05] };
         open(&said(&of(corner.clone()), asked, 0.0), "no joint has a limit");
         corner.joint_limits = vec![(joint, 0.3)];
         let limited = of(corner);
         let kept = said(&limited, asked, 0.1);
-        assert_eq!(kept.outcome, Outcome::Kept);
+        assert_eq!(kept.outcome, Outcome::Pass);
         assert_near!(worst(&kept).value, 0.3 - slope, 1e-7);
         let wheel = worst(&kept).wheel.unwrap();
         assert_eq!(worst(&kept).place, Some(Place::Joint(wheel, joint)));
         assert_near!(worst(&kept).pose.travel_of(wheel), 0.05, 1e-12);
-        assert_eq!(said(&limited, asked, 0.3 - slope + 1e-6).outcome, Outcome::Broken);
-        assert_eq!(said(&limited, asked, 0.3 - slope - 1e-6).outcome, Outcome::Kept);
-        // Beyond the joint's own limit the reserve is less than nothing, and still a number.
-        let tight = said(&limited, Limited::JointReserve { end: None, travel: [0.0, 0.12] }, 0.0);
-        assert_eq!(tight.outcome, Outcome::Broken);
+        assert_eq!(said(&limited, asked, 0.3 - slope + 1e-6).outcome, Outcome::Fail);
+        assert_eq!(said(&limited, asked, 0.3 - slope - 1e-6).outcome, Outcome::Pass);
+        // Beyond the joint's own limit the margin is negative, and still a number.
+        let tight = said(&limited, Limited::JointMargin { end: None, travel: [0.0, 0.12] }, 0.0);
+        assert_eq!(tight.outcome, Outcome::Fail);
         assert_near!(worst(&tight).value, 0.3 - (0.12 / LENGTH).asin(), 1e-7);
     }
 
@@ -148,12 +148,12 @@ mod tests {
         open(&far, "not every pose is reached");
         assert!(far.stop.is_some() && far.worst.is_some());
         // What breaks the limit on the way breaks it, reached to the end or not.
-        assert_eq!(said(&car, of(Pairs::All, [0.0, 0.3]), 0.5).outcome, Outcome::Broken);
+        assert_eq!(said(&car, of(Pairs::All, [0.0, 0.3]), 0.5).outcome, Outcome::Fail);
         // A part whose radius is a guess does not hide one that is known to touch.
         let mut corner = PARALLELOGRAM.corner();
         corner.radii = vec![(Part::ToeLink, 0.1)];
         let touching = said(&self::of(corner), of(Pairs::All, [0.0, 0.02]), 0.0);
-        assert_eq!(touching.outcome, Outcome::Broken);
+        assert_eq!(touching.outcome, Outcome::Fail);
         assert!(worst(&touching).place.unwrap().to_string().contains("toe link"), "{touching:?}");
     }
 
@@ -167,12 +167,12 @@ mod tests {
         for limit in &limits {
             let kind = match limit.of {
                 Limited::Distance { .. } => 0,
-                Limited::JointReserve { .. } => 1,
+                Limited::JointMargin { .. } => 1,
                 _ => continue,
             };
             kinds[kind] += 1;
             let found = verdict(&car, &solver, limit);
-            assert_eq!(found.outcome, Outcome::Kept, "{}: {found:?}", limit.name);
+            assert_eq!(found.outcome, Outcome::Pass, "{}: {found:?}", limit.name);
             assert!(limit.about.as_ref().unwrap().contains("Common practice, no source"));
         }
         assert!(kinds.iter().all(|count| *count > 0), "{kinds:?}");
@@ -212,7 +212,7 @@ mod tests {
         );
         check(
             &format!("JointReserve(name: \"n\", of: front, {grid}, least_deg: 2)"),
-            Limited::JointReserve { end: Some(End::Front), travel },
+            Limited::JointMargin { end: Some(End::Front), travel },
             2.0_f64.to_radians(),
         );
     }

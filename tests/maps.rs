@@ -272,7 +272,7 @@ mod tests {
                 let broken = |share: f64, angle: f64| {
                     let by = [radius * share * angle.cos(), radius * share * angle.sin()];
                     off(&car, &hole, by, reset).is_none_or(|solver| {
-                        limits[..3].iter().any(|limit| verdict(&car, &solver, limit).outcome != Outcome::Kept)
+                        limits[..3].iter().any(|limit| verdict(&car, &solver, limit).outcome != Outcome::Pass)
                     })
                 };
                 let angles = || (0..63).map(|i| 0.1 * f64::from(i));
@@ -386,7 +386,7 @@ mod tests {
 
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(24))]
-        /// The slope of the reserve is the one of the reading at its worst pose.
+        /// The slope of the margin is the one of the reading at its worst pose.
         #[test]
         fn slopes_are_those_of_moved_cars(tight in 0.1..0.5_f64, both in any::<bool>()) {
             let car = alder();
@@ -407,9 +407,9 @@ mod tests {
             let step = 1e-5;
             let slope = |d: [f64; 2]| (worst([d[0] * step, d[1] * step]) - worst([-d[0] * step, -d[1] * step])) / (2.0 * step);
             let steepest = slope([1.0, 0.0]).hypot(slope([0.0, 1.0]));
-            let reserve = tight.to_radians() - worst([0.0; 2]).abs();
-            prop_assert!(reserve > 0.0);
-            let expected = (reserve / steepest).min(WIDEST);
+            let margin = tight.to_radians() - worst([0.0; 2]).abs();
+            prop_assert!(margin > 0.0);
+            let expected = (margin / steepest).min(WIDEST);
             prop_assert!((placing.by_slopes - expected).abs() < 1e-6 * expected, "{} and {expected}", placing.by_slopes);
             }
         }

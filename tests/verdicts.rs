@@ -62,8 +62,8 @@ mod tests {
         let found = verdict(&car, &solver, &bump_steer(dense));
         assert_near!(found.worst.unwrap().value, dense, 1e-9);
         // The verdict turns where the limit passes the worst value.
-        assert_eq!(verdict(&car, &solver, &bump_steer(dense + 1e-8)).outcome, Outcome::Kept);
-        assert_eq!(verdict(&car, &solver, &bump_steer(dense - 1e-8)).outcome, Outcome::Broken);
+        assert_eq!(verdict(&car, &solver, &bump_steer(dense + 1e-8)).outcome, Outcome::Pass);
+        assert_eq!(verdict(&car, &solver, &bump_steer(dense - 1e-8)).outcome, Outcome::Fail);
     }
 
     /// The worst of a parabola lies between the poses of a path, where no sample stands.
@@ -176,7 +176,7 @@ mod tests {
         let limits = load_limits(&path).unwrap_or_else(|error| panic!("{error}"));
         let car = alder();
         let found = verdicts(&car, &CarSolver::new(&car).unwrap(), &limits);
-        assert_eq!(found[0].outcome, Outcome::Broken, "Alder's bump steer is there to be found");
+        assert_eq!(found[0].outcome, Outcome::Fail, "Alder's bump steer is there to be found");
         assert!(found.iter().skip(1).all(|v| !matches!(v.outcome, Outcome::Open(_))), "{found:#?}");
         for name in CARS {
             let car = car_of(name);

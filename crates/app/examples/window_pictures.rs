@@ -51,7 +51,7 @@ fn main() -> ExitCode {
 enum What {
     Look,
     Change,
-    /// A map of places for the point that is changed.
+    /// A contour map for the point that is changed.
     Map,
     /// Before and now in two pictures.
     Beside,

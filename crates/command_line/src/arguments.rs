@@ -3,7 +3,7 @@
 use crate::front::{Overlays, Sheet, View};
 use crate::io::Console;
 use crate::new_arguments::NewArguments;
-use crate::on_road_arguments::{BendArguments, StandArguments, TurnArguments};
+use crate::on_road_arguments::{AttitudeArguments, CorneringArguments, TurnArguments};
 use crate::points_arguments::PointsArguments;
 use crate::pose::{PoseArguments, finite};
 use crate::proposal_arguments::ProposalArguments;
@@ -54,15 +54,17 @@ pub(crate) enum Command {
     Clearances(ClearancesArguments),
     /// Where every point stands at a pose
     Points(PointsArguments),
-    /// The car on the road: the body held at a ride height, roll and pitch, or laid down on its wheels
-    Stand(StandArguments),
-    /// The car in a steady bend: what each tyre shows to the road as the body leans
-    Bend(BendArguments),
-    /// The car in a slow turn: turn centre, radii, scrub, kerb circle, rise and fall of the body
+    /// Ride height and attitude: the body held over the road at a ride height, roll and pitch, or laid down on its wheels
+    #[command(alias = "stand")]
+    Attitude(AttitudeArguments),
+    /// The car cornering steadily: what each tyre shows to the road as the body rolls
+    #[command(alias = "bend")]
+    Cornering(CorneringArguments),
+    /// The car in a slow turn: turn centre, radii, scrub, kerb-to-kerb turning circle, rise and fall of the body
     Turn(TurnArguments),
     /// A car beside what proposals make of it, or beside another car
     Compare(CompareArguments),
-    /// Whether the car keeps its limits, and where each comes nearest to being broken
+    /// Whether each limit passes, and where its margin is least
     Limits(LimitsArguments),
     /// Moved pickups of a proposal on a sheet to drill by: old and new place, tolerance, full-size template
     Bracket(BracketArguments),
@@ -227,8 +229,8 @@ impl UnitArguments {
 
 #[derive(Debug, Args)]
 pub(crate) struct ToeArguments {
-    /// In tables, the toe of one wheel as the length D·sin(toe) over this diameter D; `readings`, `stand` and
-    /// `bend` always have it below the angle [default there: the front left tyre's diameter]
+    /// In tables, the toe of one wheel as the length D·sin(toe) over this diameter D; `readings`, `attitude` and
+    /// `cornering` always have it below the angle [default there: the front left tyre's diameter]
     #[arg(long, value_name = "D", allow_negative_numbers = true, value_parser = positive)]
     toe_over_mm: Option<f64>,
 }

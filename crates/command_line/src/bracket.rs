@@ -195,7 +195,7 @@ fn write(sheet: &BracketSheet, path: &Path, replace: bool) -> Result<Vec<PathBuf
         }
         _ => {
             return Err(Failure::wrong_use(
-                format!("{} is no kind of sheet", path.display()),
+                format!("{} has no ending that a sheet can be written as", path.display()),
                 "end the file's name in .pdf, .svg or .dxf",
             ));
         }

@@ -16,7 +16,7 @@ use std::collections::HashSet;
 use wheelpath_geometry::{AxlePose, Car, End, LengthUnit, Part, Side, SteerInput, Unit, WheelPosition};
 use wheelpath_report::folded;
 use wheelpath_studies::clearance::{
-    Clearance, Clearances, JointAngle, PartName, Range, Softest, StopOf, StopReserve, clearances,
+    Clearance, Clearances, JointAngle, PartName, Range, Softest, StopMargin, StopOf, clearances,
 };
 
 /// Poses of a grid that are looked at at once; more take minutes.
@@ -75,7 +75,7 @@ pub(crate) fn run(arguments: &ClearancesArguments, io: &mut Console) -> Result<u
     let found = found.last();
     let overlaps = found.iter().flat_map(|(one, _)| &one.pairs).filter(|one| one.distance < 0.0).count();
     let joints = found.iter().flat_map(|(one, _)| &one.joints);
-    let beyond = joints.filter(|one| one.reserve().is_some_and(|reserve| reserve < 0.0)).count();
+    let beyond = joints.filter(|one| one.margin().is_some_and(|margin| margin < 0.0)).count();
     if overlaps + beyond == 0 {
         return Ok(code);
     }
@@ -105,11 +105,11 @@ fn doubts(found: &Clearances, lengths: LengthUnit, io: &mut Console) -> Result<(
         )?;
     }
     for one in &found.joints {
-        if let (Some(reserve), Some(limit)) = (one.reserve(), one.limit)
-            && reserve < 0.0
+        if let (Some(margin), Some(limit)) = (one.margin(), one.limit)
+            && margin < 0.0
         {
             let write = |angle: f64| Unit::Degree.write(angle, lengths);
-            let (beyond, limit) = (write(-reserve), write(limit));
+            let (beyond, limit) = (write(-margin), write(limit));
             io.warn(
                 &format!(
                     "{}: the joint at {} goes {beyond} beyond its limit of {limit}",
@@ -191,12 +191,13 @@ fn joint_record(car: &Car, one: &JointAngle, lengths: LengthUnit) -> Record {
     record.insert("angle_deg".into(), degrees(one.angle));
     record.insert("on_bolt".into(), one.on_bolt.into());
     record.insert("limit_deg".into(), one.limit.map(degrees).into());
-    record.insert("reserve_deg".into(), one.reserve().map(degrees).into());
+    record.insert("margin_deg".into(), one.margin().map(degrees).into());
+    record.insert("reserve_deg".into(), one.margin().map(degrees).into());
     put_pose(&mut record, car, one.wheel.end, &one.pose, lengths);
     record
 }
 
-/// What of a stop, whose it is, and what its reserve is counted in.
+/// What of a stop, whose it is, and what its margin is counted in.
 fn stop_words(car: &Car, stop: StopOf) -> (&'static str, End, Option<WheelPosition>, SteerInput) {
     match stop {
         StopOf::Steering { end, positive } => {
@@ -208,13 +209,15 @@ fn stop_words(car: &Car, stop: StopOf) -> (&'static str, End, Option<WheelPositi
     }
 }
 
-fn stop_record(car: &Car, one: &StopReserve, lengths: LengthUnit) -> Record {
+fn stop_record(car: &Car, one: &StopMargin, lengths: LengthUnit) -> Record {
     let (word, end, wheel, input) = stop_words(car, one.stop);
     let unit = unit_of(input);
     let mut record = Record::new();
     record.insert("wheel".into(), wheel.map(WheelPosition::key).into());
     record.insert("stop_of".into(), word.into());
-    record.insert(format!("reserve{}", unit.key_suffix(lengths)), quantity(one.reserve, unit, lengths));
+    for key in ["margin", "reserve"] {
+        record.insert(format!("{key}{}", unit.key_suffix(lengths)), quantity(one.margin, unit, lengths));
+    }
     put_pose(&mut record, car, end, &one.pose, lengths);
     record
 }

@@ -156,7 +156,7 @@ impl Words<'_> {
                 let joint = was.joints.iter().find(|was| (was.wheel, was.joint) == (one.wheel, one.joint));
                 row.push(degrees(joint.map(|was| was.angle)));
             }
-            row.extend([degrees(Some(one.angle)), degrees(one.limit), degrees(one.reserve())]);
+            row.extend([degrees(Some(one.angle)), degrees(one.limit), degrees(one.margin())]);
             row.extend(self.pose(&one.pose));
             table.row(row);
         }
@@ -178,9 +178,9 @@ impl Words<'_> {
             let mut row = vec![one.stop.to_string()];
             if let Some(was) = self.was {
                 let stop = was.stops.iter().find(|was| was.stop == one.stop);
-                row.push(stop.map_or_else(|| "—".to_owned(), |was| unit.write(was.reserve, self.lengths)));
+                row.push(stop.map_or_else(|| "—".to_owned(), |was| unit.write(was.margin, self.lengths)));
             }
-            row.push(unit.write(one.reserve, self.lengths));
+            row.push(unit.write(one.margin, self.lengths));
             row.extend(self.pose(&one.pose));
             table.row(row);
         }
@@ -202,7 +202,7 @@ impl Words<'_> {
         }
         let radii = assumed(&found.assumed_radii, self.lengths);
         if !radii.is_empty() {
-            note(&format!("Radii taken where the file says nothing (common practice, no source): {radii}."));
+            note(&format!("Radii taken where the file says nothing (this program's own figures): {radii}."));
         }
         if !found.assumed_rims.is_empty() {
             let wheels: Vec<String> = found.assumed_rims.iter().map(ToString::to_string).collect();

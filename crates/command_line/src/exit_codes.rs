@@ -17,9 +17,9 @@ pub(crate) const ENDS_WITH_1: [(&str, &str); 14] = [
     ("sensitivity", "the pose cannot be reached"),
     ("sweep", "some of the poses cannot be reached"),
     ("clearances", "parts overlap, a joint goes beyond its limit, or some of the poses cannot be reached"),
-    ("stand", "a linkage ends before the pose, or the car falls over"),
+    ("attitude", "a linkage ends before the pose, or the car falls over"),
     (
-        "bend",
+        "cornering",
         "the car lacks what the estimate needs, would fall over or leave the road, or a wheel would lift",
     ),
     ("turn", "a linkage ends before the steering does"),
@@ -27,7 +27,7 @@ pub(crate) const ENDS_WITH_1: [(&str, &str); 14] = [
         "compare",
         "a proposal or the other car breaks a limit or leaves one open, or the pose cannot be reached",
     ),
-    ("limits", "a limit is broken, or open: not every pose is reached"),
+    ("limits", "a limit fails, or is open: not every pose is reached"),
     ("bracket", "the proposal cannot be made; holes that cut into one another are said, and end with 0"),
     (
         "import",

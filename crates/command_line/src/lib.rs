@@ -7,9 +7,8 @@
 //! that this machine or this build cannot do.
 
 mod arguments;
+mod attitude;
 mod before_after;
-mod bend;
-mod bend_estimate;
 mod beside_car;
 mod bracket;
 mod bracket_asked;
@@ -18,6 +17,8 @@ mod check;
 mod clearances;
 mod clearances_in_words;
 mod compare;
+mod cornering;
+mod cornering_estimate;
 mod data;
 mod exit_codes;
 mod failure;
@@ -51,7 +52,6 @@ mod schema_on_changes;
 mod schema_on_road;
 mod sensitivity;
 mod span;
-mod stand;
 mod steer;
 mod stop_values;
 mod sweep;
@@ -142,8 +142,8 @@ fn dispatch(arguments: Arguments, io: &mut Console, front: &dyn Frontend) -> Res
         Some(Command::Sensitivity(arguments)) => sensitivity::run(&arguments, io),
         Some(Command::Clearances(arguments)) => clearances::run(&arguments, io),
         Some(Command::Points(arguments)) => points::run(&arguments, io),
-        Some(Command::Stand(arguments)) => stand::run(&arguments, io),
-        Some(Command::Bend(arguments)) => bend::run(&arguments, io),
+        Some(Command::Attitude(arguments)) => attitude::run(&arguments, io),
+        Some(Command::Cornering(arguments)) => cornering::run(&arguments, io),
         Some(Command::Turn(arguments)) => turn::run(&arguments, io),
         Some(Command::Compare(arguments)) => compare::run(&arguments, io),
         Some(Command::Limits(arguments)) => limits::run(&arguments, io),

@@ -32,16 +32,17 @@ pub(crate) fn run(arguments: &LimitsArguments, io: &mut Console) -> Result<u8, F
     };
     let found = verdicts(&car, &solver, &limits);
     let lengths = arguments.output.units.lengths(io);
-    let broken = found.iter().filter(|verdict| verdict.outcome == Outcome::Broken).count();
+    let broken = found.iter().filter(|verdict| verdict.outcome == Outcome::Fail).count();
     let text = match arguments.output.format {
         Format::Table => folded(&format!(
-            "{name}: {broken} of {} limits broken\n\n{}\nA limit is a wish, not a proof of safety: geometry only.\n",
+            "{name}: {broken} of {} limits fail\n\n{}\nA limit is a wish, not a proof of safety: geometry only.\n",
             limits.len(),
             table(&car, &limits, &found, lengths)
         )),
         Format::Json => {
             let mut record = heading("limits");
             record.insert("car".into(), name.into());
+            record.insert("failed".into(), broken.into());
             record.insert("broken".into(), broken.into());
             record.insert("rows".into(), records(&car, &limits, &found, lengths).into());
             json(record)?
@@ -56,19 +57,19 @@ pub(crate) fn run(arguments: &LimitsArguments, io: &mut Console) -> Result<u8, F
     code_of(&found, io)
 }
 
-/// Says how many limits are not kept and returns the exit code: 1 where one is broken, or cannot be said to
-/// be kept since not every pose is reached.
+/// Says how many limits do not pass and returns the exit code: 1 where one fails, or cannot be said to
+/// pass since not every pose is reached.
 pub(crate) fn code_of<'v>(
     verdicts: impl IntoIterator<Item = &'v Verdict>,
     io: &mut Console,
 ) -> Result<u8, Failure> {
     let outcomes: Vec<&Outcome> = verdicts.into_iter().map(|verdict| &verdict.outcome).collect();
     let count = |of: fn(&Outcome) -> bool| outcomes.iter().filter(|outcome| of(outcome)).count();
-    let broken = count(|outcome| *outcome == Outcome::Broken);
+    let broken = count(|outcome| *outcome == Outcome::Fail);
     let open = count(|outcome| matches!(outcome, Outcome::Open(_)));
     let mut said = Vec::new();
     if broken > 0 {
-        said.push(format!("{} broken", counted(broken, "limit is", "limits are")));
+        said.push(counted(broken, "limit fails", "limits fail"));
     }
     if open > 0 {
         said.push(format!("{} open: not every pose is reached", counted(open, "limit is", "limits are")));
@@ -114,8 +115,8 @@ fn in_brief(car: &Car, end: End, side: Option<Side>, pose: &CarPose, lengths: Le
 
 pub(crate) fn word(outcome: &Outcome) -> &'static str {
     match outcome {
-        Outcome::Kept => "kept",
-        Outcome::Broken => "broken",
+        Outcome::Pass => "pass",
+        Outcome::Fail => "fail",
         Outcome::Open(_) => "open",
     }
 }
@@ -134,7 +135,7 @@ fn table(car: &Car, limits: &[Requirement], found: &[Verdict], lengths: LengthUn
         ("Limit", Align::Left),
         ("bounds", Align::Right),
         ("worst", Align::Right),
-        ("reserve", Align::Right),
+        ("margin", Align::Right),
         ("", Align::Left),
         ("where", Align::Left),
     ]);
@@ -156,7 +157,7 @@ fn table(car: &Car, limits: &[Requirement], found: &[Verdict], lengths: LengthUn
             name_on(limit, car),
             limit.bounds_in_words(lengths),
             verdict.worst.map_or_else(|| "—".into(), |worst| write(worst.value)),
-            verdict.worst.map_or_else(|| "—".into(), |worst| limit.write_reserve(worst.value, lengths)),
+            verdict.worst.map_or_else(|| "—".into(), |worst| limit.write_margin(worst.value, lengths)),
             word(&verdict.outcome).to_owned(),
             place,
         ]);
@@ -183,7 +184,9 @@ pub(crate) fn record(car: &Car, limit: &Requirement, verdict: &Verdict, lengths:
     record.insert("least".into(), value(limit.least));
     record.insert("most".into(), value(limit.most));
     record.insert("worst".into(), value(verdict.worst.map(|worst| worst.value)));
-    record.insert("reserve".into(), value(verdict.worst.map(|worst| worst.reserve)));
+    for key in ["margin", "reserve"] {
+        record.insert(key.into(), value(verdict.worst.map(|worst| worst.margin)));
+    }
     record.insert("verdict".into(), word(&verdict.outcome).into());
     record.insert("why".into(), verdict.why(lengths).into());
     let wheel = verdict.worst.and_then(|worst| worst.wheel);

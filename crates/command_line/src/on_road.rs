@@ -1,4 +1,4 @@
-//! What `stand`, `bend` and `turn` say alike.
+//! What `attitude`, `cornering` and `turn` say alike.
 
 use crate::data::{Record, length, length_key, number, quantity};
 use serde_json::Value;

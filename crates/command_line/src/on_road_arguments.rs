@@ -1,4 +1,4 @@
-//! The words of `stand`, `bend` and `turn`.
+//! The words of `attitude`, `cornering` and `turn`.
 
 use crate::arguments::{Output, ToeArguments};
 use crate::pose::{finite, travels};
@@ -8,7 +8,7 @@ use clap::Args;
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
-pub(crate) struct StandArguments {
+pub(crate) struct AttitudeArguments {
     /// Car file
     pub car: PathBuf,
     #[command(flatten)]
@@ -52,7 +52,7 @@ fn banking(word: &str) -> Result<f64, String> {
 }
 
 #[derive(Debug, Args)]
-pub(crate) struct BendArguments {
+pub(crate) struct CorneringArguments {
     /// Car file
     pub car: PathBuf,
     #[command(flatten)]

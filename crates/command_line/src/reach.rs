@@ -182,7 +182,7 @@ pub(crate) fn reach_table(title: &str, reach: &[Reach], lengths: LengthUnit) -> 
         text.push('\n');
     }
     for (by, places) in reasons {
-        text += &wrap(&format!("Limit by {by}: {}", places.join("; ")), 96, "  ");
+        text += &wrap(&format!("Limited by {by}: {}", places.join("; ")), 96, "  ");
         text.push('\n');
     }
     text

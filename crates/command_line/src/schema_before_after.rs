@@ -4,7 +4,7 @@ use crate::schema::KeyDoc;
 use crate::schema::Kind::{In, Records, Text};
 
 /// The outputs that take `--proposal` and show both cars.
-const BOTH: &str = "readings sweep points stand bend turn sensitivity clearances";
+const BOTH: &str = "readings sweep points attitude cornering turn sensitivity clearances";
 
 pub(crate) const BEFORE_AFTER: &[KeyDoc] = &[
     KeyDoc(BOTH, "proposal", Text, "With --proposal: the proposals that were made, as one."),

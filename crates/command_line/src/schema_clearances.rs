@@ -62,7 +62,8 @@ pub(crate) const CLEARANCES: &[KeyDoc] = &[
         Text,
         "steering_negative or steering_positive end, damper_short (compressed) or damper_long (extended).",
     ),
-    KeyDoc("clearances", "reserve", Length, "What is left to a rack's or damper's stop; - = beyond."),
+    KeyDoc("clearances", "margin", Length, "What is left to a rack's or damper's stop; - = beyond."),
+    KeyDoc("clearances", "reserve", Length, "The same as `margin`, by its older name."),
     KeyDoc("clearances", "near_dead_points", Records, "Wheels that come near a dead point, where worst."),
     KeyDoc(
         "clearances",
@@ -73,7 +74,7 @@ pub(crate) const CLEARANCES: &[KeyDoc] = &[
     KeyDoc("clearances", "links", Text, "The links that come into line."),
     KeyDoc("clearances", "assumed_radii", Records, "Parts whose radius the file does not give."),
     KeyDoc("clearances", "part", Text, "The part."),
-    KeyDoc("clearances", "radius", Length, "What it counts as: common practice, no source."),
+    KeyDoc("clearances", "radius", Length, "What it counts as: this program's own figures."),
     KeyDoc(
         "clearances",
         "assumed_rims",

@@ -19,7 +19,7 @@ pub(crate) const ON_CHANGES: &[KeyDoc] = &[
         "compare limits",
         "reading",
         Text,
-        "Key of the reading; `lock`: the inner wheel at full lock; `distance`: between parts; `joint_reserve`: \
+        "Key of the reading; `lock`: the inner wheel at full lock; `distance`: between parts; `joint_margin`: \
          what joints have left to their limits.",
     ),
     KeyDoc(
@@ -31,7 +31,8 @@ pub(crate) const ON_CHANGES: &[KeyDoc] = &[
     KeyDoc("compare", "before", In(UNIT), "The car as it is."),
     KeyDoc("compare", "after", In(UNIT), "With the proposal, or the other car."),
     KeyDoc("compare", "change", In(UNIT), "After less before."),
-    KeyDoc("limits", "broken", Count, "How many limits are broken."),
+    KeyDoc("limits", "failed", Count, "How many limits fail."),
+    KeyDoc("limits", "broken", Count, "The same as `failed`, by its older name."),
     KeyDoc("compare limits", "limit", Text, "Name of the limit."),
     KeyDoc("compare limits", "least", In(UNIT), "Lower bound; null for none."),
     KeyDoc("compare limits", "most", In(UNIT), "Upper bound; null for none."),
@@ -41,12 +42,13 @@ pub(crate) const ON_CHANGES: &[KeyDoc] = &[
         In(UNIT),
         "The value that is nearest to a bound, or furthest beyond one.",
     ),
-    KeyDoc("compare limits", "reserve", In(UNIT), "How far it is within the bounds; negative beyond one."),
+    KeyDoc("compare limits", "margin", In(UNIT), "How far it is within the bounds; negative beyond one."),
+    KeyDoc("compare limits", "reserve", In(UNIT), "The same as `margin`, by its older name."),
     KeyDoc(
         "compare limits",
         "verdict",
         Text,
-        "kept, broken, or open: not every pose is reached, or nothing to read.",
+        "pass, fail, or open: not every pose is reached, or nothing to read.",
     ),
     KeyDoc("compare limits", "why", Text, "Why the verdict is open; else null."),
     KeyDoc("compare limits", "wheel", Text, "The wheel of the worst value; null for an axle's."),
@@ -94,7 +96,7 @@ pub(crate) const ON_CHANGES: &[KeyDoc] = &[
         "bracket",
         "broken_already",
         Text,
-        "Limits that are broken before the hole is off, parted by semicolons: they are not counted.",
+        "Limits that fail before the hole is off, parted by semicolons: they are not counted.",
     ),
     KeyDoc("bracket", "not_judged", Text, "Limits of which that cannot be said: they are not counted."),
 ];

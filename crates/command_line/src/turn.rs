@@ -213,8 +213,10 @@ impl Asked {
                     words_of(turn.by)
                 );
                 text += &format!("Radius at the middle of the rear axle: {}\n", metres(turn.radius));
-                text +=
-                    &format!("Kerb circle, outermost front contact: {} across\n", metres(turn.kerb_circle));
+                text += &format!(
+                    "Kerb-to-kerb turning circle, outermost front contact: {} across\n",
+                    metres(turn.kerb_circle)
+                );
                 text += &format!(
                     "Wall-to-wall circle of the tyres: {} across; the body's overhang comes on top\n",
                     metres(turn.wall_circle_of_tyres)

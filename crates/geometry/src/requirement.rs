@@ -51,7 +51,7 @@ pub enum Limited {
         travel: [f64; 2],
     },
     /// What joints have left to the limits that the car gives them, the least over travel and steer.
-    JointReserve {
+    JointMargin {
         /// Of which axle; `None` for both.
         end: Option<End>,
         /// First and last wheel travel, metres; steer goes from stop to stop.
@@ -142,18 +142,18 @@ pub enum PoseRange {
     },
     /// The steering from stop to stop, wheels at zero travel.
     Steer,
-    /// The middle of a bend, readings to the road.
+    /// The middle of a corner, readings to the road.
     SteadyCorner(SteadyCorner),
 }
 
-/// A steady bend.
+/// Steady cornering.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SteadyCorner {
     /// The accelerations.
     pub at: Cornering,
     /// The steering input, metres or radians.
     pub steer: f64,
-    /// How the body leans; `None` for an estimate from springs and masses.
+    /// How the body rolls; `None` for an estimate from springs and masses.
     pub gradients: Option<Gradients>,
 }
 
@@ -163,7 +163,7 @@ impl Requirement {
     pub fn unit(&self) -> Unit {
         match self.of {
             Limited::Reading { reading, .. } => reading.unit,
-            Limited::Lock | Limited::JointReserve { .. } => Unit::Degree,
+            Limited::Lock | Limited::JointMargin { .. } => Unit::Degree,
             Limited::Distance { .. } => Unit::Length,
         }
     }
@@ -206,9 +206,9 @@ impl Requirement {
         }
     }
 
-    /// How far a value is within both bounds; less than nothing beyond one.
+    /// How far a value is within both bounds; negative beyond one.
     #[must_use]
-    pub fn reserve(&self, value: f64) -> f64 {
+    pub fn margin(&self, value: f64) -> f64 {
         let above = self.least.map_or(f64::INFINITY, |least| value - least);
         let below = self.most.map_or(f64::INFINITY, |most| most - value);
         above.min(below)
@@ -222,12 +222,12 @@ impl Requirement {
 
     /// How far a value is within both bounds, for a person: of a swing arm in its length.
     #[must_use]
-    pub fn write_reserve(&self, value: f64, lengths: LengthUnit) -> String {
-        let (unit, reserve) = (self.unit(), self.reserve(value));
+    pub fn write_margin(&self, value: f64, lengths: LengthUnit) -> String {
+        let (unit, margin) = (self.unit(), self.margin(value));
         let nearer = [self.least, self.most].into_iter().flatten();
         let nearer = nearer.min_by(|a, b| (value - a).abs().total_cmp(&(value - b).abs()));
         let room = nearer.map_or(f64::NAN, |bound| unit.shown_change(bound, value, lengths).abs());
-        let room = if reserve < 0.0 { -room } else { room };
+        let room = if margin < 0.0 { -room } else { room };
         unit.with_symbol(fixed(room, self.decimals(lengths)), lengths)
     }
 }
@@ -270,14 +270,14 @@ impl Limited {
         }
     }
 
-    /// What is limited, in data: the key of a reading, `lock`, `distance` or `joint_reserve`.
+    /// What is limited, in data: the key of a reading, `lock`, `distance` or `joint_margin`.
     #[must_use]
     pub fn key(&self) -> &'static str {
         match self {
             Limited::Reading { reading, .. } => reading.key,
             Limited::Lock => "lock",
             Limited::Distance { .. } => "distance",
-            Limited::JointReserve { .. } => "joint_reserve",
+            Limited::JointMargin { .. } => "joint_margin",
         }
     }
 
@@ -287,7 +287,7 @@ impl Limited {
         match *self {
             Limited::Reading { end, .. } => vec![end],
             Limited::Lock => vec![End::Front],
-            Limited::Distance { end, .. } | Limited::JointReserve { end, .. } => {
+            Limited::Distance { end, .. } | Limited::JointMargin { end, .. } => {
                 end.map_or(End::BOTH.to_vec(), |end| vec![end])
             }
         }

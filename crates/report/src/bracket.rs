@@ -70,9 +70,9 @@ impl Tolerance {
         let within = length(self.narrower().within);
         match (broken.is_empty(), &self.narrower().decided_by) {
             (true, _) => format!("place within {within}"),
-            (false, Some(_)) => format!("place within {within}, with {broken} broken already"),
+            (false, Some(_)) => format!("place within {within}, with {broken} failing already"),
             (false, None) => {
-                format!("no number: {broken} broken already, mend that before the hole is drilled")
+                format!("no number: {broken} failing already, mend that before the hole is drilled")
             }
         }
     }
@@ -94,13 +94,13 @@ impl Tolerance {
         let within = |placing: &Placing| match &placing.decided_by {
             Some(limit) => format!("within {} for {limit} to hold", length(placing.within)),
             None if self.broken.is_empty() => {
-                format!("{} or more: no limit is broken by less", length(placing.within))
+                format!("{} or more: no limit fails by less", length(placing.within))
             }
-            None => format!("{} or more: no other limit is broken by less", length(placing.within)),
+            None => format!("{} or more: no other limit fails by less", length(placing.within)),
         };
         let mut all = Vec::new();
         if !self.broken.is_empty() {
-            all.push(format!("Broken already, so not counted: {}", self.broken.join(", ")));
+            all.push(format!("Failing already, so not counted: {}", self.broken.join(", ")));
         }
         // Where the headline has no number, none stands under it.
         let is_without_number = !self.broken.is_empty() && self.narrower().decided_by.is_none();

@@ -46,7 +46,7 @@ pub enum PlateFault {
     #[error("the plate's plane is to go through the {1} of {0}, which the car does not have: name another")]
     NoPoint(Owner, Hardpoint),
     /// The normal has no direction.
-    #[error("the plate's normal has no direction: give one that is longer than nothing")]
+    #[error("the plate's normal has length 0, so it gives no direction: give one such as 0, 1, 0")]
     NoNormal,
 }
 

@@ -1,4 +1,4 @@
-//! What a reading would do over wheel travel if one point stood elsewhere in a plane: a map of places.
+//! What a reading would do over wheel travel if one point stood elsewhere in a plane: a contour map.
 
 use nalgebra::Vector3;
 use std::panic::resume_unwind;

@@ -107,7 +107,7 @@ pub fn tolerance(car: &Car, solver: &CarSolver, limits: &[Requirement], hole: &H
         realigned: realigned.unwrap_or_else(|| as_built.clone()),
         as_built,
         toe_to_take_out,
-        broken: those(|outcome| *outcome == Outcome::Broken),
+        broken: those(|outcome| *outcome == Outcome::Fail),
         open: those(|outcome| matches!(outcome, Outcome::Open(_))),
     })
 }
@@ -211,14 +211,14 @@ impl Held<'_> {
 
     fn asked<'b>(&'b self, case: &'b Case) -> impl Iterator<Item = Asked> + 'b {
         self.limits.iter().zip(self.found).enumerate().filter_map(move |(place, (limit, verdict))| {
-            if verdict.outcome != Outcome::Kept {
+            if verdict.outcome != Outcome::Pass {
                 return None;
             }
             let limit = on_own_axle(limit, self.hole)?;
             let slopes = verdict.worst.and_then(|_| slopes(case, &limit, verdict, self.hole));
             let [u, v] = slopes.unwrap_or([0.0; 2]);
-            let reserve = verdict.worst.map_or(f64::INFINITY, |worst| worst.reserve);
-            let by_slopes = reserve / u.hypot(v).max(f64::MIN_POSITIVE);
+            let margin = verdict.worst.map_or(f64::INFINITY, |worst| worst.margin);
+            let by_slopes = margin / u.hypot(v).max(f64::MIN_POSITIVE);
             let steepest = v.atan2(u);
             let every = if is_of_fit(&limit) { FIT_EVERY } else { 1 };
             let around = (0..AROUND).step_by(every).map(|step| TAU * f64::from(step) / f64::from(AROUND));
@@ -231,7 +231,7 @@ impl Held<'_> {
         let by = [radius * angle.cos(), radius * angle.sin()];
         let Some(moved) = self.hole.moved(&case.car, by) else { return true };
         let Ok(solver) = CarSolver::new(&moved) else { return true };
-        verdict(&moved, &solver, &one.limit).outcome != Outcome::Kept
+        verdict(&moved, &solver, &one.limit).outcome != Outcome::Pass
     }
 
     /// How far the limit holds in a direction in which it is broken at `broken`, metres.
@@ -255,7 +255,7 @@ impl Held<'_> {
 }
 
 fn is_of_fit(limit: &Requirement) -> bool {
-    matches!(limit.of, Limited::Distance { .. } | Limited::JointReserve { .. })
+    matches!(limit.of, Limited::Distance { .. } | Limited::JointMargin { .. })
 }
 
 /// The limit as far as a hole can have a say in it: readings, distances and joints of the other axle stay as they
@@ -264,7 +264,7 @@ fn on_own_axle(limit: &Requirement, hole: &Hole) -> Option<Requirement> {
     let own = hole.of.first().end;
     let mut limit = limit.clone();
     match &mut limit.of {
-        Limited::Distance { end, .. } | Limited::JointReserve { end, .. } => {
+        Limited::Distance { end, .. } | Limited::JointMargin { end, .. } => {
             if end.is_some_and(|end| end != own) {
                 return None;
             }
@@ -312,13 +312,13 @@ fn exact(solver: &CarSolver, limit: &Requirement, verdict: &Verdict, hole: &Hole
     })
 }
 
-/// By central differences of the reserve itself.
+/// By central differences of the margin itself.
 fn differenced(car: &Car, limit: &Requirement, hole: &Hole) -> Option<[f64; 2]> {
-    let reserve = |by: [f64; 2]| {
+    let margin = |by: [f64; 2]| {
         let moved = hole.moved(car, by)?;
         let solver = CarSolver::new(&moved).ok()?;
-        Some(verdict(&moved, &solver, limit).worst?.reserve)
+        Some(verdict(&moved, &solver, limit).worst?.margin)
     };
-    let along = |ahead: [f64; 2], back: [f64; 2]| Some((reserve(ahead)? - reserve(back)?) / (2.0 * STEP));
+    let along = |ahead: [f64; 2], back: [f64; 2]| Some((margin(ahead)? - margin(back)?) / (2.0 * STEP));
     Some([along([STEP, 0.0], [-STEP, 0.0])?, along([0.0, STEP], [0.0, -STEP])?])
 }

@@ -17,10 +17,10 @@ const POSES: usize = 51;
 /// Halvings (by the golden section) of the stretch about the worst pose: below a micrometre of travel.
 const HALVINGS: usize = 24;
 
-/// Whether a limit is kept.
+/// Whether a limit passes.
 #[derive(Clone, Debug)]
 pub struct Verdict {
-    /// Kept, broken, or not to be said.
+    /// Pass, fail, or open.
     pub outcome: Outcome,
     /// Where it is worst.
     pub worst: Option<Worst>,
@@ -29,7 +29,7 @@ pub struct Verdict {
 }
 
 impl Verdict {
-    /// Why the limit is open, with lengths in this unit; `None` where it is kept or broken.
+    /// Why the limit is open, with lengths in this unit; `None` where it passes or fails.
     #[must_use]
     pub fn why(&self, lengths: LengthUnit) -> Option<String> {
         let Outcome::Open(why) = &self.outcome else { return None };
@@ -42,9 +42,9 @@ impl Verdict {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Outcome {
     /// Every pose is reached and within the bounds.
-    Kept,
+    Pass,
     /// Some pose is beyond a bound.
-    Broken,
+    Fail,
     /// Not every pose is reached, and those that are, are within; or the reading does not exist.
     Open(String),
 }
@@ -54,8 +54,8 @@ pub enum Outcome {
 pub struct Worst {
     /// The value there, SI units and radians.
     pub value: f64,
-    /// How far within the bounds; less than nothing beyond.
-    pub reserve: f64,
+    /// How far within the bounds; negative beyond.
+    pub margin: f64,
     /// The pose.
     pub pose: CarPose,
     /// At which wheel; `None` for what belongs to an axle or the car.
@@ -108,7 +108,7 @@ pub fn verdict(car: &Car, solver: &CarSolver, limit: &Requirement) -> Verdict {
     match limit.of {
         Limited::Lock => lock(car, solver, limit),
         Limited::Distance { between, travel, .. } => fit::distance(car, solver, limit, between, travel),
-        Limited::JointReserve { travel, .. } => fit::joints(car, solver, limit, travel),
+        Limited::JointMargin { travel, .. } => fit::joints(car, solver, limit, travel),
         Limited::Reading { reading, end, taken, over: PoseRange::SteadyCorner(bend), .. } => {
             in_bend(car, solver, limit, &Asked { reading, end, taken }, &bend)
         }
@@ -148,7 +148,7 @@ struct Seeking {
 
 impl Seeking {
     fn look(&mut self, place: usize, found: Worst) {
-        if self.worst.is_none_or(|worst| found.reserve < worst.reserve) {
+        if self.worst.is_none_or(|worst| found.margin < worst.margin) {
             (self.worst, self.place) = (Some(found), place);
         }
     }
@@ -181,7 +181,7 @@ fn along(car: &Car, solver: &CarSolver, limit: &Requirement, asked: &Asked, over
     let at = |pose: &AxlePose, values: &SweepValues, wheel| -> Option<Worst> {
         let value = value(values, asked.reading, wheel)? - base(wheel)?;
         let pose = car_pose(asked.end, pose);
-        Some(Worst { value, reserve: limit.reserve(value), pose, wheel, place: None })
+        Some(Worst { value, margin: limit.margin(value), pose, wheel, place: None })
     };
     let swept = axle.sweep(&poses);
     let mut stop = None;
@@ -211,7 +211,7 @@ fn along(car: &Car, solver: &CarSolver, limit: &Requirement, asked: &Asked, over
     let worst = seeking
         .into_iter()
         .filter_map(|(_, seeking)| seeking.worst)
-        .min_by(|a, b| a.reserve.total_cmp(&b.reserve));
+        .min_by(|a, b| a.margin.total_cmp(&b.margin));
     concluded(worst, stop, lacking > 0, &asked.reading.name_on(car.axle(asked.end).is_beam()))
 }
 
@@ -243,7 +243,7 @@ fn closer(
     let mut look = |share: f64| {
         let found = solve(&between(share), wheel)?;
         seeking.look(place, found);
-        Some(found.reserve)
+        Some(found.margin)
     };
     let (mut a, mut b) = (high - golden * (high - low), low + golden * (high - low));
     let (Some(mut at_a), Some(mut at_b)) = (look(a), look(b)) else { return };
@@ -264,11 +264,11 @@ fn closer(
 
 fn concluded(worst: Option<Worst>, stop: Option<Stop>, lacking: bool, reading: &str) -> Verdict {
     let outcome = match (&worst, &stop) {
-        (Some(worst), _) if worst.reserve < 0.0 => Outcome::Broken,
+        (Some(worst), _) if worst.margin < 0.0 => Outcome::Fail,
         (_, Some(stop)) => Outcome::Open(format!("not every pose is reached: {stop}")),
         (None, None) => Outcome::Open(format!("this car has no {reading}")),
         (Some(_), None) if lacking => Outcome::Open(format!("{reading} does not exist in every pose")),
-        (Some(_), None) => Outcome::Kept,
+        (Some(_), None) => Outcome::Pass,
     };
     Verdict { outcome, worst, stop }
 }
@@ -312,7 +312,7 @@ fn in_bend(
         let pose = corner.standing.solved.pose;
         match found {
             Some(value) => {
-                seeking.look(0, Worst { value, reserve: limit.reserve(value), pose, wheel, place: None })
+                seeking.look(0, Worst { value, margin: limit.margin(value), pose, wheel, place: None })
             }
             None => lacking = true,
         }
@@ -340,13 +340,13 @@ fn lock(car: &Car, solver: &CarSolver, limit: &Requirement) -> Verdict {
         let value = one.wheels[usize::from(side == Side::Right)].abs();
         let wheel = Some(WheelPosition { end: End::Front, side });
         let pose = CarPose::steered(one.steer);
-        seeking.look(0, Worst { value, reserve: limit.reserve(value), pose, wheel, place: None });
+        seeking.look(0, Worst { value, margin: limit.margin(value), pose, wheel, place: None });
     }
     match seeking.worst {
-        Some(worst) if worst.reserve < 0.0 => {
-            Verdict { outcome: Outcome::Broken, worst: Some(worst), stop: None }
+        Some(worst) if worst.margin < 0.0 => {
+            Verdict { outcome: Outcome::Fail, worst: Some(worst), stop: None }
         }
-        Some(worst) => Verdict { outcome: Outcome::Kept, worst: Some(worst), stop: None },
+        Some(worst) => Verdict { outcome: Outcome::Pass, worst: Some(worst), stop: None },
         None => open("the steering has no stops".into()),
     }
 }

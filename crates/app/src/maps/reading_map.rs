@@ -22,7 +22,7 @@ pub struct Level {
     pub lines: Vec<Vec<[f64; 2]>>,
 }
 
-/// A map of places: of each, what the reading does over the travel.
+/// A contour map: of each place, what the reading does over the travel.
 #[derive(Clone, Debug)]
 pub struct ReadingMap {
     /// What was asked for.
@@ -170,7 +170,7 @@ fn keeps(limit: &Requirement, cell: &Cell) -> bool {
         PoseRange::Design => [cell.design; 2],
         _ => [base + cell.least, base + cell.most],
     };
-    ends.iter().all(|value| limit.reserve(*value) >= 0.0)
+    ends.iter().all(|value| limit.margin(*value) >= 0.0)
 }
 
 impl ReadingMap {

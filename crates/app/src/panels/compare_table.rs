@@ -133,7 +133,7 @@ fn limit_row(limit: &Requirement, (after, before): (&Judged, &Judged), lengths: 
         ],
         limit: limit.bounds_in_words(lengths),
         verdict: Some(word(&now.outcome)),
-        is_broken: now.outcome == Outcome::Broken,
+        is_broken: now.outcome == Outcome::Fail,
         is_old: after.is_old || before.is_old,
         pose: now.worst.map(|worst| worst.pose),
         hints,
@@ -161,7 +161,7 @@ pub(super) fn said_worst(limit: &Requirement, at: &wheelpath_studies::Worst, len
         (None, Some(wheel)) => format!(", {wheel}"),
         (None, None) => String::new(),
     };
-    format!("Reserve {}{place}", limit.write_reserve(at.value, lengths))
+    format!("Margin {}{place}", limit.write_margin(at.value, lengths))
 }
 
 fn reading_row(moved: &Moved, judged: &[(&Requirement, &Judged, &Judged)], lengths: LengthUnit) -> Line {
@@ -181,7 +181,7 @@ fn reading_row(moved: &Moved, judged: &[(&Requirement, &Judged, &Judged)], lengt
         numbers: [write(moved.from), write(moved.to), change],
         limit: limited.map_or_else(String::new, |(limit, ..)| limit.bounds_in_words(lengths)),
         verdict: limited.map(|(_, after, _)| word(&after.verdict.outcome)),
-        is_broken: limited.is_some_and(|(_, after, _)| after.verdict.outcome == Outcome::Broken),
+        is_broken: limited.is_some_and(|(_, after, _)| after.verdict.outcome == Outcome::Fail),
         is_old: limited.is_some_and(|(_, after, _)| after.is_old),
         pose: None,
         hints: limited.map(|(limit, ..)| format!("Limit: {}", limit.name)).into_iter().collect(),
@@ -303,9 +303,9 @@ mod tests {
         };
         let judged = |value: f64| {
             let (value, pose) = (degrees(value), CarPose::REFERENCE);
-            let worst = Worst { value, reserve: limit.reserve(value), pose, wheel: None, place: None };
+            let worst = Worst { value, margin: limit.margin(value), pose, wheel: None, place: None };
             Judged {
-                verdict: Verdict { outcome: Outcome::Kept, worst: Some(worst), stop: None },
+                verdict: Verdict { outcome: Outcome::Pass, worst: Some(worst), stop: None },
                 is_old: false,
             }
         };

@@ -87,8 +87,8 @@ fn verdicts_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut 
 
 pub(super) fn word(outcome: &Outcome) -> (&'static str, &'static str) {
     match outcome {
-        Outcome::Kept => ("✔", "kept"),
-        Outcome::Broken => ("✖", "broken"),
+        Outcome::Pass => ("✔", "pass"),
+        Outcome::Fail => ("✖", "fail"),
         Outcome::Open(_) => ("?", "open"),
     }
 }
@@ -107,7 +107,7 @@ fn limit_ui(
     let (mark, said) = word(&verdict.outcome);
     let tint = match verdict.outcome {
         _ if *is_old => ui.visuals().weak_text_color(),
-        Outcome::Broken => colour(palette.fault),
+        Outcome::Fail => colour(palette.fault),
         _ => ui.visuals().text_color(),
     };
     let mut text = format!("{mark} {}: {}", limit.name, write(verdict));

@@ -132,18 +132,18 @@ fn found_ui(ui: &mut Ui, session: &Session, state: &mut UiState, found: &Arc<Fou
         .axles
         .iter()
         .flat_map(|axle| &axle.joints)
-        .filter_map(|joint| Some((joint, joint.reserve()?)))
+        .filter_map(|joint| Some((joint, joint.margin()?)))
         .collect();
     joints.sort_by(|a, b| a.1.total_cmp(&b.1));
     if joints.is_empty() {
         ui.label(RichText::new("No joint has a limit in the car's file.").small().weak());
     }
-    for (joint, reserve) in joints.into_iter().take(FEW / 2) {
+    for (joint, margin) in joints.into_iter().take(FEW / 2) {
         let write = |angle| Unit::Degree.write(angle, state.lengths);
         let limit = joint.limit.map_or_else(String::new, write);
         let text = format!("{}, {}: turns {} of {limit}", joint.wheel, joint.joint, write(joint.angle));
-        let tint = if reserve < 0.0 { fault } else { plain };
-        if row_ui(ui, mark(reserve, 0.0), &text, tint) {
+        let tint = if margin < 0.0 { fault } else { plain };
+        if row_ui(ui, mark(margin, 0.0), &text, tint) {
             edits.push(Edit::SetPose(car_pose(joint.wheel.end, &joint.pose)));
         }
     }
@@ -154,12 +154,12 @@ fn found_ui(ui: &mut Ui, session: &Session, state: &mut UiState, found: &Arc<Fou
             _ => Unit::Length,
         };
         // A stop that the range runs to on purpose says nothing.
-        if matches!(stop.stop, StopOf::Steering { .. }) || stop.reserve > 2.0 * NEAR {
+        if matches!(stop.stop, StopOf::Steering { .. }) || stop.margin > 2.0 * NEAR {
             continue;
         }
-        let text = format!("{}: {} left", stop.stop, unit.write(stop.reserve, state.lengths));
-        let tint = if stop.reserve < 0.0 { fault } else { plain };
-        if row_ui(ui, mark(stop.reserve, 0.0), &text, tint) {
+        let text = format!("{}: {} left", stop.stop, unit.write(stop.margin, state.lengths));
+        let tint = if stop.margin < 0.0 { fault } else { plain };
+        if row_ui(ui, mark(stop.margin, 0.0), &text, tint) {
             edits.push(Edit::SetPose(car_pose(axle.end, &stop.pose)));
         }
     }
@@ -179,15 +179,15 @@ fn found_ui(ui: &mut Ui, session: &Session, state: &mut UiState, found: &Arc<Fou
     let assumed: usize = found.axles.iter().map(|axle| axle.assumed_radii.len()).sum();
     if assumed > 0 {
         let text =
-            format!("{assumed} radii are not in the car's file and are guessed: common practice, no source.");
+            format!("{assumed} radii are not in the car's file and are guessed: this program's own figures.");
         ui.label(RichText::new(text).small().weak());
     }
 }
 
-fn mark(reserve: f64, wanted: f64) -> &'static str {
-    if reserve < 0.0 {
+fn mark(margin: f64, wanted: f64) -> &'static str {
+    if margin < 0.0 {
         "✖"
-    } else if reserve < wanted {
+    } else if margin < wanted {
         "!"
     } else {
         "✔"

@@ -53,7 +53,7 @@ impl FitDraft {
                 };
                 (Limited::Distance { end, between, travel }, format!("Distance, {between}, {axle}"))
             }
-            What::Joints => (Limited::JointReserve { end, travel }, format!("Joint reserve, {axle}")),
+            What::Joints => (Limited::JointMargin { end, travel }, format!("Joint margin, {axle}")),
             What::Lock => (Limited::Lock, "Steering lock".to_owned()),
         };
         let least = Some(least).filter(|least| least.is_finite());

@@ -80,7 +80,7 @@ pub struct LimitDraft {
     lateral: f64,
     /// Banking, radians, + lowers the inside of a left turn.
     banking: f64,
-    /// Steering input in the bend, metres or radians.
+    /// Steering input in the corner, metres or radians.
     steer: f64,
     bounds: [f64; 2],
     name: Option<String>,
@@ -97,7 +97,7 @@ enum Path {
 const PATHS: [(Path, &str); 4] = [
     (Path::Travel, "wheel travel"),
     (Path::Steer, "the steering, stop to stop"),
-    (Path::SteadyCorner, "the middle of a bend"),
+    (Path::SteadyCorner, "steady cornering"),
     (Path::Design, "the design pose alone"),
 ];
 
@@ -153,7 +153,7 @@ impl LimitDraft {
             Path::Design => "design",
             Path::Travel => "over travel",
             Path::Steer => "over steer",
-            Path::SteadyCorner => "in a bend",
+            Path::SteadyCorner => "cornering",
         };
         super::notices::capital(&format!("{change}{}, {}, {over}", reading.name, self.owner()))
     }
@@ -253,8 +253,14 @@ fn draft_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
             let box_steers = matches!(session.car().front.steering, wheelpath_geometry::Steering::Box(_));
             let unit = if box_steers { Unit::Degree } else { Unit::Length };
             ui.horizontal(|ui| {
-                number(ui, "Lateral acceleration in g, + left bend", "g", &mut draft.lateral, Unit::Ratio);
-                number(ui, "Steering input in the bend", "steer", &mut draft.steer, unit);
+                number(
+                    ui,
+                    "Lateral acceleration in g, + left-hand corner",
+                    "g",
+                    &mut draft.lateral,
+                    Unit::Ratio,
+                );
+                number(ui, "Steering input in the corner", "steer", &mut draft.steer, unit);
                 number(
                     ui,
                     "Banking in degrees, + lowers the inside of a left turn",
@@ -263,7 +269,7 @@ fn draft_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
                     Unit::Degree,
                 );
             });
-            ui.label(RichText::new("The body leans as estimated from springs and masses.").small().weak());
+            ui.label(RichText::new("The body rolls as estimated from springs and masses.").small().weak());
         }
         Path::Design | Path::Steer => {}
     }

@@ -1,4 +1,4 @@
-//! The map of places for the selected point: what is mapped, in which plane, how far.
+//! The contour map for the selected point: what is mapped, in which plane, how far.
 
 use super::map_plot::map_plot_ui;
 use super::theme::text_colour;
@@ -80,7 +80,7 @@ pub(super) fn is_large(state: &UiState) -> bool {
 /// Switches the map on and off; a point of the axle as a whole has none.
 pub(super) fn map_switch_ui(ui: &mut Ui, state: &mut UiState, owner: Owner) {
     let of_corner = matches!(owner, Owner::Corner(_));
-    let switch = Button::selectable(state.map.open && of_corner, "Map of places");
+    let switch = Button::selectable(state.map.open && of_corner, "Contour map");
     let hint = "What a reading would gain over travel if this point stood elsewhere in a plane";
     let switch = ui.add_enabled(of_corner, switch).on_hover_text(hint);
     if switch.on_disabled_hover_text("A map is of a point of one corner").clicked() {
@@ -218,7 +218,7 @@ fn legend_ui(ui: &mut Ui, sheet: &ReadingMap, axes: [Vector3<f64>; 2], lengths: 
         Unit::Length.write(to, lengths)
     );
     if let Some(limit) = &sheet.asked.limit {
-        text += &format!(" Shaded: “{}” is kept.", limit.name);
+        text += &format!(" Shaded: “{}” passes.", limit.name);
     }
     text += " Disc: now; ring: original. A click or a pull puts the point there.";
     ui.add(Label::new(RichText::new(text).small().weak()).wrap());

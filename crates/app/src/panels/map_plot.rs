@@ -48,9 +48,9 @@ pub(super) fn map_plot_ui(
     let side = (ui.available_width() - left - small.size * 0.7).min(0.62 * ui.ctx().viewport_rect().height());
     let (whole, _) = ui.allocate_exact_size(vec2(left + side, side + small.size * 2.0), Sense::hover());
     let rect = Rect::from_min_size(whole.min + vec2(left, small.size * 0.5), vec2(side, side));
-    let plot = ui.interact(rect, ui.id().with("map of places"), Sense::click_and_drag());
+    let plot = ui.interact(rect, ui.id().with("contour map"), Sense::click_and_drag());
     plot.widget_info(|| {
-        WidgetInfo::labeled(WidgetType::Other, true, format!("Map of places: {owner} {hardpoint}"))
+        WidgetInfo::labeled(WidgetType::Other, true, format!("Contour map: {owner} {hardpoint}"))
     });
     let painter = ui.painter_at(rect);
     painter.rect_filled(rect, 0.0, colour(field(&palette)));
@@ -186,8 +186,8 @@ fn value_label(
         None => "not every travel is reached".to_owned(),
     };
     text += match sheet.keeps(uv) {
-        Some(true) => "\nlimit kept",
-        Some(false) => "\nlimit broken",
+        Some(true) => "\nthe limit passes",
+        Some(false) => "\nthe limit fails",
         None => "",
     };
     let galley = painter.layout_no_wrap(text, font.clone(), colour(palette.ink));

@@ -97,7 +97,7 @@ pub struct UiState {
     pub plate: PlateDraft,
     /// Readings whose ways are shown at the point selected.
     pub ways: Vec<WantedReading>,
-    /// The map of places for the point selected.
+    /// The contour map for the point selected.
     pub map: MapChoice,
     /// A path typed: a table of points, or a car to compare with.
     pub other_file: String,

@@ -86,7 +86,7 @@ impl VerdictCache {
 }
 
 fn is_fit(limit: &Requirement) -> bool {
-    matches!(limit.of, Limited::Distance { .. } | Limited::JointReserve { .. })
+    matches!(limit.of, Limited::Distance { .. } | Limited::JointMargin { .. })
 }
 
 impl Verdicts {

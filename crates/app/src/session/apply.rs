@@ -197,7 +197,11 @@ impl Session {
     /// Takes the pose, or as much of the way to it as can be gone.
     fn hold(&mut self, asked: CarPose, steer_asked: bool) {
         if !(asked.steer.is_finite() && asked.travel.iter().all(|t| t.is_finite())) {
-            return self.refuse(About::Car, "a pose is made of numbers".into(), "the pose was kept".into());
+            return self.refuse(
+                About::Car,
+                "travel and steer must be finite".into(),
+                "the pose was kept".into(),
+            );
         }
         self.asked = asked;
         match self.solver.solve(&asked) {

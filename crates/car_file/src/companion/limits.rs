@@ -1,7 +1,7 @@
 //! Limits beside a car: what readings, distances and joints are to stay within.
 
 use crate::companion::limits_file::LimitsFile;
-use crate::companion::limits_of_fit::{distance, joint_reserve};
+use crate::companion::limits_of_fit::{distance, joint_margin};
 use crate::fault::failure::LoadError;
 use crate::fault::problem::{Fault, list};
 use crate::read::car::{format_and_version, measures, optional};
@@ -133,12 +133,17 @@ const PLACES: [(&str, (End, Option<Side>)); 8] = [
     ("rear_right", (End::Rear, Some(Side::Right))),
 ];
 
+/// The older name of `JointMargin` in a file.
+pub(crate) const JOINT_RESERVE: &str = "JointReserve";
+/// The older name of `Cornering` in a file.
+pub(crate) const BEND: &str = "Bend";
+
 #[derive(Clone, Copy)]
 enum Word {
     Reading,
     Lock,
     Distance,
-    JointReserve,
+    JointMargin,
 }
 
 fn limit(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<Requirement> {
@@ -147,15 +152,17 @@ fn limit(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option
         ("Reading", Word::Reading),
         ("Lock", Word::Lock),
         ("Distance", Word::Distance),
-        ("JointReserve", Word::JointReserve),
+        ("JointMargin", Word::JointMargin),
+        // Its older name.
+        (JOINT_RESERVE, Word::JointMargin),
     ];
     match notes.choice(node, "a limit", &words)? {
         Word::Distance => {
             let (fields, of) = distance(node, measures, notes)?;
             finished(node, &fields, of, Unit::Length, measures, notes)
         }
-        Word::JointReserve => {
-            let (fields, of) = joint_reserve(node, measures, notes)?;
+        Word::JointMargin => {
+            let (fields, of) = joint_margin(node, measures, notes)?;
             finished(node, &fields, of, Unit::Degree, measures, notes)
         }
         Word::Lock => {
@@ -241,7 +248,9 @@ fn over(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<
         ("Design", Path::Design),
         ("Travel", Path::Travel),
         ("Steer", Path::Steer),
-        ("Bend", Path::SteadyCorner),
+        ("Cornering", Path::SteadyCorner),
+        // Its older name.
+        (BEND, Path::SteadyCorner),
     ];
     match notes.choice(node, "what a limit runs over", &words)? {
         Path::Design => notes.word(node, "over", &[("Design", PoseRange::Design)]),
@@ -256,12 +265,12 @@ fn over(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<
             let wheels = optional(&fields, "wheels", |n| notes.word(n, "which wheels travel", &words))?;
             Some(PoseRange::Travel { from: from?, to: to?, wheels: wheels.unwrap_or(Travelling::Both) })
         }
-        Path::SteadyCorner => bend(node, measures, notes).map(PoseRange::SteadyCorner),
+        Path::SteadyCorner => cornering(node, measures, notes).map(PoseRange::SteadyCorner),
     }
 }
 
-fn bend(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<SteadyCorner> {
-    const BEND: &[&str] = &[
+fn cornering(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<SteadyCorner> {
+    const CORNERING: &[&str] = &[
         "lateral_g",
         "longitudinal_g",
         "banking_deg",
@@ -271,7 +280,7 @@ fn bend(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<
         "front_rise_per_g",
         "rear_rise_per_g",
     ];
-    let fields = notes.fields_after_word(node, "the bend", BEND)?;
+    let fields = notes.fields_after_word(node, "the cornering", CORNERING)?;
     let mut number = |key: &'static str| match fields.get(key) {
         Some(node) => notes.number(node, &format!("`{key}`")).map(Some),
         None => Some(None),

@@ -1,7 +1,7 @@
 //! A file of limits: its text, and saving it so that comments stay and only what changed is changed.
 
 use crate::Axes;
-use crate::companion::limits::{KEYS, bounds, known_reading, limits};
+use crate::companion::limits::{BEND, JOINT_RESERVE, KEYS, bounds, known_reading, limits};
 use crate::companion::limits_of_fit::AXLES;
 use crate::companion::write_proposal::unsaved;
 use crate::fault::failure::{LoadError, SaveError};
@@ -139,10 +139,11 @@ impl LimitsFile {
                 fields.push(("over", grid(travel)));
                 "Distance"
             }
-            Limited::JointReserve { end, travel } => {
+            Limited::JointMargin { end, travel } => {
                 fields.push(("of", RonValue::Word(axle(end))));
                 fields.push(("over", grid(travel)));
-                "JointReserve"
+                // However it was written: the older name stays.
+                if is_named(node, JOINT_RESERVE) { JOINT_RESERVE } else { "JointMargin" }
             }
             Limited::Reading { reading, end, side, taken, over } => {
                 // However it was written: a reading by another spelling stays.
@@ -223,10 +224,15 @@ impl LimitsFile {
                         }
                     }
                 }
-                RonValue::Fields { name: "Bend", fields }
+                RonValue::Fields { name: if is_named(written, BEND) { BEND } else { "Cornering" }, fields }
             }
         }
     }
+}
+
+/// Whether a word stands before what is written there.
+fn is_named(node: Option<&Node>, word: &str) -> bool {
+    node.is_some_and(|node| node.name.as_deref() == Some(word))
 }
 
 /// Whose a reading is, in a word of the file; a file may say it in one of two.
@@ -292,8 +298,8 @@ fn same_thing(a: &Limited, b: &Limited) -> bool {
             Limited::Distance { end: end_b, between: between_b, travel: [from_b, to_b] },
         ) => (end, between) == (end_b, between_b) && near(*from, *from_b) && near(*to, *to_b),
         (
-            Limited::JointReserve { end, travel: [from, to] },
-            Limited::JointReserve { end: end_b, travel: [from_b, to_b] },
+            Limited::JointMargin { end, travel: [from, to] },
+            Limited::JointMargin { end: end_b, travel: [from_b, to_b] },
         ) => end == end_b && near(*from, *from_b) && near(*to, *to_b),
         (a, b) => a == b,
     }

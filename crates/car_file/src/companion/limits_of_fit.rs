@@ -27,7 +27,7 @@ pub(crate) fn distance<'n>(
 }
 
 /// What joints have left, and the fields with its bound.
-pub(crate) fn joint_reserve<'n>(
+pub(crate) fn joint_margin<'n>(
     node: &'n Node,
     measures: Measures,
     notes: &mut Diagnostics<'_>,
@@ -36,7 +36,7 @@ pub(crate) fn joint_reserve<'n>(
     let fields = notes.fields_after_word(node, "the limit", KEYS)?;
     let end = notes.need(&fields, "of").and_then(|n| notes.word(n, "whose joints count", &AXLES));
     let travel = notes.need(&fields, "over").and_then(|n| grid(n, measures, notes));
-    let of = Limited::JointReserve { end: end?, travel: travel? };
+    let of = Limited::JointMargin { end: end?, travel: travel? };
     Some((fields, of))
 }
 

@@ -84,7 +84,7 @@ fn in_words(error: &SpannedError) -> &'static str {
         | Error::FloatUnderscore
         | Error::UnderscoreAtBeginning
         | Error::IntegerOutOfBounds
-        | Error::InvalidIntegerDigit { .. } => "this is no number",
+        | Error::InvalidIntegerDigit { .. } => "this is not a number",
         Error::ExpectedIdentifier | Error::InvalidIdentifier(_) | Error::SuggestRawIdentifier(_) => {
             "expected a word"
         }

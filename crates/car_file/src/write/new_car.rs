@@ -110,7 +110,7 @@ impl NewCar {
         };
         let of_whole_car = if self.rear.is_some() {
             format!(
-                "    // These may be deleted where they are not known: no estimate of lean and loads then.\n    \
+                "    // These may be deleted where they are not known: no estimate of roll and loads then.\n    \
                  centre_of_gravity_height: {FILL_IN}, // over the ground, {unit}\n    \
                  brake_share_front: {FILL_IN}, // share of the braking at the front, 0 to 1\n    \
                  // What the scales show under each wheel, kilograms, driver aboard; or wheel_loads_n, newtons.\n    \

@@ -103,5 +103,5 @@ fn what_contradicts_is_refused_with_its_place() {
         "the cross weight is 52; it must be from 0 to 1: 52 % is 0.52",
         "cross_weight",
     );
-    refused("weight_share_left: 0.05, cross_weight: 0.97,", "which is less than nothing", "cross_weight");
+    refused("weight_share_left: 0.05, cross_weight: 0.97,", "which is negative", "cross_weight");
 }

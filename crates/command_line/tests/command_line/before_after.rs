@@ -52,9 +52,9 @@ fn before_is_the_car_as_it_is_and_after_the_car_built_anew() {
     for command in [
         "readings CAR --travel-mm 20 --rack-mm 5",
         "points CAR --travel-mm front=12 --rack-mm -7",
-        "stand CAR --front-mm -10 --roll-deg 1.5 --rack-mm 4",
-        "stand CAR --travel-mm front=10,rear=-5",
-        "bend CAR --lateral-g 1.1 --longitudinal-g -0.3 --roll-gradient-deg-per-g 0.8 --rack-mm 6",
+        "attitude CAR --front-mm -10 --roll-deg 1.5 --rack-mm 4",
+        "attitude CAR --travel-mm front=10,rear=-5",
+        "cornering CAR --lateral-g 1.1 --longitudinal-g -0.3 --roll-gradient-deg-per-g 0.8 --rack-mm 6",
         "turn CAR",
         "turn CAR --rack-mm 15",
         "clearances CAR --count 3 --steer-count 3 --axle front",
@@ -150,7 +150,7 @@ fn several_are_made_in_their_order_as_one_by_name_or_by_path() {
         .find(|row| row["place"] == "front" && row["reading"] == "ackermann_inner");
     assert_eq!(row.unwrap()["after"], one["after"]["axles"]["front"]["ackermann_inner_percent"]);
     assert_eq!(json("limits alder --proposal tie-rod-down,arms-outboard --format json")["broken"], 0);
-    let said = wheelpath("stand alder --proposal tie-rod-dwn");
+    let said = wheelpath("attitude alder --proposal tie-rod-dwn");
     assert_eq!(said.code, 2);
     assert!(
         said.err.contains("there is no proposal tie-rod-dwn; did you mean tie-rod-down?"),
@@ -219,8 +219,8 @@ fn tables_have_two_rows_where_the_cars_differ_and_are_at_most_100_wide() {
         "points alder",
         "sweep alder",
         "sweep alder --over steer",
-        "stand alder --roll-deg 1.5",
-        "bend alder --lateral-g 1 --roll-gradient-deg-per-g 1",
+        "attitude alder --roll-deg 1.5",
+        "cornering alder --lateral-g 1 --roll-gradient-deg-per-g 1",
         "turn alder",
         "sensitivity alder --reading bump_steer",
         "clearances alder --count 3 --steer-count 3",

@@ -44,7 +44,7 @@ fn the_table_shows_the_nearest_and_says_what_was_taken() {
     // A car that does not say one radius: what was taken is said.
     let text = on("tie_rod: 8.0,", "", "").out;
     let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let taken = "Radii taken where the file says nothing (common practice, no source): 10.0 mm tie rod.";
+    let taken = "Radii taken where the file says nothing (this program's own figures): 10.0 mm tie rod.";
     assert!(words.contains(taken), "{text}");
 }
 
@@ -109,7 +109,7 @@ fn poses_that_are_left_out_are_said() {
     assert_eq!(said.code, 1, "{said:?}");
     assert!(said.err.contains("of 10 poses cannot be reached"), "{}", said.err);
     assert!(
-        said.err.contains("pushrod cannot reach") && said.err.contains("stand beyond a stop"),
+        said.err.contains("pushrod cannot reach") && said.err.contains("attitude beyond a stop"),
         "{}",
         said.err
     );

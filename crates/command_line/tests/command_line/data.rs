@@ -153,9 +153,9 @@ fn the_schema_documents_every_key_of_every_output() {
             "points hazel",
             "check hazel",
             "sensitivity hazel --axle rear --reading roll_centre_height",
-            "stand alder --front-mm 60",
-            "stand hazel --travel-mm front=5",
-            "bend rowan --lateral-g 0.5",
+            "attitude alder --front-mm 60",
+            "attitude hazel --travel-mm front=5",
+            "cornering rowan --lateral-g 0.5",
             "turn rowan",
             "turn hazel --pitman-deg 10",
             "clearances alder --count 2 --steer-count 2",
@@ -167,8 +167,8 @@ fn the_schema_documents_every_key_of_every_output() {
             "points hazel --pitman-deg 0,5",
             "points alder --travel-mm 0,5 --proposal tie-rod-down",
             "sensitivity alder --reading bump_steer --proposal tie-rod-down",
-            "stand alder --front-mm 60 --proposal tie-rod-down",
-            "bend alder --lateral-g 0.5 --roll-gradient-deg-per-g 1 --proposal tie-rod-down",
+            "attitude alder --front-mm 60 --proposal tie-rod-down",
+            "cornering alder --lateral-g 0.5 --roll-gradient-deg-per-g 1 --proposal tie-rod-down",
             "turn alder --proposal tie-rod-down",
             "clearances alder --count 2 --steer-count 2 --proposal tie-rod-down",
             "schema",
@@ -239,11 +239,11 @@ fn every_demo_car_goes_through_every_subcommand() {
             // Where parts overlap, that is said.
             let said = wheelpath(&format!("clearances {car} --count 3 --steer-count 3 --format {format}"));
             assert!(said.code == 0 && !said.out.is_empty(), "{said:?}");
-            for command in ["check", "readings", "points", "sweep", "stand --roll-deg 1", "turn"] {
+            for command in ["check", "readings", "points", "sweep", "attitude --roll-deg 1", "turn"] {
                 assert!(!fine(&format!("{command} {car} --format {format}")).is_empty());
             }
-            let bend = "bend --lateral-g 0.5 --roll-gradient-deg-per-g 1";
-            assert!(!fine(&format!("{bend} {car} --format {format}")).is_empty());
+            let cornering = "cornering --lateral-g 0.5 --roll-gradient-deg-per-g 1";
+            assert!(!fine(&format!("{cornering} {car} --format {format}")).is_empty());
             fine(&format!("sensitivity {car} --reading toe --format {format} --travel-mm 5"));
         }
         fine(&format!("sweep {car} --format chart --over steer"));

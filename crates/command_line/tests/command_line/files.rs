@@ -216,7 +216,7 @@ fn no_word_of_a_file_steers_the_terminal() {
         vec!["sweep", &car, "--format", "chart"],
     ];
     for format in ["table", "json", "csv"] {
-        for command in ["readings", "points", "limits", "clearances", "stand", "turn", "bend"] {
+        for command in ["readings", "points", "limits", "clearances", "attitude", "turn", "cornering"] {
             commands.push(vec![command, &car, "--format", format]);
         }
         commands.push(vec!["compare", &car, "tie-rod-down", "--format", format]);

@@ -1,4 +1,4 @@
-//! The car on the road: `stand`, `bend`, `turn`, against the geometry's own numbers.
+//! The car on the road: `stand`, `cornering`, `turn`, against the geometry's own numbers.
 
 use crate::support::{csv, fine, json, unbroken, wheelpath};
 use serde_json::Value;
@@ -38,7 +38,7 @@ fn a_body_is_held_where_it_was_asked_for() {
     with_car("rowan", |_, solver, road| {
         let body = BodyPose { front: 0.01, rear: -0.005, roll: 1.5_f64.to_radians() };
         let standing = road.stand(&body, 0.01).unwrap();
-        let out = json("stand rowan --front-mm 10 --rear-mm -5 --roll-deg 1.5 --rack-mm 10 --format json");
+        let out = json("attitude rowan --front-mm 10 --rear-mm -5 --roll-deg 1.5 --rack-mm 10 --format json");
         near(&out["body"]["front_mm"], 10.0);
         near(&out["body"]["rear_mm"], -5.0);
         near(&out["body"]["roll_deg"], 1.5);
@@ -70,7 +70,7 @@ fn a_body_is_held_where_it_was_asked_for() {
             }
         }
     });
-    let text = fine("stand rowan --front-mm 10 --rear-mm -5 --roll-deg 1.5 --rack-mm 10");
+    let text = fine("attitude rowan --front-mm 10 --rear-mm -5 --roll-deg 1.5 --rack-mm 10");
     assert!(text.contains("ride height front 10.0 mm, rear −5.0 mm; roll 1.50°"), "{text}");
     assert!(text.contains("It stands on all four tyres."), "{text}");
     // The road is seen by the tyres, not by the body: both cambers are there, and differ by the roll.
@@ -83,7 +83,8 @@ fn pitch_is_about_the_middle_of_the_wheelbase() {
     with_car("alder", |_, _, road| {
         let body = road.body_at(0.004, 0.01, 0.5_f64.to_radians()).unwrap();
         let roll = 0.01_f64.to_degrees();
-        let out = json(&format!("stand alder --rise-mm 4 --pitch-deg 0.5 --roll-deg {roll} --format json"));
+        let out =
+            json(&format!("attitude alder --rise-mm 4 --pitch-deg 0.5 --roll-deg {roll} --format json"));
         near(&out["body"]["front_mm"], body.front * 1e3);
         near(&out["body"]["rear_mm"], body.rear * 1e3);
         assert!(body.front < body.rear, "nose down");
@@ -97,12 +98,12 @@ fn a_wheel_that_cannot_follow_hangs() {
         let standing = road.stand(&BodyPose { front: 0.06, rear: 0.0, roll: 0.0 }, 0.0).unwrap();
         let at = WheelPosition::ALL[0];
         let RoadContact::Hanging { gap, .. } = standing.footing(at) else { panic!("{standing:?}") };
-        let out = json("stand alder --front-mm 60 --format json");
+        let out = json("attitude alder --front-mm 60 --format json");
         near(&out["wheels"]["front_left"]["gap_mm"], gap * 1e3);
         assert_eq!(out["wheels"]["front_left"]["held_by"], "damper");
         assert!(out["wheels"]["rear_left"]["held_by"].is_null());
     });
-    let text = fine("stand alder --front-mm 60");
+    let text = fine("attitude alder --front-mm 60");
     assert!(
         text.contains("The front left wheel hangs 12.2 mm above the road: its damper is fully extended."),
         "{text}"
@@ -115,21 +116,21 @@ fn wheels_are_held_and_the_car_laid_down_on_them() {
     with_car("hazel", |_, _, road| {
         let resting = road.rest([0.03, 0.0, 0.0, 0.0], 5_f64.to_radians()).unwrap();
         let Support::Three { lifted, gap } = resting.support else { panic!("{:?}", resting.support) };
-        let out = json("stand hazel --travel-mm front_left=30 --pitman-deg 5 --format json");
+        let out = json("attitude hazel --travel-mm front_left=30 --pitman-deg 5 --format json");
         assert_eq!(out["support"], "three");
         near(&out["wheels"][lifted.key()]["gap_mm"], gap * 1e3);
         near(&out["wheels"]["front_left"]["travel_mm"], 30.0);
         near(&out["body"]["front_mm"], resting.body.front * 1e3);
         near(&out["body"]["roll_deg"], resting.body.roll.to_degrees());
         near(&out["body"]["pitch_deg"], resting.pitch.to_degrees());
-        let text = fine("stand hazel --travel-mm front_left=30 --pitman-deg 5");
+        let text = fine("attitude hazel --travel-mm front_left=30 --pitman-deg 5");
         assert!(text.contains(&format!("The {lifted} wheel hangs")), "{text}");
     });
-    let text = fine("stand alder --travel-mm front_left=10");
+    let text = fine("attitude alder --travel-mm front_left=10");
     assert!(unbroken(&text).contains("taken to be midway between the axles: the car file"), "{text}");
-    assert!(!fine("stand rowan --travel-mm front_left=10").contains("taken to be"));
-    assert_eq!(json("stand alder --travel-mm 10 --format json")["support"], "four");
-    near(&json("stand alder --travel-mm 10 --format json")["wheels"]["rear_left"]["gap_mm"], 0.0);
+    assert!(!fine("attitude rowan --travel-mm front_left=10").contains("taken to be"));
+    assert_eq!(json("attitude alder --travel-mm 10 --format json")["support"], "four");
+    near(&json("attitude alder --travel-mm 10 --format json")["wheels"]["rear_left"]["gap_mm"], 0.0);
 }
 
 #[test]
@@ -142,7 +143,7 @@ fn a_car_on_its_diagonal_rocks_and_one_off_its_tyres_falls() {
         let said = "centre_of_gravity_height: 500.0,";
         assert!(sorrel.contains(said));
         std::fs::write(&file, sorrel.replace(said, height)).unwrap();
-        format!("stand {}", file.display())
+        format!("attitude {}", file.display())
     };
     // Four wheels in a rectangle, the centre of gravity on the ground in its middle.
     let stand = written("");
@@ -171,9 +172,9 @@ fn a_bend_by_gradients_given() {
         let at = Cornering::level(1.2 * GRAVITY, -0.5 * GRAVITY);
         let gradients = Gradients::of_roll(2.5_f64.to_radians() / GRAVITY)
             .with_ride_heights(0.010 / GRAVITY, -0.006 / GRAVITY);
-        let bend = road.mid_corner(&at, (-4_f64).to_radians(), &gradients).unwrap();
+        let cornering = road.mid_corner(&at, (-4_f64).to_radians(), &gradients).unwrap();
         let out = json(
-            "bend hazel --lateral-g 1.2 --longitudinal-g -0.5 --roll-gradient-deg-per-g 2.5 --front-gradient-mm-per-g 10 --rear-gradient-mm-per-g -6 --pitman-deg -4 --format json",
+            "cornering hazel --lateral-g 1.2 --longitudinal-g -0.5 --roll-gradient-deg-per-g 2.5 --front-gradient-mm-per-g 10 --rear-gradient-mm-per-g -6 --pitman-deg -4 --format json",
         );
         assert_eq!(out["lean"], "given");
         near(&out["body"]["roll_deg"], 3.0);
@@ -182,36 +183,36 @@ fn a_bend_by_gradients_given() {
         near(&out["gradients"]["roll_deg_per_g"], 2.5);
         near(&out["gradients"]["front_mm_per_g"], 10.0);
         near(&out["gradients"]["rear_mm_per_g"], -6.0);
-        for (at, to_road) in WheelPosition::ALL.into_iter().zip(bend.wheels) {
+        for (at, to_road) in WheelPosition::ALL.into_iter().zip(cornering.wheels) {
             let wheel = &out["wheels"][at.key()];
             near(&wheel["camber_to_road_deg"], to_road.camber.to_degrees());
             near(&wheel["inclination_to_road_deg"], to_road.inclination.to_degrees());
             near(&wheel["steer_to_road_deg"], to_road.steer.to_degrees());
             near(&wheel["toe_to_road_deg"], to_road.toe.to_degrees());
-            near(&wheel["travel_mm"], bend.standing.travel(at) * 1e3);
+            near(&wheel["travel_mm"], cornering.standing.travel(at) * 1e3);
             assert!(wheel["load_n"].is_null());
         }
         assert!(out["estimate"].is_null());
         let by_pitch = json(
-            "bend hazel --lateral-g 0 --longitudinal-g -1 --pitch-gradient-deg-per-g -1.5 --format json",
+            "cornering hazel --lateral-g 0 --longitudinal-g -1 --pitch-gradient-deg-per-g -1.5 --format json",
         );
         let expected = Gradients::default().with_pitch((-1.5_f64).to_radians() / GRAVITY, car.wheelbase);
         near(&by_pitch["gradients"]["front_mm_per_g"], expected.front * GRAVITY * 1e3);
         assert!(by_pitch["body"]["pitch_deg"].as_f64().unwrap() > 1.4, "it dives: {by_pitch}");
     });
-    let text = fine("bend hazel --lateral-g -1 --roll-gradient-deg-per-g 2");
-    assert!(text.contains("in a right bend: −1.00 g lateral"), "{text}");
-    assert!(text.contains("The lean is by the gradients given") && !text.contains("stimate"), "{text}");
+    let text = fine("cornering hazel --lateral-g -1 --roll-gradient-deg-per-g 2");
+    assert!(text.contains("in a right-hand corner: −1.00 g lateral"), "{text}");
+    assert!(text.contains("The roll is by the gradients given") && !text.contains("stimate"), "{text}");
 }
 
 #[test]
 fn a_bend_by_estimate_says_so_and_shows_its_ingredients() {
     with_car("rowan", |_, _, road| {
         let at = Cornering::level(0.8 * GRAVITY, -0.3 * GRAVITY);
-        let (bend, estimate) = road.mid_corner_by_estimate(&at, 0.004).unwrap();
-        let out = json("bend rowan --lateral-g 0.8 --longitudinal-g -0.3 --rack-mm 4 --format json");
+        let (cornering, estimate) = road.mid_corner_by_estimate(&at, 0.004).unwrap();
+        let out = json("cornering rowan --lateral-g 0.8 --longitudinal-g -0.3 --rack-mm 4 --format json");
         assert_eq!(out["lean"], "estimate");
-        near(&out["body"]["roll_deg"], bend.standing.body.roll.to_degrees());
+        near(&out["body"]["roll_deg"], cornering.standing.body.roll.to_degrees());
         for (at, load) in WheelPosition::ALL.into_iter().zip(estimate.loads(&at)) {
             near(&out["wheels"][at.key()]["load_n"], load);
         }
@@ -239,13 +240,13 @@ fn a_bend_by_estimate_says_so_and_shows_its_ingredients() {
         assert!(!said["left_out"].as_array().unwrap().is_empty());
         near(&out["gradients"]["roll_deg_per_g"], estimate.gradients.roll.to_degrees() * GRAVITY);
     });
-    let text = fine("bend rowan --lateral-g 0.8 --longitudinal-g -0.3");
+    let text = fine("cornering rowan --lateral-g 0.8 --longitudinal-g -0.3");
     for part in [
         "is an estimate",
         "not a measurement",
         "Mass 1480 kg",
         "Roll-centre height",
-        "Share of the roll stiffness",
+        "Roll-stiffness distribution",
         "Left out: ",
         "per g lateral",
         "braking",
@@ -256,7 +257,7 @@ fn a_bend_by_estimate_says_so_and_shows_its_ingredients() {
 
 #[test]
 fn a_wheel_the_estimate_lifts_is_a_warning() {
-    let said = wheelpath("bend rowan --lateral-g 2.2 --format json");
+    let said = wheelpath("cornering rowan --lateral-g 2.2 --format json");
     assert_eq!(said.code, 1, "{said:?}");
     assert!(said.err.contains("error: the estimate does not hold"), "{}", said.err);
     assert!(said.err.contains("warning: the rear left wheel would lift"), "{}", said.err);
@@ -319,29 +320,32 @@ fn without_steering_both_locks_are_turned() {
         text.contains("to the left at full lock") && text.contains("to the right at full lock"),
         "{text}"
     );
-    assert!(text.contains("behind the body's origin") && text.contains("Kerb circle"), "{text}");
+    assert!(
+        text.contains("behind the body's origin") && text.contains("Kerb-to-kerb turning circle"),
+        "{text}"
+    );
 }
 
 #[test]
 fn wrong_words_are_refused() {
-    refused("stand alder --travel-mm 5 --roll-deg 1", 2, &["cannot be used with", "--roll-deg"]);
-    refused("stand alder --travel-mm 5 --front-mm 1", 2, &["cannot be used with"]);
-    refused("stand alder --front-mm 5 --pitch-deg 1", 2, &["cannot be used with", "--pitch-deg"]);
-    refused("stand alder --rear-mm 5 --rise-mm 1", 2, &["cannot be used with", "--rise-mm"]);
-    refused("stand alder --front-mm 5000", 2, &["no road is under a body", "hint: "]);
-    refused("stand alder --front-mm nan", 2, &["not a finite number"]);
-    refused("stand alder --travel-mm middle=1", 2, &["no wheel middle"]);
-    refused("stand alder --front-mm -300", 1, &["cannot reach further", "hint: "]);
-    refused("stand nowhere.ron", 2, &["hint: give the path of a car file"]);
-    refused("bend rowan", 2, &["--lateral-g"]);
-    refused("bend rowan --lateral-g fast", 2, &["not a number"]);
+    refused("attitude alder --travel-mm 5 --roll-deg 1", 2, &["cannot be used with", "--roll-deg"]);
+    refused("attitude alder --travel-mm 5 --front-mm 1", 2, &["cannot be used with"]);
+    refused("attitude alder --front-mm 5 --pitch-deg 1", 2, &["cannot be used with", "--pitch-deg"]);
+    refused("attitude alder --rear-mm 5 --rise-mm 1", 2, &["cannot be used with", "--rise-mm"]);
+    refused("attitude alder --front-mm 5000", 2, &["no road is under a body", "hint: "]);
+    refused("attitude alder --front-mm nan", 2, &["not a finite number"]);
+    refused("attitude alder --travel-mm middle=1", 2, &["no wheel middle"]);
+    refused("attitude alder --front-mm -300", 1, &["cannot reach further", "hint: "]);
+    refused("attitude nowhere.ron", 2, &["hint: give the path of a car file"]);
+    refused("cornering rowan", 2, &["--lateral-g"]);
+    refused("cornering rowan --lateral-g fast", 2, &["not a number"]);
     refused(
-        "bend rowan --lateral-g 1 --pitch-gradient-deg-per-g 1 --front-gradient-mm-per-g 1",
+        "cornering rowan --lateral-g 1 --pitch-gradient-deg-per-g 1 --front-gradient-mm-per-g 1",
         2,
         &["cannot be used with"],
     );
     refused(
-        "bend sorrel --lateral-g 1",
+        "cornering sorrel --lateral-g 1",
         1,
         &[
             "the car's mass is not given",
@@ -351,8 +355,8 @@ fn wrong_words_are_refused() {
             "mass_kg",
         ],
     );
-    refused("bend rowan --lateral-g 1 --roll-gradient-deg-per-g 80", 1, &["error: ", "hint: "]);
-    refused("turn alder --rack-mm 0", 1, &["too nearly straight", "hint: "]);
+    refused("cornering rowan --lateral-g 1 --roll-gradient-deg-per-g 80", 1, &["error: ", "hint: "]);
+    refused("turn alder --rack-mm 0", 1, &["too small for a turn centre", "hint: "]);
     refused("turn alder --rack-mm 300", 1, &["locks at", "hint: "]);
     refused("turn", 2, &["CAR"]);
 }
@@ -362,15 +366,15 @@ fn csv_has_a_row_a_wheel_and_the_json_s_numbers() {
     let at = |headings: &[String], row: &[String], key: &str| {
         row[headings.iter().position(|heading| heading == key).unwrap_or_else(|| panic!("no {key}"))].clone()
     };
-    let (headings, rows) = csv("stand alder --front-mm 60 --format csv");
-    let out = json("stand alder --front-mm 60 --format json");
+    let (headings, rows) = csv("attitude alder --front-mm 60 --format csv");
+    let out = json("attitude alder --front-mm 60 --format json");
     let places: Vec<&str> = rows.iter().map(|row| row[0].as_str()).collect();
     assert_eq!(places, ["front_left", "front_right", "rear_left", "rear_right", "front", "rear"]);
     for key in ["travel_mm", "gap_mm", "camber_to_road_deg"] {
         assert_eq!(at(&headings, &rows[1], key), out["wheels"]["front_right"][key].to_string());
     }
     assert_eq!(at(&headings, &rows[0], "held_by"), "damper");
-    let words = "bend rowan --lateral-g 0.5";
+    let words = "cornering rowan --lateral-g 0.5";
     let (headings, rows) = csv(&format!("{words} --format csv"));
     let out = json(&format!("{words} --format json"));
     assert_eq!(rows.len(), 4);
@@ -392,15 +396,17 @@ fn csv_has_a_row_a_wheel_and_the_json_s_numbers() {
 
 #[test]
 fn inches_are_millimetres_over_25_4_on_the_road_too() {
-    let mm = json("stand alder --front-mm 25.4 --format json");
-    let inches = json("stand alder --front-mm 25.4 --format json --units inch");
+    let mm = json("attitude alder --front-mm 25.4 --format json");
+    let inches = json("attitude alder --front-mm 25.4 --format json --units inch");
     near(&inches["body"]["front_in"], 1.0);
     near(
         &inches["wheels"]["front_left"]["travel_in"],
         mm["wheels"]["front_left"]["travel_mm"].as_f64().unwrap() / 25.4,
     );
-    let (mm, inches) =
-        ("bend rowan --lateral-g 1 --format json", "bend rowan --lateral-g 1 --units inch --format json");
+    let (mm, inches) = (
+        "cornering rowan --lateral-g 1 --format json",
+        "cornering rowan --lateral-g 1 --units inch --format json",
+    );
     near(
         &json(inches)["gradients"]["front_in_per_g"],
         json(mm)["gradients"]["front_mm_per_g"].as_f64().unwrap() / 25.4,

@@ -40,7 +40,7 @@ rack     wheel        angle        angle  inner base
 40.0     175.6        25.83        24.17        34.8
 
 — the wheels are too near straight ahead: 0/0; or they steer about an axis within 5° of horizontal:
-  Ackermann, inner base
+  Ackermann, inside wheel as reference
 ",
     );
 }
@@ -64,8 +64,8 @@ fn people_never_get_a_hyphen_for_a_minus_sign() {
         "sensitivity alder --reading bump_steer",
         "sweep alder --format chart",
         "check hazel",
-        "stand rowan --rear-mm -5 --roll-deg -1.5",
-        "bend rowan --lateral-g -0.5",
+        "attitude rowan --rear-mm -5 --roll-deg -1.5",
+        "cornering rowan --lateral-g -0.5",
         "turn hazel",
     ] {
         let out = fine(words);
@@ -110,7 +110,7 @@ fn ackermann_near_straight_ahead_is_none_and_says_why() {
     for rack in [1, 2, -2] {
         let words = format!("readings alder --rack-mm {rack}");
         let out = fine(&words);
-        let row = out.lines().find(|line| line.contains("Ackermann, inner base")).unwrap();
+        let row = out.lines().find(|line| line.contains("Ackermann, inside wheel as reference")).unwrap();
         assert!(row.contains('—') && !row.contains(char::is_numeric), "{row}");
         assert!(out.contains("— so near straight ahead the wheels differ by their toe"), "{out}");
         // Data has the number.
@@ -119,7 +119,7 @@ fn ackermann_near_straight_ahead_is_none_and_says_why() {
         assert!(data["axles"]["front"]["ackermann_error_deg"].is_f64());
     }
     let out = fine("readings alder --rack-mm 15");
-    let row = out.lines().find(|line| line.contains("Ackermann, inner base")).unwrap();
+    let row = out.lines().find(|line| line.contains("Ackermann, inside wheel as reference")).unwrap();
     assert!(!row.contains('—'), "{row}");
 }
 

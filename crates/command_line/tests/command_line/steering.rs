@@ -66,7 +66,9 @@ fn a_rack_keeps_its_own_words() {
 
 #[test]
 fn the_other_kind_s_words_are_refused_with_the_right_ones() {
-    for command in ["readings", "points", "stand", "turn", "bend --lateral-g 1 --roll-gradient-deg-per-g 1"] {
+    for command in
+        ["readings", "points", "attitude", "turn", "cornering --lateral-g 1 --roll-gradient-deg-per-g 1"]
+    {
         refused(
             &format!("{command} hazel --rack-mm 3"),
             &["steered by a steering box", "--rack-mm", "hint: give --pitman-deg"],

@@ -20,7 +20,7 @@ fn refused(words: &str, parts: &[&str]) {
 /// A roll centre kilometres away is none to a person; data have the number.
 #[test]
 fn a_roll_centre_far_away_is_told_as_none() {
-    let words = "stand sorrel --front-mm -10 --roll-deg 1";
+    let words = "attitude sorrel --front-mm -10 --roll-deg 1";
     let data = json(&format!("{words} --format json"));
     let far =
         |end: &str| data["axles"][end]["roll_centre_lateral_mm"].as_f64().is_some_and(|at| at.abs() > 1e5);
@@ -62,13 +62,13 @@ fn one_pose_is_no_sweep_and_the_command_for_it_is_named() {
 
 #[test]
 fn a_bend_beyond_all_bounds_is_refused_for_what_it_is() {
-    let said = wheelpath("bend hazel --lateral-g 1e9");
+    let said = wheelpath("cornering hazel --lateral-g 1e9");
     assert_eq!(said.code, 1, "{said:?}");
     assert!(said.err.contains("beyond what the car can stand on its wheels"), "{}", said.err);
     assert!(!said.err.contains("not a finite number"), "{}", said.err);
-    let text = fine("bend hazel --lateral-g 0");
+    let text = fine("cornering hazel --lateral-g 0");
     assert!(text.contains(", 0.00 g lateral"), "{text}");
-    assert!(fine("bend hazel --lateral-g 0.5").contains(" in a left bend: 0.50 g lateral"));
+    assert!(fine("cornering hazel --lateral-g 0.5").contains(" in a left-hand corner: 0.50 g lateral"));
 }
 
 #[test]

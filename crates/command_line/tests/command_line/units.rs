@@ -51,16 +51,16 @@ fn tables(car: &Path) -> Vec<(String, String)> {
         "clearances CAR --count 3 --steer-count 3",
         "clearances CAR --count 3 --steer-count 3 --all",
         "points CAR",
-        "stand CAR --roll-deg 1",
-        "stand CAR --travel-mm 5",
+        "attitude CAR --roll-deg 1",
+        "attitude CAR --travel-mm 5",
         "readings CAR --travel-mm 400",
         "readings CAR --travel-mm 60 --rack-mm 90",
         "sweep CAR --count 9 --travel-mm -300:300",
         "sweep CAR --count 5 --rack-mm -200:200",
         "points CAR --travel-mm -400,0,60",
         "clearances CAR --from-mm -300 --to-mm 300 --count 3 --steer-count 3",
-        "bend CAR --lateral-g 0.6",
-        "bend CAR --lateral-g 0.6 --roll-gradient-deg-per-g 1",
+        "cornering CAR --lateral-g 0.6",
+        "cornering CAR --lateral-g 0.6 --roll-gradient-deg-per-g 1",
         "turn CAR",
         "turn CAR --steering-wheel-deg 60",
         "compare CAR --with hazel",
@@ -177,11 +177,11 @@ fn rates_are_said_per_25_mm_and_kept_per_metre() {
     // A quarter of a hundredth of a metre, and an inch.
     assert_eq!(row(&out, "Bump steer")[2], shown(per_metre * 0.025, 3));
     assert_eq!(row(&out, "Bump steer")[4..], ["°/25", "mm"]);
-    assert_eq!(row(&out, "Front-view swing arm")[3], shown(arm, 1));
+    assert_eq!(row(&out, "Front-view swing-arm length")[3], shown(arm, 1));
     let out = fine("readings alder --travel-mm 10 --units inch");
     assert_eq!(row(&out, "Bump steer")[2], shown(per_metre * 0.0254, 3));
     assert_eq!(row(&out, "Bump steer")[4], "°/in");
-    assert_eq!(row(&out, "Front-view swing arm")[3], shown(arm / 25.4, 2));
+    assert_eq!(row(&out, "Front-view swing-arm length")[3], shown(arm / 25.4, 2));
 }
 
 /// Whichever is given is taken: an inch is 25.4 mm exactly (international yard and pound agreement, 1959; NIST
@@ -198,16 +198,16 @@ fn every_option_in_millimetres_has_a_twin_in_inches() {
             "sweep alder --from-mm -25.4 --to-mm 25.4 --count 3",
         ),
         ("sweep alder --travel-in -1:1 --count 3", "sweep alder --travel-mm -25.4:25.4 --count 3"),
-        ("stand alder --front-in -0.5 --rear-in 0.25", "stand alder --front-mm -12.7 --rear-mm 6.35"),
+        ("attitude alder --front-in -0.5 --rear-in 0.25", "attitude alder --front-mm -12.7 --rear-mm 6.35"),
         (
-            "bend alder --lateral-g 1 --roll-gradient-deg-per-g 1 --front-gradient-in-per-g 0.1",
-            "bend alder --lateral-g 1 --roll-gradient-deg-per-g 1 --front-gradient-mm-per-g 2.54",
+            "cornering alder --lateral-g 1 --roll-gradient-deg-per-g 1 --front-gradient-in-per-g 0.1",
+            "cornering alder --lateral-g 1 --roll-gradient-deg-per-g 1 --front-gradient-mm-per-g 2.54",
         ),
         ("readings alder --toe-over-in 20", "readings alder --toe-over-mm 508"),
     ] {
         assert_eq!(fine(inches), fine(millimetres), "{inches}");
     }
-    let help = fine("stand --help");
+    let help = fine("attitude --help");
     for option in help.split_whitespace().filter(|word| word.starts_with("--") && word.ends_with("-mm")) {
         assert!(help.contains(&option.replace("-mm", "-in")), "{option} in\n{help}");
     }
@@ -268,14 +268,16 @@ fn the_sheet_of_a_car_in_inches_is_in_inches() {
 /// Toe is also said as a length in a bend and on the road, over the tyre's diameter or the one that is given.
 #[test]
 fn toe_is_a_length_too_where_the_car_stands_and_in_a_bend() {
-    for words in ["stand alder --roll-deg 1", "bend alder --lateral-g 0.6 --roll-gradient-deg-per-g 1"] {
+    for words in
+        ["attitude alder --roll-deg 1", "cornering alder --lateral-g 0.6 --roll-gradient-deg-per-g 1"]
+    {
         let out = fine(&format!("{words} --toe-over-mm 400"));
         let row = |name: &str| -> Vec<f64> {
             let line = out.lines().find(|line| line.starts_with(&format!("  {name}"))).unwrap();
             line.split("  ").filter_map(|cell| cell.trim().replace('−', "-").parse().ok()).collect()
         };
-        let bend = words.starts_with("bend");
-        let angles = row(if bend { "Toe, + in" } else { "Toe  " });
+        let cornering = words.starts_with("cornering");
+        let angles = row(if cornering { "Toe, + in" } else { "Toe  " });
         let lengths = row("Toe over 400.0 mm, one wheel");
         assert_eq!((angles.len(), lengths.len()), (4, 4), "{out}");
         for (angle, length) in angles.iter().zip(&lengths) {

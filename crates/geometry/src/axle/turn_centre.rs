@@ -59,7 +59,7 @@ impl NoTurnCentre {
     pub fn reason(self) -> &'static str {
         match self {
             NoTurnCentre::NotSteered => "the front wheels do not steer",
-            NoTurnCentre::Straight => "the front wheels stand too nearly straight ahead for a turn centre",
+            NoTurnCentre::Straight => "the steer is too small for a turn centre",
             NoTurnCentre::Opposed => {
                 "the front wheels point opposite ways: one asks for a turn the other way, and for a sharper one \
                  than the mean of both, so there is no turn centre"

@@ -67,7 +67,7 @@ impl Car {
     /// where the front wheels' share is not known.
     ///
     /// By the four sums that scales give (all, front, left, cross). A share of more than one wheel's
-    /// weight can leave less than nothing on another: [`check`](crate::check) calls that a fault.
+    /// weight can leave a negative load on another: [`check`](crate::check) calls that a fault.
     #[must_use]
     pub fn load_shares(&self) -> Option<[f64; 4]> {
         let front = self.front_share()?;

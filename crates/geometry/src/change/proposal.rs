@@ -46,7 +46,7 @@ pub enum Change {
         points: Vec<Hardpoint>,
         /// Unit direction in vehicle axes.
         along: Vector3<f64>,
-        /// How thick, metres; less than nothing takes shims out.
+        /// How thick, metres; negative takes shims out.
         thickness: f64,
     },
 }

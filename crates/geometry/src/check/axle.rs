@@ -109,9 +109,13 @@ impl AxleCheck<'_> {
                 self.fault(
                     Subject::Link(link),
                     format!(
-                        "{link}: a length of {} for {}",
+                        "{link}: a length of {} is given for {}",
                         self.found.lengths.say(length, 1),
-                        if absent { "a link that is not there" } else { "a link" }
+                        if absent {
+                            "a link that is not there"
+                        } else {
+                            "it, and must lie between 0 and 50 m"
+                        }
                     ),
                     "give a positive length of a link that the axle has, or leave it out",
                 );
@@ -128,7 +132,8 @@ impl AxleCheck<'_> {
                 "anti_roll_bar" => format!("{} N·m/°", rate.to_radians()),
                 _ => format!("{} N/mm", rate * 1e-3),
             };
-            let message = format!("a rate of {written} is none of {}", what.replace('_', " "));
+            let message =
+                format!("the rate of the {} is {written} and must be positive", what.replace('_', " "));
             self.fault(Subject::Axle(what), message, "give a positive rate, or leave it out");
         }
     }
@@ -148,7 +153,7 @@ impl AxleCheck<'_> {
             }
         }
         if self.axle.watt_lever_on.is_some() && beams == 0 {
-            let message = "a Watt linkage locates a beam axle, and this is none".into();
+            let message = "a Watt linkage locates a beam axle, and this axle has independent wheels".into();
             self.add(Severity::Warning, Subject::Axle("watt_lever_on"), message, "remove it");
         }
     }

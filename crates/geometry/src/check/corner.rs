@@ -116,7 +116,11 @@ impl CornerCheck<'_> {
             if !is_size(size) {
                 self.fault(
                     Subject::Wheel(name),
-                    format!("wheel {}: {} is no size", name.replace('_', " "), self.lengths.say(size, 1)),
+                    format!(
+                        "the wheel's {} is {} and must lie between 0 and 50 m",
+                        name.replace('_', " "),
+                        self.lengths.say(size, 1)
+                    ),
                     "give a positive number",
                 );
             }
@@ -134,7 +138,7 @@ impl CornerCheck<'_> {
                 self.fault(
                     Subject::Wheel(name),
                     format!(
-                        "wheel {}: {} is no size",
+                        "the wheel's {} is {} and must lie between 0 and 50 m",
                         name.replace('_', " "),
                         self.lengths.say(size.unwrap_or(0.0), 1)
                     ),
@@ -168,7 +172,10 @@ impl CornerCheck<'_> {
             if !(NO_SIZE..=TAU).contains(&limit) || corner.hardpoints.get(joint).is_none() {
                 self.fault(
                     Subject::Hardpoint(joint),
-                    format!("{joint}: a swing of at most {:.1}° is none of a joint", limit.to_degrees()),
+                    format!(
+                        "{joint}: its joint limit is {:.1}° and must lie between 0° and 360°",
+                        limit.to_degrees()
+                    ),
                     "give a positive angle at a point where a link ends",
                 );
             }
@@ -177,7 +184,10 @@ impl CornerCheck<'_> {
             if !is_size(length) {
                 self.fault(
                     Subject::Link(link),
-                    format!("{link}: a length of {} is none", self.lengths.say(length, 1)),
+                    format!(
+                        "{link}: its length is {} and must lie between 0 and 50 m",
+                        self.lengths.say(length, 1)
+                    ),
                     "give a positive length, or leave it out to take it from the points",
                 );
             }
@@ -226,7 +236,7 @@ impl CornerCheck<'_> {
         if let Some((_, written)) = rate.filter(|(rate, _)| !RATES.contains(rate)) {
             self.fault(
                 Subject::Spring,
-                format!("a spring rate of {written} is none"),
+                format!("the spring rate is {written} and must be positive"),
                 "give a positive rate",
             );
         }

@@ -42,5 +42,5 @@ pub(super) fn check(axle: &Axle, end: End, found: &mut Found) {
 }
 
 fn none_of_a_part(part: Part, radius: f64, lengths: LengthUnit) -> String {
-    format!("{part}: a radius of {} is none of a part", lengths.say(radius, 1))
+    format!("{part}: its radius is {} and must lie between 0 and 50 m", lengths.say(radius, 1))
 }

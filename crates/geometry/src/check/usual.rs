@@ -337,7 +337,7 @@ usual! {
     OFF_CENTRE_LINK = "the tie rod's inner end, off the centre link's line,", 0.0 .. 0.15, TyreRadii, "it would hang in the air";
     FROM_BALL = "the tie rod's inner end, across the car from the arm's ball joint,", 0.0 .. 0.5, TyreRadii, "it would hang far from where the link is held";
     COLUMN_UNEVEN = "the steering's unevenness over a turn, by the column's joints,", 0.0 .. 15.0, Percent, "the steering would be quick and slow by turns";
-    COLUMN_BEND = "the bend of a column joint", 5.0 .. 40.0, Angle, "a Cardan joint bent so far binds, one bent so little is none";
+    COLUMN_BEND = "the bend of a column joint", 5.0 .. 40.0, Angle, "a Cardan joint bent so far binds, one bent so little has no effect";
     OVERALL_RATIO = "the overall steering ratio", 4.0 .. 26.0, Ratio, "the wheels would go the wrong way, or hardly at all";
     STOP_REACHED = "the share of the way to its stop that the steering goes", 99.0 .. 100.0, Percent, "the linkage locks before the stop is there";
     LOCK = "the larger wheel angle at the stop", 11.0 .. 48.0, Angle, "the car would hardly turn, or the linkage come near its dead point";

@@ -44,7 +44,7 @@ fn shares(car: &Car, left: Option<f64>, cross: Option<f64>, found: &mut Found) {
         // As far below nothing as rounding goes is nothing.
         if share < -1e-12 {
             let message = format!(
-                "front, left and cross weight leave {:.1} % of the weight on the {wheel} wheel, which is less than nothing",
+                "front, left and cross weight leave {:.1} % of the weight on the {wheel} wheel, which is negative",
                 share * 1e2
             );
             let key = if cross.is_some() { "cross_weight" } else { "weight_share_left" };

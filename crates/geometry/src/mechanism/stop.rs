@@ -45,7 +45,7 @@ pub struct Stop {
 }
 
 impl Stop {
-    /// `off` is by how much links cannot meet, metres: more than nothing where they are too long, less where they are
+    /// `off` is by how much links cannot meet, metres: positive where they are too long, less where they are
     /// too short.
     pub(crate) fn new(kind: StopKind, travel: f64, steer: f64, links: Vec<&'static str>, off: f64) -> Self {
         let (lacking, too_long) = (off.abs(), off > 0.0);

@@ -61,7 +61,7 @@ readings! {
     sign "+ into the turn",
     "Steer angle of the wheel on the inside of the turn.",
     formula "steer angle of the left wheel in a left turn, minus that of the right wheel in a right turn",
-    source "ISO 8855 term (from memory)",
+    source "ISO 8855, as recalled",
     absent "the axle is not steered"
     => if_steered(inner);
 
@@ -69,7 +69,7 @@ readings! {
     sign "+ into the turn",
     "Steer angle of the wheel on the outside of the turn.",
     formula "steer angle of the other wheel, counted into the turn",
-    source "ISO 8855 term (from memory)",
+    source "ISO 8855, as recalled",
     absent "the axle is not steered"
     => if_steered(outer);
 
@@ -101,7 +101,7 @@ readings! {
     sign "+ into the turn",
     "The same with the distance between the contact points, also common.",
     formula "cot(outer) - cot(inner) = w / L, w between contact points at design, L wheelbase",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the axle is not steered"
     => if_steered(outer_ideal_contact);
 
@@ -109,23 +109,23 @@ readings! {
     sign "+ outer wheel turns more than the ideal",
     "Outer wheel angle minus the ideal one.",
     formula "outer - outer ideal",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the axle is not steered, or about an axis within 5° of horizontal"
     => if_steered(outer - outer_ideal);
 
-    "ackermann_inner", "Ackermann, inner base", Percent,
+    "ackermann_inner", "Ackermann, inside wheel as reference", Percent,
     sign "100 % = ideal, 0 = parallel, - = anti-Ackermann",
     "Difference between the wheels over the ideal difference, both for the inner angle as it is.",
     formula "(inner - outer) / (inner - outer ideal)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the wheels are too near straight ahead: 0/0; or they steer about an axis within 5° of horizontal"
     => if_turned((inner - outer) / (inner - outer_ideal));
 
-    "ackermann_contact", "Ackermann, inner base by contacts", Percent,
+    "ackermann_contact", "Ackermann, inside wheel as reference, by contacts", Percent,
     sign "100 % = ideal, 0 = parallel, - = anti-Ackermann",
     "The same with the ideal from the distance between the contact points.",
     formula "(inner - outer) / (inner - outer ideal by contacts)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the wheels are too near straight ahead: 0/0"
     => if_turned((inner - outer) / (inner - outer_ideal_contact));
 
@@ -133,7 +133,7 @@ readings! {
     sign "100 % = ideal, 0 = parallel, - = anti-Ackermann",
     "Difference between the wheels over the ideal difference, both for the outer angle as it is.",
     formula "(inner - outer) / (inner ideal - outer)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the wheels are too near straight ahead: 0/0; or they steer about an axis within 5° of horizontal"
     => if_turned((inner - outer) / (ideal_inner(outer, by_axis) - outer));
 
@@ -141,7 +141,7 @@ readings! {
     sign "100 % = ideal, 0 = parallel, - = anti-Ackermann",
     "Difference between the wheels over that of the ideal pair with the same mean angle.",
     formula "(inner - outer) / (inner ideal - outer ideal), same mean",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the wheels are too near straight ahead: 0/0; or they steer about an axis within 5° of horizontal"
     => if_turned((inner - outer) / ideal_difference((inner + outer) * half, by_axis));
 
@@ -149,7 +149,7 @@ readings! {
     sign "100 % = ideal, 0 = parallel, - = anti-Ackermann (axes cross ahead of the axle)",
     "Wheelbase over the distance behind the front axle at which the front wheels' axes cross in plan.",
     formula "L / x, L wheelbase",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the wheels are too near straight ahead, or parallel"
     => if_turned(base / behind);
 
@@ -157,7 +157,7 @@ readings! {
     sign "100 % = arm lines meet on the rear axle, - = ahead of the front axle",
     "Wheelbase over the distance behind the front axle at which the lines from steering axis to tie rod's outer end meet the centre plane, in the design pose. A drawing-board rule, not what the wheels do.",
     formula "L / x of the arm lines, L wheelbase",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the axle is not steered, or about an axis within 5° of horizontal"
     => if_steered(base * axle.reference.arm_line_inverse);
 }

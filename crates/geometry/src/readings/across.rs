@@ -18,7 +18,7 @@ readings! {
     sign "+ left wheel further toward bump",
     "Twist of the anti-roll bar from the design pose: of a U-bar the left arm's angle minus the right one's, of a T-bar the turn of its crossbar about its stem.",
     formula "bar arm angle left - right; turn about the stem beyond what the swing gives it",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the axle has no anti-roll bar with a drop link on both sides"
     => of(twist, |twist| twist.value);
 
@@ -26,7 +26,7 @@ readings! {
     sign "+ turns as left bump does in the design pose",
     "Change of the anti-roll bar's twist per travel of the left wheel up and the right wheel down by as much.",
     formula "d(twist)/d(travel left) - d(twist)/d(travel right)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the axle has no anti-roll bar with a drop link on both sides"
     => of(twist, Between::per_roll);
 
@@ -34,7 +34,7 @@ readings! {
     sign "+ swung the way bump of both wheels swings it in the design pose",
     "Swing of the T-bar's stem about its foot's line from the design pose.",
     formula "turn that, with the twist, keeps both drop links' lengths",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the axle has no T-bar"
     => of(swing, |swing| swing.value);
 
@@ -42,7 +42,7 @@ readings! {
     sign "+ swings with bump as in the design pose",
     "Change of the T-bar's swing per travel of both wheels together.",
     formula "d(swing)/d(travel left) + d(swing)/d(travel right)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the axle has no T-bar"
     => of(swing, Between::per_heave);
 
@@ -50,7 +50,7 @@ readings! {
     sign "+",
     "Distance between the ends of the spring across the axle.",
     formula "|left end - right end|",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the axle has no third spring"
     => of(third, |third| third.value);
 
@@ -58,7 +58,7 @@ readings! {
     sign "+ bump of both wheels shortens it",
     "Shortening of the third spring per travel of both wheels together.",
     formula "-d(length)/d(travel left) - d(length)/d(travel right)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the axle has no third spring"
     => of(third, |third| -third.per_heave());
 
@@ -66,7 +66,7 @@ readings! {
     sign "+ left bump with right droop shortens it",
     "Shortening of the third spring per travel of the left wheel up and the right wheel down by as much: nought on a like pair that stands level.",
     formula "-d(length)/d(travel left) + d(length)/d(travel right)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the axle has no third spring"
     => of(third, |third| -third.per_roll());
 }

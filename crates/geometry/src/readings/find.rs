@@ -12,13 +12,17 @@ const SPELLINGS: [(&str, &str); 5] = [
     ("ackermann", "ackerman"),
 ];
 /// The same of whole names.
-const NAMES: [(&str, &str); 6] = [
+const NAMES: [(&str, &str); 10] = [
     ("ackermannpercent", "ackermanninner"),
     ("ackermanpercent", "ackermanninner"),
     ("kpi", "steeringaxisinclination"),
     ("sai", "steeringaxisinclination"),
     ("toein", "toe"),
     ("scrub", "scrubradius"),
+    ("frontviewswingarm", "frontviewswingarminverse"),
+    ("sideviewswingarm", "sideviewswingarminverse"),
+    ("ackermanninnerbase", "ackermanninner"),
+    ("ackermanninnerbasebycontacts", "ackermanncontact"),
 ];
 
 /// Small letters and digits alone, one spelling for all.

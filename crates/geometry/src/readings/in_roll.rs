@@ -14,7 +14,7 @@ readings! {
     sign "+ toes in with bump",
     "Change of toe per travel of this wheel, the other wheel travelling as far the other way.",
     formula "d(toe)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "each wheel of this axle moves on its own, so the other makes no difference"
     => rates.get("bump_steer");
 
@@ -22,7 +22,7 @@ readings! {
     sign "+ top goes outboard with bump",
     "Change of camber to the body per travel of this wheel, the other wheel travelling as far the other way.",
     formula "d(camber to the body)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "each wheel of this axle moves on its own, so the other makes no difference"
     => rates.get("camber_gain");
 
@@ -30,7 +30,7 @@ readings! {
     sign "+ wider with bump",
     "Change of half track per travel of this wheel, the other wheel travelling as far the other way.",
     formula "d(half track)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "each wheel of this axle moves on its own, so the other makes no difference"
     => rates.get("half_track_gain");
 
@@ -38,7 +38,7 @@ readings! {
     sign "+ wheel moves rearward with bump",
     "Rearward movement of the wheel centre per travel of this wheel, the other wheel travelling as far the other way.",
     formula "-v_x, v velocity of the wheel centre for v_z = 1",
-    source "common practice, no source",
+    source "this program's definition",
     absent "each wheel of this axle moves on its own, so the other makes no difference"
     => rates.get("recession_gain");
 
@@ -46,7 +46,7 @@ readings! {
     sign "+ bump compresses the damper",
     "Damper movement per travel of this wheel, the other wheel travelling as far the other way.",
     formula "-d(damper length)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "each wheel of this axle moves on its own, so the other makes no difference; or the corner has no damper"
     => rates.get("motion_ratio");
 
@@ -54,7 +54,7 @@ readings! {
     sign "+ bump compresses the spring",
     "Spring movement per travel of this wheel, the other wheel travelling as far the other way.",
     formula "-d(spring length)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "each wheel of this axle moves on its own, so the other makes no difference; or the corner has no spring with a length"
     => rates.get("spring_motion_ratio");
 
@@ -62,7 +62,7 @@ readings! {
     sign "+ turns with bump as in the design pose",
     "Turn of the rocker per travel of this wheel, the other wheel travelling as far the other way.",
     formula "d(rocker angle)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "each wheel of this axle moves on its own, so the other makes no difference; or the corner has no rocker"
     => rates.get("rocker_rate");
 
@@ -70,7 +70,7 @@ readings! {
     sign "+ turns with bump as in the design pose",
     "Turn of the bar's arm per travel of this wheel, the other wheel travelling as far the other way.",
     formula "d(bar arm angle)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "each wheel of this axle moves on its own, so the other makes no difference; or the corner has no anti-roll bar with arms"
     => rates.get("bar_arm_rate");
 
@@ -78,7 +78,7 @@ readings! {
     sign "+ the load grows with bump",
     "Growth of the load on this wheel from the axle's springs per travel of this wheel, the other wheel travelling as far the other way. Bars left out.",
     formula "d(F)/d(travel), F = sum of spring force · d(spring pressed)/d(travel of this wheel)",
-    source "Milliken & Milliken, Race Car Vehicle Dynamics, ch. 16 (from memory), by virtual work",
+    source "Milliken & Milliken, Race Car Vehicle Dynamics, ch. 16, as recalled, by virtual work",
     absent "each wheel of this axle moves on its own, so the other makes no difference; or the corner has no spring with a known rate"
     => rates.get("wheel_rate");
 
@@ -86,7 +86,7 @@ readings! {
     sign "+ stiffer with bump",
     "Change of the wheel rate per travel of this wheel, the other wheel travelling as far the other way.",
     formula "d²(F)/d(travel)²",
-    source "Milliken & Milliken, Race Car Vehicle Dynamics, ch. 16 (from memory), by virtual work",
+    source "Milliken & Milliken, Race Car Vehicle Dynamics, ch. 16, as recalled, by virtual work",
     absent "each wheel of this axle moves on its own, so the other makes no difference; or the corner has no spring with a known rate"
     => rates.get("wheel_rate_gain");
 }

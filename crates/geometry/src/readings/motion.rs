@@ -46,7 +46,7 @@ readings! {
     sign "+ toes in with bump",
     "Change of toe per wheel travel, steering held. Data has it per metre: 1 °/m is 0.025° per 25 mm.",
     formula "d(toe)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent ""
     => -side * steer_rate;
 
@@ -54,7 +54,7 @@ readings! {
     sign "+ top goes outboard with bump",
     "Change of camber to the body per wheel travel. Data has it per metre: 1 °/m is 0.025° per 25 mm.",
     formula "d(camber to the body)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent ""
     => -a_rate.z * per_reach;
 
@@ -62,7 +62,7 @@ readings! {
     sign "+ top goes rearward with bump",
     "Change of caster angle per wheel travel.",
     formula "d(caster)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the wheel does not steer on its own, or about a line of its own"
     => axis.map_or_else(absent, |(k, r)| (k.x * r.z - k.z * r.x) / (k.x * k.x + k.z * k.z));
 
@@ -70,7 +70,7 @@ readings! {
     sign "+ top goes inboard with bump",
     "Change of steering-axis inclination per wheel travel.",
     formula "d(inclination)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the wheel does not steer on its own, or about a line of its own"
     => axis.map_or_else(absent, |(k, r)| side * (k.y * r.z - k.z * r.y) / (k.y * k.y + k.z * k.z));
 
@@ -78,7 +78,7 @@ readings! {
     sign "+ wider with bump",
     "Change of half track per wheel travel: how much the contact scrubs sideways.",
     formula "d(half track)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent ""
     => side * contact_rate.y;
 
@@ -86,7 +86,7 @@ readings! {
     sign "+ wheel moves rearward with bump",
     "Rearward movement of the wheel centre per wheel travel.",
     formula "-v_x, v velocity of the wheel centre for v_z = 1",
-    source "common practice, no source",
+    source "this program's definition",
     absent ""
     => -v.x;
 
@@ -94,15 +94,15 @@ readings! {
     sign "+ moves forward with bump",
     "Forward movement along the ground, per rise off it, of the point of the upright that is at the contact: the slope that braking forces work against.",
     formula "(u · f) / (u · n), u = v + w × (P - W), f the body's X laid on the ground, n ground normal",
-    source "common practice, no source",
+    source "this program's definition",
     absent ""
     => patch.dot(&ahead) / patch.dot(&wheel.normal);
 
-    "front_view_swing_arm_inverse", "Front-view swing arm", PerMetre in Heave,
+    "front_view_swing_arm_inverse", "Front-view swing-arm length", PerMetre in Heave,
     sign "+ instant centre inboard of the wheel",
     "Distance from wheel centre to front-view instant centre, along Y. Data has one over it, per metre, which passes smoothly through parallel links.",
     formula "inverse: side · w_x, w angular velocity for v_z = 1",
-    source "plane kinematics of the upright's exact motion; common practice, no source",
+    source "plane kinematics of the upright's exact motion; this program's definition",
     absent ""
     => side * w.x;
 
@@ -110,7 +110,7 @@ readings! {
     sign "+ to the left",
     "Point of the plane across the car through the wheel centre that has no movement in that plane.",
     formula "W_y - v_z / w_x",
-    source "plane kinematics of the upright's exact motion; common practice, no source",
+    source "plane kinematics of the upright's exact motion; this program's definition",
     absent "at infinity: the links are parallel in front view"
     => or_none(corner.wheel_centre.y - v.z * per_front, front);
 
@@ -118,15 +118,15 @@ readings! {
     sign "+ up",
     "Height of the front-view instant centre in body axes.",
     formula "W_z + v_y / w_x",
-    source "plane kinematics of the upright's exact motion; common practice, no source",
+    source "plane kinematics of the upright's exact motion; this program's definition",
     absent "at infinity: the links are parallel in front view"
     => or_none(corner.wheel_centre.z + v.y * per_front, front);
 
-    "side_view_swing_arm_inverse", "Side-view swing arm", PerMetre in Heave,
+    "side_view_swing_arm_inverse", "Side-view swing-arm length", PerMetre in Heave,
     sign "+ instant centre ahead of the wheel",
     "Distance from wheel centre to side-view instant centre, along X. Data has one over it, per metre, which passes smoothly through parallel links.",
     formula "inverse: w_y, w angular velocity for v_z = 1",
-    source "plane kinematics of the upright's exact motion; common practice, no source",
+    source "plane kinematics of the upright's exact motion; this program's definition",
     absent ""
     => w.y;
 
@@ -134,7 +134,7 @@ readings! {
     sign "+ forward",
     "Point of the lengthwise plane through the wheel centre that has no movement in that plane.",
     formula "W_x + v_z / w_y",
-    source "plane kinematics of the upright's exact motion; common practice, no source",
+    source "plane kinematics of the upright's exact motion; this program's definition",
     absent "at infinity: the links are parallel in side view"
     => or_none(corner.wheel_centre.x + v.z * per_lateral, lateral);
 
@@ -142,7 +142,7 @@ readings! {
     sign "+ up",
     "Height of the side-view instant centre in body axes.",
     formula "W_z - v_x / w_y",
-    source "plane kinematics of the upright's exact motion; common practice, no source",
+    source "plane kinematics of the upright's exact motion; this program's definition",
     absent "at infinity: the links are parallel in side view"
     => or_none(corner.wheel_centre.z - v.x * per_lateral, lateral);
 
@@ -150,7 +150,7 @@ readings! {
     sign "+ forward",
     "Unit direction of the axis the upright turns about and slides along as the wheel travels.",
     formula "w / |w|",
-    source "screw theory; common practice, no source",
+    source "screw theory; this program's definition",
     absent "at infinity: the upright does not turn with travel"
     => or_none(along.x, turns);
 
@@ -158,7 +158,7 @@ readings! {
     sign "+ to the left",
     "Unit direction of the axis the upright turns about and slides along as the wheel travels.",
     formula "w / |w|",
-    source "screw theory; common practice, no source",
+    source "screw theory; this program's definition",
     absent "at infinity: the upright does not turn with travel"
     => or_none(along.y, turns);
 
@@ -166,7 +166,7 @@ readings! {
     sign "+ up",
     "Unit direction of the axis the upright turns about and slides along as the wheel travels.",
     formula "w / |w|",
-    source "screw theory; common practice, no source",
+    source "screw theory; this program's definition",
     absent "at infinity: the upright does not turn with travel"
     => or_none(along.z, turns);
 
@@ -174,7 +174,7 @@ readings! {
     sign "+ forward",
     "Point of the instant screw axis nearest the wheel centre.",
     formula "W + w × v / |w|²",
-    source "screw theory; common practice, no source",
+    source "screw theory; this program's definition",
     absent "at infinity: the upright does not turn with travel"
     => or_none(foot.x, turns);
 
@@ -182,7 +182,7 @@ readings! {
     sign "+ to the left",
     "Point of the instant screw axis nearest the wheel centre.",
     formula "W + w × v / |w|²",
-    source "screw theory; common practice, no source",
+    source "screw theory; this program's definition",
     absent "at infinity: the upright does not turn with travel"
     => or_none(foot.y, turns);
 
@@ -190,7 +190,7 @@ readings! {
     sign "+ up",
     "Point of the instant screw axis nearest the wheel centre.",
     formula "W + w × v / |w|²",
-    source "screw theory; common practice, no source",
+    source "screw theory; this program's definition",
     absent "at infinity: the upright does not turn with travel"
     => or_none(foot.z, turns);
 
@@ -198,7 +198,7 @@ readings! {
     sign "+ slides along the direction it turns about, right-handed",
     "Slide along the instant screw axis per radian of turn.",
     formula "w · v / |w|²",
-    source "screw theory; common practice, no source",
+    source "screw theory; this program's definition",
     absent "at infinity: the upright does not turn with travel"
     => or_none(w.dot(&v) * per_screw, turns);
 }

@@ -27,7 +27,7 @@ readings! {
     sign "+ braking load carried by the front links",
     "Share of the front's load transfer in braking that the links carry. Stands on the brake split, wheelbase and centre-of-gravity height of the car file.",
     formula "slope · brake share front · L / h, slope = mean of both wheels' contact slope in side view (outboard brakes), or of minus their wheelbase gain on level ground (inboard)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "needs a front axle, brake share and centre-of-gravity height"
     => if front { braking } else { absent() };
 
@@ -35,7 +35,7 @@ readings! {
     sign "+ braking load carried by the rear links",
     "Share of the rear's load transfer in braking that the links carry. Stands on the brake split, wheelbase and centre-of-gravity height of the car file.",
     formula "-slope · brake share rear · L / h, slope = mean of both wheels' contact slope in side view (outboard brakes), or of minus their wheelbase gain on level ground (inboard)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "needs a rear axle, brake share and centre-of-gravity height"
     => if front { absent() } else { -braking };
 
@@ -43,7 +43,7 @@ readings! {
     sign "+ driving load carried by the links",
     "Share of the load transfer in driving that the rear links carry, all drive at this axle.",
     formula "-slope · L / h, slope = mean of both wheels' contact slope in side view (unsprung final drive), or of minus their wheelbase gain on level ground (sprung)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "needs a rear axle that alone is driven and a centre-of-gravity height"
     => if front { absent() } else { -driving };
 }

@@ -13,7 +13,7 @@ readings! {
     sign "+ outboard of the centre plane",
     "Distance of the contact point from the body's centre plane.",
     formula "side · P_y",
-    source "ISO 8855 track (from memory)",
+    source "ISO 8855 track, as recalled",
     absent ""
     => half_track;
 
@@ -21,7 +21,7 @@ readings! {
     sign "+ wider",
     "Half track minus its value at zero travel, straight ahead.",
     formula "side · (P_y - P_y at reference)",
-    source "common practice, no source",
+    source "this program's definition",
     absent ""
     => half_track - corner.sign() * corner.reference.contact_y;
 
@@ -29,7 +29,7 @@ readings! {
     sign "+ wheel moved rearward",
     "Rearward movement of the wheel centre from zero travel, straight ahead.",
     formula "W_x at reference - W_x",
-    source "common practice, no source",
+    source "this program's definition",
     absent ""
     => corner.reference.wheel_centre.x - corner.wheel_centre.x;
 }

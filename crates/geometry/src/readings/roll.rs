@@ -80,7 +80,7 @@ readings! {
     sign "+ above the ground",
     "Mean of the heights at which the two lines through the contacts, each square to the velocity there, pass the middle between the contacts: steady where their crossing runs away. On a beam axle the velocities are those of opposite wheel travels.",
     formula "mean of both lines' heights at the middle",
-    source "common practice, no source",
+    source "this program's definition",
     absent ""
     => mean;
 
@@ -88,7 +88,7 @@ readings! {
     sign "+",
     "Distance between the contact points along the ground.",
     formula "(P_left - P_right) along the ground, across the car",
-    source "ISO 8855 (from memory)",
+    source "ISO 8855, as recalled",
     absent ""
     => track;
 
@@ -96,7 +96,7 @@ readings! {
     sign "+ ground's left side up",
     "Angle about X of the ground, seen from the body: the line both tyres touch, or the car's one plane where it stands on a road.",
     formula "angle at which both tyres' lowest points are level",
-    source "common practice, no source",
+    source "this program's definition",
     absent ""
     => axle.ground.angle();
 }

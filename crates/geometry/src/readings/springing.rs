@@ -18,7 +18,7 @@ readings! {
     sign "+",
     "Distance between the damper's eyes.",
     formula "|moving eye - body eye|",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the corner has no damper"
     => or_none(corner.damper.map(|d| d.value));
 
@@ -26,7 +26,7 @@ readings! {
     sign "+ bump compresses the damper",
     "Damper movement per wheel movement.",
     formula "-d(damper length)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the corner has no damper"
     => or_none(corner.damper.map(|d| -d.per_travel));
 
@@ -34,7 +34,7 @@ readings! {
     sign "+ bump compresses the damper",
     "Wheel movement per damper movement: the reciprocal, also in common use.",
     formula "-d(travel)/d(damper length)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the corner has no damper, or it does not move here"
     => or_none(corner.damper.map(|d| {
         choose(d.per_travel.value() == 0.0, absent(), -T::one() / d.per_travel)
@@ -44,7 +44,7 @@ readings! {
     sign "+",
     "Distance between the eyes of a spring that stands apart, or of the damper that carries it.",
     formula "|moving eye - body eye|",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the corner has no spring, or a torsion bar"
     => or_none(spring.map(|s| s.value));
 
@@ -52,7 +52,7 @@ readings! {
     sign "+ bump compresses the spring",
     "Spring movement per wheel movement.",
     formula "-d(spring length)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the corner has no spring, or a torsion bar"
     => or_none(spring.map(|s| -s.per_travel));
 
@@ -60,7 +60,7 @@ readings! {
     sign "+ turned the way bump turns it in the design pose",
     "Turn of the rocker about its axis from the design pose.",
     formula "turn that keeps the pushrod's length",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the corner has no rocker"
     => or_none(corner.rocker.map(|r| r.value));
 
@@ -68,7 +68,7 @@ readings! {
     sign "+ turns with bump as in the design pose",
     "Turn of the rocker per wheel travel.",
     formula "d(rocker angle)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the corner has no rocker"
     => or_none(corner.rocker.map(|r| r.per_travel));
 
@@ -76,7 +76,7 @@ readings! {
     sign "+ bump twists it further",
     "Twist of the torsion bar at the rocker per wheel travel.",
     formula "d(rocker angle)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the corner has no torsion bar"
     => or_none(corner.rocker.filter(|_| twists).map(|r| r.per_travel));
 
@@ -84,7 +84,7 @@ readings! {
     sign "+ turned the way bump turns it in the design pose",
     "Turn of the bar's arm about the bar from the design pose.",
     formula "turn that keeps the drop link's length",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the corner hangs on no anti-roll bar with arms"
     => or_none(corner.bar.map(|b| b.value));
 
@@ -92,7 +92,7 @@ readings! {
     sign "+ turns with bump as in the design pose",
     "Turn of the bar's arm per wheel travel.",
     formula "d(bar arm angle)/d(travel)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the corner hangs on no anti-roll bar with arms"
     => or_none(corner.bar.map(|b| b.per_travel));
 }

@@ -12,19 +12,19 @@ readings! {
         let by = |input: SteerInput| gain.filter(|_| corner.steer_input == input).unwrap_or_else(absent);
     }
 
-    "steer_gain", "Steer gain", DegreePerRackTravel,
+    "steer_gain", "Road-wheel angle per rack travel", DegreePerRackTravel,
     sign "+ rack to the left steers to the left",
     "Change of steer angle per rack travel, the wheel centre's height held. 1000 °/m is 1° per millimetre.",
     formula "d(steer)/d(rack)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the wheel is not steered, or a steering box steers it"
     => by(SteerInput::RackTravel);
 
-    "steer_gain_pitman", "Steer gain of the pitman arm", DegreePerDegree,
+    "steer_gain_pitman", "Road-wheel angle per pitman-arm turn", DegreePerDegree,
     sign "+ pitman arm anticlockwise, seen from above, steers to the left",
     "Change of steer angle per turn of the steering box's pitman arm, the wheel centre's height held.",
     formula "d(steer)/d(pitman arm)",
-    source "common practice, no source",
+    source "this program's definition",
     absent "the wheel is not steered, or a rack steers it"
     => by(SteerInput::PitmanAngle);
 }

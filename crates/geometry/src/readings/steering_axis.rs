@@ -36,7 +36,7 @@ readings! {
     sign "+ top leans rearward",
     "Side-view angle of the steering axis from the body's vertical. The axis is the line from lower to upper ball joint, or to a strut's top mount; for separate links the screw axis the upright turns about as the tie rod's inner end moves.",
     formula "atan2(-k_x, k_z)",
-    source "ISO 8855 term (from memory)",
+    source "ISO 8855, as recalled",
     absent "the wheel does not steer on its own"
     => or_absent(k.map(|k| (-k.x).atan2(k.z)));
 
@@ -44,7 +44,7 @@ readings! {
     sign "+ top leans inboard",
     "Front-view angle of the steering axis from the body's vertical; also called kingpin inclination.",
     formula "atan2(-side · k_y, k_z)",
-    source "ISO 8855 term (from memory)",
+    source "ISO 8855, as recalled",
     absent "the wheel does not steer on its own"
     => or_absent(k.map(|k| (-side * k.y).atan2(k.z)));
 
@@ -52,7 +52,7 @@ readings! {
     sign "+ top leans rearward",
     "Side-view angle of the steering axis from the ground's normal: the body's pitch tells in it.",
     formula "atan2(-k · f, k · n), f the body's X laid on the ground",
-    source "ISO 8855 term (from memory)",
+    source "ISO 8855, as recalled",
     absent "the wheel does not steer on its own"
     => or_absent(in_road.map(|[ahead, _, up]| (-ahead).atan2(up)));
 
@@ -60,7 +60,7 @@ readings! {
     sign "+ top leans inboard",
     "Front-view angle of the steering axis from the ground's normal: the body's roll tells in it.",
     formula "atan2(-side · k · l, k · n), l the direction on the ground to the left of f",
-    source "ISO 8855 term (from memory)",
+    source "ISO 8855, as recalled",
     absent "the wheel does not steer on its own"
     => or_absent(in_road.map(|[_, left, up]| (-side * left).atan2(up)));
 
@@ -68,7 +68,7 @@ readings! {
     sign "+ contact outboard of the axis",
     "Steering-axis offset at ground: sideways distance, in the wheel's axes, from where the steering axis meets the ground to the contact point.",
     formula "(P - G) · o",
-    source "ISO 8855 term (from memory)",
+    source "ISO 8855, as recalled",
     absent "the wheel does not steer on its own, or about an axis within 5° of horizontal"
     => or_absent(to_contact.map(|to| to.dot(&wheel.outboard)));
 
@@ -76,7 +76,7 @@ readings! {
     sign "+ axis meets the ground ahead of the contact",
     "Caster offset at ground: distance along the wheel's heading from the contact point to where the steering axis meets the ground.",
     formula "(G - P) · t",
-    source "ISO 8855 term (from memory)",
+    source "ISO 8855, as recalled",
     absent "the wheel does not steer on its own, or about an axis within 5° of horizontal"
     => or_absent(to_contact.map(|to| -to.dot(&wheel.forward)));
 
@@ -84,7 +84,7 @@ readings! {
     sign "+ wheel centre outboard of the axis",
     "Sideways distance, at wheel-centre height, from the steering axis to the wheel centre.",
     formula "(W - H) · o",
-    source "ISO 8855 term (from memory)",
+    source "ISO 8855, as recalled",
     absent "the wheel does not steer on its own, or about an axis within 5° of horizontal"
     => or_absent(to_centre.map(|to| to.dot(&wheel.outboard)));
 
@@ -92,7 +92,7 @@ readings! {
     sign "+ axis ahead of the wheel centre",
     "Distance along the wheel's heading, at wheel-centre height, from the wheel centre to the steering axis.",
     formula "(H - W) · t",
-    source "ISO 8855 term (from memory)",
+    source "ISO 8855, as recalled",
     absent "the wheel does not steer on its own, or about an axis within 5° of horizontal"
     => or_absent(to_centre.map(|to| -to.dot(&wheel.forward)));
 
@@ -100,7 +100,7 @@ readings! {
     sign "+ top leans rearward",
     "Caster of the axis the upright really turns about when the tie rod's (toe link's) inner end moves and the wheel centre's height is held. It is not the line through the ball joints.",
     formula "atan2(-k_x, k_z), k the instantaneous screw axis for movement of the tie rod's inner end",
-    source "screw theory; common practice, no source",
+    source "screw theory; this program's definition",
     absent "no tie rod or toe link, or moving it does not turn the wheel here"
     => or_absent(virtual_axis.map(|(_, k)| (-k.x).atan2(k.z)));
 
@@ -108,7 +108,7 @@ readings! {
     sign "+ top leans inboard",
     "Inclination of the axis the upright really turns about when the tie rod's (toe link's) inner end moves and the wheel centre's height is held.",
     formula "atan2(-side · k_y, k_z), k the instantaneous screw axis for movement of the tie rod's inner end",
-    source "screw theory; common practice, no source",
+    source "screw theory; this program's definition",
     absent "no tie rod or toe link, or moving it does not turn the wheel here"
     => or_absent(virtual_axis.map(|(_, k)| (-side * k.y).atan2(k.z)));
 
@@ -116,7 +116,7 @@ readings! {
     sign "+ contact outboard of the axis",
     "Scrub radius to the axis the upright really turns about, wheel-centre height held.",
     formula "(P - G) · o, G on the instantaneous screw axis for movement of the tie rod's inner end",
-    source "screw theory; common practice, no source",
+    source "screw theory; this program's definition",
     absent "no tie rod or toe link, or moving it does not turn the wheel here, or about an axis within 5° of horizontal"
     => or_absent(virtual_foot.map(|foot| foot.dot(&wheel.outboard)));
 
@@ -124,7 +124,7 @@ readings! {
     sign "+ axis meets the ground ahead of the contact",
     "Trail to the axis the upright really turns about, wheel-centre height held.",
     formula "(G - P) · t, G on the instantaneous screw axis for movement of the tie rod's inner end",
-    source "screw theory; common practice, no source",
+    source "screw theory; this program's definition",
     absent "no tie rod or toe link, or moving it does not turn the wheel here, or about an axis within 5° of horizontal"
     => or_absent(virtual_foot.map(|foot| -foot.dot(&wheel.forward)));
 }

@@ -28,7 +28,7 @@ readings! {
     sign "+",
     "Turn of the shaft that enters rack or box per turn of the steering wheel: 1 without Cardan joints, uneven with one, even again with two that undo each other.",
     formula "product of cos b / (1 - sin² b cos² yoke angle) of the joints",
-    source "Khurmi & Gupta, Theory of Machines, Hooke's joint (from memory)",
+    source "Khurmi & Gupta, Theory of Machines, Hooke's joint, as recalled",
     absent "nothing steers, or the steering wheel does not move the rack"
     => column.map_or_else(absent, c);
 
@@ -36,7 +36,7 @@ readings! {
     sign "+ a left turn of the steering wheel steers to the left",
     "Turn of the steering wheel per steer of the wheels, mean of both, the wheel centres' heights held.",
     formula "d(steering wheel)/d(mean steer)",
-    source "ISO 8855 term (from memory)",
+    source "ISO 8855, as recalled",
     absent "no steered wheels, or the steering wheel does not move them"
     => per_input.zip(mean).map_or_else(absent, |(per_input, mean)| c(per_input) / mean);
 }

@@ -47,7 +47,7 @@ readings! {
     sign "+",
     "Diameter of the circle of the outer front contact point about the turn centre.",
     formula "2 |P_outer - turn centre| in plan",
-    source "common practice, no source",
+    source "this program's definition",
     absent "no steered wheels, the steer is too small, or one front wheel asks for a turn the other way and a sharper one than the mean of both"
     => or_none(centre.map(|centre| circle(&wheel.contact, centre)));
 
@@ -55,7 +55,7 @@ readings! {
     sign "+",
     "Diameter of the circle of the outer front tyre's outer edge beside the contact.",
     formula "2 |P_outer + half tyre width outboard - turn centre| in plan",
-    source "common practice, no source",
+    source "this program's definition",
     absent "no steered wheels, the steer is too small, or one front wheel asks for a turn the other way and a sharper one than the mean of both"
     => or_none(centre.map(|centre| circle(&edge, centre)));
 
@@ -63,7 +63,7 @@ readings! {
     sign "+",
     "Diameter of the circle of the outer front contact about the point where the outer wheel's own axis crosses the rear wheels' line.",
     formula "2 |P_outer - crossing of its own axis| in plan",
-    source "common practice, no source",
+    source "this program's definition",
     absent "there is no turn centre, or the outer wheel points straight on or against the turn"
     => or_none(own.map(|own| circle(&wheel.contact, own)));
 }

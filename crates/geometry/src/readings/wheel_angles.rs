@@ -19,7 +19,7 @@ readings! {
     sign "+ top outboard, - top toward the car",
     "Angle of the wheel's plane from the ground's normal. The ground is the one both tyres of the axle touch, or the car's one plane where it stands on a road.",
     formula "-asin(a · n), a spin axis outboard, n ground normal",
-    source "ISO 8855 term (from memory)",
+    source "ISO 8855, as recalled",
     absent ""
     => to_road;
 
@@ -27,7 +27,7 @@ readings! {
     sign "+ top outboard, - top toward the car",
     "Angle of the wheel's plane from the body's vertical: what the linkage alone does.",
     formula "-asin(a_z), a spin axis outboard",
-    source "common practice, no source",
+    source "this program's definition",
     absent ""
     => to_body;
 
@@ -35,7 +35,7 @@ readings! {
     sign "+ top to the right, on either side",
     "Camber to the road, signed right-handed about the wheel's forward axis on both sides.",
     formula "-side · camber",
-    source "ISO 8855 term (from memory)",
+    source "ISO 8855, as recalled",
     absent ""
     => -corner.sign() * to_road;
 

@@ -1,4 +1,4 @@
-//! The body's lean from springs, bars, masses and roll centres: a linear estimate, with all that goes
+//! The body's roll from springs, bars, masses and roll centres: a linear estimate, with all that goes
 //! into it.
 //!
 //! Roll: Gillespie, Fundamentals of Vehicle Dynamics, ch. 6, and Milliken & Milliken, Race Car Vehicle
@@ -74,7 +74,7 @@ impl AxleEstimate {
     }
 }
 
-/// A linear estimate of how the body leans. What it leaves out: [`LEFT_OUT`].
+/// A linear estimate of how the body rolls. What it leaves out: [`LEFT_OUT`].
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Estimate {
     /// What it stands on.
@@ -92,7 +92,7 @@ pub struct Estimate {
     pub gradients: Gradients,
 }
 
-/// The springs do not hold the body up against its own leaning weight.
+/// The springs do not hold the body up against its own rolling weight.
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 #[error(
     "the springs' and bars' roll stiffness of {stiffness:.0} N·m/rad is less than the {needed:.0} N·m/rad \

@@ -1,9 +1,9 @@
-//! How far the body leans and lifts for each metre per second squared.
+//! How far the body rolls and lifts for each metre per second squared.
 
 use super::body_pose::BodyPose;
 use crate::car::static_loads::GRAVITY;
 
-/// Steady accelerations of a car in a bend, and how the road is banked there.
+/// Steady accelerations of a car in a corner, and how the road is banked there.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Cornering {
     /// Horizontal, across the car, metres per second squared: speed squared over radius, + = in a left
@@ -52,7 +52,7 @@ impl Cornering {
 /// Movements of the body per unit of acceleration: as measured on a car, or as estimated.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Gradients {
-    /// Roll per lateral acceleration along the road, radians per m/s². + on any car that leans outward.
+    /// Roll per lateral acceleration along the road, radians per m/s². + on any car that rolls outward.
     pub roll: f64,
     /// Ride-height change at the front axle per longitudinal acceleration, metres per m/s².
     pub front: f64,

@@ -1,4 +1,4 @@
-//! What a car brings to the estimate of its lean, and what it lacks for one.
+//! What a car brings to the estimate of its roll, and what it lacks for one.
 
 use super::estimate::{Estimate, FallsOver, Ingredients, RollModelInputs};
 use super::gradients::Cornering;
@@ -39,14 +39,14 @@ impl fmt::Display for Lacking {
     }
 }
 
-/// Why a car's lean cannot be estimated.
+/// Why a car's roll cannot be estimated.
 #[derive(Clone, Debug, PartialEq)]
 pub enum NoEstimate {
     /// Numbers are missing.
     Lacking(Vec<Lacking>),
     /// The car does not stand up.
     FallsOver(FallsOver),
-    /// The road is banked so far against the bend that nothing presses the car onto it.
+    /// The road is banked so far against the corner that nothing presses the car onto it.
     LeavesRoad,
     /// The pose it comes to cannot be reached.
     Stop(Stop),
@@ -56,7 +56,7 @@ impl fmt::Display for NoEstimate {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             NoEstimate::Lacking(all) => {
-                write!(f, "the lean cannot be estimated: ")?;
+                write!(f, "the roll cannot be estimated: ")?;
                 for (i, one) in all.iter().enumerate() {
                     write!(f, "{}{one}", if i == 0 { "" } else { "; " })?;
                 }
@@ -154,12 +154,10 @@ impl RoadSolver<'_> {
                     assumed.push(format!("the {end} anti-roll bar carries no load in the design pose"));
                 }
                 Some(None) => {
-                    assumed
-                        .push(format!("the {end} anti-roll bar's rate is not given: it counts for nothing"));
+                    assumed.push(format!("the {end} anti-roll bar's rate is not given: it is taken as 0"));
                 }
                 None if axle.bar_kind().is_some() => {
-                    assumed
-                        .push(format!("the {end} anti-roll bar's rate is not given: it counts for nothing"));
+                    assumed.push(format!("the {end} anti-roll bar's rate is not given: it is taken as 0"));
                 }
                 None => {}
             }
@@ -177,7 +175,7 @@ impl RoadSolver<'_> {
         assumed
     }
 
-    /// An estimate of how the body leans, for gaining speed or braking as `longitudinal` (m/s²) says.
+    /// An estimate of how the body rolls, for gaining speed or braking as `longitudinal` (m/s²) says.
     ///
     /// # Errors
     /// What the car lacks, or that it would fall over.
@@ -186,7 +184,7 @@ impl RoadSolver<'_> {
         ingredients.estimate(longitudinal).map_err(NoEstimate::FallsOver)
     }
 
-    /// The car in a steady bend, its lean estimated from springs, bars and masses, with that estimate.
+    /// The car cornering steadily, its roll estimated from springs, bars and masses, with that estimate.
     ///
     /// # Errors
     /// What the car lacks for an estimate, or the limit a linkage meets.

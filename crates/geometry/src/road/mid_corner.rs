@@ -1,4 +1,4 @@
-//! The car in the middle of a bend, as its tyres show themselves to the road.
+//! The car in the middle of a corner, as its tyres show themselves to the road.
 
 use super::body_pose::BodyPose;
 use super::gradients::{Cornering, Gradients};
@@ -33,7 +33,7 @@ impl Standing {
     }
 }
 
-/// A car in the middle of a bend.
+/// A car in the middle of a corner.
 #[derive(Clone, Debug)]
 pub struct MidCorner {
     /// The accelerations.
@@ -47,7 +47,7 @@ pub struct MidCorner {
 }
 
 impl RoadSolver<'_> {
-    /// The car in a steady bend, steered by `steer`, its body leaning by these gradients.
+    /// The car cornering steadily, steered by `steer`, its body rolling by these gradients.
     ///
     /// # Errors
     /// The limit a linkage meets.

@@ -3,7 +3,7 @@
 //! [`RoadSolver`] puts a car on a road. [`RoadSolver::stand`] holds the body in a [`BodyPose`] and
 //! brings every wheel to the road; [`RoadSolver::rest`] holds the wheels against the body and lays it
 //! down on them; [`RoadSolver::turn`] is the slow turn, [`RoadSolver::mid_corner`] the
-//! steady bend.
+//! steady corner.
 
 mod body_pose;
 mod estimate;

@@ -50,7 +50,7 @@ pub struct Turn {
     pub radius: f64,
     /// Each wheel, in the order of [`WheelPosition::ALL`].
     pub wheels: [TurningWheel; 4],
-    /// Diameter of the circle of the outermost front contact, metres: the kerb circle.
+    /// Diameter of the circle of the outermost front contact, metres: the kerb-to-kerb turning circle.
     pub kerb_circle: f64,
     /// Diameter of the circle of the tyres' furthest point, metres: the least a wall-to-wall circle can
     /// be. The body's overhang, which the car does not tell, comes on top.

@@ -17,7 +17,7 @@ pub use annulus::Annulus;
 pub use capsule::{Capsule, Gap};
 pub use name::{PartName, Solid};
 pub use range::Range;
-pub use result::{Clearance, Clearances, JointAngle, Softest, StopOf, StopReserve};
+pub use result::{Clearance, Clearances, JointAngle, Softest, StopMargin, StopOf};
 
 use layout::Layout;
 use std::panic::resume_unwind;

@@ -40,7 +40,7 @@ pub struct JointAngle {
 impl JointAngle {
     /// What is left to the limit, radians; negative: beyond it.
     #[must_use]
-    pub fn reserve(&self) -> Option<f64> {
+    pub fn margin(&self) -> Option<f64> {
         self.limit.map(|limit| limit - self.angle)
     }
 }
@@ -74,11 +74,11 @@ impl fmt::Display for StopOf {
 
 /// What is left to a stop.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct StopReserve {
+pub struct StopMargin {
     /// The stop.
     pub stop: StopOf,
     /// What is left, metres, or radians of a pitman arm; negative: beyond it.
-    pub reserve: f64,
+    pub margin: f64,
     /// Where so little is left.
     pub pose: AxlePose,
 }
@@ -105,7 +105,7 @@ pub struct Clearances {
     /// the greatest angle first.
     pub joints: Vec<JointAngle>,
     /// What is left to each stop, over all poses, those beyond a stop too.
-    pub stops: Vec<StopReserve>,
+    pub stops: Vec<StopMargin>,
     /// Wheels that come near a dead point.
     pub near_dead_points: Vec<Softest>,
     /// How many poses were asked for.

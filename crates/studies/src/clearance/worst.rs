@@ -2,7 +2,7 @@
 
 use super::capsule::Gap;
 use super::layout::Layout;
-use super::result::{JointAngle, Softest, StopOf, StopReserve};
+use super::result::{JointAngle, Softest, StopMargin, StopOf};
 use wheelpath_geometry::{
     AxlePose, AxleSolver, Hardpoint, Side, SolvedAxle, Stop, WheelPosition, exceeded_on,
 };
@@ -18,7 +18,7 @@ pub(super) struct Node {
 pub(super) struct Worst {
     pub pairs: Vec<Option<(Gap, Node)>>,
     joints: Vec<(JointAngle, Node)>,
-    stops: Vec<(StopReserve, Node)>,
+    stops: Vec<(StopMargin, Node)>,
     soft: Vec<(Softest, Node)>,
     unreachable: Vec<(Stop, Node)>,
     pub beyond_stops: usize,
@@ -84,8 +84,8 @@ impl Worst {
         let (end, pose) = (layout.end, node.pose);
         if layout.axle.steering.steers() {
             let [negative, positive] = layout.axle.steering.stops();
-            for (positive, reserve) in [(false, at.steer() - negative), (true, positive - at.steer())] {
-                self.take_stop(StopReserve { stop: StopOf::Steering { end, positive }, reserve, pose }, node);
+            for (positive, margin) in [(false, at.steer() - negative), (true, positive - at.steer())] {
+                self.take_stop(StopMargin { stop: StopOf::Steering { end, positive }, margin, pose }, node);
             }
         }
         for side in Side::BOTH {
@@ -93,8 +93,8 @@ impl Worst {
             let length = at.motion.corner(side).damper.map(|damper| damper.value);
             let Some((stops, length)) = layout.axle.corner(side).damper.zip(length) else { continue };
             let short =
-                StopReserve { stop: StopOf::DamperShort(wheel), reserve: length - stops.shortest, pose };
-            let long = StopReserve { stop: StopOf::DamperLong(wheel), reserve: stops.longest - length, pose };
+                StopMargin { stop: StopOf::DamperShort(wheel), margin: length - stops.shortest, pose };
+            let long = StopMargin { stop: StopOf::DamperLong(wheel), margin: stops.longest - length, pose };
             self.take_stop(short, node);
             self.take_stop(long, node);
         }
@@ -105,8 +105,8 @@ impl Worst {
         take(&mut self.joints, (here, node), same, |one| -one.angle);
     }
 
-    fn take_stop(&mut self, here: StopReserve, node: Node) {
-        take(&mut self.stops, (here, node), |one| one.stop == here.stop, |one| one.reserve);
+    fn take_stop(&mut self, here: StopMargin, node: Node) {
+        take(&mut self.stops, (here, node), |one| one.stop == here.stop, |one| one.margin);
     }
 
     fn take_soft(&mut self, here: Softest, node: Node) {
@@ -135,7 +135,7 @@ impl Worst {
 
     pub fn joints(&self) -> Vec<JointAngle> {
         let mut joints: Vec<_> = self.joints.iter().map(|(one, _)| *one).collect();
-        let key = |one: &JointAngle| (one.reserve().is_none(), one.reserve().unwrap_or(-one.angle));
+        let key = |one: &JointAngle| (one.margin().is_none(), one.margin().unwrap_or(-one.angle));
         joints.sort_by(|a, b| {
             let ((a_free, a_left), (b_free, b_left)) = (key(a), key(b));
             a_free.cmp(&b_free).then(a_left.total_cmp(&b_left)).then(order(a).cmp(&order(b)))
@@ -143,9 +143,9 @@ impl Worst {
         joints
     }
 
-    pub fn stops_left(&self) -> Vec<StopReserve> {
+    pub fn stops_left(&self) -> Vec<StopMargin> {
         let mut stops: Vec<_> = self.stops.iter().map(|(one, _)| *one).collect();
-        stops.sort_by(|a, b| a.reserve.total_cmp(&b.reserve));
+        stops.sort_by(|a, b| a.margin.total_cmp(&b.margin));
         stops
     }
 

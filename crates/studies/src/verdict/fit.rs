@@ -27,7 +27,7 @@ struct Met {
 
 impl Met {
     fn look(&mut self, found: Worst) {
-        if self.worst.is_none_or(|worst| found.reserve < worst.reserve) {
+        if self.worst.is_none_or(|worst| found.margin < worst.margin) {
             self.worst = Some(found);
         }
     }
@@ -40,11 +40,11 @@ impl Met {
     fn verdict(self, broken: Option<Worst>, nothing: impl FnOnce() -> String) -> Verdict {
         let open = |why| (Outcome::Open(why), self.worst);
         let (outcome, worst) = match (&self.worst, &self.stop) {
-            _ if broken.is_some() => (Outcome::Broken, broken),
+            _ if broken.is_some() => (Outcome::Fail, broken),
             (_, Some(stop)) => open(format!("not every pose is reached: {stop}")),
             (None, None) => open(nothing()),
             (Some(_), None) if !self.doubts.is_empty() => open(self.doubts.join("; ")),
-            (Some(_), None) => (Outcome::Kept, self.worst),
+            (Some(_), None) => (Outcome::Pass, self.worst),
         };
         Verdict { outcome, worst, stop: self.stop }
     }
@@ -68,7 +68,7 @@ pub(super) fn distance(
         for one in &found.pairs {
             let worst = Worst {
                 value: one.distance,
-                reserve: limit.reserve(one.distance),
+                margin: limit.margin(one.distance),
                 pose: car_pose(end, &one.pose),
                 wheel: None,
                 place: Some(Place::Parts(one.of)),
@@ -85,7 +85,7 @@ pub(super) fn distance(
             }
         }
     }
-    let broken = certain.worst.filter(|worst| worst.reserve < 0.0);
+    let broken = certain.worst.filter(|worst| worst.margin < 0.0);
     met.verdict(broken, || format!("there is no pair to look at: {pairs}"))
 }
 
@@ -108,16 +108,16 @@ pub(super) fn joints(car: &Car, solver: &CarSolver, limit: &Requirement, travel:
         let found = joints_and_stops(car, solver, end, &range(car, end, travel));
         met.stopped(&found);
         for one in &found.joints {
-            let Some(value) = one.reserve() else { continue };
+            let Some(value) = one.margin() else { continue };
             met.look(Worst {
                 value,
-                reserve: limit.reserve(value),
+                margin: limit.margin(value),
                 pose: car_pose(end, &one.pose),
                 wheel: Some(one.wheel),
                 place: Some(Place::Joint(one.wheel, one.joint)),
             });
         }
     }
-    let broken = met.worst.filter(|worst| worst.reserve < 0.0);
+    let broken = met.worst.filter(|worst| worst.margin < 0.0);
     met.verdict(broken, || "no joint has a limit: give some in `joint_limits_deg`".into())
 }

@@ -25,7 +25,7 @@ fn a_proposal_is_made_and_mends_a_limit() {
     settled(&mut harness);
     assert!(harness.query_by_label_contains("✖ Bump steer, front: −0.091°").is_some());
     click(&mut harness, "Open: Tie rod down");
-    assert!(harness.query_by_label_contains("✔ Bump steer, front: −0.007° (−0.091°, broken)").is_some());
+    assert!(harness.query_by_label_contains("✔ Bump steer, front: −0.007° (−0.091°, fail)").is_some());
     assert_eq!(harness.state().session.next_undo(), Some("proposal: Tie rod down"));
     // A click on a limit goes to its worst pose.
     harness.get_by_label_contains("✔ Bump steer, front").click();
@@ -46,7 +46,7 @@ fn before_and_after_stand_in_one_table() {
     // Distances and joints are judged beside the window.
     settled(&mut harness);
     let limits = harness.state().session.limits().len();
-    let kept = harness.query_all_by_label("✔ kept").count();
+    let kept = harness.query_all_by_label("✔ pass").count();
     assert!(kept >= limits, "{kept} of {limits}, and readings that have one");
     for text in ["Original: before. Alder: Tie rod down: after", "Before", "After", "Limit", "Verdict"] {
         assert!(harness.query_by_label(text).is_some(), "{text}");

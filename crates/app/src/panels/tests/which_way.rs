@@ -1,4 +1,4 @@
-//! Which way to go, the map of places, and whether it fits: by mouse and keyboard.
+//! Which way to go, the contour map, and whether it fits: by mouse and keyboard.
 
 use super::{Bench, FRONT_LEFT, FRONT_RIGHT, Task, bench, bench_of, rod_inner};
 use crate::session::{Goal, Owner};
@@ -59,9 +59,9 @@ fn a_point_says_which_way_bump_steer_falls_and_is_told_otherwise_by_a_click() {
 #[test]
 fn a_click_in_the_map_puts_the_point_there_on_both_sides_and_undo_takes_it_back() {
     let mut harness = on_the_rod(vec2(1280.0, 1400.0), |_| {});
-    let name = "Map of places: front left tie rod, inner end";
+    let name = "Contour map: front left tie rod, inner end";
     assert!(harness.query_by_label(name).is_none());
-    harness.get_by_label("Map of places").click();
+    harness.get_by_label("Contour map").click();
     harness.run();
     // Finer ones that come in the middle of a click would stretch it to a pull.
     wait(&mut harness, |harness| {

@@ -57,16 +57,16 @@ fn a_large_move_is_asked_about_and_without_a_number_there_is_one_statement() {
         open: Vec::new(),
     };
     let length = |metres: f64| format!("{:.2} mm", metres * 1e3);
-    assert!(tolerance.headline(length).starts_with("no number: Rear toe broken already"));
-    assert_eq!(tolerance.said(length), ["Broken already, so not counted: Rear toe"]);
+    assert!(tolerance.headline(length).starts_with("no number: Rear toe failing already"));
+    assert_eq!(tolerance.said(length), ["Failing already, so not counted: Rear toe"]);
     // A case that no other limit decides does not say that none is broken.
     tolerance.as_built = Placing { within: 0.002, decided_by: Some("camber".into()) };
     tolerance.realigned = placing(None);
     tolerance.toe_to_take_out = Some(0.001);
     let said = tolerance.said(length);
-    assert!(said[2].contains("10.00 mm or more: no other limit is broken by less"), "{said:?}");
+    assert!(said[2].contains("10.00 mm or more: no other limit fails by less"), "{said:?}");
     tolerance.broken.clear();
-    assert!(tolerance.said(length)[1].contains("no limit is broken by less"));
+    assert!(tolerance.said(length)[1].contains("no limit fails by less"));
 }
 
 #[test]

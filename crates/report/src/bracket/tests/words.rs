@@ -84,10 +84,10 @@ fn the_tables_say_places_moves_distances_and_tolerances() {
     }
     // The narrower of both cases large and on the template, each with what decides it below.
     for part in [
-        "Lower wishbone, front: place within 0.20 mm, with Rear toe broken already.",
+        "Lower wishbone, front: place within 0.20 mm, with Rear toe failing already.",
         "As built (links as they are, nothing reset): within 0.20 mm for bump steer within ±0.10°/m to hold.",
         "Realigned (links as they are, static toe reset): within 0.90 mm for roll centre to hold, with up to 0.06° of",
-        "Broken already, so not counted: Rear toe.",
+        "Failing already, so not counted: Rear toe.",
     ] {
         assert!(count(&drawing, part) >= 1, "no {part}");
     }

@@ -1,14 +1,14 @@
-//! The car in a steady bend: how its body leans, and what each tyre shows to the road.
+//! The car cornering steadily: how its body rolls, and what each tyre shows to the road.
 
 use crate::arguments::Format;
 use crate::before_after::BeforeAfter;
-use crate::bend_estimate::{estimate_in_words, estimate_record};
 use crate::beside_car::Proposed;
+use crate::cornering_estimate::{estimate_in_words, estimate_record};
 use crate::data::{Record, csv, heading, json, length, length_key, quantity};
 use crate::failure::{Complaint, Failure};
 use crate::io::Console;
 use crate::on_road::{BODY_SIGNS, Hanging, WheelTable, body_in_words, body_record, put, put_gap};
-use crate::on_road_arguments::BendArguments;
+use crate::on_road_arguments::CorneringArguments;
 use crate::opened_car::ready;
 use crate::pose::{beyond_stops, metres, pose_record};
 use crate::readings::toe_in_tables_only;
@@ -20,8 +20,8 @@ use wheelpath_geometry::{
 };
 use wheelpath_report::{Style, Table, fixed, folded, wrap};
 
-/// A car in a bend, and the estimate of its lean where nobody said how it leans.
-struct Bend {
+/// A car cornering, and the estimate of its roll where nobody said how it rolls.
+struct Cornering {
     car: MidCorner,
     estimate: Option<Estimate>,
     hanging: Vec<Hanging>,
@@ -33,48 +33,48 @@ struct Bend {
     warnings: Vec<String>,
 }
 
-pub(crate) fn run(arguments: &BendArguments, io: &mut Console) -> Result<u8, Failure> {
+pub(crate) fn run(arguments: &CorneringArguments, io: &mut Console) -> Result<u8, Failure> {
     if arguments.toe.given() && arguments.output.format != Format::Table {
         return Err(toe_in_tables_only());
     }
     let (at_hand, solver) = ready(&arguments.car, io)?;
     let cars = arguments.proposal.cars(&at_hand, solver, io)?;
-    let bends = cars.each(io, |one, io| bend(arguments, one, io))?;
+    let cornerings = cars.each(io, |one, io| cornering(arguments, one, io))?;
     let lengths = arguments.output.units.lengths(io);
     let text = match arguments.output.format {
         Format::Table => {
             let style = arguments.toe.style(lengths).with_toe_over(cars.before.car.tyre_diameter());
-            folded(&table(arguments, &cars, &bends, &style))
+            folded(&table(arguments, &cars, &cornerings, &style))
         }
         Format::Json => {
-            let mut out = heading("bend");
+            let mut out = heading("cornering");
             cars.put_names(&mut out);
             put(&mut out, "lateral_g", arguments.lateral_g);
             put(&mut out, "longitudinal_g", arguments.longitudinal_g);
             put(&mut out, "banking_deg", arguments.banking_deg);
-            let on_road = bends.before.car.at.on_road();
+            let on_road = cornerings.before.car.at.on_road();
             put(&mut out, "lateral_on_road_g", on_road.lateral / GRAVITY);
             put(&mut out, "normal_on_road_g", on_road.normal / GRAVITY);
-            let both = cars.with(&bends);
-            both.map(|(one, bend)| record(&one.car, bend, lengths)).put(&mut out);
+            let both = cars.with(&cornerings);
+            both.map(|(one, cornering)| record(&one.car, cornering, lengths)).put(&mut out);
             json(out)?
         }
-        Format::Csv => csv(&bends.map(|bend| rows(bend, lengths)).rows(&["place"], false))?,
+        Format::Csv => csv(&cornerings.map(|cornering| rows(cornering, lengths)).rows(&["place"], false))?,
     };
     io.print(&text)?;
-    let lifts = bends.last().loads().is_some_and(|loads| loads.iter().any(|load| *load < 0.0));
+    let lifts = cornerings.last().loads().is_some_and(|loads| loads.iter().any(|load| *load < 0.0));
     if lifts {
         io.complain("error: the estimate does not hold: it leaves a wheel without load\n")?;
     }
     Ok(u8::from(lifts))
 }
 
-/// A car in the bend that was asked for; what is doubtful about it is warned of.
-fn bend(
-    arguments: &BendArguments,
+/// The car cornering as it was asked for; what is doubtful about it is warned of.
+fn cornering(
+    arguments: &CorneringArguments,
     Proposed { car, solver, .. }: &Proposed,
     io: &mut Console,
-) -> Result<Bend, Failure> {
+) -> Result<Cornering, Failure> {
     let road = RoadSolver::new(car, solver);
     let steer = arguments.steer.input(car, End::Front)?;
     let at = Cornering {
@@ -101,20 +101,21 @@ fn bend(
     };
     let hanging = Hanging::of(&in_bend.standing);
     let static_loads = car.static_wheel_loads();
-    let mut bend = Bend { hanging, car: in_bend, estimate, static_loads, assumed, warnings: Vec::new() };
-    bend.warnings = beyond_stops(solver, &bend.car.standing.solved, io)?;
-    for (wheel, load) in WheelPosition::ALL.into_iter().zip(bend.loads().into_iter().flatten()) {
+    let mut cornering =
+        Cornering { hanging, car: in_bend, estimate, static_loads, assumed, warnings: Vec::new() };
+    cornering.warnings = beyond_stops(solver, &cornering.car.standing.solved, io)?;
+    for (wheel, load) in WheelPosition::ALL.into_iter().zip(cornering.loads().into_iter().flatten()) {
         if load < 0.0 {
             let message = format!("the {wheel} wheel would lift: the estimate leaves no load on it");
             io.warn(&message, "beyond that the estimate does not hold; ask for less acceleration")?;
-            bend.warnings.push(message);
+            cornering.warnings.push(message);
         }
     }
-    Ok(bend)
+    Ok(cornering)
 }
 
-/// How the body leans, where the words say it.
-fn given(arguments: &BendArguments, car: &Car) -> Option<Gradients> {
+/// How the body rolls, where the words say it.
+fn given(arguments: &CorneringArguments, car: &Car) -> Option<Gradients> {
     let (roll, pitch) = (arguments.roll_gradient_deg_per_g, arguments.pitch_gradient_deg_per_g);
     let heights = [arguments.front_gradient_mm_per_g, arguments.rear_gradient_mm_per_g];
     if roll.or(pitch).is_none() && heights.iter().all(Option::is_none) {
@@ -129,9 +130,9 @@ fn given(arguments: &BendArguments, car: &Car) -> Option<Gradients> {
     })
 }
 
-/// What is assumed where the lean is by gradients.
+/// What is assumed where the roll is by gradients.
 fn by_gradients(at: &Cornering) -> Vec<String> {
-    let mut assumed = vec!["a gradient that is left out is none".to_owned()];
+    let mut assumed = vec!["a gradient that is left out is 0".to_owned()];
     if at.banking.abs() > 0.0 {
         assumed.push(
             "the ride heights do not change as the banked road presses the car: no gradient says by how much"
@@ -141,17 +142,17 @@ fn by_gradients(at: &Cornering) -> Vec<String> {
     assumed
 }
 
-/// Why the car does not stand in the bend: the words were finite numbers, so what is not is the lean they give.
-fn no_pose(arguments: &BendArguments, stop: Stop) -> Failure {
+/// Why the car does not stand in the corner: the words were finite numbers, so what is not is the roll they give.
+fn no_pose(arguments: &CorneringArguments, stop: Stop) -> Failure {
     if stop.kind != StopKind::NotFinite {
         return stop.into();
     }
     let [lateral, longitudinal] = [arguments.lateral_g, arguments.longitudinal_g].map(|g| fixed(g, 2));
     let message = format!(
         "{lateral} g lateral and {longitudinal} g longitudinal are beyond what the car can stand on its wheels: \
-         no road is under a body that leans so far"
+         the tyres cannot reach the road under a body that rolls so far"
     );
-    let hint = "ask for less acceleration, or for smaller gradients of the lean";
+    let hint = "ask for less acceleration, or for smaller roll and pitch gradients";
     Failure::Fault(vec![Complaint::new(message, hint)])
 }
 
@@ -165,12 +166,12 @@ fn no_estimate(no: NoEstimate) -> Failure {
         NoEstimate::Lacking(_) | NoEstimate::FallsOver(_) => Failure::Fault(vec![Complaint::new(
             no.to_string(),
             "write what is missing into the car file (wheel_loads_kg, or mass_kg and weight_share_front; centre_of_gravity_height; a spring for each corner), or \
-                   give --roll-gradient-deg-per-g and its kin; `wheelpath bend --help` lists them",
+                   give --roll-gradient-deg-per-g and its kin; `wheelpath cornering --help` lists them",
         )]),
     }
 }
 
-impl Bend {
+impl Cornering {
     /// Load on each tyre, newtons; only an estimate knows it.
     fn loads(&self) -> Option<[f64; 4]> {
         self.estimate.map(|estimate| estimate.loads(&self.car.at))
@@ -178,23 +179,23 @@ impl Bend {
 }
 
 fn table(
-    arguments: &BendArguments,
+    arguments: &CorneringArguments,
     cars: &BeforeAfter<Proposed>,
-    bends: &BeforeAfter<Bend>,
+    cornerings: &BeforeAfter<Cornering>,
     style: &Style,
 ) -> String {
     let lengths = style.lengths;
     let way = match arguments.lateral_g {
-        g if g > 0.0 => " in a left bend: ",
-        g if g < 0.0 => " in a right bend: ",
+        g if g > 0.0 => " in a left-hand corner: ",
+        g if g < 0.0 => " in a right-hand corner: ",
         _ => ", ",
     };
-    let both = cars.with(bends);
-    let steer = both.map(|(one, bend)| {
-        steer_in_words(&one.car, End::Front, bend.car.standing.solved.pose.steer, lengths)
+    let both = cars.with(cornerings);
+    let steer = both.map(|(one, cornering)| {
+        steer_in_words(&one.car, End::Front, cornering.car.standing.solved.pose.steer, lengths)
     });
-    let body = bends.map(|bend| {
-        let standing = &bend.car.standing;
+    let body = cornerings.map(|cornering| {
+        let standing = &cornering.car.standing;
         format!("Body: {}\n", body_in_words(&standing.body, standing.pitch, lengths))
     });
     let mut text = format!(
@@ -203,34 +204,36 @@ fn table(
         fixed(arguments.lateral_g, 2),
         fixed(arguments.longitudinal_g, 2),
         steer.words(["before: ", "; after: "]),
-        banked_in_words(&bends.before.car.at),
+        banked_in_words(&cornerings.before.car.at),
         body.words(["before: ", "after: "])
     );
-    text += match bends.before.estimate {
+    text += match cornerings.before.estimate {
         Some(_) => {
-            "The lean is an estimate from springs, bars, masses and roll centres, not a measurement.\n\n"
+            "The roll is an estimate from springs, bars, masses and roll centres, not a measurement.\n\n"
         }
-        None => "The lean is by the gradients given; those left out count as none.\n\n",
+        None => "The roll is by the gradients given; those left out count as zero.\n\n",
     };
-    text += &bends.map(|bend| wheel_table(bend, style)).table(1).text();
-    let hanging = bends.map(|bend| bend.hanging.iter().map(|one| one.in_words(lengths)).collect::<String>());
+    text += &cornerings.map(|cornering| wheel_table(cornering, style)).table(1).text();
+    let hanging = cornerings
+        .map(|cornering| cornering.hanging.iter().map(|one| one.in_words(lengths)).collect::<String>());
     text += &hanging.words(["before: ", "after: "]);
     let braking = arguments.longitudinal_g < 0.0;
-    if let Some(before) = &bends.before.estimate {
-        let after = cars.after.as_ref().zip(bends.after.as_ref());
-        let after = after.and_then(|(one, bend)| Some((bend.estimate.as_ref()?, &one.car)));
+    if let Some(before) = &cornerings.before.estimate {
+        let after = cars.after.as_ref().zip(cornerings.after.as_ref());
+        let after = after.and_then(|(one, cornering)| Some((cornering.estimate.as_ref()?, &one.car)));
         let estimates = BeforeAfter { before: (before, &cars.before.car), after };
         text += &format!("\n{}", estimate_in_words(&estimates, braking, lengths));
     }
-    let assumed = bends.map(|bend| wrap(&format!("Assumed: {}.", bend.assumed.join("; ")), 96, "  ") + "\n");
+    let assumed = cornerings
+        .map(|cornering| wrap(&format!("Assumed: {}.", cornering.assumed.join("; ")), 96, "  ") + "\n");
     text += &assumed.words(["before: ", "after: "]);
     text
 }
 
-fn wheel_table(bend: &Bend, style: &Style) -> Table {
+fn wheel_table(cornering: &Cornering, style: &Style) -> Table {
     let lengths = style.lengths;
     let mut table = WheelTable::new("");
-    let wheels = &bend.car.wheels;
+    let wheels = &cornering.car.wheels;
     table.heading("Each tyre to the road");
     table.row("Camber, + top outboard", wheels.map(|wheel| wheel.camber), Unit::Degree, lengths);
     table.row("Inclination, + top to the right", wheels.map(|w| w.inclination), Unit::Degree, lengths);
@@ -238,15 +241,15 @@ fn wheel_table(bend: &Bend, style: &Style) -> Table {
     table.row("Toe, + in", wheels.map(|wheel| wheel.toe), Unit::Degree, lengths);
     table.toe_length(wheels.map(|wheel| wheel.toe), style);
     table.heading("To the body");
-    table.row("Wheel travel, + bump", bend.car.standing.solved.pose.travel, Unit::Length, lengths);
+    table.row("Wheel travel, + bump", cornering.car.standing.solved.pose.travel, Unit::Length, lengths);
     let (factor, pound) = lengths.force_unit();
     let forces = |loads: [f64; 4]| loads.map(|load| fixed(load * factor, 0));
-    if let Some(loads) = bend.static_loads {
+    if let Some(loads) = cornering.static_loads {
         table.heading("Load on each tyre");
         table.written("In the design pose", forces(loads), pound);
     }
-    if let Some(loads) = bend.loads() {
-        table.written("In the bend, by the estimate", forces(loads), pound);
+    if let Some(loads) = cornering.loads() {
+        table.written("In the corner, by the estimate", forces(loads), pound);
     }
     table.table()
 }
@@ -266,14 +269,14 @@ fn banked_in_words(at: &Cornering) -> String {
     )
 }
 
-fn wheel_records(bend: &Bend, lengths: LengthUnit) -> Vec<(WheelPosition, Record)> {
-    let loads = bend.loads();
+fn wheel_records(cornering: &Cornering, lengths: LengthUnit) -> Vec<(WheelPosition, Record)> {
+    let loads = cornering.loads();
     let wheel = |(place, at): (usize, WheelPosition)| {
         let mut record = Record::new();
-        let travel = bend.car.standing.travel(at);
+        let travel = cornering.car.standing.travel(at);
         record.insert(length_key("travel", lengths), length(travel, lengths));
-        put_gap(&mut record, &bend.hanging, at, lengths);
-        if let Some(to_road) = bend.car.wheels.get(place) {
+        put_gap(&mut record, &cornering.hanging, at, lengths);
+        if let Some(to_road) = cornering.car.wheels.get(place) {
             let angles = [
                 ("camber_to_road_deg", to_road.camber),
                 ("inclination_to_road_deg", to_road.inclination),
@@ -286,7 +289,7 @@ fn wheel_records(bend: &Bend, lengths: LengthUnit) -> Vec<(WheelPosition, Record
         }
         let of =
             |loads: Option<[f64; 4]>| loads.and_then(|loads| loads.get(place).copied()).unwrap_or(f64::NAN);
-        put(&mut record, "static_load_n", of(bend.static_loads));
+        put(&mut record, "static_load_n", of(cornering.static_loads));
         put(&mut record, "load_n", of(loads));
         (at, record)
     };
@@ -304,27 +307,27 @@ fn gradients_record(gradients: &Gradients, lengths: LengthUnit) -> Value {
     record.into()
 }
 
-fn record(car: &Car, bend: &Bend, lengths: LengthUnit) -> Record {
-    let standing = &bend.car.standing;
+fn record(car: &Car, cornering: &Cornering, lengths: LengthUnit) -> Record {
+    let standing = &cornering.car.standing;
     let mut record = Record::new();
     record.insert("pose".into(), pose_record(car, &standing.solved.pose, lengths).into());
-    record.insert("warnings".into(), bend.warnings.clone().into());
-    record.insert("lean".into(), if bend.estimate.is_some() { "estimate" } else { "given" }.into());
-    record.insert("gradients".into(), gradients_record(&bend.car.gradients, lengths));
+    record.insert("warnings".into(), cornering.warnings.clone().into());
+    record.insert("lean".into(), if cornering.estimate.is_some() { "estimate" } else { "given" }.into());
+    record.insert("gradients".into(), gradients_record(&cornering.car.gradients, lengths));
     record.insert("body".into(), body_record(&standing.body, standing.pitch, lengths));
-    let wheels = wheel_records(bend, lengths).into_iter();
+    let wheels = wheel_records(cornering, lengths).into_iter();
     let wheels = wheels.map(|(at, record)| (at.key().to_owned(), Value::Object(record)));
     record.insert("wheels".into(), wheels.collect::<Record>().into());
-    let estimate = bend.estimate.as_ref().map(|estimate| estimate_record(estimate, car, lengths));
+    let estimate = cornering.estimate.as_ref().map(|estimate| estimate_record(estimate, car, lengths));
     record.insert("estimate".into(), estimate.unwrap_or(Value::Null));
-    record.insert("assumed".into(), bend.assumed.clone().into());
+    record.insert("assumed".into(), cornering.assumed.clone().into());
     record
 }
 
 /// A row a wheel.
-fn rows(bend: &Bend, lengths: LengthUnit) -> Vec<Record> {
+fn rows(cornering: &Cornering, lengths: LengthUnit) -> Vec<Record> {
     let row = |(at, record): (WheelPosition, Record)| -> Record {
         std::iter::once(("place".to_owned(), Value::from(at.key()))).chain(record).collect()
     };
-    wheel_records(bend, lengths).into_iter().map(row).collect()
+    wheel_records(cornering, lengths).into_iter().map(row).collect()
 }

@@ -7,7 +7,7 @@ use crate::data::{Record, csv, heading, json, length, length_key};
 use crate::failure::Failure;
 use crate::io::Console;
 use crate::on_road::{BODY_SIGNS, Hanging, WheelTable, body_in_words, body_record, put, put_gap};
-use crate::on_road_arguments::StandArguments;
+use crate::on_road_arguments::AttitudeArguments;
 use crate::opened_car::ready;
 use crate::pose::{beyond_stops, metres, pose_record};
 use crate::readings::toe_in_tables_only;
@@ -51,7 +51,7 @@ impl From<Resting> for Stood {
     }
 }
 
-pub(crate) fn run(arguments: &StandArguments, io: &mut Console) -> Result<u8, Failure> {
+pub(crate) fn run(arguments: &AttitudeArguments, io: &mut Console) -> Result<u8, Failure> {
     if arguments.toe.given() && arguments.output.format != Format::Table {
         return Err(toe_in_tables_only());
     }
@@ -65,7 +65,7 @@ pub(crate) fn run(arguments: &StandArguments, io: &mut Console) -> Result<u8, Fa
             folded(&table(&cars, &stood, &style))
         }
         Format::Json => {
-            let mut out = heading("stand");
+            let mut out = heading("attitude");
             cars.put_names(&mut out);
             let both = cars.with(&stood);
             both.map(|(one, stood)| record(&one.car, stood, lengths)).put(&mut out);
@@ -83,7 +83,7 @@ pub(crate) fn run(arguments: &StandArguments, io: &mut Console) -> Result<u8, Fa
 
 /// The car as it was asked to stand; what is doubtful about it is warned of.
 fn stood(
-    arguments: &StandArguments,
+    arguments: &AttitudeArguments,
     Proposed { car, solver, .. }: &Proposed,
     lengths: LengthUnit,
     io: &mut Console,
@@ -110,7 +110,7 @@ fn stood(
 }
 
 /// The pose of the body that was asked for.
-fn body(arguments: &StandArguments, road: &RoadSolver) -> Result<BodyPose, Failure> {
+fn body(arguments: &AttitudeArguments, road: &RoadSolver) -> Result<BodyPose, Failure> {
     let mm = |given: Option<f64>| given.map_or(0.0, metres);
     let radians = |given: Option<f64>| given.unwrap_or(0.0).to_radians();
     let roll = radians(arguments.roll_deg);

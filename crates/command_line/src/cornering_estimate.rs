@@ -1,4 +1,4 @@
-//! The estimate of a car's lean, with all that goes into it.
+//! The estimate of a car's roll, with all that goes into it.
 
 use crate::before_after::BeforeAfter;
 use crate::data::{Record, length, length_key};
@@ -63,19 +63,19 @@ const OF_AXLE: [OfAxle; 10] = [
     of_axle("roll_stiffness_nm_per_deg", "Roll stiffness", "N·m/°", 0, |_, axle| {
         per_degree(axle.roll_stiffness)
     }),
-    of_axle("roll_stiffness_share_percent", "Share of the roll stiffness", "%", 1, |_, axle| {
+    of_axle("roll_stiffness_share_percent", "Roll-stiffness distribution", "%", 1, |_, axle| {
         percent(axle.roll_stiffness_share)
     }),
     of_axle(
         "transfer_by_links_n_per_g",
-        "Load to the outer wheel through the links",
+        "Geometric load transfer, to the outer wheel",
         "N per g",
         0,
         |_, axle| axle.transfer_by_links * GRAVITY,
     ),
     of_axle(
         "transfer_by_springs_n_per_g",
-        "Load to the outer wheel through springs and bar",
+        "Elastic load transfer, to the outer wheel",
         "N per g",
         0,
         |_, axle| axle.transfer_by_springs * GRAVITY,
@@ -116,7 +116,7 @@ pub(crate) fn estimate_in_words(
     let far = |axle: &RollModelInputs| axle.roll_centre_height.abs() > FARTHEST_TOLD;
     if estimates.iter().any(|(one, _)| one.from.axles.iter().any(far)) {
         text +=
-            &wrap(&format!("— {NEARLY_PARALLEL}: Roll-centre height, and the lean stands on it"), 96, "  ");
+            &wrap(&format!("— {NEARLY_PARALLEL}: Roll-centre height, and the roll depends on it"), 96, "  ");
         text.push('\n');
     }
     text += &estimates.map(|(one, _)| lean_in_words(one, braking, lengths)).words(lead);
