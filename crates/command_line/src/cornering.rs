@@ -21,7 +21,7 @@ use wheelpath_geometry::{
 use wheelpath_report::{Style, Table, fixed, folded, wrap};
 
 /// A car cornering, and the estimate of its roll where nobody said how it rolls.
-struct Cornering {
+struct CorneringCar {
     car: MidCorner,
     estimate: Option<Estimate>,
     hanging: Vec<Hanging>,
@@ -74,7 +74,7 @@ fn cornering(
     arguments: &CorneringArguments,
     Proposed { car, solver, .. }: &Proposed,
     io: &mut Console,
-) -> Result<Cornering, Failure> {
+) -> Result<CorneringCar, Failure> {
     let road = RoadSolver::new(car, solver);
     let steer = arguments.steer.input(car, End::Front)?;
     let at = Cornering {
@@ -102,7 +102,7 @@ fn cornering(
     let hanging = Hanging::of(&in_bend.standing);
     let static_loads = car.static_wheel_loads();
     let mut cornering =
-        Cornering { hanging, car: in_bend, estimate, static_loads, assumed, warnings: Vec::new() };
+        CorneringCar { hanging, car: in_bend, estimate, static_loads, assumed, warnings: Vec::new() };
     cornering.warnings = beyond_stops(solver, &cornering.car.standing.solved, io)?;
     for (wheel, load) in WheelPosition::ALL.into_iter().zip(cornering.loads().into_iter().flatten()) {
         if load < 0.0 {
@@ -171,7 +171,7 @@ fn no_estimate(no: NoEstimate) -> Failure {
     }
 }
 
-impl Cornering {
+impl CorneringCar {
     /// Load on each tyre, newtons; only an estimate knows it.
     fn loads(&self) -> Option<[f64; 4]> {
         self.estimate.map(|estimate| estimate.loads(&self.car.at))
@@ -181,7 +181,7 @@ impl Cornering {
 fn table(
     arguments: &CorneringArguments,
     cars: &BeforeAfter<Proposed>,
-    cornerings: &BeforeAfter<Cornering>,
+    cornerings: &BeforeAfter<CorneringCar>,
     style: &Style,
 ) -> String {
     let lengths = style.lengths;
@@ -230,7 +230,7 @@ fn table(
     text
 }
 
-fn wheel_table(cornering: &Cornering, style: &Style) -> Table {
+fn wheel_table(cornering: &CorneringCar, style: &Style) -> Table {
     let lengths = style.lengths;
     let mut table = WheelTable::new("");
     let wheels = &cornering.car.wheels;
@@ -269,7 +269,7 @@ fn banked_in_words(at: &Cornering) -> String {
     )
 }
 
-fn wheel_records(cornering: &Cornering, lengths: LengthUnit) -> Vec<(WheelPosition, Record)> {
+fn wheel_records(cornering: &CorneringCar, lengths: LengthUnit) -> Vec<(WheelPosition, Record)> {
     let loads = cornering.loads();
     let wheel = |(place, at): (usize, WheelPosition)| {
         let mut record = Record::new();
@@ -307,7 +307,7 @@ fn gradients_record(gradients: &Gradients, lengths: LengthUnit) -> Value {
     record.into()
 }
 
-fn record(car: &Car, cornering: &Cornering, lengths: LengthUnit) -> Record {
+fn record(car: &Car, cornering: &CorneringCar, lengths: LengthUnit) -> Record {
     let standing = &cornering.car.standing;
     let mut record = Record::new();
     record.insert("pose".into(), pose_record(car, &standing.solved.pose, lengths).into());
@@ -325,7 +325,7 @@ fn record(car: &Car, cornering: &Cornering, lengths: LengthUnit) -> Record {
 }
 
 /// A row a wheel.
-fn rows(cornering: &Cornering, lengths: LengthUnit) -> Vec<Record> {
+fn rows(cornering: &CorneringCar, lengths: LengthUnit) -> Vec<Record> {
     let row = |(at, record): (WheelPosition, Record)| -> Record {
         std::iter::once(("place".to_owned(), Value::from(at.key()))).chain(record).collect()
     };
