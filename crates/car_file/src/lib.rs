@@ -99,7 +99,7 @@ pub use table::{Imported, SetPoint, TableOptions, UnknownName, import_points, po
 pub use table_error::TableFault;
 pub use table_names::TablePoint;
 pub use table_proposal::{PointsProposal, propose_points};
-pub use wheelpath_geometry::Owner;
+pub use wheelpath_geometry::Assembly;
 pub use words::linkage_words;
 
 /// What `format` says in every car file.

@@ -12,7 +12,7 @@ fn alder() -> Session {
 fn move_rod(session: &mut Session, by: f64) {
     let at = session.car().corner(FRONT_LEFT).hardpoints.get(Hardpoint::TieRodInner).unwrap();
     session.apply(Edit::Change(Change::MoveHardpoint {
-        owner: FRONT_LEFT.into(),
+        assembly: FRONT_LEFT.into(),
         hardpoint: Hardpoint::TieRodInner,
         to: at + Vector3::new(0.0, 0.0, by),
         mirrored: true,
@@ -162,7 +162,7 @@ fn a_steered_wheel_shows_how_toe_changes_and_not_how_far_it_is_steered() {
 fn what_cannot_be_reached_is_a_gap() {
     let mut session = alder();
     // A longer tie rod, almost to the dead point of full lock: steer ends early on one side.
-    let length = crate::session::Owner::from(FRONT_LEFT).length(session.car(), Link::TieRod).unwrap();
+    let length = wheelpath_geometry::Assembly::from(FRONT_LEFT).length(session.car(), Link::TieRod).unwrap();
     let mut sweeps = Sweeps::default();
     let spec = Spec::over_steer("steer_angle").unwrap();
     let whole = Curve::of(&session, spec, &mut sweeps);
@@ -170,7 +170,7 @@ fn what_cannot_be_reached_is_a_gap() {
     for more in 1..60 {
         let to = length + 1e-3 * f64::from(more);
         session.apply(Edit::Change(Change::SetLength {
-            owner: FRONT_LEFT.into(),
+            assembly: FRONT_LEFT.into(),
             link: Link::TieRod,
             length: to,
             mirrored: true,

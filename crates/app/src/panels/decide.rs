@@ -209,8 +209,8 @@ fn proposal_ui(
         let twice = touched.overlap(proposal);
         let what = match twice.first() {
             None => "On top of what is changed already.".to_owned(),
-            Some((owner, item)) => {
-                format!("On top of what is changed already. Both move {item}, {owner}: the moves add up.")
+            Some((assembly, item)) => {
+                format!("On top of what is changed already. Both move {item}, {assembly}: the moves add up.")
             }
         };
         if named(ui, "Add", what) {

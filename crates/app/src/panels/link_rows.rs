@@ -4,9 +4,9 @@ use super::notices::{capital, notices_ui};
 use super::number_field::NumberField;
 use super::theme::colour;
 use super::ui_state::UiState;
-use crate::session::{About, Axis, Change, Edit, Owner, Session, WheelNumber, wheel_number};
+use crate::session::{About, Change, Edit, Session, WheelNumber, wheel_number};
 use bevy_egui::egui::{CollapsingHeader, Grid, RichText, Ui, vec2};
-use wheelpath_geometry::{Link, Unit};
+use wheelpath_geometry::{Assembly, Axis, Link, Unit};
 
 const NUMBERS: [WheelNumber; 6] = [
     WheelNumber::Camber,
@@ -23,7 +23,7 @@ pub(super) fn link_rows_ui(ui: &mut Ui, session: &Session, state: &mut UiState, 
     let corner = session.car().corner(wheel);
     let before = session.original().corner(wheel);
     let concerns = |about| match about {
-        About::Link(owner, _) => owner.is_at(wheel),
+        About::Link(assembly, _) => assembly.is_at(wheel),
         About::Wheel(at) => at == wheel,
         _ => false,
     };
@@ -47,13 +47,13 @@ pub(super) fn link_rows_ui(ui: &mut Ui, session: &Session, state: &mut UiState, 
                         set,
                     );
                 }
-                for owner in [Owner::Corner(wheel), Owner::Axle(wheel.end)] {
+                for assembly in [Assembly::Corner(wheel), Assembly::Axle(wheel.end)] {
                     for &link in Link::ALL {
-                        let Some(value) = owner.length(session.car(), link) else { continue };
-                        let was = owner.length(session.original(), link).unwrap_or(value);
-                        let set = |length| Change::SetLength { owner, link, length, mirrored };
+                        let Some(value) = assembly.length(session.car(), link) else { continue };
+                        let was = assembly.length(session.original(), link).unwrap_or(value);
+                        let set = |length| Change::SetLength { assembly, link, length, mirrored };
                         let label = link.label();
-                        let name = format!("{owner}, length of {label}");
+                        let name = format!("{assembly}, length of {label}");
                         row(ui, state, edits, &Row { label, value, was, unit: Unit::Length, name }, set);
                     }
                 }

@@ -7,12 +7,12 @@ mod small;
 mod which_way;
 
 use super::{StageArea, Task, UiState, window_ui};
-use crate::session::{Edit, Owner, Session, Wheels};
+use crate::session::{Edit, Session, Wheels};
 use crate::stage::theme::ColourTheme;
 use bevy_egui::egui::{Key, Modifiers, Pos2, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
-use wheelpath_geometry::{End, Hardpoint, LengthUnit, Side, WheelPosition};
+use wheelpath_geometry::{Assembly, End, Hardpoint, LengthUnit, Side, WheelPosition};
 
 struct Bench {
     session: Session,
@@ -148,7 +148,7 @@ fn travel_and_steer_are_typed_and_reset() {
 fn a_point_of_the_axle_is_typed_in_the_list() {
     let mut harness = bench_of("hazel", vec2(1280.0, 2600.0), |bench| {
         bench.state.task = Task::Change;
-        bench.state.select(Some((Owner::Axle(End::Rear), Hardpoint::PanhardRodBody)));
+        bench.state.select(Some((Assembly::Axle(End::Rear), Hardpoint::PanhardRodBody)));
     });
     assert_eq!(harness.state().state.corner.end, End::Rear);
     assert!(harness.query_by_label("Rear axle as a whole").is_some());

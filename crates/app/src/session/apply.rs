@@ -77,13 +77,15 @@ impl Session {
             Edit::Preview(pose) => self.show_preview(pose),
             Edit::Play(cycle) => self.play(cycle),
             Edit::Tick(seconds) => self.tick(seconds),
-            Edit::SetPlate { owner, hardpoint, by, mirrored } => {
-                self.set_plate(owner, hardpoint, by, mirrored)
+            Edit::SetPlate { assembly, hardpoint, by, mirrored } => {
+                self.set_plate(assembly, hardpoint, by, mirrored)
             }
             Edit::SaveAs { path, replace } => self.save_as(&path, replace),
             Edit::ImportTable(path) => self.import_table(&path),
             Edit::CompareWithCar(path) => self.compare_with_file(&path),
-            Edit::KeepPlate { owner, hardpoint, mirrored } => self.keep_plate(owner, hardpoint, mirrored),
+            Edit::KeepPlate { assembly, hardpoint, mirrored } => {
+                self.keep_plate(assembly, hardpoint, mirrored)
+            }
             Edit::WriteSheet { bracket, path, replace } => self.ask_for_sheet(&bracket, &path, replace),
             Edit::SheetDone { number, outcome } => self.sheet_done(number, outcome),
             Edit::SaveProposal { name, path, replace } => self.save_proposal(&name, &path, replace),

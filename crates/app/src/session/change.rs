@@ -1,11 +1,12 @@
 //! A change of geometry, carried out on a plain car, and its name in words.
 
-use super::edit::{Axis, Bound, Change, WheelNumber};
-use super::{Guide, Handle, Owner};
+use super::edit::{Bound, Change, WheelNumber};
+use super::{Guide, Handle};
 use nalgebra::Vector3;
 use std::fmt::Write;
 use wheelpath_geometry::{
-    Car, Corner, Hardpoint, LengthUnit, Link, Side, Unit, Wheel, WheelNumber as Kept, WheelPosition,
+    Assembly, Axis, Car, Corner, Hardpoint, LengthUnit, Link, Side, Unit, Wheel, WheelNumber as Kept,
+    WheelPosition,
 };
 use wheelpath_report::significant;
 
@@ -18,9 +19,9 @@ const BACK: f64 = 1e-12;
 /// What a change is made to: changes of one thing in a row make one step of undo.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Target {
-    Hardpoint(Owner, Hardpoint, bool),
-    Pull(Owner, Hardpoint, Handle, bool),
-    Link(Owner, Link, bool),
+    Hardpoint(Assembly, Hardpoint, bool),
+    Pull(Assembly, Hardpoint, Handle, bool),
+    Link(Assembly, Link, bool),
     Wheel(WheelPosition, WheelNumber, bool),
     Bound(usize, Bound),
     Whole,
@@ -29,14 +30,14 @@ pub(super) enum Target {
 impl Change {
     pub(super) fn target(&self) -> Target {
         match *self {
-            Change::MoveHardpoint { owner, hardpoint, mirrored, .. }
-            | Change::ResetHardpoint { owner, hardpoint, mirrored } => {
-                Target::Hardpoint(owner, hardpoint, mirrored)
+            Change::MoveHardpoint { assembly, hardpoint, mirrored, .. }
+            | Change::ResetHardpoint { assembly, hardpoint, mirrored } => {
+                Target::Hardpoint(assembly, hardpoint, mirrored)
             }
-            Change::Pull { owner, hardpoint, guide, mirrored, .. } => {
-                Target::Pull(owner, hardpoint, guide.handle, mirrored)
+            Change::Pull { assembly, hardpoint, guide, mirrored, .. } => {
+                Target::Pull(assembly, hardpoint, guide.handle, mirrored)
             }
-            Change::SetLength { owner, link, mirrored, .. } => Target::Link(owner, link, mirrored),
+            Change::SetLength { assembly, link, mirrored, .. } => Target::Link(assembly, link, mirrored),
             Change::SetWheel { wheel, number, mirrored, .. } => Target::Wheel(wheel, number, mirrored),
             Change::ResetCar | Change::Propose { .. } => Target::Whole,
         }
@@ -53,33 +54,34 @@ impl Change {
 pub(super) fn changed(car: &Car, start: &Car, original: &Car, change: &Change) -> Result<Car, String> {
     let mut to = car.clone();
     match change {
-        Change::MoveHardpoint { owner, hardpoint, to: place, mirrored } => {
-            to = moved(car, (*owner, *hardpoint), *place, *mirrored)?;
+        Change::MoveHardpoint { assembly, hardpoint, to: place, mirrored } => {
+            to = moved(car, (*assembly, *hardpoint), *place, *mirrored)?;
         }
-        Change::Pull { owner, hardpoint, guide, by, mirrored } => {
-            to = pulled(start, original, (*owner, *hardpoint), (guide, *by), *mirrored)?;
+        Change::Pull { assembly, hardpoint, guide, by, mirrored } => {
+            to = pulled(start, original, (*assembly, *hardpoint), (guide, *by), *mirrored)?;
         }
-        Change::ResetHardpoint { owner, hardpoint, mirrored } => {
-            for of in owner.with_mirrored(*mirrored) {
+        Change::ResetHardpoint { assembly, hardpoint, mirrored } => {
+            for of in assembly.with_mirrored(*mirrored) {
                 of.hardpoints_mut(&mut to).set(*hardpoint, point(original, of, *hardpoint)?);
             }
         }
-        Change::SetLength { owner, link, length, mirrored } => {
+        Change::SetLength { assembly, link, length, mirrored } => {
             if !(length.is_finite() && *length > 0.0 && *length < FURTHEST) {
-                return Err(format!("{link}, {owner}: a length is more than nothing"));
+                return Err(format!("{link}, {assembly}: a length is more than nothing"));
             }
-            let was = |of: Owner| of.length(car, *link).ok_or_else(|| format!("{of} has no {link}"));
-            let by = length - was(*owner)?;
-            for of in owner.with_mirrored(*mirrored) {
-                of.set_length(&mut to, *link, if of == *owner { *length } else { was(of)? + by });
+            let was = |of: Assembly| of.length(car, *link).ok_or_else(|| format!("{of} has no {link}"));
+            let by = length - was(*assembly)?;
+            for of in assembly.with_mirrored(*mirrored) {
+                let length = if of == *assembly { *length } else { was(of)? + by };
+                of.set_length(&mut to, *link, Some(length));
             }
         }
         Change::SetWheel { wheel, number, to: value, mirrored } => {
             if !(value.is_finite() && value.abs() < FURTHEST) {
                 return Err(format!("{}, {wheel}: no number a wheel could have", number.label()));
             }
-            let sides = Owner::from(*wheel).with_mirrored(*mirrored);
-            for at in sides.into_iter().filter_map(Owner::wheel) {
+            let sides = Assembly::from(*wheel).with_mirrored(*mirrored);
+            for at in sides.into_iter().filter_map(Assembly::wheel) {
                 let across = at != *wheel && *number == WheelNumber::Centre(Axis::Y);
                 set_wheel(to.corner_mut(at), at.side, *number, if across { -value } else { *value });
             }
@@ -96,20 +98,20 @@ pub(super) fn changed(car: &Car, start: &Car, original: &Car, change: &Change) -
 /// The car with a point somewhere else, and the other side's moved by the mirrored amount.
 fn moved(
     car: &Car,
-    (owner, hardpoint): (Owner, Hardpoint),
+    (assembly, hardpoint): (Assembly, Hardpoint),
     place: Vector3<f64>,
     mirrored: bool,
 ) -> Result<Car, String> {
-    let from = point(car, owner, hardpoint)?;
+    let from = point(car, assembly, hardpoint)?;
     if !(place.iter().all(|x| x.is_finite()) && place.amax() < FURTHEST) {
         return Err(format!(
-            "{hardpoint}, {owner}: a point cannot stand there. Coordinates in millimetres stay under {:.0} m.",
+            "{hardpoint}, {assembly}: a point cannot stand there. Coordinates in millimetres stay under {:.0} m.",
             FURTHEST
         ));
     }
     let mut to = car.clone();
-    owner.hardpoints_mut(&mut to).set(hardpoint, place);
-    if let Some(other) = owner.opposite().filter(|_| mirrored) {
+    assembly.hardpoints_mut(&mut to).set(hardpoint, place);
+    if let Some(other) = assembly.opposite().filter(|_| mirrored) {
         let there = point(car, other, hardpoint)?;
         // An exact mirror image stays one to the last bit; otherwise both move alike.
         let moved = if there == mirror(from) { mirror(place) } else { there + mirror(place - from) };
@@ -122,17 +124,17 @@ fn moved(
 fn pulled(
     start: &Car,
     original: &Car,
-    (owner, hardpoint): (Owner, Hardpoint),
+    (assembly, hardpoint): (Assembly, Hardpoint),
     (guide, by): (&Guide, [f64; 2]),
     mirrored: bool,
 ) -> Result<Car, String> {
-    let from = point(start, owner, hardpoint)?;
+    let from = point(start, assembly, hardpoint)?;
     if by.iter().all(|distance| distance.abs() < BACK) {
         return Ok(start.clone());
     }
-    let mut to = moved(start, (owner, hardpoint), from + guide.shift(by), mirrored)?;
+    let mut to = moved(start, (assembly, hardpoint), from + guide.shift(by), mirrored)?;
     // Pulled back to where the original car has it, it is there to the last bit.
-    for of in owner.with_mirrored(mirrored) {
+    for of in assembly.with_mirrored(mirrored) {
         let (now, was) = (point(&to, of, hardpoint)?, point(original, of, hardpoint)?);
         if (now - was).amax() < BACK {
             of.hardpoints_mut(&mut to).set(hardpoint, was);
@@ -141,8 +143,8 @@ fn pulled(
     Ok(to)
 }
 
-fn point(car: &Car, owner: Owner, hardpoint: Hardpoint) -> Result<Vector3<f64>, String> {
-    owner.hardpoints(car).get(hardpoint).ok_or_else(|| format!("{owner} has no {hardpoint}"))
+fn point(car: &Car, assembly: Assembly, hardpoint: Hardpoint) -> Result<Vector3<f64>, String> {
+    assembly.hardpoints(car).get(hardpoint).ok_or_else(|| format!("{assembly} has no {hardpoint}"))
 }
 
 fn mirror(v: Vector3<f64>) -> Vector3<f64> {
@@ -183,15 +185,15 @@ fn set_wheel(corner: &mut Corner, side: Side, number: WheelNumber, to: f64) {
 
 /// What a step did, in words.
 pub(super) fn name_of(before: &Car, after: &Car, change: &Change, lengths: LengthUnit) -> String {
-    let place = |owner: Owner, mirrored: bool| match owner {
-        Owner::Corner(at) if mirrored => format!("{} both", at.end),
-        _ => owner.to_string(),
+    let place = |assembly: Assembly, mirrored: bool| match assembly {
+        Assembly::Corner(at) if mirrored => format!("{} both", at.end),
+        _ => assembly.to_string(),
     };
     match change {
-        Change::MoveHardpoint { owner, hardpoint, mirrored, .. } => {
-            let of = |car: &Car| owner.hardpoints(car).get(*hardpoint).unwrap_or_default();
+        Change::MoveHardpoint { assembly, hardpoint, mirrored, .. } => {
+            let of = |car: &Car| assembly.hardpoints(car).get(*hardpoint).unwrap_or_default();
             let by = of(after) - of(before);
-            let mut said = format!("{hardpoint}, {}: ", place(*owner, *mirrored));
+            let mut said = format!("{hardpoint}, {}: ", place(*assembly, *mirrored));
             let mut moved = false;
             for axis in Axis::ALL {
                 let here = by[axis.index()];
@@ -208,18 +210,18 @@ pub(super) fn name_of(before: &Car, after: &Car, change: &Change, lengths: Lengt
             }
             if moved { said } else { format!("{said}not moved") }
         }
-        Change::Pull { owner, hardpoint, guide, mirrored, .. } => {
-            let of = |car: &Car| owner.hardpoints(car).get(*hardpoint).unwrap_or_default();
+        Change::Pull { assembly, hardpoint, guide, mirrored, .. } => {
+            let of = |car: &Car| assembly.hardpoints(car).get(*hardpoint).unwrap_or_default();
             let by = guide.amounts(of(after) - of(before));
-            format!("{hardpoint}, {}: {}", place(*owner, *mirrored), guide.in_words(by, lengths))
+            format!("{hardpoint}, {}: {}", place(*assembly, *mirrored), guide.in_words(by, lengths))
         }
-        Change::ResetHardpoint { owner, hardpoint, mirrored } => {
-            format!("{hardpoint}, {}: back to the original", place(*owner, *mirrored))
+        Change::ResetHardpoint { assembly, hardpoint, mirrored } => {
+            format!("{hardpoint}, {}: back to the original", place(*assembly, *mirrored))
         }
-        Change::SetLength { owner, link, mirrored, .. } => {
-            let of = |car: &Car| owner.length(car, *link).unwrap_or_default();
+        Change::SetLength { assembly, link, mirrored, .. } => {
+            let of = |car: &Car| assembly.length(car, *link).unwrap_or_default();
             let by = Unit::Length.write_change(of(before), of(after), lengths);
-            format!("{link}, {}: length {by}", place(*owner, *mirrored))
+            format!("{link}, {}: length {by}", place(*assembly, *mirrored))
         }
         Change::SetWheel { wheel, number, mirrored, .. } => {
             let of = |car: &Car| wheel_number(car.corner(*wheel), wheel.side, *number);
@@ -227,7 +229,7 @@ pub(super) fn name_of(before: &Car, after: &Car, change: &Change, lengths: Lengt
             format!(
                 "{}, {}: {}",
                 number.label(),
-                place(Owner::Corner(*wheel), *mirrored),
+                place(Assembly::Corner(*wheel), *mirrored),
                 unit.write_change(of(before), of(after), lengths)
             )
         }

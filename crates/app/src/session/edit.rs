@@ -1,9 +1,11 @@
 //! Everything that can be done to a car and its pose, as values.
 
-use super::{Answer, Guide, Owner, PlateBy, SheetOutcome};
+use super::{Answer, Guide, PlateBy, SheetOutcome};
 use nalgebra::Vector3;
 use std::path::PathBuf;
-use wheelpath_geometry::{BodyPose, CarPose, End, Hardpoint, Link, Requirement, WheelPosition};
+use wheelpath_geometry::{
+    Assembly, Axis, BodyPose, CarPose, End, Hardpoint, Link, Requirement, WheelPosition,
+};
 
 /// A change of the car's geometry. Changes can be undone.
 #[derive(Clone, Debug, PartialEq)]
@@ -11,7 +13,7 @@ pub enum Change {
     /// Puts a point somewhere else in the design pose.
     MoveHardpoint {
         /// Whose it is.
-        owner: Owner,
+        assembly: Assembly,
         /// Which point.
         hardpoint: Hardpoint,
         /// Where to, metres.
@@ -22,7 +24,7 @@ pub enum Change {
     /// Pulls a point along one of its handles.
     Pull {
         /// Whose it is.
-        owner: Owner,
+        assembly: Assembly,
         /// Which point.
         hardpoint: Hardpoint,
         /// The handle.
@@ -35,7 +37,7 @@ pub enum Change {
     /// Puts a point back where the original car has it.
     ResetHardpoint {
         /// Whose it is.
-        owner: Owner,
+        assembly: Assembly,
         /// Which point.
         hardpoint: Hardpoint,
         /// Whether the other side's point goes back too.
@@ -44,7 +46,7 @@ pub enum Change {
     /// Sets the length of a link, whatever its end points are.
     SetLength {
         /// Whose it is.
-        owner: Owner,
+        assembly: Assembly,
         /// Which link.
         link: Link,
         /// Metres.
@@ -132,38 +134,6 @@ impl WheelNumber {
     #[must_use]
     pub fn is_angle(self) -> bool {
         matches!(self, WheelNumber::Camber | WheelNumber::Toe)
-    }
-}
-
-/// A vehicle axis.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Axis {
-    /// Forward.
-    X,
-    /// Left.
-    Y,
-    /// Up.
-    Z,
-}
-
-impl Axis {
-    /// All three.
-    pub const ALL: [Axis; 3] = [Axis::X, Axis::Y, Axis::Z];
-
-    /// Its letter.
-    #[must_use]
-    pub fn letter(self) -> &'static str {
-        ["X", "Y", "Z"][self.index()]
-    }
-
-    /// Its place in a vector.
-    #[must_use]
-    pub fn index(self) -> usize {
-        match self {
-            Axis::X => 0,
-            Axis::Y => 1,
-            Axis::Z => 2,
-        }
     }
 }
 
@@ -289,7 +259,7 @@ pub enum Edit {
     /// Says how the plate lies that carries a point; kept while the session lasts, no step of undo.
     SetPlate {
         /// Whose it is.
-        owner: Owner,
+        assembly: Assembly,
         /// Which point.
         hardpoint: Hardpoint,
         /// How it lies.
@@ -320,7 +290,7 @@ pub enum Edit {
     /// Writes the plate of a point to the brackets beside the car.
     KeepPlate {
         /// Whose it is.
-        owner: Owner,
+        assembly: Assembly,
         /// Which point.
         hardpoint: Hardpoint,
         /// Whether the other side's too.

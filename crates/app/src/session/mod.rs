@@ -21,7 +21,6 @@ mod journal;
 mod limits;
 mod notice;
 mod other_files;
-mod owner;
 mod proposals;
 mod reach;
 mod recovery;
@@ -40,13 +39,12 @@ pub use change::{signed_finely, static_angles, wheel_number};
 pub use companions::{Beside, Listed};
 pub use comparison::{Moved, noticeable};
 pub use conflict::{Answer, Clash, What, ago};
-pub use edit::{Axis, Bound, Change, Cycle, Edit, LimitChange, WheelNumber, Wheels};
+pub use edit::{Bound, Change, Cycle, Edit, LimitChange, WheelNumber, Wheels};
 pub use file::OpenError;
 pub use handle::{Guide, Handle, PlateBy, snapped};
 pub use improvement::{Goal, ImprovementDirection, WantedReading};
 pub use journal::Happened;
 pub use notice::{About, Notice, link_named};
-pub use owner::Owner;
 pub use reach::Reach;
 pub use sheets::{SheetJob, SheetOutcome, first_file};
 pub use steer::SteerWords;
@@ -63,7 +61,9 @@ use nalgebra::Vector3;
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicU64, Ordering};
 use wheelpath_car_file::Document;
-use wheelpath_geometry::{Car, CarPose, CarSolver, Hardpoint, LengthUnit, Requirement, SolvedCar, Stop};
+use wheelpath_geometry::{
+    Assembly, Car, CarPose, CarSolver, Hardpoint, LengthUnit, Requirement, SolvedCar, Stop,
+};
 
 /// Sessions so far.
 static SERIAL: AtomicU64 = AtomicU64::new(0);
@@ -107,7 +107,7 @@ pub struct Session {
     refused: Option<Notice>,
     history: History,
     /// Unit normals of the plates that carry points.
-    plates: BTreeMap<(Owner, Hardpoint), Vector3<f64>>,
+    plates: BTreeMap<(Assembly, Hardpoint), Vector3<f64>>,
     reach: Reach,
     playing: Option<Playing>,
     slopes: improvement::Slopes,

@@ -1,7 +1,7 @@
 //! The names that things have on the screen, for messages in which their files' names stand.
 
-use super::edit::{Axis, WheelNumber};
-use wheelpath_geometry::{Hardpoint, Link, reading};
+use super::edit::WheelNumber;
+use wheelpath_geometry::{Axis, Hardpoint, Link, reading};
 
 /// The name on the screen of a thing with this key in a car's file; `None` where it is in the file alone.
 fn on_screen(key: &str) -> Option<String> {

@@ -7,10 +7,12 @@ mod windows;
 
 pub(crate) use files::{copy_of_alder, raise_rod, same};
 
-use super::{About, Axis, Change, Cycle, Edit, Owner, Session, SteerWords, WheelNumber, Wheels};
+use super::{About, Change, Cycle, Edit, Session, SteerWords, WheelNumber, Wheels};
 use nalgebra::Vector3;
 use std::path::{Path, PathBuf};
-use wheelpath_geometry::{Car, CarPose, End, Hardpoint, LengthUnit, Link, Side, WheelPosition, reading};
+use wheelpath_geometry::{
+    Assembly, Axis, Car, CarPose, End, Hardpoint, LengthUnit, Link, Side, WheelPosition, reading,
+};
 
 pub(crate) fn alder_path() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars/alder.ron")
@@ -54,7 +56,7 @@ const FRONT_RIGHT: WheelPosition = WheelPosition { end: End::Front, side: Side::
 fn raise(session: &Session, hardpoint: Hardpoint, by: f64, mirrored: bool) -> Edit {
     let at = session.car().corner(FRONT_LEFT).hardpoints.get(hardpoint).unwrap();
     let to = at + Vector3::new(0.0, 0.0, by);
-    Edit::Change(Change::MoveHardpoint { owner: FRONT_LEFT.into(), hardpoint, to, mirrored })
+    Edit::Change(Change::MoveHardpoint { assembly: FRONT_LEFT.into(), hardpoint, to, mirrored })
 }
 
 #[test]
@@ -83,7 +85,7 @@ fn a_point_pulled_there_and_back_is_no_step() {
     session.apply(edit);
     let back = session.original().corner(FRONT_LEFT).hardpoints.get(Hardpoint::TieRodInner).unwrap();
     session.apply(Edit::Change(Change::MoveHardpoint {
-        owner: FRONT_LEFT.into(),
+        assembly: FRONT_LEFT.into(),
         hardpoint: Hardpoint::TieRodInner,
         to: back,
         mirrored: true,
@@ -97,7 +99,7 @@ fn mirrored_moves_keep_the_mirror_exact() {
     let mut session = alder();
     let to = Vector3::new(0.0881, 0.2403, 0.1664);
     session.apply(Edit::Change(Change::MoveHardpoint {
-        owner: FRONT_LEFT.into(),
+        assembly: FRONT_LEFT.into(),
         hardpoint: Hardpoint::TieRodInner,
         to,
         mirrored: true,
@@ -122,7 +124,7 @@ fn lowering_the_tie_rod_takes_bump_steer_away_and_says_so() {
 fn a_point_of_the_axle_moves_by_itself_and_is_saved() {
     let folder = tempfile::tempdir().unwrap();
     let mut session = car("hazel");
-    let axle = Owner::Axle(End::Rear);
+    let axle = Assembly::Axle(End::Rear);
     let roll_centre = reading("roll_centre_height").unwrap();
     let before = session.values().axle(End::Rear, roll_centre).unwrap();
     let left = session.car().rear.left.clone();
@@ -130,7 +132,7 @@ fn a_point_of_the_axle_moves_by_itself_and_is_saved() {
     // Both sides are asked for: an axle's point has no other side.
     let to = at + Vector3::new(0.0, 0.0, 20e-3);
     session.apply(Edit::Change(Change::MoveHardpoint {
-        owner: axle,
+        assembly: axle,
         hardpoint: Hardpoint::PanhardRodBody,
         to,
         mirrored: true,
@@ -143,7 +145,7 @@ fn a_point_of_the_axle_moves_by_itself_and_is_saved() {
     session.apply(Edit::Settle);
     let length = axle.length(session.car(), Link::TopLink).unwrap() + 2e-3;
     session.apply(Edit::Change(Change::SetLength {
-        owner: axle,
+        assembly: axle,
         link: Link::TopLink,
         length,
         mirrored: true,
@@ -157,7 +159,7 @@ fn a_point_of_the_axle_moves_by_itself_and_is_saved() {
     assert!((axle.length(again.car(), Link::TopLink).unwrap() - length).abs() < 1e-9);
     session.apply(Edit::Undo);
     session.apply(Edit::Change(Change::ResetHardpoint {
-        owner: axle,
+        assembly: axle,
         hardpoint: Hardpoint::PanhardRodBody,
         mirrored: true,
     }));
@@ -214,13 +216,13 @@ fn a_car_that_cannot_be_solved_leaves_the_last_good_one_on_the_screen() {
     // Both ends of a rod in one place.
     let to = session.car().corner(FRONT_LEFT).hardpoints.get(Hardpoint::TieRodOuter).unwrap();
     session.apply(Edit::Change(Change::MoveHardpoint {
-        owner: FRONT_LEFT.into(),
+        assembly: FRONT_LEFT.into(),
         hardpoint: Hardpoint::TieRodInner,
         to,
         mirrored: false,
     }));
     assert!(session.is_stale());
-    assert!(session.notices().iter().any(|n| n.severe && n.about.owner() == Some(FRONT_LEFT.into())));
+    assert!(session.notices().iter().any(|n| n.severe && n.about.assembly() == Some(FRONT_LEFT.into())));
     assert_eq!(session.shown().pose, shown);
     assert_eq!(session.values().wheel(FRONT_LEFT, reading("camber_to_road").unwrap()), good);
     session.apply(Edit::SetTravel { wheels: Wheels::All, travel: 0.01 });
@@ -234,7 +236,7 @@ fn numbers_that_are_none_are_refused_with_a_reason() {
     let before = session.car().clone();
     for bad in [f64::NAN, f64::INFINITY, 1e9] {
         session.apply(Edit::Change(Change::MoveHardpoint {
-            owner: FRONT_LEFT.into(),
+            assembly: FRONT_LEFT.into(),
             hardpoint: Hardpoint::TieRodInner,
             to: Vector3::repeat(bad),
             mirrored: true,
@@ -386,7 +388,7 @@ fn notices_of_a_car_in_inches_are_in_inches() {
     said(&session, "not reached");
     session.apply(Edit::SetPose(pose(0.0)));
     session.apply(Edit::Change(Change::SetLength {
-        owner: FRONT_LEFT.into(),
+        assembly: FRONT_LEFT.into(),
         link: Link::TieRod,
         length: 0.2,
         mirrored: false,

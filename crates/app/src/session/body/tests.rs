@@ -142,11 +142,11 @@ fn the_wheels_follow_a_held_body_until_a_travel_is_set() {
     assert!((steered[2] - straight[2]).abs() < 1e-9, "and leaves the rear");
     assert_eq!(session.body().unwrap().pose, body);
 
-    let owner = FRONT_LEFT.into();
+    let assembly = FRONT_LEFT.into();
     let to = session.car().corner(FRONT_LEFT).hardpoints.get(Hardpoint::LowerBallJoint).unwrap()
         + Vector3::new(0.0, 4e-3, 0.0);
     session.apply(Edit::Change(Change::MoveHardpoint {
-        owner,
+        assembly,
         hardpoint: Hardpoint::LowerBallJoint,
         to,
         mirrored: false,
