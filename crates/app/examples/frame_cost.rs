@@ -13,7 +13,7 @@ use std::time::{Duration, Instant};
 use wheelpath::curves::{Curve, Spec};
 use wheelpath::panels::Task;
 use wheelpath::picture::{PictureOptions, find_adapter, render_frames};
-use wheelpath::session::{Change, Edit, Session};
+use wheelpath::session::{CarEdit, Edit, Session};
 use wheelpath::stage::StageSet;
 use wheelpath::stage::render::light::Quality;
 use wheelpath::stage::view::standard_views::StandardView;
@@ -130,7 +130,7 @@ fn pull(mut work: ResMut<Work>, mut spent: ResMut<Spent>) {
     let from = ASSEMBLY.hardpoints(work.0.original()).get(PICKUP);
     if let Some(from) = from {
         let to = from + nalgebra::Vector3::new(0.0, 0.0, by);
-        let change = Change::MoveHardpoint { assembly: ASSEMBLY, hardpoint: PICKUP, to, mirrored: true };
+        let change = CarEdit::move_point(ASSEMBLY, PICKUP, to, true);
         work.0.apply(Edit::Change(change));
     }
     spent.solving = start.elapsed();

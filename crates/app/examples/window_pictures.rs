@@ -9,7 +9,7 @@ use wheelpath::adapter::place_of;
 use wheelpath::frontend::beside;
 use wheelpath::panels::Task;
 use wheelpath::picture::{PictureOptions, render_app, save};
-use wheelpath::session::{Change, Edit, Session, Wheels};
+use wheelpath::session::{CarEdit, Edit, Session, Wheels};
 use wheelpath::stage::theme::ColourTheme;
 use wheelpath::stage::view::standard_views::StandardView;
 use wheelpath::window::Workbench;
@@ -69,7 +69,7 @@ fn draw(session: &Session, file: &Path, what: What, sheet: ColourTheme, size: [u
     let changes = matches!(what, What::Change | What::Map | What::Beside | What::Table);
     if changes {
         let to = assembly.hardpoints(session.car()).get(hardpoint)? - Vector3::new(0.0, 0.0, 2.5e-3);
-        session.apply(Edit::Change(Change::MoveHardpoint { assembly, hardpoint, to, mirrored: true }));
+        session.apply(Edit::Change(CarEdit::move_point(assembly, hardpoint, to, true)));
         session.apply(Edit::SetPose(CarPose { steer: 0.02, ..CarPose::REFERENCE }));
         session.apply(Edit::SetTravel { wheels: Wheels::Roll, travel: 0.012 });
     }

@@ -44,6 +44,7 @@ pub use car::{
 pub use change::assembly::Assembly;
 pub use change::bracket::{Bracket, BracketPlane, BracketReference};
 pub use change::proposal::{Applied, CannotApply, Change, Elsewhere, Proposal};
+pub use change::range::ParameterRange;
 pub use change::selection::Selection;
 pub use change::value::Value;
 pub use change::wheel_number::static_angles;

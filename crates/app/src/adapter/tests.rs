@@ -1,7 +1,7 @@
 use super::{
     Chosen, OVERLAYS, Pulled, handle_key, handle_of, key_of, place_of, point_of, stage_of, wheel_of,
 };
-use crate::session::{Change, Edit, Session};
+use crate::session::{CarEdit, Edit, Session};
 use crate::stage::view::{OverlayShape, PartKind, WheelSlot};
 use nalgebra::Vector3;
 use std::collections::BTreeSet;
@@ -52,12 +52,7 @@ fn a_changed_car_has_a_ghost_and_says_what_changed() {
     let wheel = WheelPosition::ALL[0];
     let at = session.car().corner(wheel).hardpoints.get(Hardpoint::TieRodInner).unwrap();
     let to = at - Vector3::new(0.0, 0.0, 2e-3);
-    session.apply(Edit::Change(Change::MoveHardpoint {
-        assembly: wheel.into(),
-        hardpoint: Hardpoint::TieRodInner,
-        to,
-        mirrored: false,
-    }));
+    session.apply(Edit::Change(CarEdit::move_point(wheel.into(), Hardpoint::TieRodInner, to, false)));
     let stage = stage_of(
         &session,
         &Chosen { selected: Some((wheel.into(), Hardpoint::TieRodOuter)), ..Chosen::default() },
@@ -165,12 +160,7 @@ fn the_drawing_board_finds_the_instant_centre_of_a_planar_corner_only() {
         Hardpoint::TieRodOuter,
     ] {
         let to = planar.get(hardpoint).unwrap();
-        session.apply(Edit::Change(Change::MoveHardpoint {
-            assembly: at.into(),
-            hardpoint,
-            to,
-            mirrored: true,
-        }));
+        session.apply(Edit::Change(CarEdit::move_point(at.into(), hardpoint, to, true)));
     }
     assert!(!session.is_stale());
     assert!(!label(&session).contains("arm lines"), "{}", label(&session));

@@ -1,5 +1,5 @@
 use super::{Asked, Maps, ReadingMap};
-use crate::session::{Change, Edit, Session, alder_for_tests, car_for_tests};
+use crate::session::{CarEdit, Edit, Session, alder_for_tests, car_for_tests};
 use nalgebra::Vector3;
 use std::sync::atomic::AtomicBool;
 use std::sync::{Arc, mpsc};
@@ -43,7 +43,7 @@ fn moved(session: &Session, by: Vector3<f64>) -> Session {
     let (assembly, hardpoint) = (Assembly::Corner(LEFT), Hardpoint::TieRodInner);
     let mut session = session.clone();
     let to = assembly.hardpoints(session.car()).get(hardpoint).unwrap() + by;
-    session.apply(Edit::Change(Change::MoveHardpoint { assembly, hardpoint, to, mirrored: true }));
+    session.apply(Edit::Change(CarEdit::move_point(assembly, hardpoint, to, true)));
     assert!(!session.is_stale());
     session
 }
@@ -127,7 +127,7 @@ fn pulling_the_point_in_the_plane_asks_for_no_other_map_and_pulling_another_does
     let assembly = Assembly::Corner(LEFT);
     let to = assembly.hardpoints(other.car()).get(Hardpoint::UpperBallJoint).unwrap()
         + Vector3::new(0.0, 0.0, 0.004);
-    let change = Change::MoveHardpoint { assembly, hardpoint: Hardpoint::UpperBallJoint, to, mirrored: true };
+    let change = CarEdit::move_point(assembly, Hardpoint::UpperBallJoint, to, true);
     other.apply(Edit::Change(change));
     assert!(first != asked(&other) && first.is_like(&asked(&other)));
 }

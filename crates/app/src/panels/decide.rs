@@ -15,7 +15,7 @@ use super::sheets::sheets_ui;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
 use super::verdict_cache::Judged;
-use crate::session::{About, Change, Edit, Listed, Session};
+use crate::session::{About, CarEdit, Edit, Listed, Session};
 use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align, Button, Label, Layout, Rect, RichText, ScrollArea, Sense, TextEdit, Ui, pos2, vec2,
@@ -214,7 +214,7 @@ fn proposal_ui(
             }
         };
         if named(ui, "Add", what) {
-            let change = Change::Propose { proposal: Box::new(proposal.clone()), on_top: true };
+            let change = CarEdit::Propose { proposal: Box::new(proposal.clone()), on_top: true };
             edits.extend([Edit::Change(change), Edit::Settle]);
         }
         if named(ui, "Compare", "Ghost, dashed curves and changes are against this one.".into()) {

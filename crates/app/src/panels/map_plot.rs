@@ -5,7 +5,7 @@ use super::ui_state::UiState;
 use crate::between::between;
 use crate::curves::Ticks;
 use crate::maps::ReadingMap;
-use crate::session::{Change, Edit, Session, signed_finely, snapped};
+use crate::session::{CarEdit, Edit, Session, signed_finely, snapped};
 use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align2, Color32, FontId, Mesh, Painter, Pos2, Rect, Sense, Shape, Stroke, StrokeKind, TextStyle, Ui,
@@ -88,7 +88,7 @@ pub(super) fn map_plot_ui(
         let uv = frame.in_plane(inside).map(|metres| snapped(metres, state.snap));
         // Square to the plane the point stays where it is.
         let to = now + sheet.off(uv) - sheet.off(place(now));
-        edits.push(Edit::Change(Change::MoveHardpoint { assembly, hardpoint, to, mirrored: state.mirrored }));
+        edits.push(Edit::Change(CarEdit::move_point(assembly, hardpoint, to, state.mirrored)));
     }
     if plot.clicked() || plot.drag_stopped() {
         edits.push(Edit::Settle);

@@ -7,9 +7,9 @@ use super::pull::pull_ui;
 use super::scroll_anchor::Anchor;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
-use crate::session::{About, Change, Edit, Session};
+use crate::session::{About, CarEdit, Edit, Session};
 use bevy_egui::egui::{Button, Label, RichText, ScrollArea, Ui};
-use wheelpath_geometry::{Assembly, Axis, End, Hardpoint, Side, Unit};
+use wheelpath_geometry::{Assembly, Axis, End, Hardpoint, Parameter, Side, Unit};
 
 /// Which corner, and whether changes are made on both sides.
 pub(super) fn corner_choice_ui(ui: &mut Ui, state: &mut UiState) {
@@ -77,7 +77,7 @@ pub(super) fn points_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
         // A fault in it is to be seen.
         let is_troubled = session.notices().iter().any(|notice| notice.severe);
         where_seen(ui, ui.id().with("wheel and links"), is_troubled, |ui| {
-            super::link_rows::link_rows_ui(ui, session, state, edits);
+            super::parameter_rows::parameter_rows_ui(ui, session, state, edits);
         });
     });
     state.reveal = false;
@@ -116,9 +116,9 @@ fn point_ui(
                 node.set_label(format!("Reset {assembly} {hardpoint}"))
             });
             if reset.clicked() {
-                edits.push(Edit::Change(Change::ResetHardpoint {
+                edits.push(Edit::Change(CarEdit::Reset {
                     assembly,
-                    hardpoint,
+                    parameter: Parameter::Point(hardpoint),
                     mirrored: state.mirrored,
                 }));
                 edits.push(Edit::Settle);
@@ -150,12 +150,7 @@ fn point_ui(
             if let Some(value) = entered.set {
                 let mut to = at;
                 to[axis.index()] = value;
-                edits.push(Edit::Change(Change::MoveHardpoint {
-                    assembly,
-                    hardpoint,
-                    to,
-                    mirrored: state.mirrored,
-                }));
+                edits.push(Edit::Change(CarEdit::move_point(assembly, hardpoint, to, state.mirrored)));
             }
             if entered.settled {
                 edits.push(Edit::Settle);

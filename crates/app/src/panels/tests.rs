@@ -1,5 +1,6 @@
 mod decide;
 mod in_place;
+mod parameters;
 mod pulls;
 mod said_here;
 mod sheets;
@@ -123,7 +124,7 @@ fn what_cannot_be_solved_is_said_beside_its_cause() {
         harness.state().session.is_stale()
     };
     assert!(!type_into(Z_OF_ROD, "60000"), "60 m away is refused, the car stays");
-    assert!(type_into("front left, length of tie rod in mm", "20"), "too short is kept, to be put right");
+    assert!(type_into("front left, tie rod, length in mm", "20"), "too short is kept, to be put right");
 }
 
 #[test]
@@ -163,7 +164,7 @@ fn a_point_of_the_axle_is_typed_in_the_list() {
     harness.get_by_label("Reset rear axle Panhard rod, body end").click();
     harness.run();
     assert_eq!(harness.state().session.car(), harness.state().session.original());
-    assert!(harness.query_by_label("rear axle, length of top link in mm").is_some());
+    assert!(harness.query_by_label("rear axle, top link, length in mm").is_some());
 }
 
 #[test]

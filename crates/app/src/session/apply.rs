@@ -1,7 +1,8 @@
 //! Doing an edit.
 
-use super::change::{Target, changed, name_of};
-use super::edit::{Change, Cycle, Edit};
+use super::car_edit::{CarEdit, Target};
+use super::change::{Cars, changed, name_of};
+use super::edit::{Cycle, Edit};
 use super::history::State;
 use super::notice::{About, Notice, beyond_stops, of_finding, of_unsolvable};
 use super::recovery::TAKEN_UP;
@@ -33,7 +34,7 @@ impl Session {
             self.refused = None;
         }
         match edit {
-            Edit::Change(change) => self.change(&change),
+            Edit::Change(edit) => self.change(&edit),
             Edit::Settle => {
                 self.history.settle();
                 self.keep_for_recovery();
@@ -104,10 +105,11 @@ impl Session {
     }
 
     #[inline(never)]
-    pub(super) fn change(&mut self, change: &Change) {
-        let target = change.target();
+    pub(super) fn change(&mut self, edit: &CarEdit) {
+        let target = edit.target();
         let start = self.history.before(target).map_or(&self.car, |before| &before.car);
-        let to = match changed(&self.car, start, &self.original, change) {
+        let cars = Cars { now: &self.car, start, original: &self.original };
+        let to = match changed(cars, edit, self.units()) {
             Ok(car) => car,
             Err(reason) => return self.refuse(About::Car, reason, "nothing was changed".into()),
         };
@@ -118,10 +120,10 @@ impl Session {
             self.history.drop_last();
         } else {
             let before = self.history.before(target).cloned().unwrap_or_else(|| self.state());
-            let name = name_of(&before.car, &to, change, self.units());
-            self.history.note(target, change.joins(), before, name);
+            let name = name_of(&before.car, &to, edit, self.units());
+            self.history.note(target, edit.joins(), before, name);
         }
-        if matches!(change, Change::ResetCar | Change::Propose { on_top: false, .. }) {
+        if edit.begins_anew() {
             self.open = None;
         }
         self.put(to);
@@ -199,7 +201,11 @@ impl Session {
     /// Takes the pose, or as much of the way to it as can be gone.
     fn hold(&mut self, asked: CarPose, steer_asked: bool) {
         if !(asked.steer.is_finite() && asked.travel.iter().all(|t| t.is_finite())) {
-            return self.refuse(About::Car, "a pose is made of numbers".into(), "the pose was kept".into());
+            return self.refuse(
+                About::Car,
+                "travel and steer must be finite".into(),
+                "the pose was kept".into(),
+            );
         }
         self.asked = asked;
         match self.solver.solve(&asked) {

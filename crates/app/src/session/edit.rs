@@ -1,80 +1,8 @@
 //! Everything that can be done to a car and its pose, as values.
 
-use super::{Answer, Guide, PlateBy, SheetOutcome};
-use nalgebra::Vector3;
+use super::{Answer, CarEdit, PlateBy, SheetOutcome};
 use std::path::PathBuf;
-use wheelpath_geometry::{
-    Assembly, Axis, BodyPose, CarPose, End, Hardpoint, Link, Requirement, WheelPosition,
-};
-
-/// A change of the car's geometry. Changes can be undone.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Change {
-    /// Puts a point somewhere else in the design pose.
-    MoveHardpoint {
-        /// Whose it is.
-        assembly: Assembly,
-        /// Which point.
-        hardpoint: Hardpoint,
-        /// Where to, metres.
-        to: Vector3<f64>,
-        /// Whether the other side moves by the mirrored amount; points of an axle have no other side.
-        mirrored: bool,
-    },
-    /// Pulls a point along one of its handles.
-    Pull {
-        /// Whose it is.
-        assembly: Assembly,
-        /// Which point.
-        hardpoint: Hardpoint,
-        /// The handle.
-        guide: Guide,
-        /// How far since this step of undo began, metres; the second only counts in a plate.
-        by: [f64; 2],
-        /// Whether the other side moves by the mirrored amount.
-        mirrored: bool,
-    },
-    /// Puts a point back where the original car has it.
-    ResetHardpoint {
-        /// Whose it is.
-        assembly: Assembly,
-        /// Which point.
-        hardpoint: Hardpoint,
-        /// Whether the other side's point goes back too.
-        mirrored: bool,
-    },
-    /// Sets the length of a link, whatever its end points are.
-    SetLength {
-        /// Whose it is.
-        assembly: Assembly,
-        /// Which link.
-        link: Link,
-        /// Metres.
-        length: f64,
-        /// Whether the other side's link gets the same change.
-        mirrored: bool,
-    },
-    /// Sets a number of a wheel in the design pose.
-    SetWheel {
-        /// Which wheel.
-        wheel: WheelPosition,
-        /// Which number.
-        number: WheelNumber,
-        /// Metres or radians.
-        to: f64,
-        /// Whether the other side's wheel gets the same.
-        mirrored: bool,
-    },
-    /// Puts the whole car back as it was loaded.
-    ResetCar,
-    /// Makes a proposal.
-    Propose {
-        /// The proposal.
-        proposal: Box<wheelpath_geometry::Proposal>,
-        /// Whether it is made on the car as it stands, else on the original.
-        on_top: bool,
-    },
-}
+use wheelpath_geometry::{Assembly, BodyPose, CarPose, End, Hardpoint, Requirement, WheelPosition};
 
 /// A change of the limits. Changes can be undone.
 #[derive(Clone, Debug, PartialEq)]
@@ -101,40 +29,6 @@ pub enum Bound {
     Least,
     /// Not more than this.
     Most,
-}
-
-/// A number of a wheel in the design pose.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum WheelNumber {
-    /// A coordinate of the wheel centre, metres.
-    Centre(Axis),
-    /// Radius of the tyre, metres.
-    TyreRadius,
-    /// Static camber to the body, radians, + = top outboard.
-    Camber,
-    /// Static toe, radians, + = in.
-    Toe,
-}
-
-impl WheelNumber {
-    /// The name in words.
-    #[must_use]
-    pub fn label(self) -> &'static str {
-        match self {
-            WheelNumber::Centre(Axis::X) => "wheel centre X",
-            WheelNumber::Centre(Axis::Y) => "wheel centre Y",
-            WheelNumber::Centre(Axis::Z) => "wheel centre Z",
-            WheelNumber::TyreRadius => "tyre radius",
-            WheelNumber::Camber => "static camber",
-            WheelNumber::Toe => "static toe",
-        }
-    }
-
-    /// Whether it is an angle.
-    #[must_use]
-    pub fn is_angle(self) -> bool {
-        matches!(self, WheelNumber::Camber | WheelNumber::Toe)
-    }
 }
 
 /// Which wheels a travel is meant for.
@@ -225,7 +119,7 @@ pub enum Cycle {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Edit {
     /// Changes the geometry. Changes of one thing make one step of undo until [`Edit::Settle`].
-    Change(Change),
+    Change(CarEdit),
     /// Ends a pull or the typing in a field: the next change starts a new step of undo.
     Settle,
     /// Takes the last step back.

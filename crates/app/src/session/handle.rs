@@ -1,7 +1,7 @@
 //! What a point is pulled along: an axis of the car, a link that ends there, the plane of its plate.
 
 use super::notice::About;
-use super::{Change, Session};
+use super::{CarEdit, Session};
 use nalgebra::Vector3;
 use wheelpath_geometry::{Assembly, Axis, Car, Hardpoint, LengthUnit, Link, Unit};
 
@@ -165,8 +165,8 @@ impl Session {
         guide: Guide,
         to: [f64; 2],
         mirrored: bool,
-    ) -> Change {
-        let change = |by| Change::Pull { assembly, hardpoint, guide, by, mirrored };
+    ) -> CarEdit {
+        let change = |by| CarEdit::Pull { assembly, hardpoint, guide, by, mirrored };
         let start = self.history.before(change([0.0; 2]).target()).map_or(&self.car, |before| &before.car);
         let from = place(start, assembly, hardpoint).zip(place(&self.original, assembly, hardpoint));
         let from = from.map_or([0.0; 2], |(now, was)| guide.amounts(now - was));

@@ -7,6 +7,7 @@
 mod apply;
 mod body;
 mod brackets;
+mod car_edit;
 mod change;
 mod companions;
 mod comparison;
@@ -35,11 +36,12 @@ mod watch;
 mod window_lock;
 
 pub use body::BodyOver;
-pub use change::{signed_finely, static_angles, wheel_number};
+pub use car_edit::CarEdit;
+pub use change::signed_finely;
 pub use companions::{Beside, Listed};
 pub use comparison::{Moved, noticeable};
 pub use conflict::{Answer, Clash, What, ago};
-pub use edit::{Bound, Change, Cycle, Edit, LimitChange, WheelNumber, Wheels};
+pub use edit::{Bound, Cycle, Edit, LimitChange, Wheels};
 pub use file::OpenError;
 pub use handle::{Guide, Handle, PlateBy, snapped};
 pub use improvement::{Goal, ImprovementDirection, WantedReading};

@@ -4,7 +4,7 @@ use super::workbench::{Panels, Work};
 use crate::adapter::{Pulled, handle_of, point_of, wheel_of};
 use crate::between::between;
 use crate::panels::{Front, Task, UiState};
-use crate::session::{Change, Edit, Guide, Session, Wheels, snapped};
+use crate::session::{CarEdit, Edit, Guide, Session, Wheels, snapped};
 use crate::stage::pick::Target;
 use crate::stage::pick::pointer_input::Phase;
 use crate::stage::render::messages::{
@@ -92,8 +92,7 @@ impl DragOrigin {
             let is_pulled = (to[i] - before[i]).abs() > UNMOVED;
             if is_pulled { home[i] + snapped(to[i] - home[i], step) } else { before[i] }
         });
-        let change =
-            Change::MoveHardpoint { assembly: held.assembly, hardpoint: held.hardpoint, to, mirrored };
+        let change = CarEdit::move_point(held.assembly, held.hardpoint, to, mirrored);
         match pull.phase {
             Phase::Began | Phase::Going => vec![Edit::Change(change)],
             Phase::Ended => {
@@ -102,12 +101,7 @@ impl DragOrigin {
             }
             Phase::GivenUp => {
                 self.point = None;
-                let back = Change::MoveHardpoint {
-                    assembly: held.assembly,
-                    hardpoint: held.hardpoint,
-                    to: before,
-                    mirrored,
-                };
+                let back = CarEdit::move_point(held.assembly, held.hardpoint, before, mirrored);
                 vec![Edit::Change(back), Edit::Settle]
             }
         }
@@ -130,7 +124,7 @@ impl DragOrigin {
         let snap = |n: usize| snapped(before[n] + pull.by[n], step) - before[n];
         let by = [snap(0), if guide.across.is_some() { snap(1) } else { 0.0 }];
         let change =
-            |by| Edit::Change(Change::Pull { assembly, hardpoint, guide, by, mirrored: panels.mirrored });
+            |by| Edit::Change(CarEdit::Pull { assembly, hardpoint, guide, by, mirrored: panels.mirrored });
         match pull.phase {
             Phase::Began | Phase::Going => vec![change(by)],
             Phase::Ended => {

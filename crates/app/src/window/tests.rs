@@ -3,7 +3,7 @@ use super::answer::answer_stage;
 use super::workbench::{Fed, Panels, Work, feed_stage, play};
 use crate::adapter::{handle_key, key_of};
 use crate::panels::{Task, UiState};
-use crate::session::{Change, Cycle, Edit, Handle, Wheels};
+use crate::session::{CarEdit, Cycle, Edit, Handle, Wheels};
 use crate::stage::pick::Target;
 use crate::stage::pick::pointer_input::Phase;
 use crate::stage::render::messages::{
@@ -118,12 +118,8 @@ fn a_point_pulled_freely_moves_in_steps_from_the_original_along_what_it_is_pulle
     let place = |app: &App| app.world().resource::<Work>().0.car().corner(wheel).hardpoints.get(rod).unwrap();
     let home = place(&app);
     // Typed finer than the steps.
-    let typed = Change::MoveHardpoint {
-        assembly: wheel.into(),
-        hardpoint: rod,
-        to: home + nalgebra::Vector3::new(0.000_37, 0.0, 0.000_42),
-        mirrored: true,
-    };
+    let typed =
+        CarEdit::move_point(wheel.into(), rod, home + nalgebra::Vector3::new(0.000_37, 0.0, 0.000_42), true);
     app.world_mut().resource_mut::<Work>().0.apply(Edit::Change(typed));
     app.world_mut().resource_mut::<Work>().0.apply(Edit::Settle);
     app.world_mut().resource_mut::<Panels>().0.snap = 1e-3;

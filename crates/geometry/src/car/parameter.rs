@@ -64,6 +64,23 @@ pub enum ScalarParameter {
 }
 
 impl WheelNumber {
+    /// What it is, in a sentence.
+    #[must_use]
+    pub fn definition(self) -> &'static str {
+        match self {
+            WheelNumber::Camber => "Static camber to the body; + = top outboard.",
+            WheelNumber::Toe => "Static toe of this wheel; + = toe-in.",
+            WheelNumber::TyreRadius => "Radius of the tyre in its middle plane.",
+            WheelNumber::TyreWidth => "Width of the tyre: for pictures, and for the distances of parts.",
+            WheelNumber::TyreShoulderRadius => {
+                "Radius of the tread's round cross-section, which the contact goes round with camber; 0 = a disc."
+            }
+            WheelNumber::RimRadius => {
+                "Radius of the rim, where the tyre begins: for pictures, and for the distances of parts."
+            }
+        }
+    }
+
     /// Every number of a wheel.
     pub const ALL: [WheelNumber; 6] = [
         WheelNumber::Camber,
@@ -111,6 +128,28 @@ impl WheelNumber {
 }
 
 impl SteeringNumber {
+    /// What it is, in a sentence.
+    #[must_use]
+    pub fn definition(self) -> &'static str {
+        match self {
+            SteeringNumber::TravelPerTurn => {
+                "Rack travel for one turn of the steering wheel; − where a left turn moves the rack to the right."
+            }
+            SteeringNumber::Ratio => {
+                "Turns of the steering wheel for one turn of the pitman arm; − where a left turn of the steering wheel \
+                 turns the arm clockwise, seen from above."
+            }
+            SteeringNumber::StopLeft => {
+                "From the middle to the stop toward the left: travel of the rack, or the turn of the pitman arm in a \
+                 left turn."
+            }
+            SteeringNumber::StopRight => {
+                "From the middle to the stop toward the right, as a positive number: travel of the rack, or the turn of \
+                 the pitman arm in a right turn."
+            }
+        }
+    }
+
     /// Every number of the steering.
     pub const ALL: [SteeringNumber; 4] = [
         SteeringNumber::TravelPerTurn,
@@ -152,6 +191,20 @@ impl Parameter {
             Parameter::Length(link) => link.key(),
             Parameter::Wheel(number) => number.key(),
             Parameter::Steering(number) => number.key(),
+        }
+    }
+
+    /// What it is, in a sentence.
+    #[must_use]
+    pub fn definition(self) -> &'static str {
+        match self {
+            Parameter::Point(_) => "A point in the design pose: X forward, Y left, Z up.",
+            Parameter::WheelCentre => "The wheel centre in the design pose: X forward, Y left, Z up.",
+            Parameter::Length(_) => {
+                "Length in the design pose: the distance between its points, unless a number is given here."
+            }
+            Parameter::Wheel(number) => number.definition(),
+            Parameter::Steering(number) => number.definition(),
         }
     }
 

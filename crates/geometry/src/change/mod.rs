@@ -6,6 +6,7 @@ pub(crate) mod changed;
 pub(crate) mod move_point;
 pub(crate) mod parameter;
 pub(crate) mod proposal;
+pub(crate) mod range;
 pub(crate) mod selection;
 pub(crate) mod value;
 pub(crate) mod wheel_number;

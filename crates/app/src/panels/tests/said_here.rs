@@ -8,7 +8,7 @@ use bevy_egui::egui::{Event, Key, Modifiers, PointerButton, Pos2, Rect, pos2, ve
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use std::path::Path;
-use wheelpath_geometry::{Assembly, End, Hardpoint, Side, WheelPosition};
+use wheelpath_geometry::{Assembly, End, Hardpoint, Parameter, Side, WheelNumber, WheelPosition};
 
 const FRONT_RIGHT: WheelPosition = WheelPosition { end: End::Front, side: Side::Right };
 
@@ -171,12 +171,12 @@ fn a_curve_keeps_what_it_is_counted_from_when_the_car_changes() {
     let switch = "From zero: Toe over travel, front";
     assert!(harness.query_by_label(switch).is_none(), "the sides lie on one another");
     // Toe out on one side: the sides are far apart.
-    let change = crate::session::Change::SetWheel {
-        wheel: FRONT_LEFT,
-        number: crate::session::WheelNumber::Toe,
-        to: 0.05,
-        mirrored: false,
-    };
+    let change = crate::session::CarEdit::set_number(
+        FRONT_LEFT.into(),
+        Parameter::Wheel(WheelNumber::Toe),
+        0.05,
+        false,
+    );
     harness.state_mut().session.apply(Edit::Change(change));
     harness.run();
     assert!(!shows(&harness, "Toe change"), "the values, as before");

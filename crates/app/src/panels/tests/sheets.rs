@@ -2,7 +2,7 @@
 
 use super::which_way::wait;
 use super::{Bench, FRONT_LEFT, FRONT_RIGHT, Task, bench, settled};
-use crate::session::{Beside, Change, Edit, PlateBy, Session, copy_of_alder};
+use crate::session::{Beside, CarEdit, Edit, PlateBy, Session, copy_of_alder};
 use bevy_egui::egui::vec2;
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
@@ -23,7 +23,7 @@ fn lower_the_rod(harness: &mut Harness<'static, Bench>) {
     let assembly: Assembly = FRONT_LEFT.into();
     let from = assembly.hardpoints(harness.state().session.car()).get(Hardpoint::TieRodInner).unwrap();
     let to = from - nalgebra::Vector3::new(0.0, 0.0, 2.5e-3);
-    let change = Change::MoveHardpoint { assembly, hardpoint: Hardpoint::TieRodInner, to, mirrored: true };
+    let change = CarEdit::move_point(assembly, Hardpoint::TieRodInner, to, true);
     harness.state_mut().session.apply(Edit::Change(change));
     harness.run();
 }

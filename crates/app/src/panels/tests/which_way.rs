@@ -156,12 +156,12 @@ fn side_by_side_is_for_what_differs() {
     let assembly: Assembly = FRONT_LEFT.into();
     let to = assembly.hardpoints(session.car()).get(Hardpoint::TieRodInner).unwrap()
         + nalgebra::Vector3::new(0.0, 0.0, -2e-3);
-    session.apply(crate::session::Edit::Change(crate::session::Change::MoveHardpoint {
+    session.apply(crate::session::Edit::Change(crate::session::CarEdit::move_point(
         assembly,
-        hardpoint: Hardpoint::TieRodInner,
+        Hardpoint::TieRodInner,
         to,
-        mirrored: true,
-    }));
+        true,
+    )));
     harness.run();
     harness.get_by_label("Side by side").click();
     harness.run();

@@ -1,6 +1,6 @@
 use super::super::tests::{alder, car, every_car};
 use super::{Guide, Handle, PlateBy, Session, snapped};
-use crate::session::{About, Change, Edit};
+use crate::session::{About, CarEdit, Edit};
 use nalgebra::Vector3;
 use wheelpath_geometry::{Assembly, Axis, End, Hardpoint, Link, Side, WheelPosition};
 
@@ -185,7 +185,7 @@ fn a_pull_that_is_no_number_is_refused() {
     let guide = session.guide(LEFT, ROD, Handle::Axis(Axis::X)).unwrap();
     for bad in [f64::NAN, f64::INFINITY, 1e9] {
         let by = [bad, 0.0];
-        session.apply(Edit::Change(Change::Pull {
+        session.apply(Edit::Change(CarEdit::Pull {
             assembly: LEFT,
             hardpoint: ROD,
             guide,

@@ -1,5 +1,5 @@
 use super::{Goal, WantedReading};
-use crate::session::{Change, Edit, PlateBy, Session, alder_for_tests, car_for_tests, every_car};
+use crate::session::{CarEdit, Edit, PlateBy, Session, alder_for_tests, car_for_tests, every_car};
 use nalgebra::Vector3;
 use wheelpath_geometry::{
     Assembly, CarPose, End, Hardpoint, Scope, Side, WheelPosition, axle_readings, reading, wheel_readings,
@@ -24,7 +24,7 @@ fn moved(
 ) -> Session {
     let mut session = session.clone();
     let to = assembly.hardpoints(session.car()).get(hardpoint).unwrap() + by;
-    session.apply(Edit::Change(Change::MoveHardpoint { assembly, hardpoint, to, mirrored }));
+    session.apply(Edit::Change(CarEdit::move_point(assembly, hardpoint, to, mirrored)));
     assert!(!session.is_stale(), "{:?}", session.notices());
     session
 }

@@ -1,10 +1,10 @@
 //! Whatever is done in whatever order, every step of it can be taken back and done again.
 
 use super::{alder, car};
-use crate::session::{Change, Edit, Handle, PlateBy, Session, WheelNumber, Wheels};
+use crate::session::{CarEdit, Edit, Handle, PlateBy, Session, Wheels};
 use nalgebra::Vector3;
 use proptest::prelude::*;
-use wheelpath_geometry::{Assembly, Axis, BodyPose, Hardpoint, Link, WheelPosition};
+use wheelpath_geometry::{Assembly, Axis, BodyPose, Hardpoint, Link, Parameter, WheelNumber, WheelPosition};
 
 fn any_wheel() -> impl Strategy<Value = WheelPosition> {
     (0..4_usize).prop_map(|n| WheelPosition::ALL[n])
@@ -52,17 +52,17 @@ fn any_edit() -> impl Strategy<Value = Edit> {
     prop_oneof![
         4 => (any_assembly(), hardpoint.clone(), prop::array::uniform3(-0.9..0.9_f64), any::<bool>()).prop_map(
             |(assembly, hardpoint, to, mirrored)| {
-                Edit::Change(Change::MoveHardpoint { assembly, hardpoint, to: Vector3::from(to), mirrored })
+                Edit::Change(CarEdit::move_point(assembly, hardpoint, Vector3::from(to), mirrored))
             }
         ),
         2 => (any_assembly(), hardpoint, any::<bool>()).prop_map(|(assembly, hardpoint, mirrored)| {
-            Edit::Change(Change::ResetHardpoint { assembly, hardpoint, mirrored })
+            Edit::Change(CarEdit::Reset { assembly, parameter: Parameter::Point(hardpoint), mirrored })
         }),
         2 => (any_assembly(), link, 0.05..0.8_f64, any::<bool>()).prop_map(|(assembly, link, length, mirrored)| {
-            Edit::Change(Change::SetLength { assembly, link, length, mirrored })
+            Edit::Change(CarEdit::set_number(assembly, Parameter::Length(link), length, mirrored))
         }),
         2 => (any_wheel(), -0.1..0.1_f64, any::<bool>()).prop_map(|(wheel, to, mirrored)| {
-            Edit::Change(Change::SetWheel { wheel, number: WheelNumber::Toe, to, mirrored })
+            Edit::Change(CarEdit::set_number(wheel.into(), Parameter::Wheel(WheelNumber::Toe), to, mirrored))
         }),
         1 => Just(Edit::Settle),
         1 => Just(Edit::Undo),
