@@ -5,7 +5,9 @@
 use std::error::Error;
 use std::io::{Write, stdout};
 use wheelpath_car_file::parse;
-use wheelpath_geometry::{AxleSolver, Car, ChangedOn, End, Hardpoint, Links, Parameter, Side, Stop, reading};
+use wheelpath_geometry::{
+    Axis, AxleSolver, Car, ChangedOn, End, Hardpoint, Links, ScalarParameter, Side, Stop, reading,
+};
 
 /// One step: the height of the tie rod's inner end (metres) and the bump steer there (radians per
 /// metre).
@@ -18,7 +20,7 @@ struct Step {
 /// Flattens the bump steer of a car with a front rack; returns the steps. Stops early where the height
 /// has no effect.
 fn flatten(car: &mut Car) -> Result<Vec<Step>, Stop> {
-    let height = Parameter::Hardpoint(Hardpoint::TieRodInner, 2);
+    let height = ScalarParameter::point(Hardpoint::TieRodInner, Axis::Z);
     let mut steps = Vec::new();
     for _ in 0..12 {
         let axle = AxleSolver::new(car, End::Front)?;

@@ -251,17 +251,17 @@ fn camber_by_plane_geometry(out: f64) -> f64 {
 /// leave the wheel as it was.
 #[test]
 fn a_top_mount_moved_with_the_links_kept_tilts_the_wheel() {
-    use wheelpath_geometry::{ChangedOn, Hardpoint, Links, Owner, Parameter};
+    use wheelpath_geometry::{Assembly, Axis, ChangedOn, Hardpoint, Links, ScalarParameter};
     let plain = strut();
     let camber = |car: &wheelpath_geometry::Car| {
         let solved = AxleSolver::new(car, End::Front).unwrap().start();
         solved.wheel_values(Side::Left).get(reading("camber_to_body").unwrap()).unwrap()
     };
-    let owner = Owner { end: End::Front, side: Some(Side::Left) };
+    let assembly = Assembly::corner(End::Front, Side::Left);
     let moved = |out: f64, links: Links| {
         let mut car = plain.clone();
-        let top = owner.point(&car, Hardpoint::StrutTop).unwrap() + nalgebra::Vector3::new(0.0, out, 0.0);
-        assert!(owner.move_point(&mut car, Hardpoint::StrutTop, top, links));
+        let top = assembly.point(&car, Hardpoint::StrutTop).unwrap() + nalgebra::Vector3::new(0.0, out, 0.0);
+        assert!(assembly.move_point(&mut car, Hardpoint::StrutTop, top, links));
         car
     };
     for out in [-0.012, -0.001, 0.001, 0.004, 0.015] {
@@ -270,7 +270,7 @@ fn a_top_mount_moved_with_the_links_kept_tilts_the_wheel() {
     }
     let axle = AxleSolver::new(&plain, End::Front).unwrap();
     let slope = |links| {
-        let by = Parameter::Hardpoint(Hardpoint::StrutTop, 1);
+        let by = ScalarParameter::point(Hardpoint::StrutTop, Axis::Y);
         let slopes = axle.sensitivity(&axle.start(), by, ChangedOn::One(Side::Left), links).unwrap();
         slopes.wheels[0].get(reading("camber_to_body").unwrap()).unwrap()
     };
@@ -286,7 +286,7 @@ fn a_top_mount_moved_with_the_links_kept_tilts_the_wheel() {
 /// up at one end tilts the wheel by the hinge's own angle.
 #[test]
 fn a_trailing_arm_goes_with_its_hinge() {
-    use wheelpath_geometry::{Corner, Hardpoint, LinkageKind, Links, Owner, Steering};
+    use wheelpath_geometry::{Assembly, Corner, Hardpoint, LinkageKind, Links, Steering};
     let at = nalgebra::Vector3::new;
     let wheel = wheelpath_tests::planar::wheel(at(-0.4, 0.7, 0.3), nalgebra::Vector3::y(), 0.3);
     let points = [
@@ -295,12 +295,12 @@ fn a_trailing_arm_goes_with_its_hinge() {
     ];
     let corner = Corner::new(LinkageKind::TrailingArm, wheel, points.into_iter().collect());
     let plain = car(corner, Steering::Fixed, BASE);
-    let owner = Owner { end: End::Rear, side: Some(Side::Left) };
+    let assembly = Assembly::corner(End::Rear, Side::Left);
     for (hardpoint, sign) in [(Hardpoint::ArmPivotOutboard, 1.0), (Hardpoint::ArmPivotInboard, -1.0)] {
         for up in [-0.006, 0.001, 0.01] {
             let mut moved = plain.clone();
-            let to = owner.point(&moved, hardpoint).unwrap() + at(0.0, 0.0, up);
-            assert!(owner.move_point(&mut moved, hardpoint, to, Links::Kept));
+            let to = assembly.point(&moved, hardpoint).unwrap() + at(0.0, 0.0, up);
+            assert!(assembly.move_point(&mut moved, hardpoint, to, Links::Kept));
             let solved = AxleSolver::new(&moved, End::Rear).unwrap().start();
             let camber = solved.wheel_values(Side::Left).get(reading("camber_to_body").unwrap()).unwrap();
             assert_near!(camber, -(sign * up / 0.25_f64).atan(), 1e-12, "{hardpoint} {up}");

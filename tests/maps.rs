@@ -7,7 +7,7 @@ mod tests {
     use std::sync::Mutex;
     use std::sync::atomic::{AtomicBool, Ordering};
     use wheelpath_geometry::{
-        AxleSolver, CamberBy, Car, CarSolver, End, Hardpoint, Limited, Link, Owner, PoseRange, Quantity,
+        Assembly, AxleSolver, CamberBy, Car, CarSolver, End, Hardpoint, Limited, Link, PoseRange, Quantity,
         Requirement, Selection, Side, ToeBy, Travelling, WheelPosition, over_travel, reading, spaced,
     };
     use wheelpath_studies::{Cell, Hole, MapOf, Outcome, Patch, WIDEST, tolerance, verdict};
@@ -224,24 +224,24 @@ mod tests {
     /// it had, and its adjusters stay, or bring the toe back that the car had.
     fn off(car: &Car, hole: &Hole, by: [f64; 2], reset: Reset) -> Option<CarSolver> {
         let mut moved = car.clone();
-        let before = AxleSolver::new(car, hole.of.first().end).unwrap();
-        for (n, owner) in hole.of.owners().into_iter().enumerate() {
+        let before = AxleSolver::new(car, hole.of.first().end()).unwrap();
+        for (n, assembly) in hole.of.assemblies().into_iter().enumerate() {
             let step = hole.plane[0] * by[0] + hole.plane[1] * by[1];
             let step = if n == 0 { step } else { Vector3::new(step.x, -step.y, step.z) };
-            let at = owner.point(car, hole.hardpoint).unwrap();
+            let at = assembly.point(car, hole.hardpoint).unwrap();
             for &link in Link::ALL
                 .iter()
                 .filter(|link| link.ends().0 == hole.hardpoint || link.ends().1 == hole.hardpoint)
             {
-                if let Some(length) = owner.between_ends(car, link) {
-                    owner.set_length(&mut moved, link, Some(length));
+                if let Some(length) = assembly.between_ends(car, link) {
+                    assembly.set_length(&mut moved, link, Some(length));
                 }
             }
-            owner.hardpoints_mut(&mut moved).set(hole.hardpoint, at + step);
+            assembly.hardpoints_mut(&mut moved).set(hole.hardpoint, at + step);
         }
         for side in Side::BOTH {
             let toe = before.start().wheel_values(side).get(reading("toe").unwrap()).unwrap();
-            let alignment = &mut moved.axle_mut(hole.of.first().end).corner_mut(side).alignment;
+            let alignment = &mut moved.axle_mut(hole.of.first().end()).corner_mut(side).alignment;
             assert_eq!(alignment.camber, CamberBy::Points, "the car is drawn as it stands");
             alignment.toe = match reset {
                 Reset::Nothing => ToeBy::Points,
@@ -256,7 +256,7 @@ mod tests {
         let car = alder();
         let solver = CarSolver::new(&car).unwrap();
         let limits = limits();
-        let right = Selection::One(Owner { end: End::Front, side: Some(Side::Right) });
+        let right = Selection::One(Assembly::corner(End::Front, Side::Right));
         for (of, hardpoint) in [
             (Selection::Both(End::Front), Hardpoint::TieRodInner),
             (right, Hardpoint::TieRodInner),
@@ -313,7 +313,7 @@ mod tests {
         if let Limited::Reading { end, .. } = &mut centre.of {
             *end = End::Rear;
         }
-        let axle = Owner { end: End::Rear, side: None };
+        let axle = Assembly::Axle(End::Rear);
         let rod = Hole {
             of: Selection::One(axle),
             hardpoint: Hardpoint::PanhardRodBody,
@@ -393,7 +393,7 @@ mod tests {
             let solver = CarSolver::new(&car).unwrap();
             let travel = PoseRange::Travel { from: -0.025, to: 0.0, wheels: Travelling::Both };
             let limit = limit("toe", Quantity::Change, travel, [Some(-tight.to_radians()), Some(tight.to_radians())]);
-            let of = if both { Selection::Both(End::Front) } else { Selection::One(Owner::from(FRONT_LEFT)) };
+            let of = if both { Selection::Both(End::Front) } else { Selection::One(Assembly::from(FRONT_LEFT)) };
             let alone = std::slice::from_ref(&limit);
             let found = tolerance(&car, &solver, alone, &hole(of)).unwrap();
             // Differences of cars built anew, by hand.

@@ -6,27 +6,27 @@ mod tests {
     use proptest::prelude::*;
     use wheelpath_car_file::{Axes, Direction, ProposalFile, parse_proposal};
     use wheelpath_geometry::{
-        AxleSolver, Car, Change, End, Hardpoint, Item, LengthUnit, Link, Owner, Proposal, Selection, Side,
-        Value, reading,
+        Assembly, AxleSolver, Car, Change, End, Hardpoint, LengthUnit, Link, Parameter, Proposal, Selection,
+        Side, Value, reading,
     };
     use wheelpath_tests::demo::{CARS, alder, car_of};
 
-    fn front(side: Side) -> Owner {
-        Owner { end: End::Front, side: Some(side) }
+    fn front(side: Side) -> Assembly {
+        Assembly::corner(End::Front, side)
     }
 
     /// Whether every item of both cars is the same but for rounding.
     #[track_caller]
     fn assert_same(a: &Car, b: &Car) {
-        for owner in Owner::ALL {
-            for item in Item::all(owner) {
-                let (x, y) = (item.value(a, owner), item.value(b, owner));
+        for assembly in Assembly::ALL {
+            for parameter in Parameter::all(assembly) {
+                let (x, y) = (parameter.value(a, assembly), parameter.value(b, assembly));
                 let same = match (x, y) {
                     (Some(x), Some(y)) => x.is(y),
                     (None, None) => true,
                     _ => false,
                 };
-                assert!(same, "{owner} {item}: {x:?} and {y:?}");
+                assert!(same, "{assembly} {parameter}: {x:?} and {y:?}");
             }
         }
     }
@@ -56,15 +56,15 @@ mod tests {
         ) {
             let car = car_of(CARS[which]);
             let mut to = car.clone();
-            for (owner, item, by, both) in changes {
-                let owner = Owner::ALL[owner.index(Owner::ALL.len())];
-                let items: Vec<_> = Item::all(owner).into_iter().filter(|item| item.value(&car, owner).is_some()).collect();
-                if items.is_empty() { continue; }
-                let item = items[item.index(items.len())];
-                let now = changed(item.value(&to, owner).unwrap(), by);
-                prop_assert!(item.set(&mut to, owner, now));
-                if let Some(other) = owner.opposite().filter(|_| both) {
-                    item.set(&mut to, other, now.mirrored());
+            for (assembly, parameter, by, both) in changes {
+                let assembly = Assembly::ALL[assembly.index(Assembly::ALL.len())];
+                let parameters: Vec<_> = Parameter::all(assembly).into_iter().filter(|parameter| parameter.value(&car, assembly).is_some()).collect();
+                if parameters.is_empty() { continue; }
+                let parameter = parameters[parameter.index(parameters.len())];
+                let now = changed(parameter.value(&to, assembly).unwrap(), by);
+                prop_assert!(parameter.set(&mut to, assembly, now));
+                if let Some(other) = assembly.opposite().filter(|_| both) {
+                    parameter.set(&mut to, other, now.mirrored());
                 }
             }
             let units = if inches { LengthUnit::Inch } else { LengthUnit::Millimetre };
@@ -82,9 +82,9 @@ mod tests {
         let car = alder();
         let mut to = car.clone();
         for side in Side::BOTH {
-            let owner = front(side);
-            let at = owner.point(&car, Hardpoint::TieRodInner).unwrap();
-            owner.hardpoints_mut(&mut to).set(Hardpoint::TieRodInner, at + Vector3::new(0.0, 0.0, dz));
+            let assembly = front(side);
+            let at = assembly.point(&car, Hardpoint::TieRodInner).unwrap();
+            assembly.hardpoints_mut(&mut to).set(Hardpoint::TieRodInner, at + Vector3::new(0.0, 0.0, dz));
         }
         let proposal = Proposal::between("tie rod", &car, &to);
         (car, proposal)
@@ -108,19 +108,19 @@ mod tests {
     fn on_another_car_the_move_is_made_and_said() {
         let (car, proposal) = tie_rod(-0.0025);
         let mut other = car;
-        let owner = front(Side::Left);
-        owner.hardpoints_mut(&mut other).set(Hardpoint::TieRodInner, Vector3::new(0.09, 0.24, 0.17));
+        let assembly = front(Side::Left);
+        assembly.hardpoints_mut(&mut other).set(Hardpoint::TieRodInner, Vector3::new(0.09, 0.24, 0.17));
         let applied = proposal.applied(&other).unwrap();
-        let now = owner.point(&applied.car, Hardpoint::TieRodInner).unwrap();
+        let now = assembly.point(&applied.car, Hardpoint::TieRodInner).unwrap();
         assert!((now - Vector3::new(0.09, 0.24, 0.1675)).norm() < 1e-15, "{now}");
         assert_eq!(applied.elsewhere.len(), 1);
-        assert_eq!(applied.elsewhere[0].owner, owner);
+        assert_eq!(applied.elsewhere[0].assembly, assembly);
         // What the car has not cannot be changed.
         let strut = car_of("demo-cars/rowan.ron");
         let mut wishbones = Proposal::new("none");
         wishbones.changes.push(Change::set(
             Selection::Both(End::Front),
-            Item::Point(Hardpoint::UpperBallJoint),
+            Parameter::Point(Hardpoint::UpperBallJoint),
             Value::Place(Vector3::zeros()),
             Value::Place(Vector3::zeros()),
         ));
@@ -147,7 +147,7 @@ mod tests {
     #[test]
     fn a_length_that_follows_from_points_counts_as_their_distance() {
         let hazel = car_of("demo-cars/hazel.ron");
-        let leg_item = Item::Length(Link::UpperFrontLeg);
+        let leg_item = Parameter::Length(Link::UpperFrontLeg);
         let drawn = (112.0_f64.powi(2) + 256.0_f64.powi(2) + 34.0_f64.powi(2)).sqrt() / 1e3;
         let caster = |car: &Car| {
             let start = AxleSolver::new(car, End::Front).unwrap().start();
@@ -198,20 +198,20 @@ mod tests {
     #[test]
     fn places_and_numbers_are_matched_to_their_digits_too() {
         let mut car = car_of("demo-cars/hazel.ron");
-        let owner = front(Side::Left);
-        owner
+        let assembly = front(Side::Left);
+        assembly
             .hardpoints_mut(&mut car)
             .set(Hardpoint::TieRodInner, Vector3::new(-0.202_04, 0.290_03, 0.225_51));
         let down = "Move(point: tie_rod_inner, of: front_left, was: (-202.0, 290.0, 225.5), now: (-202.0, 290.0, 223.0))";
         let applied = proposed(down).applied(&car).unwrap();
         assert!(applied.elsewhere.is_empty(), "{:?}", applied.elsewhere);
         // What the change leaves alone stays where it stands.
-        let at = owner.point(&applied.car, Hardpoint::TieRodInner).unwrap();
+        let at = assembly.point(&applied.car, Hardpoint::TieRodInner).unwrap();
         assert!((at - Vector3::new(-0.202_04, 0.290_03, 0.223)).norm() < 1e-15, "{at}");
         // A digit more, and it is another place: moved by as much.
         let applied = proposed(&down.replace("225.5", "225.50")).applied(&car).unwrap();
         assert_eq!(applied.elsewhere.len(), 1);
-        let at = owner.point(&applied.car, Hardpoint::TieRodInner).unwrap();
+        let at = assembly.point(&applied.car, Hardpoint::TieRodInner).unwrap();
         assert!((at - Vector3::new(-0.202_04, 0.290_03, 0.223_01)).norm() < 1e-15, "{at}");
         // Numbers: a tyre of 324.0 mm.
         let tyre = |was: &str, now: &str| {

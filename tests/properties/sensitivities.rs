@@ -4,8 +4,8 @@
 use crate::{all_values, random_car};
 use proptest::prelude::*;
 use wheelpath_geometry::{
-    AxleSolver, Car, ChangedOn, Corner, End, LengthUnit, Link, Links, Owner, Parameter, Reading, Side,
-    SolvedAxle, Unit,
+    Assembly, Axis, AxleSolver, Car, ChangedOn, Corner, End, LengthUnit, Link, Links, Parameter, Reading,
+    ScalarParameter, Side, SolvedAxle, Unit,
 };
 
 const STEP: f64 = 1e-4;
@@ -25,16 +25,16 @@ fn stated(corner: &Corner, link: Link) -> Option<f64> {
 }
 
 /// The corner with one number changed, as a person would change it.
-fn change(corner: &mut Corner, parameter: Parameter, held: Links, by: f64) {
+fn change(corner: &mut Corner, parameter: ScalarParameter, held: Links, by: f64) {
     match parameter {
-        Parameter::Hardpoint(hardpoint, axis) => {
+        ScalarParameter::Coordinate(Parameter::Point(hardpoint), axis) => {
             let before = corner.clone();
             let mut at = corner.hardpoints.get(hardpoint).unwrap();
             if held == Links::Kept {
                 // Parts keep their shape too: a strut its line, an arm its hinge.
                 corner.made_at.push((hardpoint, at));
             }
-            at[axis] += by;
+            at[axis.index()] += by;
             corner.hardpoints.set(hardpoint, at);
             for &link in Link::ALL {
                 let Some(old) = between(&before, link) else { continue };
@@ -49,13 +49,13 @@ fn change(corner: &mut Corner, parameter: Parameter, held: Links, by: f64) {
                 }
             }
         }
-        Parameter::Length(link) => {
+        ScalarParameter::Number(Parameter::Length(link)) => {
             let old = stated(corner, link).or_else(|| between(corner, link)).unwrap();
             set_length(corner, link, old + by);
         }
-        Parameter::WheelCentre(axis) => corner.wheel.centre[axis] += by,
-        Parameter::TyreRadius => corner.wheel.tyre_radius += by,
-        Parameter::CamberAdjuster => unreachable!("a car states no shim"),
+        ScalarParameter::Coordinate(Parameter::WheelCentre, axis) => corner.wheel.centre[axis.index()] += by,
+        ScalarParameter::TYRE_RADIUS => corner.wheel.tyre_radius += by,
+        other => unreachable!("no corner states {other:?}"),
     }
 }
 
@@ -64,22 +64,22 @@ struct Asked {
     end: End,
     travel: [f64; 2],
     rack: f64,
-    parameter: Parameter,
+    parameter: ScalarParameter,
     on: ChangedOn,
     held: Links,
 }
 
 fn rebuilt(car: &Car, asked: &Asked, by: f64) -> Option<SolvedAxle> {
     let mut car = car.clone();
-    let own = Owner { end: asked.end, side: None };
+    let own = Assembly::Axle(asked.end);
     match asked.parameter {
-        Parameter::Hardpoint(hardpoint, axis) if hardpoint.is_of_axle() => {
+        ScalarParameter::Coordinate(Parameter::Point(hardpoint), axis) if hardpoint.is_of_axle() => {
             let mut at = own.point(&car, hardpoint).unwrap();
-            at[axis] += by;
+            at[axis.index()] += by;
             assert!(own.move_point(&mut car, hardpoint, at, asked.held));
             return rated(&car, asked);
         }
-        Parameter::Length(link) if link.is_of_axle() => {
+        ScalarParameter::Number(Parameter::Length(link)) if link.is_of_axle() => {
             let stated =
                 own.lengths(&car).iter().find(|(other, _)| *other == link).map(|(_, length)| *length);
             let old = stated.or_else(|| own.between_ends(&car, link)).unwrap();
@@ -88,7 +88,7 @@ fn rebuilt(car: &Car, asked: &Asked, by: f64) -> Option<SolvedAxle> {
         }
         _ => {}
     }
-    let lateral = matches!(asked.parameter, Parameter::Hardpoint(_, 1) | Parameter::WheelCentre(1));
+    let lateral = asked.parameter.axis() == Some(Axis::Y);
     for side in Side::BOTH {
         let here = match asked.on {
             ChangedOn::One(one) if one == side => by,
@@ -267,7 +267,9 @@ fn every_reading_of_every_car() {
                 axle.parameters(Side::Left).into_iter().chain(axle.own_parameters()).enumerate()
             {
                 // Of each point one coordinate in turn.
-                if matches!(parameter, Parameter::Hardpoint(..)) && (n + n / 3) % 3 != 0 {
+                if matches!(parameter, ScalarParameter::Coordinate(Parameter::Point(_), _))
+                    && (n + n / 3) % 3 != 0
+                {
                     continue;
                 }
                 for held in [Links::Remade, Links::Kept] {
@@ -290,7 +292,7 @@ fn every_reading_of_every_car() {
                     end,
                     travel: [0.008, -0.005],
                     rack,
-                    parameter: Parameter::TyreRadius,
+                    parameter: ScalarParameter::TYRE_RADIUS,
                     on: ChangedOn::Both,
                     held: Links::Kept,
                 },
@@ -316,7 +318,7 @@ fn the_shims_sensitivity_predicts_the_shim() {
     let mut car = wheelpath_tests::demo::alder();
     let axle = AxleSolver::new(&car, End::Front).unwrap();
     let (on, held) = (ChangedOn::One(Side::Left), Links::Remade);
-    let slopes = axle.sensitivity(&axle.start(), Parameter::CamberAdjuster, on, held).unwrap();
+    let slopes = axle.sensitivity(&axle.start(), ScalarParameter::CamberAdjuster, on, held).unwrap();
     let per_shim = slopes.wheels[0].get(reading("camber_to_body").unwrap()).unwrap();
     let camber = |axle: &AxleSolver| -axle.corner(Side::Left).unwrap().start().motion.spin_axis.z.asin();
     let change = 1e-6;
@@ -333,10 +335,10 @@ fn a_number_that_is_not_there_has_no_sensitivity() {
     let car = wheelpath_tests::demo::alder();
     let axle = AxleSolver::new(&car, End::Front).unwrap();
     for parameter in [
-        Parameter::Hardpoint(Hardpoint::TieRodInner, 3),
-        Parameter::Hardpoint(Hardpoint::ToeLinkInner, 0),
-        Parameter::WheelCentre(3),
-        Parameter::Length(Link::ToeLink),
+        ScalarParameter::Coordinate(Parameter::Length(Link::TieRod), Axis::X),
+        ScalarParameter::point(Hardpoint::ToeLinkInner, Axis::X),
+        ScalarParameter::Number(Parameter::WheelCentre),
+        ScalarParameter::length(Link::ToeLink),
     ] {
         for on in [ChangedOn::Both, ChangedOn::One(Side::Right)] {
             let none = axle.sensitivity(&axle.start(), parameter, on, Links::Kept).is_none();

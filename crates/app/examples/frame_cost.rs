@@ -13,13 +13,13 @@ use std::time::{Duration, Instant};
 use wheelpath::curves::{Curve, Spec};
 use wheelpath::panels::Task;
 use wheelpath::picture::{PictureOptions, find_adapter, render_frames};
-use wheelpath::session::{Change, Edit, Owner, Session};
+use wheelpath::session::{CarEdit, Edit, Session};
 use wheelpath::stage::StageSet;
 use wheelpath::stage::render::light::Quality;
 use wheelpath::stage::view::standard_views::StandardView;
 use wheelpath::stage::view::{Stage, StageView};
 use wheelpath::window::{Panels, Work, Workbench};
-use wheelpath_geometry::{End, Hardpoint, WheelPosition};
+use wheelpath_geometry::{Assembly, End, Hardpoint, WheelPosition};
 
 /// Where the time of a frame went.
 #[derive(Resource, Clone, Copy, Debug, Default)]
@@ -32,7 +32,7 @@ struct Spent {
     frame: u32,
 }
 
-const OWNER: Owner = Owner::Corner(WheelPosition::ALL[0]);
+const ASSEMBLY: Assembly = Assembly::Corner(WheelPosition::ALL[0]);
 const PICKUP: Hardpoint = Hardpoint::TieRodInner;
 
 fn main() -> ExitCode {
@@ -97,7 +97,7 @@ fn empty(options: &PictureOptions, frames: u32) -> Option<Vec<Duration>> {
 fn pulled(options: &PictureOptions, frames: u32, session: Session) -> Option<Vec<(Duration, Spent)>> {
     let mut bench = Workbench::new(session);
     bench.panels.task = Task::Change;
-    bench.panels.select(Some((OWNER, PICKUP)));
+    bench.panels.select(Some((ASSEMBLY, PICKUP)));
     bench.panels.hidden.clear();
     for (end, key) in [(End::Front, "caster"), (End::Front, "roll_centre_height")] {
         if let Some(spec) = Spec::over_travel(end, key) {
@@ -127,10 +127,10 @@ fn pulled(options: &PictureOptions, frames: u32, session: Session) -> Option<Vec
 fn pull(mut work: ResMut<Work>, mut spent: ResMut<Spent>) {
     let start = Instant::now();
     let by = 0.004 * (f64::from(spent.frame) * 0.05).sin();
-    let from = OWNER.hardpoints(work.0.original()).get(PICKUP);
+    let from = ASSEMBLY.hardpoints(work.0.original()).get(PICKUP);
     if let Some(from) = from {
         let to = from + nalgebra::Vector3::new(0.0, 0.0, by);
-        let change = Change::MoveHardpoint { owner: OWNER, hardpoint: PICKUP, to, mirrored: true };
+        let change = CarEdit::move_point(ASSEMBLY, PICKUP, to, true);
         work.0.apply(Edit::Change(change));
     }
     spent.solving = start.elapsed();

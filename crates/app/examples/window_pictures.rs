@@ -8,12 +8,12 @@ use std::process::ExitCode;
 use wheelpath::adapter::place_of;
 use wheelpath::panels::Task;
 use wheelpath::picture::{PictureOptions, render_app, save};
-use wheelpath::session::{Beside, Change, Edit, Owner, Session, Wheels};
+use wheelpath::session::{Beside, CarEdit, Edit, Session, Wheels};
 use wheelpath::stage::theme::ColourTheme;
 use wheelpath::stage::view::standard_views::StandardView;
 use wheelpath::window::Workbench;
 use wheelpath_car_file::Loaded;
-use wheelpath_geometry::{CarPose, End, Hardpoint, WheelPosition};
+use wheelpath_geometry::{Assembly, CarPose, End, Hardpoint, WheelPosition};
 use wheelpath_project::{Companions, LoadedCar};
 
 fn main() -> ExitCode {
@@ -64,11 +64,11 @@ enum What {
 
 fn draw(session: &Session, file: &Path, what: What, sheet: ColourTheme, size: [u32; 2]) -> Option<()> {
     let mut session = session.clone();
-    let (owner, hardpoint) = if what == What::Map { ROD } else { point(&session) };
+    let (assembly, hardpoint) = if what == What::Map { ROD } else { point(&session) };
     let changes = matches!(what, What::Change | What::Map | What::Beside | What::Table);
     if changes {
-        let to = owner.hardpoints(session.car()).get(hardpoint)? - Vector3::new(0.0, 0.0, 2.5e-3);
-        session.apply(Edit::Change(Change::MoveHardpoint { owner, hardpoint, to, mirrored: true }));
+        let to = assembly.hardpoints(session.car()).get(hardpoint)? - Vector3::new(0.0, 0.0, 2.5e-3);
+        session.apply(Edit::Change(CarEdit::move_point(assembly, hardpoint, to, true)));
         session.apply(Edit::SetPose(CarPose { steer: 0.02, ..CarPose::REFERENCE }));
         session.apply(Edit::SetTravel { wheels: Wheels::Roll, travel: 0.012 });
     }
@@ -79,7 +79,7 @@ fn draw(session: &Session, file: &Path, what: What, sheet: ColourTheme, size: [u
         _ => Task::Change,
     };
     if changes {
-        bench.panels.select(Some((owner, hardpoint)));
+        bench.panels.select(Some((assembly, hardpoint)));
     }
     bench.panels.beside = what == What::Beside;
     bench.panels.map.open = what == What::Map;
@@ -88,10 +88,10 @@ fn draw(session: &Session, file: &Path, what: What, sheet: ColourTheme, size: [u
     bench.panels.table = what == What::Table;
     bench.panels.sheet = sheet;
     let [width, height] = size;
-    let view = match (what, owner) {
-        (What::Map, Owner::Corner(at)) => StandardView::Corner(place_of(at)),
-        (What::Change, Owner::Corner(_)) => StandardView::Front,
-        (What::Change, Owner::Axle(_)) => StandardView::Plan,
+    let view = match (what, assembly) {
+        (What::Map, Assembly::Corner(at)) => StandardView::Corner(place_of(at)),
+        (What::Change, Assembly::Corner(_)) => StandardView::Front,
+        (What::Change, Assembly::Axle(_)) => StandardView::Plan,
         _ => StandardView::ThreeQuarter,
     };
     let options = PictureOptions { view, sheet, width, height, ..PictureOptions::default() };
@@ -102,13 +102,13 @@ fn draw(session: &Session, file: &Path, what: What, sheet: ColourTheme, size: [u
 }
 
 /// A point that a map is drawn for.
-const ROD: (Owner, Hardpoint) = (Owner::Corner(WheelPosition::ALL[0]), Hardpoint::TieRodInner);
+const ROD: (Assembly, Hardpoint) = (Assembly::Corner(WheelPosition::ALL[0]), Hardpoint::TieRodInner);
 
 /// The point that is changed: one of an axle as a whole, where the car has one.
-fn point(session: &Session) -> (Owner, Hardpoint) {
+fn point(session: &Session) -> (Assembly, Hardpoint) {
     let of = |end| {
-        let owner = Owner::Axle(end);
-        owner.hardpoints(session.car()).iter().next().map(|(hardpoint, _)| (owner, hardpoint))
+        let assembly = Assembly::Axle(end);
+        assembly.hardpoints(session.car()).iter().next().map(|(hardpoint, _)| (assembly, hardpoint))
     };
     End::BOTH.into_iter().find_map(of).unwrap_or((WheelPosition::ALL[0].into(), Hardpoint::TieRodInner))
 }

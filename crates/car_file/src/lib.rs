@@ -50,7 +50,7 @@ pub use text::nearest::nearest;
 pub use text::place::Place;
 pub use text::point_names::TablePoint;
 pub use text::units_and_axes::{Axes, AxesFault, Direction};
-pub use wheelpath_geometry::Owner;
+pub use wheelpath_geometry::Assembly;
 pub use write::new_car::{NewCar, NewSpringing, NewSteering};
 pub use write::save::{save, save_new};
 

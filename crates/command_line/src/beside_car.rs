@@ -5,8 +5,8 @@ use crate::io::Console;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{LoadError, ProposalFile, load_limits, load_proposal, nearest};
 use wheelpath_geometry::{
-    Applied, Bracket, BracketReference, Car, CarSolver, Change, Elsewhere, End, Finding, Item, LengthUnit,
-    Link, Owner, Proposal, Requirement, Side, Subject, Unit, Value, shown_name,
+    Applied, Assembly, Bracket, BracketReference, Car, CarSolver, Change, Elsewhere, End, Finding,
+    LengthUnit, Link, Parameter, Proposal, Requirement, Side, Subject, Unit, Value, shown_name,
 };
 use wheelpath_project::{CompanionFolder, LIMITS, LoadedCar, proposal_names};
 
@@ -184,16 +184,21 @@ fn whose(finding: &Finding) -> String {
 /// What to do about a fault of a car with a proposal made. The length of a link is the proposal's or the car's.
 fn hint_beside(finding: &Finding, proposal: &Proposal) -> String {
     let Subject::Link(link) = finding.subject else { return finding.hint.clone() };
-    if proposal.changes.iter().flat_map(Change::touched).any(|(_, item)| item == Item::Length(link)) {
+    if proposal
+        .changes
+        .iter()
+        .flat_map(Change::touched)
+        .any(|(_, parameter)| parameter == Parameter::Length(link))
+    {
         return "correct `now` in the proposal, or write `now: FromPoints` there to have the distance of its points"
             .to_owned();
     }
     finding.hint.replace("leave it out", "leave it out of the car file")
 }
 
-/// The links that an owner has on this car, by their keys.
-fn links_of(car: &Car, owner: Owner) -> String {
-    let has = |link: &&Link| owner.between_ends(car, **link).is_some();
+/// The links that an assembly has on this car, by their keys.
+fn links_of(car: &Car, assembly: Assembly) -> String {
+    let has = |link: &&Link| assembly.between_ends(car, **link).is_some();
     let keys: Vec<&str> = Link::ALL.iter().filter(has).map(|link| link.key()).collect();
     if keys.is_empty() { "no links of its own".to_owned() } else { keys.join(", ") }
 }
@@ -201,19 +206,19 @@ fn links_of(car: &Car, owner: Owner) -> String {
 /// The car with a proposal made; what is not as the proposal says it was is warned of.
 pub(crate) fn made(car: &Car, proposal: &Proposal, io: &mut Console) -> Result<Proposed, Failure> {
     let cannot = |message: String, hint: &str| Failure::Fault(vec![Complaint::new(message, hint)]);
-    let Applied { car: after, elsewhere } = proposal.applied(car).map_err(|error| match error.item {
-        Item::Length(_) => {
-            let links = links_of(car, error.owner);
-            cannot(error.to_string(), &format!("name a link of the {}; it has {links}", error.owner))
+    let Applied { car: after, elsewhere } = proposal.applied(car).map_err(|error| match error.parameter {
+        Parameter::Length(_) => {
+            let links = links_of(car, error.assembly);
+            cannot(error.to_string(), &format!("name a link of the {}; it has {links}", error.assembly))
         }
         _ => cannot(error.to_string(), "the proposal is for another car, or needs a change"),
     })?;
     for one in &elsewhere {
-        let unit = one.item.unit(car, one.owner.end);
+        let unit = one.parameter.unit(car, one.assembly.end());
         let [found, was, now] = told_apart(one, unit);
         let message = format!(
             "{}: {}, {}, is {found}, not {was} as the proposal says",
-            proposal.name, one.item, one.owner
+            proposal.name, one.parameter, one.assembly
         );
         let hint = match one.made {
             Value::FromPoints => "it follows from its points now, as the proposal says".to_owned(),

@@ -11,7 +11,8 @@ use serde_json::Value;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{SaveError, put_all};
 use wheelpath_geometry::{
-    Bracket, Car, CarSolver, Hardpoint, LengthUnit, Owner, Proposal, Requirement, Selection, Unit, shown_name,
+    Assembly, Bracket, Car, CarSolver, Hardpoint, LengthUnit, Proposal, Requirement, Selection, Unit,
+    shown_name,
 };
 use wheelpath_report::{
     Align, BracketSheet, MovedHole, Placing, Plate, Table, Tolerance, folded, rounded_down,
@@ -39,7 +40,7 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Console) -> Result<u8, 
     let lengths = arguments.output.units.lengths(io);
     let limits = limits_of(&at_hand, arguments.limits.as_deref())?;
     let asked = Asked::of(arguments, &at_hand, &after.car, moved.as_deref())?;
-    let (owner, points) = (asked.owner, asked.points.clone());
+    let (assembly, points) = (asked.assembly, asked.points.clone());
     let date = arguments.date.clone().unwrap_or_default();
     let sheet = BracketSheet {
         date,
@@ -57,18 +58,18 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Console) -> Result<u8, 
         )?;
     }
     let text = match arguments.output.format {
-        Format::Table => folded(&table(&sheet, owner, (&written, arguments.bracket.is_some()), lengths)),
+        Format::Table => folded(&table(&sheet, assembly, (&written, arguments.bracket.is_some()), lengths)),
         Format::Json => {
             let mut record = heading("bracket");
             record.insert("car".into(), sheet.car.clone().into());
             record.insert("proposal".into(), sheet.proposal.clone().into());
             record.insert("files".into(), written.iter().map(|path| path.display().to_string()).collect());
             record.insert("seen_from".into(), sheet.plate.seen_from().into());
-            let rows = rows(&sheet, owner, &points, lengths).into_iter().map(Value::Object);
+            let rows = rows(&sheet, assembly, &points, lengths).into_iter().map(Value::Object);
             record.insert("rows".into(), rows.collect::<Vec<_>>().into());
             json(record)?
         }
-        Format::Csv => csv(&rows(&sheet, owner, &points, lengths))?,
+        Format::Csv => csv(&rows(&sheet, assembly, &points, lengths))?,
     };
     io.print(&text)?;
     Ok(0)
@@ -83,15 +84,15 @@ fn filled(
     asked: Asked,
     lengths: LengthUnit,
 ) -> BracketSheet {
-    let Asked { owner, points, plate, .. } = &asked;
+    let Asked { assembly, points, plate, .. } = &asked;
     let hole = |hardpoint: &Hardpoint| {
-        let at = |car: &Car| owner.point(car, *hardpoint).unwrap_or_default();
+        let at = |car: &Car| assembly.point(car, *hardpoint).unwrap_or_default();
         MovedHole {
             name: hardpoint.to_string(),
             old: at(before),
             new: at(&after.car),
             diameter: asked.diameter,
-            tolerance: tolerance_of(after, limits, *owner, *hardpoint, plate),
+            tolerance: tolerance_of(after, limits, *assembly, *hardpoint, plate),
         }
     };
     BracketSheet {
@@ -155,12 +156,12 @@ fn in_words(failure: &Failure, lengths: LengthUnit) -> [String; 2] {
 fn tolerance_of(
     after: &Proposed,
     limits: &[Requirement],
-    owner: Owner,
+    assembly: Assembly,
     hardpoint: Hardpoint,
     plate: &Plate,
 ) -> Option<Tolerance> {
     let [u, v, _] = plate.axes();
-    let hole = Hole { of: Selection::One(owner), hardpoint, plane: [u, v] };
+    let hole = Hole { of: Selection::One(assembly), hardpoint, plane: [u, v] };
     let found = tolerance(&after.car, &after.solver, limits, &hole).filter(|_| !limits.is_empty())?;
     let name = |place: usize| limits.get(place).map(|limit| limit.name.clone());
     let names = |places: &[usize]| places.iter().filter_map(|place| name(*place)).collect();
@@ -220,7 +221,7 @@ fn unwritten(error: &SaveError) -> Failure {
 
 fn table(
     sheet: &BracketSheet,
-    owner: Owner,
+    assembly: Assembly,
     (written, is_named): (&[PathBuf], bool),
     lengths: LengthUnit,
 ) -> String {
@@ -234,7 +235,7 @@ fn table(
     };
     let how = if is_named { "name its bracket" } else { "ask for it with --of" };
     let mut text = format!(
-        "{}, {}: {owner}, the plate seen from {}\nThe other side has a sheet of its own, mirrored: {how}\n\n",
+        "{}, {}: {assembly}, the plate seen from {}\nThe other side has a sheet of its own, mirrored: {how}\n\n",
         sheet.car,
         sheet.proposal,
         sheet.plate.seen_from()
@@ -295,11 +296,11 @@ fn table(
     text
 }
 
-fn rows(sheet: &BracketSheet, owner: Owner, points: &[Hardpoint], lengths: LengthUnit) -> Vec<Record> {
+fn rows(sheet: &BracketSheet, assembly: Assembly, points: &[Hardpoint], lengths: LengthUnit) -> Vec<Record> {
     let row = |(hole, hardpoint): (&MovedHole, &Hardpoint)| {
         let mut record = Record::new();
         record.insert("point".into(), hardpoint.key().into());
-        record.insert("of".into(), owner.key().into());
+        record.insert("of".into(), assembly.key().into());
         let by = sheet.plate.along(&(hole.new - hole.old));
         let numbers = [
             ("old_x", hole.old.x),

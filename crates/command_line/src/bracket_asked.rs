@@ -5,17 +5,17 @@ use crate::beside_car::bracket;
 use crate::failure::Failure;
 use crate::pose::metres;
 use crate::vocabulary::says;
-use wheelpath_geometry::{Bracket, BracketReference, Car, Change, Hardpoint, Item, Owner, Proposal};
+use wheelpath_geometry::{Assembly, Bracket, BracketReference, Car, Change, Hardpoint, Parameter, Proposal};
 use wheelpath_project::LoadedCar;
 use wheelpath_report::{Plate, PlateFault, ReferenceHole};
 
 /// A point and whose it is.
-type PointOf = (Owner, Hardpoint);
+type PointOf = (Assembly, Hardpoint);
 
 /// What the sheet is about.
 pub(crate) struct Asked {
     /// Whose pickups.
-    pub owner: Owner,
+    pub assembly: Assembly,
     /// Which of them.
     pub points: Vec<Hardpoint>,
     pub plate: Plate,
@@ -40,12 +40,12 @@ impl Asked {
             return of_bracket(arguments, &bracket, &at_hand.loaded.car, moved);
         }
         let moved = moved.unwrap_or_default();
-        let owner = owner_of(arguments, moved)?;
-        let points = holes_asked(arguments, moved, owner)?;
-        let plate = plate(arguments, after, owner, &points)?;
-        let references = references(arguments, after, owner, &points)?;
-        let part = part.unwrap_or_else(|| format!("Bracket, {owner}"));
-        Ok(Asked { owner, points, plate, references, part, diameter })
+        let assembly = assembly_of(arguments, moved)?;
+        let points = holes_asked(arguments, moved, assembly)?;
+        let plate = plate(arguments, after, assembly, &points)?;
+        let references = references(arguments, after, assembly, &points)?;
+        let part = part.unwrap_or_else(|| format!("Bracket, {assembly}"));
+        Ok(Asked { assembly, points, plate, references, part, diameter })
     }
 }
 
@@ -57,9 +57,9 @@ fn of_bracket(
     moved: Option<&[PointOf]>,
 ) -> Result<Asked, Failure> {
     let asked = on_bracket(bracket, car, moved)?;
-    let own: Vec<PointOf> = asked.points.iter().map(|hardpoint| (asked.owner, *hardpoint)).collect();
+    let own: Vec<PointOf> = asked.points.iter().map(|hardpoint| (asked.assembly, *hardpoint)).collect();
     Ok(Asked {
-        points: holes_asked(arguments, &own, asked.owner)?,
+        points: holes_asked(arguments, &own, asked.assembly)?,
         part: arguments.part.clone().unwrap_or(asked.part),
         diameter: arguments.hole_mm.map(metres).or(asked.diameter),
         ..asked
@@ -69,7 +69,7 @@ fn of_bracket(
 /// What stands on the sheet of a bracket: what is moved of its points, or all of them where nothing is
 /// said to be moved.
 pub(crate) fn on_bracket(bracket: &Bracket, car: &Car, moved: Option<&[PointOf]>) -> Result<Asked, Failure> {
-    let owner = bracket.of;
+    let assembly = bracket.of;
     if let Some((of, hardpoint)) = bracket.lacking(car).first() {
         return Err(Failure::wrong_use(
             format!(
@@ -82,13 +82,13 @@ pub(crate) fn on_bracket(bracket: &Bracket, car: &Car, moved: Option<&[PointOf]>
     let is_moved = |point: PointOf| moved.is_some_and(|moved| moved.contains(&point));
     let mut points = bracket.points.clone();
     if moved.is_some() {
-        points.retain(|hardpoint| is_moved((owner, *hardpoint)));
+        points.retain(|hardpoint| is_moved((assembly, *hardpoint)));
     }
     if points.is_empty() {
         let on = bracket.points.iter().map(|hardpoint| hardpoint.key()).collect::<Vec<_>>().join(", ");
         return Err(Failure::wrong_use(
             format!("the proposal moves nothing that stands on {:?}", bracket.name),
-            format!("on it stand {on}, {owner}; leave the proposal out to see them as they are"),
+            format!("on it stand {on}, {assembly}; leave the proposal out to see them as they are"),
         ));
     }
     let mut references = Vec::new();
@@ -111,7 +111,7 @@ pub(crate) fn on_bracket(bracket: &Bracket, car: &Car, moved: Option<&[PointOf]>
         });
     }
     Ok(Asked {
-        owner,
+        assembly,
         points,
         plate: Plate::of_bracket(bracket, car).map_err(no_plate)?,
         references,
@@ -125,19 +125,19 @@ fn no_plate(fault: PlateFault) -> Failure {
 }
 
 /// Every point that the proposal moves, and whose.
-pub(crate) fn moved_points(proposal: &Proposal) -> Vec<(Owner, Hardpoint)> {
+pub(crate) fn moved_points(proposal: &Proposal) -> Vec<(Assembly, Hardpoint)> {
     let mut moved = Vec::new();
-    for (owner, item) in proposal.changes.iter().flat_map(Change::touched) {
-        if let Item::Point(hardpoint) = item
-            && !moved.contains(&(owner, hardpoint))
+    for (assembly, parameter) in proposal.changes.iter().flat_map(Change::touched) {
+        if let Parameter::Point(hardpoint) = parameter
+            && !moved.contains(&(assembly, hardpoint))
         {
-            moved.push((owner, hardpoint));
+            moved.push((assembly, hardpoint));
         }
     }
     moved
 }
 
-fn owner_of(arguments: &BracketArguments, moved: &[(Owner, Hardpoint)]) -> Result<Owner, Failure> {
+fn assembly_of(arguments: &BracketArguments, moved: &[(Assembly, Hardpoint)]) -> Result<Assembly, Failure> {
     let Some(&(first, _)) = moved.first() else {
         return Err(Failure::wrong_use(
             "the proposal moves no pickup",
@@ -145,8 +145,8 @@ fn owner_of(arguments: &BracketArguments, moved: &[(Owner, Hardpoint)]) -> Resul
         ));
     };
     let Some(word) = &arguments.of else { return Ok(first) };
-    let owner = Owner::ALL.into_iter().find(|owner| says(word, owner.key()));
-    owner.filter(|owner| moved.iter().any(|(of, _)| of == owner)).ok_or_else(|| {
+    let assembly = Assembly::ALL.into_iter().find(|assembly| says(word, assembly.key()));
+    assembly.filter(|assembly| moved.iter().any(|(of, _)| of == assembly)).ok_or_else(|| {
         let mut known: Vec<&str> = moved.iter().map(|(of, _)| of.key()).collect();
         known.dedup();
         Failure::wrong_use(
@@ -158,17 +158,17 @@ fn owner_of(arguments: &BracketArguments, moved: &[(Owner, Hardpoint)]) -> Resul
 
 fn holes_asked(
     arguments: &BracketArguments,
-    moved: &[(Owner, Hardpoint)],
-    owner: Owner,
+    moved: &[(Assembly, Hardpoint)],
+    assembly: Assembly,
 ) -> Result<Vec<Hardpoint>, Failure> {
     let own: Vec<Hardpoint> =
-        moved.iter().filter(|(of, _)| *of == owner).map(|(_, hardpoint)| *hardpoint).collect();
+        moved.iter().filter(|(of, _)| *of == assembly).map(|(_, hardpoint)| *hardpoint).collect();
     if arguments.holes.is_empty() {
         return Ok(own);
     }
     match arguments.holes.iter().find(|hardpoint| !own.contains(hardpoint)) {
         Some(hardpoint) => Err(Failure::wrong_use(
-            format!("the proposal does not move {hardpoint}, {owner}"),
+            format!("the proposal does not move {hardpoint}, {assembly}"),
             "name holes that it moves, or leave --holes out to have all of them",
         )),
         None => Ok(arguments.holes.clone()),
@@ -178,13 +178,13 @@ fn holes_asked(
 fn plate(
     arguments: &BracketArguments,
     car: &Car,
-    owner: Owner,
+    assembly: Assembly,
     points: &[Hardpoint],
 ) -> Result<Plate, Failure> {
     let at = |hardpoint: Hardpoint| {
-        owner.point(car, hardpoint).ok_or_else(|| {
+        assembly.point(car, hardpoint).ok_or_else(|| {
             Failure::wrong_use(
-                format!("{owner} has no {hardpoint}"),
+                format!("{assembly} has no {hardpoint}"),
                 "`wheelpath points` lists what there is",
             )
         })
@@ -208,7 +208,7 @@ fn plate(
 fn references(
     arguments: &BracketArguments,
     car: &Car,
-    owner: Owner,
+    assembly: Assembly,
     points: &[Hardpoint],
 ) -> Result<Vec<ReferenceHole>, Failure> {
     let mut all = Vec::new();
@@ -219,9 +219,9 @@ fn references(
                 "measure from holes that stay",
             ));
         }
-        let at = owner.point(car, *hardpoint).ok_or_else(|| {
+        let at = assembly.point(car, *hardpoint).ok_or_else(|| {
             Failure::wrong_use(
-                format!("{owner} has no {hardpoint}"),
+                format!("{assembly} has no {hardpoint}"),
                 "`wheelpath points` lists what there is",
             )
         })?;

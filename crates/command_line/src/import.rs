@@ -9,7 +9,7 @@ use crate::io::Console;
 use crate::opened_car::opened;
 use serde_json::Value;
 use wheelpath_car_file::{
-    Imported, Owner, SetPoint, TableOptions, TablePoint, import_points, save_new, system_words,
+    Assembly, Imported, SetPoint, TableOptions, TablePoint, import_points, save_new, system_words,
 };
 use wheelpath_geometry::{LengthUnit, Unit, shown_name};
 use wheelpath_project::demo_cars;
@@ -65,10 +65,10 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Console) -> Result<u8, F
     Ok(u8::from(left_out > 0))
 }
 
-type Named = (Owner, TablePoint);
+type Named = (Assembly, TablePoint);
 
 fn list_of(points: &[Named]) -> String {
-    let name = |(owner, point): &Named| format!("{owner} {}", point.key());
+    let name = |(assembly, point): &Named| format!("{assembly} {}", point.key());
     points.iter().map(name).collect::<Vec<_>>().join(", ")
 }
 
@@ -98,8 +98,8 @@ fn doubts(
         (format!("{file}: {name}"), "the row was left out; `wheelpath points` lists the names".to_owned())
     });
     io.say_all("warning", unknown)?;
-    let unused = imported.unused.iter().map(|(owner, point)| {
-        (format!("{file}: {owner} has no use for {}", point.label()), "the row was left out".to_owned())
+    let unused = imported.unused.iter().map(|(assembly, point)| {
+        (format!("{file}: {assembly} has no use for {}", point.label()), "the row was left out".to_owned())
     });
     io.say_all("warning", unused)?;
     say_one_sided(&imported.one_sided, file, io)?;
@@ -141,7 +141,7 @@ fn words(
     let number = |metres: f64| Unit::Length.write_number(metres, lengths);
     let moved: Vec<&SetPoint> = imported.set.iter().filter(|set| has_moved(set)).collect();
     for set in &moved {
-        let mut row = vec![format!("{} {}", set.owner, set.point.label())];
+        let mut row = vec![format!("{} {}", set.assembly, set.point.label())];
         match set.from {
             Some(from) => row.extend([from.x, from.y, from.z].map(number)),
             None => row.extend(["—", "—", "—"].map(str::to_owned)),
@@ -173,19 +173,19 @@ fn words(
 }
 
 fn record(arguments: &ImportArguments, (imported, left_over): (&Imported, &[Named])) -> Record {
-    let whose = |owner: Owner| -> Record {
+    let whose = |assembly: Assembly| -> Record {
         let mut record = Record::new();
-        let key = if owner.side.is_some() { "wheel" } else { "axle" };
-        record.insert(key.into(), owner.key().into());
+        let key = if assembly.side().is_some() { "wheel" } else { "axle" };
+        record.insert(key.into(), assembly.key().into());
         record
     };
-    let named = |(owner, point): &(Owner, TablePoint)| -> Value {
-        let mut record = whose(*owner);
+    let named = |(assembly, point): &(Assembly, TablePoint)| -> Value {
+        let mut record = whose(*assembly);
         record.insert("point".into(), point.key().into());
         record.into()
     };
     let set = |set: &SetPoint| -> Value {
-        let mut record = whose(set.owner);
+        let mut record = whose(set.assembly);
         record.insert("point".into(), set.point.key().into());
         for (name, i) in ["x", "y", "z"].iter().zip(0..3) {
             let from = set.from.map_or(Value::Null, |from| length(from[i], MM));

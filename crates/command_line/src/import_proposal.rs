@@ -77,11 +77,11 @@ fn words(proposal: &Proposal, (car, lengths): (&Car, LengthUnit), path: &Path) -
 fn record(proposal: &Proposal, car: &Car, path: &Path) -> Record {
     let set = |change: &Change| {
         let mut record = Record::new();
-        let Change::Set { of, item, was: Value::Place(was), now: Value::Place(now), .. } = change else {
+        let Change::Set { of, parameter, was: Value::Place(was), now: Value::Place(now), .. } = change else {
             return Json::Null;
         };
         record.insert("of".into(), of.key().into());
-        record.insert("point".into(), item.key().into());
+        record.insert("point".into(), parameter.key().into());
         for (prefix, at) in [("from_", was), ("", now)] {
             for (axis, value) in ["x", "y", "z"].iter().zip(at.iter()) {
                 record.insert(length_key(&format!("{prefix}{axis}"), MM), length(*value, MM));

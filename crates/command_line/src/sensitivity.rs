@@ -10,7 +10,8 @@ use crate::opened_car::ready;
 use crate::pose::{Solved, pose_in_words, pose_record};
 use serde_json::Value;
 use wheelpath_geometry::{
-    AxleSolver, ChangedOn, LengthUnit, Links, Parameter, Reading, Scope, Side, SolvedAxle, Unit,
+    Axis, AxleSolver, ChangedOn, LengthUnit, Links, Parameter, Reading, ScalarParameter, Scope, Side,
+    SolvedAxle, Unit,
 };
 use wheelpath_report::{Align, Table, folded, significant};
 
@@ -19,7 +20,7 @@ const NOTHING: f64 = 1e-9;
 
 /// One number of a corner and what the reading does with it.
 struct Row {
-    parameter: Parameter,
+    parameter: ScalarParameter,
     /// Of the reading, per metre.
     slope: f64,
 }
@@ -124,11 +125,11 @@ fn changed(arguments: &SensitivityArguments) -> (ChangedOn, Side) {
 }
 
 /// The numbers asked for: of a corner, then of the axle as a whole.
-fn asked(arguments: &SensitivityArguments, solver: &AxleSolver) -> Vec<Parameter> {
+fn asked(arguments: &SensitivityArguments, solver: &AxleSolver) -> Vec<ScalarParameter> {
     let (_, corner) = changed(arguments);
-    let asked = |parameter: &Parameter| match (arguments.hardpoint, parameter) {
+    let asked = |parameter: &ScalarParameter| match (arguments.hardpoint, parameter) {
         (None, _) => true,
-        (Some(hardpoint), Parameter::Hardpoint(one, _)) => hardpoint == *one,
+        (Some(hardpoint), ScalarParameter::Coordinate(Parameter::Point(one), _)) => hardpoint == *one,
         (Some(_), _) => false,
     };
     solver.parameters(corner).into_iter().chain(solver.own_parameters()).filter(asked).collect()
@@ -138,7 +139,7 @@ fn ranked(
     arguments: &SensitivityArguments,
     solver: &AxleSolver,
     at: &SolvedAxle,
-    asked: Vec<Parameter>,
+    asked: Vec<ScalarParameter>,
 ) -> Vec<Row> {
     let (on, _) = changed(arguments);
     let reading = arguments.reading;
@@ -155,31 +156,15 @@ fn ranked(
     rows
 }
 
-/// Whether a number is one of the axle as a whole.
-fn is_of_axle(parameter: Parameter) -> bool {
-    match parameter {
-        Parameter::Hardpoint(hardpoint, _) => hardpoint.is_of_axle(),
-        Parameter::Length(link) => link.is_of_axle(),
-        Parameter::WheelCentre(_) | Parameter::TyreRadius | Parameter::CamberAdjuster => false,
-    }
-}
-
-fn axis(index: usize) -> &'static str {
-    ["x", "y", "z"].get(index).copied().unwrap_or("")
-}
-
 /// Key, words and coordinate of a number of a corner.
-fn named(parameter: Parameter) -> (String, String, Option<&'static str>) {
-    match parameter {
-        Parameter::Hardpoint(hardpoint, i) => {
-            (hardpoint.key().into(), hardpoint.label().into(), Some(axis(i)))
+fn named(parameter: ScalarParameter) -> (String, String, Option<&'static str>) {
+    let coordinate = parameter.axis().map(Axis::key);
+    match parameter.of() {
+        Some(Parameter::Length(link)) => {
+            (format!("{}_length", link.key()), format!("{}: its length", link.label()), coordinate)
         }
-        Parameter::Length(link) => {
-            (format!("{}_length", link.key()), format!("{}: its length", link.label()), None)
-        }
-        Parameter::WheelCentre(i) => ("wheel_centre".into(), "wheel centre".into(), Some(axis(i))),
-        Parameter::TyreRadius => ("tyre_radius".into(), "tyre radius".into(), None),
-        Parameter::CamberAdjuster => ("camber_adjuster".into(), "shims at the upper ball joint".into(), None),
+        Some(one) => (one.key().into(), one.to_string(), coordinate),
+        None => ("camber_adjuster".into(), "shims at the upper ball joint".into(), coordinate),
     }
 }
 
@@ -220,7 +205,7 @@ fn rows_for_programs(reading: &Reading, rows: &[Row], lengths: LengthUnit) -> Ve
         let mut record = Record::new();
         record.insert("rank".into(), rank.into());
         record.insert("parameter".into(), key.into());
-        record.insert("of".into(), if is_of_axle(row.parameter) { "axle" } else { "corner" }.into());
+        record.insert("of".into(), if row.parameter.is_of_axle() { "axle" } else { "corner" }.into());
         record.insert("coordinate".into(), coordinate.into());
         record.insert(slope_key(reading, lengths), number(in_data(reading, row.slope, lengths)));
         record
@@ -246,7 +231,7 @@ fn table(arguments: &SensitivityArguments, found: &BeforeAfter<Found>, lengths: 
             "links keep their lengths, a strut its line in the upright; the wheel goes where they lead it"
         }
     };
-    let own = if found.iter().any(|one| one.rows.iter().any(|row| is_of_axle(row.parameter))) {
+    let own = if found.iter().any(|one| one.rows.iter().any(|row| row.parameter.is_of_axle())) {
         "Points and links of the axle as a whole are changed once, as they stand.\n"
     } else {
         ""
@@ -302,17 +287,17 @@ fn table(arguments: &SensitivityArguments, found: &BeforeAfter<Found>, lengths: 
 
 /// Each number with its slope before, and after where proposals are made; those that move the reading most
 /// in either come first.
-fn side_by_side(found: &BeforeAfter<Found>) -> Vec<(Parameter, Vec<Option<f64>>)> {
-    let slope = |one: &Found, parameter: Parameter| {
+fn side_by_side(found: &BeforeAfter<Found>) -> Vec<(ScalarParameter, Vec<Option<f64>>)> {
+    let slope = |one: &Found, parameter: ScalarParameter| {
         one.rows.iter().find(|row| row.parameter == parameter).map(|row| row.slope)
     };
-    let mut parameters: Vec<Parameter> = Vec::new();
+    let mut parameters: Vec<ScalarParameter> = Vec::new();
     for row in found.iter().flat_map(|one| &one.rows) {
         if !parameters.contains(&row.parameter) {
             parameters.push(row.parameter);
         }
     }
-    let mut all: Vec<(Parameter, Vec<Option<f64>>)> =
+    let mut all: Vec<(ScalarParameter, Vec<Option<f64>>)> =
         parameters.into_iter().map(|p| (p, found.iter().map(|one| slope(one, p)).collect())).collect();
     let most =
         |slopes: &[Option<f64>]| slopes.iter().flatten().fold(0.0_f64, |most, slope| most.max(slope.abs()));

@@ -10,13 +10,14 @@ use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
 use crate::axle::beam_solver::SolvedBeam;
 use crate::axle::cross_axle::{CrossAxle, Wheels};
 use crate::axle::wheel_carrier::{AxleState, Carried, reaches_across};
+use crate::car::axis::Axis;
 use crate::car::hardpoint::{Hardpoint, Link};
+use crate::car::parameter::{Parameter, ScalarParameter, WheelNumber};
 use crate::car::point_set::PointSet;
 use crate::car::position::Side;
 use crate::car::{CamberBy, Hardpoints, ToeBy};
 use crate::change::changed::{Changed, Whose};
 use crate::corner::corner_motion::CornerMotion;
-use crate::linkage::design::Parameter;
 use crate::linkage::links::Links;
 use crate::readings::{AXLE_READINGS, AxleValues, WHEEL_READINGS, WheelValues, axle_values, wheel_values};
 use num_dual::Dual64;
@@ -42,27 +43,27 @@ pub struct Sensitivity {
 impl AxleSolver {
     /// The numbers of a corner that can be changed: pickups, wheel centre, tyre radius, link lengths.
     #[must_use]
-    pub fn parameters(&self, side: Side) -> Vec<Parameter> {
+    pub fn parameters(&self, side: Side) -> Vec<ScalarParameter> {
         let corner = self.axle.corner(side);
         let mut all = Vec::new();
         for (hardpoint, _) in corner.hardpoints.iter() {
-            all.extend((0..3).map(|axis| Parameter::Hardpoint(hardpoint, axis)));
+            all.extend(Axis::ALL.map(|axis| ScalarParameter::point(hardpoint, axis)));
         }
-        all.extend((0..3).map(Parameter::WheelCentre));
-        all.push(Parameter::TyreRadius);
-        all.extend(self.links(side).into_iter().map(Parameter::Length));
+        all.extend(Axis::ALL.map(ScalarParameter::wheel_centre));
+        all.push(ScalarParameter::TYRE_RADIUS);
+        all.extend(self.links(side).into_iter().map(ScalarParameter::length));
         all
     }
 
     /// The numbers of the axle as a whole that can be changed: its own pickups and link lengths.
     #[must_use]
-    pub fn own_parameters(&self) -> Vec<Parameter> {
+    pub fn own_parameters(&self) -> Vec<ScalarParameter> {
         let points = self
             .axle
             .hardpoints
             .iter()
-            .flat_map(|(p, _)| (0..3).map(move |axis| Parameter::Hardpoint(p, axis)));
-        points.chain(self.own_links().into_iter().map(Parameter::Length)).collect()
+            .flat_map(|(p, _)| Axis::ALL.map(move |axis| ScalarParameter::point(p, axis)));
+        points.chain(self.own_links().into_iter().map(ScalarParameter::length)).collect()
     }
 
     /// The links a corner has.
@@ -85,7 +86,7 @@ impl AxleSolver {
     pub fn sensitivity(
         &self,
         at: &SolvedAxle,
-        parameter: Parameter,
+        parameter: ScalarParameter,
         on: ChangedOn,
         links: Links,
     ) -> Option<Sensitivity> {
@@ -93,7 +94,7 @@ impl AxleSolver {
             ChangedOn::Both => true,
             ChangedOn::One(one) => one == side,
         };
-        if is_of_axle(parameter) {
+        if parameter.is_of_axle() {
             return self.own_parameters().contains(&parameter).then(|| self.of_own(at, parameter, links))?;
         }
         let mut total: Option<Sensitivity> = None;
@@ -101,7 +102,7 @@ impl AxleSolver {
             if !self.has(side, parameter) {
                 return None;
             }
-            let mirrored = on == ChangedOn::Both && side == Side::Right && is_lateral(parameter);
+            let mirrored = on == ChangedOn::Both && side == Side::Right && parameter.axis() == Some(Axis::Y);
             let sign = if mirrored { -1.0 } else { 1.0 };
             for (parameter, weight) in self.with_adjusters(side, parameter, links)? {
                 let links = if weight.is_some() { Links::Remade } else { links };
@@ -113,20 +114,28 @@ impl AxleSolver {
     }
 
     /// Whether the number is one of this corner's.
-    fn has(&self, side: Side, parameter: Parameter) -> bool {
+    fn has(&self, side: Side, parameter: ScalarParameter) -> bool {
+        let corner = self.axle.corner(side);
         match parameter {
-            Parameter::Hardpoint(hardpoint, axis) => {
-                axis < 3 && self.axle.corner(side).hardpoints.get(hardpoint).is_some()
+            ScalarParameter::Coordinate(Parameter::Point(hardpoint), _) => {
+                corner.hardpoints.get(hardpoint).is_some()
             }
-            Parameter::WheelCentre(axis) => axis < 3,
-            Parameter::Length(link) => self.links(side).contains(&link),
-            Parameter::TyreRadius => true,
-            Parameter::CamberAdjuster => self.axle.corner(side).linkage.camber_adjuster().is_some(),
+            ScalarParameter::Coordinate(Parameter::WheelCentre, _)
+            | ScalarParameter::Number(Parameter::Wheel(WheelNumber::TyreRadius)) => true,
+            ScalarParameter::Number(Parameter::Length(link)) => self.links(side).contains(&link),
+            ScalarParameter::CamberAdjuster => corner.linkage.camber_adjuster().is_some(),
+            ScalarParameter::Coordinate(..) | ScalarParameter::Number(_) => false,
         }
     }
 
     /// Derivatives to one number of one corner, the adjusters left alone.
-    fn alone(&self, at: &SolvedAxle, side: Side, parameter: Parameter, links: Links) -> Option<Sensitivity> {
+    fn alone(
+        &self,
+        at: &SolvedAxle,
+        side: Side,
+        parameter: ScalarParameter,
+        links: Links,
+    ) -> Option<Sensitivity> {
         let changed = Changed { whose: Whose::Side(side), parameter, links };
         let (corners, solved) = match (&self.carried, &at.state) {
             (Carried::Independent(corners), AxleState::Independent(solved)) => (corners, solved),
@@ -157,16 +166,16 @@ impl AxleSolver {
     }
 
     /// The axle's own points, with a derivative to a coordinate of one.
-    fn own_points_by(&self, parameter: Option<Parameter>) -> PointSet<Dual64> {
+    fn own_points_by(&self, parameter: Option<ScalarParameter>) -> PointSet<Dual64> {
         let mut own = PointSet::of(&self.axle.hardpoints, &self.axle.lengths);
-        if let Some(Parameter::Hardpoint(hardpoint, axis)) = parameter {
+        if let Some(ScalarParameter::Coordinate(Parameter::Point(hardpoint), axis)) = parameter {
             own.add_to_point(hardpoint, axis, Dual64::new(0.0, 1.0));
         }
         own
     }
 
     /// Derivatives to one number of the axle as a whole.
-    fn of_own(&self, at: &SolvedAxle, parameter: Parameter, links: Links) -> Option<Sensitivity> {
+    fn of_own(&self, at: &SolvedAxle, parameter: ScalarParameter, links: Links) -> Option<Sensitivity> {
         let changed = Changed { whose: Whose::Axle, parameter, links };
         match (&self.carried, &at.state) {
             (Carried::Independent(corners), AxleState::Independent(solved)) => {
@@ -224,18 +233,18 @@ impl AxleSolver {
     fn with_adjusters(
         &self,
         side: Side,
-        parameter: Parameter,
+        parameter: ScalarParameter,
         links: Links,
-    ) -> Option<Vec<(Parameter, Option<f64>)>> {
+    ) -> Option<Vec<(ScalarParameter, Option<f64>)>> {
         let Some(solver) = self.corner(side) else { return Some(vec![(parameter, None)]) };
         let alignment = solver.corner().alignment;
-        let mut kept: Vec<(usize, Parameter)> = Vec::new();
+        let mut kept: Vec<(usize, ScalarParameter)> = Vec::new();
         if let ToeBy::TieRodLength(_) = alignment.toe {
             let link = if solver.steered() { Link::TieRod } else { Link::ToeLink };
-            kept.push((0, Parameter::Length(link)));
+            kept.push((0, ScalarParameter::length(link)));
         }
         if let CamberBy::Adjuster(_) = alignment.camber {
-            kept.push((1, Parameter::CamberAdjuster));
+            kept.push((1, ScalarParameter::CamberAdjuster));
         }
         let mut all = vec![(parameter, None)];
         if kept.is_empty() {
@@ -265,18 +274,6 @@ impl AxleSolver {
 fn joined(hardpoints: &Hardpoints) -> Vec<Link> {
     let has = |hardpoint: Hardpoint| hardpoints.get(hardpoint).is_some();
     Link::ALL.iter().copied().filter(|link| has(link.ends().0) && has(link.ends().1)).collect()
-}
-
-fn is_of_axle(parameter: Parameter) -> bool {
-    match parameter {
-        Parameter::Hardpoint(hardpoint, _) => hardpoint.is_of_axle(),
-        Parameter::Length(link) => link.is_of_axle(),
-        _ => false,
-    }
-}
-
-fn is_lateral(parameter: Parameter) -> bool {
-    matches!(parameter, Parameter::Hardpoint(_, 1) | Parameter::WheelCentre(1))
 }
 
 fn add(total: &mut Option<Sensitivity>, one: &Sensitivity, weight: f64) {

@@ -2,7 +2,7 @@
 
 use nalgebra::Vector3;
 use thiserror::Error;
-use wheelpath_geometry::{Bracket, BracketPlane, Car, Hardpoint, Owner};
+use wheelpath_geometry::{Assembly, Bracket, BracketPlane, Car, Hardpoint};
 
 /// A plate's normal this near to vertical makes it level: horizontal lines run every way in it.
 const LEVEL: f64 = 0.017_452_406_437_283_51; // sin 1°
@@ -44,7 +44,7 @@ pub enum PlateFault {
     },
     /// A point of the plane that the car does not have.
     #[error("the plate's plane is to go through the {1} of {0}, which the car does not have: name another")]
-    NoPoint(Owner, Hardpoint),
+    NoPoint(Assembly, Hardpoint),
     /// The normal has no direction.
     #[error("the plate's normal has length 0, so it gives no direction: give one such as 0, 1, 0")]
     NoNormal,

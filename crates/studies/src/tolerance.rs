@@ -7,8 +7,8 @@ use crate::verdict::{Outcome, Verdict, verdict, verdicts};
 use nalgebra::Vector3;
 use std::f64::consts::TAU;
 use wheelpath_geometry::{
-    Car, CarSolver, ChangedOn, End, Hardpoint, Item, Limited, Links, Parameter, PoseRange, Quantity,
-    Requirement, Scope, Selection, Sensitivity, Side, Value, WheelPosition, reading,
+    Axis, Car, CarSolver, ChangedOn, End, Hardpoint, Limited, Links, Parameter, PoseRange, Quantity,
+    Requirement, ScalarParameter, Scope, Selection, Sensitivity, Side, Value, WheelPosition, reading,
 };
 
 /// No tolerance is said to be wider than this, metres.
@@ -76,10 +76,12 @@ impl Hole {
     fn moved(&self, car: &Car, by: [f64; 2]) -> Option<Car> {
         let mut after = car.clone();
         let off = self.plane[0] * by[0] + self.plane[1] * by[1];
-        for (n, owner) in self.of.owners().into_iter().enumerate() {
-            let Some(Value::Place(at)) = Item::Point(self.hardpoint).value(car, owner) else { return None };
+        for (n, assembly) in self.of.assemblies().into_iter().enumerate() {
+            let Some(Value::Place(at)) = Parameter::Point(self.hardpoint).value(car, assembly) else {
+                return None;
+            };
             let off = if n == 0 { off } else { Vector3::new(off.x, -off.y, off.z) };
-            owner.move_point(&mut after, self.hardpoint, at + off, Links::Kept).then_some(())?;
+            assembly.move_point(&mut after, self.hardpoint, at + off, Links::Kept).then_some(())?;
         }
         Some(after)
     }
@@ -114,9 +116,9 @@ pub fn tolerance(car: &Car, solver: &CarSolver, limits: &[Requirement], hole: &H
 
 /// Whether a link sets the toe of that side's wheel, and the hole is one of it.
 fn toe_is_set(solver: &CarSolver, hole: &Hole, side: Side) -> bool {
-    let owners = hole.of.owners();
-    let whose = owners.iter().any(|owner| owner.side.is_none_or(|one| one == side));
-    let end = hole.of.first().end;
+    let assemblies = hole.of.assemblies();
+    let whose = assemblies.iter().any(|assembly| assembly.side().is_none_or(|one| one == side));
+    let end = hole.of.first().end();
     whose && solver.corner(WheelPosition { end, side }).is_some_and(|corner| corner.toe_link().is_some())
 }
 
@@ -135,7 +137,7 @@ impl Case {
 
 /// The most that static toe changes on one wheel with the hole off by `radius`, radians.
 fn toe_to_take_out(as_built: &Case, hole: &Hole, radius: f64) -> f64 {
-    let end = hole.of.first().end;
+    let end = hole.of.first().end();
     let axle = as_built.solver.axle(end);
     let Some(toe) = reading("toe") else { return f64::NAN };
     let of = |solver: &CarSolver, side: Side| solver.axle(end).start().wheel_values(side).get(toe);
@@ -162,13 +164,13 @@ fn toe_to_take_out(as_built: &Case, hole: &Hole, radius: f64) -> f64 {
 }
 
 /// Slopes of something along the hole's plane, per metre, from its derivatives to the hole's coordinates.
-fn gradient(hole: &Hole, of: impl Fn(Parameter, ChangedOn) -> Option<f64>) -> Option<[f64; 2]> {
+fn gradient(hole: &Hole, of: impl Fn(ScalarParameter, ChangedOn) -> Option<f64>) -> Option<[f64; 2]> {
     let on = match hole.of {
         Selection::Both(_) => ChangedOn::Both,
-        Selection::One(owner) => ChangedOn::One(owner.side.unwrap_or(Side::Left)),
+        Selection::One(assembly) => ChangedOn::One(assembly.side().unwrap_or(Side::Left)),
     };
-    let by_axis = |axis| of(Parameter::Hardpoint(hole.hardpoint, axis), on);
-    let gradient = Vector3::new(by_axis(0)?, by_axis(1)?, by_axis(2)?);
+    let by_axis = |axis| of(ScalarParameter::point(hole.hardpoint, axis), on);
+    let gradient = Vector3::new(by_axis(Axis::X)?, by_axis(Axis::Y)?, by_axis(Axis::Z)?);
     Some(hole.plane.map(|along| gradient.dot(&along)))
 }
 
@@ -261,7 +263,7 @@ fn is_of_fit(limit: &Requirement) -> bool {
 /// The limit as far as a hole can have a say in it: readings, distances and joints of the other axle stay as they
 /// are; on the road both axles stand together.
 fn on_own_axle(limit: &Requirement, hole: &Hole) -> Option<Requirement> {
-    let own = hole.of.first().end;
+    let own = hole.of.first().end();
     let mut limit = limit.clone();
     match &mut limit.of {
         Limited::Distance { end, .. } | Limited::JointMargin { end, .. } => {
@@ -287,7 +289,7 @@ fn slopes(case: &Case, limit: &Requirement, verdict: &Verdict, hole: &Hole) -> O
 fn exact(solver: &CarSolver, limit: &Requirement, verdict: &Verdict, hole: &Hole) -> Option<[f64; 2]> {
     let Limited::Reading { reading, end, taken, over, .. } = limit.of else { return None };
     let worst = verdict.worst?;
-    if matches!(over, PoseRange::SteadyCorner(_)) || hole.of.first().end != end {
+    if matches!(over, PoseRange::SteadyCorner(_)) || hole.of.first().end() != end {
         return None;
     }
     let axle = solver.axle(end);

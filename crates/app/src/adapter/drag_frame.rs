@@ -1,15 +1,15 @@
 //! From where a point is pulled to in the pose shown, to where that is in the design pose.
 
 use super::parts::Posed;
-use crate::session::{Owner, Session};
+use crate::session::Session;
 use nalgebra::{Matrix3, Vector3};
-use wheelpath_geometry::Hardpoint;
+use wheelpath_geometry::{Assembly, Hardpoint};
 
 /// A point that is being pulled.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pulled {
     /// Whose it is.
-    pub owner: Owner,
+    pub assembly: Assembly,
     /// Which point.
     pub hardpoint: Hardpoint,
     /// Where it stood in the pose when the pull began, metres.
@@ -21,20 +21,20 @@ pub struct Pulled {
 }
 
 impl Pulled {
-    /// Takes hold of a point of the car shown; `None` where its owner has no such point.
+    /// Takes hold of a point of the car shown; `None` where its assembly has no such point.
     #[must_use]
-    pub fn begin(session: &Session, owner: Owner, hardpoint: Hardpoint) -> Option<Self> {
+    pub fn begin(session: &Session, assembly: Assembly, hardpoint: Hardpoint) -> Option<Self> {
         let (car, shown) = (session.solver_car(), session.shown());
-        let posed = Posed::of(session.solver(), shown, owner).vector(hardpoint)?;
-        let (end, side) = (owner.end(), owner.seen_at().side);
-        let turned = owner
+        let posed = Posed::of(session.solver(), shown, assembly).vector(hardpoint)?;
+        let (end, side) = (assembly.end(), assembly.seen_at().side);
+        let turned = assembly
             .carrier(car, hardpoint)
             .and_then(|part| session.solver().axle(end).turn_of(shown.axle(end), side, part));
         Some(Pulled {
-            owner,
+            assembly,
             hardpoint,
             posed,
-            design: owner.hardpoints(car).get(hardpoint)?,
+            design: assembly.hardpoints(car).get(hardpoint)?,
             design_from_pose: turned.map_or_else(Matrix3::identity, |turned| turned.transpose()),
         })
     }

@@ -18,9 +18,9 @@ pub(crate) fn way_in_words(way: &ImprovementDirection, lengths: LengthUnit) -> S
 }
 
 pub(super) fn ways(session: &Session, chosen: &Chosen) -> Vec<WayView> {
-    let Some((owner, hardpoint)) = chosen.selected.filter(|_| chosen.handles) else { return Vec::new() };
-    let Some(held) = Pulled::begin(session, owner, hardpoint) else { return Vec::new() };
-    let ways = session.ways(owner, hardpoint, &chosen.ways, chosen.mirrored);
+    let Some((assembly, hardpoint)) = chosen.selected.filter(|_| chosen.handles) else { return Vec::new() };
+    let Some(held) = Pulled::begin(session, assembly, hardpoint) else { return Vec::new() };
+    let ways = session.ways(assembly, hardpoint, &chosen.ways, chosen.mirrored);
     let weight = |way: &ImprovementDirection| way.slope.abs() / noticeable(way.wanted.reading.unit);
     let most = ways.iter().map(weight).fold(0.0, f64::max);
     let view = |way: &ImprovementDirection| WayView {

@@ -1,11 +1,11 @@
 //! Every linkage on the stage.
 
 use super::{Chosen, Pulled, key_of, stage_of};
-use crate::session::{Edit, Owner, Session, Wheels, car_for_tests as car, every_car};
+use crate::session::{Edit, Session, Wheels, car_for_tests as car, every_car};
 use crate::stage::solids::solids;
 use crate::stage::view::{Part, PartKind, StageView};
 use nalgebra::{Point3, Vector3};
-use wheelpath_geometry::{CarPose, End, Hardpoint, Side, WheelPosition};
+use wheelpath_geometry::{Assembly, CarPose, End, Hardpoint, Side, WheelPosition};
 
 /// Poses in which every part has moved.
 fn poses(session: &Session) -> Vec<CarPose> {
@@ -84,14 +84,14 @@ fn the_body_end_of_every_link_stands_on_the_body() {
         let session = car(&stem);
         let view = view(&session);
         let mounts = mounts(&view);
-        for owner in Owner::ALL {
+        for assembly in Assembly::ALL {
             for &link in wheelpath_geometry::Link::ALL {
                 let (inner, outer) = link.ends();
                 for end in [inner, outer] {
-                    let Some(at) = owner.hardpoints(session.car()).get(end) else { continue };
-                    if owner.carrier(session.car(), end) == Some(wheelpath_geometry::Component::Body) {
+                    let Some(at) = assembly.hardpoints(session.car()).get(end) else { continue };
+                    if assembly.carrier(session.car(), end) == Some(wheelpath_geometry::Component::Body) {
                         let at = Point3::from(at);
-                        assert!(mounts.iter().any(|m| (m - at).norm() < 2e-3), "{stem}: {end}, {owner}");
+                        assert!(mounts.iter().any(|m| (m - at).norm() < 2e-3), "{stem}: {end}, {assembly}");
                     }
                 }
             }
@@ -252,14 +252,14 @@ fn a_pull_goes_the_way_the_part_has_turned() {
         let mut session = car(&stem);
         let pose = poses(&session)[2];
         session.apply(Edit::SetPose(pose));
-        for owner in Owner::ALL {
-            let points = match owner {
-                Owner::Corner(at) => session.solver().points(session.shown(), at),
-                Owner::Axle(end) => session.solver().axle_points(session.shown(), end),
+        for assembly in Assembly::ALL {
+            let points = match assembly {
+                Assembly::Corner(at) => session.solver().points(session.shown(), at),
+                Assembly::Axle(end) => session.solver().axle_points(session.shown(), end),
             };
             for (hardpoint, posed) in points {
-                let pulled = Pulled::begin(&session, owner, hardpoint).unwrap();
-                let design = owner.hardpoints(session.car()).get(hardpoint).unwrap();
+                let pulled = Pulled::begin(&session, assembly, hardpoint).unwrap();
+                let design = assembly.hardpoints(session.car()).get(hardpoint).unwrap();
                 assert!((pulled.design_place(posed) - design).norm() < 1e-12, "{stem}: {hardpoint}");
                 let step = Vector3::new(1e-3, 0.0, 0.0);
                 let moved = pulled.design_place(posed + step) - design;
@@ -277,8 +277,8 @@ fn a_point_of_a_rolled_axle_is_pulled_in_the_axles_own_directions() {
     session.apply(Edit::SetTravel { wheels: Wheels::Roll, travel: 0.04 });
     let at = |side| session.shown().wheel(WheelPosition { end: End::Rear, side }).wheel_centre;
     let across = (at(Side::Left) - at(Side::Right)).normalize();
-    let owner = Owner::Axle(End::Rear);
-    let pulled = Pulled::begin(&session, owner, Hardpoint::PanhardRodAxle).unwrap();
+    let assembly = Assembly::Axle(End::Rear);
+    let pulled = Pulled::begin(&session, assembly, Hardpoint::PanhardRodAxle).unwrap();
     let points = session.solver().axle_points(session.shown(), End::Rear);
     let posed = points.iter().find(|(one, _)| *one == Hardpoint::PanhardRodAxle).unwrap().1;
     let moved = pulled.design_place(posed + across * 1e-3) - pulled.design_before();
@@ -287,8 +287,8 @@ fn a_point_of_a_rolled_axle_is_pulled_in_the_axles_own_directions() {
     assert!((moved - design * 1e-3).norm() < 1e-9, "{moved}");
     assert!(across.z > 0.04, "the axle is rolled");
     let stage =
-        stage_of(&session, &Chosen { selected: Some((owner, Hardpoint::WattAxis)), ..Chosen::default() });
-    assert!(stage.car.points.iter().any(|point| point.key == key_of(owner, Hardpoint::PanhardRodAxle)));
+        stage_of(&session, &Chosen { selected: Some((assembly, Hardpoint::WattAxis)), ..Chosen::default() });
+    assert!(stage.car.points.iter().any(|point| point.key == key_of(assembly, Hardpoint::PanhardRodAxle)));
 }
 
 /// What stands on an arm off its line has a lug there, of one length in every pose.

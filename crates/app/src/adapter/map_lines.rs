@@ -2,15 +2,16 @@
 
 use super::{Chosen, Pulled, place_of};
 use crate::maps::{Piece, ReadingMap};
-use crate::session::{Owner, Session};
+use crate::session::Session;
 use crate::stage::view::{LineStyle, Overlay, OverlayShape, Plane};
 use nalgebra::Point3;
+use wheelpath_geometry::Assembly;
 
 /// The line where the reading stays as it is over the travel, and round the map its edge.
 pub(super) fn map_lines(session: &Session, chosen: &Chosen) -> Vec<Overlay> {
     let Some(sheet) = chosen.map.as_deref() else { return Vec::new() };
     let (at, hardpoint) = (sheet.asked.wheel, sheet.asked.hardpoint);
-    let Some(held) = Pulled::begin(session, Owner::Corner(at), hardpoint) else { return Vec::new() };
+    let Some(held) = Pulled::begin(session, Assembly::Corner(at), hardpoint) else { return Vec::new() };
     let middle = sheet.asked.patch.centre - held.design_before();
     let place = |uv: [f64; 2]| Point3::from(held.posed() + held.in_pose(middle + sheet.off(uv)));
     let overlay = |pieces: Vec<Piece>, label: Option<String>, line| Overlay {

@@ -23,12 +23,12 @@ pub use overlays::{OVERLAYS, overlays};
 pub use parts::{Marked, car_view};
 
 use crate::maps::ReadingMap;
-use crate::session::{About, Handle, Owner, Session, WantedReading};
+use crate::session::{About, Handle, Session, WantedReading};
 use crate::stage::view::{Stage, StageView, WheelSlot};
 use nalgebra::Vector3;
 use std::collections::BTreeSet;
 use std::sync::Arc;
-use wheelpath_geometry::{Car, CarSolver, Hardpoint, SolvedCar, WheelPosition};
+use wheelpath_geometry::{Assembly, Car, CarSolver, Hardpoint, SolvedCar, WheelPosition};
 
 /// The stage's name of a wheel.
 #[must_use]
@@ -45,22 +45,22 @@ pub fn wheel_of(place: WheelSlot) -> WheelPosition {
 
 /// The key of a point on the stage.
 #[must_use]
-pub fn key_of(owner: Owner, hardpoint: Hardpoint) -> String {
-    format!("{}/{}", owner.key(), hardpoint.key())
+pub fn key_of(assembly: Assembly, hardpoint: Hardpoint) -> String {
+    format!("{}/{}", assembly.key(), hardpoint.key())
 }
 
 /// The point a key names.
 #[must_use]
-pub fn point_of(key: &str) -> Option<(Owner, Hardpoint)> {
-    let (owner, hardpoint) = key.split_once('/')?;
-    Some((Owner::from_key(owner)?, Hardpoint::from_key(hardpoint)?))
+pub fn point_of(key: &str) -> Option<(Assembly, Hardpoint)> {
+    let (assembly, hardpoint) = key.split_once('/')?;
+    Some((Assembly::from_key(assembly)?, Hardpoint::from_key(hardpoint)?))
 }
 
 /// What of a session is chosen to be looked at.
 #[derive(Clone, Debug)]
 pub struct Chosen {
     /// The point selected.
-    pub selected: Option<(Owner, Hardpoint)>,
+    pub selected: Option<(Assembly, Hardpoint)>,
     /// Whether what it can be pulled by is shown.
     pub handles: bool,
     /// The handle the arrow keys act along.
@@ -127,8 +127,8 @@ pub fn stage_of(session: &Session, chosen: &Chosen) -> Stage {
         .iter()
         .filter(|notice| notice.severe)
         .filter_map(|notice| match notice.about {
-            About::Hardpoint(owner, hardpoint) => Some((owner, hardpoint)),
-            About::Link(owner, link) => Some((owner, link.ends().1)),
+            About::Hardpoint(assembly, hardpoint) => Some((assembly, hardpoint)),
+            About::Link(assembly, link) => Some((assembly, link.ends().1)),
             _ => None,
         })
         .collect();

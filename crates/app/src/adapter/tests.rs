@@ -1,11 +1,11 @@
 use super::{
     Chosen, OVERLAYS, Pulled, handle_key, handle_of, key_of, place_of, point_of, stage_of, wheel_of,
 };
-use crate::session::{Change, Edit, Owner, Session};
+use crate::session::{CarEdit, Edit, Session};
 use crate::stage::view::{OverlayShape, PartKind, WheelSlot};
 use nalgebra::Vector3;
 use std::collections::BTreeSet;
-use wheelpath_geometry::{CarPose, Hardpoint, WheelPosition};
+use wheelpath_geometry::{Assembly, CarPose, Hardpoint, WheelPosition};
 
 fn alder() -> Session {
     crate::session::alder_for_tests()
@@ -17,9 +17,9 @@ fn names_go_there_and_back() {
         assert_eq!(wheel_of(place_of(at)), at);
         assert_eq!(place_of(at).name(), at.to_string());
     }
-    for owner in Owner::ALL {
+    for assembly in Assembly::ALL {
         for &hardpoint in Hardpoint::ALL {
-            assert_eq!(point_of(&key_of(owner, hardpoint)), Some((owner, hardpoint)));
+            assert_eq!(point_of(&key_of(assembly, hardpoint)), Some((assembly, hardpoint)));
         }
     }
     assert_eq!(point_of("front_left"), None);
@@ -52,12 +52,7 @@ fn a_changed_car_has_a_ghost_and_says_what_changed() {
     let wheel = WheelPosition::ALL[0];
     let at = session.car().corner(wheel).hardpoints.get(Hardpoint::TieRodInner).unwrap();
     let to = at - Vector3::new(0.0, 0.0, 2e-3);
-    session.apply(Edit::Change(Change::MoveHardpoint {
-        owner: wheel.into(),
-        hardpoint: Hardpoint::TieRodInner,
-        to,
-        mirrored: false,
-    }));
+    session.apply(Edit::Change(CarEdit::move_point(wheel.into(), Hardpoint::TieRodInner, to, false)));
     let stage = stage_of(
         &session,
         &Chosen { selected: Some((wheel.into(), Hardpoint::TieRodOuter)), ..Chosen::default() },
@@ -165,12 +160,7 @@ fn the_drawing_board_finds_the_instant_centre_of_a_planar_corner_only() {
         Hardpoint::TieRodOuter,
     ] {
         let to = planar.get(hardpoint).unwrap();
-        session.apply(Edit::Change(Change::MoveHardpoint {
-            owner: at.into(),
-            hardpoint,
-            to,
-            mirrored: true,
-        }));
+        session.apply(Edit::Change(CarEdit::move_point(at.into(), hardpoint, to, true)));
     }
     assert!(!session.is_stale());
     assert!(!label(&session).contains("arm lines"), "{}", label(&session));
@@ -181,18 +171,18 @@ fn the_drawing_board_finds_the_instant_centre_of_a_planar_corner_only() {
 #[test]
 fn handles_go_with_the_part_that_carries_their_point() {
     let mut session = alder();
-    let (owner, hardpoint) = (Owner::Corner(WheelPosition::ALL[0]), Hardpoint::TieRodOuter);
+    let (assembly, hardpoint) = (Assembly::Corner(WheelPosition::ALL[0]), Hardpoint::TieRodOuter);
     session.apply(Edit::SetPose(CarPose { steer: 0.03, ..CarPose::heave(0.015) }));
-    let chosen = Chosen { selected: Some((owner, hardpoint)), handles: true, ..Chosen::default() };
+    let chosen = Chosen { selected: Some((assembly, hardpoint)), handles: true, ..Chosen::default() };
     let stage = stage_of(&session, &chosen);
-    let point = stage.car.points.iter().find(|point| point.key == key_of(owner, hardpoint)).unwrap();
+    let point = stage.car.points.iter().find(|point| point.key == key_of(assembly, hardpoint)).unwrap();
     assert_eq!(stage.handles.len(), 4, "three axes and the rod");
     for handle in &stage.handles {
         assert_eq!(handle.at, point.at);
         let (of, which, kind) = handle_of(&handle.key).expect("a handle");
-        assert_eq!((of, which, handle_key(of, which, kind)), (owner, hardpoint, handle.key.clone()));
-        let held = Pulled::begin(&session, owner, hardpoint).unwrap();
-        let guide = session.guide(owner, hardpoint, kind).unwrap();
+        assert_eq!((of, which, handle_key(of, which, kind)), (assembly, hardpoint, handle.key.clone()));
+        let held = Pulled::begin(&session, assembly, hardpoint).unwrap();
+        let guide = session.guide(assembly, hardpoint, kind).unwrap();
         let to = held.design_place(point.at.coords + handle.along * 5e-3);
         assert!((to - held.design_before() - guide.along * 5e-3).norm() < 1e-15, "{kind:?}");
     }

@@ -1,7 +1,9 @@
 use super::{Branch, Curve, Over, Shown, Spec, Sweeps, Whose};
-use crate::session::{Change, Edit, Session, Wheels};
+use crate::session::{CarEdit, Edit, Session, Wheels};
 use nalgebra::Vector3;
-use wheelpath_geometry::{CarPose, End, Hardpoint, LengthUnit, Link, Side, Unit, WheelPosition, reading};
+use wheelpath_geometry::{
+    CarPose, End, Hardpoint, LengthUnit, Link, Parameter, Side, Unit, WheelPosition, reading,
+};
 
 const FRONT_LEFT: WheelPosition = WheelPosition { end: End::Front, side: Side::Left };
 
@@ -11,12 +13,12 @@ fn alder() -> Session {
 
 fn move_rod(session: &mut Session, by: f64) {
     let at = session.car().corner(FRONT_LEFT).hardpoints.get(Hardpoint::TieRodInner).unwrap();
-    session.apply(Edit::Change(Change::MoveHardpoint {
-        owner: FRONT_LEFT.into(),
-        hardpoint: Hardpoint::TieRodInner,
-        to: at + Vector3::new(0.0, 0.0, by),
-        mirrored: true,
-    }));
+    session.apply(Edit::Change(CarEdit::move_point(
+        FRONT_LEFT.into(),
+        Hardpoint::TieRodInner,
+        at + Vector3::new(0.0, 0.0, by),
+        true,
+    )));
 }
 
 fn usual() -> Vec<Spec> {
@@ -162,19 +164,19 @@ fn a_steered_wheel_shows_how_toe_changes_and_not_how_far_it_is_steered() {
 fn what_cannot_be_reached_is_a_gap() {
     let mut session = alder();
     // A longer tie rod, almost to the dead point of full lock: steer ends early on one side.
-    let length = crate::session::Owner::from(FRONT_LEFT).length(session.car(), Link::TieRod).unwrap();
+    let length = wheelpath_geometry::Assembly::from(FRONT_LEFT).length(session.car(), Link::TieRod).unwrap();
     let mut sweeps = Sweeps::default();
     let spec = Spec::over_steer("steer_angle").unwrap();
     let whole = Curve::of(&session, spec, &mut sweeps);
     assert!(!whole.has_gap);
     for more in 1..60 {
         let to = length + 1e-3 * f64::from(more);
-        session.apply(Edit::Change(Change::SetLength {
-            owner: FRONT_LEFT.into(),
-            link: Link::TieRod,
-            length: to,
-            mirrored: true,
-        }));
+        session.apply(Edit::Change(CarEdit::set_number(
+            FRONT_LEFT.into(),
+            Parameter::Length(Link::TieRod),
+            to,
+            true,
+        )));
         let curve = Curve::of(&session, spec, &mut sweeps);
         if !session.is_stale() && curve.has_gap {
             let count: usize = curve.traces.last().unwrap().pieces.iter().map(Vec::len).sum();

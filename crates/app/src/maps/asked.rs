@@ -1,10 +1,10 @@
 //! What a map is asked for.
 
-use crate::session::{Owner, Session};
+use crate::session::Session;
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Car, Hardpoint, LengthUnit, Limited, PoseRange, Quantity, Reading, Requirement, Scope, Travelling,
-    WheelPosition,
+    Assembly, Car, Hardpoint, LengthUnit, Limited, PoseRange, Quantity, Reading, Requirement, Scope,
+    Travelling, WheelPosition,
 };
 use wheelpath_studies::{MapOf, Patch};
 
@@ -72,9 +72,9 @@ impl Asked {
         if reading.scope != Scope::Wheel {
             return Err("this reading is the axle's: a map is of one wheel over its travel");
         }
-        let owner = Owner::Corner(wheel);
-        let now = owner.hardpoints(car).get(hardpoint).ok_or("this corner has no such point")?;
-        let was = owner.hardpoints(session.original()).get(hardpoint).unwrap_or(now);
+        let assembly = Assembly::Corner(wheel);
+        let now = assembly.hardpoints(car).get(hardpoint).ok_or("this corner has no such point")?;
+        let was = assembly.hardpoints(session.original()).get(hardpoint).unwrap_or(now);
         let normal = u.cross(&v);
         let centre = was + normal * normal.dot(&(now - was));
         let mut car = car.clone();

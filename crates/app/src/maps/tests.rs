@@ -1,11 +1,11 @@
 use super::{Asked, Maps, ReadingMap};
-use crate::session::{Change, Edit, Owner, Session, alder_for_tests, car_for_tests};
+use crate::session::{CarEdit, Edit, Session, alder_for_tests, car_for_tests};
 use nalgebra::Vector3;
 use std::sync::atomic::AtomicBool;
 use std::sync::{Arc, mpsc};
 use std::time::Duration;
 use wheelpath_geometry::{
-    CarPose, End, Hardpoint, Limited, PoseRange, Quantity, Reading, Requirement, Side, Travelling,
+    Assembly, CarPose, End, Hardpoint, Limited, PoseRange, Quantity, Reading, Requirement, Side, Travelling,
     WheelPosition, reading,
 };
 use wheelpath_studies::{Outcome, verdict};
@@ -40,10 +40,10 @@ fn computed(asked: &Arc<Asked>, count: usize) -> ReadingMap {
 }
 
 fn moved(session: &Session, by: Vector3<f64>) -> Session {
-    let (owner, hardpoint) = (Owner::Corner(LEFT), Hardpoint::TieRodInner);
+    let (assembly, hardpoint) = (Assembly::Corner(LEFT), Hardpoint::TieRodInner);
     let mut session = session.clone();
-    let to = owner.hardpoints(session.car()).get(hardpoint).unwrap() + by;
-    session.apply(Edit::Change(Change::MoveHardpoint { owner, hardpoint, to, mirrored: true }));
+    let to = assembly.hardpoints(session.car()).get(hardpoint).unwrap() + by;
+    session.apply(Edit::Change(CarEdit::move_point(assembly, hardpoint, to, true)));
     assert!(!session.is_stale());
     session
 }
@@ -124,10 +124,10 @@ fn pulling_the_point_in_the_plane_asks_for_no_other_map_and_pulling_another_does
     let off = asked(&moved(&session, Vector3::new(0.002, 0.004, -0.003)));
     assert!(first != off, "out of the plane it is another plane");
     let mut other = session;
-    let owner = Owner::Corner(LEFT);
-    let to =
-        owner.hardpoints(other.car()).get(Hardpoint::UpperBallJoint).unwrap() + Vector3::new(0.0, 0.0, 0.004);
-    let change = Change::MoveHardpoint { owner, hardpoint: Hardpoint::UpperBallJoint, to, mirrored: true };
+    let assembly = Assembly::Corner(LEFT);
+    let to = assembly.hardpoints(other.car()).get(Hardpoint::UpperBallJoint).unwrap()
+        + Vector3::new(0.0, 0.0, 0.004);
+    let change = CarEdit::move_point(assembly, Hardpoint::UpperBallJoint, to, true);
     other.apply(Edit::Change(change));
     assert!(first != asked(&other) && first.is_like(&asked(&other)));
 }
@@ -136,8 +136,8 @@ fn pulling_the_point_in_the_plane_asks_for_no_other_map_and_pulling_another_does
 fn a_beam_has_no_map_and_neither_has_an_axles_reading() {
     let hazel = car_for_tests("hazel");
     let rear = WheelPosition { end: End::Rear, side: Side::Left };
-    let owner = Owner::Corner(rear);
-    if let Some((hardpoint, _)) = owner.hardpoints(hazel.car()).iter().next() {
+    let assembly = Assembly::Corner(rear);
+    if let Some((hardpoint, _)) = assembly.hardpoints(hazel.car()).iter().next() {
         assert!(Asked::of(&hazel, rear, hardpoint, toe(), SIDE_VIEW, 0.01).is_err());
     }
     let session = alder_for_tests();

@@ -15,7 +15,7 @@ use super::sheets::sheets_ui;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
 use super::verdict_cache::Judged;
-use crate::session::{About, Change, Edit, Listed, Session};
+use crate::session::{About, CarEdit, Edit, Listed, Session};
 use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align, Button, Label, Layout, Rect, RichText, ScrollArea, Sense, TextEdit, Ui, pos2, vec2,
@@ -209,12 +209,12 @@ fn proposal_ui(
         let twice = touched.overlap(proposal);
         let what = match twice.first() {
             None => "On top of what is changed already.".to_owned(),
-            Some((owner, item)) => {
-                format!("On top of what is changed already. Both move {item}, {owner}: the moves add up.")
+            Some((assembly, item)) => {
+                format!("On top of what is changed already. Both move {item}, {assembly}: the moves add up.")
             }
         };
         if named(ui, "Add", what) {
-            let change = Change::Propose { proposal: Box::new(proposal.clone()), on_top: true };
+            let change = CarEdit::Propose { proposal: Box::new(proposal.clone()), on_top: true };
             edits.extend([Edit::Change(change), Edit::Settle]);
         }
         if named(ui, "Compare", "Ghost, dashed curves and changes are against this one.".into()) {

@@ -138,7 +138,7 @@ impl LimitDraft {
         found
     }
 
-    fn owner(&self) -> String {
+    fn assembly(&self) -> String {
         match self.side {
             Some(side) => format!("{} {side}", self.end),
             None => self.end.to_string(),
@@ -155,7 +155,7 @@ impl LimitDraft {
             Path::Steer => "over steer",
             Path::SteadyCorner => "cornering",
         };
-        super::notices::capital(&format!("{change}{}, {}, {over}", reading.name, self.owner()))
+        super::notices::capital(&format!("{change}{}, {}, {over}", reading.name, self.assembly()))
     }
 
     /// The limit, as far as it is one.
@@ -207,9 +207,9 @@ fn draft_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
     }
     let Some(reading) = draft.reading else { return };
     ui.horizontal(|ui| {
-        let owner = draft.owner();
+        let assembly = draft.assembly();
         let both = if reading.scope == Scope::Wheel { " both" } else { "" };
-        let shown = if draft.side.is_none() { format!("{owner}{both}") } else { owner };
+        let shown = if draft.side.is_none() { format!("{assembly}{both}") } else { assembly };
         ComboBox::from_id_salt("whose").selected_text(shown).show_ui(ui, |ui| {
             for end in End::BOTH {
                 let sides: &[Option<Side>] = match reading.scope {

@@ -5,12 +5,14 @@ use super::theme::text_colour;
 use super::ui_state::{Front, Task, UiState};
 use super::which_way::direction_in_words;
 use crate::maps::{Asked, Maps, ReadingMap};
-use crate::session::{Axis, Edit, Guide, Owner, Session};
+use crate::session::{Edit, Guide, Session};
 use bevy_egui::egui::containers::menu::MenuButton;
 use bevy_egui::egui::{Align, Button, ComboBox, Label, Layout, RichText, ScrollArea, Ui};
 use nalgebra::Vector3;
 use std::sync::Arc;
-use wheelpath_geometry::{Hardpoint, INCH, LengthUnit, Reading, Unit, reading, wheel_readings};
+use wheelpath_geometry::{
+    Assembly, Axis, Hardpoint, INCH, LengthUnit, Reading, Unit, reading, wheel_readings,
+};
 
 /// Half widths that can be chosen, metres.
 fn halves(lengths: LengthUnit) -> [f64; 4] {
@@ -56,7 +58,7 @@ impl MapChoice {
     #[must_use]
     pub fn shown(&self, state: &UiState) -> Option<Arc<ReadingMap>> {
         let sheet = self.maps.shown().filter(|_| point(state).is_some())?;
-        let same = point(state) == Some((Owner::Corner(sheet.asked.wheel), sheet.asked.hardpoint));
+        let same = point(state) == Some((Assembly::Corner(sheet.asked.wheel), sheet.asked.hardpoint));
         same.then(|| Arc::clone(sheet))
     }
 
@@ -67,9 +69,9 @@ impl MapChoice {
 }
 
 /// The point that is mapped.
-fn point(state: &UiState) -> Option<(Owner, Hardpoint)> {
+fn point(state: &UiState) -> Option<(Assembly, Hardpoint)> {
     let of = state.selected.filter(|_| state.map.open && state.task == Task::Change)?;
-    matches!(of.0, Owner::Corner(_)).then_some(of)
+    matches!(of.0, Assembly::Corner(_)).then_some(of)
 }
 
 /// Whether the map is drawn large, so that the wall is wide.
@@ -78,8 +80,8 @@ pub(super) fn is_large(state: &UiState) -> bool {
 }
 
 /// Switches the map on and off; a point of the axle as a whole has none.
-pub(super) fn map_switch_ui(ui: &mut Ui, state: &mut UiState, owner: Owner) {
-    let of_corner = matches!(owner, Owner::Corner(_));
+pub(super) fn map_switch_ui(ui: &mut Ui, state: &mut UiState, assembly: Assembly) {
+    let of_corner = matches!(assembly, Assembly::Corner(_));
     let switch = Button::selectable(state.map.open && of_corner, "Contour map");
     let hint = "What a reading would gain over travel if this point stood elsewhere in a plane";
     let switch = ui.add_enabled(of_corner, switch).on_hover_text(hint);
@@ -96,7 +98,7 @@ pub(super) fn map_switch_ui(ui: &mut Ui, state: &mut UiState, owner: Owner) {
 fn plane(
     session: &Session,
     state: &UiState,
-    (owner, hardpoint): (Owner, Hardpoint),
+    (assembly, hardpoint): (Assembly, Hardpoint),
 ) -> (Guide, &'static str) {
     let square_to = |axis: Axis| {
         let mut normal = Vector3::zeros();
@@ -108,7 +110,7 @@ fn plane(
         };
         (Guide::in_plate(normal), name)
     };
-    match (state.map.square_to, session.plate(owner, hardpoint)) {
+    match (state.map.square_to, session.plate(assembly, hardpoint)) {
         (Some(axis), _) => square_to(axis),
         (None, Some(normal)) => (Guide::in_plate(normal), "in the plate"),
         (None, None) => square_to(Axis::Y),
@@ -117,12 +119,12 @@ fn plane(
 
 /// Draws the map where one is wanted. Nothing is previewed by the pointer over it.
 pub(super) fn map_card_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
-    let Some((owner, hardpoint)) = point(state) else { return };
-    let (Owner::Corner(wheel), Some(reading)) = (owner, state.map.reading()) else { return };
-    let (guide, seen) = plane(session, state, (owner, hardpoint));
+    let Some((assembly, hardpoint)) = point(state) else { return };
+    let (Assembly::Corner(wheel), Some(reading)) = (assembly, state.map.reading()) else { return };
+    let (guide, seen) = plane(session, state, (assembly, hardpoint));
     let across = guide.across.unwrap_or_else(Vector3::z);
-    header_ui(ui, state, reading, (owner, hardpoint));
-    choice_ui(ui, session, state, seen, (owner, hardpoint));
+    header_ui(ui, state, reading, (assembly, hardpoint));
+    choice_ui(ui, session, state, seen, (assembly, hardpoint));
     let asked = Asked::of(session, wheel, hardpoint, reading, [guide.along, across], state.map.half);
     let asked = match asked {
         Ok(asked) => asked,
@@ -133,7 +135,7 @@ pub(super) fn map_card_ui(ui: &mut Ui, session: &Session, state: &mut UiState, e
     };
     let context = ui.ctx().clone();
     let latest = state.map.maps.of(asked, move || context.request_repaint());
-    map_plot_ui(ui, session, state, latest.as_deref(), (owner, hardpoint), edits);
+    map_plot_ui(ui, session, state, latest.as_deref(), (assembly, hardpoint), edits);
     if let Some(sheet) = latest {
         legend_ui(ui, &sheet, [guide.along, across], state.lengths);
     }
@@ -144,7 +146,7 @@ fn header_ui(
     ui: &mut Ui,
     state: &mut UiState,
     reading: &'static Reading,
-    (owner, hardpoint): (Owner, Hardpoint),
+    (assembly, hardpoint): (Assembly, Hardpoint),
 ) {
     let tint = text_colour(&state.palette(), reading.key);
     ui.horizontal(|ui| {
@@ -159,7 +161,7 @@ fn header_ui(
             let (unit, stretch) = (reading.unit.symbol(state.lengths), state.lengths.stretch_in_words());
             ui.label(RichText::new(format!("{unit} per {stretch}")).small().color(tint));
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                let title = format!("Map: {hardpoint}, {owner}");
+                let title = format!("Map: {hardpoint}, {assembly}");
                 let title = Button::new(RichText::new(&title).strong()).frame(false).truncate();
                 let hint = if state.map.grown { "Click: small again" } else { "Click: larger" };
                 if ui.add(title).on_hover_text(hint).clicked() {
@@ -170,7 +172,7 @@ fn header_ui(
     });
 }
 
-fn choice_ui(ui: &mut Ui, session: &Session, state: &mut UiState, seen: &str, of: (Owner, Hardpoint)) {
+fn choice_ui(ui: &mut Ui, session: &Session, state: &mut UiState, seen: &str, of: (Assembly, Hardpoint)) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         let name = state.map.reading().map_or("", |reading| reading.name);

@@ -5,13 +5,13 @@ use super::ui_state::UiState;
 use crate::between::between;
 use crate::curves::Ticks;
 use crate::maps::ReadingMap;
-use crate::session::{Change, Edit, Owner, Session, signed_finely, snapped};
+use crate::session::{CarEdit, Edit, Session, signed_finely, snapped};
 use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align2, Color32, FontId, Mesh, Painter, Pos2, Rect, Sense, Shape, Stroke, StrokeKind, TextStyle, Ui,
     WidgetInfo, WidgetType, pos2, vec2,
 };
-use wheelpath_geometry::{Hardpoint, LengthUnit, Unit};
+use wheelpath_geometry::{Assembly, Hardpoint, LengthUnit, Unit};
 
 /// From metres in the plane of the map to the screen, and back.
 #[derive(Clone, Copy, Debug)]
@@ -39,7 +39,7 @@ pub(super) fn map_plot_ui(
     session: &Session,
     state: &UiState,
     sheet: Option<&ReadingMap>,
-    (owner, hardpoint): (Owner, Hardpoint),
+    (assembly, hardpoint): (Assembly, Hardpoint),
     edits: &mut Vec<Edit>,
 ) {
     let palette = state.palette();
@@ -50,7 +50,7 @@ pub(super) fn map_plot_ui(
     let rect = Rect::from_min_size(whole.min + vec2(left, small.size * 0.5), vec2(side, side));
     let plot = ui.interact(rect, ui.id().with("contour map"), Sense::click_and_drag());
     plot.widget_info(|| {
-        WidgetInfo::labeled(WidgetType::Other, true, format!("Contour map: {owner} {hardpoint}"))
+        WidgetInfo::labeled(WidgetType::Other, true, format!("Contour map: {assembly} {hardpoint}"))
     });
     let painter = ui.painter_at(rect);
     painter.rect_filled(rect, 0.0, colour(field(&palette)));
@@ -63,7 +63,7 @@ pub(super) fn map_plot_ui(
     band(&painter, &frame, sheet, &palette);
     axes(ui, &frame, &palette, sheet.asked.lengths);
     lines(&painter, &frame, sheet, &palette, &small);
-    let now = owner.hardpoints(session.car()).get(hardpoint);
+    let now = assembly.hardpoints(session.car()).get(hardpoint);
     let patch = sheet.asked.patch;
     let place = |at: nalgebra::Vector3<f64>| {
         let off = at - patch.centre;
@@ -88,7 +88,7 @@ pub(super) fn map_plot_ui(
         let uv = frame.in_plane(inside).map(|metres| snapped(metres, state.snap));
         // Square to the plane the point stays where it is.
         let to = now + sheet.off(uv) - sheet.off(place(now));
-        edits.push(Edit::Change(Change::MoveHardpoint { owner, hardpoint, to, mirrored: state.mirrored }));
+        edits.push(Edit::Change(CarEdit::move_point(assembly, hardpoint, to, state.mirrored)));
     }
     if plot.clicked() || plot.drag_stopped() {
         edits.push(Edit::Settle);

@@ -73,10 +73,10 @@ pub(super) fn message_cards_ui(
                 for notice in &notices {
                     notice_ui(ui, notice, &palette);
                 }
-                if let Some(owner) = elsewhere
-                    && ui.button(format!("Something is wrong {owner}: show it")).clicked()
+                if let Some(assembly) = elsewhere
+                    && ui.button(format!("Something is wrong {assembly}: show it")).clicked()
                 {
-                    state.corner = owner.seen_at();
+                    state.corner = assembly.seen_at();
                 }
                 others_ui(ui, session, state, &mut asked, is_meant);
                 if session.thrown_away_here() {
@@ -125,12 +125,13 @@ fn keys_of(session: &Session, notices: &[Notice], is_elsewhere: bool) -> Vec<Str
 }
 
 /// A fault at a corner whose points are not shown.
-fn fault_elsewhere(session: &Session, state: &UiState) -> Option<crate::session::Owner> {
+fn fault_elsewhere(session: &Session, state: &UiState) -> Option<wheelpath_geometry::Assembly> {
     if state.task != super::Task::Change {
         return None;
     }
     let severe = || session.notices().into_iter().filter(|notice| notice.severe && !notice.about.is_pose());
-    let is_here = severe().any(|notice| notice.about.owner().is_some_and(|owner| owner.is_at(state.corner)));
-    let owners = severe().filter_map(|notice| notice.about.owner());
-    owners.into_iter().find(|owner| !owner.is_at(state.corner)).filter(|_| !is_here)
+    let is_here =
+        severe().any(|notice| notice.about.assembly().is_some_and(|assembly| assembly.is_at(state.corner)));
+    let assemblies = severe().filter_map(|notice| notice.about.assembly());
+    assemblies.into_iter().find(|assembly| !assembly.is_at(state.corner)).filter(|_| !is_here)
 }

@@ -7,9 +7,9 @@ use super::pull::pull_ui;
 use super::scroll_anchor::Anchor;
 use super::theme::{colour, scrolled};
 use super::ui_state::UiState;
-use crate::session::{About, Axis, Change, Edit, Owner, Session};
+use crate::session::{About, CarEdit, Edit, Session};
 use bevy_egui::egui::{Button, Label, RichText, ScrollArea, Ui};
-use wheelpath_geometry::{End, Hardpoint, Side, Unit};
+use wheelpath_geometry::{Assembly, Axis, End, Hardpoint, Parameter, Side, Unit};
 
 /// Which corner, and whether changes are made on both sides.
 pub(super) fn corner_choice_ui(ui: &mut Ui, state: &mut UiState) {
@@ -55,17 +55,17 @@ pub(super) fn points_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
         );
         let corner = state.corner;
         let mut anchor = Anchor::begin(ui);
-        for owner in [Owner::Corner(corner), Owner::Axle(corner.end)] {
-            let mut own = owner.hardpoints(session.car()).iter().peekable();
-            if matches!(owner, Owner::Axle(_)) && own.peek().is_some() {
-                ui.label(RichText::new(format!("{} as a whole", capital(&owner.to_string()))).strong());
+        for assembly in [Assembly::Corner(corner), Assembly::Axle(corner.end)] {
+            let mut own = assembly.hardpoints(session.car()).iter().peekable();
+            if matches!(assembly, Assembly::Axle(_)) && own.peek().is_some() {
+                ui.label(RichText::new(format!("{} as a whole", capital(&assembly.to_string()))).strong());
             }
             for (hardpoint, _) in own {
-                let is_selected = state.selected == Some((owner, hardpoint));
-                let id = ui.id().with((owner.key(), hardpoint.key()));
+                let is_selected = state.selected == Some((assembly, hardpoint));
+                let id = ui.id().with((assembly.key(), hardpoint.key()));
                 where_seen(ui, id, is_selected, |ui| {
                     let block =
-                        ui.vertical(|ui| point_ui(ui, session, state, edits, (owner, hardpoint))).response;
+                        ui.vertical(|ui| point_ui(ui, session, state, edits, (assembly, hardpoint))).response;
                     anchor.row(ui, id, block.rect);
                     if is_selected && state.reveal {
                         block.scroll_to_me(None);
@@ -77,7 +77,7 @@ pub(super) fn points_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edi
         // A fault in it is to be seen.
         let is_troubled = session.notices().iter().any(|notice| notice.severe);
         where_seen(ui, ui.id().with("wheel and links"), is_troubled, |ui| {
-            super::link_rows::link_rows_ui(ui, session, state, edits);
+            super::parameter_rows::parameter_rows_ui(ui, session, state, edits);
         });
     });
     state.reveal = false;
@@ -88,14 +88,14 @@ fn point_ui(
     session: &Session,
     state: &mut UiState,
     edits: &mut Vec<Edit>,
-    (owner, hardpoint): (Owner, Hardpoint),
+    (assembly, hardpoint): (Assembly, Hardpoint),
 ) {
-    let place = |car: &wheelpath_geometry::Car| owner.hardpoints(car).get(hardpoint);
+    let place = |car: &wheelpath_geometry::Car| assembly.hardpoints(car).get(hardpoint);
     let (Some(at), original) = (place(session.car()), place(session.original())) else { return };
     let palette = state.palette();
     let changed = original != Some(at);
-    let selected = state.selected == Some((owner, hardpoint));
-    let at_fault = session.notices().iter().any(|n| n.severe && concerns(n.about, owner, hardpoint));
+    let selected = state.selected == Some((assembly, hardpoint));
+    let at_fault = session.notices().iter().any(|n| n.severe && concerns(n.about, assembly, hardpoint));
     ui.horizontal(|ui| {
         let mut text = RichText::new(capital(hardpoint.label()));
         if selected {
@@ -108,17 +108,17 @@ fn point_ui(
         }
         let name = ui.add(Button::new(text).frame(false)).on_hover_text("Show this point on the car");
         if name.clicked() {
-            state.choose((!selected).then_some((owner, hardpoint)));
+            state.choose((!selected).then_some((assembly, hardpoint)));
         }
         if changed {
             let reset = ui.small_button("Reset").on_hover_text("Back to where the original car has it");
             ui.ctx().accesskit_node_builder(reset.id, |node| {
-                node.set_label(format!("Reset {owner} {hardpoint}"))
+                node.set_label(format!("Reset {assembly} {hardpoint}"))
             });
             if reset.clicked() {
-                edits.push(Edit::Change(Change::ResetHardpoint {
-                    owner,
-                    hardpoint,
+                edits.push(Edit::Change(CarEdit::Reset {
+                    assembly,
+                    parameter: Parameter::Point(hardpoint),
                     mirrored: state.mirrored,
                 }));
                 edits.push(Edit::Settle);
@@ -130,7 +130,7 @@ fn point_ui(
         let width = (ui.available_width() / 3.0 - 26.0).min(86.0 * state.text_scale);
         for axis in Axis::ALL {
             let symbol = Unit::Length.symbol(state.lengths);
-            let name = format!("{owner}, {hardpoint}, {} in {symbol}", axis.letter());
+            let name = format!("{assembly}, {hardpoint}, {} in {symbol}", axis.letter());
             let entered = NumberField {
                 name: &name,
                 handle: axis.letter(),
@@ -145,17 +145,12 @@ fn point_ui(
             .show(ui, &palette);
             // What is typed is seen on the car, as what is clicked.
             if entered.touched && !selected {
-                state.choose(Some((owner, hardpoint)));
+                state.choose(Some((assembly, hardpoint)));
             }
             if let Some(value) = entered.set {
                 let mut to = at;
                 to[axis.index()] = value;
-                edits.push(Edit::Change(Change::MoveHardpoint {
-                    owner,
-                    hardpoint,
-                    to,
-                    mirrored: state.mirrored,
-                }));
+                edits.push(Edit::Change(CarEdit::move_point(assembly, hardpoint, to, state.mirrored)));
             }
             if entered.settled {
                 edits.push(Edit::Settle);
@@ -163,13 +158,13 @@ fn point_ui(
         }
     });
     if selected {
-        pull_ui(ui, session, state, edits, (owner, hardpoint));
+        pull_ui(ui, session, state, edits, (assembly, hardpoint));
     }
-    notices_ui(ui, session, &palette, |about| concerns(about, owner, hardpoint));
+    notices_ui(ui, session, &palette, |about| concerns(about, assembly, hardpoint));
     ui.add_space(3.0);
 }
 
 /// A notice stands beside its point, and one about a link beside the link's outer end.
-fn concerns(about: About, owner: Owner, hardpoint: Hardpoint) -> bool {
-    about == About::Hardpoint(owner, hardpoint)
+fn concerns(about: About, assembly: Assembly, hardpoint: Hardpoint) -> bool {
+    about == About::Hardpoint(assembly, hardpoint)
 }

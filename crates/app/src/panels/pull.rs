@@ -4,10 +4,10 @@
 use super::number_field::NumberField;
 use super::ui_state::UiState;
 use super::which_way::{direction_in_words, which_way_ui};
-use crate::session::{Axis, Edit, Guide, Handle, Owner, PlateBy, Session};
+use crate::session::{Edit, Guide, Handle, PlateBy, Session};
 use bevy_egui::egui::{ComboBox, Key, Modifiers, RichText, Ui};
 use nalgebra::Vector3;
-use wheelpath_geometry::{Hardpoint, INCH, LengthUnit, Unit};
+use wheelpath_geometry::{Assembly, Axis, Hardpoint, INCH, LengthUnit, Unit};
 use wheelpath_report::significant;
 
 /// Steps a pull snaps to, metres; zero is none.
@@ -23,7 +23,7 @@ pub fn snaps(lengths: LengthUnit) -> [f64; 4] {
 #[derive(Clone, Debug, Default)]
 pub struct PlateDraft {
     normal: Vector3<f64>,
-    through: [Option<(Owner, Hardpoint)>; 3],
+    through: [Option<(Assembly, Hardpoint)>; 3],
     /// Whether a plate is being described at present.
     open: bool,
 }
@@ -33,9 +33,9 @@ pub(super) fn pull_ui(
     session: &Session,
     state: &mut UiState,
     edits: &mut Vec<Edit>,
-    (owner, hardpoint): (Owner, Hardpoint),
+    (assembly, hardpoint): (Assembly, Hardpoint),
 ) {
-    let guides = session.handles(owner, hardpoint);
+    let guides = session.handles(assembly, hardpoint);
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 3.0;
         ui.label(RichText::new("Pull").small().weak());
@@ -47,7 +47,7 @@ pub(super) fn pull_ui(
                 edits.push(Edit::Settle);
             }
         }
-        let known = session.plate(owner, hardpoint).is_some();
+        let known = session.plate(assembly, hardpoint).is_some();
         let (name, hint) = if known {
             ("Other plate", "Say anew how the plate lies that carries this point")
         } else {
@@ -56,20 +56,20 @@ pub(super) fn pull_ui(
         if ui.selectable_label(state.plate.open, name).on_hover_text(hint).clicked() {
             state.plate.open = !state.plate.open;
         }
-        if session.plate_is_new(owner, hardpoint) {
+        if session.plate_is_new(assembly, hardpoint) {
             let hint = format!("Writes how this plate lies into {}", session.brackets_path().display());
             if ui.button("Keep the plate").on_hover_text(hint).clicked() {
-                edits.push(Edit::KeepPlate { owner, hardpoint, mirrored: state.mirrored });
+                edits.push(Edit::KeepPlate { assembly, hardpoint, mirrored: state.mirrored });
             }
         }
     });
     if state.plate.open {
-        plate_ui(ui, session, state, edits, (owner, hardpoint));
+        plate_ui(ui, session, state, edits, (assembly, hardpoint));
     }
     if let Some(guide) = guides.into_iter().find(|guide| state.handle == Some(guide.handle)) {
-        distance_ui(ui, session, state, edits, (owner, hardpoint), guide);
+        distance_ui(ui, session, state, edits, (assembly, hardpoint), guide);
     }
-    which_way_ui(ui, session, state, (owner, hardpoint));
+    which_way_ui(ui, session, state, (assembly, hardpoint));
 }
 
 /// How far along the handle the point stands from the original, and the steps of a pull.
@@ -78,10 +78,10 @@ fn distance_ui(
     session: &Session,
     state: &mut UiState,
     edits: &mut Vec<Edit>,
-    (owner, hardpoint): (Owner, Hardpoint),
+    (assembly, hardpoint): (Assembly, Hardpoint),
     guide: Guide,
 ) {
-    let now = session.pulled(owner, hardpoint, &guide);
+    let now = session.pulled(assembly, hardpoint, &guide);
     let (palette, symbol) = (state.palette(), Unit::Length.symbol(state.lengths));
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
@@ -93,8 +93,8 @@ fn distance_ui(
                 direction.map_or_else(String::new, |direction| leads(&guide, direction))
             );
             let name = match guide.handle {
-                Handle::Plate => format!("{owner}, {hardpoint}, {handle} in the plate in {symbol}"),
-                _ => format!("{owner}, {hardpoint}, {} in {symbol}", guide.handle.label()),
+                Handle::Plate => format!("{assembly}, {hardpoint}, {handle} in the plate in {symbol}"),
+                _ => format!("{assembly}, {hardpoint}, {} in {symbol}", guide.handle.label()),
             };
             let entered = NumberField {
                 name: &name,
@@ -111,7 +111,7 @@ fn distance_ui(
             if let Some(value) = entered.set {
                 let mut to = now;
                 to[n] = value;
-                edits.push(Edit::Change(session.pull(owner, hardpoint, guide, to, state.mirrored)));
+                edits.push(Edit::Change(session.pull(assembly, hardpoint, guide, to, state.mirrored)));
             }
             if entered.settled {
                 edits.push(Edit::Settle);
@@ -147,7 +147,7 @@ fn plate_ui(
     session: &Session,
     state: &mut UiState,
     edits: &mut Vec<Edit>,
-    (owner, hardpoint): (Owner, Hardpoint),
+    (assembly, hardpoint): (Assembly, Hardpoint),
 ) {
     let (palette, scale, mirrored) = (state.palette(), state.text_scale, state.mirrored);
     let mut set = None;
@@ -155,7 +155,7 @@ fn plate_ui(
         ui.spacing_mut().item_spacing.x = 4.0;
         ui.label(RichText::new("Square to").small().weak());
         for axis in Axis::ALL {
-            let name = format!("Plate of {owner} {hardpoint}, normal {}", axis.letter());
+            let name = format!("Plate of {assembly} {hardpoint}, normal {}", axis.letter());
             let field = NumberField {
                 name: &name,
                 handle: axis.letter(),
@@ -177,7 +177,7 @@ fn plate_ui(
         }
     });
     // The points of the corner shown, and of its axle as a whole.
-    let near = [Owner::Corner(state.corner), Owner::Axle(state.corner.end)];
+    let near = [Assembly::Corner(state.corner), Assembly::Axle(state.corner.end)];
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         ui.label(RichText::new("or through").small().weak());
@@ -194,7 +194,7 @@ fn plate_ui(
                         }
                     }
                 });
-            let name = format!("Plate of {owner} {hardpoint}, point {}", n + 1);
+            let name = format!("Plate of {assembly} {hardpoint}, point {}", n + 1);
             ui.ctx().accesskit_node_builder(choice.response.id, |node| node.set_label(name));
         }
         if let [Some(a), Some(b), Some(c)] = state.plate.through
@@ -204,7 +204,7 @@ fn plate_ui(
         }
     });
     if let Some(by) = set {
-        edits.push(Edit::SetPlate { owner, hardpoint, by, mirrored });
+        edits.push(Edit::SetPlate { assembly, hardpoint, by, mirrored });
         state.handle = Some(Handle::Plate);
         state.plate.open = false;
     }
@@ -213,8 +213,10 @@ fn plate_ui(
 /// The arrow keys along the chosen handle, where no field has the keyboard: up and down, in a plate left
 /// and right along u.
 pub(super) fn pull_keys(ui: &Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {
-    let Some((owner, hardpoint)) = state.selected.filter(|_| state.shows_handles()) else { return };
-    let Some(guide) = state.handle.and_then(|handle| session.guide(owner, hardpoint, handle)) else { return };
+    let Some((assembly, hardpoint)) = state.selected.filter(|_| state.shows_handles()) else { return };
+    let Some(guide) = state.handle.and_then(|handle| session.guide(assembly, hardpoint, handle)) else {
+        return;
+    };
     let in_plate = guide.across.is_some();
     let direction = |key: Key| match key {
         Key::ArrowUp if in_plate => Some([0.0, 1.0]),
@@ -240,9 +242,9 @@ pub(super) fn pull_keys(ui: &Ui, session: &Session, state: &UiState, edits: &mut
         });
     });
     if by.iter().any(|distance| *distance != 0.0) {
-        let now = session.pulled(owner, hardpoint, &guide);
+        let now = session.pulled(assembly, hardpoint, &guide);
         let to = [now[0] + by[0], now[1] + by[1]];
-        edits.push(Edit::Change(session.pull(owner, hardpoint, guide, to, state.mirrored)));
+        edits.push(Edit::Change(session.pull(assembly, hardpoint, guide, to, state.mirrored)));
     }
     if over {
         edits.push(Edit::Settle);

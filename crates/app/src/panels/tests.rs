@@ -1,5 +1,6 @@
 mod decide;
 mod in_place;
+mod parameters;
 mod pulls;
 mod said_here;
 mod sheets;
@@ -7,12 +8,12 @@ mod small;
 mod which_way;
 
 use super::{StageArea, Task, UiState, window_ui};
-use crate::session::{Edit, Owner, Session, Wheels};
+use crate::session::{Edit, Session, Wheels};
 use crate::stage::theme::ColourTheme;
 use bevy_egui::egui::{Key, Modifiers, Pos2, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
-use wheelpath_geometry::{End, Hardpoint, LengthUnit, Side, WheelPosition};
+use wheelpath_geometry::{Assembly, End, Hardpoint, LengthUnit, Side, WheelPosition};
 
 struct Bench {
     session: Session,
@@ -123,7 +124,7 @@ fn what_cannot_be_solved_is_said_beside_its_cause() {
         harness.state().session.is_stale()
     };
     assert!(!type_into(Z_OF_ROD, "60000"), "60 m away is refused, the car stays");
-    assert!(type_into("front left, length of tie rod in mm", "20"), "too short is kept, to be put right");
+    assert!(type_into("front left, tie rod, length in mm", "20"), "too short is kept, to be put right");
 }
 
 #[test]
@@ -148,7 +149,7 @@ fn travel_and_steer_are_typed_and_reset() {
 fn a_point_of_the_axle_is_typed_in_the_list() {
     let mut harness = bench_of("hazel", vec2(1280.0, 2600.0), |bench| {
         bench.state.task = Task::Change;
-        bench.state.select(Some((Owner::Axle(End::Rear), Hardpoint::PanhardRodBody)));
+        bench.state.select(Some((Assembly::Axle(End::Rear), Hardpoint::PanhardRodBody)));
     });
     assert_eq!(harness.state().state.corner.end, End::Rear);
     assert!(harness.query_by_label("Rear axle as a whole").is_some());
@@ -163,7 +164,7 @@ fn a_point_of_the_axle_is_typed_in_the_list() {
     harness.get_by_label("Reset rear axle Panhard rod, body end").click();
     harness.run();
     assert_eq!(harness.state().session.car(), harness.state().session.original());
-    assert!(harness.query_by_label("rear axle, length of top link in mm").is_some());
+    assert!(harness.query_by_label("rear axle, top link, length in mm").is_some());
 }
 
 #[test]

@@ -9,12 +9,12 @@ use super::pull::{PlateDraft, snaps};
 use super::sheets::SheetErrand;
 use super::verdict_cache::VerdictCache;
 use crate::curves::{Spec, Sweeps};
-use crate::session::{Handle, Owner, Session, WantedReading, Wheels};
+use crate::session::{Handle, Session, WantedReading, Wheels};
 use crate::stage::theme::{ColourTheme, Palette};
 use crate::stage::view::standard_views::StandardView;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
-use wheelpath_geometry::{End, Hardpoint, LengthUnit, WheelPosition};
+use wheelpath_geometry::{Assembly, End, Hardpoint, LengthUnit, WheelPosition};
 
 /// The task at hand: which drawer is open.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -88,7 +88,7 @@ pub struct UiState {
     /// What was asked for, a front and a rear axle.
     both_asked: [Option<bool>; 2],
     /// The point selected, on the stage or in the list.
-    pub selected: Option<(Owner, Hardpoint)>,
+    pub selected: Option<(Assembly, Hardpoint)>,
     /// The handle of that point the arrow keys act along.
     pub handle: Option<Handle>,
     /// Steps a pull on the stage snaps to, metres; zero is none.
@@ -319,7 +319,7 @@ impl UiState {
     }
 
     /// Selects a point; another one than before starts without a chosen handle.
-    pub fn choose(&mut self, selected: Option<(Owner, Hardpoint)>) {
+    pub fn choose(&mut self, selected: Option<(Assembly, Hardpoint)>) {
         if self.selected != selected {
             self.handle = None;
             self.plate = PlateDraft::default();
@@ -328,11 +328,11 @@ impl UiState {
     }
 
     /// Shows a point in the list of points.
-    pub fn select(&mut self, selected: Option<(Owner, Hardpoint)>) {
+    pub fn select(&mut self, selected: Option<(Assembly, Hardpoint)>) {
         self.choose(selected);
-        if let Some((owner, _)) = selected {
-            if !owner.is_at(self.corner) {
-                self.corner = owner.seen_at();
+        if let Some((assembly, _)) = selected {
+            if !assembly.is_at(self.corner) {
+                self.corner = assembly.seen_at();
             }
             self.reveal = true;
         }

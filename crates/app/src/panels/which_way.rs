@@ -6,20 +6,20 @@ use super::readings::definition_ui;
 use super::theme::text_colour;
 use super::ui_state::UiState;
 use crate::adapter::way_in_words;
-use crate::session::{Axis, Goal, Owner, Session, WantedReading};
+use crate::session::{Goal, Session, WantedReading};
 use bevy_egui::egui::containers::menu::MenuButton;
 use bevy_egui::egui::{Button, RichText, ScrollArea, Ui};
 use nalgebra::Vector3;
-use wheelpath_geometry::{Hardpoint, axle_readings, reading, wheel_readings};
+use wheelpath_geometry::{Assembly, Axis, Hardpoint, axle_readings, reading, wheel_readings};
 
 /// What is asked about at first.
 pub(super) fn usual() -> Vec<WantedReading> {
     reading("bump_steer").map(|reading| WantedReading { reading, aim: Goal::Zero }).into_iter().collect()
 }
 
-pub(super) fn which_way_ui(ui: &mut Ui, session: &Session, state: &mut UiState, of: (Owner, Hardpoint)) {
+pub(super) fn which_way_ui(ui: &mut Ui, session: &Session, state: &mut UiState, of: (Assembly, Hardpoint)) {
     let palette = state.palette();
-    let (owner, hardpoint) = of;
+    let (assembly, hardpoint) = of;
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         ui.label(RichText::new("Which way").small().weak()).on_hover_text(
@@ -27,12 +27,12 @@ pub(super) fn which_way_ui(ui: &mut Ui, session: &Session, state: &mut UiState, 
              The longer, the more a small step does.",
         );
         MenuButton::new("Add a reading").ui(ui, |ui| add_ui(ui, state));
-        map_switch_ui(ui, state, owner);
+        map_switch_ui(ui, state, assembly);
     });
     let mut gone = None;
     for n in 0..state.ways.len() {
         let wanted = state.ways[n];
-        let found = session.ways(owner, hardpoint, &[wanted], state.mirrored).pop();
+        let found = session.ways(assembly, hardpoint, &[wanted], state.mirrored).pop();
         ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().item_spacing.x = 4.0;
             let name = wanted.reading.name;

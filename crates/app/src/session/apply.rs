@@ -1,7 +1,8 @@
 //! Doing an edit.
 
-use super::change::{Target, changed, name_of};
-use super::edit::{Change, Cycle, Edit};
+use super::car_edit::{CarEdit, Target};
+use super::change::{Cars, changed, name_of};
+use super::edit::{Cycle, Edit};
 use super::history::State;
 use super::notice::{About, Notice, beyond_stops, of_finding, of_unsolvable};
 use super::recovery::TAKEN_UP;
@@ -33,7 +34,7 @@ impl Session {
             self.refused = None;
         }
         match edit {
-            Edit::Change(change) => self.change(&change),
+            Edit::Change(edit) => self.change(&edit),
             Edit::Settle => {
                 self.history.settle();
                 self.keep_for_recovery();
@@ -77,13 +78,15 @@ impl Session {
             Edit::Preview(pose) => self.show_preview(pose),
             Edit::Play(cycle) => self.play(cycle),
             Edit::Tick(seconds) => self.tick(seconds),
-            Edit::SetPlate { owner, hardpoint, by, mirrored } => {
-                self.set_plate(owner, hardpoint, by, mirrored)
+            Edit::SetPlate { assembly, hardpoint, by, mirrored } => {
+                self.set_plate(assembly, hardpoint, by, mirrored)
             }
             Edit::SaveAs { path, replace } => self.save_as(&path, replace),
             Edit::ImportTable(path) => self.import_table(&path),
             Edit::CompareWithCar(path) => self.compare_with_file(&path),
-            Edit::KeepPlate { owner, hardpoint, mirrored } => self.keep_plate(owner, hardpoint, mirrored),
+            Edit::KeepPlate { assembly, hardpoint, mirrored } => {
+                self.keep_plate(assembly, hardpoint, mirrored)
+            }
             Edit::WriteSheet { bracket, path, replace } => self.ask_for_sheet(&bracket, &path, replace),
             Edit::SheetDone { number, outcome } => self.sheet_done(number, outcome),
             Edit::SaveProposal { name, path, replace } => self.save_proposal(&name, &path, replace),
@@ -102,10 +105,11 @@ impl Session {
     }
 
     #[inline(never)]
-    pub(super) fn change(&mut self, change: &Change) {
-        let target = change.target();
+    pub(super) fn change(&mut self, edit: &CarEdit) {
+        let target = edit.target();
         let start = self.history.before(target).map_or(&self.car, |before| &before.car);
-        let to = match changed(&self.car, start, &self.original, change) {
+        let cars = Cars { now: &self.car, start, original: &self.original };
+        let to = match changed(cars, edit, self.units()) {
             Ok(car) => car,
             Err(reason) => return self.refuse(About::Car, reason, "nothing was changed".into()),
         };
@@ -116,10 +120,10 @@ impl Session {
             self.history.drop_last();
         } else {
             let before = self.history.before(target).cloned().unwrap_or_else(|| self.state());
-            let name = name_of(&before.car, &to, change, self.units());
-            self.history.note(target, change.joins(), before, name);
+            let name = name_of(&before.car, &to, edit, self.units());
+            self.history.note(target, edit.joins(), before, name);
         }
-        if matches!(change, Change::ResetCar | Change::Propose { on_top: false, .. }) {
+        if edit.begins_anew() {
             self.open = None;
         }
         self.put(to);

@@ -1,28 +1,22 @@
 //! Brackets beside the car: their planes for pulls, and plates described here kept among them.
 
+use super::Session;
 use super::notice::About;
-use super::{Owner, Session};
 use nalgebra::Vector3;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use wheelpath_car_file::{BracketsFile, FileSnapshot, SaveError, parse_brackets, put, system_words};
-use wheelpath_geometry::{Bracket, BracketPlane, Car, Hardpoint};
+use wheelpath_geometry::{Assembly, Bracket, BracketPlane, Car, Hardpoint};
 use wheelpath_project::{WithSnapshot, read_with_snapshot};
 use wheelpath_report::Plate;
 
-impl From<wheelpath_geometry::Owner> for Owner {
-    fn from(owner: wheelpath_geometry::Owner) -> Self {
-        owner.wheel().map_or(Owner::Axle(owner.end), Owner::Corner)
-    }
-}
-
 /// Unit normals of the planes, for every point that stands on a bracket.
-fn plates_of(brackets: &[Bracket], car: &Car) -> BTreeMap<(Owner, Hardpoint), Vector3<f64>> {
+fn plates_of(brackets: &[Bracket], car: &Car) -> BTreeMap<(Assembly, Hardpoint), Vector3<f64>> {
     let mut plates = BTreeMap::new();
     for bracket in brackets {
         let Ok(plate) = Plate::of_bracket(bracket, car) else { continue };
         let [_, _, normal] = plate.axes();
-        plates.extend(bracket.points.iter().map(|hardpoint| ((bracket.of.into(), *hardpoint), normal)));
+        plates.extend(bracket.points.iter().map(|hardpoint| ((bracket.of, *hardpoint), normal)));
     }
     plates
 }
@@ -40,9 +34,9 @@ impl Session {
 
     /// Whether a point's plate was described here and stands in no bracket beside the car.
     #[must_use]
-    pub fn plate_is_new(&self, owner: Owner, hardpoint: Hardpoint) -> bool {
-        let on = |bracket: &Bracket| Owner::from(bracket.of) == owner && bracket.points.contains(&hardpoint);
-        self.plates.contains_key(&(owner, hardpoint)) && !self.beside.brackets.iter().any(on)
+    pub fn plate_is_new(&self, assembly: Assembly, hardpoint: Hardpoint) -> bool {
+        let on = |bracket: &Bracket| bracket.of == assembly && bracket.points.contains(&hardpoint);
+        self.plates.contains_key(&(assembly, hardpoint)) && !self.beside.brackets.iter().any(on)
     }
 
     /// Where brackets are kept: beside the car.
@@ -73,20 +67,20 @@ impl Session {
     /// Writes the plate of a point, and its mirror image, to the brackets beside the car, unless another
     /// has written them since they were read here.
     #[inline(never)]
-    pub(super) fn keep_plate(&mut self, owner: Owner, hardpoint: Hardpoint, mirrored: bool) {
+    pub(super) fn keep_plate(&mut self, assembly: Assembly, hardpoint: Hardpoint, mirrored: bool) {
         if self.beside.brackets_fault.is_some() {
             // It may have been put right.
             self.read_brackets();
         }
         let path = self.brackets_path();
-        let kept = self.with_plates(owner, hardpoint, mirrored).and_then(|file| {
+        let kept = self.with_plates(assembly, hardpoint, mirrored).and_then(|file| {
             let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
             folder.map_or(Ok(()), std::fs::create_dir_all).map_err(|error| system_words(&error))?;
             Ok(file)
         });
         let file = match kept {
             Ok(file) => file,
-            Err(why) => return self.not_kept((owner, hardpoint), &why, UNTOUCHED),
+            Err(why) => return self.not_kept((assembly, hardpoint), &why, UNTOUCHED),
         };
         let over = self.file.known.seen(&path).cloned().unwrap_or(FileSnapshot::NOTHING);
         match put(&path, file.text(), Some(&over)) {
@@ -99,20 +93,20 @@ impl Session {
                 let name = wheelpath_project::BRACKETS;
                 let why = format!("another window or program has {what} {name} since it was read here");
                 self.read_brackets();
-                self.not_kept((owner, hardpoint), &why, READ_ANEW);
+                self.not_kept((assembly, hardpoint), &why, READ_ANEW);
             }
-            Err(error) => self.not_kept((owner, hardpoint), &error.to_string(), UNTOUCHED),
+            Err(error) => self.not_kept((assembly, hardpoint), &error.to_string(), UNTOUCHED),
         }
     }
 
-    fn not_kept(&mut self, (owner, hardpoint): (Owner, Hardpoint), why: &str, remedy: &str) {
-        self.refuse(About::Hardpoint(owner, hardpoint), format!("not kept: {why}"), remedy.into());
+    fn not_kept(&mut self, (assembly, hardpoint): (Assembly, Hardpoint), why: &str, remedy: &str) {
+        self.refuse(About::Hardpoint(assembly, hardpoint), format!("not kept: {why}"), remedy.into());
     }
 
     /// The file of brackets with the plate of a point: comments of the one that was read stay.
     fn with_plates(
         &self,
-        owner: Owner,
+        assembly: Assembly,
         hardpoint: Hardpoint,
         mirrored: bool,
     ) -> Result<BracketsFile, String> {
@@ -124,7 +118,7 @@ impl Session {
             None => BracketsFile::new(self.units(), self.axes()).map_err(|error| error.to_string())?,
         };
         let mut to = self.beside.brackets.clone();
-        for of in owner.with_mirrored(mirrored) {
+        for of in assembly.with_mirrored(mirrored) {
             let Some(normal) = self.plates.get(&(of, hardpoint)) else { continue };
             if !self.plate_is_new(of, hardpoint) {
                 continue;
@@ -136,7 +130,7 @@ impl Session {
             to.push(Bracket {
                 name,
                 about: None,
-                of: wheelpath_geometry::Owner { end: of.end(), side: of.wheel().map(|at| at.side) },
+                of,
                 plane: BracketPlane::Normal(*normal),
                 points: vec![hardpoint],
                 hole_diameter: None,

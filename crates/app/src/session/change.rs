@@ -1,240 +1,212 @@
-//! A change of geometry, carried out on a plain car, and its name in words.
+//! An edit of geometry, carried out on a plain car as the changes it ends in, and its name in words.
 
-use super::edit::{Axis, Bound, Change, WheelNumber};
-use super::{Guide, Handle, Owner};
+use super::Guide;
+use super::car_edit::CarEdit;
 use nalgebra::Vector3;
 use std::fmt::Write;
 use wheelpath_geometry::{
-    Car, Corner, Hardpoint, LengthUnit, Link, Side, Unit, Wheel, WheelNumber as Kept, WheelPosition,
+    Assembly, Axis, Car, Change, Hardpoint, LengthUnit, Parameter, Proposal, Selection, Unit, Value,
 };
 use wheelpath_report::significant;
 
-/// Further from the origin than this no point of a car stands, metres.
-const FURTHEST: f64 = 50.0;
+/// Nearer than this two places or lengths are the same, metres.
+const SAME: f64 = 1e-12;
 
-/// Nearer than this to its place in the original a pulled point is back there, metres.
-const BACK: f64 = 1e-12;
-
-/// What a change is made to: changes of one thing in a row make one step of undo.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Target {
-    Hardpoint(Owner, Hardpoint, bool),
-    Pull(Owner, Hardpoint, Handle, bool),
-    Link(Owner, Link, bool),
-    Wheel(WheelPosition, WheelNumber, bool),
-    Bound(usize, Bound),
-    Whole,
+/// The cars that an edit has to do with.
+#[derive(Clone, Copy)]
+pub(super) struct Cars<'a> {
+    /// As it stands.
+    pub now: &'a Car,
+    /// As it was when the step of undo began.
+    pub start: &'a Car,
+    /// As it was loaded.
+    pub original: &'a Car,
 }
 
-impl Change {
-    pub(super) fn target(&self) -> Target {
-        match *self {
-            Change::MoveHardpoint { owner, hardpoint, mirrored, .. }
-            | Change::ResetHardpoint { owner, hardpoint, mirrored } => {
-                Target::Hardpoint(owner, hardpoint, mirrored)
-            }
-            Change::Pull { owner, hardpoint, guide, mirrored, .. } => {
-                Target::Pull(owner, hardpoint, guide.handle, mirrored)
-            }
-            Change::SetLength { owner, link, mirrored, .. } => Target::Link(owner, link, mirrored),
-            Change::SetWheel { wheel, number, mirrored, .. } => Target::Wheel(wheel, number, mirrored),
-            Change::ResetCar | Change::Propose { .. } => Target::Whole,
-        }
-    }
-
-    /// Whether changes in a row make one step.
-    pub(super) fn joins(&self) -> bool {
-        !matches!(self, Change::ResetHardpoint { .. } | Change::ResetCar | Change::Propose { .. })
-    }
+/// The car after an edit; the reason where the edit makes no sense at all.
+pub(super) fn changed(cars: Cars<'_>, edit: &CarEdit, lengths: LengthUnit) -> Result<Car, String> {
+    let (on, proposal) = ends_in(cars, edit, lengths)?;
+    Ok(proposal.applied(on).map_err(|cannot| cannot.to_string())?.car)
 }
 
-/// The car after a change; the reason where the change makes no sense at all. `start` is the car in
-/// which the step began.
-pub(super) fn changed(car: &Car, start: &Car, original: &Car, change: &Change) -> Result<Car, String> {
-    let mut to = car.clone();
-    match change {
-        Change::MoveHardpoint { owner, hardpoint, to: place, mirrored } => {
-            to = moved(car, (*owner, *hardpoint), *place, *mirrored)?;
+/// The changes that an edit ends in, and the car that they are made on.
+fn ends_in<'a>(cars: Cars<'a>, edit: &CarEdit, lengths: LengthUnit) -> Result<(&'a Car, Proposal), String> {
+    let of = |changes| Proposal { changes, ..Proposal::new("") };
+    Ok(match edit {
+        CarEdit::Set { assembly, parameter, to, mirrored } => {
+            let to = set(cars.now, (*assembly, *parameter), *to, *mirrored, lengths)?;
+            (cars.now, of(changes(cars.now, *parameter, to)?))
         }
-        Change::Pull { owner, hardpoint, guide, by, mirrored } => {
-            to = pulled(start, original, (*owner, *hardpoint), (guide, *by), *mirrored)?;
+        CarEdit::Pull { assembly, hardpoint, guide, by, mirrored } => {
+            let to = pulled(cars, (*assembly, *hardpoint), (guide, *by), *mirrored, lengths)?;
+            (cars.start, of(changes(cars.start, Parameter::Point(*hardpoint), to)?))
         }
-        Change::ResetHardpoint { owner, hardpoint, mirrored } => {
-            for of in owner.with_mirrored(*mirrored) {
-                of.hardpoints_mut(&mut to).set(*hardpoint, point(original, of, *hardpoint)?);
+        CarEdit::Reset { assembly, parameter, mirrored } => {
+            let mut to = Vec::new();
+            for one in assembly.with_mirrored(*mirrored) {
+                to.push((one, value(cars.original, one, *parameter)?));
             }
+            (cars.now, of(changes(cars.now, *parameter, to)?))
         }
-        Change::SetLength { owner, link, length, mirrored } => {
-            if !(length.is_finite() && *length > 0.0 && *length < FURTHEST) {
-                return Err(format!("{link}, {owner}: a length is more than nothing"));
-            }
-            let was = |of: Owner| of.length(car, *link).ok_or_else(|| format!("{of} has no {link}"));
-            let by = length - was(*owner)?;
-            for of in owner.with_mirrored(*mirrored) {
-                of.set_length(&mut to, *link, if of == *owner { *length } else { was(of)? + by });
-            }
-        }
-        Change::SetWheel { wheel, number, to: value, mirrored } => {
-            if !(value.is_finite() && value.abs() < FURTHEST) {
-                return Err(format!("{}, {wheel}: no number a wheel could have", number.label()));
-            }
-            let sides = Owner::from(*wheel).with_mirrored(*mirrored);
-            for at in sides.into_iter().filter_map(Owner::wheel) {
-                let across = at != *wheel && *number == WheelNumber::Centre(Axis::Y);
-                set_wheel(to.corner_mut(at), at.side, *number, if across { -value } else { *value });
-            }
-        }
-        Change::Propose { proposal, on_top } => {
-            let on = if *on_top { car } else { original };
-            to = proposal.applied(on).map_err(|cannot| cannot.to_string())?.car;
-        }
-        Change::ResetCar => to = original.clone(),
-    }
-    Ok(to)
+        CarEdit::Propose { proposal, on_top: true } => (cars.now, (**proposal).clone()),
+        CarEdit::Propose { proposal, on_top: false } => (cars.original, (**proposal).clone()),
+        CarEdit::ResetCar => (cars.original, of(Vec::new())),
+    })
 }
 
-/// The car with a point somewhere else, and the other side's moved by the mirrored amount.
-fn moved(
+/// The changes that bring a parameter to these values.
+fn changes(car: &Car, parameter: Parameter, to: Vec<(Assembly, Value)>) -> Result<Vec<Change>, String> {
+    let one = |(assembly, now)| {
+        let was = value(car, assembly, parameter)?;
+        Ok(Change::set(Selection::One(assembly), parameter, was, now))
+    };
+    to.into_iter().map(one).collect()
+}
+
+fn value(car: &Car, assembly: Assembly, parameter: Parameter) -> Result<Value, String> {
+    parameter.value(car, assembly).ok_or_else(|| match parameter {
+        Parameter::Length(link) => format!("{assembly} has no {link}"),
+        _ => format!("{assembly} has no {parameter}"),
+    })
+}
+
+/// The value that a parameter is set to, and, where it is mirrored, the value of the other side's.
+fn set(
     car: &Car,
-    (owner, hardpoint): (Owner, Hardpoint),
-    place: Vector3<f64>,
+    (assembly, parameter): (Assembly, Parameter),
+    to: Value,
     mirrored: bool,
-) -> Result<Car, String> {
-    let from = point(car, owner, hardpoint)?;
-    if !(place.iter().all(|x| x.is_finite()) && place.amax() < FURTHEST) {
-        return Err(format!(
-            "{hardpoint}, {owner}: a point cannot stand there. Coordinates in millimetres stay under {:.0} m.",
-            FURTHEST
-        ));
+    lengths: LengthUnit,
+) -> Result<Vec<(Assembly, Value)>, String> {
+    value(car, assembly, parameter)?;
+    if let Some(wrong) = parameter.range(car, assembly.end()).refusal(to, lengths) {
+        return Err(format!("{parameter}, {assembly}: {wrong}"));
     }
-    let mut to = car.clone();
-    owner.hardpoints_mut(&mut to).set(hardpoint, place);
-    if let Some(other) = owner.opposite().filter(|_| mirrored) {
-        let there = point(car, other, hardpoint)?;
-        // An exact mirror image stays one to the last bit; otherwise both move alike.
-        let moved = if there == mirror(from) { mirror(place) } else { there + mirror(place - from) };
-        other.hardpoints_mut(&mut to).set(hardpoint, moved);
+    let mut all = vec![(assembly, to)];
+    if let Some(other) = assembly.opposite().filter(|_| mirrored) {
+        all.push((other, followed(car, [assembly, other], parameter, to)?));
     }
-    Ok(to)
+    Ok(all)
 }
 
-/// The car in which a step began, with a point pulled so far along a guide.
+/// What the other side's parameter becomes where this side's is set: an exact mirror image stays one to the last
+/// bit; on unlike sides a place and a length change by as much as this side's, and a number is the same.
+fn followed(
+    car: &Car,
+    [assembly, other]: [Assembly; 2],
+    parameter: Parameter,
+    to: Value,
+) -> Result<Value, String> {
+    let (was, there) = (value(car, assembly, parameter)?, value(car, other, parameter)?);
+    Ok(match (was, to, there, parameter) {
+        (Value::Place(was), Value::Place(to), Value::Place(there), _) => {
+            Value::Place(if there == mirror(was) { mirror(to) } else { there + mirror(to - was) })
+        }
+        (_, Value::Number(to), _, Parameter::Length(link)) => {
+            match [assembly, other].map(|one| one.length(car, link)) {
+                [Some(here), Some(there)] if (here - there).abs() > SAME => {
+                    Value::Number(there + (to - here))
+                }
+                _ => Value::Number(to),
+            }
+        }
+        _ => to.mirrored(),
+    })
+}
+
+/// Where a point is that is pulled so far along a guide on the car in which the step began.
 fn pulled(
-    start: &Car,
-    original: &Car,
-    (owner, hardpoint): (Owner, Hardpoint),
+    cars: Cars<'_>,
+    (assembly, hardpoint): (Assembly, Hardpoint),
     (guide, by): (&Guide, [f64; 2]),
     mirrored: bool,
-) -> Result<Car, String> {
-    let from = point(start, owner, hardpoint)?;
-    if by.iter().all(|distance| distance.abs() < BACK) {
-        return Ok(start.clone());
+    lengths: LengthUnit,
+) -> Result<Vec<(Assembly, Value)>, String> {
+    let parameter = Parameter::Point(hardpoint);
+    let from = value(cars.start, assembly, parameter)?;
+    let Value::Place(place) = from else { return Ok(Vec::new()) };
+    if by.iter().all(|distance| distance.abs() < SAME) {
+        return Ok(Vec::new());
     }
-    let mut to = moved(start, (owner, hardpoint), from + guide.shift(by), mirrored)?;
+    let to = Value::Place(place + guide.shift(by));
+    let mut all = set(cars.start, (assembly, parameter), to, mirrored, lengths)?;
     // Pulled back to where the original car has it, it is there to the last bit.
-    for of in owner.with_mirrored(mirrored) {
-        let (now, was) = (point(&to, of, hardpoint)?, point(original, of, hardpoint)?);
-        if (now - was).amax() < BACK {
-            of.hardpoints_mut(&mut to).set(hardpoint, was);
+    for (one, now) in &mut all {
+        let was = value(cars.original, *one, parameter)?;
+        if let (Value::Place(there), Value::Place(here)) = (was, *now)
+            && (here - there).amax() < SAME
+        {
+            *now = was;
         }
     }
-    Ok(to)
-}
-
-fn point(car: &Car, owner: Owner, hardpoint: Hardpoint) -> Result<Vector3<f64>, String> {
-    owner.hardpoints(car).get(hardpoint).ok_or_else(|| format!("{owner} has no {hardpoint}"))
+    Ok(all)
 }
 
 fn mirror(v: Vector3<f64>) -> Vector3<f64> {
     Vector3::new(v.x, -v.y, v.z)
 }
 
-/// Static camber and toe of a wheel, radians, as its spin axis has them.
-#[must_use]
-pub fn static_angles(wheel: &Wheel, side: Side) -> (f64, f64) {
-    wheelpath_geometry::static_angles(&wheel.spin_axis, side)
-}
-
-/// A coordinate of the wheel centre, or a number that is kept elsewhere.
-fn kept(number: WheelNumber) -> Result<Axis, Kept> {
-    match number {
-        WheelNumber::Centre(axis) => Ok(axis),
-        WheelNumber::TyreRadius => Err(Kept::TyreRadius),
-        WheelNumber::Camber => Err(Kept::Camber),
-        WheelNumber::Toe => Err(Kept::Toe),
-    }
-}
-
-/// A number of a wheel in the design pose, metres or radians.
-#[must_use]
-pub fn wheel_number(corner: &Corner, side: Side, number: WheelNumber) -> f64 {
-    match kept(number) {
-        Ok(axis) => corner.wheel.centre[axis.index()],
-        Err(number) => number.of(corner, side),
-    }
-}
-
-fn set_wheel(corner: &mut Corner, side: Side, number: WheelNumber, to: f64) {
-    match kept(number) {
-        Ok(axis) => corner.wheel.centre[axis.index()] = to,
-        Err(number) => number.set(corner, side, to),
-    }
-}
-
 /// What a step did, in words.
-pub(super) fn name_of(before: &Car, after: &Car, change: &Change, lengths: LengthUnit) -> String {
-    let place = |owner: Owner, mirrored: bool| match owner {
-        Owner::Corner(at) if mirrored => format!("{} both", at.end),
-        _ => owner.to_string(),
+pub(super) fn name_of(before: &Car, after: &Car, edit: &CarEdit, lengths: LengthUnit) -> String {
+    let on = |assembly: Assembly, mirrored: bool| match assembly {
+        Assembly::Corner(at) if mirrored => format!("{} both", at.end),
+        _ => assembly.to_string(),
     };
-    match change {
-        Change::MoveHardpoint { owner, hardpoint, mirrored, .. } => {
-            let of = |car: &Car| owner.hardpoints(car).get(*hardpoint).unwrap_or_default();
-            let by = of(after) - of(before);
-            let mut said = format!("{hardpoint}, {}: ", place(*owner, *mirrored));
-            let mut moved = false;
-            for axis in Axis::ALL {
-                let here = by[axis.index()];
-                if here.abs() > 5e-6 {
-                    let gap = if moved { ", " } else { "" };
-                    let _ = write!(
-                        said,
-                        "{gap}{} {}",
-                        axis.letter(),
-                        Unit::Length.write_change(0.0, here, lengths)
-                    );
-                    moved = true;
-                }
+    match edit {
+        CarEdit::Set { assembly, parameter, mirrored, .. } => {
+            let by = difference(before, after, (*assembly, *parameter), lengths);
+            match parameter {
+                Parameter::Length(link) => format!("{link}, {}: length {by}", on(*assembly, *mirrored)),
+                _ => format!("{parameter}, {}: {by}", on(*assembly, *mirrored)),
             }
-            if moved { said } else { format!("{said}not moved") }
         }
-        Change::Pull { owner, hardpoint, guide, mirrored, .. } => {
-            let of = |car: &Car| owner.hardpoints(car).get(*hardpoint).unwrap_or_default();
+        CarEdit::Pull { assembly, hardpoint, guide, mirrored, .. } => {
+            let of = |car: &Car| assembly.point(car, *hardpoint).unwrap_or_default();
             let by = guide.amounts(of(after) - of(before));
-            format!("{hardpoint}, {}: {}", place(*owner, *mirrored), guide.in_words(by, lengths))
+            format!("{hardpoint}, {}: {}", on(*assembly, *mirrored), guide.in_words(by, lengths))
         }
-        Change::ResetHardpoint { owner, hardpoint, mirrored } => {
-            format!("{hardpoint}, {}: back to the original", place(*owner, *mirrored))
+        CarEdit::Reset { assembly, parameter, mirrored } => {
+            format!("{parameter}, {}: back to the original", on(*assembly, *mirrored))
         }
-        Change::SetLength { owner, link, mirrored, .. } => {
-            let of = |car: &Car| owner.length(car, *link).unwrap_or_default();
-            let by = Unit::Length.write_change(of(before), of(after), lengths);
-            format!("{link}, {}: length {by}", place(*owner, *mirrored))
-        }
-        Change::SetWheel { wheel, number, mirrored, .. } => {
-            let of = |car: &Car| wheel_number(car.corner(*wheel), wheel.side, *number);
-            let unit = if number.is_angle() { Unit::Degree } else { Unit::Length };
-            format!(
-                "{}, {}: {}",
-                number.label(),
-                place(Owner::Corner(*wheel), *mirrored),
-                unit.write_change(of(before), of(after), lengths)
-            )
-        }
-        Change::Propose { proposal, on_top: false } => format!("proposal: {}", proposal.name),
-        Change::Propose { proposal, on_top: true } => format!("proposal added: {}", proposal.name),
-        Change::ResetCar => "whole car back to the original".into(),
+        CarEdit::Propose { proposal, on_top: false } => format!("proposal: {}", proposal.name),
+        CarEdit::Propose { proposal, on_top: true } => format!("proposal added: {}", proposal.name),
+        CarEdit::ResetCar => "whole car back to the original".into(),
     }
+}
+
+/// By how much a parameter differs between two cars, in words.
+fn difference(
+    before: &Car,
+    after: &Car,
+    (assembly, parameter): (Assembly, Parameter),
+    lengths: LengthUnit,
+) -> String {
+    let unit = parameter.unit(after, assembly.end());
+    let [was, now] = [before, after].map(|car| parameter.value(car, assembly));
+    match (parameter, was, now) {
+        (_, Some(Value::Place(was)), Some(Value::Place(now))) => moved(now - was, lengths),
+        (Parameter::Length(_), Some(_), Some(Value::FromPoints)) => "follows from its points".into(),
+        (Parameter::Length(link), ..) => {
+            let [was, now] = [before, after].map(|car| assembly.length(car, link).unwrap_or_default());
+            unit.write_change(was, now, lengths)
+        }
+        (_, Some(Value::Number(was)), Some(Value::Number(now))) => unit.write_change(was, now, lengths),
+        _ => String::new(),
+    }
+}
+
+/// How far a place has moved along each axis, in words.
+fn moved(by: Vector3<f64>, lengths: LengthUnit) -> String {
+    let mut said = String::new();
+    for axis in Axis::ALL {
+        let here = by[axis.index()];
+        if here.abs() > 5e-6 {
+            let gap = if said.is_empty() { "" } else { ", " };
+            let change = Unit::Length.write_change(0.0, here, lengths);
+            let _ = write!(said, "{gap}{} {change}", axis.letter());
+        }
+    }
+    if said.is_empty() { "not moved".into() } else { said }
 }
 
 /// A small difference in writing, to three digits that count, with + where it is more; of a number as a

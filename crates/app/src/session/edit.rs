@@ -1,79 +1,9 @@
 //! Everything that can be done to a car and its pose, as values.
 
-use super::{Guide, Owner, PlateBy, SheetOutcome};
-use nalgebra::Vector3;
+use super::{CarEdit, PlateBy, SheetOutcome};
 use std::path::PathBuf;
-use wheelpath_geometry::{BodyPose, CarPose, End, Hardpoint, Link, Requirement, WheelPosition};
+use wheelpath_geometry::{Assembly, BodyPose, CarPose, End, Hardpoint, Requirement, WheelPosition};
 use wheelpath_project::Answer;
-
-/// A change of the car's geometry. Changes can be undone.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Change {
-    /// Puts a point somewhere else in the design pose.
-    MoveHardpoint {
-        /// Whose it is.
-        owner: Owner,
-        /// Which point.
-        hardpoint: Hardpoint,
-        /// Where to, metres.
-        to: Vector3<f64>,
-        /// Whether the other side moves by the mirrored amount; points of an axle have no other side.
-        mirrored: bool,
-    },
-    /// Pulls a point along one of its handles.
-    Pull {
-        /// Whose it is.
-        owner: Owner,
-        /// Which point.
-        hardpoint: Hardpoint,
-        /// The handle.
-        guide: Guide,
-        /// How far since this step of undo began, metres; the second only counts in a plate.
-        by: [f64; 2],
-        /// Whether the other side moves by the mirrored amount.
-        mirrored: bool,
-    },
-    /// Puts a point back where the original car has it.
-    ResetHardpoint {
-        /// Whose it is.
-        owner: Owner,
-        /// Which point.
-        hardpoint: Hardpoint,
-        /// Whether the other side's point goes back too.
-        mirrored: bool,
-    },
-    /// Sets the length of a link, whatever its end points are.
-    SetLength {
-        /// Whose it is.
-        owner: Owner,
-        /// Which link.
-        link: Link,
-        /// Metres.
-        length: f64,
-        /// Whether the other side's link gets the same change.
-        mirrored: bool,
-    },
-    /// Sets a number of a wheel in the design pose.
-    SetWheel {
-        /// Which wheel.
-        wheel: WheelPosition,
-        /// Which number.
-        number: WheelNumber,
-        /// Metres or radians.
-        to: f64,
-        /// Whether the other side's wheel gets the same.
-        mirrored: bool,
-    },
-    /// Puts the whole car back as it was loaded.
-    ResetCar,
-    /// Makes a proposal.
-    Propose {
-        /// The proposal.
-        proposal: Box<wheelpath_geometry::Proposal>,
-        /// Whether it is made on the car as it stands, else on the original.
-        on_top: bool,
-    },
-}
 
 /// A change of the limits. Changes can be undone.
 #[derive(Clone, Debug, PartialEq)]
@@ -100,72 +30,6 @@ pub enum Bound {
     Least,
     /// Not more than this.
     Most,
-}
-
-/// A number of a wheel in the design pose.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum WheelNumber {
-    /// A coordinate of the wheel centre, metres.
-    Centre(Axis),
-    /// Radius of the tyre, metres.
-    TyreRadius,
-    /// Static camber to the body, radians, + = top outboard.
-    Camber,
-    /// Static toe, radians, + = in.
-    Toe,
-}
-
-impl WheelNumber {
-    /// The name in words.
-    #[must_use]
-    pub fn label(self) -> &'static str {
-        match self {
-            WheelNumber::Centre(Axis::X) => "wheel centre X",
-            WheelNumber::Centre(Axis::Y) => "wheel centre Y",
-            WheelNumber::Centre(Axis::Z) => "wheel centre Z",
-            WheelNumber::TyreRadius => "tyre radius",
-            WheelNumber::Camber => "static camber",
-            WheelNumber::Toe => "static toe",
-        }
-    }
-
-    /// Whether it is an angle.
-    #[must_use]
-    pub fn is_angle(self) -> bool {
-        matches!(self, WheelNumber::Camber | WheelNumber::Toe)
-    }
-}
-
-/// A vehicle axis.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Axis {
-    /// Forward.
-    X,
-    /// Left.
-    Y,
-    /// Up.
-    Z,
-}
-
-impl Axis {
-    /// All three.
-    pub const ALL: [Axis; 3] = [Axis::X, Axis::Y, Axis::Z];
-
-    /// Its letter.
-    #[must_use]
-    pub fn letter(self) -> &'static str {
-        ["X", "Y", "Z"][self.index()]
-    }
-
-    /// Its place in a vector.
-    #[must_use]
-    pub fn index(self) -> usize {
-        match self {
-            Axis::X => 0,
-            Axis::Y => 1,
-            Axis::Z => 2,
-        }
-    }
 }
 
 /// Which wheels a travel is meant for.
@@ -256,7 +120,7 @@ pub enum Cycle {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Edit {
     /// Changes the geometry. Changes of one thing make one step of undo until [`Edit::Settle`].
-    Change(Change),
+    Change(CarEdit),
     /// Ends a pull or the typing in a field: the next change starts a new step of undo.
     Settle,
     /// Takes the last step back.
@@ -290,7 +154,7 @@ pub enum Edit {
     /// Says how the plate lies that carries a point; kept while the session lasts, no step of undo.
     SetPlate {
         /// Whose it is.
-        owner: Owner,
+        assembly: Assembly,
         /// Which point.
         hardpoint: Hardpoint,
         /// How it lies.
@@ -321,7 +185,7 @@ pub enum Edit {
     /// Writes the plate of a point to the brackets beside the car.
     KeepPlate {
         /// Whose it is.
-        owner: Owner,
+        assembly: Assembly,
         /// Which point.
         hardpoint: Hardpoint,
         /// Whether the other side's too.

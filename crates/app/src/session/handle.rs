@@ -1,9 +1,9 @@
 //! What a point is pulled along: an axis of the car, a link that ends there, the plane of its plate.
 
 use super::notice::About;
-use super::{Axis, Change, Owner, Session};
+use super::{CarEdit, Session};
 use nalgebra::Vector3;
-use wheelpath_geometry::{Car, Hardpoint, LengthUnit, Link, Unit};
+use wheelpath_geometry::{Assembly, Axis, Car, Hardpoint, LengthUnit, Link, Unit};
 
 /// Three points whose triangle is narrower than this share of its longest side are in a line.
 const IN_LINE: f64 = 1e-3;
@@ -104,7 +104,7 @@ pub enum PlateBy {
     /// Square to this direction, of any length but zero.
     Normal(Vector3<f64>),
     /// Through three points of the car, as designed.
-    Points([(Owner, Hardpoint); 3]),
+    Points([(Assembly, Hardpoint); 3]),
     /// Not known any more.
     Forgotten,
 }
@@ -112,17 +112,17 @@ pub enum PlateBy {
 impl Session {
     /// The handles of a point: the axes, its links, its plate where that is known.
     #[must_use]
-    pub fn handles(&self, owner: Owner, hardpoint: Hardpoint) -> Vec<Guide> {
+    pub fn handles(&self, assembly: Assembly, hardpoint: Hardpoint) -> Vec<Guide> {
         let axes = Axis::ALL.into_iter().map(Handle::Axis);
         let links = Link::ALL.iter().copied().map(Handle::Link);
         let all = axes.chain(links).chain([Handle::Plate]);
-        all.filter_map(|handle| self.guide(owner, hardpoint, handle)).collect()
+        all.filter_map(|handle| self.guide(assembly, hardpoint, handle)).collect()
     }
 
     /// A handle of a point, in the car whose results are shown; `None` where the point has none such.
     #[must_use]
-    pub fn guide(&self, owner: Owner, hardpoint: Hardpoint, handle: Handle) -> Option<Guide> {
-        let at = place(&self.solver_car, owner, hardpoint)?;
+    pub fn guide(&self, assembly: Assembly, hardpoint: Hardpoint, handle: Handle) -> Option<Guide> {
+        let at = place(&self.solver_car, assembly, hardpoint)?;
         match handle {
             Handle::Axis(axis) => {
                 let mut along = Vector3::zeros();
@@ -136,23 +136,23 @@ impl Session {
                     _ if hardpoint == outer => inner,
                     _ => return None,
                 };
-                let along = (at - place(&self.solver_car, owner, other)?).try_normalize(1e-9)?;
+                let along = (at - place(&self.solver_car, assembly, other)?).try_normalize(1e-9)?;
                 Some(Guide { handle, along, across: None })
             }
-            Handle::Plate => self.plate(owner, hardpoint).map(Guide::in_plate),
+            Handle::Plate => self.plate(assembly, hardpoint).map(Guide::in_plate),
         }
     }
 
     /// Unit normal of the plate that carries a point, where it was given.
     #[must_use]
-    pub fn plate(&self, owner: Owner, hardpoint: Hardpoint) -> Option<Vector3<f64>> {
-        self.plates.get(&(owner, hardpoint)).copied()
+    pub fn plate(&self, assembly: Assembly, hardpoint: Hardpoint) -> Option<Vector3<f64>> {
+        self.plates.get(&(assembly, hardpoint)).copied()
     }
 
     /// How far along a handle a point stands from where the original car has it, metres.
     #[must_use]
-    pub fn pulled(&self, owner: Owner, hardpoint: Hardpoint, guide: &Guide) -> [f64; 2] {
-        let by = place(&self.car, owner, hardpoint).zip(place(&self.original, owner, hardpoint));
+    pub fn pulled(&self, assembly: Assembly, hardpoint: Hardpoint, guide: &Guide) -> [f64; 2] {
+        let by = place(&self.car, assembly, hardpoint).zip(place(&self.original, assembly, hardpoint));
         by.map_or([0.0; 2], |(now, was)| guide.amounts(now - was))
     }
 
@@ -160,25 +160,31 @@ impl Session {
     #[must_use]
     pub fn pull(
         &self,
-        owner: Owner,
+        assembly: Assembly,
         hardpoint: Hardpoint,
         guide: Guide,
         to: [f64; 2],
         mirrored: bool,
-    ) -> Change {
-        let change = |by| Change::Pull { owner, hardpoint, guide, by, mirrored };
+    ) -> CarEdit {
+        let change = |by| CarEdit::Pull { assembly, hardpoint, guide, by, mirrored };
         let start = self.history.before(change([0.0; 2]).target()).map_or(&self.car, |before| &before.car);
-        let from = place(start, owner, hardpoint).zip(place(&self.original, owner, hardpoint));
+        let from = place(start, assembly, hardpoint).zip(place(&self.original, assembly, hardpoint));
         let from = from.map_or([0.0; 2], |(now, was)| guide.amounts(now - was));
         change([to[0] - from[0], to[1] - from[1]])
     }
 
-    pub(super) fn set_plate(&mut self, owner: Owner, hardpoint: Hardpoint, by: PlateBy, mirrored: bool) {
+    pub(super) fn set_plate(
+        &mut self,
+        assembly: Assembly,
+        hardpoint: Hardpoint,
+        by: PlateBy,
+        mirrored: bool,
+    ) {
         let normal = match by {
             PlateBy::Normal(normal) => normal.try_normalize(1e-9).filter(|n| n.iter().all(|x| x.is_finite())),
             PlateBy::Points(three) => self.through(three),
             PlateBy::Forgotten => {
-                for of in owner.with_mirrored(mirrored) {
+                for of in assembly.with_mirrored(mirrored) {
                     self.plates.remove(&(of, hardpoint));
                 }
                 return;
@@ -191,17 +197,17 @@ impl Session {
                 }
                 _ => ("a plate's normal needs a direction", "type it as X, Y, Z, such as 0, 1, 0"),
             };
-            return self.refuse(About::Hardpoint(owner, hardpoint), text.into(), remedy.into());
+            return self.refuse(About::Hardpoint(assembly, hardpoint), text.into(), remedy.into());
         };
-        for of in owner.with_mirrored(mirrored) {
-            let across = if of == owner { normal } else { Vector3::new(normal.x, -normal.y, normal.z) };
+        for of in assembly.with_mirrored(mirrored) {
+            let across = if of == assembly { normal } else { Vector3::new(normal.x, -normal.y, normal.z) };
             self.plates.insert((of, hardpoint), across);
         }
     }
 
     /// Unit normal of the plane through three points as designed.
-    fn through(&self, three: [(Owner, Hardpoint); 3]) -> Option<Vector3<f64>> {
-        let [a, b, c] = three.map(|(owner, hardpoint)| place(&self.car, owner, hardpoint));
+    fn through(&self, three: [(Assembly, Hardpoint); 3]) -> Option<Vector3<f64>> {
+        let [a, b, c] = three.map(|(assembly, hardpoint)| place(&self.car, assembly, hardpoint));
         let (first, second) = (b? - a?, c? - a?);
         let normal = first.cross(&second);
         let longest = first.norm_squared().max(second.norm_squared()).max((first - second).norm_squared());
@@ -209,8 +215,8 @@ impl Session {
     }
 }
 
-fn place(car: &Car, owner: Owner, hardpoint: Hardpoint) -> Option<Vector3<f64>> {
-    owner.hardpoints(car).get(hardpoint)
+fn place(car: &Car, assembly: Assembly, hardpoint: Hardpoint) -> Option<Vector3<f64>> {
+    assembly.hardpoints(car).get(hardpoint)
 }
 
 /// A distance in whole steps (metres); as it is where there is no step.

@@ -1,6 +1,6 @@
 //! Steps that can be taken back, all of a sitting: a car is some kilobytes.
 
-use super::change::Target;
+use super::car_edit::Target;
 use wheelpath_geometry::{Car, Requirement};
 
 /// What a step changes.

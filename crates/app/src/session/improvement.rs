@@ -1,10 +1,10 @@
 //! Which way a point would have to go for a reading: exact slopes of the car shown, in the pose shown.
 
-use super::{Owner, Session};
+use super::Session;
 use nalgebra::Vector3;
 use std::sync::{Arc, Mutex, PoisonError};
 use wheelpath_geometry::{
-    CarPose, ChangedOn, Hardpoint, Links, Parameter, Reading, Scope, Sensitivity, Side,
+    Assembly, Axis, CarPose, ChangedOn, Hardpoint, Links, Reading, ScalarParameter, Scope, Sensitivity, Side,
 };
 
 /// Slopes below this share of one noticeable step a metre are none: the point has nothing to do with the
@@ -65,7 +65,7 @@ pub struct ImprovementDirection {
 /// What the slopes of a point depend on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct SlopesOf {
-    owner: Owner,
+    assembly: Assembly,
     hardpoint: Hardpoint,
     on: ChangedOn,
     revision: u64,
@@ -111,23 +111,23 @@ impl Session {
     #[must_use]
     pub fn slope(
         &self,
-        owner: Owner,
+        assembly: Assembly,
         hardpoint: Hardpoint,
         reading: &'static Reading,
         mirrored: bool,
     ) -> Option<(f64, Vector3<f64>)> {
-        let side = owner.seen_at().side;
-        let on = match owner {
-            Owner::Corner(at) if !mirrored => ChangedOn::One(at.side),
+        let side = assembly.seen_at().side;
+        let on = match assembly {
+            Assembly::Corner(at) if !mirrored => ChangedOn::One(at.side),
             _ => ChangedOn::Both,
         };
-        let at = self.shown().axle(owner.end());
+        let at = self.shown().axle(assembly.end());
         let value = match reading.scope {
             Scope::Wheel => at.wheel_values(side).get(reading),
             Scope::Axle => at.axle_values().get(reading),
         }?;
         let mut slope = Vector3::zeros();
-        for (axis, slopes) in self.slopes(owner, hardpoint, on)?.iter().enumerate() {
+        for (axis, slopes) in self.slopes(assembly, hardpoint, on)?.iter().enumerate() {
             // Coordinates are counted on the left where both sides move: Y of the right one is minus that.
             let counted = if on == ChangedOn::Both && side == Side::Right && axis == 1 { -1.0 } else { 1.0 };
             slope[axis] = counted
@@ -140,12 +140,18 @@ impl Session {
     }
 
     /// Slopes of all readings to the three coordinates of a point.
-    fn slopes(&self, owner: Owner, hardpoint: Hardpoint, on: ChangedOn) -> Option<Arc<[Sensitivity; 3]>> {
-        let of = SlopesOf { owner, hardpoint, on, revision: self.revision(), shown: self.shown().pose };
+    fn slopes(
+        &self,
+        assembly: Assembly,
+        hardpoint: Hardpoint,
+        on: ChangedOn,
+    ) -> Option<Arc<[Sensitivity; 3]>> {
+        let of = SlopesOf { assembly, hardpoint, on, revision: self.revision(), shown: self.shown().pose };
         self.slopes.of(of, || {
-            let (solver, at) = (self.solver().axle(owner.end()), self.shown().axle(owner.end()));
-            let to = |axis| solver.sensitivity(at, Parameter::Hardpoint(hardpoint, axis), on, Links::Remade);
-            Some([to(0)?, to(1)?, to(2)?])
+            let (solver, at) = (self.solver().axle(assembly.end()), self.shown().axle(assembly.end()));
+            let to =
+                |axis| solver.sensitivity(at, ScalarParameter::point(hardpoint, axis), on, Links::Remade);
+            Some([to(Axis::X)?, to(Axis::Y)?, to(Axis::Z)?])
         })
     }
 
@@ -153,14 +159,14 @@ impl Session {
     #[must_use]
     pub fn ways(
         &self,
-        owner: Owner,
+        assembly: Assembly,
         hardpoint: Hardpoint,
         wanted: &[WantedReading],
         mirrored: bool,
     ) -> Vec<ImprovementDirection> {
-        let plate = self.plate(owner, hardpoint);
+        let plate = self.plate(assembly, hardpoint);
         let way = |wanted: &WantedReading| {
-            let (value, slope) = self.slope(owner, hardpoint, wanted.reading, mirrored)?;
+            let (value, slope) = self.slope(assembly, hardpoint, wanted.reading, mirrored)?;
             let slope = plate.map_or(slope, |normal| slope - normal * normal.dot(&slope));
             let size = slope.norm();
             if size.partial_cmp(&(NOTHING * super::noticeable(wanted.reading.unit)))?.is_le() {

@@ -1,7 +1,7 @@
 //! Limits edited: each change is a step of undo; the file is written when it is asked for.
 
 use super::Session;
-use super::change::Target;
+use super::car_edit::Target;
 use super::edit::{Bound, Edit, LimitChange};
 use super::history::State;
 use super::notice::About;

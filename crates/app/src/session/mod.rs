@@ -7,6 +7,7 @@
 mod apply;
 mod body;
 mod brackets;
+mod car_edit;
 mod change;
 mod companions;
 mod comparison;
@@ -20,7 +21,6 @@ mod journal;
 mod limits;
 mod notice;
 mod other_files;
-mod owner;
 mod proposals;
 mod reach;
 mod recovery;
@@ -34,17 +34,17 @@ mod values;
 mod watch;
 
 pub use body::BodyOver;
-pub use change::{signed_finely, static_angles, wheel_number};
+pub use car_edit::CarEdit;
+pub use change::signed_finely;
 pub use companions::{Beside, Listed};
 pub use comparison::{Moved, noticeable};
 pub use conflict::Conflict;
-pub use edit::{Axis, Bound, Change, Cycle, Edit, LimitChange, WheelNumber, Wheels};
+pub use edit::{Bound, Cycle, Edit, LimitChange, Wheels};
 pub use file::OpenError;
 pub use handle::{Guide, Handle, PlateBy, snapped};
 pub use improvement::{Goal, ImprovementDirection, WantedReading};
 pub use journal::Happened;
 pub use notice::{About, Notice, link_named};
-pub use owner::Owner;
 pub use reach::Reach;
 pub use sheets::{SheetJob, SheetOutcome, first_file};
 pub use steer::SteerWords;
@@ -60,7 +60,9 @@ use nalgebra::Vector3;
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicU64, Ordering};
 use wheelpath_car_file::Document;
-use wheelpath_geometry::{Car, CarPose, CarSolver, Hardpoint, LengthUnit, Requirement, SolvedCar, Stop};
+use wheelpath_geometry::{
+    Assembly, Car, CarPose, CarSolver, Hardpoint, LengthUnit, Requirement, SolvedCar, Stop,
+};
 
 /// Sessions so far.
 static SERIAL: AtomicU64 = AtomicU64::new(0);
@@ -104,7 +106,7 @@ pub struct Session {
     refused: Option<Notice>,
     history: History,
     /// Unit normals of the plates that carry points.
-    plates: BTreeMap<(Owner, Hardpoint), Vector3<f64>>,
+    plates: BTreeMap<(Assembly, Hardpoint), Vector3<f64>>,
     reach: Reach,
     playing: Option<Playing>,
     slopes: improvement::Slopes,

@@ -1,19 +1,19 @@
 //! What is wrong or worth saying just now, with its place, so that it can stand beside what caused it.
 
+use super::Session;
 use super::screen_names::in_screen_names;
-use super::{Owner, Session};
 use wheelpath_geometry::{
-    End, Exceeded, Finding, Hardpoint, LengthUnit, Link, Severity, Side, SteerInput, Stop, StopKind, Subject,
-    WheelPosition,
+    Assembly, End, Exceeded, Finding, Hardpoint, LengthUnit, Link, Severity, Side, SteerInput, Stop,
+    StopKind, Subject, WheelPosition,
 };
 
 /// What a notice stands beside.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum About {
     /// A point.
-    Hardpoint(Owner, Hardpoint),
+    Hardpoint(Assembly, Hardpoint),
     /// A link.
-    Link(Owner, Link),
+    Link(Assembly, Link),
     /// A wheel's own numbers.
     Wheel(WheelPosition),
     /// Travel of a wheel.
@@ -33,7 +33,7 @@ pub enum About {
 impl About {
     /// Which corner or axle it concerns, if one.
     #[must_use]
-    pub fn owner(self) -> Option<Owner> {
+    pub fn assembly(self) -> Option<Assembly> {
         match self {
             About::Hardpoint(of, _) | About::Link(of, _) => Some(of),
             About::Wheel(at) | About::Travel(at) => Some(at.into()),
@@ -70,8 +70,8 @@ pub(super) fn of_finding(finding: &Finding) -> Notice {
     let end = finding.end.unwrap_or(End::Front);
     let at = WheelPosition { end, side: finding.side.unwrap_or(Side::Left) };
     let about = match finding.subject {
-        Subject::Hardpoint(hardpoint) => About::Hardpoint(Owner::of_point(at, hardpoint), hardpoint),
-        Subject::Link(link) => About::Link(Owner::of_link(at, link), link),
+        Subject::Hardpoint(hardpoint) => About::Hardpoint(Assembly::of_point(at, hardpoint), hardpoint),
+        Subject::Link(link) => About::Link(Assembly::of_link(at, link), link),
         Subject::Wheel(_) | Subject::Damper | Subject::Spring | Subject::Alignment => About::Wheel(at),
         Subject::Radius(part) if part.is_of_axle() => About::Car,
         Subject::Radius(_) => About::Wheel(at),
@@ -93,7 +93,7 @@ pub(super) fn of_unsolvable(stop: &Stop, lengths: LengthUnit) -> Notice {
     let at = stop.wheel.unwrap_or(WheelPosition::ALL[0]);
     let link = stop.links.iter().find_map(|label| link_named(label));
     Notice {
-        about: link.map_or(About::Wheel(at), |link| About::Link(Owner::of_link(at, link), link)),
+        about: link.map_or(About::Wheel(at), |link| About::Link(Assembly::of_link(at, link), link)),
         severe: true,
         text: stop.in_words(lengths),
         remedy: match stop.kind {

@@ -1,8 +1,7 @@
 //! What comes from other files: a table of moved points, another car to compare with.
 
-use super::edit::Change;
 use super::notice::About;
-use super::{Edit, Session};
+use super::{CarEdit, Edit, Session};
 use std::path::Path;
 use wheelpath_car_file::{LoadError, TableOptions, load, propose_points};
 
@@ -23,7 +22,7 @@ impl Session {
         });
         match read {
             Ok(read) => {
-                let change = Change::Propose { proposal: Box::new(read.proposal), on_top: false };
+                let change = CarEdit::Propose { proposal: Box::new(read.proposal), on_top: false };
                 self.apply_unnoted(Edit::Change(change));
                 self.apply_unnoted(Edit::Settle);
             }

@@ -1,13 +1,12 @@
 //! The proposal that is open: taken up from its file, saved over it or as another.
 
-use super::change::changed;
-use super::edit::{Change, Edit};
+use super::edit::Edit;
 use super::history::State;
 use super::notice::{About, Notice};
 use super::{Listed, Session};
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{Axes, ProposalFile, SaveError, kind_of_name, proposal_file_name, system_words};
-use wheelpath_geometry::{Car, LengthUnit, Proposal};
+use wheelpath_geometry::{Applied, Car, LengthUnit, Proposal};
 
 /// The name with the first number behind it that makes it free.
 pub(super) fn free_name(name: &str, taken: impl Fn(&str) -> bool) -> String {
@@ -84,22 +83,22 @@ impl Session {
                 return self.refuse(About::File, text, "what was open stays open".into());
             }
         };
-        let elsewhere = proposal.applied(&self.original).map_or(0, |applied| applied.elsewhere.len());
         let name = format!("proposal: {}", proposal.name);
-        let change = Change::Propose { proposal: Box::new(proposal), on_top: false };
-        match changed(&self.car, &self.car, &self.original, &change) {
-            Ok(car) => {
+        let elsewhere = match proposal.applied(&self.original) {
+            Ok(Applied { car, elsewhere }) => {
                 let to = State { car, open: Some(file.to_owned()), limits: self.limits.clone() };
                 if to != self.state() {
                     self.history.settle();
                     self.set_aside();
                 }
                 self.step(to, name);
+                elsewhere.len()
             }
-            Err(reason) => {
-                return self.refuse(About::File, reason, "the proposal is for another car".into());
+            Err(cannot) => {
+                let remedy = "the proposal is for another car";
+                return self.refuse(About::File, cannot.to_string(), remedy.into());
             }
-        }
+        };
         if let Some(path) = self.open_proposal_listed().and_then(|listed| listed.path.clone()) {
             self.note_recent(Some(&path));
         }

@@ -1,7 +1,6 @@
 //! The names that things have on the screen, for messages in which their files' names stand.
 
-use super::edit::{Axis, WheelNumber};
-use wheelpath_geometry::{Hardpoint, Link, reading};
+use wheelpath_geometry::{Hardpoint, Link, Parameter, SteeringNumber, WheelNumber, reading};
 
 /// The name on the screen of a thing with this key in a car's file; `None` where it is in the file alone.
 fn on_screen(key: &str) -> Option<String> {
@@ -9,17 +8,17 @@ fn on_screen(key: &str) -> Option<String> {
         return Some(hardpoint.label().to_owned());
     }
     if let Some(link) = Link::from_key(key) {
-        return Some(format!("length of {}", link.label()));
+        return Some(Parameter::Length(link).to_string());
     }
-    let number = |number: WheelNumber| Some(number.label().to_owned());
+    let steering =
+        SteeringNumber::ALL.into_iter().find(|number| number.key() == key).map(Parameter::Steering);
+    let wheel = WheelNumber::ALL.into_iter().find(|number| number.key() == key).map(Parameter::Wheel);
+    if let Some(parameter) = wheel.or(steering) {
+        return Some(parameter.to_string());
+    }
     match key {
-        "tyre_radius" => number(WheelNumber::TyreRadius),
-        "toe" => number(WheelNumber::Toe),
-        "camber" => number(WheelNumber::Camber),
         "spin_axis" => Some(format!("{} and {}", WheelNumber::Camber.label(), WheelNumber::Toe.label())),
-        "centre" | "wheel_centre" => {
-            Some(WheelNumber::Centre(Axis::X).label().trim_end_matches(" X").to_owned())
-        }
+        "centre" | "wheel_centre" => Some(Parameter::WheelCentre.to_string()),
         _ => reading(key).map(|reading| reading.name.to_lowercase()),
     }
 }

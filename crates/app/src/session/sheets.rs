@@ -1,7 +1,7 @@
 //! Sheets to drill moved holes by, one for each bracket.
 
+use super::Session;
 use super::notice::About;
-use super::{Owner, Session};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
@@ -76,8 +76,7 @@ impl Session {
     #[must_use]
     pub fn brackets_moved(&self) -> Vec<&Bracket> {
         let moved = |bracket: &&Bracket| {
-            let owner: Owner = bracket.of.into();
-            let place = |car, hardpoint: &Hardpoint| owner.hardpoints(car).get(*hardpoint);
+            let place = |car, hardpoint: &Hardpoint| bracket.of.hardpoints(car).get(*hardpoint);
             bracket
                 .points
                 .iter()

@@ -3,14 +3,18 @@ mod files;
 mod history;
 mod killed;
 mod limits;
+mod parameters;
 mod windows;
 
 pub(crate) use files::{copy_of_alder, raise_rod, same};
 
-use super::{About, Axis, Change, Cycle, Edit, Owner, Session, SteerWords, WheelNumber, Wheels};
+use super::{About, CarEdit, Cycle, Edit, Session, SteerWords, Wheels};
 use nalgebra::Vector3;
 use std::path::{Path, PathBuf};
-use wheelpath_geometry::{Car, CarPose, End, Hardpoint, LengthUnit, Link, Side, WheelPosition, reading};
+use wheelpath_geometry::{
+    Assembly, Car, CarPose, End, Hardpoint, LengthUnit, Link, Parameter, Side, Value, WheelNumber,
+    WheelPosition, reading,
+};
 
 pub(crate) fn alder_path() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars/alder.ron")
@@ -54,7 +58,7 @@ const FRONT_RIGHT: WheelPosition = WheelPosition { end: End::Front, side: Side::
 fn raise(session: &Session, hardpoint: Hardpoint, by: f64, mirrored: bool) -> Edit {
     let at = session.car().corner(FRONT_LEFT).hardpoints.get(hardpoint).unwrap();
     let to = at + Vector3::new(0.0, 0.0, by);
-    Edit::Change(Change::MoveHardpoint { owner: FRONT_LEFT.into(), hardpoint, to, mirrored })
+    Edit::Change(CarEdit::move_point(FRONT_LEFT.into(), hardpoint, to, mirrored))
 }
 
 #[test]
@@ -82,12 +86,7 @@ fn a_point_pulled_there_and_back_is_no_step() {
     let edit = raise(&session, Hardpoint::TieRodInner, 1e-3, true);
     session.apply(edit);
     let back = session.original().corner(FRONT_LEFT).hardpoints.get(Hardpoint::TieRodInner).unwrap();
-    session.apply(Edit::Change(Change::MoveHardpoint {
-        owner: FRONT_LEFT.into(),
-        hardpoint: Hardpoint::TieRodInner,
-        to: back,
-        mirrored: true,
-    }));
+    session.apply(Edit::Change(CarEdit::move_point(FRONT_LEFT.into(), Hardpoint::TieRodInner, back, true)));
     assert_eq!(session.next_undo(), None);
     assert_eq!(session.car(), session.original());
 }
@@ -96,12 +95,7 @@ fn a_point_pulled_there_and_back_is_no_step() {
 fn mirrored_moves_keep_the_mirror_exact() {
     let mut session = alder();
     let to = Vector3::new(0.0881, 0.2403, 0.1664);
-    session.apply(Edit::Change(Change::MoveHardpoint {
-        owner: FRONT_LEFT.into(),
-        hardpoint: Hardpoint::TieRodInner,
-        to,
-        mirrored: true,
-    }));
+    session.apply(Edit::Change(CarEdit::move_point(FRONT_LEFT.into(), Hardpoint::TieRodInner, to, true)));
     assert_eq!(session.car().corner(FRONT_LEFT).mirrored(), *session.car().corner(FRONT_RIGHT));
 }
 
@@ -122,19 +116,14 @@ fn lowering_the_tie_rod_takes_bump_steer_away_and_says_so() {
 fn a_point_of_the_axle_moves_by_itself_and_is_saved() {
     let folder = tempfile::tempdir().unwrap();
     let mut session = car("hazel");
-    let axle = Owner::Axle(End::Rear);
+    let axle = Assembly::Axle(End::Rear);
     let roll_centre = reading("roll_centre_height").unwrap();
     let before = session.values().axle(End::Rear, roll_centre).unwrap();
     let left = session.car().rear.left.clone();
     let at = session.car().rear.hardpoints.get(Hardpoint::PanhardRodBody).unwrap();
     // Both sides are asked for: an axle's point has no other side.
     let to = at + Vector3::new(0.0, 0.0, 20e-3);
-    session.apply(Edit::Change(Change::MoveHardpoint {
-        owner: axle,
-        hardpoint: Hardpoint::PanhardRodBody,
-        to,
-        mirrored: true,
-    }));
+    session.apply(Edit::Change(CarEdit::move_point(axle, Hardpoint::PanhardRodBody, to, true)));
     assert_eq!(session.next_undo(), Some("Panhard rod, body end, rear axle: Z +20.0 mm"));
     assert!(!session.is_stale(), "{:?}", session.notices());
     let after = session.values().axle(End::Rear, roll_centre).unwrap();
@@ -142,12 +131,7 @@ fn a_point_of_the_axle_moves_by_itself_and_is_saved() {
     assert_eq!(session.car().rear.left, left);
     session.apply(Edit::Settle);
     let length = axle.length(session.car(), Link::TopLink).unwrap() + 2e-3;
-    session.apply(Edit::Change(Change::SetLength {
-        owner: axle,
-        link: Link::TopLink,
-        length,
-        mirrored: true,
-    }));
+    session.apply(Edit::Change(CarEdit::set_number(axle, Parameter::Length(Link::TopLink), length, true)));
     assert_eq!(session.next_undo(), Some("top link, rear axle: length +2.0 mm"));
     let path = folder.path().join("hazel-2.ron");
     session.apply(Edit::SaveAs { path: path.clone(), replace: false });
@@ -156,9 +140,9 @@ fn a_point_of_the_axle_moves_by_itself_and_is_saved() {
     assert!((again.car().rear.hardpoints.get(Hardpoint::PanhardRodBody).unwrap() - to).norm() < 1e-9);
     assert!((axle.length(again.car(), Link::TopLink).unwrap() - length).abs() < 1e-9);
     session.apply(Edit::Undo);
-    session.apply(Edit::Change(Change::ResetHardpoint {
-        owner: axle,
-        hardpoint: Hardpoint::PanhardRodBody,
+    session.apply(Edit::Change(CarEdit::Reset {
+        assembly: axle,
+        parameter: Parameter::Point(Hardpoint::PanhardRodBody),
         mirrored: true,
     }));
     assert_eq!(session.car(), session.original());
@@ -213,14 +197,9 @@ fn a_car_that_cannot_be_solved_leaves_the_last_good_one_on_the_screen() {
     let good = session.values().wheel(FRONT_LEFT, reading("camber_to_road").unwrap());
     // Both ends of a rod in one place.
     let to = session.car().corner(FRONT_LEFT).hardpoints.get(Hardpoint::TieRodOuter).unwrap();
-    session.apply(Edit::Change(Change::MoveHardpoint {
-        owner: FRONT_LEFT.into(),
-        hardpoint: Hardpoint::TieRodInner,
-        to,
-        mirrored: false,
-    }));
+    session.apply(Edit::Change(CarEdit::move_point(FRONT_LEFT.into(), Hardpoint::TieRodInner, to, false)));
     assert!(session.is_stale());
-    assert!(session.notices().iter().any(|n| n.severe && n.about.owner() == Some(FRONT_LEFT.into())));
+    assert!(session.notices().iter().any(|n| n.severe && n.about.assembly() == Some(FRONT_LEFT.into())));
     assert_eq!(session.shown().pose, shown);
     assert_eq!(session.values().wheel(FRONT_LEFT, reading("camber_to_road").unwrap()), good);
     session.apply(Edit::SetTravel { wheels: Wheels::All, travel: 0.01 });
@@ -233,22 +212,26 @@ fn numbers_that_are_none_are_refused_with_a_reason() {
     let mut session = alder();
     let before = session.car().clone();
     for bad in [f64::NAN, f64::INFINITY, 1e9] {
-        session.apply(Edit::Change(Change::MoveHardpoint {
-            owner: FRONT_LEFT.into(),
-            hardpoint: Hardpoint::TieRodInner,
-            to: Vector3::repeat(bad),
-            mirrored: true,
-        }));
+        session.apply(Edit::Change(CarEdit::move_point(
+            FRONT_LEFT.into(),
+            Hardpoint::TieRodInner,
+            Vector3::repeat(bad),
+            true,
+        )));
         assert_eq!(session.notices().len(), 1);
         session.apply(Edit::SetSteer(bad));
         session.apply(Edit::Preview(Some(CarPose::heave(bad))));
         session.apply(Edit::SetTravel { wheels: Wheels::Roll, travel: bad });
-        session.apply(Edit::Change(Change::SetWheel {
-            wheel: FRONT_LEFT,
-            number: WheelNumber::Centre(Axis::Y),
-            to: bad,
+        let parameter = Parameter::WheelCentre;
+        let to = Value::Place(Vector3::new(0.0, bad, 0.3));
+        session.apply(Edit::Change(CarEdit::Set {
+            assembly: FRONT_LEFT.into(),
+            parameter,
+            to,
             mirrored: true,
         }));
+        let parameter = Parameter::Wheel(WheelNumber::TyreWidth);
+        session.apply(Edit::Change(CarEdit::set_number(FRONT_LEFT.into(), parameter, bad, true)));
     }
     assert_eq!(session.car(), &before);
     session.apply(Edit::ResetPose);
@@ -385,12 +368,12 @@ fn notices_of_a_car_in_inches_are_in_inches() {
     session.apply(Edit::SetPose(pose(0.4)));
     said(&session, "not reached");
     session.apply(Edit::SetPose(pose(0.0)));
-    session.apply(Edit::Change(Change::SetLength {
-        owner: FRONT_LEFT.into(),
-        link: Link::TieRod,
-        length: 0.2,
-        mirrored: false,
-    }));
+    session.apply(Edit::Change(CarEdit::set_number(
+        FRONT_LEFT.into(),
+        Parameter::Length(Link::TieRod),
+        0.2,
+        false,
+    )));
     said(&session, "not solved");
 }
 

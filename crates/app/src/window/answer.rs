@@ -4,7 +4,7 @@ use super::workbench::{Panels, Work};
 use crate::adapter::{Pulled, handle_of, point_of, wheel_of};
 use crate::between::between;
 use crate::panels::{Front, Task, UiState};
-use crate::session::{Change, Edit, Guide, Owner, Session, Wheels, snapped};
+use crate::session::{CarEdit, Edit, Guide, Session, Wheels, snapped};
 use crate::stage::pick::Target;
 use crate::stage::pick::pointer_input::Phase;
 use crate::stage::render::messages::{
@@ -13,7 +13,7 @@ use crate::stage::render::messages::{
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use nalgebra::Vector3;
-use wheelpath_geometry::{CarPose, Hardpoint, reading};
+use wheelpath_geometry::{Assembly, CarPose, Hardpoint, reading};
 
 /// Less than this along an axis is no pull along it, metres: a pull square to an axis turns back to nothing
 /// but rounding along it.
@@ -32,7 +32,7 @@ pub struct DragOrigin {
 /// A handle that is pulled.
 #[derive(Clone, Copy, Debug)]
 struct HeldHandle {
-    owner: Owner,
+    assembly: Assembly,
     hardpoint: Hardpoint,
     guide: Guide,
     /// How far along it the point stood from the original when the pull began, metres.
@@ -81,18 +81,18 @@ impl DragOrigin {
     fn pull_point(&mut self, session: &Session, pull: &StagePointPull, panels: &UiState) -> Vec<Edit> {
         let mirrored = panels.mirrored;
         if pull.phase == Phase::Began {
-            self.point =
-                point_of(&pull.key).and_then(|(owner, hardpoint)| Pulled::begin(session, owner, hardpoint));
+            self.point = point_of(&pull.key)
+                .and_then(|(assembly, hardpoint)| Pulled::begin(session, assembly, hardpoint));
         }
         let Some(held) = self.point else { return Vec::new() };
         let (before, step) = (held.design_before(), panels.snap_step(pull.snap_turned));
-        let home = held.owner.hardpoints(session.original()).get(held.hardpoint).unwrap_or(before);
+        let home = held.assembly.hardpoints(session.original()).get(held.hardpoint).unwrap_or(before);
         let to = held.design_place(pull.to.coords);
         let to = Vector3::from_fn(|i, _| {
             let is_pulled = (to[i] - before[i]).abs() > UNMOVED;
             if is_pulled { home[i] + snapped(to[i] - home[i], step) } else { before[i] }
         });
-        let change = Change::MoveHardpoint { owner: held.owner, hardpoint: held.hardpoint, to, mirrored };
+        let change = CarEdit::move_point(held.assembly, held.hardpoint, to, mirrored);
         match pull.phase {
             Phase::Began | Phase::Going => vec![Edit::Change(change)],
             Phase::Ended => {
@@ -101,12 +101,7 @@ impl DragOrigin {
             }
             Phase::GivenUp => {
                 self.point = None;
-                let back = Change::MoveHardpoint {
-                    owner: held.owner,
-                    hardpoint: held.hardpoint,
-                    to: before,
-                    mirrored,
-                };
+                let back = CarEdit::move_point(held.assembly, held.hardpoint, before, mirrored);
                 vec![Edit::Change(back), Edit::Settle]
             }
         }
@@ -116,20 +111,20 @@ impl DragOrigin {
     /// say.
     fn pull_handle(&mut self, session: &Session, pull: &StageHandlePull, panels: &UiState) -> Vec<Edit> {
         if pull.phase == Phase::Began {
-            self.handle = handle_of(&pull.key).and_then(|(owner, hardpoint, handle)| {
-                let guide = session.guide(owner, hardpoint, handle)?;
-                let before = session.pulled(owner, hardpoint, &guide);
-                Some(HeldHandle { owner, hardpoint, guide, before })
+            self.handle = handle_of(&pull.key).and_then(|(assembly, hardpoint, handle)| {
+                let guide = session.guide(assembly, hardpoint, handle)?;
+                let before = session.pulled(assembly, hardpoint, &guide);
+                Some(HeldHandle { assembly, hardpoint, guide, before })
             });
             // What was done along it before is a step of its own.
             return vec![Edit::Settle];
         }
-        let Some(HeldHandle { owner, hardpoint, guide, before }) = self.handle else { return Vec::new() };
+        let Some(HeldHandle { assembly, hardpoint, guide, before }) = self.handle else { return Vec::new() };
         let step = panels.snap_step(pull.snap_turned);
         let snap = |n: usize| snapped(before[n] + pull.by[n], step) - before[n];
         let by = [snap(0), if guide.across.is_some() { snap(1) } else { 0.0 }];
         let change =
-            |by| Edit::Change(Change::Pull { owner, hardpoint, guide, by, mirrored: panels.mirrored });
+            |by| Edit::Change(CarEdit::Pull { assembly, hardpoint, guide, by, mirrored: panels.mirrored });
         match pull.phase {
             Phase::Began | Phase::Going => vec![change(by)],
             Phase::Ended => {
@@ -145,8 +140,8 @@ impl DragOrigin {
 
     /// The point under the hand.
     #[must_use]
-    pub fn held_point(&self) -> Option<(Owner, Hardpoint)> {
-        self.point.map(|point| (point.owner, point.hardpoint))
+    pub fn held_point(&self) -> Option<(Assembly, Hardpoint)> {
+        self.point.map(|point| (point.assembly, point.hardpoint))
     }
 }
 

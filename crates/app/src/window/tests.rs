@@ -3,7 +3,7 @@ use super::answer::answer_stage;
 use super::workbench::{Fed, Panels, Work, feed_stage, play};
 use crate::adapter::{handle_key, key_of};
 use crate::panels::{Task, UiState};
-use crate::session::{Axis, Change, Cycle, Edit, Handle, Owner, Wheels};
+use crate::session::{CarEdit, Cycle, Edit, Handle, Wheels};
 use crate::stage::pick::Target;
 use crate::stage::pick::pointer_input::Phase;
 use crate::stage::render::messages::{
@@ -13,7 +13,7 @@ use crate::stage::view::{Stage, WheelSlot};
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use nalgebra::Point3;
-use wheelpath_geometry::{End, Hardpoint, Link, WheelPosition};
+use wheelpath_geometry::{Assembly, Axis, End, Hardpoint, Link, WheelPosition};
 
 /// The systems between stage and session, without a window.
 fn bench() -> App {
@@ -118,12 +118,8 @@ fn a_point_pulled_freely_moves_in_steps_from_the_original_along_what_it_is_pulle
     let place = |app: &App| app.world().resource::<Work>().0.car().corner(wheel).hardpoints.get(rod).unwrap();
     let home = place(&app);
     // Typed finer than the steps.
-    let typed = Change::MoveHardpoint {
-        owner: wheel.into(),
-        hardpoint: rod,
-        to: home + nalgebra::Vector3::new(0.000_37, 0.0, 0.000_42),
-        mirrored: true,
-    };
+    let typed =
+        CarEdit::move_point(wheel.into(), rod, home + nalgebra::Vector3::new(0.000_37, 0.0, 0.000_42), true);
     app.world_mut().resource_mut::<Work>().0.apply(Edit::Change(typed));
     app.world_mut().resource_mut::<Work>().0.apply(Edit::Settle);
     app.world_mut().resource_mut::<Panels>().0.snap = 1e-3;
@@ -153,14 +149,14 @@ fn a_point_pulled_freely_moves_in_steps_from_the_original_along_what_it_is_pulle
 #[test]
 fn a_point_of_an_axle_is_pulled_and_given_up_or_kept() {
     let mut app = bench_of("hazel");
-    let owner = Owner::Axle(End::Rear);
+    let assembly = Assembly::Axle(End::Rear);
     let panhard = Hardpoint::PanhardRodBody;
-    let place = |app: &App| owner.hardpoints(app.world().resource::<Work>().0.car()).get(panhard).unwrap();
+    let place = |app: &App| assembly.hardpoints(app.world().resource::<Work>().0.car()).get(panhard).unwrap();
     let at = place(&app);
     let pull = |app: &mut App, dz: f64, phase| {
         let to = Point3::from(at + nalgebra::Vector3::new(0.0, 0.0, dz));
         app.world_mut().write_message(StagePointPull {
-            key: key_of(owner, panhard),
+            key: key_of(assembly, panhard),
             to,
             snap_turned: false,
             phase,
@@ -183,18 +179,18 @@ fn a_point_of_an_axle_is_pulled_and_given_up_or_kept() {
     assert_eq!(work.steps().count(), 1);
     let panels = &app.world().resource::<Panels>().0;
     assert_eq!((panels.task, panels.corner.end), (Task::Change, End::Rear));
-    assert_eq!(panels.selected, Some((owner, panhard)));
+    assert_eq!(panels.selected, Some((assembly, panhard)));
 }
 
 #[test]
 fn a_pulled_handle_moves_its_point_in_steps_and_in_the_same_frame() {
     let mut app = bench();
-    let (owner, rod) = (Owner::Corner(WheelPosition::ALL[0]), Hardpoint::TieRodInner);
+    let (assembly, rod) = (Assembly::Corner(WheelPosition::ALL[0]), Hardpoint::TieRodInner);
     app.world_mut()
-        .write_message(StageClick(Target::Point { key: key_of(owner, rod), at: Point3::origin() }));
+        .write_message(StageClick(Target::Point { key: key_of(assembly, rod), at: Point3::origin() }));
     app.update();
     let handle = Handle::Link(Link::TieRod);
-    let key = handle_key(owner, rod, handle);
+    let key = handle_key(assembly, rod, handle);
     let stands = |app: &App| {
         let all = &app.world().resource::<Stage>().handles;
         all.iter().find(|handle| handle.key == key).expect("the handle").clone()
@@ -231,9 +227,9 @@ fn a_pulled_handle_moves_its_point_in_steps_and_in_the_same_frame() {
 #[test]
 fn a_pulled_handle_rounds_the_distance_from_the_original() {
     let mut app = bench();
-    let (owner, rod) = (Owner::Corner(WheelPosition::ALL[0]), Hardpoint::TieRodInner);
+    let (assembly, rod) = (Assembly::Corner(WheelPosition::ALL[0]), Hardpoint::TieRodInner);
     app.world_mut().resource_mut::<Panels>().0.snap = 1e-3;
-    let key = handle_key(owner, rod, Handle::Axis(Axis::Z));
+    let key = handle_key(assembly, rod, Handle::Axis(Axis::Z));
     for (by, phase) in [(0.0, Phase::Began), (0.4e-3, Phase::Going), (1.8e-3, Phase::Ended)] {
         let pull = StageHandlePull { key: key.clone(), by: [by, 0.0], snap_turned: false, phase };
         app.world_mut().write_message(pull);

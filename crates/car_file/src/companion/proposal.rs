@@ -12,7 +12,8 @@ use crate::text::tree::{Kind, Node};
 use crate::text::units_and_axes::{Axes, Measures};
 use std::path::Path;
 use wheelpath_geometry::{
-    Change, Hardpoint, Item, LengthUnit, Link, Proposal, Selection, SteeringNumber, Unit, Value, WheelNumber,
+    Change, Hardpoint, LengthUnit, Link, Parameter, Proposal, Selection, SteeringNumber, Unit, Value,
+    WheelNumber,
 };
 
 /// A proposal with what its file says beside it.
@@ -31,19 +32,19 @@ pub struct ProposalFile {
 const KEYS: &[&str] = &["format", "version", "name", "about", "car", "units", "axes", "changes"];
 
 /// Numbers by their words in a file, and how they are counted there.
-pub(crate) const NUMBERS: [(&str, Item, Unit); 12] = [
-    ("camber_deg", Item::Wheel(WheelNumber::Camber), Unit::Degree),
-    ("toe_deg", Item::Wheel(WheelNumber::Toe), Unit::Degree),
-    ("tyre_radius", Item::Wheel(WheelNumber::TyreRadius), Unit::Length),
-    ("tyre_width", Item::Wheel(WheelNumber::TyreWidth), Unit::Length),
-    ("tyre_shoulder_radius", Item::Wheel(WheelNumber::TyreShoulderRadius), Unit::Length),
-    ("rim_radius", Item::Wheel(WheelNumber::RimRadius), Unit::Length),
-    ("travel_per_turn", Item::Steering(SteeringNumber::TravelPerTurn), Unit::Length),
-    ("ratio", Item::Steering(SteeringNumber::Ratio), Unit::Ratio),
-    ("stop_left", Item::Steering(SteeringNumber::StopLeft), Unit::Length),
-    ("stop_right", Item::Steering(SteeringNumber::StopRight), Unit::Length),
-    ("stop_left_deg", Item::Steering(SteeringNumber::StopLeft), Unit::Degree),
-    ("stop_right_deg", Item::Steering(SteeringNumber::StopRight), Unit::Degree),
+pub(crate) const NUMBERS: [(&str, Parameter, Unit); 12] = [
+    ("camber_deg", Parameter::Wheel(WheelNumber::Camber), Unit::Degree),
+    ("toe_deg", Parameter::Wheel(WheelNumber::Toe), Unit::Degree),
+    ("tyre_radius", Parameter::Wheel(WheelNumber::TyreRadius), Unit::Length),
+    ("tyre_width", Parameter::Wheel(WheelNumber::TyreWidth), Unit::Length),
+    ("tyre_shoulder_radius", Parameter::Wheel(WheelNumber::TyreShoulderRadius), Unit::Length),
+    ("rim_radius", Parameter::Wheel(WheelNumber::RimRadius), Unit::Length),
+    ("travel_per_turn", Parameter::Steering(SteeringNumber::TravelPerTurn), Unit::Length),
+    ("ratio", Parameter::Steering(SteeringNumber::Ratio), Unit::Ratio),
+    ("stop_left", Parameter::Steering(SteeringNumber::StopLeft), Unit::Length),
+    ("stop_right", Parameter::Steering(SteeringNumber::StopRight), Unit::Length),
+    ("stop_left_deg", Parameter::Steering(SteeringNumber::StopLeft), Unit::Degree),
+    ("stop_right_deg", Parameter::Steering(SteeringNumber::StopRight), Unit::Degree),
 ];
 
 /// The name of a file for a proposal of this name, without its ending: letters and digits, joined by hyphens;
@@ -105,15 +106,15 @@ fn change(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Optio
     match notes.choice(node, "a change", &words)? {
         Word::Move => {
             let fields = notes.fields_after_word(node, "the move", &["point", "of", "was", "now"])?;
-            let item = notes.need(&fields, "point").and_then(|n| point(n, notes));
+            let parameter = notes.need(&fields, "point").and_then(|n| point(n, notes));
             let place = |key, notes: &mut Diagnostics<'_>| {
                 let written = notes.need(&fields, key).and_then(|n| notes.triple(n, &format!("`{key}`")));
                 written.map(|written| Value::Place(measures.point(written)))
             };
             let (was, now) = (place("was", notes), place("now", notes));
-            let of = notes.need(&fields, "of").and_then(|n| whose(n, item?, notes));
+            let of = notes.need(&fields, "of").and_then(|n| whose(n, parameter?, notes));
             let was_within = digits_of_place(&fields, measures, notes);
-            Some(Change::Set { of: of?, item: item?, was: was?, now: now?, was_within })
+            Some(Change::Set { of: of?, parameter: parameter?, was: was?, now: now?, was_within })
         }
         Word::Length => {
             let fields = notes.fields_after_word(node, "the length", &["link", "of", "was", "now"])?;
@@ -128,16 +129,16 @@ fn change(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Optio
                 Some(Value::Number(measures.length(length)))
             };
             let (was, now) = (length("was", notes), length("now", notes));
-            let item = Item::Length(link?);
-            let of = notes.need(&fields, "of").and_then(|n| whose(n, item, notes));
+            let parameter = Parameter::Length(link?);
+            let of = notes.need(&fields, "of").and_then(|n| whose(n, parameter, notes));
             let was_within = digits_of(&fields, notes, |half| measures.length(half));
-            Some(Change::Set { of: of?, item, was: was?, now: now?, was_within })
+            Some(Change::Set { of: of?, parameter, was: was?, now: now?, was_within })
         }
         Word::Set => {
             let fields = notes.fields_after_word(node, "the setting", &["number", "of", "was", "now"])?;
-            let words = NUMBERS.map(|(word, item, unit)| (word, (item, unit)));
+            let words = NUMBERS.map(|(word, parameter, unit)| (word, (parameter, unit)));
             let number = notes.need(&fields, "number").and_then(|n| notes.word(n, "the number", &words));
-            let (item, unit) = number?;
+            let (parameter, unit) = number?;
             let value = |key, notes: &mut Diagnostics<'_>| {
                 let node = notes.need(&fields, key)?;
                 let what = format!("`{key}`");
@@ -150,13 +151,13 @@ fn change(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Optio
                 }))
             };
             let (was, now) = (value("was", notes), value("now", notes));
-            let of = notes.need(&fields, "of").and_then(|n| whose(n, item, notes));
+            let of = notes.need(&fields, "of").and_then(|n| whose(n, parameter, notes));
             let was_within = digits_of(&fields, notes, |half| match unit {
                 Unit::Degree => half.to_radians(),
                 Unit::Length => measures.length(half),
                 _ => half,
             });
-            Some(Change::Set { of: of?, item, was: was?, now: now?, was_within })
+            Some(Change::Set { of: of?, parameter, was: was?, now: now?, was_within })
         }
         Word::Shim => shim(node, measures, notes),
     }
@@ -179,7 +180,7 @@ fn shim(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<
     let fields = notes.fields_after_word(node, "the shim", &["under", "of", "along", "thickness"])?;
     let points = notes.need(&fields, "under").and_then(|node| match &node.kind {
         Kind::List(list) if !list.is_empty() => {
-            let all: Vec<Option<Item>> = list.iter().map(|n| point(n, notes)).collect();
+            let all: Vec<Option<Parameter>> = list.iter().map(|n| point(n, notes)).collect();
             all.into_iter().collect::<Option<Vec<_>>>()
         }
         Kind::List(_) => {
@@ -204,11 +205,11 @@ fn shim(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<
     let of_node = notes.need(&fields, "of")?;
     let points = points?;
     let mut of = None;
-    for item in &points {
-        of = Some(whose(of_node, *item, notes)?);
+    for parameter in &points {
+        of = Some(whose(of_node, *parameter, notes)?);
     }
-    let hardpoints = points.iter().filter_map(|item| match item {
-        Item::Point(hardpoint) => Some(*hardpoint),
+    let hardpoints = points.iter().filter_map(|parameter| match parameter {
+        Parameter::Point(hardpoint) => Some(*hardpoint),
         _ => None,
     });
     let points: Vec<Hardpoint> = hardpoints.collect();
@@ -220,20 +221,21 @@ fn shim(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<
 }
 
 /// A pickup by its key, or the wheel centre.
-fn point(node: &Node, notes: &mut Diagnostics<'_>) -> Option<Item> {
-    let hardpoints = Hardpoint::ALL.iter().map(|&hardpoint| (hardpoint.key(), Item::Point(hardpoint)));
-    let words: Vec<(&str, Item)> = hardpoints.chain([("wheel_centre", Item::WheelCentre)]).collect();
+fn point(node: &Node, notes: &mut Diagnostics<'_>) -> Option<Parameter> {
+    let hardpoints = Hardpoint::ALL.iter().map(|&hardpoint| (hardpoint.key(), Parameter::Point(hardpoint)));
+    let words: Vec<(&str, Parameter)> =
+        hardpoints.chain([("wheel_centre", Parameter::WheelCentre)]).collect();
     notes.word(node, "the point", &words)
 }
 
 /// Whose the thing is; a thing of an axle is no corner's.
-fn whose(node: &Node, item: Item, notes: &mut Diagnostics<'_>) -> Option<Selection> {
+fn whose(node: &Node, parameter: Parameter, notes: &mut Diagnostics<'_>) -> Option<Selection> {
     let words: Vec<(&str, Selection)> = Selection::all().into_iter().map(|of| (of.key(), of)).collect();
     let of = notes.word(node, "whose the change is", &words)?;
-    if Item::all(of.first()).contains(&item) {
+    if Parameter::all(of.first()).contains(&parameter) {
         return Some(of);
     }
-    let fault = Fault::NothingToChange { what: item.to_string(), of: of.to_string() };
+    let fault = Fault::NothingToChange { what: parameter.to_string(), of: of.to_string() };
     notes.add(node.span.start, fault);
     None
 }

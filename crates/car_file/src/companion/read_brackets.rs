@@ -7,7 +7,7 @@ use crate::text::file_kind::FileKind;
 use crate::text::tree::{Kind, Node};
 use crate::text::units_and_axes::Measures;
 use nalgebra::Vector3;
-use wheelpath_geometry::{Bracket, BracketPlane, BracketReference, Hardpoint, Owner};
+use wheelpath_geometry::{Assembly, Bracket, BracketPlane, BracketReference, Hardpoint};
 
 pub(crate) const KEYS: &[&str] = &["format", "version", "about", "units", "axes", "brackets"];
 const OF_BRACKET: &[&str] = &["name", "about", "of", "plane", "points", "hole_diameter", "references"];
@@ -43,7 +43,7 @@ fn bracket(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Opti
     let fields = notes.fields_after_word(node, "the bracket", OF_BRACKET)?;
     let name = notes.need(&fields, "name").and_then(|n| notes.text(n, "the name"));
     let about = optional(&fields, "about", |n| notes.text(n, "about"));
-    let of = notes.need(&fields, "of").and_then(|n| notes.word(n, "whose the points are", &owners()));
+    let of = notes.need(&fields, "of").and_then(|n| notes.word(n, "whose the points are", &assemblies()));
     let hole_diameter = optional(&fields, "hole_diameter", |n| {
         notes.positive(n, "the diameter of the holes").map(|written| measures.length(written))
     });
@@ -71,11 +71,11 @@ fn bracket(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Opti
 }
 
 /// Whose points can be, by their words.
-fn owners() -> [(&'static str, Owner); 6] {
-    Owner::ALL.map(|owner| (owner.key(), owner))
+fn assemblies() -> [(&'static str, Assembly); 6] {
+    Assembly::ALL.map(|assembly| (assembly.key(), assembly))
 }
 
-fn hardpoints(node: &Node, what: &str, of: Owner, notes: &mut Diagnostics<'_>) -> Option<Vec<Hardpoint>> {
+fn hardpoints(node: &Node, what: &str, of: Assembly, notes: &mut Diagnostics<'_>) -> Option<Vec<Hardpoint>> {
     let Kind::List(list) = &node.kind else {
         notes.wrong_shape(node, what, "a list of points, [key, key]");
         return None;
@@ -84,12 +84,12 @@ fn hardpoints(node: &Node, what: &str, of: Owner, notes: &mut Diagnostics<'_>) -
     all.into_iter().collect()
 }
 
-/// A point that the owner can have.
-fn hardpoint(node: &Node, of: Owner, notes: &mut Diagnostics<'_>) -> Option<Hardpoint> {
+/// A point that the assembly can have.
+fn hardpoint(node: &Node, of: Assembly, notes: &mut Diagnostics<'_>) -> Option<Hardpoint> {
     let words: Vec<(&str, Hardpoint)> =
         Hardpoint::ALL.iter().map(|&hardpoint| (hardpoint.key(), hardpoint)).collect();
     let hardpoint = notes.word(node, "the point", &words)?;
-    if hardpoint.is_of_axle() != of.side.is_none() {
+    if hardpoint.is_of_axle() != of.side().is_none() {
         let fault = Fault::NothingToChange { what: hardpoint.to_string(), of: of.to_string() };
         notes.add(node.span.start, fault);
         return None;
@@ -104,7 +104,12 @@ enum Plane {
     Normal,
 }
 
-fn plane_of(node: &Node, of: Owner, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<BracketPlane> {
+fn plane_of(
+    node: &Node,
+    of: Assembly,
+    measures: Measures,
+    notes: &mut Diagnostics<'_>,
+) -> Option<BracketPlane> {
     let words = [("Points", Plane::Points), ("Places", Plane::Places), ("Normal", Plane::Normal)];
     match notes.choice(node, "the plane", &words)? {
         Plane::Points => {
@@ -175,7 +180,7 @@ fn reference(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Op
         return Some(BracketReference::Hole { name: name?, at: measures.point(at?), diameter: diameter? });
     }
     let fields = notes.fields_after_word(node, "the reference", &["point", "of"])?;
-    let of = notes.need(&fields, "of").and_then(|n| notes.word(n, "whose the point is", &owners()));
+    let of = notes.need(&fields, "of").and_then(|n| notes.word(n, "whose the point is", &assemblies()));
     let point = notes.need(&fields, "point");
     let of = of?;
     Some(BracketReference::Point(of, hardpoint(point?, of, notes)?))

@@ -14,7 +14,7 @@ use crate::text::ron_value::{Quantity, RonValue as Written, Scale};
 use crate::text::units_and_axes::{Axes, FileUnits};
 use nalgebra::Vector3;
 use std::path::Path;
-use wheelpath_geometry::{Car, Change, Item, LengthUnit, Proposal, Unit, Value};
+use wheelpath_geometry::{Car, Change, LengthUnit, Parameter, Proposal, Unit, Value};
 
 impl ProposalFile {
     /// A proposal for a car, in these units and axes.
@@ -47,7 +47,7 @@ impl ProposalFile {
         let now = ProposalFile { proposal: proposal.clone(), ..before.clone() };
         let (was, is) = (&before.proposal.changes, &now.proposal.changes);
         let thing = |change: &Change| match change {
-            Change::Set { of, item, .. } => Some((*of, *item)),
+            Change::Set { of, parameter, .. } => Some((*of, *parameter)),
             Change::Shim { .. } => None,
         };
         let from = correspond(
@@ -86,15 +86,15 @@ impl ProposalFile {
 
     fn written(&self, change: &Change, car: &Car) -> Written {
         match change {
-            Change::Set { of, item, was, now, .. } => {
-                let unit = item.unit(car, of.first().end);
+            Change::Set { of, parameter, was, now, .. } => {
+                let unit = parameter.unit(car, of.first().end());
                 let value = |value: &Value| self.value(value, unit);
-                let (name, key, word) = match item {
-                    Item::Point(_) | Item::WheelCentre => ("Move", "point", item.key()),
-                    Item::Length(_) => ("Length", "link", item.key()),
-                    Item::Wheel(_) | Item::Steering(_) => {
-                        let found = NUMBERS.iter().find(|(_, one, by)| one == item && *by == unit);
-                        ("Set", "number", found.map_or(item.key(), |(word, ..)| *word))
+                let (name, key, word) = match parameter {
+                    Parameter::Point(_) | Parameter::WheelCentre => ("Move", "point", parameter.key()),
+                    Parameter::Length(_) => ("Length", "link", parameter.key()),
+                    Parameter::Wheel(_) | Parameter::Steering(_) => {
+                        let found = NUMBERS.iter().find(|(_, one, by)| one == parameter && *by == unit);
+                        ("Set", "number", found.map_or(parameter.key(), |(word, ..)| *word))
                     }
                 };
                 let fields = vec![
@@ -176,9 +176,9 @@ impl ProposalFile {
 fn same(a: &Change, b: &Change) -> bool {
     match (a, b) {
         (
-            Change::Set { of, item, was, now, .. },
-            Change::Set { of: of_b, item: item_b, was: was_b, now: now_b, .. },
-        ) => of == of_b && item == item_b && was.is(*was_b) && now.is(*now_b),
+            Change::Set { of, parameter, was, now, .. },
+            Change::Set { of: of_b, parameter: item_b, was: was_b, now: now_b, .. },
+        ) => of == of_b && parameter == item_b && was.is(*was_b) && now.is(*now_b),
         (
             Change::Shim { of, points, along, thickness },
             Change::Shim { of: of_b, points: points_b, along: along_b, thickness: thickness_b },

@@ -9,7 +9,7 @@ use crate::text::place::Place;
 use crate::text::point_names::TablePoint;
 use std::fmt;
 use std::sync::Arc;
-use wheelpath_geometry::{Finding, Hardpoint, Link, Owner, Severity, Subject, WheelPosition, shown_name};
+use wheelpath_geometry::{Assembly, Finding, Hardpoint, Link, Severity, Subject, WheelPosition, shown_name};
 
 /// One thing wrong with a file.
 #[derive(Clone, Debug, PartialEq)]
@@ -203,20 +203,20 @@ pub enum Fault {
         end: &'static str,
     },
     /// A point the corner or axle must have.
-    #[error("{owner} {hardpoint} is missing: {because}")]
+    #[error("{assembly} {hardpoint} is missing: {because}")]
     MissingPoint {
         /// Whose it is.
-        owner: Owner,
+        assembly: Assembly,
         /// The point.
         hardpoint: Hardpoint,
         /// Why it is needed.
         because: String,
     },
     /// A point the corner or axle has no use for.
-    #[error("{owner} {hardpoint} is not used: {because}")]
+    #[error("{assembly} {hardpoint} is not used: {because}")]
     UnusedPoint {
         /// Whose it is.
-        owner: Owner,
+        assembly: Assembly,
         /// The point.
         hardpoint: Hardpoint,
         /// Why not.
@@ -225,20 +225,20 @@ pub enum Fault {
         hint: String,
     },
     /// A point or length of the axle in a corner's block, or a corner's in the axle's.
-    #[error("{key} is {}, and does not belong in the {owner} {block}", owners_of(.owner))]
+    #[error("{key} is {}, and does not belong in the {assembly} {block}", owners_of(.assembly))]
     Misplaced {
         /// In whose block it stands.
-        owner: Owner,
+        assembly: Assembly,
         /// The key.
         key: &'static str,
         /// `hardpoints`, `lengths` or `radii`.
         block: &'static str,
     },
     /// A length for a link the corner or axle has not.
-    #[error("{owner} has no {link} to have a length")]
+    #[error("{assembly} has no {link} to have a length")]
     LengthOfAbsentLink {
         /// Whose it is.
-        owner: Owner,
+        assembly: Assembly,
         /// The link.
         link: Link,
     },
@@ -280,10 +280,10 @@ pub enum Fault {
     #[error("{}{}", whose(.0), .0.message)]
     Model(Finding),
     /// Points that no table gave: they stand where another car had them.
-    #[error("{owner}: left over from the car that a table was put into: {}", points.iter().map(|point| point.key()).collect::<Vec<_>>().join(", "))]
+    #[error("{assembly}: left over from the car that a table was put into: {}", points.iter().map(|point| point.key()).collect::<Vec<_>>().join(", "))]
     LeftOver {
         /// Whose it is.
-        owner: Owner,
+        assembly: Assembly,
         /// The points.
         points: Vec<TablePoint>,
     },
@@ -342,8 +342,8 @@ fn whose(finding: &Finding) -> String {
     if words.is_empty() { String::new() } else { format!("{}: ", words.join(" ")) }
 }
 
-fn owners_of(owner: &Owner) -> &'static str {
-    if owner.side.is_some() { "the axle's as a whole" } else { "a corner's" }
+fn owners_of(assembly: &Assembly) -> &'static str {
+    if assembly.side().is_some() { "the axle's as a whole" } else { "a corner's" }
 }
 
 fn inside(within: &str) -> String {
@@ -420,17 +420,17 @@ impl Fault {
                     .into()
             }
             Fault::BothMirrored { .. } => "write the block of one side out in place of Mirrored".into(),
-            Fault::MissingPoint { owner, hardpoint, .. } => {
-                let block = if owner.side.is_some() { "pickups" } else { "the axle's own pickups" };
+            Fault::MissingPoint { assembly, hardpoint, .. } => {
+                let block = if assembly.side().is_some() { "pickups" } else { "the axle's own pickups" };
                 let word = if axis_from(*hardpoint).is_some() { POINT } else { "" };
                 format!("add `{}: {word}(x, y, z)` to {block}", hardpoint.key())
             }
             Fault::UnusedPoint { hint, .. } | Fault::NotHere { hint, .. } => hint.clone(),
-            Fault::Misplaced { owner, block, .. } if owner.side.is_some() => {
-                format!("move it to the {} axle's own `{block}`, beside its linkage", owner.end)
+            Fault::Misplaced { assembly, block, .. } if assembly.side().is_some() => {
+                format!("move it to the {} axle's own `{block}`, beside its linkage", assembly.end())
             }
-            Fault::Misplaced { owner, block, .. } => {
-                format!("move it to the `{block}` of the {0} left or {0} right corner", owner.end)
+            Fault::Misplaced { assembly, block, .. } => {
+                format!("move it to the `{block}` of the {0} left or {0} right corner", assembly.end())
             }
             Fault::LengthOfAbsentLink { .. } => "delete the length, or add the points of the link".into(),
             Fault::CannotCarry { instead, .. } => format!("name {} instead", list(instead)),

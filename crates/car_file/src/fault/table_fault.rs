@@ -1,6 +1,6 @@
 //! What can be wrong with a point table.
 
-use wheelpath_geometry::Owner;
+use wheelpath_geometry::Assembly;
 
 /// What is wrong with a point table.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -110,10 +110,10 @@ pub enum TableFault {
         found: String,
     },
     /// A point given twice, at two places.
-    #[error("{owner} {name} is given twice, at two places; before in line {line}")]
+    #[error("{assembly} {name} is given twice, at two places; before in line {line}")]
     GivenTwice {
         /// Whose it is.
-        owner: Owner,
+        assembly: Assembly,
         /// The point.
         name: &'static str,
         /// Where before.
@@ -128,10 +128,10 @@ pub enum TableFault {
         nearest: Option<&'static str>,
     },
     /// A row of a proposal for a point that the car does not have.
-    #[error("{owner} has no {name}")]
+    #[error("{assembly} has no {name}")]
     NotInCar {
         /// Whose it is.
-        owner: Owner,
+        assembly: Assembly,
         /// The point.
         name: &'static str,
     },

@@ -13,7 +13,7 @@ use crate::read::why::{Choices, axle_to_ask};
 use crate::read::words::{BARS, BRAKES, DRIVES, LINKAGES, WATT_LEVERS, part};
 use crate::text::tree::{Kind, Node};
 use crate::text::units_and_axes::Measures;
-use wheelpath_geometry::Owner;
+use wheelpath_geometry::Assembly;
 use wheelpath_geometry::{
     Alignment, AntiRollBar, Axle, BarKind, Component, Corner, End, Hardpoints, Link, LinkageKind, Side,
     Steering, ThirdSpring, WheelPosition,
@@ -75,10 +75,10 @@ pub(crate) fn axle(node: &Node, end: End, measures: Measures, notes: &mut Diagno
         optional(&fields, "alignment", |n| alignment(n, &format!("the {end} alignment"), linkage, notes));
     let alignment = shared.map(|given| given.unwrap_or(Alignment::FROM_POINTS));
     let words = AxleWords { linkage, steering, alignment, anti_roll_bar, third_spring, watt_lever_on };
-    let owner = Owner { end, side: None };
-    let own = own_points(&fields, owner, &words, measures, notes);
+    let assembly = Assembly::Axle(end);
+    let own = own_points(&fields, assembly, &words, measures, notes);
     let radii =
-        optional(&fields, "radii", |n| radii(n, owner, measures, notes)).map(Option::unwrap_or_default);
+        optional(&fields, "radii", |n| radii(n, assembly, measures, notes)).map(Option::unwrap_or_default);
     // The corners are read even where the axle's own keys are wrong, so that their faults show too.
     let sides = both_sides(&fields, end, &words, measures, notes);
     let ((hardpoints, lengths), [left, right]) = (own?, sides?);
@@ -130,24 +130,24 @@ fn third_spring(
 /// The points and lengths of the axle as a whole.
 fn own_points(
     fields: &Fields<'_>,
-    owner: Owner,
+    assembly: Assembly,
     words: &AxleWords,
     measures: Measures,
     notes: &mut Diagnostics<'_>,
 ) -> Option<(Hardpoints, Vec<(Link, f64)>)> {
     let asked = words.with(Choices::default());
     let own = match fields.get("pickups") {
-        Some(node) => points(node, owner, asked.as_ref(), measures, notes)?,
+        Some(node) => points(node, assembly, asked.as_ref(), measures, notes)?,
         None => {
             let none = Points::default();
             if let Some(axle) = &asked {
-                compare_with_needs(fields.start(), None, owner, &none, axle, notes);
+                compare_with_needs(fields.start(), None, assembly, &none, axle, notes);
             }
             none
         }
     };
     let lengths = match fields.get("lengths") {
-        Some(node) => lengths(node, owner, &own, measures, notes)?,
+        Some(node) => lengths(node, assembly, &own, measures, notes)?,
         None => Vec::new(),
     };
     Some((own.hardpoints, lengths))

@@ -13,7 +13,7 @@ use crate::read::why::Choices;
 use crate::text::tree::{Kind, Node};
 use crate::text::units_and_axes::Measures;
 use nalgebra::Vector3;
-use wheelpath_geometry::Owner;
+use wheelpath_geometry::Assembly;
 use wheelpath_geometry::{Corner, Wheel, WheelPosition, spin_axis_from_angles, static_angles};
 
 pub(crate) const CORNER: &[&str] = &[
@@ -63,26 +63,26 @@ pub(crate) fn corner(
         }
         _ => None,
     };
-    let owner = Owner::from(at);
+    let assembly = Assembly::from(at);
     let points =
-        notes.need(&fields, "pickups").and_then(|n| points(n, owner, asked.as_ref(), measures, notes));
+        notes.need(&fields, "pickups").and_then(|n| points(n, assembly, asked.as_ref(), measures, notes));
     let lengths = match (fields.get("lengths"), &points) {
-        (Some(node), Some(points)) => lengths(node, owner, points, measures, notes),
+        (Some(node), Some(points)) => lengths(node, assembly, points, measures, notes),
         (Some(_), None) => None,
         (None, _) => Some(Vec::new()),
     };
     let joint_limits = match (fields.get("joint_limits_deg"), &points) {
-        (Some(node), Some(points)) => joint_limits(node, owner, points, notes),
+        (Some(node), Some(points)) => joint_limits(node, assembly, points, notes),
         (Some(_), None) => None,
         (None, _) => Some(Vec::new()),
     };
     let joint_axes = match (fields.get("joint_axes"), &points) {
-        (Some(node), Some(points)) => joint_axes(node, owner, points, measures, notes),
+        (Some(node), Some(points)) => joint_axes(node, assembly, points, measures, notes),
         (Some(_), None) => None,
         (None, _) => Some(Vec::new()),
     };
     let radii =
-        optional(&fields, "radii", |n| radii(n, owner, measures, notes)).map(Option::unwrap_or_default);
+        optional(&fields, "radii", |n| radii(n, assembly, measures, notes)).map(Option::unwrap_or_default);
     Some(Corner {
         linkage: linkage?,
         wheel: wheel?,

@@ -6,13 +6,13 @@ use crate::read::fields::Diagnostics;
 use crate::text::place::Place;
 use crate::text::point_names::{TablePoint, meaning};
 use crate::text::tree::{Kind, Node};
-use wheelpath_geometry::{Car, Owner};
+use wheelpath_geometry::{Assembly, Car};
 
 /// The key in the file.
 pub(crate) const KEY: &str = "left_over";
 
 /// A point that was left over, and whose.
-pub(crate) type LeftOver = (Owner, TablePoint);
+pub(crate) type LeftOver = (Assembly, TablePoint);
 
 /// The list of a file; `None` with a problem noted.
 pub(crate) fn left_over(node: &Node, notes: &mut Diagnostics<'_>) -> Option<Vec<LeftOver>> {
@@ -24,16 +24,12 @@ pub(crate) fn left_over(node: &Node, notes: &mut Diagnostics<'_>) -> Option<Vec<
     let mut all = Vec::new();
     for one in list {
         let name = notes.text(one, "a point left over")?;
-        let owner_of = |whose: crate::text::point_names::Whose, point: TablePoint| {
-            if point.is_of_axle() {
-                whose.end.map(|end| Owner { end, side: None })
-            } else {
-                whose.wheel().map(Owner::from)
-            }
+        let assembly_of = |whose: crate::text::point_names::Whose, point: TablePoint| {
+            if point.is_of_axle() { whose.end.map(Assembly::Axle) } else { whose.wheel().map(Assembly::from) }
         };
         match meaning(&name) {
-            Ok((point, whose)) => match owner_of(whose, point) {
-                Some(owner) => all.push((owner, point)),
+            Ok((point, whose)) => match assembly_of(whose, point) {
+                Some(assembly) => all.push((assembly, point)),
                 None => notes.add(one.span.start, Fault::LeftOverOfNobody { name }),
             },
             Err(nearest) => notes.add(one.span.start, Fault::LeftOverNoPoint { name, nearest }),
@@ -44,8 +40,8 @@ pub(crate) fn left_over(node: &Node, notes: &mut Diagnostics<'_>) -> Option<Vec<
 
 /// How one is written: the words about the corner, then the point's key.
 pub(crate) fn written(one: &LeftOver) -> String {
-    let (owner, point) = one;
-    let whose = owner.wheel().map_or_else(|| owner.end.name().to_owned(), |wheel| wheel.to_string());
+    let (assembly, point) = one;
+    let whose = assembly.wheel().map_or_else(|| assembly.end().name().to_owned(), |wheel| wheel.to_string());
     format!("{whose} {}", point.key())
 }
 
@@ -53,15 +49,15 @@ pub(crate) fn written(one: &LeftOver) -> String {
 const SAME: f64 = 1e-9;
 
 /// Whether a point stands in both cars, in one place.
-pub(crate) fn stands_alike((owner, point): LeftOver, one: &Car, other: &Car) -> bool {
-    let places = point.place(one, owner).zip(point.place(other, owner));
+pub(crate) fn stands_alike((assembly, point): LeftOver, one: &Car, other: &Car) -> bool {
+    let places = point.place(one, assembly).zip(point.place(other, assembly));
     places.is_some_and(|(one, other)| (one - other).norm() <= SAME)
 }
 
 impl Document {
     /// The points that the file says were never measured: they stand where another car had them.
     #[must_use]
-    pub fn left_over(&self) -> &[(Owner, TablePoint)] {
+    pub fn left_over(&self) -> &[(Assembly, TablePoint)] {
         &self.heading.left_over
     }
 
@@ -76,16 +72,16 @@ impl Document {
     pub(crate) fn warnings_of_left_over(&self) -> Vec<Problem> {
         let at =
             self.tree.field(KEY).map_or(Place::START, |field| Place::of(&self.text, field.key_span.start));
-        let of = |owner: Owner| {
-            let own = self.heading.left_over.iter().filter(|(of, _)| *of == owner);
+        let of = |assembly: Assembly| {
+            let own = self.heading.left_over.iter().filter(|(of, _)| *of == assembly);
             let points: Vec<TablePoint> = own.map(|(_, point)| *point).collect();
             (!points.is_empty()).then(|| Problem {
                 file: self.file.clone(),
                 place: at,
-                wheel: owner.wheel(),
-                fault: Fault::LeftOver { owner, points },
+                wheel: assembly.wheel(),
+                fault: Fault::LeftOver { assembly, points },
             })
         };
-        Owner::ALL.into_iter().filter_map(of).collect()
+        Assembly::ALL.into_iter().filter_map(of).collect()
     }
 }

@@ -7,7 +7,7 @@ use crate::read::why::{missing, unused};
 use crate::text::axis_form::axis_from;
 use crate::text::tree::Node;
 use crate::text::units_and_axes::Measures;
-use wheelpath_geometry::Owner;
+use wheelpath_geometry::Assembly;
 use wheelpath_geometry::{Axle, Hardpoint, Hardpoints, Link, Need};
 
 /// The points, and those whose key is there but has a fault or was written wrong: not missing too.
@@ -26,20 +26,20 @@ impl Points {
 /// The points of a corner or an axle; `axle` says which it needs, if that is known.
 pub(crate) fn points(
     node: &Node,
-    owner: Owner,
+    assembly: Assembly,
     axle: Option<&Axle>,
     measures: Measures,
     notes: &mut Diagnostics<'_>,
 ) -> Option<Points> {
-    let needs = axle.map(|axle| owner.needs(axle));
-    let belongs = |hardpoint: Hardpoint| hardpoint.is_of_axle() == owner.side.is_none();
+    let needs = axle.map(|axle| assembly.needs(axle));
+    let belongs = |hardpoint: Hardpoint| hardpoint.is_of_axle() == assembly.side().is_none();
     let used = |hardpoint: &Hardpoint| {
         needs.as_ref().is_none_or(|needs| needs.iter().any(|n| n.hardpoint == *hardpoint))
     };
     let known: Vec<_> = Hardpoint::ALL.iter().map(|hardpoint| hardpoint.key()).collect();
     let told = Hardpoint::ALL.iter().filter(|hardpoint| belongs(**hardpoint) && used(hardpoint));
     let told: Vec<_> = told.map(|hardpoint| hardpoint.key()).collect();
-    let fields = notes.fields_telling(node, &format!("the {owner} pickups"), &known, &told)?;
+    let fields = notes.fields_telling(node, &format!("the {assembly} pickups"), &known, &told)?;
     let mut points = Points::default();
     for &hardpoint in Hardpoint::ALL {
         let key = hardpoint.key();
@@ -50,10 +50,10 @@ pub(crate) fn points(
             continue;
         };
         if !belongs(hardpoint) {
-            notes.add(fields.key_start(key), Fault::Misplaced { owner, key, block: "pickups" });
+            notes.add(fields.key_start(key), Fault::Misplaced { assembly, key, block: "pickups" });
             continue;
         }
-        let what = format!("{owner} {hardpoint}");
+        let what = format!("{assembly} {hardpoint}");
         let at = match axis_from(hardpoint) {
             Some(from) => second_point(node, &what, points.hardpoints.get(from), measures, notes),
             None => notes.triple(node, &what).map(|point| measures.point(point)),
@@ -64,7 +64,7 @@ pub(crate) fn points(
         }
     }
     if let Some(axle) = axle {
-        compare_with_needs(node.span.start, Some(node), owner, &points, axle, notes);
+        compare_with_needs(node.span.start, Some(node), assembly, &points, axle, notes);
     }
     Some(points)
 }
@@ -73,25 +73,25 @@ pub(crate) fn points(
 pub(crate) fn compare_with_needs(
     start: usize,
     node: Option<&Node>,
-    owner: Owner,
+    assembly: Assembly,
     points: &Points,
     axle: &Axle,
     notes: &mut Diagnostics<'_>,
 ) {
-    let mut needs = owner.needs(axle);
+    let mut needs = assembly.needs(axle);
     needs.sort_by_key(|need| need.hardpoint);
     for need in &needs {
         let because = if need.must { Some(missing(need, axle)) } else { half_a_link(need, &needs, points) };
         if let Some(because) = because.filter(|_| points.is_absent(need.hardpoint)) {
-            notes.add(start, Fault::MissingPoint { owner, hardpoint: need.hardpoint, because });
+            notes.add(start, Fault::MissingPoint { assembly, hardpoint: need.hardpoint, because });
         }
     }
     for (hardpoint, _) in
         points.hardpoints.iter().filter(|(hardpoint, _)| !needs.iter().any(|n| n.hardpoint == *hardpoint))
     {
         if let Some(field) = node.and_then(|node| node.field(hardpoint.key())) {
-            let (because, hint) = unused(hardpoint, owner, axle);
-            notes.add(field.key_span.start, Fault::UnusedPoint { owner, hardpoint, because, hint });
+            let (because, hint) = unused(hardpoint, assembly, axle);
+            notes.add(field.key_span.start, Fault::UnusedPoint { assembly, hardpoint, because, hint });
         }
     }
 }
@@ -110,12 +110,12 @@ fn half_a_link(need: &Need, needs: &[Need], points: &Points) -> Option<String> {
 
 pub(crate) fn lengths(
     node: &Node,
-    owner: Owner,
+    assembly: Assembly,
     points: &Points,
     measures: Measures,
     notes: &mut Diagnostics<'_>,
 ) -> Option<Vec<(Link, f64)>> {
-    let belongs = |link: Link| link.is_of_axle() == owner.side.is_none();
+    let belongs = |link: Link| link.is_of_axle() == assembly.side().is_none();
     let known: Vec<_> = Link::ALL.iter().map(|link| link.key()).collect();
     let is_absent = |link: Link| {
         let (inner, outer) = link.ends();
@@ -123,18 +123,18 @@ pub(crate) fn lengths(
     };
     let told = Link::ALL.iter().filter(|link| belongs(**link) && !is_absent(**link));
     let told: Vec<_> = told.map(|link| link.key()).collect();
-    let fields = notes.fields_telling(node, &format!("the {owner} lengths"), &known, &told)?;
+    let fields = notes.fields_telling(node, &format!("the {assembly} lengths"), &known, &told)?;
     let mut lengths = Vec::new();
     for &link in Link::ALL {
         let key = link.key();
         let Some(value) = fields.get(key) else { continue };
         if !belongs(link) {
-            notes.add(fields.key_start(key), Fault::Misplaced { owner, key, block: "lengths" });
+            notes.add(fields.key_start(key), Fault::Misplaced { assembly, key, block: "lengths" });
             continue;
         }
-        let length = notes.positive(value, &format!("the length of the {owner} {link}"))?;
+        let length = notes.positive(value, &format!("the length of the {assembly} {link}"))?;
         if is_absent(link) {
-            notes.add(fields.key_start(key), Fault::LengthOfAbsentLink { owner, link });
+            notes.add(fields.key_start(key), Fault::LengthOfAbsentLink { assembly, link });
         }
         lengths.push((link, measures.length(length)));
     }

@@ -3,7 +3,7 @@
 use crate::fault::problem::list;
 use crate::read::words::LINKAGES;
 use nalgebra::Vector3;
-use wheelpath_geometry::Owner;
+use wheelpath_geometry::Assembly;
 use wheelpath_geometry::{
     Axle, BarKind, Component, Corner, Hardpoint, Hardpoints, LinkageKind, Need, Side, Spring, Springing,
     Steering, Wheel,
@@ -62,9 +62,9 @@ pub(crate) fn missing(need: &Need, axle: &Axle) -> String {
 }
 
 /// Why a point that is there is not used, and what to do.
-pub(crate) fn unused(hardpoint: Hardpoint, owner: Owner, axle: &Axle) -> (String, String) {
+pub(crate) fn unused(hardpoint: Hardpoint, assembly: Assembly, axle: &Axle) -> (String, String) {
     use Hardpoint as P;
-    let corner = axle.corner(owner.side.unwrap_or(Side::Left));
+    let corner = axle.corner(assembly.side().unwrap_or(Side::Left));
     let both = |because: &str, remedy: &str| (because.to_owned(), remedy.to_owned());
     let toe_link = corner.linkage.has_toe_link();
     match hardpoint {
@@ -115,15 +115,20 @@ pub(crate) fn unused(hardpoint: Hardpoint, owner: Owner, axle: &Axle) -> (String
         {
             both("no `watt_lever_on` is given", "add `watt_lever_on: Body` or Axle, or delete the point")
         }
-        _ => of_another_linkage(hardpoint, owner, axle, corner.linkage),
+        _ => of_another_linkage(hardpoint, assembly, axle, corner.linkage),
     }
 }
 
-fn of_another_linkage(hardpoint: Hardpoint, owner: Owner, axle: &Axle, own: LinkageKind) -> (String, String) {
+fn of_another_linkage(
+    hardpoint: Hardpoint,
+    assembly: Assembly,
+    axle: &Axle,
+    own: LinkageKind,
+) -> (String, String) {
     let uses = |kind: LinkageKind| {
         let mut asked = axle_to_ask(kind, axle.steering, Choices::default());
         asked.watt_lever_on = Some(Component::Body);
-        owner.needs(&asked).iter().any(|need| need.hardpoint == hardpoint)
+        assembly.needs(&asked).iter().any(|need| need.hardpoint == hardpoint)
     };
     let kinds: Vec<_> = LINKAGES.iter().filter(|&&(_, kind)| uses(kind)).map(|&(word, _)| word).collect();
     let because = format!("{} has no such point", own.with_article());

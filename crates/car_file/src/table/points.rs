@@ -13,7 +13,7 @@ use crate::text::ron_value::{Quantity, Scale};
 use crate::text::units_and_axes::{Axes, FileUnits};
 use nalgebra::Vector3;
 use std::fmt;
-use wheelpath_geometry::{Car, End, Finding, LengthUnit, Owner, Side, Subject, WheelPosition, excerpt};
+use wheelpath_geometry::{Assembly, Car, End, Finding, LengthUnit, Side, Subject, WheelPosition, excerpt};
 
 /// How to take a point table. What the table itself says (in its headings, a comment
 /// `# units: mm` or `# axes: x forward, y left, z up`, a column `corner`) must not say otherwise.
@@ -41,14 +41,14 @@ pub struct Imported {
     /// Rows whose name is no point: nothing was done with them.
     pub unknown: Vec<UnknownName>,
     /// Points that the table gives but their corner or axle has no use for: nothing was done with them.
-    pub unused: Vec<(Owner, TablePoint)>,
+    pub unused: Vec<(Assembly, TablePoint)>,
     /// Points that their corner or axle uses but the table does not give: they stay where they were.
-    pub missing: Vec<(Owner, TablePoint)>,
+    pub missing: Vec<(Assembly, TablePoint)>,
     /// How many rows give the contact point of a tyre: it follows from wheel centre, spin axis and tyre radius, and
     /// is not set.
     pub follows: usize,
     /// Points that were the mirror image of one that was set, and are not any more: the table gives one side only.
-    pub one_sided: Vec<(Owner, TablePoint)>,
+    pub one_sided: Vec<(Assembly, TablePoint)>,
     /// What is doubtful about the car, though it can be solved.
     pub warnings: Vec<Problem>,
 }
@@ -57,7 +57,7 @@ pub struct Imported {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SetPoint {
     /// Whose it is.
-    pub owner: Owner,
+    pub assembly: Assembly,
     /// Which point it is.
     pub point: TablePoint,
     /// Where it was, metres, if anywhere.
@@ -138,8 +138,8 @@ fn name_row_of(problem: &mut Problem, given: &[Given]) {
     let (Some(end), None) = (finding.end, finding.side) else { return };
     let points = points_of(finding.subject);
     let has = |side: Side| {
-        let owner = Owner { end, side: Some(side) };
-        given.iter().any(|given| given.owner == owner && points.contains(&given.point))
+        let assembly = Assembly::corner(end, side);
+        given.iter().any(|given| given.assembly == assembly && points.contains(&given.point))
     };
     finding.side = match Side::BOTH.map(has) {
         [true, false] => Some(Side::Left),
@@ -207,14 +207,14 @@ pub(crate) fn rows(table: &str, options: &TableOptions, notes: &mut Diagnostics<
 
 /// A point of a corner or an axle, from a row.
 pub(crate) struct Given {
-    pub owner: Owner,
+    pub assembly: Assembly,
     pub point: TablePoint,
     at: Vector3<f64>,
     pub byte: usize,
     line: usize,
 }
 
-/// The owner of a row's point; `None` where it is in doubt, which is noted, or repeats an earlier row.
+/// The assembly of a row's point; `None` where it is in doubt, which is noted, or repeats an earlier row.
 fn placed(
     row: &Row<'_>,
     point: TablePoint,
@@ -236,23 +236,23 @@ fn placed(
     let whose = in_name.or(in_column).or(chosen);
     let name = excerpt(row.name).into_owned();
     // A point of the axle as a whole has no side, whatever the rows around it say.
-    let (owner, doubt) = if point.is_of_axle() {
-        (whose.end.map(|end| Owner { end, side: None }), TableFault::NoAxle { name })
+    let (assembly, doubt) = if point.is_of_axle() {
+        (whose.end.map(Assembly::Axle), TableFault::NoAxle { name })
     } else {
-        (whose.wheel().map(Owner::from), TableFault::NoCorner { name })
+        (whose.wheel().map(Assembly::from), TableFault::NoCorner { name })
     };
-    let Some(owner) = owner else {
+    let Some(assembly) = assembly else {
         notes.add(row.byte, Fault::Table(doubt));
         return None;
     };
-    if let Some(earlier) = before.iter().find(|given| given.owner == owner && given.point == point) {
+    if let Some(earlier) = before.iter().find(|given| given.assembly == assembly && given.point == point) {
         if earlier.at != at {
-            let fault = TableFault::GivenTwice { owner, name: point.label(), line: earlier.line };
+            let fault = TableFault::GivenTwice { assembly, name: point.label(), line: earlier.line };
             notes.add(row.byte, Fault::Table(fault));
         }
         return None;
     }
-    Some(Given { owner, point, at, byte: row.byte, line: row.line })
+    Some(Given { assembly, point, at, byte: row.byte, line: row.line })
 }
 
 pub(crate) fn applied(car: &Car, given: &[Given], mirror: bool) -> Imported {
@@ -267,20 +267,20 @@ pub(crate) fn applied(car: &Car, given: &[Given], mirror: bool) -> Imported {
         warnings: Vec::new(),
     };
     for row in given {
-        imported.put(row.owner, row.point, row.at);
-        let Some(side) = row.owner.side else { continue };
-        let other = Owner { side: Some(side.other()), ..row.owner };
+        imported.put(row.assembly, row.point, row.at);
+        let Some(side) = row.assembly.side() else { continue };
+        let other = Assembly::corner(row.assembly.end(), side.other());
         // A row for the other side itself says more than a mirror image.
-        if mirror && !given.iter().any(|given| given.owner == other && given.point == row.point) {
+        if mirror && !given.iter().any(|given| given.assembly == other && given.point == row.point) {
             imported.put(other, row.point, Vector3::new(row.at.x, -row.at.y, row.at.z));
         }
     }
-    for owner in Owner::ALL {
-        if imported.set.iter().any(|set| set.owner == owner) {
+    for assembly in Assembly::ALL {
+        if imported.set.iter().any(|set| set.assembly == assembly) {
             let is_set =
-                |point: &TablePoint| imported.set.iter().any(|s| s.owner == owner && s.point == *point);
-            let missing = points_in_use(car, owner).into_iter().filter(|point| !is_set(point));
-            imported.missing.extend(missing.map(|point| (owner, point)).collect::<Vec<_>>());
+                |point: &TablePoint| imported.set.iter().any(|s| s.assembly == assembly && s.point == *point);
+            let missing = points_in_use(car, assembly).into_iter().filter(|point| !is_set(point));
+            imported.missing.extend(missing.map(|point| (assembly, point)).collect::<Vec<_>>());
         }
     }
     imported.one_sided = imported.set.iter().filter_map(|set| imported.without_its_twin(car, set)).collect();
@@ -292,10 +292,10 @@ const SAME: f64 = 1e-9;
 
 impl Imported {
     /// The point on the other side, if it was the mirror image of this one in the car as it was and is not any more.
-    fn without_its_twin(&self, before: &Car, set: &SetPoint) -> Option<(Owner, TablePoint)> {
-        let other = Owner { side: Some(set.owner.side?.other()), ..set.owner };
+    fn without_its_twin(&self, before: &Car, set: &SetPoint) -> Option<(Assembly, TablePoint)> {
+        let other = set.assembly.opposite()?;
         // What the table says of the other side is meant.
-        if self.set.iter().any(|one| (one.owner, one.point) == (other, set.point)) {
+        if self.set.iter().any(|one| (one.assembly, one.point) == (other, set.point)) {
             return None;
         }
         let mirror = |at: Vector3<f64>| Vector3::new(at.x, -at.y, at.z);
@@ -304,45 +304,45 @@ impl Imported {
         (was_twin && (is - mirror(set.to)).norm() > SAME).then_some((other, set.point))
     }
 
-    fn put(&mut self, owner: Owner, point: TablePoint, to: Vector3<f64>) {
-        if !usable_points(&self.car, owner).contains(&point) {
-            self.unused.push((owner, point));
+    fn put(&mut self, assembly: Assembly, point: TablePoint, to: Vector3<f64>) {
+        if !usable_points(&self.car, assembly).contains(&point) {
+            self.unused.push((assembly, point));
             return;
         }
-        let from = match (point, owner.wheel()) {
+        let from = match (point, assembly.wheel()) {
             (TablePoint::WheelCentre, Some(wheel)) => {
                 Some(std::mem::replace(&mut self.car.corner_mut(wheel).wheel.centre, to))
             }
             (TablePoint::WheelCentre, None) => return,
             (TablePoint::Hardpoint(hardpoint), _) => {
-                let hardpoints = owner.hardpoints_mut(&mut self.car);
+                let hardpoints = assembly.hardpoints_mut(&mut self.car);
                 let from = hardpoints.get(hardpoint);
                 hardpoints.set(hardpoint, to);
                 from
             }
         };
-        self.set.push(SetPoint { owner, point, from, to });
+        self.set.push(SetPoint { assembly, point, from, to });
     }
 }
 
-/// The points for which the owner has a use.
-fn usable_points(car: &Car, owner: Owner) -> Vec<TablePoint> {
-    let needs = owner.needs(car.axle(owner.end));
-    let centre = owner.side.map(|_| TablePoint::WheelCentre);
+/// The points for which the assembly has a use.
+fn usable_points(car: &Car, assembly: Assembly) -> Vec<TablePoint> {
+    let needs = assembly.needs(car.axle(assembly.end()));
+    let centre = assembly.side().map(|_| TablePoint::WheelCentre);
     centre.into_iter().chain(needs.into_iter().map(|need| TablePoint::Hardpoint(need.hardpoint))).collect()
 }
 
-/// The points that the owner uses: not those of links that it might have and has not.
-fn points_in_use(car: &Car, owner: Owner) -> Vec<TablePoint> {
-    let needs = owner.needs(car.axle(owner.end));
+/// The points that the assembly uses: not those of links that it might have and has not.
+fn points_in_use(car: &Car, assembly: Assembly) -> Vec<TablePoint> {
+    let needs = assembly.needs(car.axle(assembly.end()));
     let must = |point: &TablePoint| match *point {
         TablePoint::WheelCentre => true,
         TablePoint::Hardpoint(hardpoint) => {
-            owner.hardpoints(car).get(hardpoint).is_some()
+            assembly.hardpoints(car).get(hardpoint).is_some()
                 || needs.iter().any(|need| need.hardpoint == hardpoint && need.must)
         }
     };
-    usable_points(car, owner).into_iter().filter(must).collect()
+    usable_points(car, assembly).into_iter().filter(must).collect()
 }
 
 /// The points of a table that tell of this: the point itself, or the ends of a link.
@@ -363,7 +363,9 @@ fn points_of(subject: Subject) -> Vec<TablePoint> {
 fn byte_of(finding: &Finding, given: &[Given], mirror: bool) -> usize {
     let points = points_of(finding.subject);
     let of = |point: &TablePoint, side: Option<Side>| {
-        given.iter().find(|g| Some(g.owner.end) == finding.end && g.owner.side == side && g.point == *point)
+        given
+            .iter()
+            .find(|g| Some(g.assembly.end()) == finding.end && g.assembly.side() == side && g.point == *point)
     };
     let here = points.iter().find_map(|point| of(point, finding.side));
     let mirrored = || points.iter().find_map(|point| of(point, finding.side.map(Side::other)));
@@ -387,15 +389,15 @@ pub fn points_table(car: &Car, units: LengthUnit, axes: Axes) -> String {
     }
     let unit = units.symbol();
     table.push_str(&format!("corner,name,x_{unit},y_{unit},z_{unit}\n"));
-    for owner in Owner::ALL {
-        let centre = owner.wheel().map(|wheel| (TablePoint::WheelCentre, car.corner(wheel).wheel.centre));
+    for assembly in Assembly::ALL {
+        let centre = assembly.wheel().map(|wheel| (TablePoint::WheelCentre, car.corner(wheel).wheel.centre));
         let hardpoints =
-            owner.hardpoints(car).iter().map(|(hardpoint, at)| (TablePoint::Hardpoint(hardpoint), at));
+            assembly.hardpoints(car).iter().map(|(hardpoint, at)| (TablePoint::Hardpoint(hardpoint), at));
         for (point, at) in centre.into_iter().chain(hardpoints) {
             let [x, y, z] = axes
                 .from_vehicle(&at)
                 .map(|core| Quantity { core, scale: Scale::Length(units, 1.0) }.written());
-            table.push_str(&format!("{},{},{x},{y},{z}\n", owner.key(), point.key()));
+            table.push_str(&format!("{},{},{x},{y},{z}\n", assembly.key(), point.key()));
         }
     }
     table

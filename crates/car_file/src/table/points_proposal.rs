@@ -6,7 +6,7 @@ use crate::fault::table_fault::TableFault;
 use crate::read::fields::Diagnostics;
 use crate::table::points::{TableOptions, applied, bare, checked, rows};
 use crate::text::point_names::TablePoint;
-use wheelpath_geometry::{Car, Owner, Proposal};
+use wheelpath_geometry::{Assembly, Car, Proposal};
 
 /// A proposal made of a table.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,7 +17,7 @@ pub struct PointsProposal {
     /// What is doubtful about the car with these moves, though it can be solved.
     pub warnings: Vec<Problem>,
     /// Points that are the mirror image of one that is moved, and would not be any more.
-    pub one_sided: Vec<(Owner, TablePoint)>,
+    pub one_sided: Vec<(Assembly, TablePoint)>,
 }
 
 /// The points of a table that differ from the car's, as a proposal of this name; `file` is the table's name
@@ -42,12 +42,13 @@ pub fn propose_points(
         notes.add(*byte, Fault::Table(fault));
     }
     let imported = applied(car, &read.given, options.mirror);
-    let added = imported.set.iter().filter(|set| set.from.is_none()).map(|set| (set.owner, set.point));
-    for (owner, point) in imported.unused.iter().copied().chain(added) {
+    let added = imported.set.iter().filter(|set| set.from.is_none()).map(|set| (set.assembly, set.point));
+    for (assembly, point) in imported.unused.iter().copied().chain(added) {
         let row = read.given.iter().find(|given| {
-            given.point == point && (given.owner == owner || Some(given.owner) == owner.opposite())
+            given.point == point
+                && (given.assembly == assembly || Some(given.assembly) == assembly.opposite())
         });
-        let fault = TableFault::NotInCar { owner, name: point.label() };
+        let fault = TableFault::NotInCar { assembly, name: point.label() };
         notes.add(row.map_or(0, |row| row.byte), Fault::Table(fault));
     }
     let faulty = |mut problems: Vec<Problem>| {

@@ -4,7 +4,7 @@ use crate::text::nearest::{folded, nearest};
 use nalgebra::Vector3;
 use std::collections::HashMap;
 use std::sync::LazyLock;
-use wheelpath_geometry::{Car, End, Hardpoint, Owner, Side, WheelPosition};
+use wheelpath_geometry::{Assembly, Car, End, Hardpoint, Side, WheelPosition};
 
 /// What a row of a table sets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -40,11 +40,11 @@ impl TablePoint {
         matches!(self, TablePoint::Hardpoint(hardpoint) if hardpoint.is_of_axle())
     }
 
-    /// Where it stands in a car, metres; `None` where its owner has no such point.
-    pub(crate) fn place(self, car: &Car, owner: Owner) -> Option<Vector3<f64>> {
+    /// Where it stands in a car, metres; `None` where its assembly has no such point.
+    pub(crate) fn place(self, car: &Car, assembly: Assembly) -> Option<Vector3<f64>> {
         match self {
-            TablePoint::Hardpoint(hardpoint) => owner.point(car, hardpoint),
-            TablePoint::WheelCentre => owner.wheel().map(|wheel| car.corner(wheel).wheel.centre),
+            TablePoint::Hardpoint(hardpoint) => assembly.point(car, hardpoint),
+            TablePoint::WheelCentre => assembly.wheel().map(|wheel| car.corner(wheel).wheel.centre),
         }
     }
 

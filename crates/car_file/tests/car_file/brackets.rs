@@ -2,9 +2,11 @@
 
 use nalgebra::Vector3;
 use wheelpath_car_file::{Axes, BracketsFile, Direction, load_brackets, parse_brackets, put};
-use wheelpath_geometry::{Bracket, BracketPlane, BracketReference, End, Hardpoint, LengthUnit, Owner, Side};
+use wheelpath_geometry::{
+    Assembly, Bracket, BracketPlane, BracketReference, End, Hardpoint, LengthUnit, Side,
+};
 
-const LEFT: Owner = Owner { end: End::Front, side: Some(Side::Left) };
+const LEFT: Assembly = Assembly::corner(End::Front, Side::Left);
 
 fn file(brackets: &str) -> String {
     format!(
@@ -46,7 +48,7 @@ fn every_kind() -> Vec<Bracket> {
             vec![hole(0.3, Some(0.006)), BracketReference::Point(LEFT, Hardpoint::LowerBallJoint)],
         ),
         Bracket {
-            of: Owner { end: End::Rear, side: None },
+            of: Assembly::Axle(End::Rear),
             points: vec![Hardpoint::PanhardRodBody],
             ..bracket("d", BracketPlane::Normal(Vector3::z()), vec![])
         },

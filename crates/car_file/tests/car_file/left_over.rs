@@ -53,17 +53,16 @@ fn points_that_a_table_did_not_give_are_named_until_they_are_moved_or_taken_out(
     let second = import_points(&again.car, table, "points.csv", &TableOptions::default()).unwrap();
     let left = again.document.after_import(&second, &template);
     assert!(
-        !left
-            .left_over()
-            .iter()
-            .any(|(owner, point)| owner.to_string() == "front left" && point.key() == "lower_ball_joint")
+        !left.left_over().iter().any(
+            |(assembly, point)| assembly.to_string() == "front left" && point.key() == "lower_ball_joint"
+        )
     );
     // What the first table gave was measured, though the second does not give it.
     assert!(
         !left
             .left_over()
             .iter()
-            .any(|(owner, point)| owner.to_string() == "front left" && point.key() == "tie_rod_inner")
+            .any(|(assembly, point)| assembly.to_string() == "front left" && point.key() == "tie_rod_inner")
     );
 }
 
@@ -91,6 +90,6 @@ fn what_a_stand_in_had_is_left_over_beside_what_a_table_gave() {
     let imported = import_points(&loaded.car, table, "points.csv", &TableOptions::default()).unwrap();
     let left = loaded.document.after_import(&imported, &[]);
     let names: Vec<String> =
-        left.left_over().iter().map(|(owner, point)| format!("{owner} {}", point.key())).collect();
+        left.left_over().iter().map(|(assembly, point)| format!("{assembly} {}", point.key())).collect();
     assert_eq!(names, ["rear left wheel_centre", "rear left arm_pivot_inboard"]);
 }

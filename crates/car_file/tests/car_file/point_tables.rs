@@ -1,7 +1,7 @@
 //! Point tables as CAD exports them.
 
 use wheelpath_car_file::{
-    Axes, Direction, Imported, LoadError, Owner, ProposalFile, TableOptions, import_points, parse,
+    Assembly, Axes, Direction, Imported, LoadError, ProposalFile, TableOptions, import_points, parse,
     parse_proposal, points_table, propose_points,
 };
 use wheelpath_geometry::{Car, End, Hardpoint, Hardpoints, LengthUnit, Selection, Side, WheelPosition};
@@ -84,12 +84,13 @@ fn what_is_unknown_missing_or_not_used_is_listed() {
         ]
     );
     let named: Vec<_> =
-        imported.unused.iter().map(|(owner, point)| format!("{owner} {}", point.label())).collect();
+        imported.unused.iter().map(|(assembly, point)| format!("{assembly} {}", point.label())).collect();
     assert_eq!(named, ["front left toe link, inner end", "front right toe link, inner end"]);
-    let set: Vec<_> = imported.set.iter().map(|set| (set.owner.key(), set.point.key(), set.to.y)).collect();
+    let set: Vec<_> =
+        imported.set.iter().map(|set| (set.assembly.key(), set.point.key(), set.to.y)).collect();
     assert_eq!(set, [("front_left", "tie_rod_outer", 0.692), ("front_right", "tie_rod_outer", -0.692)]);
     // Nineteen points of a front corner and the wheel centre, less the one that was given.
-    assert_eq!(imported.missing.iter().filter(|(owner, _)| *owner == FRONT_LEFT.into()).count(), 18);
+    assert_eq!(imported.missing.iter().filter(|(assembly, _)| *assembly == FRONT_LEFT.into()).count(), 18);
     assert!(imported.missing.iter().any(|(_, point)| point.key() == "wheel_centre"));
 }
 
@@ -107,20 +108,20 @@ fn points_of_an_axle_as_a_whole() {
         ("name,x,y,z\ntop_link_inner,-2301,20,470\n", &rear_left),
     ] {
         let imported = import(table, options).unwrap_or_else(|error| panic!("{table}\n{error}"));
-        let set: Vec<_> = imported.set.iter().map(|s| (s.owner.key(), s.point.key(), s.to.x)).collect();
+        let set: Vec<_> = imported.set.iter().map(|s| (s.assembly.key(), s.point.key(), s.to.x)).collect();
         assert_eq!(set, [("rear", "top_link_inner", -2.301)], "{table}");
         let moved = imported.car.rear.hardpoints.get(Hardpoint::TopLinkInner);
         assert_eq!(moved, Some(nalgebra::Vector3::new(-2.301, 0.02, 0.47)), "{table}");
         // The other points of the axle, but not those of links that it might have.
         let missing: Vec<_> =
-            imported.missing.iter().map(|(owner, point)| format!("{owner} {}", point.key())).collect();
+            imported.missing.iter().map(|(assembly, point)| format!("{assembly} {}", point.key())).collect();
         assert_eq!(missing.len(), 7, "{missing:?}");
         assert_eq!(missing[0], "rear axle top_link_outer");
     }
     let unused =
         import("name,x_mm,y_mm,z_mm\nfront panhard_rod_body,1,2,3\n", &TableOptions::default()).unwrap();
     let unused: Vec<_> =
-        unused.unused.iter().map(|(owner, point)| format!("{owner} {}", point.label())).collect();
+        unused.unused.iter().map(|(assembly, point)| format!("{assembly} {}", point.label())).collect();
     assert_eq!(unused, ["front axle Panhard rod, body end"]);
     let faults = |table: &str| match import(table, &TableOptions::default()) {
         Err(error) => error.to_string(),
@@ -294,12 +295,12 @@ fn an_exported_table_imports_as_the_same_car() {
             (0, 0, 0),
             "{table}"
         );
-        for owner in Owner::ALL {
-            let back = owner.hardpoints(&imported.car);
-            assert_eq!(back.iter().count(), owner.hardpoints(&car).iter().count());
-            for (hardpoint, point) in owner.hardpoints(&car).iter() {
+        for assembly in Assembly::ALL {
+            let back = assembly.hardpoints(&imported.car);
+            assert_eq!(back.iter().count(), assembly.hardpoints(&car).iter().count());
+            for (hardpoint, point) in assembly.hardpoints(&car).iter() {
                 let back = back.get(hardpoint).unwrap();
-                assert!((back - point).norm() < 1e-14, "{owner} {hardpoint}: {back} is not {point}");
+                assert!((back - point).norm() < 1e-14, "{assembly} {hardpoint}: {back} is not {point}");
             }
         }
     }
@@ -336,26 +337,28 @@ fn a_proposal_of_a_table_makes_its_points() {
         let as_is = points_table(&from, units, axes);
         let error = propose_points(&from, &as_is, "p.csv", &TableOptions::default(), "n").unwrap_err();
         assert!(error.to_string().contains("p.csv:1:1: every point of the table stands"), "{error}");
-        for owner in Owner::ALL {
-            for (hardpoint, at) in owner.hardpoints(&from).iter() {
+        for assembly in Assembly::ALL {
+            for (hardpoint, at) in assembly.hardpoints(&from).iter() {
                 let mut to = from.clone();
-                owner.hardpoints_mut(&mut to).set(hardpoint, at + nalgebra::Vector3::new(2e-4, -3e-4, 1e-4));
+                assembly
+                    .hardpoints_mut(&mut to)
+                    .set(hardpoint, at + nalgebra::Vector3::new(2e-4, -3e-4, 1e-4));
                 let table = points_table(&to, units, axes);
                 let made = propose_points(&from, &table, "p.csv", &TableOptions::default(), "n")
-                    .unwrap_or_else(|error| panic!("{owner} {hardpoint}: {error}"));
-                assert_eq!(made.proposal.changes.len(), 1, "{owner} {hardpoint}");
+                    .unwrap_or_else(|error| panic!("{assembly} {hardpoint}: {error}"));
+                assert_eq!(made.proposal.changes.len(), 1, "{assembly} {hardpoint}");
                 // Through its file, too.
                 let file = ProposalFile::new(made.proposal, &from, units, axes);
                 let back = parse_proposal(&file.text(&from), "p.ron").unwrap().proposal;
                 let after = back.applied(&from).unwrap();
                 assert!(after.elsewhere.is_empty());
-                let there = owner.hardpoints(&after.car).get(hardpoint).unwrap();
-                let wanted = owner.hardpoints(&to).get(hardpoint).unwrap();
-                assert!((there - wanted).norm() < 1e-9, "{owner} {hardpoint}");
+                let there = assembly.hardpoints(&after.car).get(hardpoint).unwrap();
+                let wanted = assembly.hardpoints(&to).get(hardpoint).unwrap();
+                assert!((there - wanted).norm() < 1e-9, "{assembly} {hardpoint}");
                 // Nothing else has moved.
                 let mut rest = after.car.clone();
-                owner.hardpoints_mut(&mut rest).set(hardpoint, at);
-                assert_eq!(rest, from, "{owner} {hardpoint}");
+                assembly.hardpoints_mut(&mut rest).set(hardpoint, at);
+                assert_eq!(rest, from, "{assembly} {hardpoint}");
             }
         }
     }

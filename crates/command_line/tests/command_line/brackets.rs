@@ -2,7 +2,7 @@
 
 use crate::support::{Noting, fine, wheelpath_with};
 use nalgebra::Vector3;
-use wheelpath_geometry::{Bracket, BracketPlane, Hardpoint, Owner};
+use wheelpath_geometry::{Assembly, Bracket, BracketPlane, Hardpoint};
 use wheelpath_report::{Plate, PlateFault};
 
 /// A bracket by its name is the one that words would give.
@@ -100,7 +100,7 @@ fn the_plane_of_a_bracket() {
     let [a, b, c] = [Vector3::new(0.1, 0.2, 0.3), Vector3::new(0.4, 0.2, 0.3), Vector3::new(0.1, 0.21, 0.5)];
     let names = [Hardpoint::TieRodInner, Hardpoint::UpperWishboneFront, Hardpoint::LowerWishboneRear];
     let mut car = wheelpath_project::demo_car().unwrap().loaded.car;
-    let of = Owner::ALL[1];
+    let of = Assembly::ALL[1];
     for (name, at) in names.into_iter().zip([a, b, c]) {
         of.hardpoints_mut(&mut car).set(name, at);
     }

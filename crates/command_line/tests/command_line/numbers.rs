@@ -4,8 +4,8 @@ use crate::support::{Noting, csv, csv_of, demo_cars, fine, json, wheelpath, whee
 use serde_json::Value;
 use wheelpath_command_line::{Overlays, Sheet, View};
 use wheelpath_geometry::{
-    AxlePose, CarPose, CarSolver, ChangedOn, End, Hardpoint, LengthUnit, Links, Parameter, Side, Unit,
-    WheelPosition, axle_readings, reading, wheel_readings,
+    Axis, AxlePose, CarPose, CarSolver, ChangedOn, End, Hardpoint, LengthUnit, Links, ScalarParameter, Side,
+    Unit, WheelPosition, axle_readings, reading, wheel_readings,
 };
 use wheelpath_project::demo_car;
 
@@ -148,7 +148,7 @@ fn sensitivities_are_the_geometry_s_and_ranked() {
     let exact = axle
         .sensitivity(
             &axle.start(),
-            Parameter::Hardpoint(Hardpoint::TieRodInner, 2),
+            ScalarParameter::point(Hardpoint::TieRodInner, Axis::Z),
             ChangedOn::Both,
             Links::Remade,
         )
@@ -244,7 +244,7 @@ fn the_numbers_of_an_axle_as_a_whole_are_ranked_too() {
     let height = reading("roll_centre_height").unwrap();
     let rows = out["rows"].as_array().unwrap();
     assert_eq!(rows.len(), axle.parameters(Side::Left).len() + axle.own_parameters().len());
-    let z = Parameter::Hardpoint(Hardpoint::PanhardRodBody, 2);
+    let z = ScalarParameter::point(Hardpoint::PanhardRodBody, Axis::Z);
     let exact = axle.sensitivity(&axle.start(), z, ChangedOn::Both, Links::Remade).unwrap();
     let row = rows.iter().find(|r| r["parameter"] == "panhard_rod_body" && r["coordinate"] == "z").unwrap();
     let (found, expected) = (row["slope_mm_per_mm"].as_f64().unwrap(), exact.axle.get(height).unwrap());

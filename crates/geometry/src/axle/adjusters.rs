@@ -5,7 +5,7 @@ use crate::axle::car_solver::CarSolver;
 use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::position::WheelPosition;
 use crate::car::{Alignment, Car, LinkageKind, ToeBy};
-use crate::change::owner::Owner;
+use crate::change::assembly::Assembly;
 use crate::corner::align::toe_and_camber;
 use crate::linkage::links::Links;
 
@@ -19,11 +19,11 @@ impl Car {
             let Some(corner) = solver.corner(wheel) else { continue };
             let adjusted = corner.adjusted();
             car.corner_mut(wheel).alignment = Alignment::FROM_POINTS;
-            let owner = Owner::from(wheel);
+            let assembly = Assembly::from(wheel);
             if let Some(link) = corner.toe_link() {
-                owner.lengthen(&mut car, link, adjusted.toe_link_change);
+                assembly.lengthen(&mut car, link, adjusted.toe_link_change);
             }
-            owner.fix_camber_adjuster(&mut car, wheel, adjusted.camber_adjuster);
+            assembly.fix_camber_adjuster(&mut car, wheel, adjusted.camber_adjuster);
         }
         car
     }
@@ -46,7 +46,7 @@ impl Car {
     }
 }
 
-impl Owner {
+impl Assembly {
     /// Makes a link longer by so much, metres.
     fn lengthen(self, car: &mut Car, link: Link, by: f64) {
         let stated = self.lengths(car).iter().find(|(one, _)| *one == link).map(|(_, length)| *length);
@@ -58,7 +58,7 @@ impl Owner {
     }
 
     /// Puts the camber adjuster's movement into the points and lengths it moves: see
-    /// [`Parameter::CamberAdjuster`](crate::Parameter::CamberAdjuster).
+    /// [`ScalarParameter::CamberAdjuster`](crate::ScalarParameter::CamberAdjuster).
     fn fix_camber_adjuster(self, car: &mut Car, wheel: WheelPosition, by: f64) {
         if by == 0.0 {
             return;

@@ -2,6 +2,7 @@
 
 use crate::axle::cross_axle::Wheels;
 use crate::car::hardpoint::{Hardpoint, Link};
+use crate::car::parameter::{Parameter, ScalarParameter};
 use crate::car::point_set::PointSet;
 use crate::car::position::Side;
 use crate::car::{Alignment, Axle, Component};
@@ -12,7 +13,7 @@ use crate::corner::corner_solver::FURTHEST;
 use crate::corner::driven_part_guard::DrivenPartGuard;
 use crate::corner::wheel_model::{CannotFollow, WheelModel};
 use crate::linkage::assemble::{NotAssembled, assemble};
-use crate::linkage::design::{Design, Parameter};
+use crate::linkage::design::Design;
 use crate::linkage::links::Links;
 use crate::linkage::{self, Beam, beam_links, beam_mechanism};
 use crate::mechanism::stop::{Stop, StopKind};
@@ -342,13 +343,17 @@ impl BeamSolver {
         let mut beam = self.model.beam.lifted::<T>();
         match (whose, parameter) {
             (Whose::Side(side), _) => beam.sides[index(side)].change(parameter, by, links),
-            (Whose::Axle, Parameter::Hardpoint(hardpoint, axis)) if links == Links::Kept => {
+            (Whose::Axle, ScalarParameter::Coordinate(Parameter::Point(hardpoint), axis))
+                if links == Links::Kept =>
+            {
                 beam.own.with_links_kept(|own| own.add_to_point(hardpoint, axis, by));
             }
-            (Whose::Axle, Parameter::Hardpoint(hardpoint, axis)) => {
+            (Whose::Axle, ScalarParameter::Coordinate(Parameter::Point(hardpoint), axis)) => {
                 beam.own.add_to_point(hardpoint, axis, by)
             }
-            (Whose::Axle, Parameter::Length(link)) => beam.own.add_to_length(link, by),
+            (Whose::Axle, ScalarParameter::Number(Parameter::Length(link))) => {
+                beam.own.add_to_length(link, by)
+            }
             _ => return None,
         }
         Some(beam)

@@ -23,7 +23,7 @@ pub struct Corner {
     pub lengths: Vec<(Link, f64)>,
     /// Places that points had in the design pose when the parts were made that are to have them, where the
     /// points stand elsewhere now and the parts were kept: a strut's line in the upright runs through those of
-    /// its lower point and its top mount. No car file says it; [`Owner::move_point`](crate::Owner::move_point)
+    /// its lower point and its top mount. No car file says it; [`Assembly::move_point`](crate::Assembly::move_point)
     /// keeps it.
     pub made_at: Vec<(Hardpoint, Vector3<f64>)>,
     /// How the damper is worked, if there is one.

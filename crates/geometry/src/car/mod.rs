@@ -2,6 +2,7 @@
 //! vehicle axes (X forward, Y left, Z up).
 
 mod alignment;
+pub(crate) mod axis;
 mod axle;
 mod carrier;
 pub(crate) mod column;
@@ -9,6 +10,7 @@ mod corner;
 pub(crate) mod hardpoint;
 mod hardpoints;
 mod linkage_kind;
+pub(crate) mod parameter;
 pub(crate) mod part;
 pub(crate) mod point_set;
 pub(crate) mod position;

@@ -1,6 +1,7 @@
 //! Named points and the lengths of the links between them, over any number.
 
 use crate::car::Hardpoints;
+use crate::car::axis::Axis;
 use crate::car::hardpoint::{Hardpoint, Link};
 use crate::number::real::{Real, length, lift};
 use nalgebra::Vector3;
@@ -81,9 +82,9 @@ impl<T: Real> PointSet<T> {
     }
 
     /// Moves a point; links and parts are made to it.
-    pub fn add_to_point(&mut self, hardpoint: Hardpoint, axis: usize, change: T) {
-        self.points[hardpoint.index()][axis] += change;
-        self.made[hardpoint.index()][axis] += change;
+    pub fn add_to_point(&mut self, hardpoint: Hardpoint, axis: Axis, change: T) {
+        self.points[hardpoint.index()][axis.index()] += change;
+        self.made[hardpoint.index()][axis.index()] += change;
     }
 
     pub fn add_to_length(&mut self, link: Link, change: T) {

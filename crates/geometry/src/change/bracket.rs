@@ -2,7 +2,7 @@
 
 use crate::car::Car;
 use crate::car::hardpoint::Hardpoint;
-use crate::change::owner::Owner;
+use crate::change::assembly::Assembly;
 use nalgebra::Vector3;
 
 /// A bracket or plate on which pickups of one corner, or of an axle as a whole, stand. Vehicle axes,
@@ -14,7 +14,7 @@ pub struct Bracket {
     /// What there is to say of it.
     pub about: Option<String>,
     /// Whose its points are.
-    pub of: Owner,
+    pub of: Assembly,
     /// Where its plane lies and from which face it is looked at.
     pub plane: BracketPlane,
     /// The pickups on it; at least one.
@@ -28,7 +28,7 @@ pub struct Bracket {
 /// The plane of a bracket.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum BracketPlane {
-    /// Through three points of the bracket's owner, seen from where they turn left.
+    /// Through three points of the bracket's assembly, seen from where they turn left.
     Points([Hardpoint; 3]),
     /// Through three places, seen from where they turn left.
     Places([Vector3<f64>; 3]),
@@ -40,7 +40,7 @@ pub enum BracketPlane {
 #[derive(Clone, Debug, PartialEq)]
 pub enum BracketReference {
     /// A point of the car.
-    Point(Owner, Hardpoint),
+    Point(Assembly, Hardpoint),
     /// A hole that is no point of the car.
     Hole {
         /// Its name.
@@ -55,7 +55,7 @@ pub enum BracketReference {
 impl Bracket {
     /// The points that it names and the car does not have, each once.
     #[must_use]
-    pub fn lacking(&self, car: &Car) -> Vec<(Owner, Hardpoint)> {
+    pub fn lacking(&self, car: &Car) -> Vec<(Assembly, Hardpoint)> {
         let own = self.points.iter().map(|&hardpoint| (self.of, hardpoint));
         let plane: &[Hardpoint] = match &self.plane {
             BracketPlane::Points(points) => points,
@@ -63,13 +63,13 @@ impl Bracket {
         };
         let plane = plane.iter().map(|&hardpoint| (self.of, hardpoint));
         let references = self.references.iter().filter_map(|one| match one {
-            BracketReference::Point(owner, hardpoint) => Some((*owner, *hardpoint)),
+            BracketReference::Point(assembly, hardpoint) => Some((*assembly, *hardpoint)),
             BracketReference::Hole { .. } => None,
         });
         let mut lacking = Vec::new();
-        for (owner, hardpoint) in own.chain(plane).chain(references) {
-            if owner.point(car, hardpoint).is_none() && !lacking.contains(&(owner, hardpoint)) {
-                lacking.push((owner, hardpoint));
+        for (assembly, hardpoint) in own.chain(plane).chain(references) {
+            if assembly.point(car, hardpoint).is_none() && !lacking.contains(&(assembly, hardpoint)) {
+                lacking.push((assembly, hardpoint));
             }
         }
         lacking

@@ -1,7 +1,7 @@
 //! Which number of an axle is changed, for derivatives to it.
 
+use crate::car::parameter::ScalarParameter;
 use crate::car::position::Side;
-use crate::linkage::design::Parameter;
 use crate::linkage::links::Links;
 
 /// Whose number is changed.
@@ -15,13 +15,13 @@ pub(crate) enum Whose {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct Changed {
     pub whose: Whose,
-    pub parameter: Parameter,
+    pub parameter: ScalarParameter,
     pub links: Links,
 }
 
 impl Changed {
     /// The number of that side's corner, if it is one of it.
-    pub fn on(&self, side: Side) -> Option<(Parameter, Links)> {
+    pub fn on(&self, side: Side) -> Option<(ScalarParameter, Links)> {
         (self.whose == Whose::Side(side)).then_some((self.parameter, self.links))
     }
 }

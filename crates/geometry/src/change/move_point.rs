@@ -2,13 +2,13 @@
 
 use crate::car::Car;
 use crate::car::hardpoint::{Hardpoint, Link};
-use crate::change::owner::Owner;
+use crate::change::assembly::Assembly;
 use crate::linkage::links::Links;
 use nalgebra::Vector3;
 
-impl Owner {
+impl Assembly {
     /// Moves a point in the design pose to another place, metres. Returns `false`, and does nothing, where the
-    /// owner has no such point or the place is not finite.
+    /// assembly has no such point or the place is not finite.
     pub fn move_point(self, car: &mut Car, hardpoint: Hardpoint, to: Vector3<f64>, links: Links) -> bool {
         let Some(from) = self.point(car, hardpoint).filter(|_| to.iter().all(|x| x.is_finite())) else {
             return false;

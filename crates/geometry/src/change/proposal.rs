@@ -2,9 +2,11 @@
 
 use crate::car::Car;
 use crate::car::hardpoint::Hardpoint;
+use crate::car::parameter::Parameter;
 use crate::car::position::{End, Side};
-use crate::change::item::{Item, SAME, Selection, Value};
-use crate::change::owner::Owner;
+use crate::change::assembly::Assembly;
+use crate::change::selection::Selection;
+use crate::change::value::{SAME, Value};
 use crate::number::unit::LengthUnit;
 use nalgebra::Vector3;
 use std::fmt::Write;
@@ -26,10 +28,10 @@ pub struct Proposal {
 pub enum Change {
     /// A thing is now something else.
     Set {
-        /// Whose it is.
+        /// The assembly, or both sides of an axle.
         of: Selection,
-        /// Which thing.
-        item: Item,
+        /// The parameter.
+        parameter: Parameter,
         /// What it was on the car that the proposal was made for.
         was: Value,
         /// What it is to be.
@@ -40,7 +42,7 @@ pub enum Change {
     },
     /// Shims under a bracket: points go the same way by the same thickness.
     Shim {
-        /// Whose it is.
+        /// The assembly, or both sides of an axle.
         of: Selection,
         /// Which points.
         points: Vec<Hardpoint>,
@@ -65,10 +67,10 @@ pub struct Applied {
 pub struct Elsewhere {
     /// Place of the change in the proposal.
     pub change: usize,
-    /// Whose it is.
-    pub owner: Owner,
-    /// Which thing.
-    pub item: Item,
+    /// The assembly.
+    pub assembly: Assembly,
+    /// The parameter.
+    pub parameter: Parameter,
     /// What the proposal says it was.
     pub was: Value,
     /// What it is; of a link whose length follows from its points, their distance.
@@ -79,22 +81,22 @@ pub struct Elsewhere {
 
 /// Why a proposal cannot be made on a car.
 #[derive(Clone, Debug, PartialEq, Error)]
-#[error("proposal \"{proposal}\", change {}: the {owner} has no {item}, or it cannot be that", change + 1)]
+#[error("proposal \"{proposal}\", change {}: the {assembly} has no {parameter}, or it cannot be that", change + 1)]
 pub struct CannotApply {
     /// The proposal's name.
     pub proposal: String,
     /// Place of the change in the proposal.
     pub change: usize,
-    /// Whose it is.
-    pub owner: Owner,
-    /// Which thing.
-    pub item: Item,
+    /// The assembly.
+    pub assembly: Assembly,
+    /// The parameter.
+    pub parameter: Parameter,
 }
 
-/// One thing of one owner that a change changes.
+/// One parameter of one assembly that a change changes.
 struct Part {
-    owner: Owner,
-    item: Item,
+    assembly: Assembly,
+    parameter: Parameter,
     how: How,
 }
 
@@ -109,28 +111,28 @@ enum How {
 impl Change {
     /// A thing that is now something else; `was` is what it was, to its last digit.
     #[must_use]
-    pub fn set(of: Selection, item: Item, was: Value, now: Value) -> Change {
-        Change::Set { of, item, was, now, was_within: [0.0; 3] }
+    pub fn set(of: Selection, parameter: Parameter, was: Value, now: Value) -> Change {
+        Change::Set { of, parameter, was, now, was_within: [0.0; 3] }
     }
 
     /// Each thing it changes, with how.
     fn parts(&self) -> Vec<Part> {
-        let of_sides = |of: Selection| of.owners().into_iter().enumerate();
+        let of_sides = |of: Selection| of.assemblies().into_iter().enumerate();
         match self {
-            Change::Set { of, item, was, now, was_within } => of_sides(*of)
-                .map(|(n, owner)| {
+            Change::Set { of, parameter, was, now, was_within } => of_sides(*of)
+                .map(|(n, assembly)| {
                     let there = |value: Value| if n == 0 { value } else { value.mirrored() };
                     let how = How::Set { was: there(*was), now: there(*now), was_within: *was_within };
-                    Part { owner, item: *item, how }
+                    Part { assembly, parameter: *parameter, how }
                 })
                 .collect(),
             Change::Shim { of, points, along, thickness } => of_sides(*of)
-                .flat_map(|(n, owner)| {
+                .flat_map(|(n, assembly)| {
                     let sign = if n == 0 { 1.0 } else { -1.0 };
                     let by = Vector3::new(along.x, sign * along.y, along.z) * *thickness;
                     let part = move |&hardpoint: &Hardpoint| Part {
-                        owner,
-                        item: Item::Point(hardpoint),
+                        assembly,
+                        parameter: Parameter::Point(hardpoint),
                         how: How::By(by),
                     };
                     points.iter().map(part)
@@ -140,16 +142,16 @@ impl Change {
     }
 
     /// The things it changes.
-    pub fn touched(&self) -> impl Iterator<Item = (Owner, Item)> {
-        self.parts().into_iter().map(|part| (part.owner, part.item))
+    pub fn touched(&self) -> impl Iterator<Item = (Assembly, Parameter)> {
+        self.parts().into_iter().map(|part| (part.assembly, part.parameter))
     }
 
     /// In words: what goes where by how much.
     #[must_use]
     pub fn said(&self, car: &Car, lengths: LengthUnit) -> String {
         match self {
-            Change::Set { of, item, was, now, .. } => {
-                let unit = item.unit(car, of.first().end);
+            Change::Set { of, parameter, was, now, .. } => {
+                let unit = parameter.unit(car, of.first().end());
                 let change = match (was, now) {
                     (Value::Place(was), Value::Place(now)) => {
                         let mut said = String::new();
@@ -165,7 +167,7 @@ impl Change {
                     }
                     _ => format!("{} to {}", was.written(unit, lengths), now.written(unit, lengths)),
                 };
-                format!("{item}, {of}: {change}")
+                format!("{parameter}, {of}: {change}")
             }
             Change::Shim { of, points, along, thickness } => {
                 let names: Vec<String> = points.iter().map(ToString::to_string).collect();
@@ -184,16 +186,16 @@ impl Proposal {
         Proposal { name: name.to_owned(), about: None, changes: Vec::new() }
     }
 
-    /// The changes that make one car of another, as far as they are [`Item`]s. What both sides of an axle
+    /// The changes that make one car of another, as far as they are [`Parameter`]s. What both sides of an axle
     /// do alike is said once.
     #[must_use]
     pub fn between(name: &str, from: &Car, to: &Car) -> Proposal {
         let mut proposal = Proposal::new(name);
         for end in End::BOTH {
-            let [left, right] = Side::BOTH.map(|side| Owner { end, side: Some(side) });
-            for item in Item::all(left) {
-                let of = |owner| changed(item, from, to, owner);
-                let mut put = |of, (was, now)| proposal.changes.push(Change::set(of, item, was, now));
+            let [left, right] = Side::BOTH.map(|side| Assembly::corner(end, side));
+            for parameter in Parameter::all(left) {
+                let of = |assembly| changed(parameter, from, to, assembly);
+                let mut put = |of, (was, now)| proposal.changes.push(Change::set(of, parameter, was, now));
                 match (of(left), of(right)) {
                     (Some(l), Some(r)) if l.0.mirrored().is(r.0) && l.1.mirrored().is(r.1) => {
                         put(Selection::Both(end), l);
@@ -208,10 +210,10 @@ impl Proposal {
                     }
                 }
             }
-            let axle = Owner { end, side: None };
-            for item in Item::all(axle) {
-                if let Some((was, now)) = changed(item, from, to, axle) {
-                    proposal.changes.push(Change::set(Selection::One(axle), item, was, now));
+            let axle = Assembly::Axle(end);
+            for parameter in Parameter::all(axle) {
+                if let Some((was, now)) = changed(parameter, from, to, axle) {
+                    proposal.changes.push(Change::set(Selection::One(axle), parameter, was, now));
                 }
             }
         }
@@ -229,24 +231,24 @@ impl Proposal {
         let mut after = car.clone();
         let mut elsewhere = Vec::new();
         for (change, one) in self.changes.iter().enumerate() {
-            for Part { owner, item, how } in one.parts() {
-                let cannot = || CannotApply { proposal: self.name.clone(), change, owner, item };
-                let found = item.value(&after, owner).ok_or_else(cannot)?;
+            for Part { assembly, parameter, how } in one.parts() {
+                let cannot = || CannotApply { proposal: self.name.clone(), change, assembly, parameter };
+                let found = parameter.value(&after, assembly).ok_or_else(cannot)?;
                 let to = match (how, found) {
                     (How::Set { was, now, was_within }, _) => {
-                        let stands = Standing { found, drawn: drawn(item, owner, [&after, car]) };
+                        let stands = Standing { found, drawn: drawn(parameter, assembly, [&after, car]) };
                         if stands.agrees(was, was_within) {
                             stands.set(was, now)
                         } else {
                             let (found, made) = (stands.in_numbers(), stands.moved(was, now));
-                            elsewhere.push(Elsewhere { change, owner, item, was, found, made });
+                            elsewhere.push(Elsewhere { change, assembly, parameter, was, found, made });
                             made
                         }
                     }
                     (How::By(by), Value::Place(at)) => Value::Place(at + by),
                     (How::By(_), _) => return Err(cannot()),
                 };
-                if !item.set(&mut after, owner, to) {
+                if !parameter.set(&mut after, assembly, to) {
                     return Err(cannot());
                 }
             }
@@ -256,11 +258,11 @@ impl Proposal {
 
     /// The things that both proposals change: made one after the other, their moves add up.
     #[must_use]
-    pub fn overlap(&self, other: &Proposal) -> Vec<(Owner, Item)> {
+    pub fn overlap(&self, other: &Proposal) -> Vec<(Assembly, Parameter)> {
         let mine: Vec<_> = self.changes.iter().flat_map(Change::touched).collect();
         let mut both: Vec<_> =
             other.changes.iter().flat_map(Change::touched).filter(|one| mine.contains(one)).collect();
-        both.sort_by_key(|(owner, item)| (owner.end, owner.side, *item));
+        both.sort_by_key(|(assembly, parameter)| (assembly.end(), assembly.side(), *parameter));
         both.dedup();
         both
     }
@@ -299,9 +301,9 @@ struct Standing {
 }
 
 /// The distance of a link's points on each car.
-fn drawn(item: Item, owner: Owner, cars: [&Car; 2]) -> Option<[f64; 2]> {
-    let Item::Length(link) = item else { return None };
-    let [now, before] = cars.map(|car| owner.between_ends(car, link));
+fn drawn(parameter: Parameter, assembly: Assembly, cars: [&Car; 2]) -> Option<[f64; 2]> {
+    let Parameter::Length(link) = parameter else { return None };
+    let [now, before] = cars.map(|car| assembly.between_ends(car, link));
     Some([now?, before?])
 }
 
@@ -366,7 +368,7 @@ impl Standing {
 }
 
 /// What a thing was and is, where it differs by more than rounding.
-fn changed(item: Item, from: &Car, to: &Car, owner: Owner) -> Option<(Value, Value)> {
-    let (was, now) = (item.value(from, owner)?, item.value(to, owner)?);
+fn changed(parameter: Parameter, from: &Car, to: &Car, assembly: Assembly) -> Option<(Value, Value)> {
+    let (was, now) = (parameter.value(from, assembly)?, parameter.value(to, assembly)?);
     (!was.is(now)).then_some((was, now))
 }

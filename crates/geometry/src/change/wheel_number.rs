@@ -1,27 +1,10 @@
-//! Numbers of a wheel in the design pose that can be set one at a time.
+//! Where the numbers of a wheel are kept, and what they say.
 
+use crate::car::parameter::WheelNumber;
 use crate::car::position::Side;
 use crate::car::wheel::spin_axis_from_angles;
 use crate::car::{CamberBy, Corner, ToeBy};
-use crate::number::unit::Unit;
 use nalgebra::Vector3;
-
-/// A number of a wheel in the design pose.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum WheelNumber {
-    /// Static camber to the body, radians, + = top outboard.
-    Camber,
-    /// Static toe, radians, + = in.
-    Toe,
-    /// Radius of the tyre, metres.
-    TyreRadius,
-    /// Width of the tyre, metres.
-    TyreWidth,
-    /// Radius of the tread's round cross-section, metres.
-    TyreShoulderRadius,
-    /// Radius of the rim, metres.
-    RimRadius,
-}
 
 /// Static camber and toe of a wheel, radians, as its unit spin axis (outboard) has them.
 #[must_use]
@@ -31,51 +14,6 @@ pub fn static_angles(spin_axis: &Vector3<f64>, side: Side) -> (f64, f64) {
 }
 
 impl WheelNumber {
-    /// Every number of a wheel.
-    pub const ALL: [WheelNumber; 6] = [
-        WheelNumber::Camber,
-        WheelNumber::Toe,
-        WheelNumber::TyreRadius,
-        WheelNumber::TyreWidth,
-        WheelNumber::TyreShoulderRadius,
-        WheelNumber::RimRadius,
-    ];
-
-    /// Key of data.
-    #[must_use]
-    pub fn key(self) -> &'static str {
-        match self {
-            WheelNumber::Camber => "camber",
-            WheelNumber::Toe => "toe",
-            WheelNumber::TyreRadius => "tyre_radius",
-            WheelNumber::TyreWidth => "tyre_width",
-            WheelNumber::TyreShoulderRadius => "tyre_shoulder_radius",
-            WheelNumber::RimRadius => "rim_radius",
-        }
-    }
-
-    /// The name in words.
-    #[must_use]
-    pub fn label(self) -> &'static str {
-        match self {
-            WheelNumber::Camber => "static camber",
-            WheelNumber::Toe => "static toe",
-            WheelNumber::TyreRadius => "tyre radius",
-            WheelNumber::TyreWidth => "tyre width",
-            WheelNumber::TyreShoulderRadius => "tyre shoulder radius",
-            WheelNumber::RimRadius => "rim radius",
-        }
-    }
-
-    /// Its unit.
-    #[must_use]
-    pub fn unit(self) -> Unit {
-        match self {
-            WheelNumber::Camber | WheelNumber::Toe => Unit::Degree,
-            _ => Unit::Length,
-        }
-    }
-
     /// The number of a corner's wheel, metres or radians: an angle as adjusted, where an adjuster sets it.
     #[must_use]
     pub fn of(self, corner: &Corner, side: Side) -> f64 {

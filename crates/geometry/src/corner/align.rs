@@ -1,5 +1,6 @@
 //! Closing a corner in its design pose, and moving its adjusters until toe and camber are the asked ones.
 
+use crate::car::parameter::ScalarParameter;
 use crate::car::{Alignment, CamberBy, ToeBy};
 use crate::corner::corner_model::CornerModel;
 use crate::corner::corner_motion::{CornerMotion, Reference};
@@ -7,7 +8,7 @@ use crate::corner::corner_solver::{Adjusted, dead_point};
 use crate::corner::on_ground::OnGround;
 use crate::linkage;
 use crate::linkage::assemble::{NotAssembled, assemble as assembled};
-use crate::linkage::design::{Design, Parameter};
+use crate::linkage::design::Design;
 use crate::mechanism::stop::{Stop, StopKind};
 use crate::mechanism::{Input, Mechanism, Traced};
 use crate::number::real::{Real, up};
@@ -58,12 +59,12 @@ pub(crate) fn toe_and_camber<T: Real>(motion: &CornerMotion<T>) -> [T; 2] {
 
 /// Moves the adjusters until toe and camber are the asked ones.
 pub(crate) fn align(base: &Design<f64>, wanted: Alignment) -> Result<(Design<f64>, Adjusted), Stop> {
-    let mut asked: Vec<(usize, f64, Parameter)> = Vec::new();
+    let mut asked: Vec<(usize, f64, ScalarParameter)> = Vec::new();
     let mut names: Vec<&'static str> = Vec::new();
     let none = |what| Stop::new(StopKind::CannotAlign, 0.0, 0.0, vec![what], 0.0);
     if let ToeBy::TieRodLength(toe) = wanted.toe {
         let link = base.toe_link().ok_or_else(|| none("a toe link that this linkage has not"))?;
-        asked.push((0, toe, Parameter::Length(link)));
+        asked.push((0, toe, ScalarParameter::length(link)));
         names.push("toe link or tie rod length");
     }
     if let CamberBy::Adjuster(camber) = wanted.camber {
@@ -71,7 +72,7 @@ pub(crate) fn align(base: &Design<f64>, wanted: Alignment) -> Result<(Design<f64
             .linkage
             .camber_adjuster()
             .ok_or_else(|| none("a camber adjuster that this linkage has not"))?;
-        asked.push((1, camber, Parameter::CamberAdjuster));
+        asked.push((1, camber, ScalarParameter::CamberAdjuster));
         names.push(name);
     }
     let mut design = base.clone();
@@ -106,7 +107,7 @@ pub(crate) fn align(base: &Design<f64>, wanted: Alignment) -> Result<(Design<f64
         }
         for &(which, _, parameter) in &asked {
             design.add(parameter, change[which]);
-            if parameter == Parameter::CamberAdjuster {
+            if parameter == ScalarParameter::CamberAdjuster {
                 adjusted.camber_adjuster += change[which];
             } else {
                 adjusted.toe_link_change += change[which];
@@ -119,7 +120,11 @@ pub(crate) fn align(base: &Design<f64>, wanted: Alignment) -> Result<(Design<f64
     Err(failed())
 }
 
-fn alignment_of(design: &Design<f64>, traced: &Traced<1, 6>, by: Option<Parameter>) -> Option<[Dual64; 2]> {
+fn alignment_of(
+    design: &Design<f64>,
+    traced: &Traced<1, 6>,
+    by: Option<ScalarParameter>,
+) -> Option<[Dual64; 2]> {
     let mut dual = design.lifted();
     if let Some(parameter) = by {
         dual.add(parameter, Dual64::new(0.0, 1.0));

@@ -1,6 +1,7 @@
 //! Solving one corner: from its design pose to any travel and rack travel, on its own assembly.
 
 use crate::car::hardpoint::{Hardpoint, Link};
+use crate::car::parameter::ScalarParameter;
 use crate::car::position::Side;
 use crate::car::steering::Steering;
 use crate::car::{Component, Corner};
@@ -10,7 +11,7 @@ use crate::corner::corner_motion::{CornerMotion, Reference};
 use crate::corner::driven_part_guard::DrivenPartGuard;
 use crate::corner::wheel_model::CannotFollow;
 use crate::linkage;
-use crate::linkage::design::{Design, Parameter};
+use crate::linkage::design::Design;
 use crate::linkage::links::Links;
 use crate::mechanism::stop::{Stop, StopKind};
 use crate::mechanism::{Closed, Input, PathLimit, Pose, SteeringPath, Traced};
@@ -80,7 +81,7 @@ impl SolvedCorner {
 pub struct Adjusted {
     /// Change of the tie rod's (toe link's) length against the points, metres.
     pub toe_link_change: f64,
-    /// The camber adjuster, metres: see [`Parameter::CamberAdjuster`].
+    /// The camber adjuster, metres: see [`ScalarParameter::CamberAdjuster`].
     pub camber_adjuster: f64,
 }
 
@@ -271,7 +272,7 @@ impl CornerSolver {
     pub(crate) fn motion_by(
         &self,
         at: &SolvedCorner,
-        parameter: Parameter,
+        parameter: ScalarParameter,
         links: Links,
     ) -> Option<CornerMotion<Dual64>> {
         let mut design = self.dual_design();
@@ -304,7 +305,7 @@ impl CornerSolver {
         &self,
         at: &SolvedCorner,
         rate: f64,
-        changed: Option<(Parameter, Links)>,
+        changed: Option<(ScalarParameter, Links)>,
     ) -> Option<CornerMotion<Dual2OfDual>> {
         let mut design = self.design.lifted();
         if let Some((parameter, links)) = changed {

@@ -1,6 +1,7 @@
 //! A corner's numbers as the equations take them: plain, or one of them with a derivative.
 
 use crate::car::hardpoint::{Hardpoint, Link};
+use crate::car::parameter::{Parameter, ScalarParameter, WheelNumber};
 use crate::car::point_set::PointSet;
 use crate::car::position::Side;
 use crate::car::springing::{Spring, Springing};
@@ -10,23 +11,6 @@ use crate::linkage::links::Links;
 use crate::mechanism::{CentreLink, SteeringPath};
 use crate::number::real::{Real, lift};
 use nalgebra::Vector3;
-
-/// One number of a corner, or of an axle as a whole, that can be changed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Parameter {
-    /// A coordinate of a point in the design pose: 0 = X, 1 = Y, 2 = Z.
-    Hardpoint(Hardpoint, usize),
-    /// The length of a link, its end points' places kept.
-    Length(Link),
-    /// A coordinate of the wheel centre in the design pose.
-    WheelCentre(usize),
-    /// The tyre's radius.
-    TyreRadius,
-    /// The camber adjuster of the linkage, metres; + puts the wheel's top outboard. Shims between
-    /// upright and upper ball joint: + moves the joint inboard on the upright. A strut's top mount: +
-    /// moves it outboard. An upper link: + makes it longer.
-    CamberAdjuster,
-}
 
 /// A corner over any number.
 #[derive(Clone, Debug)]
@@ -116,23 +100,27 @@ impl<T: Real> Design<T> {
     }
 
     /// Adds to one number; where it is a point's, its links and parts kept as they are or made to it.
-    pub fn change(&mut self, parameter: Parameter, change: T, links: Links) {
+    pub fn change(&mut self, parameter: ScalarParameter, change: T, links: Links) {
         match (parameter, links) {
-            (Parameter::Hardpoint(hardpoint, axis), Links::Kept) => {
+            (ScalarParameter::Coordinate(Parameter::Point(hardpoint), axis), Links::Kept) => {
                 self.set.with_links_kept(|set| set.add_to_point(hardpoint, axis, change));
             }
             _ => self.add(parameter, change),
         }
     }
 
-    /// Adds to one number; links and parts are made to it.
-    pub fn add(&mut self, parameter: Parameter, change: T) {
+    /// Adds to one number; links and parts are made to it. A number that the equations of a corner do not have
+    /// changes nothing.
+    pub fn add(&mut self, parameter: ScalarParameter, change: T) {
         match parameter {
-            Parameter::Hardpoint(hardpoint, axis) => self.set.add_to_point(hardpoint, axis, change),
-            Parameter::Length(link) => self.set.add_to_length(link, change),
-            Parameter::WheelCentre(axis) => self.centre[axis] += change,
-            Parameter::TyreRadius => self.tyre_radius += change,
-            Parameter::CamberAdjuster => self.camber_adjuster += change,
+            ScalarParameter::Coordinate(Parameter::Point(hardpoint), axis) => {
+                self.set.add_to_point(hardpoint, axis, change);
+            }
+            ScalarParameter::Coordinate(Parameter::WheelCentre, axis) => self.centre[axis.index()] += change,
+            ScalarParameter::Number(Parameter::Length(link)) => self.set.add_to_length(link, change),
+            ScalarParameter::Number(Parameter::Wheel(WheelNumber::TyreRadius)) => self.tyre_radius += change,
+            ScalarParameter::CamberAdjuster => self.camber_adjuster += change,
+            ScalarParameter::Coordinate(..) | ScalarParameter::Number(_) => {}
         }
     }
 

@@ -1,15 +1,14 @@
 //! What stands across the car between both corners: anti-roll bars and the third spring.
 
 use super::{Axled, Parts};
-use crate::session::Owner;
 use crate::stage::view::{PartKind, size};
 use nalgebra::Vector3;
-use wheelpath_geometry::{BarKind, Hardpoint};
+use wheelpath_geometry::{Assembly, BarKind, Hardpoint};
 
 impl Parts<'_, '_> {
     pub(super) fn across(&mut self, axle: &Axled) {
         use Hardpoint as P;
-        let of_both = |hardpoint| axle.sides.each_ref().map(|side| (side.owner, hardpoint));
+        let of_both = |hardpoint| axle.sides.each_ref().map(|side| (side.assembly, hardpoint));
         match self.car.axle(axle.end).bar_kind() {
             Some(BarKind::U) => {
                 if let Some([a, b]) = axle.both(P::BarPivot) {
@@ -33,17 +32,17 @@ impl Parts<'_, '_> {
         use Hardpoint as P;
         let own = &axle.own;
         let (Some(foot), Some(head)) = (own.get(P::TBarPivot), own.get(P::TBarHead)) else { return };
-        let owner = Owner::Axle(axle.end);
+        let assembly = Assembly::Axle(axle.end);
         let kind = PartKind::Tube { a: foot, b: head, radius: size::BAR };
-        self.push(kind, owner, &[P::TBarPivot, P::TBarHead]);
+        self.push(kind, assembly, &[P::TBarPivot, P::TBarHead]);
         if let Some(axis) = own.get(P::TBarAxis).and_then(|second| (second - foot).try_normalize(1e-9)) {
             let half: Vector3<f64> = axis * 0.03;
             let kind = PartKind::Tube { a: foot - half, b: foot + half, radius: 1.5 * size::BAR };
-            self.push(kind, owner, &[P::TBarPivot]);
+            self.push(kind, assembly, &[P::TBarPivot]);
         }
         for side in &axle.sides {
             if let Some(end) = side.get(P::DropLinkBar) {
-                let of = [(owner, P::TBarHead), (side.owner, P::DropLinkBar)];
+                let of = [(assembly, P::TBarHead), (side.assembly, P::DropLinkBar)];
                 self.push_of(PartKind::BarArm { pivot: head, end }, of);
             }
         }

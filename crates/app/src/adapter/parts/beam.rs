@@ -2,10 +2,9 @@
 
 use super::body::into_body;
 use super::{Axled, Parts};
-use crate::session::Owner;
 use crate::stage::view::{PartKind, size};
 use nalgebra::{Point3, Vector3};
-use wheelpath_geometry::{Component, Hardpoint, Link, Side};
+use wheelpath_geometry::{Assembly, Component, Hardpoint, Link, Side};
 
 const RODS: [Link; 5] =
     [Link::TopLink, Link::PanhardRod, Link::TorqueArmLink, Link::WattRodToLeft, Link::WattRodToRight];
@@ -17,7 +16,7 @@ impl Parts<'_, '_> {
         if !plan.is_beam() {
             return;
         }
-        let owner = Owner::Axle(axle.end);
+        let assembly = Assembly::Axle(axle.end);
         let solved = self.solved.axle(axle.end);
         let ends = Side::BOTH.map(|side| Point3::from(solved.motion.corner(side).wheel_centre));
         let forward = self.solver.axle(axle.end).upright(solved, Side::Left).car_from_body * Vector3::x();
@@ -26,9 +25,9 @@ impl Parts<'_, '_> {
             of.extend(Hardpoint::ALL.iter().filter_map(|&hardpoint| {
                 // The second point of the lever's axis is no joint, and the torque arm is drawn by itself.
                 let joint = !matches!(hardpoint, P::WattAxis | P::TorqueArmLinkAxle);
-                let on_axle = posed.owner.carrier(self.car, hardpoint) == Some(Component::Upright);
+                let on_axle = posed.assembly.carrier(self.car, hardpoint) == Some(Component::Upright);
                 let at = posed.get(hardpoint).filter(|_| joint && on_axle)?;
-                Some(((posed.owner, hardpoint), at))
+                Some(((posed.assembly, hardpoint), at))
             }));
         }
         let joints = of.iter().map(|(_, at)| *at).collect();
@@ -39,7 +38,7 @@ impl Parts<'_, '_> {
         );
         if let Some(end) = axle.own.get(P::TorqueArmLinkAxle) {
             let root = ends[1] + (ends[0] - ends[1]) * 0.5;
-            self.push(PartKind::TorqueArm { root, end }, owner, &[P::TorqueArmLinkAxle]);
+            self.push(PartKind::TorqueArm { root, end }, assembly, &[P::TorqueArmLinkAxle]);
         }
         for link in RODS {
             let (a, b) = link.ends();
@@ -48,7 +47,7 @@ impl Parts<'_, '_> {
                 if plan.carrier(end) == Component::Body
                     && let Some(at) = axle.own.get(end)
                 {
-                    self.mount(at, into_body(self.car, owner, end));
+                    self.mount(at, into_body(self.car, assembly, end));
                 }
             }
         }
@@ -68,10 +67,10 @@ impl Parts<'_, '_> {
         // The plates lie where the rods pull, on a pin from the pivot.
         let reach = points.iter().map(|end| (end - pivot).dot(&along)).sum::<f64>() * 0.5;
         let middle = pivot + along * reach;
-        let owner = Owner::Axle(axle.end);
+        let assembly = Assembly::Axle(axle.end);
         let of = [P::WattPivot, P::WattLeverLeft, P::WattLeverRight];
-        self.push(PartKind::Rocker { pivot: middle, axis, points }, owner, &of);
-        self.push(PartKind::Tube { a: pivot, b: middle, radius: size::BAR }, owner, &[P::WattPivot]);
+        self.push(PartKind::Rocker { pivot: middle, axis, points }, assembly, &of);
+        self.push(PartKind::Tube { a: pivot, b: middle, radius: size::BAR }, assembly, &[P::WattPivot]);
         if self.car.axle(axle.end).carrier(P::WattPivot) == Component::Body {
             self.mount(pivot, -along * reach.signum());
         }

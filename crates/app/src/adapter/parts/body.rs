@@ -1,10 +1,9 @@
 //! Hints of the body: what pickups are fixed to, and slim frames through them.
 
 use super::{Axled, Parts};
-use crate::session::Owner;
 use crate::stage::view::PartKind;
 use nalgebra::{Point3, Vector3};
-use wheelpath_geometry::{Car, Component, Hardpoint, Link, LinkageKind, Springing};
+use wheelpath_geometry::{Assembly, Car, Component, Hardpoint, Link, LinkageKind, Springing};
 
 /// How far into the body the frame passes a pickup, metres: behind its mount.
 const BEHIND: f64 = 0.032;
@@ -13,18 +12,18 @@ const CENTRAL: f64 = 0.15;
 
 /// From a pickup into the body: the way its mount faces away from the link. Taken from the design
 /// pose, so that no mount turns as the car moves.
-pub(super) fn into_body(car: &Car, owner: Owner, hardpoint: Hardpoint) -> Vector3<f64> {
+pub(super) fn into_body(car: &Car, assembly: Assembly, hardpoint: Hardpoint) -> Vector3<f64> {
     use Hardpoint as P;
-    let place = |hardpoint| owner.hardpoints(car).get(hardpoint);
+    let place = |hardpoint| assembly.hardpoints(car).get(hardpoint);
     let inboard = |at: Vector3<f64>| Vector3::new(0.0, -at.y.signum(), 0.0);
-    let (Some(at), end) = (place(hardpoint), owner.end()) else { return Vector3::z() };
+    let (Some(at), end) = (place(hardpoint), assembly.end()) else { return Vector3::z() };
     match hardpoint {
         P::StrutTop | P::DamperBody | P::SpringBody => Vector3::z(),
         P::ArmPivotOutboard | P::ArmPivotInboard => {
-            let wheel = owner.wheel().map_or(0.0, |at| car.corner(at).wheel.centre.x);
+            let wheel = assembly.wheel().map_or(0.0, |at| car.corner(at).wheel.centre.x);
             Vector3::new((at.x - wheel).signum(), 0.0, 0.0)
         }
-        _ if owner.wheel().is_some() && !car.axle(end).is_beam() => inboard(at),
+        _ if assembly.wheel().is_some() && !car.axle(end).is_beam() => inboard(at),
         _ => {
             let other = Link::ALL.iter().find_map(|link| match link.ends() {
                 (a, b) if a == hardpoint => place(b),
@@ -77,7 +76,7 @@ impl Parts<'_, '_> {
     fn in_frame(&self, axle: &Axled, hardpoint: Hardpoint) -> Option<[Point3<f64>; 2]> {
         let [left, right] = axle.sides.each_ref().map(|side| {
             let at = side.get(hardpoint)?;
-            Some(at + into_body(self.car, side.owner, hardpoint) * BEHIND)
+            Some(at + into_body(self.car, side.assembly, hardpoint) * BEHIND)
         });
         Some([left?, right?])
     }
@@ -124,7 +123,7 @@ impl Parts<'_, '_> {
             else {
                 continue;
             };
-            let at = at + into_body(self.car, Owner::Axle(axle.end), hardpoint) * BEHIND;
+            let at = at + into_body(self.car, Assembly::Axle(axle.end), hardpoint) * BEHIND;
             let [left, right] = [0, 1].map(|side| nearest(&anchors, side, at));
             let corners = match (left, right) {
                 (Some(left), Some(right)) if at.y.abs() < CENTRAL => vec![left, at, right, at],

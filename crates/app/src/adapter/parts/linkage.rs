@@ -50,7 +50,7 @@ impl Parts<'_, '_> {
                 continue;
             };
             let kind = PartKind::Wishbone { inner_front: a, inner_rear: b, outer: c, radius: size::ARM };
-            self.push(kind, posed.owner, &[front, rear, outer]);
+            self.push(kind, posed.assembly, &[front, rear, outer]);
             self.mounted(at, posed, &[front, rear]);
             self.brackets(at, posed, part, &[[a, c], [b, c]]);
         }
@@ -64,7 +64,7 @@ impl Parts<'_, '_> {
         }
         if let [Some(a), Some(b), Some(c), Some(d)] = H_ARM.map(|hardpoint| posed.get(hardpoint)) {
             let kind = PartKind::HArm { inner: [a, b], outer: [c, d], radius: size::ARM };
-            self.push(kind, posed.owner, &H_ARM);
+            self.push(kind, posed.assembly, &H_ARM);
             self.mounted(at, posed, &H_ARM[..2]);
             let middle = [nalgebra::center(&a, &c), nalgebra::center(&b, &d)];
             self.brackets(at, posed, Component::HArm, &[[a, c], [b, d], middle]);
@@ -74,7 +74,7 @@ impl Parts<'_, '_> {
                 self.view.wheels.last().map(|wheel| (wheel.centre, wheel.spin_axis))
         {
             let kind = PartKind::TrailingArm { pivots: [outboard, inboard], wheel_centre, spin_axis };
-            self.push(kind, posed.owner, &PIVOTS);
+            self.push(kind, posed.assembly, &PIVOTS);
             self.mounted(at, posed, &PIVOTS);
             let legs = [[outboard, wheel_centre], [inboard, wheel_centre]];
             self.brackets(at, posed, Component::Upright, &legs);
@@ -107,7 +107,7 @@ impl Parts<'_, '_> {
                 continue;
             };
             let kind = PartKind::Bracket { foot, joint };
-            self.push(kind, posed.owner, &[hardpoint]);
+            self.push(kind, posed.assembly, &[hardpoint]);
         }
     }
 
@@ -132,7 +132,7 @@ impl Parts<'_, '_> {
         let brackets = posed.all(&held);
         let (top, bottom) = (Point3::from(top), Point3::from(bottom));
         let kind = PartKind::Strut { top, bottom, tube_length, spring, brackets };
-        self.push(kind, posed.owner, &[P::StrutTop, P::StrutBottom]);
+        self.push(kind, posed.assembly, &[P::StrutTop, P::StrutBottom]);
         held
     }
 

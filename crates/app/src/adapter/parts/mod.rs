@@ -11,20 +11,19 @@ mod steering;
 pub(super) use posed::Posed;
 
 use super::{key_of, place_of};
-use crate::session::Owner;
 use crate::stage::view::{Emphasis, Ground, Part, PartKind, PointView, StageView, WheelView};
 use nalgebra::{Point3, Vector3};
-use wheelpath_geometry::{Car, CarSolver, End, Hardpoint, Side, SolvedCar, WheelPosition};
+use wheelpath_geometry::{Assembly, Car, CarSolver, End, Hardpoint, Side, SolvedCar, WheelPosition};
 
 /// What stands out.
 #[derive(Clone, Debug, Default)]
 pub struct Marked<'a> {
     /// The point selected.
-    pub selected: Option<(Owner, Hardpoint)>,
+    pub selected: Option<(Assembly, Hardpoint)>,
     /// The car this one is compared with.
     pub original: Option<&'a Car>,
     /// Points of links that cannot close.
-    pub faults: Vec<(Owner, Hardpoint)>,
+    pub faults: Vec<(Assembly, Hardpoint)>,
 }
 
 /// A car in a pose, as the stage draws it.
@@ -42,7 +41,7 @@ pub fn car_view(car: &Car, solver: &CarSolver, solved: &SolvedCar, marked: &Mark
     for end in End::BOTH {
         let axle = Axled {
             end,
-            own: Posed::of(solver, solved, Owner::Axle(end)),
+            own: Posed::of(solver, solved, Assembly::Axle(end)),
             sides: Side::BOTH.map(|side| Posed::of(solver, solved, WheelPosition { end, side }.into())),
         };
         parts.steering(&axle);
@@ -107,14 +106,14 @@ impl Parts<'_, '_> {
         });
     }
 
-    /// Adds a part that hangs on points of one owner.
-    fn push(&mut self, kind: PartKind, owner: Owner, of: &[Hardpoint]) {
-        self.push_of(kind, of.iter().map(|&hardpoint| (owner, hardpoint)));
+    /// Adds a part that hangs on points of one assembly.
+    fn push(&mut self, kind: PartKind, assembly: Assembly, of: &[Hardpoint]) {
+        self.push_of(kind, of.iter().map(|&hardpoint| (assembly, hardpoint)));
     }
 
     /// Adds a part that hangs on these points.
-    fn push_of(&mut self, kind: PartKind, of: impl IntoIterator<Item = (Owner, Hardpoint)>) {
-        let all = of.into_iter().map(|(owner, hardpoint)| self.emphasis(owner, hardpoint));
+    fn push_of(&mut self, kind: PartKind, of: impl IntoIterator<Item = (Assembly, Hardpoint)>) {
+        let all = of.into_iter().map(|(assembly, hardpoint)| self.emphasis(assembly, hardpoint));
         let emphasis = all.fold(Emphasis::Plain, stronger);
         // A selected point is marked by itself; its links only say that they changed.
         let emphasis = if emphasis == Emphasis::Selected { Emphasis::Plain } else { emphasis };
@@ -128,7 +127,7 @@ impl Parts<'_, '_> {
 
     fn rod(&mut self, posed: &Posed, [inner, outer]: [Hardpoint; 2], radius: f64) {
         if let (Some(a), Some(b)) = (posed.get(inner), posed.get(outer)) {
-            self.push(PartKind::Rod { a, b, radius }, posed.owner, &[inner, outer]);
+            self.push(PartKind::Rod { a, b, radius }, posed.assembly, &[inner, outer]);
         }
     }
 
@@ -136,11 +135,11 @@ impl Parts<'_, '_> {
         self.push_plain(PartKind::Mount { at, into_body });
     }
 
-    fn emphasis(&self, owner: Owner, hardpoint: Hardpoint) -> Emphasis {
-        let place = |car: &Car| owner.hardpoints(car).get(hardpoint);
-        if self.marked.faults.contains(&(owner, hardpoint)) {
+    fn emphasis(&self, assembly: Assembly, hardpoint: Hardpoint) -> Emphasis {
+        let place = |car: &Car| assembly.hardpoints(car).get(hardpoint);
+        if self.marked.faults.contains(&(assembly, hardpoint)) {
             Emphasis::Fault
-        } else if self.marked.selected == Some((owner, hardpoint)) {
+        } else if self.marked.selected == Some((assembly, hardpoint)) {
             Emphasis::Selected
         } else if self.marked.original.is_some_and(|original| place(original) != place(self.car)) {
             Emphasis::Changed
@@ -153,15 +152,15 @@ impl Parts<'_, '_> {
         use Hardpoint as P;
         for &hardpoint in Hardpoint::ALL {
             let Some(place) = posed.get(hardpoint) else { continue };
-            let emphasis = self.emphasis(posed.owner, hardpoint);
+            let emphasis = self.emphasis(posed.assembly, hardpoint);
             // Second points of axes stand in the air: shown only while they are worked on.
             let helper = matches!(hardpoint, P::RockerAxis | P::BarAxis | P::WattAxis | P::TBarAxis);
             if helper && emphasis == Emphasis::Plain {
                 continue;
             }
             self.view.points.push(PointView {
-                key: key_of(posed.owner, hardpoint),
-                name: format!("{hardpoint}, {}", posed.owner),
+                key: key_of(posed.assembly, hardpoint),
+                name: format!("{hardpoint}, {}", posed.assembly),
                 at: place,
                 emphasis,
             });

@@ -1,26 +1,25 @@
 //! Points where they stand in a pose.
 
-use crate::session::Owner;
 use nalgebra::{Point3, Vector3};
-use wheelpath_geometry::{CarSolver, Hardpoint, SolvedCar};
+use wheelpath_geometry::{Assembly, CarSolver, Hardpoint, SolvedCar};
 
 /// Points of a corner, or of an axle as a whole, where they stand in a pose.
 pub(in crate::adapter) struct Posed {
-    pub owner: Owner,
+    pub assembly: Assembly,
     points: [Option<Vector3<f64>>; Hardpoint::COUNT],
 }
 
 impl Posed {
-    pub fn of(solver: &CarSolver, solved: &SolvedCar, owner: Owner) -> Self {
+    pub fn of(solver: &CarSolver, solved: &SolvedCar, assembly: Assembly) -> Self {
         let mut points = [None; Hardpoint::COUNT];
-        let all = match owner {
-            Owner::Corner(at) => solver.points(solved, at),
-            Owner::Axle(end) => solver.axle_points(solved, end),
+        let all = match assembly {
+            Assembly::Corner(at) => solver.points(solved, at),
+            Assembly::Axle(end) => solver.axle_points(solved, end),
         };
         for (hardpoint, place) in all {
             points[hardpoint.index()] = Some(place);
         }
-        Posed { owner, points }
+        Posed { assembly, points }
     }
 
     pub fn vector(&self, hardpoint: Hardpoint) -> Option<Vector3<f64>> {

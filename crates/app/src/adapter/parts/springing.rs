@@ -22,7 +22,7 @@ impl Parts<'_, '_> {
             let mut of = vec![P::PushrodInner, P::DamperRocker];
             of.extend(by_carrier.into_iter().filter(on_rocker));
             let kind = PartKind::Rocker { pivot, axis: second - pivot, points: posed.all(&of) };
-            self.push(kind, posed.owner, &of);
+            self.push(kind, posed.assembly, &of);
             if matches!(corner.spring, Some(Spring::TorsionBar { .. }))
                 && let Some(axis) = (second - pivot).try_normalize(1e-9)
             {
@@ -43,14 +43,14 @@ impl Parts<'_, '_> {
             let body_length = corner.damper.map_or(0.55 * design, |stops| 0.72 * stops.shortest);
             let spring = matches!(corner.spring, None | Some(Spring::OnDamper { .. }));
             let kind = PartKind::Damper { body_eye, moving_eye, body_length, spring };
-            self.push(kind, posed.owner, &[P::DamperBody, P::DamperRocker]);
+            self.push(kind, posed.assembly, &[P::DamperBody, P::DamperRocker]);
             if matches!(corner.springing, Some(Springing::Direct { .. })) {
                 self.mounted(at, posed, &[P::DamperBody]);
             }
         }
         if let (Some(body_end), Some(moving_end)) = (posed.get(P::SpringBody), posed.get(P::SpringMoving)) {
             let kind = PartKind::Spring { body_end, moving_end };
-            self.push(kind, posed.owner, &[P::SpringBody, P::SpringMoving]);
+            self.push(kind, posed.assembly, &[P::SpringBody, P::SpringMoving]);
             self.mounted(at, posed, &[P::SpringBody]);
         }
         self.rod(posed, [P::DropLinkBar, P::DropLinkOuter], size::DROP_LINK);
@@ -58,7 +58,7 @@ impl Parts<'_, '_> {
         if let (Some(pivot), Some(end)) = (posed.get(P::BarPivot), posed.get(P::DropLinkBar))
             && is_u
         {
-            self.push(PartKind::BarArm { pivot, end }, posed.owner, &[P::BarPivot, P::DropLinkBar]);
+            self.push(PartKind::BarArm { pivot, end }, posed.assembly, &[P::BarPivot, P::DropLinkBar]);
         }
     }
 }

@@ -34,7 +34,7 @@ impl Parts<'_, '_> {
             self.push_plain(PartKind::SteeringArm { pivot, axis, ball, gearbox });
         }
         let joints = axle.sides.iter().filter_map(|side| side.get(Hardpoint::TieRodInner)).collect();
-        let of = axle.sides.each_ref().map(|side| (side.owner, Hardpoint::TieRodInner));
+        let of = axle.sides.each_ref().map(|side| (side.assembly, Hardpoint::TieRodInner));
         self.push_of(PartKind::CentreLink { balls: [pitman, idler], joints }, of);
     }
 }

@@ -1,10 +1,10 @@
 //! Points pulled by keyboard: handles typed and stepped, plates described.
 
 use super::{FRONT_LEFT, FRONT_RIGHT, Task, bench, rod_inner};
-use crate::session::{Axis, Handle, Owner};
+use crate::session::Handle;
 use bevy_egui::egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable;
-use wheelpath_geometry::Hardpoint;
+use wheelpath_geometry::{Assembly, Axis, Hardpoint};
 
 #[test]
 fn the_typed_twin_of_a_handle_pulls_along_it() {
@@ -72,8 +72,8 @@ fn a_plate_is_given_by_its_normal_and_pulled_in() {
     harness.run();
     harness.get_by_label("Set normal").click();
     harness.run();
-    let owner = Owner::from(FRONT_LEFT);
-    let plate = harness.state().session.plate(owner, Hardpoint::TieRodInner);
+    let assembly = Assembly::from(FRONT_LEFT);
+    let plate = harness.state().session.plate(assembly, Hardpoint::TieRodInner);
     assert_eq!(plate, Some(nalgebra::Vector3::y()));
     for (label, text) in [("u", "2"), ("v", "-3")] {
         let field = format!("front left, tie rod, inner end, {label} in the plate in mm");
@@ -83,7 +83,7 @@ fn a_plate_is_given_by_its_normal_and_pulled_in() {
         harness.key_press(Key::Enter);
         harness.run();
     }
-    let place = |car: &wheelpath_geometry::Car| owner.hardpoints(car).get(Hardpoint::TieRodInner).unwrap();
+    let place = |car: &wheelpath_geometry::Car| assembly.hardpoints(car).get(Hardpoint::TieRodInner).unwrap();
     let session = &harness.state().session;
     let by = place(session.car()) - place(session.original());
     assert!((by - nalgebra::Vector3::new(2e-3, 0.0, -3e-3)).norm() < 1e-12, "{by}");

@@ -3,12 +3,12 @@
 
 use super::{Bench, FRONT_LEFT, Z_OF_ROD, bench, bench_of, changing, rod_inner, settled};
 use crate::panels::{Task, UiState};
-use crate::session::{Edit, Owner, Session, copy_of_alder, raise_rod};
+use crate::session::{Edit, Session, copy_of_alder, raise_rod};
 use bevy_egui::egui::{Event, Key, Modifiers, PointerButton, Pos2, Rect, pos2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use std::path::Path;
-use wheelpath_geometry::{End, Hardpoint, Side, WheelPosition};
+use wheelpath_geometry::{Assembly, End, Hardpoint, Parameter, Side, WheelNumber, WheelPosition};
 
 const FRONT_RIGHT: WheelPosition = WheelPosition { end: End::Front, side: Side::Right };
 
@@ -73,7 +73,7 @@ fn where_the_sides_are_unlike_a_change_goes_to_one_unless_both_are_asked_for() {
     assert!(!harness.state().state.mirrored && shows(&harness, "the left side only"));
     let hardpoint = Hardpoint::UpperBallJoint;
     let z = |bench: &Bench, at: WheelPosition| {
-        Owner::from(at).hardpoints(bench.session.car()).get(hardpoint).unwrap().z
+        Assembly::from(at).hardpoints(bench.session.car()).get(hardpoint).unwrap().z
     };
     let was = [FRONT_LEFT, FRONT_RIGHT].map(|at| z(harness.state(), at));
     let field = format!("front left, {}, Z in {}", hardpoint.label(), unit(harness.state()));
@@ -123,7 +123,7 @@ fn both_sides_are_taken_where_they_are_alike_and_one_alone_stays_asked_for() {
 #[test]
 fn what_is_typed_is_selected_on_the_car() {
     let mut harness = changing(vec2(1280.0, 720.0));
-    let point = Some((Owner::from(FRONT_LEFT), Hardpoint::TieRodInner));
+    let point = Some((Assembly::from(FRONT_LEFT), Hardpoint::TieRodInner));
     harness.get_by_label(Z_OF_ROD).focus();
     harness.run();
     assert_eq!(harness.state().state.selected, None, "not yet");
@@ -171,12 +171,12 @@ fn a_curve_keeps_what_it_is_counted_from_when_the_car_changes() {
     let switch = "From zero: Toe over travel, front";
     assert!(harness.query_by_label(switch).is_none(), "the sides lie on one another");
     // Toe out on one side: the sides are far apart.
-    let change = crate::session::Change::SetWheel {
-        wheel: FRONT_LEFT,
-        number: crate::session::WheelNumber::Toe,
-        to: 0.05,
-        mirrored: false,
-    };
+    let change = crate::session::CarEdit::set_number(
+        FRONT_LEFT.into(),
+        Parameter::Wheel(WheelNumber::Toe),
+        0.05,
+        false,
+    );
     harness.state_mut().session.apply(Edit::Change(change));
     harness.run();
     assert!(!shows(&harness, "Toe change"), "the values, as before");

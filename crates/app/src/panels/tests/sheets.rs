@@ -2,12 +2,12 @@
 
 use super::which_way::wait;
 use super::{Bench, FRONT_LEFT, FRONT_RIGHT, Task, bench, settled};
-use crate::session::{Beside, Change, Edit, Owner, PlateBy, Session, copy_of_alder};
+use crate::session::{Beside, CarEdit, Edit, PlateBy, Session, copy_of_alder};
 use bevy_egui::egui::vec2;
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use std::path::Path;
-use wheelpath_geometry::Hardpoint;
+use wheelpath_geometry::{Assembly, Hardpoint};
 
 /// The drawer on a copy of Alder with its folder.
 fn deciding(folder: &Path) -> Harness<'static, Bench> {
@@ -20,10 +20,10 @@ fn deciding(folder: &Path) -> Harness<'static, Bench> {
 
 /// Both tie rods' inner ends, 2.5 mm.
 fn lower_the_rod(harness: &mut Harness<'static, Bench>) {
-    let owner: Owner = FRONT_LEFT.into();
-    let from = owner.hardpoints(harness.state().session.car()).get(Hardpoint::TieRodInner).unwrap();
+    let assembly: Assembly = FRONT_LEFT.into();
+    let from = assembly.hardpoints(harness.state().session.car()).get(Hardpoint::TieRodInner).unwrap();
     let to = from - nalgebra::Vector3::new(0.0, 0.0, 2.5e-3);
-    let change = Change::MoveHardpoint { owner, hardpoint: Hardpoint::TieRodInner, to, mirrored: true };
+    let change = CarEdit::move_point(assembly, Hardpoint::TieRodInner, to, true);
     harness.state_mut().session.apply(Edit::Change(change));
     harness.run();
 }
@@ -57,8 +57,8 @@ fn shows(harness: &Harness<'static, Bench>, text: &str) -> bool {
 fn the_plate_of_a_bracket_is_known_and_its_sheet_is_written_for_what_is_moved() {
     let folder = tempfile::tempdir().unwrap();
     let mut harness = deciding(folder.path());
-    let owner: Owner = FRONT_LEFT.into();
-    let normal = harness.state().session.plate(owner, Hardpoint::TieRodInner).unwrap();
+    let assembly: Assembly = FRONT_LEFT.into();
+    let normal = harness.state().session.plate(assembly, Hardpoint::TieRodInner).unwrap();
     assert!((normal - nalgebra::Vector3::y()).norm() < 1e-12, "the rack's plate faces left: {normal}");
     assert!(harness.query_by_label("Sheet of Rack plate, left, pdf").is_none(), "nothing is moved");
     lower_the_rod(&mut harness);
@@ -94,7 +94,7 @@ fn a_plate_that_was_described_is_kept_beside_the_car_for_both_sides() {
     let normal = nalgebra::Vector3::new(0.1, 1.0, 0.0);
     let by = PlateBy::Normal(normal);
     harness.state_mut().session.apply(Edit::SetPlate {
-        owner: FRONT_LEFT.into(),
+        assembly: FRONT_LEFT.into(),
         hardpoint: Hardpoint::TieRodInner,
         by,
         mirrored: true,

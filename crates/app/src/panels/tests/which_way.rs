@@ -1,12 +1,12 @@
 //! Which way to go, the contour map, and whether it fits: by mouse and keyboard.
 
 use super::{Bench, FRONT_LEFT, FRONT_RIGHT, Task, bench, bench_of, rod_inner};
-use crate::session::{Goal, Owner};
+use crate::session::Goal;
 use bevy_egui::egui::{Pos2, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use std::time::{Duration, Instant};
-use wheelpath_geometry::Hardpoint;
+use wheelpath_geometry::{Assembly, Hardpoint};
 
 fn on_the_rod(size: Vec2, prepare: impl FnOnce(&mut Bench)) -> Harness<'static, Bench> {
     bench(size, |bench| {
@@ -95,7 +95,7 @@ fn a_click_in_the_map_puts_the_point_there_on_both_sides_and_undo_takes_it_back(
 #[test]
 fn a_beam_says_why_it_has_no_map() {
     let mut harness = bench_of("hazel", vec2(1280.0, 1400.0), |bench| {
-        let rear = Owner::ALL[2];
+        let rear = Assembly::ALL[2];
         let (hardpoint, _) = rear.hardpoints(bench.session.car()).iter().next().unwrap();
         bench.state.task = Task::Change;
         bench.state.select(Some((rear, hardpoint)));
@@ -153,15 +153,15 @@ fn side_by_side_is_for_what_differs() {
     harness.run();
     assert!(!harness.state().state.beside, "nothing differs");
     let session = &mut harness.state_mut().session;
-    let owner: Owner = FRONT_LEFT.into();
-    let to = owner.hardpoints(session.car()).get(Hardpoint::TieRodInner).unwrap()
+    let assembly: Assembly = FRONT_LEFT.into();
+    let to = assembly.hardpoints(session.car()).get(Hardpoint::TieRodInner).unwrap()
         + nalgebra::Vector3::new(0.0, 0.0, -2e-3);
-    session.apply(crate::session::Edit::Change(crate::session::Change::MoveHardpoint {
-        owner,
-        hardpoint: Hardpoint::TieRodInner,
+    session.apply(crate::session::Edit::Change(crate::session::CarEdit::move_point(
+        assembly,
+        Hardpoint::TieRodInner,
         to,
-        mirrored: true,
-    }));
+        true,
+    )));
     harness.run();
     harness.get_by_label("Side by side").click();
     harness.run();

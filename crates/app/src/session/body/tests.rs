@@ -1,6 +1,6 @@
 use super::super::tests::{alder, car, every_car};
 use super::{About, Edit, Session};
-use crate::session::{Change, Wheels};
+use crate::session::{CarEdit, Wheels};
 use nalgebra::Vector3;
 use wheelpath_geometry::{BodyPose, End, Hardpoint, RoadSolver, Side, WheelPosition};
 
@@ -142,15 +142,10 @@ fn the_wheels_follow_a_held_body_until_a_travel_is_set() {
     assert!((steered[2] - straight[2]).abs() < 1e-9, "and leaves the rear");
     assert_eq!(session.body().unwrap().pose, body);
 
-    let owner = FRONT_LEFT.into();
+    let assembly = FRONT_LEFT.into();
     let to = session.car().corner(FRONT_LEFT).hardpoints.get(Hardpoint::LowerBallJoint).unwrap()
         + Vector3::new(0.0, 4e-3, 0.0);
-    session.apply(Edit::Change(Change::MoveHardpoint {
-        owner,
-        hardpoint: Hardpoint::LowerBallJoint,
-        to,
-        mirrored: false,
-    }));
+    session.apply(Edit::Change(CarEdit::move_point(assembly, Hardpoint::LowerBallJoint, to, false)));
     assert_ne!(bits(session.held_pose().travel), bits(steered), "another camber, another contact");
     assert_eq!(session.body().unwrap().pose, body);
     session.apply(Edit::Undo);

@@ -1,15 +1,15 @@
 use super::super::tests::{alder, car, every_car};
-use super::{Axis, Guide, Handle, PlateBy, Session, snapped};
-use crate::session::{About, Change, Edit, Owner};
+use super::{Guide, Handle, PlateBy, Session, snapped};
+use crate::session::{About, CarEdit, Edit};
 use nalgebra::Vector3;
-use wheelpath_geometry::{End, Hardpoint, Link, Side, WheelPosition};
+use wheelpath_geometry::{Assembly, Axis, End, Hardpoint, Link, Side, WheelPosition};
 
-const LEFT: Owner = Owner::Corner(WheelPosition { end: End::Front, side: Side::Left });
-const RIGHT: Owner = Owner::Corner(WheelPosition { end: End::Front, side: Side::Right });
+const LEFT: Assembly = Assembly::Corner(WheelPosition { end: End::Front, side: Side::Left });
+const RIGHT: Assembly = Assembly::Corner(WheelPosition { end: End::Front, side: Side::Right });
 const ROD: Hardpoint = Hardpoint::TieRodInner;
 
-fn at(session: &Session, owner: Owner, hardpoint: Hardpoint) -> Vector3<f64> {
-    owner.hardpoints(session.car()).get(hardpoint).unwrap()
+fn at(session: &Session, assembly: Assembly, hardpoint: Hardpoint) -> Vector3<f64> {
+    assembly.hardpoints(session.car()).get(hardpoint).unwrap()
 }
 
 fn pull(session: &mut Session, handle: Handle, to: [f64; 2], mirrored: bool) {
@@ -21,13 +21,13 @@ fn pull(session: &mut Session, handle: Handle, to: [f64; 2], mirrored: bool) {
 #[test]
 fn along_a_link_its_length_changes_by_as_much_and_the_step_says_so() {
     let mut session = alder();
-    let rod = |s: &Session, owner| (at(s, owner, ROD) - at(s, owner, Hardpoint::TieRodOuter)).norm();
+    let rod = |s: &Session, assembly| (at(s, assembly, ROD) - at(s, assembly, Hardpoint::TieRodOuter)).norm();
     let before = [rod(&session, LEFT), rod(&session, RIGHT)];
     for millimetres in [-0.4, -0.9, -1.5] {
         pull(&mut session, Handle::Link(Link::TieRod), [millimetres * 1e-3, 0.0], true);
     }
-    for (owner, before) in [LEFT, RIGHT].into_iter().zip(before) {
-        assert!((rod(&session, owner) - before + 1.5e-3).abs() < 1e-12, "{owner}");
+    for (assembly, before) in [LEFT, RIGHT].into_iter().zip(before) {
+        assert!((rod(&session, assembly) - before + 1.5e-3).abs() < 1e-12, "{assembly}");
     }
     assert_eq!(session.next_undo(), Some("tie rod, inner end, front both: along the tie rod −1.5 mm"));
     assert_eq!(session.steps().count(), 1);
@@ -62,7 +62,7 @@ fn in_a_plate_a_point_keeps_to_its_plane() {
     assert!(session.guide(LEFT, ROD, Handle::Plate).is_none(), "not before it is given");
     let normal = Vector3::new(0.2, 0.9, -0.3);
     session.apply(Edit::SetPlate {
-        owner: LEFT,
+        assembly: LEFT,
         hardpoint: ROD,
         by: PlateBy::Normal(normal),
         mirrored: true,
@@ -79,7 +79,7 @@ fn in_a_plate_a_point_keeps_to_its_plane() {
     session.apply(Edit::Undo);
     let other = session.plate(RIGHT, ROD).unwrap();
     assert!((other - Vector3::new(0.2, -0.9, -0.3).normalize()).norm() < 1e-15);
-    session.apply(Edit::SetPlate { owner: LEFT, hardpoint: ROD, by: PlateBy::Forgotten, mirrored: false });
+    session.apply(Edit::SetPlate { assembly: LEFT, hardpoint: ROD, by: PlateBy::Forgotten, mirrored: false });
     assert!(session.plate(LEFT, ROD).is_none() && session.plate(RIGHT, ROD).is_some());
 }
 
@@ -89,13 +89,13 @@ fn a_plate_through_three_points_holds_all_of_them() {
     let three = [Hardpoint::LowerWishboneFront, Hardpoint::LowerWishboneRear, Hardpoint::UpperWishboneFront]
         .map(|hardpoint| (LEFT, hardpoint));
     session.apply(Edit::SetPlate {
-        owner: LEFT,
+        assembly: LEFT,
         hardpoint: ROD,
         by: PlateBy::Points(three),
         mirrored: false,
     });
     let normal = session.plate(LEFT, ROD).unwrap();
-    let [a, b, c] = three.map(|(owner, hardpoint)| at(&session, owner, hardpoint));
+    let [a, b, c] = three.map(|(assembly, hardpoint)| at(&session, assembly, hardpoint));
     for edge in [b - a, c - a, c - b] {
         assert!(normal.dot(&edge).abs() < 1e-12);
     }
@@ -104,7 +104,7 @@ fn a_plate_through_three_points_holds_all_of_them() {
         PlateBy::Normal(Vector3::zeros()),
         PlateBy::Normal(Vector3::repeat(f64::NAN)),
     ] {
-        session.apply(Edit::SetPlate { owner: LEFT, hardpoint: ROD, by, mirrored: false });
+        session.apply(Edit::SetPlate { assembly: LEFT, hardpoint: ROD, by, mirrored: false });
         let said = session.notices();
         assert!(said[0].severe && said[0].about == About::Hardpoint(LEFT, ROD), "{by:?}: {said:?}");
         assert_eq!(session.plate(LEFT, ROD), Some(normal), "the old one stays");
@@ -143,15 +143,15 @@ fn steps_are_whole_and_none_leaves_the_distance() {
 fn every_point_has_its_handles() {
     for stem in every_car() {
         let session = car(&stem);
-        for owner in Owner::ALL {
-            for (hardpoint, _) in owner.hardpoints(session.car()).iter() {
-                let guides = session.handles(owner, hardpoint);
+        for assembly in Assembly::ALL {
+            for (hardpoint, _) in assembly.hardpoints(session.car()).iter() {
+                let guides = session.handles(assembly, hardpoint);
                 let links = Link::ALL.iter().filter(|link| {
                     let (inner, outer) = link.ends();
-                    let there = |end| owner.hardpoints(session.car()).get(end).is_some();
+                    let there = |end| assembly.hardpoints(session.car()).get(end).is_some();
                     (inner == hardpoint || outer == hardpoint) && there(inner) && there(outer)
                 });
-                assert_eq!(guides.len(), 3 + links.count(), "{stem}, {owner}, {hardpoint}");
+                assert_eq!(guides.len(), 3 + links.count(), "{stem}, {assembly}, {hardpoint}");
                 for guide in guides {
                     assert_eq!(Handle::from_key(guide.handle.key()), Some(guide.handle));
                     assert!((guide.along.norm() - 1.0).abs() < 1e-12);
@@ -185,7 +185,13 @@ fn a_pull_that_is_no_number_is_refused() {
     let guide = session.guide(LEFT, ROD, Handle::Axis(Axis::X)).unwrap();
     for bad in [f64::NAN, f64::INFINITY, 1e9] {
         let by = [bad, 0.0];
-        session.apply(Edit::Change(Change::Pull { owner: LEFT, hardpoint: ROD, guide, by, mirrored: true }));
+        session.apply(Edit::Change(CarEdit::Pull {
+            assembly: LEFT,
+            hardpoint: ROD,
+            guide,
+            by,
+            mirrored: true,
+        }));
         assert!(!session.is_changed() && session.notices()[0].severe, "{bad}");
     }
 }

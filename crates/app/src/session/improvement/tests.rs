@@ -1,24 +1,30 @@
 use super::{Goal, WantedReading};
-use crate::session::{Change, Edit, Owner, PlateBy, Session, alder_for_tests, car_for_tests, every_car};
+use crate::session::{CarEdit, Edit, PlateBy, Session, alder_for_tests, car_for_tests, every_car};
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    CarPose, End, Hardpoint, Scope, Side, WheelPosition, axle_readings, reading, wheel_readings,
+    Assembly, CarPose, End, Hardpoint, Scope, Side, WheelPosition, axle_readings, reading, wheel_readings,
 };
 
-const LEFT: Owner = Owner::Corner(WheelPosition { end: End::Front, side: Side::Left });
-const RIGHT: Owner = Owner::Corner(WheelPosition { end: End::Front, side: Side::Right });
+const LEFT: Assembly = Assembly::Corner(WheelPosition { end: End::Front, side: Side::Left });
+const RIGHT: Assembly = Assembly::Corner(WheelPosition { end: End::Front, side: Side::Right });
 
-fn value(session: &Session, owner: Owner, reading: &'static wheelpath_geometry::Reading) -> f64 {
+fn value(session: &Session, assembly: Assembly, reading: &'static wheelpath_geometry::Reading) -> f64 {
     match reading.scope {
-        Scope::Wheel => session.values().get(owner.end(), owner.seen_at().side, reading).unwrap(),
-        Scope::Axle => session.values().axle(owner.end(), reading).unwrap(),
+        Scope::Wheel => session.values().get(assembly.end(), assembly.seen_at().side, reading).unwrap(),
+        Scope::Axle => session.values().axle(assembly.end(), reading).unwrap(),
     }
 }
 
-fn moved(session: &Session, owner: Owner, hardpoint: Hardpoint, by: Vector3<f64>, mirrored: bool) -> Session {
+fn moved(
+    session: &Session,
+    assembly: Assembly,
+    hardpoint: Hardpoint,
+    by: Vector3<f64>,
+    mirrored: bool,
+) -> Session {
     let mut session = session.clone();
-    let to = owner.hardpoints(session.car()).get(hardpoint).unwrap() + by;
-    session.apply(Edit::Change(Change::MoveHardpoint { owner, hardpoint, to, mirrored }));
+    let to = assembly.hardpoints(session.car()).get(hardpoint).unwrap() + by;
+    session.apply(Edit::Change(CarEdit::move_point(assembly, hardpoint, to, mirrored)));
     assert!(!session.is_stale(), "{:?}", session.notices());
     session
 }
@@ -29,7 +35,7 @@ fn a_slope_is_what_moving_the_point_does() {
     let mut session = alder_for_tests();
     session.apply(Edit::SetPose(CarPose { travel: [0.012, -0.006, 0.0, 0.0], steer: 0.011 }));
     let step = 2e-5;
-    for (owner, hardpoint) in [
+    for (assembly, hardpoint) in [
         (LEFT, Hardpoint::TieRodInner),
         (RIGHT, Hardpoint::TieRodInner),
         (RIGHT, Hardpoint::UpperWishboneFront),
@@ -37,17 +43,18 @@ fn a_slope_is_what_moving_the_point_does() {
         for key in ["bump_steer", "camber_to_road", "caster", "roll_centre_height", "ackermann_error"] {
             let reading = reading(key).unwrap();
             for mirrored in [false, true] {
-                let (_, slope) = session.slope(owner, hardpoint, reading, mirrored).unwrap();
+                let (_, slope) = session.slope(assembly, hardpoint, reading, mirrored).unwrap();
                 for axis in 0..3 {
                     let mut by = Vector3::zeros();
                     by[axis] = step;
-                    let [plus, minus] = [by, -by]
-                        .map(|by| value(&moved(&session, owner, hardpoint, by, mirrored), owner, reading));
+                    let [plus, minus] = [by, -by].map(|by| {
+                        value(&moved(&session, assembly, hardpoint, by, mirrored), assembly, reading)
+                    });
                     let differenced = (plus - minus) / (2.0 * step);
                     let most = slope.amax().max(1e-2);
                     assert!(
                         (slope[axis] - differenced).abs() < 2e-4 * most,
-                        "{owner} {hardpoint} {key} {mirrored} axis {axis}: {} {differenced}",
+                        "{assembly} {hardpoint} {key} {mirrored} axis {axis}: {} {differenced}",
                         slope[axis]
                     );
                 }
@@ -62,11 +69,11 @@ fn a_slope_asked_for_again_is_that_of_the_car_as_it_stands() {
     let mut session = alder_for_tests();
     let error = reading("ackermann_error").unwrap();
     let mut all = Vec::new();
-    let mut ask = |session: &Session, owner, hardpoint, mirrored| {
-        let kept = session.slope(owner, hardpoint, error, mirrored).unwrap();
+    let mut ask = |session: &Session, assembly, hardpoint, mirrored| {
+        let kept = session.slope(assembly, hardpoint, error, mirrored).unwrap();
         assert_eq!(
             Some(kept),
-            session.clone().slope(owner, hardpoint, error, mirrored),
+            session.clone().slope(assembly, hardpoint, error, mirrored),
             "a copy keeps nothing"
         );
         all.push(kept);
@@ -117,7 +124,7 @@ fn where_the_plate_is_known_the_way_keeps_to_it() {
     let mut session = alder_for_tests();
     let normal = Vector3::new(0.2, 1.0, 0.1).normalize();
     let by = PlateBy::Normal(normal);
-    session.apply(Edit::SetPlate { owner: LEFT, hardpoint: Hardpoint::TieRodInner, by, mirrored: true });
+    session.apply(Edit::SetPlate { assembly: LEFT, hardpoint: Hardpoint::TieRodInner, by, mirrored: true });
     let wanted = WantedReading { reading: reading("toe").unwrap(), aim: Goal::Less };
     for reading in ["bump_steer", "camber_gain", "ackermann_error"].map(|key| reading(key).unwrap()) {
         for way in session.ways(LEFT, Hardpoint::TieRodInner, &[WantedReading { reading, ..wanted }], true) {
@@ -143,9 +150,9 @@ fn every_point_of_every_car_takes_every_reading() {
             .chain(axle_readings())
             .map(|reading| WantedReading { reading, aim: Goal::Zero })
             .collect();
-        for owner in Owner::ALL {
-            for (hardpoint, _) in owner.hardpoints(session.car()).iter() {
-                for way in session.ways(owner, hardpoint, &wanted[..12], true) {
+        for assembly in Assembly::ALL {
+            for (hardpoint, _) in assembly.hardpoints(session.car()).iter() {
+                for way in session.ways(assembly, hardpoint, &wanted[..12], true) {
                     assert!((way.along.norm() - 1.0).abs() < 1e-9 && way.slope.is_finite(), "{way:?}");
                 }
             }

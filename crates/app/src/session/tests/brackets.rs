@@ -1,14 +1,14 @@
 //! Plates kept among the brackets beside the car: nothing of the file is lost, nor of what another writes.
 
 use super::files::copy_of_alder;
-use crate::session::{Edit, Owner, PlateBy, Session};
+use crate::session::{Edit, PlateBy, Session};
 use nalgebra::Vector3;
 use std::fs;
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
-use wheelpath_geometry::{Hardpoint, WheelPosition};
+use wheelpath_geometry::{Assembly, Hardpoint, WheelPosition};
 
-const FRONT_LEFT: Owner = Owner::Corner(WheelPosition::ALL[0]);
+const FRONT_LEFT: Assembly = Assembly::Corner(WheelPosition::ALL[0]);
 const BALL_JOINT: Hardpoint = Hardpoint::UpperBallJoint;
 
 /// A window on a car with brackets, and their file.
@@ -21,12 +21,12 @@ fn window() -> (tempfile::TempDir, PathBuf, Box<Session>) {
 
 fn describe(session: &mut Session, hardpoint: Hardpoint) {
     let by = PlateBy::Normal(Vector3::new(0.2, 1.0, 0.0));
-    session.apply(Edit::SetPlate { owner: FRONT_LEFT, hardpoint, by, mirrored: false });
+    session.apply(Edit::SetPlate { assembly: FRONT_LEFT, hardpoint, by, mirrored: false });
     assert!(session.plate_is_new(FRONT_LEFT, hardpoint), "{:?}", session.notices());
 }
 
 fn keep(session: &mut Session, hardpoint: Hardpoint) {
-    session.apply(Edit::KeepPlate { owner: FRONT_LEFT, hardpoint, mirrored: false });
+    session.apply(Edit::KeepPlate { assembly: FRONT_LEFT, hardpoint, mirrored: false });
 }
 
 fn refusal(session: &Session) -> String {

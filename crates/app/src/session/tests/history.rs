@@ -1,24 +1,24 @@
 //! Whatever is done in whatever order, every step of it can be taken back and done again.
 
 use super::{alder, car};
-use crate::session::{Axis, Change, Edit, Handle, Owner, PlateBy, Session, WheelNumber, Wheels};
+use crate::session::{CarEdit, Edit, Handle, PlateBy, Session, Wheels};
 use nalgebra::Vector3;
 use proptest::prelude::*;
-use wheelpath_geometry::{BodyPose, Hardpoint, Link, WheelPosition};
+use wheelpath_geometry::{Assembly, Axis, BodyPose, Hardpoint, Link, Parameter, WheelNumber, WheelPosition};
 
 fn any_wheel() -> impl Strategy<Value = WheelPosition> {
     (0..4_usize).prop_map(|n| WheelPosition::ALL[n])
 }
 
-fn any_owner() -> impl Strategy<Value = Owner> {
-    (0..Owner::ALL.len()).prop_map(|n| Owner::ALL[n])
+fn any_assembly() -> impl Strategy<Value = Assembly> {
+    (0..Assembly::ALL.len()).prop_map(|n| Assembly::ALL[n])
 }
 
 /// Something done: an edit, or a pull along a handle, which depends on the car it is done to.
 #[derive(Clone, Debug)]
 enum Deed {
     Edit(Edit),
-    Pull { owner: Owner, hardpoint: Hardpoint, handle: Handle, to: [f64; 2], mirrored: bool },
+    Pull { assembly: Assembly, hardpoint: Hardpoint, handle: Handle, to: [f64; 2], mirrored: bool },
 }
 
 fn any_deed() -> impl Strategy<Value = Deed> {
@@ -32,15 +32,15 @@ fn any_deed() -> impl Strategy<Value = Deed> {
     let far = prop::array::uniform2(-0.02..0.02_f64);
     prop_oneof![
         3 => any_edit().prop_map(Deed::Edit),
-        2 => (any_owner(), hardpoint, handle, far, any::<bool>()).prop_map(
-            |(owner, hardpoint, handle, to, mirrored)| {
+        2 => (any_assembly(), hardpoint, handle, far, any::<bool>()).prop_map(
+            |(assembly, hardpoint, handle, to, mirrored)| {
                 // A link is pulled by one of its own ends.
                 let hardpoint = match handle {
                     Handle::Link(link) if to[1] < 0.0 => link.ends().0,
                     Handle::Link(link) => link.ends().1,
                     _ => hardpoint,
                 };
-                Deed::Pull { owner, hardpoint, handle, to, mirrored }
+                Deed::Pull { assembly, hardpoint, handle, to, mirrored }
             }
         ),
     ]
@@ -50,19 +50,19 @@ fn any_edit() -> impl Strategy<Value = Edit> {
     let hardpoint = (0..Hardpoint::COUNT).prop_map(|n| Hardpoint::ALL[n]);
     let link = (0..Link::COUNT).prop_map(|n| Link::ALL[n]);
     prop_oneof![
-        4 => (any_owner(), hardpoint.clone(), prop::array::uniform3(-0.9..0.9_f64), any::<bool>()).prop_map(
-            |(owner, hardpoint, to, mirrored)| {
-                Edit::Change(Change::MoveHardpoint { owner, hardpoint, to: Vector3::from(to), mirrored })
+        4 => (any_assembly(), hardpoint.clone(), prop::array::uniform3(-0.9..0.9_f64), any::<bool>()).prop_map(
+            |(assembly, hardpoint, to, mirrored)| {
+                Edit::Change(CarEdit::move_point(assembly, hardpoint, Vector3::from(to), mirrored))
             }
         ),
-        2 => (any_owner(), hardpoint, any::<bool>()).prop_map(|(owner, hardpoint, mirrored)| {
-            Edit::Change(Change::ResetHardpoint { owner, hardpoint, mirrored })
+        2 => (any_assembly(), hardpoint, any::<bool>()).prop_map(|(assembly, hardpoint, mirrored)| {
+            Edit::Change(CarEdit::Reset { assembly, parameter: Parameter::Point(hardpoint), mirrored })
         }),
-        2 => (any_owner(), link, 0.05..0.8_f64, any::<bool>()).prop_map(|(owner, link, length, mirrored)| {
-            Edit::Change(Change::SetLength { owner, link, length, mirrored })
+        2 => (any_assembly(), link, 0.05..0.8_f64, any::<bool>()).prop_map(|(assembly, link, length, mirrored)| {
+            Edit::Change(CarEdit::set_number(assembly, Parameter::Length(link), length, mirrored))
         }),
         2 => (any_wheel(), -0.1..0.1_f64, any::<bool>()).prop_map(|(wheel, to, mirrored)| {
-            Edit::Change(Change::SetWheel { wheel, number: WheelNumber::Toe, to, mirrored })
+            Edit::Change(CarEdit::set_number(wheel.into(), Parameter::Wheel(WheelNumber::Toe), to, mirrored))
         }),
         1 => Just(Edit::Settle),
         1 => Just(Edit::Undo),
@@ -82,18 +82,18 @@ fn bits(session: &Session) -> String {
 fn undone_and_redone(mut session: Session, deeds: Vec<Deed>) -> Result<(), TestCaseError> {
     // The car at each depth of undo.
     let mut at_depth = vec![bits(&session)];
-    for owner in Owner::ALL {
+    for assembly in Assembly::ALL {
         for &hardpoint in &Hardpoint::ALL[..12] {
             let by = PlateBy::Normal(Vector3::new(0.1, 1.0, 0.2));
-            session.apply(Edit::SetPlate { owner, hardpoint, by, mirrored: false });
+            session.apply(Edit::SetPlate { assembly, hardpoint, by, mirrored: false });
         }
     }
     for deed in deeds {
         let edit = match deed {
             Deed::Edit(edit) => edit,
-            Deed::Pull { owner, hardpoint, handle, to, mirrored } => {
-                let Some(guide) = session.guide(owner, hardpoint, handle) else { continue };
-                Edit::Change(session.pull(owner, hardpoint, guide, to, mirrored))
+            Deed::Pull { assembly, hardpoint, handle, to, mirrored } => {
+                let Some(guide) = session.guide(assembly, hardpoint, handle) else { continue };
+                Edit::Change(session.pull(assembly, hardpoint, guide, to, mirrored))
             }
         };
         let changes = matches!(edit, Edit::Change(_));

@@ -11,7 +11,7 @@ use crate::write::car::item;
 use crate::write::difference::difference;
 use std::path::Path;
 use wheelpath_geometry::{
-    Car, CarSolver, End, LengthUnit, LinkageKind, Owner, Side, Springing, Steering, WheelPosition,
+    Assembly, Car, CarSolver, End, LengthUnit, LinkageKind, Side, Springing, Steering, WheelPosition,
 };
 
 /// Every car file of the project.
@@ -128,8 +128,8 @@ fn filled_with_the_numbers_of_a_car_it_is_that_car() {
             }
             let sprung = [&axle.left, &car.front.left]
                 .map(|corner| matches!(corner.springing, Some(Springing::Rocker { .. })));
-            let owner = Owner::from(WheelPosition { end, side: Side::Left });
-            for need in owner.needs(axle).iter().filter(|need| need.must) {
+            let assembly = Assembly::from(WheelPosition { end, side: Side::Left });
+            for need in assembly.needs(axle).iter().filter(|need| need.must) {
                 let of_rocker = ["the rocker", "the damper"].contains(&need.user);
                 let of_bar = need.user == "the anti-roll bar";
                 if (of_rocker && sprung[0] != sprung[1]) || (of_bar && axle.bar_kind() != new.bar) {

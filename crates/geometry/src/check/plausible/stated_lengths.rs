@@ -5,7 +5,7 @@ use super::Measured;
 use crate::car::Car;
 use crate::car::hardpoint::Link;
 use crate::car::position::WheelPosition;
-use crate::change::owner::Owner;
+use crate::change::assembly::Assembly;
 use crate::check::{Finding, Found, Severity, Subject};
 
 /// A length that is nearer to the distance of its points than this is as drawn, metres.
@@ -20,9 +20,9 @@ pub(super) fn check(car: &Car, all: &[Measured], found: &mut Found) {
         };
         let worst = all.iter().filter(is_turned).max_by(|one, other| one.out().total_cmp(&other.out()));
         let Some(worst) = worst.filter(|worst| worst.out() > 0.0) else { continue };
-        let owner = Owner::from(at);
-        let longer = |&(link, length): &(Link, f64)| Some((link, length - owner.between_ends(car, link)?));
-        let off = owner.lengths(car).iter().filter_map(longer);
+        let assembly = Assembly::from(at);
+        let longer = |&(link, length): &(Link, f64)| Some((link, length - assembly.between_ends(car, link)?));
+        let off = assembly.lengths(car).iter().filter_map(longer);
         let off = off.max_by(|one, other| one.1.abs().total_cmp(&other.1.abs()));
         let Some((link, by)) = off.filter(|(_, by)| by.abs() > AS_DRAWN) else { continue };
         let way = if by > 0.0 { "longer" } else { "shorter" };
