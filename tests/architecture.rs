@@ -51,7 +51,7 @@ fn car_files_reach_no_window() {
 #[test]
 fn reports_reach_no_file_and_no_window() {
     let files = ["ron", "csv", "tempfile"];
-    check("wheelpath-report", &["wheelpath-geometry"], &[&WINDOW[..], &files].concat());
+    check("wheelpath-report", &["wheelpath-geometry", "wheelpath-studies"], &[&WINDOW[..], &files].concat());
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use crate::arguments::{BracketArguments, Format};
 use crate::beside_car::{Proposed, limits as limits_of, made, proposal};
-use crate::bracket_asked::{Asked, moved_points, on_bracket};
+use crate::bracket_asked::{asked, no_sheet};
 use crate::data::{Record, csv, heading, json, length, length_key, number};
 use crate::failure::{Complaint, Failure};
 use crate::io::Console;
@@ -10,14 +10,10 @@ use crate::opened_car::ready;
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{SaveError, put_all};
-use wheelpath_geometry::{
-    Assembly, Bracket, Car, CarSolver, Hardpoint, LengthUnit, Proposal, Requirement, Selection, Unit,
-    shown_name,
-};
+use wheelpath_geometry::{Assembly, Hardpoint, LengthUnit, Unit, shown_name};
 use wheelpath_report::{
-    Align, BracketSheet, MovedHole, Placing, Plate, Table, Tolerance, folded, rounded_down,
+    Align, BracketSheet, MovedHole, NoSheet, Plate, Table, Tolerance, folded, moved_points, rounded_down,
 };
-use wheelpath_studies::{Hole, tolerance};
 
 pub(crate) fn run(arguments: &BracketArguments, io: &mut Console) -> Result<u8, Failure> {
     let (at_hand, solver) = ready(&arguments.car, io)?;
@@ -39,14 +35,11 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Console) -> Result<u8, 
     };
     let lengths = arguments.output.units.lengths(io);
     let limits = limits_of(&at_hand, arguments.limits.as_deref())?;
-    let asked = Asked::of(arguments, &at_hand, &after.car, moved.as_deref())?;
-    let (assembly, points) = (asked.assembly, asked.points.clone());
+    let holes = asked(arguments, &at_hand, &after.car, moved.as_deref())?;
+    let (assembly, points) = (holes.assembly, holes.points.clone());
     let date = arguments.date.clone().unwrap_or_default();
-    let sheet = BracketSheet {
-        date,
-        paper: arguments.paper,
-        ..filled(before, &after, name, &limits, asked, lengths)
-    };
+    let made = BracketSheet::of(holes, before, (&after.car, &after.solver), &name, (&limits, lengths));
+    let sheet = BracketSheet { date, paper: arguments.paper, ..made };
     let mut written = Vec::new();
     if let Some(path) = &arguments.file {
         written = write(&sheet, path, arguments.replace)?;
@@ -75,132 +68,13 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Console) -> Result<u8, 
     Ok(0)
 }
 
-/// The sheet with its holes.
-fn filled(
-    before: &Car,
-    after: &Proposed,
-    name: String,
-    limits: &[Requirement],
-    asked: Asked,
-    lengths: LengthUnit,
-) -> BracketSheet {
-    let Asked { assembly, points, plate, .. } = &asked;
-    let hole = |hardpoint: &Hardpoint| {
-        let at = |car: &Car| assembly.point(car, *hardpoint).unwrap_or_default();
-        MovedHole {
-            name: hardpoint.to_string(),
-            old: at(before),
-            new: at(&after.car),
-            diameter: asked.diameter,
-            tolerance: tolerance_of(after, limits, *assembly, *hardpoint, plate),
-        }
-    };
-    BracketSheet {
-        holes: points.iter().map(hole).collect(),
-        part: asked.part,
-        car: before.name.clone(),
-        proposal: name,
-        date: String::new(),
-        plate: asked.plate,
-        references: asked.references,
-        paper: wheelpath_report::Paper::A4,
-        lengths,
-    }
-}
-
-/// The sheet of a bracket for what of its points differs between two versions of a car, the second ready
-/// to solve; on A4, without a date, in these lengths.
-///
-/// # Errors
-/// In words, and what to do: the car lacks a point of the bracket, nothing on it is moved, or what it is
-/// measured from is.
-pub fn bracket_sheet(
-    before: &Car,
-    (after, solver): (&Car, &CarSolver),
-    proposal: &Proposal,
-    bracket: &Bracket,
-    (limits, lengths): (&[Requirement], LengthUnit),
-) -> Result<BracketSheet, [String; 2]> {
-    let moved = moved_points(proposal);
-    let asked = on_bracket(bracket, before, Some(&moved)).map_err(|failure| in_words(&failure, lengths))?;
-    let name = proposal.name.clone();
-    let after = Proposed { name: name.clone(), car: after.clone(), solver: solver.clone() };
-    Ok(filled(before, &after, name, limits, asked, lengths))
-}
-
-/// Writes a sheet as the ending of the file says: PDF, SVG (its pages numbered) or DXF; gives the files.
-///
-/// # Errors
-/// In words, and what to do: the ending is another, a file is there already and may not be replaced, or
-/// it cannot be written. Then none is, unless the words say which.
-pub fn write_bracket_sheet(
-    sheet: &BracketSheet,
-    path: &Path,
-    replace: bool,
-) -> Result<Vec<PathBuf>, [String; 2]> {
-    write(sheet, path, replace).map_err(|failure| in_words(&failure, sheet.lengths))
-}
-
-fn in_words(failure: &Failure, lengths: LengthUnit) -> [String; 2] {
-    match failure {
-        Failure::WrongUse(complaint) => [complaint.in_words(lengths), complaint.hint.clone()],
-        Failure::Fault(complaints) => {
-            let first = complaints.first();
-            first.map_or_else(<[String; 2]>::default, |one| [one.in_words(lengths), one.hint.clone()])
-        }
-        Failure::Output(error) => [error.to_string(), String::new()],
-    }
-}
-
-/// How exactly the hole must be placed, as far as limits that hold say so.
-fn tolerance_of(
-    after: &Proposed,
-    limits: &[Requirement],
-    assembly: Assembly,
-    hardpoint: Hardpoint,
-    plate: &Plate,
-) -> Option<Tolerance> {
-    let [u, v, _] = plate.axes();
-    let hole = Hole { of: Selection::One(assembly), hardpoint, plane: [u, v] };
-    let found = tolerance(&after.car, &after.solver, limits, &hole).filter(|_| !limits.is_empty())?;
-    let name = |place: usize| limits.get(place).map(|limit| limit.name.clone());
-    let names = |places: &[usize]| places.iter().filter_map(|place| name(*place)).collect();
-    let placing = |one: &wheelpath_studies::Placing| Placing {
-        within: one.radius,
-        decided_by: one.decided_by.and_then(name),
-    };
-    Some(Tolerance {
-        realigned: placing(&found.realigned),
-        as_built: placing(&found.as_built),
-        toe_to_take_out: found.toe_to_take_out,
-        broken: names(&found.broken),
-        open: names(&found.open),
-    })
-}
-
 /// Writes the sheet as the ending of the file says; several pages of SVG are numbered. A template is there
 /// whole or not at all: one that breaks off could be drilled by.
 fn write(sheet: &BracketSheet, path: &Path, replace: bool) -> Result<Vec<PathBuf>, Failure> {
-    let fault =
-        |error: wheelpath_report::BracketFault| Failure::Fault(vec![Complaint::new(error.to_string(), "")]);
-    let ending = path.extension().map(|end| end.to_string_lossy().to_lowercase()).unwrap_or_default();
-    let files: Vec<(PathBuf, Vec<u8>)> = match ending.as_str() {
-        "pdf" => vec![(path.to_owned(), sheet.drawing().map_err(fault)?.pdf())],
-        "dxf" => vec![(path.to_owned(), sheet.dxf().map_err(fault)?.into_bytes())],
-        "svg" => {
-            let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
-            let page = |(number, text): (usize, String)| {
-                (path.with_file_name(format!("{stem}-{number}.svg")), text.into_bytes())
-            };
-            (1..).zip(sheet.drawing().map_err(fault)?.svgs()).map(page).collect()
-        }
-        _ => {
-            return Err(Failure::wrong_use(
-                format!("{} has no ending that a sheet can be written as", path.display()),
-                "end the file's name in .pdf, .svg or .dxf",
-            ));
-        }
-    };
+    let files = sheet.files(path).map_err(|no| match no {
+        NoSheet::Sheet(fault) => Failure::Fault(vec![Complaint::new(fault.to_string(), "")]),
+        other => no_sheet(&other),
+    })?;
     put_all(&files, replace).map_err(|error| unwritten(&error))?;
     Ok(files.into_iter().map(|(file, _)| file).collect())
 }

@@ -5,48 +5,31 @@ use crate::beside_car::bracket;
 use crate::failure::Failure;
 use crate::pose::metres;
 use crate::vocabulary::says;
-use wheelpath_geometry::{Assembly, Bracket, BracketReference, Car, Change, Hardpoint, Parameter, Proposal};
+use wheelpath_geometry::{Assembly, Bracket, Car, Hardpoint};
 use wheelpath_project::LoadedCar;
-use wheelpath_report::{Plate, PlateFault, ReferenceHole};
+use wheelpath_report::{NoSheet, Plate, PlateFault, PointOf, ReferenceHole, SheetHoles};
 
-/// A point and whose it is.
-type PointOf = (Assembly, Hardpoint);
-
-/// What the sheet is about.
-pub(crate) struct Asked {
-    /// Whose pickups.
-    pub assembly: Assembly,
-    /// Which of them.
-    pub points: Vec<Hardpoint>,
-    pub plate: Plate,
-    pub references: Vec<ReferenceHole>,
-    pub part: String,
-    /// Of the holes, metres.
-    pub diameter: Option<f64>,
-}
-
-impl Asked {
-    /// `after` is the car with the proposal made; `moved` what that moves, `None` where there is none.
-    pub fn of(
-        arguments: &BracketArguments,
-        at_hand: &LoadedCar,
-        after: &Car,
-        moved: Option<&[PointOf]>,
-    ) -> Result<Asked, Failure> {
-        let diameter = arguments.hole_mm.map(metres);
-        let part = arguments.part.clone();
-        if let Some(name) = &arguments.bracket {
-            let bracket = bracket(at_hand, name)?;
-            return of_bracket(arguments, &bracket, &at_hand.loaded.car, moved);
-        }
-        let moved = moved.unwrap_or_default();
-        let assembly = assembly_of(arguments, moved)?;
-        let points = holes_asked(arguments, moved, assembly)?;
-        let plate = plate(arguments, after, assembly, &points)?;
-        let references = references(arguments, after, assembly, &points)?;
-        let part = part.unwrap_or_else(|| format!("Bracket, {assembly}"));
-        Ok(Asked { assembly, points, plate, references, part, diameter })
+/// What stands on the sheet. `after` is the car with the proposal made; `moved` what that moves, `None` where
+/// there is none.
+pub(crate) fn asked(
+    arguments: &BracketArguments,
+    at_hand: &LoadedCar,
+    after: &Car,
+    moved: Option<&[PointOf]>,
+) -> Result<SheetHoles, Failure> {
+    let diameter = arguments.hole_mm.map(metres);
+    let part = arguments.part.clone();
+    if let Some(name) = &arguments.bracket {
+        let bracket = bracket(at_hand, name)?;
+        return of_bracket(arguments, &bracket, &at_hand.loaded.car, moved);
     }
+    let moved = moved.unwrap_or_default();
+    let assembly = assembly_of(arguments, moved)?;
+    let points = holes_asked(arguments, moved, assembly)?;
+    let plate = plate(arguments, after, assembly, &points)?;
+    let references = references(arguments, after, assembly, &points)?;
+    let part = part.unwrap_or_else(|| format!("Bracket, {assembly}"));
+    Ok(SheetHoles { assembly, points, plate, references, part, diameter })
 }
 
 /// The plate is as the car has it, whatever moves on it.
@@ -55,10 +38,10 @@ fn of_bracket(
     bracket: &Bracket,
     car: &Car,
     moved: Option<&[PointOf]>,
-) -> Result<Asked, Failure> {
-    let asked = on_bracket(bracket, car, moved)?;
+) -> Result<SheetHoles, Failure> {
+    let asked = SheetHoles::on_bracket(bracket, car, moved).map_err(|no| no_sheet(&no))?;
     let own: Vec<PointOf> = asked.points.iter().map(|hardpoint| (asked.assembly, *hardpoint)).collect();
-    Ok(Asked {
+    Ok(SheetHoles {
         points: holes_asked(arguments, &own, asked.assembly)?,
         part: arguments.part.clone().unwrap_or(asked.part),
         diameter: arguments.hole_mm.map(metres).or(asked.diameter),
@@ -66,75 +49,13 @@ fn of_bracket(
     })
 }
 
-/// What stands on the sheet of a bracket: what is moved of its points, or all of them where nothing is
-/// said to be moved.
-pub(crate) fn on_bracket(bracket: &Bracket, car: &Car, moved: Option<&[PointOf]>) -> Result<Asked, Failure> {
-    let assembly = bracket.of;
-    if let Some((of, hardpoint)) = bracket.lacking(car).first() {
-        return Err(Failure::wrong_use(
-            format!(
-                "the bracket {:?} names the {hardpoint} of {of}, which {} does not have",
-                bracket.name, car.name
-            ),
-            "take it out of brackets.ron; `wheelpath points` lists what there is",
-        ));
-    }
-    let is_moved = |point: PointOf| moved.is_some_and(|moved| moved.contains(&point));
-    let mut points = bracket.points.clone();
-    if moved.is_some() {
-        points.retain(|hardpoint| is_moved((assembly, *hardpoint)));
-    }
-    if points.is_empty() {
-        let on = bracket.points.iter().map(|hardpoint| hardpoint.key()).collect::<Vec<_>>().join(", ");
-        return Err(Failure::wrong_use(
-            format!("the proposal moves nothing that stands on {:?}", bracket.name),
-            format!("on it stand {on}, {assembly}; leave the proposal out to see them as they are"),
-        ));
-    }
-    let mut references = Vec::new();
-    for one in &bracket.references {
-        references.push(match one {
-            BracketReference::Hole { name, at, diameter } => {
-                ReferenceHole { name: name.clone(), at: *at, diameter: *diameter }
-            }
-            BracketReference::Point(of, hardpoint) if is_moved((*of, *hardpoint)) => {
-                return Err(Failure::wrong_use(
-                    format!("{hardpoint}, {of}, from which {:?} is measured, is moved itself", bracket.name),
-                    "give the bracket in brackets.ron a hole that stays",
-                ));
-            }
-            BracketReference::Point(of, hardpoint) => ReferenceHole {
-                name: hardpoint.to_string(),
-                at: of.point(car, *hardpoint).unwrap_or_default(),
-                diameter: None,
-            },
-        });
-    }
-    Ok(Asked {
-        assembly,
-        points,
-        plate: Plate::of_bracket(bracket, car).map_err(no_plate)?,
-        references,
-        part: bracket.name.clone(),
-        diameter: bracket.hole_diameter,
-    })
+/// Why there is no sheet.
+pub(crate) fn no_sheet(no: &NoSheet) -> Failure {
+    Failure::wrong_use(no.to_string(), no.hint())
 }
 
 fn no_plate(fault: PlateFault) -> Failure {
     Failure::wrong_use(fault.to_string(), "")
-}
-
-/// Every point that the proposal moves, and whose.
-pub(crate) fn moved_points(proposal: &Proposal) -> Vec<(Assembly, Hardpoint)> {
-    let mut moved = Vec::new();
-    for (assembly, parameter) in proposal.changes.iter().flat_map(Change::touched) {
-        if let Parameter::Point(hardpoint) = parameter
-            && !moved.contains(&(assembly, hardpoint))
-        {
-            moved.push((assembly, hardpoint));
-        }
-    }
-    moved
 }
 
 fn assembly_of(arguments: &BracketArguments, moved: &[(Assembly, Hardpoint)]) -> Result<Assembly, Failure> {

@@ -64,7 +64,6 @@ mod sweep_tally;
 mod turn;
 mod vocabulary;
 
-pub use bracket::{bracket_sheet, write_bracket_sheet};
 pub use front::{Frontend, NoPicture, NoWindow, Overlays, PictureRequest, Sheet, View, WithoutWindow};
 
 use arguments::{Arguments, Command};

@@ -4,11 +4,14 @@ mod clip;
 mod doubts;
 mod dxf;
 mod label;
+mod of_bracket;
 mod spot;
 mod strip;
 mod tables;
 mod template;
 mod tiles;
+
+pub use of_bracket::{NoSheet, PointOf, SheetHoles, moved_points};
 
 use crate::drawing::{Anchor, Drawing, Paper};
 use crate::plate::Plate;

@@ -16,7 +16,10 @@ mod ticks;
 mod wrap;
 
 pub use axle_table::{AxleColumns, Rows, axle_table, axle_table_before_after};
-pub use bracket::{BracketFault, BracketSheet, MovedHole, Placing, ReferenceHole, Tolerance, rounded_down};
+pub use bracket::{
+    BracketFault, BracketSheet, MovedHole, NoSheet, Placing, PointOf, ReferenceHole, SheetHoles, Tolerance,
+    moved_points, rounded_down,
+};
 pub use chart::{Axis, Chart, Series, Stroke};
 pub use drawing::{Anchor, Drawing, LineStyle, Mark, OnPage, Page, Paper};
 pub use number::{Style, significant};

@@ -4,9 +4,7 @@ use super::notice::About;
 use super::{CarEdit, Session};
 use nalgebra::Vector3;
 use wheelpath_geometry::{Assembly, Axis, Car, Hardpoint, LengthUnit, Link, Unit};
-
-/// Three points whose triangle is narrower than this share of its longest side are in a line.
-const IN_LINE: f64 = 1e-3;
+use wheelpath_report::Plate;
 
 /// One of a point's handles.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -208,10 +206,8 @@ impl Session {
     /// Unit normal of the plane through three points as designed.
     fn through(&self, three: [(Assembly, Hardpoint); 3]) -> Option<Vector3<f64>> {
         let [a, b, c] = three.map(|(assembly, hardpoint)| place(&self.car, assembly, hardpoint));
-        let (first, second) = (b? - a?, c? - a?);
-        let normal = first.cross(&second);
-        let longest = first.norm_squared().max(second.norm_squared()).max((first - second).norm_squared());
-        (normal.norm() > IN_LINE * longest).then(|| normal.normalize())
+        let [_, _, normal] = Plate::through([a?, b?, c?]).ok()?.axes();
+        Some(normal)
     }
 }
 

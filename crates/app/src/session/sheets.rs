@@ -5,9 +5,9 @@ use super::notice::About;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
-use wheelpath_car_file::system_words;
-use wheelpath_command_line::{bracket_sheet, write_bracket_sheet};
+use wheelpath_car_file::{SaveError, put_all, system_words};
 use wheelpath_geometry::{Bracket, Car, CarSolver, Hardpoint, LengthUnit, Proposal, Requirement};
+use wheelpath_report::{BracketSheet, NoSheet, SheetHoles, moved_points};
 
 /// Sheets asked for so far.
 static NUMBER: AtomicU64 = AtomicU64::new(0);
@@ -60,14 +60,33 @@ impl SheetJob {
     /// # Errors
     /// In words, and what to do: there is nothing to put on it, or it cannot be written.
     pub fn write(&self) -> SheetOutcome {
-        let after = (&self.after, &self.solver);
-        let sheet =
-            bracket_sheet(&self.before, after, &self.proposal, &self.bracket, (&self.limits, self.lengths))?;
+        let no_sheet = |no: NoSheet| [no.to_string(), no.hint()];
+        let moved = moved_points(&self.proposal);
+        let holes = SheetHoles::on_bracket(&self.bracket, &self.before, Some(&moved)).map_err(no_sheet)?;
+        let (after, limits) = ((&self.after, &self.solver), (&self.limits[..], self.lengths));
+        let sheet = BracketSheet::of(holes, &self.before, after, &self.proposal.name, limits);
         let folder = self.path.parent().filter(|folder| !folder.as_os_str().is_empty());
         folder.map_or(Ok(()), std::fs::create_dir_all).map_err(|error| {
             [format!("not written: {}", system_words(&error)), "choose another folder".to_owned()]
         })?;
-        write_bracket_sheet(&sheet, &self.path, self.replace)
+        let files = sheet.files(&self.path).map_err(no_sheet)?;
+        put_all(&files, self.replace).map_err(|error| unwritten(&error))?;
+        Ok(files.into_iter().map(|(file, _)| file).collect())
+    }
+}
+
+/// Why a sheet was not written, and what to do.
+fn unwritten(error: &SaveError) -> [String; 2] {
+    match error {
+        SaveError::NameTaken { file } => {
+            [format!("{} is there already", file.display()), "choose another name, or replace it".to_owned()]
+        }
+        SaveError::InPart { .. } => [
+            error.to_string(),
+            "each page that was written is whole, but the sheet is not: write it again, replacing them"
+                .to_owned(),
+        ],
+        _ => [error.to_string(), "choose a folder that can be written to".to_owned()],
     }
 }
 
