@@ -4,47 +4,19 @@
 //! [`Edit`](crate::session::Edit)s; at rest nothing asks to be drawn again. [`window_ui`] lays all of
 //! them out.
 
-mod arrangement;
-mod body_bar;
-mod changes;
-mod compare_table;
-mod curve_card;
-mod curve_plot;
-mod curve_wall;
+mod change;
 mod decide;
-mod drawer;
 mod files;
-mod fit;
-mod fit_limit;
-mod layout;
-mod lazy_layout;
-mod limit_rows;
-mod map_card;
-mod map_plot;
-mod meant;
-mod message_cards;
-mod notices;
-mod number_field;
-mod other_files;
-mod overlay_switches;
-mod parameter_rows;
-mod points;
-mod pose_bar;
-mod pull;
+mod frame;
+mod plots;
 mod readings;
-mod save;
-mod scroll_anchor;
-mod sheets;
-mod stage_strip;
+mod state;
 #[cfg(test)]
 mod tests;
-pub mod theme;
-mod ui_state;
-mod verdict_cache;
-mod which_way;
+mod widgets;
 
-pub use fit::{FitChoice, Gap};
-pub use layout::{StageArea, window_ui};
-pub use map_card::MapChoice;
-pub use pull::{PlateDraft, snaps};
-pub use ui_state::{Card, Front, SteerUnit, Task, UiState};
+pub use frame::layout::{StageArea, window_ui};
+pub use state::fit_choice::{FitChoice, Gap};
+pub use state::map_choice::MapChoice;
+pub use state::plate_draft::{PlateDraft, snaps};
+pub use state::ui_state::{Card, Front, SteerUnit, Task, UiState};

@@ -1,9 +1,9 @@
 //! The table of readings: left, right, and what changed against the original.
 
-use super::theme::{colour, has_hue, line_colour, scrolled, table_text};
-use super::ui_state::{Front, UiState};
 use crate::between::between;
 use crate::curves::Spec;
+use crate::panels::state::ui_state::{Front, UiState};
+use crate::panels::widgets::theme::{colour, has_hue, line_colour, scrolled, table_text};
 use crate::session::{Session, noticeable};
 use bevy_egui::egui::{
     Align, Align2, Button, CollapsingHeader, Color32, Galley, Label, Layout, Rect, RichText, ScrollArea,
@@ -31,7 +31,7 @@ const GROUPS: [(Group, bool); 12] = [
     (Group::Pitch, false),
 ];
 
-pub(super) fn readings_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
+pub(in crate::panels) fn readings_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
     ui.horizontal(|ui| {
         for end in End::BOTH {
             let name = if end == End::Front { "Front axle" } else { "Rear axle" };
@@ -269,7 +269,7 @@ fn name_ui(ui: &mut Ui, state: &mut UiState, line: &Line, place: Rect, name: Arc
 }
 
 /// Definition, sign, formula and source of a reading.
-pub(super) fn definition_ui(ui: &mut Ui, reading: &Reading) {
+pub(in crate::panels) fn definition_ui(ui: &mut Ui, reading: &Reading) {
     ui.set_max_width(ui.spacing().tooltip_width);
     ui.label(RichText::new(reading.name).strong());
     ui.label(reading.definition);

@@ -119,7 +119,7 @@ fn what_cannot_be_solved_is_said_beside_its_cause() {
         harness.run();
         let said =
             harness.state().session.notices().into_iter().find(|notice| notice.severe).expect(text).text;
-        let said = super::notices::sentence(&said);
+        let said = super::widgets::notices::sentence(&said);
         assert!(harness.query_all_by_label_contains(&said).next().is_some(), "not shown: {said}");
         harness.state().session.is_stale()
     };

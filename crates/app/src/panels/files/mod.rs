@@ -1,0 +1,5 @@
+//! What is open, saving it, and messages about files.
+
+pub(in crate::panels) mod message_cards;
+pub(in crate::panels) mod open_file;
+pub(in crate::panels) mod save;
