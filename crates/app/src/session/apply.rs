@@ -2,7 +2,7 @@
 
 use super::car_edit::{CarEdit, Target};
 use super::change::{Cars, changed, name_of};
-use super::edit::{Cycle, Edit};
+use super::edit::{Cycle, Edit, FileCommand};
 use super::history::State;
 use super::notice::{About, Notice, beyond_stops, of_finding, of_unsolvable};
 use super::recovery::TAKEN_UP;
@@ -30,7 +30,10 @@ impl Session {
 
     /// Does an edit that is part of another.
     pub(super) fn apply_unnoted(&mut self, edit: Edit) {
-        if !matches!(edit, Edit::Tick(_) | Edit::Settle | Edit::Preview(_) | Edit::SheetDone { .. }) {
+        if !matches!(
+            edit,
+            Edit::Tick(_) | Edit::Settle | Edit::Preview(_) | Edit::File(FileCommand::SheetDone { .. })
+        ) {
             self.refused = None;
         }
         match edit {
@@ -81,26 +84,35 @@ impl Session {
             Edit::SetPlate { assembly, hardpoint, by, mirrored } => {
                 self.set_plate(assembly, hardpoint, by, mirrored)
             }
-            Edit::SaveAs { path, replace } => self.save_as(&path, replace),
-            Edit::ImportTable(path) => self.import_table(&path),
-            Edit::CompareWithCar(path) => self.compare_with_file(&path),
-            Edit::KeepPlate { assembly, hardpoint, mirrored } => {
+            Edit::Requirement(change) => self.change_limit(&change),
+            Edit::CompareWith(proposal) => self.compare_with(proposal.as_deref()),
+            Edit::File(command) => self.with_files(command),
+        }
+    }
+
+    /// Carries out a command about files.
+    fn with_files(&mut self, command: FileCommand) {
+        match command {
+            FileCommand::SaveAs { path, replace } => self.save_as(&path, replace),
+            FileCommand::ImportTable(path) => self.import_table(&path),
+            FileCommand::CompareWithCar(path) => self.compare_with_file(&path),
+            FileCommand::KeepPlate { assembly, hardpoint, mirrored } => {
                 self.keep_plate(assembly, hardpoint, mirrored)
             }
-            Edit::WriteSheet { bracket, path, replace } => self.ask_for_sheet(&bracket, &path, replace),
-            Edit::SheetDone { number, outcome } => self.sheet_done(number, outcome),
-            Edit::SaveProposal { name, path, replace } => self.save_proposal(&name, &path, replace),
-            Edit::OpenProposal(file) => self.open_proposal(&file),
-            Edit::SaveOpen => self.save_open(),
-            Edit::Requirement(change) => self.change_limit(&change),
-            Edit::SaveLimits => self.save_limits(),
-            Edit::OpenCar { path, proposal } => self.open_car(&path, proposal.as_deref()),
-            Edit::Answer { path, answer } => self.answer(&path, answer),
-            Edit::CompareWith(proposal) => self.compare_with(proposal.as_deref()),
-            Edit::Recover => self.recover(),
-            Edit::DiscardRecovery => self.discard_recovery(),
-            Edit::BringBack => self.bring_back(),
-            Edit::LeaveThrownAway => self.file.thrown_here = false,
+            FileCommand::WriteSheet { bracket, path, replace } => {
+                self.ask_for_sheet(&bracket, &path, replace)
+            }
+            FileCommand::SheetDone { number, outcome } => self.sheet_done(number, outcome),
+            FileCommand::SaveProposal { name, path, replace } => self.save_proposal(&name, &path, replace),
+            FileCommand::OpenProposal(file) => self.open_proposal(&file),
+            FileCommand::SaveOpen => self.save_open(),
+            FileCommand::SaveLimits => self.save_limits(),
+            FileCommand::OpenCar { path, proposal } => self.open_car(&path, proposal.as_deref()),
+            FileCommand::Answer { path, answer } => self.answer(&path, answer),
+            FileCommand::Recover => self.recover(),
+            FileCommand::DiscardRecovery => self.discard_recovery(),
+            FileCommand::BringBack => self.bring_back(),
+            FileCommand::LeaveThrownAway => self.file.thrown_here = false,
         }
     }
 

@@ -1,7 +1,7 @@
 //! A file that another has written since it was read here: it is said, nothing of theirs is written over
 //! unasked, and there are three ways on.
 
-use super::edit::Edit;
+use super::edit::{Edit, FileCommand};
 use super::history::State;
 use super::notice::About;
 use super::proposals::free_name;
@@ -11,7 +11,7 @@ use wheelpath_car_file::{FileSnapshot, LimitsFile, system_words};
 use wheelpath_project::{Answer, ChangedFile, FileRole, PutRefusal, put_seen, real_place};
 
 /// A file that another has written, with the save that was refused for it.
-pub type Conflict = wheelpath_project::Conflict<Box<Edit>>;
+pub type Conflict = wheelpath_project::Conflict<FileCommand>;
 
 impl Session {
     /// Files that another has written, not yet answered.
@@ -34,18 +34,24 @@ impl Session {
         }
     }
 
-    pub(super) fn conflict(&mut self, changed: ChangedFile, refused: Option<Edit>) {
+    pub(super) fn conflict(&mut self, changed: ChangedFile, refused: Option<FileCommand>) {
         let ChangedFile { path, now, modified } = changed;
         let path = real_place(&path);
         self.file.conflicts.retain(|conflict| conflict.path != path);
         let role = self.role(&path);
-        self.file.conflicts.push(Conflict { path, role, now, modified, refused: refused.map(Box::new) });
+        self.file.conflicts.push(Conflict { path, role, now, modified, refused });
     }
 
     /// Writes a file as it should be, unless another has written it since it was read here; a file that
     /// was never read only where it may be replaced. `again` is the edit that would do this again.
     /// Gives whether it was written.
-    pub(super) fn put_file(&mut self, path: &Path, text: &str, may_replace: bool, again: &Edit) -> bool {
+    pub(super) fn put_file(
+        &mut self,
+        path: &Path,
+        text: &str,
+        may_replace: bool,
+        again: &FileCommand,
+    ) -> bool {
         match put_seen(&mut self.file.known, path, text, may_replace) {
             Ok(()) => {
                 let path = real_place(path);
@@ -79,8 +85,8 @@ impl Session {
             (Answer::Replace, _) => {
                 // Replaced is what was told of, and nothing that was written since.
                 self.file.known.note(&path, conflict.now);
-                if let Some(edit) = conflict.refused {
-                    self.apply_unnoted(*edit);
+                if let Some(command) = conflict.refused {
+                    self.apply_unnoted(Edit::File(command));
                 }
             }
             (Answer::Theirs, FileRole::Car) => self.open_car(&path, None),
@@ -157,7 +163,7 @@ impl Session {
         let Some(path) = (2..1000).map(named).find(|path| !path.exists()) else { return };
         match self.limits_text() {
             Ok(file) => {
-                if self.put_file(&path, file.text(), false, &Edit::SaveLimits) {
+                if self.put_file(&path, file.text(), false, &FileCommand::SaveLimits) {
                     self.file.limits_apart = Some(path);
                 }
             }

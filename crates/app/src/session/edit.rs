@@ -162,6 +162,17 @@ pub enum Edit {
         /// Whether the other side's point gets the mirrored one.
         mirrored: bool,
     },
+    /// Changes the limits. Changes of one bound make one step of undo until [`Edit::Settle`].
+    Requirement(LimitChange),
+    /// Compares with the original with this proposal made, or, without one, with the original.
+    CompareWith(Option<Box<wheelpath_geometry::Proposal>>),
+    /// Something with files: nothing of it is a step of undo.
+    File(FileCommand),
+}
+
+/// What can be done with files: the car's, those beside it, and others.
+#[derive(Clone, Debug, PartialEq)]
+pub enum FileCommand {
     /// Writes the car to a new file.
     SaveAs {
         /// The file.
@@ -212,8 +223,6 @@ pub enum Edit {
     OpenProposal(String),
     /// Writes what is changed over the proposal that is open.
     SaveOpen,
-    /// Changes the limits. Changes of one bound make one step of undo until [`Edit::Settle`].
-    Requirement(LimitChange),
     /// Writes the limits to their file.
     SaveLimits,
     /// Opens another car in this window, or the same anew; what is in no file is kept as unsaved changes.
@@ -230,8 +239,6 @@ pub enum Edit {
         /// The answer that was given.
         answer: Answer,
     },
-    /// Compares with the original with this proposal made, or, without one, with the original.
-    CompareWith(Option<Box<wheelpath_geometry::Proposal>>),
     /// Takes up the unsaved changes found when the car was opened.
     Recover,
     /// Throws away the unsaved changes found when the car was opened; their file is kept until others are.

@@ -2,7 +2,7 @@
 
 use super::apply::findings;
 use super::conflict::Conflict;
-use super::edit::Edit;
+use super::edit::FileCommand;
 use super::notice::About;
 use super::{Beside, Session, SheetJob};
 use std::path::{Path, PathBuf};
@@ -278,7 +278,7 @@ impl Session {
                 return self.refuse(About::File, format!("not saved: {reason}"), remedy.into());
             }
         };
-        let again = Edit::SaveAs { path: path.to_owned(), replace: true };
+        let again = FileCommand::SaveAs { path: path.to_owned(), replace: true };
         if self.put_file(path, document.text(), replace, &again) {
             self.file.document = Some(document);
             self.file.saved = Some(Box::new(self.car.clone()));

@@ -1,6 +1,6 @@
 //! What happened to a session, in its order: enough to do all of it again on the same files.
 
-use super::{Edit, Session};
+use super::{Edit, FileCommand, Session};
 use std::time::Instant;
 
 /// One thing that happened.
@@ -34,9 +34,9 @@ impl Session {
     /// one in hand here.
     pub fn replay(&mut self, happened: &Happened) {
         match happened {
-            Happened::Edit(Edit::SheetDone { outcome, .. }) => {
+            Happened::Edit(Edit::File(FileCommand::SheetDone { outcome, .. })) => {
                 if let Some(number) = self.sheet_in_hand().map(|job| job.number()) {
-                    self.apply(Edit::SheetDone { number, outcome: outcome.clone() });
+                    self.apply(Edit::File(FileCommand::SheetDone { number, outcome: outcome.clone() }));
                 }
             }
             Happened::Edit(edit) => self.apply(edit.clone()),

@@ -2,7 +2,7 @@
 
 use super::Session;
 use super::car_edit::Target;
-use super::edit::{Bound, Edit, LimitChange};
+use super::edit::{Bound, FileCommand, LimitChange};
 use super::history::State;
 use super::notice::About;
 use std::path::PathBuf;
@@ -139,7 +139,7 @@ impl Session {
                 return self.refuse(About::Limits, format!("not saved: {reason}"), remedy.into());
             }
         };
-        if self.put_file(&path, file.text(), false, &Edit::SaveLimits) {
+        if self.put_file(&path, file.text(), false, &FileCommand::SaveLimits) {
             self.beside.limits.clone_from(&self.limits);
             self.beside.limits_file = Some(file);
             self.history.settle();

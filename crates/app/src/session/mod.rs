@@ -39,7 +39,7 @@ pub use change::signed_finely;
 pub use companions::{Beside, Listed};
 pub use comparison::{Moved, noticeable};
 pub use conflict::Conflict;
-pub use edit::{Bound, Cycle, Edit, LimitChange, Wheels};
+pub use edit::{Bound, Cycle, Edit, FileCommand, LimitChange, Wheels};
 pub use file::OpenError;
 pub use handle::{Guide, Handle, PlateBy, snapped};
 pub use improvement::{Goal, ImprovementDirection, WantedReading};

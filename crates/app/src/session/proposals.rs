@@ -1,6 +1,6 @@
 //! The proposal that is open: taken up from its file, saved over it or as another.
 
-use super::edit::Edit;
+use super::edit::FileCommand;
 use super::history::State;
 use super::notice::{About, Notice};
 use super::{Listed, Session};
@@ -124,7 +124,7 @@ impl Session {
             return self.refuse(About::File, "this proposal has no file to save to".into(), remedy.into());
         };
         match proposal.revised(&self.original, &self.car) {
-            Ok(revised) => self.write_proposal(revised, &path, true, &Edit::SaveOpen),
+            Ok(revised) => self.write_proposal(revised, &path, true, &FileCommand::SaveOpen),
             Err(cannot) => {
                 self.refuse(About::File, cannot.to_string(), "the proposal is for another car".into());
             }
@@ -148,11 +148,11 @@ impl Session {
             return self.refuse(About::File, text, "choose another name, or replace it".into());
         }
         let proposal = Proposal::between(name, &self.original, &self.car);
-        let again = Edit::SaveProposal { name: name.to_owned(), path: path.to_owned(), replace: true };
+        let again = FileCommand::SaveProposal { name: name.to_owned(), path: path.to_owned(), replace: true };
         self.write_proposal(proposal, path, replace, &again);
     }
 
-    fn write_proposal(&mut self, proposal: Proposal, path: &Path, replace: bool, again: &Edit) {
+    fn write_proposal(&mut self, proposal: Proposal, path: &Path, replace: bool, again: &FileCommand) {
         if self.is_stale() {
             let remedy = "undo, or put right what is marked; then save";
             return self.refuse(About::File, "the car as typed cannot be solved".into(), remedy.into());

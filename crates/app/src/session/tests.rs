@@ -8,7 +8,7 @@ mod windows;
 
 pub(crate) use files::{copy_of_alder, raise_rod, same};
 
-use super::{About, CarEdit, Cycle, Edit, Session, SteerWords, Wheels};
+use super::{About, CarEdit, Cycle, Edit, FileCommand, Session, SteerWords, Wheels};
 use nalgebra::Vector3;
 use std::path::{Path, PathBuf};
 use wheelpath_geometry::{
@@ -134,7 +134,7 @@ fn a_point_of_the_axle_moves_by_itself_and_is_saved() {
     session.apply(Edit::Change(CarEdit::set_number(axle, Parameter::Length(Link::TopLink), length, true)));
     assert_eq!(session.next_undo(), Some("top link, rear axle: length +2.0 mm"));
     let path = folder.path().join("hazel-2.ron");
-    session.apply(Edit::SaveAs { path: path.clone(), replace: false });
+    session.apply(Edit::File(FileCommand::SaveAs { path: path.clone(), replace: false }));
     assert!(!session.is_unsaved(), "{:?}", session.notices());
     let again = Session::open(&path).unwrap();
     assert!((again.car().rear.hardpoints.get(Hardpoint::PanhardRodBody).unwrap() - to).norm() < 1e-9);
@@ -308,15 +308,18 @@ fn saved_as_another_file_it_opens_as_the_same_car() {
     let mut session = Session::open(&old).unwrap();
     let edit = raise(&session, Hardpoint::TieRodInner, -2.5e-3, true);
     session.apply(edit);
-    session.apply(Edit::SaveAs { path: old.clone(), replace: false });
+    session.apply(Edit::File(FileCommand::SaveAs { path: old.clone(), replace: false }));
     assert!(session.is_unsaved() && session.notices()[0].about == About::File);
     let new = session.suggested_path();
     assert_eq!(new, folder.path().join("alder-2.ron"));
-    session.apply(Edit::SaveAs { path: new.clone(), replace: false });
+    session.apply(Edit::File(FileCommand::SaveAs { path: new.clone(), replace: false }));
     assert!(!session.is_unsaved(), "{:?}", session.notices());
     assert_eq!(Session::open(&new).unwrap().car(), session.car());
     assert_eq!(Session::open(&old).unwrap().car(), session.original());
-    session.apply(Edit::SaveAs { path: folder.path().join("no such folder").join("a.ron"), replace: false });
+    session.apply(Edit::File(FileCommand::SaveAs {
+        path: folder.path().join("no such folder").join("a.ron"),
+        replace: false,
+    }));
     assert_eq!(session.notices()[0].about, About::File);
 }
 
@@ -335,12 +338,12 @@ fn unsaved_changes_are_found_again_after_a_kill() {
     let mut again = Session::open(&path).unwrap();
     assert_eq!(again.recoverable(), Some(&killed));
     assert!(!again.is_changed());
-    again.apply(Edit::Recover);
+    again.apply(Edit::File(FileCommand::Recover));
     assert_eq!(again.car(), &killed);
     again.apply(Edit::Undo);
     assert!(!again.is_changed());
     again.apply(Edit::Redo);
-    again.apply(Edit::SaveAs { path: path.clone(), replace: true });
+    again.apply(Edit::File(FileCommand::SaveAs { path: path.clone(), replace: true }));
     assert!(Session::open(&path).unwrap().recoverable().is_none());
 }
 

@@ -12,7 +12,7 @@ use bevy::prelude::*;
 use bevy::window::{CursorLeft, CursorMoved};
 use std::path::Path;
 use wheelpath::panels::{Front, Task};
-use wheelpath::session::{Cycle, Edit, Wheels};
+use wheelpath::session::{Cycle, Edit, FileCommand, Wheels};
 use wheelpath_geometry::{BodyPose, CarPose};
 
 /// Does a few things that come in one frame; gives how many.
@@ -269,9 +269,11 @@ fn edit(dice: &mut Dice, bench: &mut Bench, folder: &Path) {
         bench.session().beside().proposals.iter().map(|listed| listed.file.clone()).collect();
     let odd = [0.0, 0.01, -0.02, 0.06, 5.0, f64::NAN, f64::INFINITY, -1e300];
     let edit = match dice.below(14) {
-        0 | 1 if !proposals.is_empty() => Edit::OpenProposal(dice.one_of(&proposals).clone()),
-        2 => Edit::SaveOpen,
-        3 => Edit::SaveLimits,
+        0 | 1 if !proposals.is_empty() => {
+            Edit::File(FileCommand::OpenProposal(dice.one_of(&proposals).clone()))
+        }
+        2 => Edit::File(FileCommand::SaveOpen),
+        3 => Edit::File(FileCommand::SaveLimits),
         4 => Edit::SetTravel { wheels: *dice.one_of(&Wheels::ALL), travel: *dice.one_of(&odd) },
         5 => Edit::SetSteer(*dice.one_of(&odd)),
         6 => Edit::Stand(BodyPose {
@@ -286,15 +288,17 @@ fn edit(dice: &mut Dice, bench: &mut Bench, folder: &Path) {
         8 => Edit::Play(dice.once_in(2).then_some(Cycle::Travel(Wheels::All))),
         9 => {
             let car = *dice.one_of(&["alder.ron", "hazel.ron", "rowan.ron", "sorrel.ron", "none.ron"]);
-            Edit::OpenCar { path: folder.join(car), proposal: None }
+            Edit::File(FileCommand::OpenCar { path: folder.join(car), proposal: None })
         }
-        10 => Edit::SaveProposal {
+        10 => Edit::File(FileCommand::SaveProposal {
             name: (*dice.one_of(&["Up", "Tie rod down", "Ünder way / 2", "..", ""])).to_owned(),
             path: folder.join("alder").join(*dice.one_of(&["up.ron", "tie-rod-down.ron", "three.ron"])),
             replace: dice.once_in(2),
-        },
-        11 => Edit::Recover,
-        12 => dice.one_of(&[Edit::DiscardRecovery, Edit::BringBack]).clone(),
+        }),
+        11 => Edit::File(FileCommand::Recover),
+        12 => dice
+            .one_of(&[Edit::File(FileCommand::DiscardRecovery), Edit::File(FileCommand::BringBack)])
+            .clone(),
         _ => Edit::Undo,
     };
     bench.session().apply(edit);

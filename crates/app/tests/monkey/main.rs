@@ -20,7 +20,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::{Duration, Instant};
-use wheelpath::session::{Edit, Happened, Session};
+use wheelpath::session::{Edit, FileCommand, Happened, Session};
 use wheelpath_geometry::Proposal;
 
 /// Things done with one seed.
@@ -199,7 +199,7 @@ fn saved(session: &mut Session, folder: &Path) {
         return;
     }
     let path = folder.join("saved-by-the-monkey.ron");
-    session.apply(Edit::SaveAs { path: path.clone(), replace: false });
+    session.apply(Edit::File(FileCommand::SaveAs { path: path.clone(), replace: false }));
     assert!(path.exists(), "not saved: {:?}", session.notices());
     let again = Session::open(&path).unwrap_or_else(|error| panic!("what was saved does not open: {error}"));
     let changes = Proposal::between("", session.car(), again.car()).changes;

@@ -6,7 +6,7 @@ use crate::panels::state::plate_draft::snaps;
 use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::direction_words::direction_in_words;
 use crate::panels::widgets::number_field::NumberField;
-use crate::session::{Edit, Guide, Handle, PlateBy, Session};
+use crate::session::{Edit, FileCommand, Guide, Handle, PlateBy, Session};
 use bevy_egui::egui::{ComboBox, Key, Modifiers, RichText, Ui};
 use nalgebra::Vector3;
 use wheelpath_geometry::{Assembly, Axis, Hardpoint, LengthUnit, Unit};
@@ -43,7 +43,11 @@ pub(in crate::panels) fn pull_ui(
         if session.plate_is_new(assembly, hardpoint) {
             let hint = format!("Writes how this plate lies into {}", session.brackets_path().display());
             if ui.button("Keep the plate").on_hover_text(hint).clicked() {
-                edits.push(Edit::KeepPlate { assembly, hardpoint, mirrored: state.mirrored });
+                edits.push(Edit::File(FileCommand::KeepPlate {
+                    assembly,
+                    hardpoint,
+                    mirrored: state.mirrored,
+                }));
             }
         }
     });

@@ -6,7 +6,7 @@ use crate::panels::state::limit_draft::Path;
 use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::number_field::NumberField;
 use crate::panels::widgets::theme::colour;
-use crate::session::{Bound, Edit, LimitChange, Session};
+use crate::session::{Bound, Edit, FileCommand, LimitChange, Session};
 use bevy_egui::egui::{Button, CollapsingHeader, ComboBox, RichText, TextEdit, Ui};
 use wheelpath_geometry::{End, Requirement, Scope, Side, Unit};
 
@@ -191,7 +191,7 @@ pub(in crate::panels) fn save_limits_ui(
             ui.label(RichText::new("Limits are changed").color(colour(state.palette().accent)));
             let hint = "Writes limits.ron in the folder beside the car; comments stay";
             if ui.button("Save limits").on_hover_text(hint).clicked() {
-                edits.push(Edit::SaveLimits);
+                edits.push(Edit::File(FileCommand::SaveLimits));
             }
         });
         if let Some(path) = session.limits_apart() {

@@ -1,7 +1,7 @@
 //! A table of moved points, and another car to compare with: typed paths.
 
 use crate::panels::state::ui_state::UiState;
-use crate::session::{Edit, Session};
+use crate::session::{Edit, FileCommand, Session};
 use bevy_egui::egui::{Button, RichText, TextEdit, Ui};
 use std::path::{Path, PathBuf};
 
@@ -24,12 +24,12 @@ pub(in crate::panels) fn other_files_ui(
         let can = is_there && !ends("ron");
         let hint = "The points that differ from the original's, as one step; save it as a proposal then";
         if ui.add_enabled(can, Button::new("Import moved points")).on_hover_text(hint).clicked() {
-            edits.push(Edit::ImportTable(path.clone()));
+            edits.push(Edit::File(FileCommand::ImportTable(path.clone())));
         }
         let can = is_there && ends("ron");
         let hint = "Ghost, dashed curves and changes are against this car";
         if ui.add_enabled(can, Button::new("Compare with it")).on_hover_text(hint).clicked() {
-            edits.push(Edit::CompareWithCar(path.clone()));
+            edits.push(Edit::File(FileCommand::CompareWithCar(path.clone())));
         }
     });
 }

@@ -5,7 +5,7 @@ use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::meant::{is_live, is_meant};
 use crate::panels::widgets::notices::sentence;
 use crate::panels::widgets::theme::colour;
-use crate::session::{Edit, Session, first_file};
+use crate::session::{Edit, FileCommand, Session, first_file};
 use bevy_egui::egui::{Button, Context, Label, RichText, Ui};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -35,7 +35,7 @@ pub(in crate::panels) fn write_sheet(
         }
         _ => return,
     };
-    edits.push(Edit::SheetDone { number, outcome });
+    edits.push(Edit::File(FileCommand::SheetDone { number, outcome }));
 }
 
 pub(in crate::panels) fn sheets_ui(
@@ -108,7 +108,11 @@ fn bracket_ui(ui: &mut Ui, session: &Session, bracket: &str, state: &mut UiState
                     state.sheet_asked = true;
                 } else {
                     state.sheet_over = None;
-                    edits.push(Edit::WriteSheet { bracket: bracket.to_owned(), path, replace: false });
+                    edits.push(Edit::File(FileCommand::WriteSheet {
+                        bracket: bracket.to_owned(),
+                        path,
+                        replace: false,
+                    }));
                 }
             }
         }
@@ -126,7 +130,11 @@ fn bracket_ui(ui: &mut Ui, session: &Session, bracket: &str, state: &mut UiState
                 .clicked()
             {
                 state.sheet_over = None;
-                edits.push(Edit::WriteSheet { bracket: bracket.to_owned(), path, replace });
+                edits.push(Edit::File(FileCommand::WriteSheet {
+                    bracket: bracket.to_owned(),
+                    path,
+                    replace,
+                }));
             }
         };
         write(ui, format!("Write {} beside it", name_of(&free)), free, false);

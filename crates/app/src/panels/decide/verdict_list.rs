@@ -16,7 +16,7 @@ use crate::panels::state::verdict_cache::word;
 use crate::panels::widgets::notices::{notices_ui, sentence};
 use crate::panels::widgets::scroll_anchor::Anchor;
 use crate::panels::widgets::theme::{colour, scrolled};
-use crate::session::{About, CarEdit, Edit, Listed, Session};
+use crate::session::{About, CarEdit, Edit, FileCommand, Listed, Session};
 use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align, Button, Label, Layout, Rect, RichText, ScrollArea, Sense, TextEdit, Ui, pos2, vec2,
@@ -201,7 +201,7 @@ fn proposal_ui(
         let what =
             "The original with this proposal alone; what is changed then can be saved to it. Undo goes back.";
         if named(ui, "Open", what.into()) {
-            edits.push(Edit::OpenProposal(listed.file.clone()));
+            edits.push(Edit::File(FileCommand::OpenProposal(listed.file.clone())));
         }
         let touched = Proposal::between("", session.original(), session.car());
         let twice = touched.overlap(proposal);
@@ -221,7 +221,7 @@ fn proposal_ui(
         if is_changed && listed.path.is_some() {
             let what = "Writes what is changed to its file, in one step or not at all; comments stay";
             if named(ui, "Save", what.into()) {
-                edits.push(Edit::SaveOpen);
+                edits.push(Edit::File(FileCommand::SaveOpen));
             }
         }
     });
@@ -239,7 +239,11 @@ fn keep_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<
         let save = ui.add_enabled(can, Button::new("Save as"));
         let save = save.on_hover_text("Writes the changes, not the car, to a file beside the car");
         if save.on_disabled_hover_text("Change something, and type a name that is free").clicked() {
-            edits.push(Edit::SaveProposal { name: name.clone(), path: path.clone(), replace: false });
+            edits.push(Edit::File(FileCommand::SaveProposal {
+                name: name.clone(),
+                path: path.clone(),
+                replace: false,
+            }));
             state.proposal_name = None;
         }
         let field = ui.add(TextEdit::singleline(&mut name).desired_width(ui.available_width()));
@@ -260,7 +264,7 @@ fn keep_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<
         let there =
             there.map_or("a file that is no proposal".to_owned(), |one| format!("the proposal {}", one.name));
         if replace_ui(ui, &path.display().to_string(), &there) {
-            edits.push(Edit::SaveProposal { name, path, replace: true });
+            edits.push(Edit::File(FileCommand::SaveProposal { name, path, replace: true }));
             state.proposal_name = None;
         }
     });

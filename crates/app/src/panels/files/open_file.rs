@@ -6,7 +6,7 @@ use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::meant::is_live;
 use crate::panels::widgets::notices::sentence;
 use crate::panels::widgets::theme::colour;
-use crate::session::{Conflict, Edit, Session};
+use crate::session::{Conflict, Edit, FileCommand, Session};
 use bevy_egui::egui::containers::menu::{MenuButton, MenuConfig};
 use bevy_egui::egui::{Button, Key, Label, PopupCloseBehavior, RichText, TextEdit, Ui};
 use std::path::PathBuf;
@@ -81,7 +81,7 @@ fn menu_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<
     if let Some(changes) = session.thrown_away_changes() {
         let back = ui.button("Bring back what was thrown away");
         if back.on_hover_text(format!("Offers these changes again:\n{}", changes.join("\n"))).clicked() {
-            edits.push(Edit::BringBack);
+            edits.push(Edit::File(FileCommand::BringBack));
             ui.close();
         }
     }
@@ -91,7 +91,7 @@ fn menu_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<
     }
     if let Some((path, proposal)) = open {
         state.open_path = PathDraft::default();
-        edits.push(Edit::OpenCar { path, proposal });
+        edits.push(Edit::File(FileCommand::OpenCar { path, proposal }));
         ui.close();
     }
 }
@@ -149,7 +149,7 @@ fn conflict_ui(ui: &mut Ui, conflict: &Conflict, edits: &mut Vec<Edit>, is_meant
             let is_live = answer != Answer::Replace || is_live(ui, is_meant);
             let button = |ui: &mut Ui| ui.add_enabled(is_live, Button::new(text).small());
             if can && button(ui).on_hover_text(hint).on_disabled_hover_text(NOT_YET).clicked() {
-                edits.push(Edit::Answer { path: conflict.path.clone(), answer });
+                edits.push(Edit::File(FileCommand::Answer { path: conflict.path.clone(), answer }));
             }
         }
     });

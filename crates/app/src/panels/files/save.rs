@@ -3,7 +3,7 @@
 use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::meant::is_live;
 use crate::panels::widgets::notices::sentence;
-use crate::session::{About, Edit, Session};
+use crate::session::{About, Edit, FileCommand, Session};
 use bevy_egui::egui::{
     Align, Button, Label, Layout, RichText, Sense, TextEdit, TextStyle, Ui, UiBuilder, vec2,
 };
@@ -26,7 +26,7 @@ pub(in crate::panels) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiS
         let save = ui.add_enabled(can, Button::new("Save as new car"));
         let save = save.on_hover_text("Writes a new car file; the original stays as it is");
         if save.on_disabled_hover_text("Type a name that is free").clicked() {
-            edits.push(Edit::SaveAs { path: path.clone(), replace: false });
+            edits.push(Edit::File(FileCommand::SaveAs { path: path.clone(), replace: false }));
             state.save_name = Some(name.clone());
             state.save_asked = Some(path.clone());
         }
@@ -44,7 +44,7 @@ pub(in crate::panels) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiS
             }
             let there = state.save_over.as_ref().map_or("", |(_, there)| there.as_str());
             if replace_ui(ui, &path.display().to_string(), there) {
-                edits.push(Edit::SaveAs { path: path.clone(), replace: true });
+                edits.push(Edit::File(FileCommand::SaveAs { path: path.clone(), replace: true }));
                 state.save_name = Some(name.clone());
                 state.save_asked = Some(path.clone());
                 state.save_over = None;
@@ -114,7 +114,7 @@ pub(in crate::panels) fn recovery_ui(ui: &mut Ui, session: &Session, edits: &mut
     let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
     ui.allocate_ui_with_layout(row, Layout::left_to_right(Align::Center), |ui| {
         if ui.button("Take them up").clicked() {
-            edits.push(Edit::Recover);
+            edits.push(Edit::File(FileCommand::Recover));
             edits.push(Edit::Settle);
         }
         // Apart from what keeps them.
@@ -127,7 +127,7 @@ pub(in crate::panels) fn recovery_ui(ui: &mut Ui, session: &Session, edits: &mut
             let hint = format!("{lost}; the menu Files can bring them back.");
             let away = away.on_disabled_hover_text(NOT_YET);
             if away.on_hover_text(format!("{hint}\n{}", changes.join("\n"))).clicked() {
-                edits.push(Edit::DiscardRecovery);
+                edits.push(Edit::File(FileCommand::DiscardRecovery));
             }
         });
     });
@@ -141,12 +141,12 @@ pub(in crate::panels) fn thrown_away_ui(ui: &mut Ui, session: &Session, edits: &
     let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
     ui.allocate_ui_with_layout(row, Layout::left_to_right(Align::Center), |ui| {
         if ui.button("Bring them back").clicked() {
-            edits.push(Edit::BringBack);
+            edits.push(Edit::File(FileCommand::BringBack));
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let hint = "The menu Files can still bring them back";
             if ui.small_button("Close this message").on_hover_text(hint).clicked() {
-                edits.push(Edit::LeaveThrownAway);
+                edits.push(Edit::File(FileCommand::LeaveThrownAway));
             }
         });
     });

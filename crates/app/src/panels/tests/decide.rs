@@ -2,7 +2,7 @@
 
 use super::{Bench, bench, settled};
 use crate::panels::Task;
-use crate::session::{Edit, Session, copy_of_alder, raise_rod, same};
+use crate::session::{Edit, FileCommand, Session, copy_of_alder, raise_rod, same};
 use bevy_egui::egui::{Key, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -230,7 +230,7 @@ fn another_car_is_opened_by_its_path_and_from_the_list() {
     assert!((harness.state().state.text_scale - 1.2).abs() < 1e-6, "what is the person's stays");
     assert!(harness.query_all_by_label("Sorrel").next().is_some());
     let alder = folder.path().join("alder.ron");
-    harness.state_mut().session.apply(Edit::OpenCar { path: alder, proposal: None });
+    harness.state_mut().session.apply(Edit::File(FileCommand::OpenCar { path: alder, proposal: None }));
     harness.run();
     assert!(harness.query_by_label_contains("Changes were not saved").is_some());
     click(&mut harness, "Files");
@@ -243,9 +243,9 @@ fn what_another_window_wrote_is_asked_about_in_every_drawer() {
     let folder = tempfile::tempdir().unwrap();
     let mut harness = on_disk(folder.path());
     let mut other = Session::open(&folder.path().join("alder.ron")).unwrap();
-    other.apply(Edit::OpenProposal("tie-rod-down".into()));
+    other.apply(Edit::File(FileCommand::OpenProposal("tie-rod-down".into())));
     raise_rod(&mut other, 2e-3);
-    other.apply(Edit::SaveOpen);
+    other.apply(Edit::File(FileCommand::SaveOpen));
     click(&mut harness, "Open: Tie rod down");
     raise_rod(&mut harness.state_mut().session, 1e-3);
     harness.run();

@@ -2,7 +2,7 @@
 
 use super::{Bench, bench, settled};
 use crate::panels::Task;
-use crate::session::{Edit, Session, copy_of_alder, raise_rod};
+use crate::session::{Edit, FileCommand, Session, copy_of_alder, raise_rod};
 use bevy_egui::egui::{Pos2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
@@ -67,7 +67,7 @@ fn nothing_that_is_clicked_in_decide_moves_whatever_is_done() {
     raise_rod(&mut harness.state_mut().session, 1e-3);
     harness.run();
     stays(&mut harness, "a change");
-    harness.state_mut().session.apply(Edit::OpenProposal("tie-rod-down".into()));
+    harness.state_mut().session.apply(Edit::File(FileCommand::OpenProposal("tie-rod-down".into())));
     harness.run();
     stays(&mut harness, "setting changes aside");
     assert!(harness.query_by_label("Take them up").is_some(), "what was set aside is offered");
@@ -75,12 +75,12 @@ fn nothing_that_is_clicked_in_decide_moves_whatever_is_done() {
     raise_rod(&mut harness.state_mut().session, 1e-3);
     harness.run();
     stays(&mut harness, "a name that is taken");
-    harness.state_mut().session.apply(Edit::OpenProposal("none".into()));
+    harness.state_mut().session.apply(Edit::File(FileCommand::OpenProposal("none".into())));
     harness.run();
     stays(&mut harness, "what is refused");
     assert!(harness.query_by_label_contains("There is no proposal none").is_some());
     std::fs::write(folder.path().join("alder/tie-rod-down.ron"), "nonsense").unwrap();
-    harness.state_mut().session.apply(Edit::SaveOpen);
+    harness.state_mut().session.apply(Edit::File(FileCommand::SaveOpen));
     harness.run();
     stays(&mut harness, "a file that another has written");
     assert!(harness.query_by_label("Keep mine apart").is_some());
@@ -128,7 +128,7 @@ fn fields_and_buttons_of_change_stay_while_points_are_changed_and_saved() {
     harness.state_mut().state.save_name = Some(taken);
     stays(&mut harness, "a name that is taken");
     assert!(harness.query_by_label_contains("Replace the car").is_some());
-    harness.state_mut().session.apply(Edit::SaveAs { path: "/".into(), replace: false });
+    harness.state_mut().session.apply(Edit::File(FileCommand::SaveAs { path: "/".into(), replace: false }));
     stays(&mut harness, "what cannot be saved");
 }
 
@@ -172,7 +172,7 @@ fn a_double_click_on_a_message_answers_that_message_alone() {
     for lift in [1e-3, 2e-3] {
         let mut left = Session::open(&path).unwrap();
         raise_rod(&mut left, lift);
-        left.apply(Edit::OpenProposal("tie-rod-down".into()));
+        left.apply(Edit::File(FileCommand::OpenProposal("tie-rod-down".into())));
     }
     let mut harness = bench(vec2(1280.0, 900.0), |bench| bench.session = Session::open(&path).unwrap());
     harness.run_steps(6);

@@ -3,7 +3,7 @@
 
 use super::{Bench, FRONT_LEFT, Z_OF_ROD, bench, bench_of, changing, rod_inner, settled};
 use crate::panels::{Task, UiState};
-use crate::session::{Edit, Session, copy_of_alder, raise_rod};
+use crate::session::{Edit, FileCommand, Session, copy_of_alder, raise_rod};
 use bevy_egui::egui::{Event, Key, Modifiers, PointerButton, Pos2, Rect, pos2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -201,7 +201,7 @@ fn closing_one_message_never_throws_away_what_the_next_one_offers() {
     for lift in [1e-3, 2e-3] {
         let mut left = Session::open(&path).unwrap();
         raise_rod(&mut left, lift);
-        left.apply(Edit::OpenProposal("tie-rod-down".into()));
+        left.apply(Edit::File(FileCommand::OpenProposal("tie-rod-down".into())));
     }
     let mut harness = bench(vec2(1280.0, 900.0), |bench| bench.session = Session::open(&path).unwrap());
     harness.run_steps(6);

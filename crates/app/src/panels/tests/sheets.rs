@@ -2,7 +2,7 @@
 
 use super::which_way::wait;
 use super::{Bench, FRONT_LEFT, FRONT_RIGHT, Task, bench, settled};
-use crate::session::{Beside, CarEdit, Edit, PlateBy, Session, copy_of_alder};
+use crate::session::{Beside, CarEdit, Edit, FileCommand, PlateBy, Session, copy_of_alder};
 use bevy_egui::egui::vec2;
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
@@ -148,7 +148,7 @@ fn what_became_of_a_sheet_is_told_in_another_car_too() {
     std::fs::copy(Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars/hazel.ron"), &other).unwrap();
     ask_for(&mut harness, "pdf");
     harness.step();
-    harness.state_mut().session.apply(Edit::OpenCar { path: other, proposal: None });
+    harness.state_mut().session.apply(Edit::File(FileCommand::OpenCar { path: other, proposal: None }));
     assert!(harness.state().session.title().starts_with("Hazel"));
     wait(&mut harness, done);
     assert!(folder.path().join("alder/unsaved-changes-rack-plate-left.pdf").exists());
@@ -169,11 +169,11 @@ fn a_sheet_that_cannot_be_written_is_said_to_be_so_when_it_is_known() {
     harness.get_by_label("Replace unsaved-changes-rack-plate-left.pdf").click();
     until_asked(&mut harness);
     // Another asked for meanwhile is refused, and its button is off.
-    let other = Edit::WriteSheet {
+    let other = Edit::File(FileCommand::WriteSheet {
         bracket: "Rack plate, right".into(),
         path: folder.path().join("alder/right.pdf"),
         replace: false,
-    };
+    });
     harness.state_mut().session.apply(other);
     harness.step();
     assert!(shows(&harness, "Another sheet is being written"));
@@ -206,7 +206,7 @@ fn a_file_of_brackets_with_a_fault_is_said_to_have_it() {
 }
 
 fn open_proposal(harness: &mut Harness<'static, Bench>, file: &str) {
-    harness.state_mut().session.apply(Edit::OpenProposal(file.to_owned()));
+    harness.state_mut().session.apply(Edit::File(FileCommand::OpenProposal(file.to_owned())));
     harness.run();
 }
 
@@ -228,7 +228,11 @@ fn each_proposal_has_sheets_of_its_own_that_bear_its_name() {
             lower_the_rod(&mut harness);
         }
         let path = harness.state().session.proposal_path(name);
-        harness.state_mut().session.apply(Edit::SaveProposal { name: name.into(), path, replace: false });
+        harness.state_mut().session.apply(Edit::File(FileCommand::SaveProposal {
+            name: name.into(),
+            path,
+            replace: false,
+        }));
     }
     open_proposal(&mut harness, "rod-lower");
     write(&mut harness, "svg");

@@ -1,7 +1,7 @@
 //! Plates kept among the brackets beside the car: nothing of the file is lost, nor of what another writes.
 
 use super::files::copy_of_alder;
-use crate::session::{Edit, PlateBy, Session};
+use crate::session::{Edit, FileCommand, PlateBy, Session};
 use nalgebra::Vector3;
 use std::fs;
 use std::path::PathBuf;
@@ -26,7 +26,7 @@ fn describe(session: &mut Session, hardpoint: Hardpoint) {
 }
 
 fn keep(session: &mut Session, hardpoint: Hardpoint) {
-    session.apply(Edit::KeepPlate { assembly: FRONT_LEFT, hardpoint, mirrored: false });
+    session.apply(Edit::File(FileCommand::KeepPlate { assembly: FRONT_LEFT, hardpoint, mirrored: false }));
 }
 
 fn refusal(session: &Session) -> String {

@@ -1,7 +1,7 @@
 //! A window killed at any moment: the last step that was settled is found again, and no file is torn.
 
 use super::files::{copy_of_alder, raise_rod};
-use crate::session::{Edit, Session};
+use crate::session::{Edit, FileCommand, Session};
 use std::fs;
 use std::io::{BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};
@@ -77,7 +77,7 @@ const DELAYS: [u64; 8] = [0, 3, 7, 19, 42, 77, 131, 260];
 fn the_last_settled_step_outlives_a_kill_in_the_middle_of_edits() {
     if let Some(car) = asked_to_be_killed() {
         let mut session = Session::open(&car).unwrap();
-        session.apply(Edit::OpenProposal("tie-rod-down".into()));
+        session.apply(Edit::File(FileCommand::OpenProposal("tie-rod-down".into())));
         for settled in 1.. {
             raise_rod(&mut session, STEP);
             say(settled);
@@ -100,12 +100,12 @@ fn the_last_settled_step_outlives_a_kill_in_the_middle_of_edits() {
         assert!(!session.is_changed());
         let said = session.recoverable_text().expect("it is found");
         assert!(said.contains("Tie rod down"), "{said}");
-        session.apply(Edit::Recover);
+        session.apply(Edit::File(FileCommand::Recover));
         let found = steps(&session);
         // Killed between keeping and saying, the step kept is one more than was said.
         assert!(found == last || found == last + 1, "{found} found, {last} said after {delay} ms");
         assert_eq!(session.open_name(), Some("Tie rod down"));
-        session.apply(Edit::SaveOpen);
+        session.apply(Edit::File(FileCommand::SaveOpen));
         assert!(!session.is_unsaved(), "{:?}", session.notices());
         longest = longest.max(last);
     }
@@ -116,11 +116,14 @@ fn the_last_settled_step_outlives_a_kill_in_the_middle_of_edits() {
 fn a_proposal_is_old_or_new_after_a_kill_in_the_middle_of_saves() {
     if let Some(car) = asked_to_be_killed() {
         let mut session = Session::open(&car).unwrap();
-        session.apply(Edit::OpenProposal("tie-rod-down".into()));
+        session.apply(Edit::File(FileCommand::OpenProposal("tie-rod-down".into())));
         for settled in 1.. {
             raise_rod(&mut session, STEP);
-            session.apply(Edit::SaveOpen);
-            session.apply(Edit::SaveAs { path: car.with_file_name("copy.ron"), replace: true });
+            session.apply(Edit::File(FileCommand::SaveOpen));
+            session.apply(Edit::File(FileCommand::SaveAs {
+                path: car.with_file_name("copy.ron"),
+                replace: true,
+            }));
             say(settled);
         }
     }
@@ -132,7 +135,7 @@ fn a_proposal_is_old_or_new_after_a_kill_in_the_middle_of_saves() {
         let last = killed_after(test, &path, Duration::from_millis(delay));
         assert_whole(folder.path());
         let mut session = Session::open(&path).unwrap();
-        session.apply(Edit::OpenProposal("tie-rod-down".into()));
+        session.apply(Edit::File(FileCommand::OpenProposal("tie-rod-down".into())));
         let saved = steps(&session);
         assert!(saved == last || saved == last + 1, "{saved} saved, {last} said after {delay} ms");
         let copy = steps(&Session::open(&path.with_file_name("copy.ron")).unwrap());

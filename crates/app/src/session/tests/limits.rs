@@ -1,7 +1,7 @@
 //! Limits edited: steps of undo with words, saved with their comments.
 
 use super::files::copy_of_alder;
-use crate::session::{About, Bound, Edit, LimitChange, Session};
+use crate::session::{About, Bound, Edit, FileCommand, LimitChange, Session};
 use std::fs;
 use wheelpath_car_file::{parse_limits, same_limits};
 use wheelpath_geometry::{Limited, Requirement};
@@ -31,7 +31,7 @@ fn bounds_are_changed_in_steps_with_words_and_saved() {
     session.apply(Edit::Requirement(LimitChange::Add(Box::new(lock))));
     assert_eq!(session.next_undo(), Some("limit added: Lock"));
     assert!(session.limits_changed() && session.is_unsaved() && !session.is_changed());
-    session.apply(Edit::SaveLimits);
+    session.apply(Edit::File(FileCommand::SaveLimits));
     assert!(!session.is_unsaved(), "{:?}", session.notices());
     let saved = fs::read_to_string(&file).unwrap();
     assert!(saved.starts_with("// What Alder's readings") && saved.contains("most_deg: 0.07,"), "{saved}");
@@ -40,7 +40,7 @@ fn bounds_are_changed_in_steps_with_words_and_saved() {
         session.apply(Edit::Undo);
     }
     assert_eq!((session.limits(), session.next_undo()), (read.as_slice(), None));
-    session.apply(Edit::SaveLimits);
+    session.apply(Edit::File(FileCommand::SaveLimits));
     let back = fs::read_to_string(&file).unwrap();
     assert!(same_limits(&parse_limits(&back, "limits.ron").unwrap(), &read), "{back}");
     let heading = |text: &str| text.split("limits: [").next().unwrap().to_owned();
@@ -87,7 +87,7 @@ fn limits_of_a_car_without_any_make_their_file() {
     let lock =
         Requirement { name: "Lock".into(), about: None, of: Limited::Lock, least: Some(0.4), most: None };
     session.apply(Edit::Requirement(LimitChange::Add(Box::new(lock))));
-    session.apply(Edit::SaveLimits);
+    session.apply(Edit::File(FileCommand::SaveLimits));
     assert!(!session.is_unsaved(), "{:?}", session.notices());
     assert_eq!(Session::open(&path).unwrap().limits().len(), 1);
 }
@@ -102,7 +102,7 @@ fn a_file_with_faults_is_not_saved_over() {
     let lock =
         Requirement { name: "Lock".into(), about: None, of: Limited::Lock, least: Some(0.4), most: None };
     session.apply(Edit::Requirement(LimitChange::Add(Box::new(lock))));
-    session.apply(Edit::SaveLimits);
+    session.apply(Edit::File(FileCommand::SaveLimits));
     assert!(session.notices()[0].text.contains("limits.ron"), "{:?}", session.notices());
     assert!(fs::read_to_string(&file).unwrap().ends_with("limits: ["));
 }
@@ -118,7 +118,7 @@ fn changed_limits_are_found_again() {
     drop(session);
     let mut again = Session::open(&path).unwrap();
     assert!(again.recoverable().is_some() && !again.limits_changed());
-    again.apply(Edit::Recover);
+    again.apply(Edit::File(FileCommand::Recover));
     assert!((again.limits()[0].most.unwrap() - 0.5).abs() < 1e-12);
     again.apply(Edit::Undo);
     assert!(!again.limits_changed());

@@ -1,7 +1,7 @@
 //! Whatever a proposal can set, the window's edit sets, and the proposal that is saved afterwards says the same.
 
 use super::{car, every_car};
-use crate::session::{CarEdit, Edit};
+use crate::session::{CarEdit, Edit, FileCommand};
 use nalgebra::Vector3;
 use wheelpath_car_file::{ProposalFile, load_proposal, parse_proposal};
 use wheelpath_geometry::{
@@ -176,7 +176,11 @@ fn steering_and_tyre_changed_in_the_window_are_in_the_saved_proposal() {
         session.apply(Edit::Settle);
     }
     let file = folder.path().join("alder/quick.ron");
-    session.apply(Edit::SaveProposal { name: "Quick".into(), path: file.clone(), replace: false });
+    session.apply(Edit::File(FileCommand::SaveProposal {
+        name: "Quick".into(),
+        path: file.clone(),
+        replace: false,
+    }));
     let said: Vec<String> = load_proposal(&file)
         .unwrap()
         .proposal

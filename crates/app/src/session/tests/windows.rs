@@ -1,7 +1,7 @@
 //! Two windows on one car: each knows of the other, and neither destroys what the other saved.
 
 use super::files::{copy_of_alder, names_in, raise_rod, same};
-use crate::session::{Bound, Edit, LimitChange, Session};
+use crate::session::{Bound, Edit, FileCommand, LimitChange, Session};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
@@ -23,7 +23,7 @@ fn look(session: &mut Session) -> bool {
 
 fn answer(session: &mut Session, answer: Answer) {
     let path = session.conflicts()[0].path.clone();
-    session.apply(Edit::Answer { path, answer });
+    session.apply(Edit::File(FileCommand::Answer { path, answer }));
 }
 
 fn rod_in(file: &Path) -> String {
@@ -52,12 +52,12 @@ fn a_proposal_that_the_other_saved_is_not_saved_over() {
     let (folder, _, mut one, mut other) = two();
     let file = folder.path().join("alder/tie-rod-down.ron");
     for (session, by) in [(&mut one, 1e-3), (&mut other, 2e-3)] {
-        session.apply(Edit::OpenProposal("tie-rod-down".into()));
+        session.apply(Edit::File(FileCommand::OpenProposal("tie-rod-down".into())));
         raise_rod(session, by);
     }
-    other.apply(Edit::SaveOpen);
+    other.apply(Edit::File(FileCommand::SaveOpen));
     assert_eq!(rod_in(&file), "now: (88.0, 240.0, 168.5");
-    one.apply(Edit::SaveOpen);
+    one.apply(Edit::File(FileCommand::SaveOpen));
     assert_eq!(rod_in(&file), "now: (88.0, 240.0, 168.5", "theirs is untouched");
     let conflict = &one.conflicts()[0];
     assert!(
@@ -86,7 +86,7 @@ fn a_proposal_that_the_other_saved_is_not_saved_over() {
     assert_eq!(theirs.car(), &mine);
     // Mine over theirs; but not over what they have saved since.
     raise_rod(&mut other, 1e-3);
-    other.apply(Edit::SaveOpen);
+    other.apply(Edit::File(FileCommand::SaveOpen));
     answer(&mut one, Answer::Replace);
     assert_eq!(rod_in(&file), "now: (88.0, 240.0, 169.5");
     answer(&mut one, Answer::Replace);
@@ -94,7 +94,7 @@ fn a_proposal_that_the_other_saved_is_not_saved_over() {
     assert!(one.conflicts().is_empty() && !one.is_unsaved());
     // Now it is the other's turn to be asked.
     raise_rod(&mut other, 1e-3);
-    other.apply(Edit::SaveOpen);
+    other.apply(Edit::File(FileCommand::SaveOpen));
     assert_eq!(other.conflicts().len(), 1);
     assert_eq!(rod_in(&file), "now: (88.0, 240.0, 167.5");
 }
@@ -102,26 +102,26 @@ fn a_proposal_that_the_other_saved_is_not_saved_over() {
 #[test]
 fn what_the_other_saves_is_told_before_anything_is_saved_here() {
     let (folder, path, mut one, mut other) = two();
-    one.apply(Edit::OpenProposal("tie-rod-down".into()));
+    one.apply(Edit::File(FileCommand::OpenProposal("tie-rod-down".into())));
     look(&mut one);
     assert!(one.conflicts().is_empty());
-    other.apply(Edit::OpenProposal("tie-rod-down".into()));
+    other.apply(Edit::File(FileCommand::OpenProposal("tie-rod-down".into())));
     raise_rod(&mut other, 2e-3);
-    other.apply(Edit::SaveOpen);
+    other.apply(Edit::File(FileCommand::SaveOpen));
     let by = other.proposal_path("Later");
     raise_rod(&mut other, 1e-3);
-    other.apply(Edit::SaveProposal { name: "Later".into(), path: by, replace: false });
+    other.apply(Edit::File(FileCommand::SaveProposal { name: "Later".into(), path: by, replace: false }));
     one.apply(Edit::Undo);
     let later = |n: u64| Instant::now() + Duration::from_secs(3600 * n);
     assert!(one.look_around(later(2)));
     // It was not open any more: read again, and the new one is in the list.
     assert!(one.conflicts().is_empty());
     assert_eq!(one.beside().proposals.len(), 3);
-    one.apply(Edit::OpenProposal("later".into()));
+    one.apply(Edit::File(FileCommand::OpenProposal("later".into())));
     assert!(same(one.car(), other.car()));
 
     other.apply(Edit::Requirement(LimitChange::SetBound { place: 0, bound: Bound::Most, to: Some(0.1) }));
-    other.apply(Edit::SaveLimits);
+    other.apply(Edit::File(FileCommand::SaveLimits));
     fs::write(&path, fs::read_to_string(&path).unwrap() + "// by hand\n").unwrap();
     assert!(one.look_around(later(3)));
     assert_eq!(one.conflicts().len(), 2);
@@ -129,12 +129,12 @@ fn what_the_other_saves_is_told_before_anything_is_saved_here() {
     let at = |one: &Session, what: &FileRole| {
         one.conflicts().iter().find(|c| c.role == *what).unwrap().path.clone()
     };
-    one.apply(Edit::Answer { path: at(&one, &FileRole::Limits), answer: Answer::Theirs });
+    one.apply(Edit::File(FileCommand::Answer { path: at(&one, &FileRole::Limits), answer: Answer::Theirs }));
     assert!(same_limits(one.limits(), other.limits()));
-    one.apply(Edit::Answer { path: at(&one, &FileRole::Car), answer: Answer::Leave });
+    one.apply(Edit::File(FileCommand::Answer { path: at(&one, &FileRole::Car), answer: Answer::Leave }));
     assert!(one.conflicts().is_empty() && !one.look_around(later(5)), "left alone until written again");
     // Still not saved over.
-    one.apply(Edit::SaveAs { path: path.clone(), replace: true });
+    one.apply(Edit::File(FileCommand::SaveAs { path: path.clone(), replace: true }));
     assert_eq!(one.conflicts().len(), 1);
     assert!(fs::read_to_string(&path).unwrap().ends_with("// by hand\n"));
     fs::remove_file(folder.path().join("alder/later.ron")).unwrap();
@@ -148,13 +148,13 @@ fn limits_of_two_windows_are_kept_apart_where_wanted() {
     let (folder, _, mut one, mut other) = two();
     let set = |to| Edit::Requirement(LimitChange::SetBound { place: 0, bound: Bound::Most, to: Some(to) });
     other.apply(set(0.1));
-    other.apply(Edit::SaveLimits);
+    other.apply(Edit::File(FileCommand::SaveLimits));
     one.apply(set(0.2));
-    one.apply(Edit::SaveLimits);
+    one.apply(Edit::File(FileCommand::SaveLimits));
     assert!(one.conflicts()[0].is_refused() && one.limits_changed());
     answer(&mut one, Answer::Apart);
     assert!(names_in(folder.path()).contains(&"alder-limits-2.ron".to_owned()), "{:?}", one.notices());
-    one.apply(Edit::SaveLimits);
+    one.apply(Edit::File(FileCommand::SaveLimits));
     answer(&mut one, Answer::Replace);
     assert!(!one.limits_changed() && one.conflicts().is_empty());
     let text = fs::read_to_string(folder.path().join("alder/limits.ron")).unwrap();
@@ -167,8 +167,8 @@ fn the_car_opened_anew_keeps_what_was_changed_here() {
     raise_rod(&mut one, 1e-3);
     raise_rod(&mut other, 2e-3);
     let (mine, theirs) = (one.car().clone(), other.car().clone());
-    other.apply(Edit::SaveAs { path: path.clone(), replace: true });
-    one.apply(Edit::SaveAs { path, replace: true });
+    other.apply(Edit::File(FileCommand::SaveAs { path: path.clone(), replace: true }));
+    one.apply(Edit::File(FileCommand::SaveAs { path, replace: true }));
     assert_eq!(one.conflicts()[0].role, FileRole::Car);
     answer(&mut one, Answer::Theirs);
     assert!(same(one.car(), &theirs) && same(one.original(), &theirs));
@@ -183,9 +183,9 @@ fn a_new_file_does_not_replace_one_that_came_meanwhile() {
         raise_rod(session, 1e-3);
     }
     assert_eq!(one.suggested_path(), path);
-    other.apply(Edit::SaveAs { path: path.clone(), replace: false });
+    other.apply(Edit::File(FileCommand::SaveAs { path: path.clone(), replace: false }));
     let theirs = fs::read(&path).unwrap();
-    one.apply(Edit::SaveAs { path: path.clone(), replace: false });
+    one.apply(Edit::File(FileCommand::SaveAs { path: path.clone(), replace: false }));
     assert_eq!(fs::read(&path).unwrap(), theirs);
     assert!(one.is_unsaved() && one.notices()[0].text.contains("there already"));
 }
@@ -203,7 +203,7 @@ fn unsaved_changes_of_two_windows_lie_in_two_files_and_are_both_found() {
     let mut found = Vec::new();
     for _ in 0..2 {
         let car = again.recoverable().cloned().unwrap();
-        again.apply(Edit::Recover);
+        again.apply(Edit::File(FileCommand::Recover));
         assert_eq!(again.car(), &car);
         found.push(car);
     }
@@ -215,7 +215,7 @@ fn unsaved_changes_of_two_windows_lie_in_two_files_and_are_both_found() {
     let mut offered = Vec::new();
     while let Some(car) = again.recoverable().cloned() {
         offered.push(car);
-        again.apply(Edit::DiscardRecovery);
+        again.apply(Edit::File(FileCommand::DiscardRecovery));
     }
     assert!(cars.iter().all(|car| offered.iter().any(|one| same(one, car))), "{}", offered.len());
     drop((again, third));
@@ -240,7 +240,7 @@ fn what_was_found_stays_while_something_else_is_changed() {
     let mut found = Vec::new();
     while let Some(car) = last.recoverable().cloned() {
         found.push(car);
-        last.apply(Edit::DiscardRecovery);
+        last.apply(Edit::File(FileCommand::DiscardRecovery));
     }
     assert_eq!(found.len(), 2);
     assert!([&earlier, &later].iter().all(|car| found.iter().any(|one| same(one, car))));
@@ -259,7 +259,7 @@ fn all_that_was_thrown_away_can_be_brought_back() {
     let mut thrown = Vec::new();
     while session.recoverable().is_some() {
         thrown.push(session.recoverable_changes());
-        session.apply(Edit::DiscardRecovery);
+        session.apply(Edit::File(FileCommand::DiscardRecovery));
     }
     assert_eq!(thrown.len(), 3, "{thrown:?}");
     assert!(thrown[0] != thrown[1] && thrown[1] != thrown[2], "{thrown:?}");
@@ -268,7 +268,7 @@ fn all_that_was_thrown_away_can_be_brought_back() {
     assert!(session.recoverable().is_none());
     for changes in thrown.iter().rev() {
         assert_eq!(session.thrown_away_changes().as_ref(), Some(changes));
-        session.apply(Edit::BringBack);
+        session.apply(Edit::File(FileCommand::BringBack));
         assert_eq!(&session.recoverable_changes(), changes);
     }
     assert_eq!(session.thrown_away_changes(), None);
