@@ -70,6 +70,18 @@ fn projects_reach_no_window_and_no_command_line() {
 }
 
 #[test]
+fn sessions_reach_no_window_and_no_command_line() {
+    let ours = [
+        "wheelpath-geometry",
+        "wheelpath-car-file",
+        "wheelpath-project",
+        "wheelpath-report",
+        "wheelpath-studies",
+    ];
+    check("wheelpath-session", &ours, &[&WINDOW[..], &["clap"]].concat());
+}
+
+#[test]
 fn the_command_line_reaches_no_window() {
     let ours = [
         "wheelpath-geometry",

@@ -150,7 +150,8 @@ fn circle_of_folders(source: &Path, path: &str) -> Option<String> {
 
 #[test]
 fn folders_of_a_crate_form_no_circle() {
-    for package in ["geometry", "car_file", "project", "studies", "report", "command_line", "app"] {
+    for package in ["geometry", "car_file", "project", "studies", "report", "command_line", "session", "app"]
+    {
         assert_eq!(circle_of_folders(&source_of(package), "crate::"), None, "{package}");
     }
     for folder in ["panels", "stage"] {

@@ -10,16 +10,16 @@ use std::io::Write;
 use std::path::PathBuf;
 use std::process::ExitCode;
 use std::time::{Duration, Instant};
-use wheelpath::curves::{Curve, Spec};
 use wheelpath::panels::Task;
 use wheelpath::picture::{PictureOptions, find_adapter, render_frames};
-use wheelpath::session::{CarEdit, Edit, Session};
 use wheelpath::stage::StageSet;
 use wheelpath::stage::render::light::Quality;
 use wheelpath::stage::view::standard_views::StandardView;
 use wheelpath::stage::view::{Stage, StageView};
 use wheelpath::window::{Panels, Work, Workbench};
 use wheelpath_geometry::{Assembly, End, Hardpoint, WheelPosition};
+use wheelpath_session::curves::{Curve, Spec};
+use wheelpath_session::{CarEdit, Edit, Session};
 
 /// Where the time of a frame went.
 #[derive(Resource, Clone, Copy, Debug, Default)]

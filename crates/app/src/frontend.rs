@@ -2,7 +2,6 @@
 
 use crate::adapter::{Marked, car_view, ghost_view, overlays, place_of};
 use crate::picture::{PictureError, PictureOptions, render_png};
-use crate::session::{Beside, Session, Values};
 use crate::stage::theme::ColourTheme;
 use crate::stage::view::standard_views::StandardView;
 use crate::stage::view::{Stage, WheelSlot};
@@ -11,6 +10,7 @@ use wheelpath_command_line as command_line;
 use wheelpath_command_line::{Frontend, NoPicture, NoWindow, Overlays, PictureRequest, View};
 use wheelpath_geometry::{Car, CarPose, CarSolver, LengthUnit, SolvedCar, Stop};
 use wheelpath_project::{Companions, LoadedCar, Recents, state_folder};
+use wheelpath_session::{Beside, Session, Values};
 
 /// The front of an executable that can open windows and draw.
 #[derive(Clone, Copy, Debug, Default)]

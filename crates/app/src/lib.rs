@@ -4,20 +4,19 @@
 //! ([`stage::view`]) and what is done on it leaves as plain messages.
 
 pub mod adapter;
-mod background_job;
-mod between;
-pub mod curves;
 #[cfg(feature = "window")]
 pub mod frontend;
-pub mod maps;
 #[cfg(feature = "window")]
 pub mod panels;
 #[cfg(feature = "window")]
 pub mod picture;
-pub mod session;
 pub mod stage;
 #[cfg(feature = "window")]
 pub mod window;
+
+#[cfg(test)]
+#[path = "../../session/src/test_cars.rs"]
+mod test_cars;
 
 #[cfg(feature = "window")]
 pub use window::open_window;

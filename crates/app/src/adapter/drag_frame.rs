@@ -1,9 +1,9 @@
 //! From where a point is pulled to in the pose shown, to where that is in the design pose.
 
 use super::parts::Posed;
-use crate::session::Session;
 use nalgebra::{Matrix3, Vector3};
 use wheelpath_geometry::{Assembly, Hardpoint};
+use wheelpath_session::Session;
 
 /// A point that is being pulled.
 #[derive(Clone, Copy, Debug, PartialEq)]

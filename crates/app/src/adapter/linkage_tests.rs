@@ -1,11 +1,12 @@
 //! Every linkage on the stage.
 
 use super::{Chosen, Pulled, key_of, stage_of};
-use crate::session::{Edit, Session, Wheels, car_for_tests as car, every_car};
 use crate::stage::solids::solids;
 use crate::stage::view::{Part, PartKind, StageView};
+use crate::test_cars::{car, every_car};
 use nalgebra::{Point3, Vector3};
 use wheelpath_geometry::{Assembly, CarPose, End, Hardpoint, Side, WheelPosition};
+use wheelpath_session::{Edit, Session, Wheels};
 
 /// Poses in which every part has moved.
 fn poses(session: &Session) -> Vec<CarPose> {

@@ -1,14 +1,14 @@
 use super::{
     Chosen, OVERLAYS, Pulled, handle_key, handle_of, key_of, place_of, point_of, stage_of, wheel_of,
 };
-use crate::session::{CarEdit, Edit, Session};
 use crate::stage::view::{OverlayShape, PartKind, WheelSlot};
 use nalgebra::Vector3;
 use std::collections::BTreeSet;
 use wheelpath_geometry::{Assembly, CarPose, Hardpoint, WheelPosition};
+use wheelpath_session::{CarEdit, Edit, Session};
 
 fn alder() -> Session {
-    crate::session::alder_for_tests()
+    crate::test_cars::alder()
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! The panels round the stage: plain functions from a session to what is on the screen and to edits.
 //!
 //! Promises: no Bevy in any signature; reading a session never changes it, what is done comes out as
-//! [`Edit`](crate::session::Edit)s; at rest nothing asks to be drawn again. [`window_ui`] lays all of
+//! [`Edit`](wheelpath_session::Edit)s; at rest nothing asks to be drawn again. [`window_ui`] lays all of
 //! them out.
 
 mod change;

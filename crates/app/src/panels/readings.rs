@@ -1,10 +1,7 @@
 //! The table of readings: left, right, and what changed against the original.
 
-use crate::between::between;
-use crate::curves::Spec;
 use crate::panels::state::ui_state::{Front, UiState};
 use crate::panels::widgets::theme::{colour, has_hue, line_colour, scrolled, table_text};
-use crate::session::{Session, noticeable};
 use bevy_egui::egui::{
     Align, Align2, Button, CollapsingHeader, Color32, Galley, Label, Layout, Rect, RichText, ScrollArea,
     Sense, Stroke, StrokeKind, TextStyle, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec2,
@@ -14,6 +11,9 @@ use wheelpath_geometry::{
     End, Group, Reading, Scope, Side, WheelPosition, axle_readings, first_readings, reading, wheel_readings,
 };
 use wheelpath_report::Style;
+use wheelpath_session::between::between;
+use wheelpath_session::curves::Spec;
+use wheelpath_session::{Session, noticeable};
 
 /// The groups, and whether they are open at first.
 const GROUPS: [(Group, bool); 12] = [

@@ -8,12 +8,12 @@ mod small;
 mod which_way;
 
 use super::{StageArea, Task, UiState, window_ui};
-use crate::session::{Edit, Session, Wheels};
 use crate::stage::theme::ColourTheme;
 use bevy_egui::egui::{Key, Modifiers, Pos2, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use wheelpath_geometry::{Assembly, End, Hardpoint, LengthUnit, Side, WheelPosition};
+use wheelpath_session::{Edit, Session, Wheels};
 
 struct Bench {
     session: Session,
@@ -31,7 +31,7 @@ fn bench(size: Vec2, prepare: impl FnOnce(&mut Bench)) -> Harness<'static, Bench
 }
 
 fn bench_of(car: &str, size: Vec2, prepare: impl FnOnce(&mut Bench)) -> Harness<'static, Bench> {
-    let session = crate::session::car_for_tests(car);
+    let session = crate::test_cars::car(car);
     let state = UiState::new(&session);
     let mut bench = Bench { session, state, edits: Vec::new(), area: None };
     prepare(&mut bench);
@@ -229,7 +229,7 @@ fn the_body_is_typed_over_the_road_and_shown_back() {
 /// Names and values of every car have room, and absent readings say why.
 #[test]
 fn every_car_has_its_panels() {
-    for car in crate::session::every_car() {
+    for car in crate::test_cars::every_car() {
         for task in [Task::Look, Task::Change] {
             for end in End::BOTH {
                 let size = vec2(1280.0, 720.0);

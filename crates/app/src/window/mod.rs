@@ -1,7 +1,7 @@
 //! The window: the session, the panels and the stage put together.
 //!
 //! Promises: systems only carry values between them; what is done anywhere becomes an
-//! [`Edit`](crate::session::Edit) and goes through [`Session::apply`]; while nothing happens nothing is
+//! [`Edit`](wheelpath_session::Edit) and goes through [`Session::apply`]; while nothing happens nothing is
 //! drawn.
 
 mod answer;
@@ -20,4 +20,4 @@ pub use open::{NoWindow, open_window, window_app};
 pub use workbench::{Panels, Work, Workbench};
 
 #[cfg(doc)]
-use crate::session::Session;
+use wheelpath_session::Session;

@@ -150,8 +150,8 @@ pub(super) fn remember(
 mod tests {
     use super::{Kept, Remembered};
     use crate::panels::{Task, UiState};
-    use crate::session::alder_for_tests;
     use crate::stage::theme::ColourTheme;
+    use crate::test_cars::alder as alder_for_tests;
 
     #[test]
     fn the_next_window_opens_as_the_last_was_left() {

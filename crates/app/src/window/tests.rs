@@ -3,7 +3,6 @@ use super::answer::answer_stage;
 use super::workbench::{Fed, Panels, Work, feed_stage, play};
 use crate::adapter::{handle_key, key_of};
 use crate::panels::{Task, UiState};
-use crate::session::{CarEdit, Cycle, Edit, Handle, Wheels};
 use crate::stage::pick::Target;
 use crate::stage::pick::pointer_input::Phase;
 use crate::stage::render::messages::{
@@ -14,6 +13,7 @@ use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use nalgebra::Point3;
 use wheelpath_geometry::{Assembly, Axis, End, Hardpoint, Link, WheelPosition};
+use wheelpath_session::{CarEdit, Cycle, Edit, Handle, Wheels};
 
 /// The systems between stage and session, without a window.
 fn bench() -> App {
@@ -21,7 +21,7 @@ fn bench() -> App {
 }
 
 fn bench_of(car: &str) -> App {
-    let session = crate::session::car_for_tests(car);
+    let session = crate::test_cars::car(car);
     let panels = UiState::new(&session);
     let mut app = App::new();
     app.add_message::<StagePull>()

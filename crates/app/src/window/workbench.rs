@@ -5,7 +5,6 @@
 use super::answer::{DragOrigin, answer_stage};
 use crate::adapter::{Chosen, stage_of};
 use crate::panels::{UiState, window_ui};
-use crate::session::{Edit, Session};
 use crate::stage::StageSet;
 use crate::stage::camera::projection::ScreenRect;
 use crate::stage::render::stage_camera::{BeforeRect, StageCamera, StageRect};
@@ -16,6 +15,7 @@ use bevy::window::RequestRedraw;
 use bevy_egui::egui::{LayerId, Ui, UiBuilder};
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
 use std::time::Instant;
+use wheelpath_session::{Edit, Session};
 
 /// The session.
 #[derive(Resource, Debug)]

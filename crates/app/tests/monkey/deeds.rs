@@ -12,8 +12,8 @@ use bevy::prelude::*;
 use bevy::window::{CursorLeft, CursorMoved};
 use std::path::Path;
 use wheelpath::panels::{Front, Task};
-use wheelpath::session::{Cycle, Edit, FileCommand, Wheels};
 use wheelpath_geometry::{BodyPose, CarPose};
+use wheelpath_session::{Cycle, Edit, FileCommand, Wheels};
 
 /// Does a few things that come in one frame; gives how many.
 pub fn some(dice: &mut Dice, bench: &mut Bench, folder: &Path, written: &mut Vec<Written>) -> u64 {

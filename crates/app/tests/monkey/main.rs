@@ -20,8 +20,8 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::{Duration, Instant};
-use wheelpath::session::{Edit, FileCommand, Happened, Session};
 use wheelpath_geometry::Proposal;
+use wheelpath_session::{Edit, FileCommand, Happened, Session};
 
 /// Things done with one seed.
 const EVENTS: u64 = 300;

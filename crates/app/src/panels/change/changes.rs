@@ -4,8 +4,8 @@ use crate::panels::readings::definition_ui;
 use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::notices::capital;
 use crate::panels::widgets::theme::{colour, text_colour};
-use crate::session::{Edit, Session};
 use bevy_egui::egui::{Align, Button, Grid, Label, Layout, RichText, TextStyle, Ui, vec2};
+use wheelpath_session::{Edit, Session};
 
 pub(in crate::panels) fn undo_ui(ui: &mut Ui, session: &Session, edits: &mut Vec<Edit>) {
     ui.horizontal(|ui| {

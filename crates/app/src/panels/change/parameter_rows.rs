@@ -4,9 +4,9 @@ use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::notices::{capital, notices_ui};
 use crate::panels::widgets::number_field::{Entered, NumberField};
 use crate::panels::widgets::theme::colour;
-use crate::session::{About, CarEdit, Edit, Session};
 use bevy_egui::egui::{CollapsingHeader, Grid, RichText, Ui, vec2};
 use wheelpath_geometry::{Assembly, Axis, Parameter, Unit, Value};
+use wheelpath_session::{About, CarEdit, Edit, Session};
 
 pub(in crate::panels) fn parameter_rows_ui(
     ui: &mut Ui,

@@ -7,9 +7,9 @@ use crate::panels::widgets::notices::{capital, notices_ui};
 use crate::panels::widgets::number_field::NumberField;
 use crate::panels::widgets::scroll_anchor::Anchor;
 use crate::panels::widgets::theme::{colour, scrolled};
-use crate::session::{About, CarEdit, Edit, Session};
 use bevy_egui::egui::{Button, Label, RichText, ScrollArea, Ui};
 use wheelpath_geometry::{Assembly, Axis, End, Hardpoint, Parameter, Side, Unit};
+use wheelpath_session::{About, CarEdit, Edit, Session};
 
 /// Which corner, and whether changes are made on both sides.
 pub(in crate::panels) fn corner_choice_ui(ui: &mut Ui, state: &mut UiState) {

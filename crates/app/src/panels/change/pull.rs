@@ -6,11 +6,11 @@ use crate::panels::state::plate_draft::snaps;
 use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::direction_words::direction_in_words;
 use crate::panels::widgets::number_field::NumberField;
-use crate::session::{Edit, FileCommand, Guide, Handle, PlateBy, Session};
 use bevy_egui::egui::{ComboBox, Key, Modifiers, RichText, Ui};
 use nalgebra::Vector3;
 use wheelpath_geometry::{Assembly, Axis, Hardpoint, LengthUnit, Unit};
 use wheelpath_report::significant;
+use wheelpath_session::{Edit, FileCommand, Guide, Handle, PlateBy, Session};
 
 pub(in crate::panels) fn pull_ui(
     ui: &mut Ui,

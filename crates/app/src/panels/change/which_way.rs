@@ -7,10 +7,10 @@ use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::direction_words::direction_in_words;
 use crate::panels::widgets::notices::capital;
 use crate::panels::widgets::theme::text_colour;
-use crate::session::{Goal, Session, WantedReading};
 use bevy_egui::egui::containers::menu::MenuButton;
 use bevy_egui::egui::{Button, RichText, ScrollArea, Ui};
 use wheelpath_geometry::{Assembly, Hardpoint, axle_readings, wheel_readings};
+use wheelpath_session::{Goal, Session, WantedReading};
 
 pub(in crate::panels) fn which_way_ui(
     ui: &mut Ui,

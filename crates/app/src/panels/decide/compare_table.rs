@@ -6,12 +6,12 @@ use crate::panels::state::verdict_cache::Judged;
 use crate::panels::state::verdict_cache::word;
 use crate::panels::widgets::notices::{capital, sentence};
 use crate::panels::widgets::theme::{colour, scrolled};
-use crate::session::{Edit, Moved, Session};
 use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align, Button, Frame, Label, Layout, Margin, Panel, RichText, ScrollArea, Sense, TextStyle, Ui, vec2,
 };
 use wheelpath_geometry::{CarPose, LengthUnit, Limited, Quantity, Reading, Requirement};
+use wheelpath_session::{Edit, Moved, Session};
 use wheelpath_studies::{Outcome, Verdict};
 
 const HEADS: [&str; 6] = ["Reading", "Before", "After", "Change", "Limit", "Verdict"];

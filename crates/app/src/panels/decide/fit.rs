@@ -5,11 +5,11 @@ use crate::panels::state::fit_choice::{Asked, Found};
 use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::notices::capital;
 use crate::panels::widgets::theme::colour;
-use crate::session::{Edit, Session};
 use bevy_egui::egui::{Button, Color32, Label, RichText, Sense, Ui};
 use std::sync::Arc;
 use std::thread::available_parallelism;
 use wheelpath_geometry::{AxlePose, CarPose, End, LengthUnit, Unit};
+use wheelpath_session::{Edit, Session};
 use wheelpath_studies::clearance::{Clearance, JointAngle, Range, StopOf, clearances};
 
 /// Travels and steering inputs of the grid.

@@ -5,9 +5,9 @@ use crate::panels::state::fit_draft::FitDraft;
 use crate::panels::state::fit_draft::FitKind;
 use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::number_field::NumberField;
-use crate::session::{Edit, LimitChange};
 use bevy_egui::egui::{Button, CollapsingHeader, ComboBox, RichText, Ui};
 use wheelpath_geometry::{End, PartKind, Unit};
+use wheelpath_session::{Edit, LimitChange};
 
 /// Puts one together.
 pub(in crate::panels) fn new_fit_limit_ui(ui: &mut Ui, state: &mut UiState, edits: &mut Vec<Edit>) {

@@ -6,9 +6,9 @@ use crate::panels::state::limit_draft::Path;
 use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::number_field::NumberField;
 use crate::panels::widgets::theme::colour;
-use crate::session::{Bound, Edit, FileCommand, LimitChange, Session};
 use bevy_egui::egui::{Button, CollapsingHeader, ComboBox, RichText, TextEdit, Ui};
 use wheelpath_geometry::{End, Requirement, Scope, Side, Unit};
+use wheelpath_session::{Bound, Edit, FileCommand, LimitChange, Session};
 
 /// As many readings are offered while a name is typed.
 /// Both bounds as fields, and what takes them or the limit away.

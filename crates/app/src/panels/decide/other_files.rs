@@ -1,9 +1,9 @@
 //! A table of moved points, and another car to compare with: typed paths.
 
 use crate::panels::state::ui_state::UiState;
-use crate::session::{Edit, FileCommand, Session};
 use bevy_egui::egui::{Button, RichText, TextEdit, Ui};
 use std::path::{Path, PathBuf};
+use wheelpath_session::{Edit, FileCommand, Session};
 
 pub(in crate::panels) fn other_files_ui(
     ui: &mut Ui,

@@ -5,10 +5,10 @@ use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::meant::{is_live, is_meant};
 use crate::panels::widgets::notices::sentence;
 use crate::panels::widgets::theme::colour;
-use crate::session::{Edit, FileCommand, Session, first_file};
 use bevy_egui::egui::{Button, Context, Label, RichText, Ui};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use wheelpath_session::{Edit, FileCommand, Session, first_file};
 
 /// Has the sheet that was asked for written beside the window, whatever is shown meanwhile, and brings what
 /// became of it.

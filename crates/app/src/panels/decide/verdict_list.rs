@@ -16,12 +16,12 @@ use crate::panels::state::verdict_cache::word;
 use crate::panels::widgets::notices::{notices_ui, sentence};
 use crate::panels::widgets::scroll_anchor::Anchor;
 use crate::panels::widgets::theme::{colour, scrolled};
-use crate::session::{About, CarEdit, Edit, FileCommand, Listed, Session};
 use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align, Button, Label, Layout, Rect, RichText, ScrollArea, Sense, TextEdit, Ui, pos2, vec2,
 };
 use wheelpath_geometry::{LengthUnit, Proposal, Requirement};
+use wheelpath_session::{About, CarEdit, Edit, FileCommand, Listed, Session};
 use wheelpath_studies::{Outcome, Verdict};
 
 pub(in crate::panels) fn decide_ui(

@@ -7,11 +7,11 @@ use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::meant::{is_meant, is_read};
 use crate::panels::widgets::notices::notice_ui;
 use crate::panels::widgets::theme::{colour, rule, scrolled};
-use crate::session::{About, Edit, Notice, Session};
 use bevy_egui::egui::{
     Align, Align2, Area, Button, Context, Frame, Id, Layout, Margin, Order, Rect, ScrollArea, Stroke, Ui,
     vec2,
 };
+use wheelpath_session::{About, Edit, Notice, Session};
 
 /// Widest card, points at the designed size of text.
 const WIDEST: f32 = 380.0;

@@ -6,11 +6,11 @@ use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::meant::is_live;
 use crate::panels::widgets::notices::sentence;
 use crate::panels::widgets::theme::colour;
-use crate::session::{Conflict, Edit, FileCommand, Session};
 use bevy_egui::egui::containers::menu::{MenuButton, MenuConfig};
 use bevy_egui::egui::{Button, Key, Label, PopupCloseBehavior, RichText, TextEdit, Ui};
 use std::path::PathBuf;
 use wheelpath_project::{Answer, FileRole};
+use wheelpath_session::{Conflict, Edit, FileCommand, Session};
 
 /// What is open, with the menu of files before it.
 pub(in crate::panels) fn open_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {

@@ -3,11 +3,11 @@
 use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::meant::is_live;
 use crate::panels::widgets::notices::sentence;
-use crate::session::{About, Edit, FileCommand, Session};
 use bevy_egui::egui::{
     Align, Button, Label, Layout, RichText, Sense, TextEdit, TextStyle, Ui, UiBuilder, vec2,
 };
 use std::path::{Path, PathBuf};
+use wheelpath_session::{About, Edit, FileCommand, Session};
 
 pub(in crate::panels) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
     // What was typed goes once it is saved; where saving failed it stays, to be put right.

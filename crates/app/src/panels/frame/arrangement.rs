@@ -1,7 +1,7 @@
 //! How the width of a window is shared out: the drawer, the stage and the curves stand side by side where
 //! there is room for all three, else they take turns.
 
-use crate::between::between;
+use wheelpath_session::between::between;
 
 /// Least width of the drawer at the designed size of text, points.
 const LEAST_DRAWER: f32 = 300.0;

@@ -2,9 +2,9 @@
 
 use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::number_field::NumberField;
-use crate::session::{About, Edit, Session};
 use bevy_egui::egui::{Label, RichText, Ui};
 use wheelpath_geometry::{BodyPose, Unit};
+use wheelpath_session::{About, Edit, Session};
 
 /// Width of what stands here at the designed size of text, points.
 pub(in crate::panels) const WIDTH: f32 = 480.0;

@@ -9,10 +9,10 @@ use crate::panels::frame::arrangement::Arrangement;
 use crate::panels::plots::curve_wall::curve_wall_ui;
 use crate::panels::readings::readings_ui;
 use crate::panels::state::ui_state::{Front, Task, UiState};
-use crate::session::{Edit, Session};
 use bevy_egui::egui::{
     Align, Frame, Layout, Margin, Panel, RichText, ScrollArea, Sense, TextStyle, Ui, UiBuilder, vec2,
 };
+use wheelpath_session::{Edit, Session};
 
 /// Said once, where cars are changed.
 const CAUTION: &str = "Geometry only, no strength. Series rules, local codes and a qualified person decide.";

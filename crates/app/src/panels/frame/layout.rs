@@ -13,8 +13,8 @@ use crate::panels::plots::curve_wall::{curve_wall_ui, is_wide};
 use crate::panels::plots::map_card::is_large;
 use crate::panels::state::ui_state::{Front, UiState};
 use crate::panels::widgets::theme::{self, colour};
-use crate::session::{Edit, Session};
 use bevy_egui::egui::{CentralPanel, Frame, Key, Margin, Modifiers, Panel, Rect, ScrollArea, Ui};
+use wheelpath_session::{Edit, Session};
 
 /// What is left for the stage, in points from the window's top left corner.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -129,7 +129,7 @@ fn keys(ui: &Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {
             edits.push(Edit::Undo);
         }
         if input.consume_key(Modifiers::NONE, Key::Space) {
-            let cycle = crate::session::Cycle::Travel(crate::session::Wheels::All);
+            let cycle = wheelpath_session::Cycle::Travel(wheelpath_session::Wheels::All);
             edits.push(Edit::Play(session.playing().is_none().then_some(cycle)));
         }
     });

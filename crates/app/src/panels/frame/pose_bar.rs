@@ -1,14 +1,14 @@
 //! The bar under the stage: travel, steer, play, what is held.
 
-use crate::between::between;
 use crate::panels::frame::body_bar::{self, body_bar_ui};
 use crate::panels::state::ui_state::{SteerUnit, UiState};
 use crate::panels::widgets::notices::sentence;
 use crate::panels::widgets::number_field::NumberField;
 use crate::panels::widgets::theme::colour;
-use crate::session::{Cycle, Edit, Session, SteerWords, Wheels};
 use bevy_egui::egui::{Align, Button, ComboBox, Label, Layout, RichText, Slider, Ui, vec2};
 use wheelpath_geometry::{LengthUnit, Unit, WheelPosition};
+use wheelpath_session::between::between;
+use wheelpath_session::{Cycle, Edit, Session, SteerWords, Wheels};
 
 pub(in crate::panels) fn pose_bar_ui(
     ui: &mut Ui,
@@ -115,7 +115,7 @@ fn travel_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Ve
         at_fault: session
             .notices()
             .iter()
-            .any(|n| n.severe && matches!(n.about, crate::session::About::Travel(_))),
+            .any(|n| n.severe && matches!(n.about, wheelpath_session::About::Travel(_))),
         hint: "",
     };
     let entered = field.show(ui, &state.palette());
@@ -147,7 +147,7 @@ fn steer_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
     } else {
         (words.field, now, words.unit)
     };
-    let at_fault = session.notices().iter().any(|n| n.severe && n.about == crate::session::About::Steer);
+    let at_fault = session.notices().iter().any(|n| n.severe && n.about == wheelpath_session::About::Steer);
     let field = NumberField {
         name,
         handle: "Steer",

@@ -1,14 +1,14 @@
 //! One curve of the wall.
 
-use crate::curves::{Curve, Shown};
 use crate::panels::plots::curve_plot::plot_ui;
 use crate::panels::readings::definition_ui;
 use crate::panels::state::ui_state::{Card, UiState};
 use crate::panels::widgets::theme::text_colour;
-use crate::session::{Edit, Session};
 use crate::stage::theme::Palette;
 use bevy_egui::egui::{Align, Button, Layout, RichText, TextStyle, Ui};
 use wheelpath_geometry::{fixed, signed};
+use wheelpath_session::curves::{Curve, Shown};
+use wheelpath_session::{Edit, Session};
 
 /// What is done to a card.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,9 +1,7 @@
 //! The drawing of a curve: its axes, lines and markers, and what the pointer does on it.
 
-use crate::curves::{Branch, Curve, Place, Ticks, Whose};
 use crate::panels::state::ui_state::Card;
 use crate::panels::widgets::theme::{colour, field, line_colour};
-use crate::session::{Edit, Session};
 use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align2, Color32, FontId, Pos2, Rect, Sense, Stroke, TextStyle, Ui, UiBuilder, WidgetInfo, WidgetType,
@@ -13,6 +11,8 @@ use egui_plot::{
     GridInput, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotBounds, PlotPoint,
     PlotTransform, PlotUi, Points, VLine,
 };
+use wheelpath_session::curves::{Branch, Curve, Place, Ticks, Whose};
+use wheelpath_session::{Edit, Session};
 
 /// Draws the curve, and gives whether the pointer is over it.
 pub(in crate::panels) fn plot_ui(

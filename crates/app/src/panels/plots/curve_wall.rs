@@ -1,15 +1,15 @@
 //! The wall of curves.
 
-use crate::curves::{Over, Shown, Spec};
 use crate::panels::plots::curve_card::{Done, curve_card_ui};
 use crate::panels::plots::map_card::map_card_ui;
 use crate::panels::state::ui_state::{Card, UiState};
 use crate::panels::widgets::lazy_layout::where_seen;
 use crate::panels::widgets::theme::{colour, scrolled};
-use crate::session::{Edit, Session};
 use bevy_egui::egui::containers::menu::MenuButton;
 use bevy_egui::egui::{Pos2, Rect, RichText, ScrollArea, Sense, Shape, Stroke, StrokeKind, Ui, pos2, vec2};
 use wheelpath_geometry::{End, Scope, Travelling, axle_readings, wheel_readings};
+use wheelpath_session::curves::{Over, Shown, Spec};
+use wheelpath_session::{Edit, Session};
 
 /// Draws the wall. Gives whether the pointer is over a curve.
 pub(in crate::panels) fn curve_wall_ui(

@@ -1,17 +1,17 @@
 //! The contour map for the selected point: what is mapped, in which plane, how far.
 
-use crate::maps::{Asked, ReadingMap};
 use crate::panels::plots::map_plot::map_plot_ui;
 use crate::panels::state::map_choice::halves;
 use crate::panels::state::map_choice::point;
 use crate::panels::state::ui_state::{Front, UiState};
 use crate::panels::widgets::direction_words::direction_in_words;
 use crate::panels::widgets::theme::text_colour;
-use crate::session::{Edit, Guide, Session};
 use bevy_egui::egui::containers::menu::MenuButton;
 use bevy_egui::egui::{Align, Button, ComboBox, Label, Layout, RichText, ScrollArea, Ui};
 use nalgebra::Vector3;
 use wheelpath_geometry::{Assembly, Axis, Hardpoint, LengthUnit, Reading, Unit, wheel_readings};
+use wheelpath_session::maps::{Asked, ReadingMap};
+use wheelpath_session::{Edit, Guide, Session};
 
 /// Whether the map is drawn large, so that the wall is wide.
 pub(in crate::panels) fn is_large(state: &UiState) -> bool {

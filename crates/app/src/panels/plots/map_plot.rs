@@ -1,17 +1,17 @@
 //! The drawing of a map: its lines, its band, the point, and what the pointer does on it.
 
-use crate::between::between;
-use crate::curves::Ticks;
-use crate::maps::ReadingMap;
 use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::theme::{colour, field, line_colour, rule};
-use crate::session::{CarEdit, Edit, Session, signed_finely, snapped};
 use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align2, Color32, FontId, Mesh, Painter, Pos2, Rect, Sense, Shape, Stroke, StrokeKind, TextStyle, Ui,
     WidgetInfo, WidgetType, pos2, vec2,
 };
 use wheelpath_geometry::{Assembly, Hardpoint, LengthUnit, Unit};
+use wheelpath_session::between::between;
+use wheelpath_session::curves::Ticks;
+use wheelpath_session::maps::ReadingMap;
+use wheelpath_session::{CarEdit, Edit, Session, signed_finely, snapped};
 
 /// From metres in the plane of the map to the screen, and back.
 #[derive(Clone, Copy, Debug)]

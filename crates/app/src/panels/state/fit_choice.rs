@@ -1,9 +1,9 @@
 //! Whether all of it fits: what was asked and found.
 
-use crate::background_job::BackgroundJob;
-use crate::session::Session;
 use nalgebra::Vector3;
 use wheelpath_geometry::{Car, CarPose, CarSolver};
+use wheelpath_session::Session;
+use wheelpath_session::background_job::BackgroundJob;
 use wheelpath_studies::clearance::Clearances;
 
 /// A distance that is shown on the car, in its pose.

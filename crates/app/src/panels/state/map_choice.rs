@@ -1,9 +1,9 @@
 //! What contour map is wanted.
 
-use crate::maps::{Maps, ReadingMap};
 use crate::panels::state::ui_state::{Task, UiState};
 use std::sync::Arc;
 use wheelpath_geometry::{Assembly, Axis, Hardpoint, INCH, LengthUnit, Reading, reading};
+use wheelpath_session::maps::{Maps, ReadingMap};
 
 /// Half widths that can be chosen, metres.
 pub(in crate::panels) fn halves(lengths: LengthUnit) -> [f64; 4] {

@@ -1,8 +1,6 @@
 //! What the panels remember that is no truth about the car.
 
 use crate::adapter::OVERLAYS;
-use crate::background_job::BackgroundJob;
-use crate::curves::{Spec, Sweeps};
 use crate::panels::state::fit_choice::FitChoice;
 use crate::panels::state::fit_draft::FitDraft;
 use crate::panels::state::limit_draft::LimitDraft;
@@ -10,13 +8,15 @@ use crate::panels::state::map_choice::MapChoice;
 use crate::panels::state::path_draft::PathDraft;
 use crate::panels::state::plate_draft::{PlateDraft, snaps};
 use crate::panels::state::verdict_cache::VerdictCache;
-use crate::session::{Goal, Handle, Session, SheetJob, SheetOutcome, WantedReading, Wheels};
 use crate::stage::theme::{ColourTheme, Palette};
 use crate::stage::view::standard_views::StandardView;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::sync::Arc;
 use wheelpath_geometry::{Assembly, End, Hardpoint, LengthUnit, WheelPosition, reading};
+use wheelpath_session::background_job::BackgroundJob;
+use wheelpath_session::curves::{Spec, Sweeps};
+use wheelpath_session::{Goal, Handle, Session, SheetJob, SheetOutcome, WantedReading, Wheels};
 
 /// The task at hand: which drawer is open.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -1,11 +1,11 @@
 //! Verdicts on the limits, kept until the car or the limit is another. Those on readings are found at once,
 //! those on distances and joints beside the window.
 
-use crate::background_job::BackgroundJob;
-use crate::session::Session;
 use std::sync::Arc;
 use std::sync::atomic::Ordering;
 use wheelpath_geometry::{Car, CarSolver, Limited, Requirement};
+use wheelpath_session::Session;
+use wheelpath_session::background_job::BackgroundJob;
 use wheelpath_studies::{Outcome, Verdict, verdict};
 
 /// Why a verdict is open that is not there yet.

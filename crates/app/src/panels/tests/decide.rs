@@ -2,16 +2,17 @@
 
 use super::{Bench, bench, settled};
 use crate::panels::Task;
-use crate::session::{Edit, FileCommand, Session, copy_of_alder, raise_rod, same};
+use crate::test_cars::{copy_of_alder, raise_rod, same};
 use bevy_egui::egui::{Key, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use std::fs;
 use std::path::Path;
+use wheelpath_session::{Edit, FileCommand, Session};
 
 fn deciding() -> Harness<'static, Bench> {
     bench(vec2(1280.0, 1000.0), |bench| {
-        let beside = crate::session::Beside::from(wheelpath_project::Companions::of(
+        let beside = wheelpath_session::Beside::from(wheelpath_project::Companions::of(
             &wheelpath_project::demo_car().unwrap(),
         ));
         bench.session = bench.session.clone().with_beside(beside);
@@ -215,7 +216,7 @@ fn another_car_is_opened_by_its_path_and_from_the_list() {
     let folder = tempfile::tempdir().unwrap();
     let mut harness = on_disk(folder.path());
     let sorrel = folder.path().join("sorrel.ron");
-    fs::copy(crate::session::alder_path().with_file_name("sorrel.ron"), &sorrel).unwrap();
+    fs::copy(crate::test_cars::alder_path().with_file_name("sorrel.ron"), &sorrel).unwrap();
     raise_rod(&mut harness.state_mut().session, 1e-3);
     harness.state_mut().state.text_scale = 1.2;
     click(&mut harness, "Files");
@@ -299,7 +300,7 @@ fn a_table_of_moved_points_becomes_what_is_changed_and_a_wrong_one_nothing() {
 fn any_other_car_can_be_compared_with() {
     let folder = tempfile::tempdir().unwrap();
     let mut harness = on_disk(folder.path());
-    let rowan = crate::session::alder_path().with_file_name("rowan.ron");
+    let rowan = crate::test_cars::alder_path().with_file_name("rowan.ron");
     harness.state_mut().state.other_file = rowan.display().to_string();
     harness.run();
     click(&mut harness, "Compare with it");

@@ -2,11 +2,12 @@
 
 use super::{Bench, bench, settled};
 use crate::panels::Task;
-use crate::session::{Edit, FileCommand, Session, copy_of_alder, raise_rod};
+use crate::test_cars::{copy_of_alder, raise_rod};
 use bevy_egui::egui::{Pos2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use std::path::Path;
+use wheelpath_session::{Edit, FileCommand, Session};
 
 fn on_disk(folder: &Path, task: Task) -> Harness<'static, Bench> {
     let path = copy_of_alder(folder);
@@ -161,7 +162,7 @@ fn what_is_thrown_away_is_said_and_can_be_brought_back() {
     click(&mut harness, "Files");
     click(&mut harness, "Bring back what was thrown away");
     click(&mut harness, "Take them up");
-    assert!(crate::session::same(harness.state().session.car(), &changed));
+    assert!(crate::test_cars::same(harness.state().session.car(), &changed));
 }
 
 /// A second click that comes at once is not taken for an answer to what has come in the place of the first.

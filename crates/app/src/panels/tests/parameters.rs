@@ -37,7 +37,7 @@ fn fields_of(harness: &Harness<'static, Bench>, assembly: Assembly, parameter: P
 #[test]
 fn every_parameter_of_every_car_has_a_field_that_its_label_finds() {
     let mut count = 0;
-    for car in crate::session::every_car() {
+    for car in crate::test_cars::every_car() {
         for end in End::BOTH {
             let corner = WheelPosition { end, side: Side::Left };
             let harness = changing(&car, corner);

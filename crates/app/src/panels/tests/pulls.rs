@@ -1,10 +1,10 @@
 //! Points pulled by keyboard: handles typed and stepped, plates described.
 
 use super::{FRONT_LEFT, FRONT_RIGHT, Task, bench, rod_inner};
-use crate::session::Handle;
 use bevy_egui::egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable;
 use wheelpath_geometry::{Assembly, Axis, Hardpoint};
+use wheelpath_session::Handle;
 
 #[test]
 fn the_typed_twin_of_a_handle_pulls_along_it() {

@@ -3,12 +3,13 @@
 
 use super::{Bench, FRONT_LEFT, Z_OF_ROD, bench, bench_of, changing, rod_inner, settled};
 use crate::panels::{Task, UiState};
-use crate::session::{Edit, FileCommand, Session, copy_of_alder, raise_rod};
+use crate::test_cars::{copy_of_alder, raise_rod};
 use bevy_egui::egui::{Event, Key, Modifiers, PointerButton, Pos2, Rect, pos2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use std::path::Path;
 use wheelpath_geometry::{Assembly, End, Hardpoint, Parameter, Side, WheelNumber, WheelPosition};
+use wheelpath_session::{Edit, FileCommand, Session};
 
 const FRONT_RIGHT: WheelPosition = WheelPosition { end: End::Front, side: Side::Right };
 
@@ -106,17 +107,17 @@ fn unit(bench: &Bench) -> &'static str {
 
 #[test]
 fn both_sides_are_taken_where_they_are_alike_and_one_alone_stays_asked_for() {
-    let alder = crate::session::car_for_tests("alder");
+    let alder = crate::test_cars::car("alder");
     let mut state = UiState::new(&alder);
     assert!(state.mirrored);
     state.set_both_sides(false);
     state.corner.end = End::Rear;
     state.follow(&alder);
     assert!(!state.mirrored, "one side alone, on either axle");
-    state.follow(&crate::session::car_for_tests("sorrel"));
+    state.follow(&crate::test_cars::car("sorrel"));
     assert!(!state.mirrored, "and on the next car");
     state.set_both_sides(true);
-    state.follow(&crate::session::car_for_tests("hazel"));
+    state.follow(&crate::test_cars::car("hazel"));
     assert!(!state.mirrored, "both are asked for anew where the sides are unlike");
 }
 
@@ -171,7 +172,7 @@ fn a_curve_keeps_what_it_is_counted_from_when_the_car_changes() {
     let switch = "From zero: Toe over travel, front";
     assert!(harness.query_by_label(switch).is_none(), "the sides lie on one another");
     // Toe out on one side: the sides are far apart.
-    let change = crate::session::CarEdit::set_number(
+    let change = wheelpath_session::CarEdit::set_number(
         FRONT_LEFT.into(),
         Parameter::Wheel(WheelNumber::Toe),
         0.05,

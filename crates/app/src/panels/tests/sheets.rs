@@ -2,12 +2,13 @@
 
 use super::which_way::wait;
 use super::{Bench, FRONT_LEFT, FRONT_RIGHT, Task, bench, settled};
-use crate::session::{Beside, CarEdit, Edit, FileCommand, PlateBy, Session, copy_of_alder};
+use crate::test_cars::copy_of_alder;
 use bevy_egui::egui::vec2;
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use std::path::Path;
 use wheelpath_geometry::{Assembly, Hardpoint};
+use wheelpath_session::{Beside, CarEdit, Edit, FileCommand, PlateBy, Session};
 
 /// The drawer on a copy of Alder with its folder.
 fn deciding(folder: &Path) -> Harness<'static, Bench> {

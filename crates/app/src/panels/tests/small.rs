@@ -3,10 +3,10 @@
 
 use super::{Bench, bench};
 use crate::panels::{Front, Task};
-use crate::session::Edit;
 use bevy_egui::egui::{Rect, Vec2, pos2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
+use wheelpath_session::Edit;
 
 /// Whether something of this name is in the window, not cut off at a side.
 fn stands_in(harness: &Harness<'static, Bench>, name: &str, size: Vec2) -> bool {

@@ -1,12 +1,12 @@
 //! Which way to go, the contour map, and whether it fits: by mouse and keyboard.
 
 use super::{Bench, FRONT_LEFT, FRONT_RIGHT, Task, bench, bench_of, rod_inner};
-use crate::session::Goal;
 use bevy_egui::egui::{Pos2, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use std::time::{Duration, Instant};
 use wheelpath_geometry::{Assembly, Hardpoint};
+use wheelpath_session::Goal;
 
 fn on_the_rod(size: Vec2, prepare: impl FnOnce(&mut Bench)) -> Harness<'static, Bench> {
     bench(size, |bench| {
@@ -140,7 +140,7 @@ fn a_click_on_a_distance_goes_to_its_worst_pose_and_shows_it_there_only() {
     let apart = (gap.at[0] - gap.at[1]).norm();
     let said: f64 = label.rsplit(": ").next().unwrap().trim_end_matches(" mm").parse().unwrap();
     assert!((apart * 1e3 - said).abs() < 0.051, "{label}: {apart}");
-    harness.state_mut().session.apply(crate::session::Edit::ResetPose);
+    harness.state_mut().session.apply(wheelpath_session::Edit::ResetPose);
     harness.run();
     let bench = harness.state();
     assert!(bench.state.fit.gap(&bench.session).is_none(), "in another pose it says nothing");
@@ -156,7 +156,7 @@ fn side_by_side_is_for_what_differs() {
     let assembly: Assembly = FRONT_LEFT.into();
     let to = assembly.hardpoints(session.car()).get(Hardpoint::TieRodInner).unwrap()
         + nalgebra::Vector3::new(0.0, 0.0, -2e-3);
-    session.apply(crate::session::Edit::Change(crate::session::CarEdit::move_point(
+    session.apply(wheelpath_session::Edit::Change(wheelpath_session::CarEdit::move_point(
         assembly,
         Hardpoint::TieRodInner,
         to,

@@ -1,7 +1,7 @@
 //! Where labels go: near what they name, inside the picture, never over another.
 
-use crate::between::between;
 use std::f64::consts::PI;
+use wheelpath_session::between::between;
 
 use nalgebra::Vector2;
 

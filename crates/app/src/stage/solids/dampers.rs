@@ -1,7 +1,7 @@
 //! Dampers, struts and springs.
 
-use crate::between::between;
 use nalgebra::{Point3, Vector3};
+use wheelpath_session::between::between;
 
 use crate::stage::solids::shape::Shape;
 use crate::stage::solids::{Builder, Paint, axes_along};

@@ -344,7 +344,7 @@ fn a_handle_is_pulled_along_its_line_and_keeps_where_it_was_grabbed() {
 
 /// The demo car as the stage draws it.
 fn demo() -> StageView {
-    let session = crate::session::alder_for_tests();
+    let session = crate::test_cars::alder();
     crate::adapter::stage_of(&session, &crate::adapter::Chosen::default()).car
 }
 

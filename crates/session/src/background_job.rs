@@ -69,7 +69,6 @@ impl<K: PartialEq + Send + Sync + 'static, T: Send + Sync + 'static> BackgroundJ
         Some(self.shown.clone())
     }
 
-    #[cfg(any(test, feature = "window"))]
     /// Whether the thread has ended, or never began, without an answer to what was asked.
     #[must_use]
     pub fn gave_up(&self) -> bool {

@@ -8,7 +8,7 @@ use wheelpath_geometry::{
 const FRONT_LEFT: WheelPosition = WheelPosition { end: End::Front, side: Side::Left };
 
 fn alder() -> Session {
-    crate::session::alder_for_tests()
+    crate::test_cars::alder()
 }
 
 fn move_rod(session: &mut Session, by: f64) {
@@ -210,7 +210,7 @@ fn every_reading_of_the_catalogue_makes_a_curve() {
 #[test]
 fn curves_over_a_steering_box_run_in_degrees_and_the_left_turn_is_the_wheels() {
     for (car, unit, part) in [("hazel", Unit::Degree, "pitman"), ("rowan", Unit::Length, "rack")] {
-        let mut session = crate::session::car_for_tests(car);
+        let mut session = crate::test_cars::car(car);
         let mut sweeps = Sweeps::default();
         let spec = Spec::over_steer("steer_angle").unwrap();
         let curve = Curve::of(&session, spec, &mut sweeps);
@@ -234,7 +234,7 @@ fn curves_over_a_steering_box_run_in_degrees_and_the_left_turn_is_the_wheels() {
 #[test]
 fn every_curve_of_a_beam_axle_runs_and_its_holes_are_holes() {
     use wheelpath_geometry::Travelling;
-    let session = crate::session::car_for_tests("hazel");
+    let session = crate::test_cars::car("hazel");
     let mut sweeps = Sweeps::default();
     let all = wheelpath_geometry::wheel_readings().iter().chain(wheelpath_geometry::axle_readings());
     let mut drawn = 0;

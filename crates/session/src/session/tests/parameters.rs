@@ -1,7 +1,8 @@
 //! Whatever a proposal can set, the window's edit sets, and the proposal that is saved afterwards says the same.
 
-use super::{car, every_car};
+use super::car;
 use crate::session::{CarEdit, Edit, FileCommand};
+use crate::test_cars::every_car;
 use nalgebra::Vector3;
 use wheelpath_car_file::{ProposalFile, load_proposal, parse_proposal};
 use wheelpath_geometry::{
@@ -163,7 +164,7 @@ fn a_length_is_stated_and_follows_from_its_points_again() {
 #[test]
 fn steering_and_tyre_changed_in_the_window_are_in_the_saved_proposal() {
     let folder = tempfile::tempdir().unwrap();
-    let path = super::copy_of_alder(folder.path());
+    let path = crate::test_cars::copy_of_alder(folder.path());
     let mut session = crate::session::Session::open(&path).unwrap();
     let axle = Assembly::Axle(End::Front);
     let wheel = Assembly::corner(End::Front, Side::Left);

@@ -17,7 +17,7 @@ impl Session {
 
 #[cfg(test)]
 mod tests {
-    use crate::session::car_for_tests;
+    use crate::test_cars::car as car_for_tests;
     use wheelpath_geometry::End;
 
     #[test]

@@ -1,6 +1,6 @@
-use super::super::tests::{alder, car, every_car};
 use super::{About, Edit, Session};
 use crate::session::{CarEdit, Wheels};
+use crate::test_cars::{alder, car, every_car};
 use nalgebra::Vector3;
 use wheelpath_geometry::{BodyPose, End, Hardpoint, RoadSolver, Side, WheelPosition};
 

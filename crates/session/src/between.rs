@@ -2,7 +2,7 @@
 
 /// The number, brought between two bounds; the greater bound where the lesser is above it, as it may be in
 /// a window too small for both. `f32::clamp` would end the program there.
-pub(crate) fn between<T: PartialOrd + Copy>(x: T, least: T, most: T) -> T {
+pub fn between<T: PartialOrd + Copy>(x: T, least: T, most: T) -> T {
     let x = if x < least { least } else { x };
     if x > most { most } else { x }
 }

@@ -1,7 +1,7 @@
 //! Plates kept among the brackets beside the car: nothing of the file is lost, nor of what another writes.
 
-use super::files::copy_of_alder;
 use crate::session::{Edit, FileCommand, PlateBy, Session};
+use crate::test_cars::copy_of_alder;
 use nalgebra::Vector3;
 use std::fs;
 use std::path::PathBuf;

@@ -1,7 +1,8 @@
 //! Two windows on one car: each knows of the other, and neither destroys what the other saved.
 
-use super::files::{copy_of_alder, names_in, raise_rod, same};
+use super::files::names_in;
 use crate::session::{Bound, Edit, FileCommand, LimitChange, Session};
+use crate::test_cars::{copy_of_alder, raise_rod, same};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};

@@ -1,5 +1,6 @@
 use super::{Goal, WantedReading};
-use crate::session::{CarEdit, Edit, PlateBy, Session, alder_for_tests, car_for_tests, every_car};
+use crate::session::{CarEdit, Edit, PlateBy, Session};
+use crate::test_cars::{alder as alder_for_tests, car as car_for_tests, every_car};
 use nalgebra::Vector3;
 use wheelpath_geometry::{
     Assembly, CarPose, End, Hardpoint, Scope, Side, WheelPosition, axle_readings, reading, wheel_readings,

@@ -1,6 +1,6 @@
-use super::super::tests::{alder, car, every_car};
 use super::{Guide, Handle, PlateBy, Session, snapped};
 use crate::session::{About, CarEdit, Edit};
+use crate::test_cars::{alder, car, every_car};
 use nalgebra::Vector3;
 use wheelpath_geometry::{Assembly, Axis, End, Hardpoint, Link, Side, WheelPosition};
 

@@ -1,7 +1,7 @@
 //! Limits edited: steps of undo with words, saved with their comments.
 
-use super::files::copy_of_alder;
 use crate::session::{About, Bound, Edit, FileCommand, LimitChange, Session};
+use crate::test_cars::copy_of_alder;
 use std::fs;
 use wheelpath_car_file::{parse_limits, same_limits};
 use wheelpath_geometry::{Limited, Requirement};
@@ -82,7 +82,7 @@ fn what_makes_no_sense_is_refused_with_words() {
 fn limits_of_a_car_without_any_make_their_file() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("rowan.ron");
-    fs::copy(super::alder_path().with_file_name("rowan.ron"), &path).unwrap();
+    fs::copy(crate::test_cars::alder_path().with_file_name("rowan.ron"), &path).unwrap();
     let mut session = Session::open(&path).unwrap();
     let lock =
         Requirement { name: "Lock".into(), about: None, of: Limited::Lock, least: Some(0.4), most: None };

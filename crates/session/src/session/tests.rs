@@ -6,51 +6,13 @@ mod limits;
 mod parameters;
 mod windows;
 
-pub(crate) use files::{copy_of_alder, raise_rod, same};
-
 use super::{About, CarEdit, Cycle, Edit, FileCommand, Session, SteerWords, Wheels};
+use crate::test_cars::{alder, alder_path, car, every_car};
 use nalgebra::Vector3;
-use std::path::{Path, PathBuf};
 use wheelpath_geometry::{
     Assembly, Car, CarPose, End, Hardpoint, LengthUnit, Link, Parameter, Side, Value, WheelNumber,
     WheelPosition, reading,
 };
-
-pub(crate) fn alder_path() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars/alder.ron")
-}
-
-pub(crate) fn alder() -> Session {
-    Session::of(wheelpath_car_file::load(&alder_path()).expect("the demo car loads")).expect("and solves")
-}
-
-/// A session on a demo car or an example of a linkage, by the stem of its file.
-pub(crate) fn car(stem: &str) -> Session {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
-    let path = ["demo-cars", "examples/linkages"]
-        .map(|folder| root.join(folder).join(format!("{stem}.ron")))
-        .into_iter()
-        .find(|path| path.exists())
-        .expect(stem);
-    Session::of(wheelpath_car_file::load(&path).expect(stem)).expect(stem)
-}
-
-/// The stems of all of them.
-pub(crate) fn every_car() -> Vec<String> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
-    let mut all = Vec::new();
-    for folder in ["demo-cars", "examples/linkages"] {
-        for file in std::fs::read_dir(root.join(folder)).unwrap() {
-            let path = file.unwrap().path();
-            if path.extension().is_some_and(|end| end == "ron") {
-                all.push(path.file_stem().unwrap().to_string_lossy().into_owned());
-            }
-        }
-    }
-    all.sort();
-    assert!(all.len() >= 14, "{all:?}");
-    all
-}
 
 const FRONT_LEFT: WheelPosition = WheelPosition { end: End::Front, side: Side::Left };
 const FRONT_RIGHT: WheelPosition = WheelPosition { end: End::Front, side: Side::Right };

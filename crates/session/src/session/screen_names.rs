@@ -50,7 +50,7 @@ pub(super) fn in_screen_names(message: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::in_screen_names;
-    use crate::session::{car_for_tests, every_car};
+    use crate::test_cars::{car as car_for_tests, every_car};
     use wheelpath_geometry::{Hardpoint, WheelPosition};
 
     #[test]

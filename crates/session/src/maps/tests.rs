@@ -1,5 +1,6 @@
 use super::{Asked, Maps, ReadingMap};
-use crate::session::{CarEdit, Edit, Session, alder_for_tests, car_for_tests};
+use crate::session::{CarEdit, Edit, Session};
+use crate::test_cars::{alder as alder_for_tests, car as car_for_tests};
 use nalgebra::Vector3;
 use std::sync::atomic::AtomicBool;
 use std::sync::{Arc, mpsc};

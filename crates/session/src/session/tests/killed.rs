@@ -1,7 +1,7 @@
 //! A window killed at any moment: the last step that was settled is found again, and no file is torn.
 
-use super::files::{copy_of_alder, raise_rod};
 use crate::session::{Edit, FileCommand, Session};
+use crate::test_cars::{copy_of_alder, raise_rod};
 use std::fs;
 use std::io::{BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};

@@ -1,37 +1,11 @@
 //! Proposals opened and saved, other cars opened in the same window.
 
-use super::{alder_path, raise};
 use crate::session::{About, Edit, FileCommand, Session};
+use crate::test_cars::{alder_path, copy_of_alder, raise_rod, same};
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use wheelpath_car_file::load_proposal;
-use wheelpath_geometry::{Car, Hardpoint, Proposal};
 use wheelpath_project::Recents;
-
-/// A copy of Alder with its folder.
-pub(crate) fn copy_of_alder(folder: &Path) -> PathBuf {
-    let from = alder_path();
-    let to = folder.join("alder.ron");
-    fs::copy(&from, &to).unwrap();
-    fs::create_dir(folder.join("alder")).unwrap();
-    for entry in fs::read_dir(from.with_extension("")).unwrap() {
-        let file = entry.unwrap().path();
-        fs::copy(&file, folder.join("alder").join(file.file_name().unwrap())).unwrap();
-    }
-    to
-}
-
-/// The tie rod's inner end further up on both sides, as one step.
-pub(crate) fn raise_rod(session: &mut Session, by: f64) {
-    let edit = raise(session, Hardpoint::TieRodInner, by, true);
-    session.apply(edit);
-    session.apply(Edit::Settle);
-}
-
-/// Whether two cars are the same but for what writing and reading a number may round.
-pub(crate) fn same(a: &Car, b: &Car) -> bool {
-    Proposal::between("", a, b).changes.is_empty()
-}
 
 /// Names of what lies in a folder, sorted.
 pub(super) fn names_in(folder: &Path) -> Vec<String> {

@@ -29,7 +29,7 @@ mod sheets;
 mod sides;
 mod steer;
 #[cfg(test)]
-pub(crate) mod tests;
+mod tests;
 mod values;
 mod watch;
 
@@ -49,11 +49,6 @@ pub use reach::Reach;
 pub use sheets::{SheetJob, SheetOutcome, first_file};
 pub use steer::SteerWords;
 pub use values::Values;
-
-#[cfg(test)]
-pub(crate) use tests::{
-    alder as alder_for_tests, alder_path, car as car_for_tests, copy_of_alder, every_car, raise_rod, same,
-};
 
 use history::History;
 use nalgebra::Vector3;
