@@ -95,7 +95,7 @@ fn a_new_file_in_inches_reads_back_in_metres() {
 }
 
 #[test]
-fn a_bend_is_said_as_the_car_steers() {
+fn cornering_is_said_as_the_car_steers() {
     let lean = Gradients::of_roll(0.9_f64.to_radians() / GRAVITY).with_ride_heights(1e-3 / GRAVITY, 0.0);
     let at = Cornering::level(1.5 * GRAVITY, 0.0);
     let bend = |steer, gradients| {
@@ -106,23 +106,49 @@ fn a_bend_is_said_as_the_car_steers() {
             taken: Quantity::Value,
             over: PoseRange::SteadyCorner(SteadyCorner { at, steer, gradients }),
         };
-        Requirement { name: "In a bend".into(), about: None, of, least: None, most: Some(0.0) }
+        Requirement { name: "Cornering".into(), about: None, of, least: None, most: Some(0.0) }
     };
     let file = LimitsFile::new(LengthUnit::Millimetre, Axes::VEHICLE).unwrap();
     let by_rack = file.with_limits(&[bend(8e-3, Some(lean))], &car()).unwrap();
-    let said = "Bend(lateral_g: 1.5, rack: 8.0, roll_deg_per_g: 0.9, front_rise_per_g: 1.0)";
+    let said = "Cornering(lateral_g: 1.5, rack: 8.0, roll_deg_per_g: 0.9, front_rise_per_g: 1.0)";
     assert!(by_rack.text().contains(said), "{}", by_rack.text());
     let boxed = parse(BOX_AND_H_ARM, "car.ron").unwrap().car;
     let by_box = file.with_limits(&[bend(4_f64.to_radians(), None)], &boxed).unwrap();
-    assert!(by_box.text().contains("Bend(lateral_g: 1.5, pitman_deg: 4.0)"), "{}", by_box.text());
+    assert!(by_box.text().contains("Cornering(lateral_g: 1.5, pitman_deg: 4.0)"), "{}", by_box.text());
     // A road that is banked says so, and only that one.
     let mut banked = bend(4_f64.to_radians(), None);
     if let Limited::Reading { over: PoseRange::SteadyCorner(bend), .. } = &mut banked.of {
         bend.at.banking = 12_f64.to_radians();
     }
     let by_box = by_box.with_limits(&[banked], &boxed).unwrap();
-    let said = "Bend(lateral_g: 1.5, banking_deg: 12.0, pitman_deg: 4.0)";
+    let said = "Cornering(lateral_g: 1.5, banking_deg: 12.0, pitman_deg: 4.0)";
     assert!(by_box.text().contains(said), "{}", by_box.text());
+}
+
+/// Files that were written with the older words are read, and keep them when something else is saved.
+#[test]
+fn the_older_words_of_a_file_stay() {
+    let text = "(format: \"wheelpath limits\", version: 1, units: Millimetre, axes: (x: Forward, y: Left, z: Up), limits: [\n\
+                Reading(name: \"One\", reading: camber_to_road, of: front_left, over: Bend(lateral_g: 1.0), most_deg: 0.0),\n\
+                JointReserve(name: \"Two\", of: front, over: TravelAndSteer(from: -10.0, to: 10.0), least_deg: 2.0),\n])";
+    let file = read(text);
+    assert!(matches!(file.limits()[0].of, Limited::Reading { over: PoseRange::SteadyCorner(_), .. }));
+    assert!(matches!(file.limits()[1].of, Limited::JointMargin { .. }));
+    let wider: Vec<Requirement> = file
+        .limits()
+        .iter()
+        .map(|limit| Requirement {
+            least: limit.least.map(|least| 0.5 * least),
+            most: limit.most.map(|_| 0.1),
+            ..limit.clone()
+        })
+        .collect();
+    let saved = file.with_limits(&wider, &car()).unwrap();
+    for words in ["over: Bend(lateral_g: 1.0)", "JointReserve(name: \"Two\"", "least_deg: 1"] {
+        assert!(saved.text().contains(words), "{words}: {}", saved.text());
+    }
+    let renamed = text.replace("Bend(", "Cornering(").replace("JointReserve(", "JointMargin(");
+    assert_eq!(read(&renamed).limits(), file.limits());
 }
 
 #[test]
