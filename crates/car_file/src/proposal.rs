@@ -5,14 +5,15 @@ use crate::convert::{Axes, Measures};
 use crate::error::Fault;
 use crate::failure::LoadError;
 use crate::fields::{Diagnostics, Fields};
+use crate::item::Scale;
 use crate::read::{FileKind, format_and_version, measures, optional};
 use crate::text_file::read_text;
 use crate::tree::{Kind, Node};
 use crate::whole::whole;
 use std::path::Path;
 use wheelpath_geometry::{
-    Change, Hardpoint, LengthUnit, Link, Parameter, Proposal, Selection, SteeringNumber, Unit, Value,
-    WheelNumber,
+    Change, Hardpoint, LengthUnit, Link, Parameter, Proposal, Selection, SpringNumber, SteeringNumber, Unit,
+    Value, WheelNumber,
 };
 
 /// A proposal with what its file says beside it.
@@ -31,7 +32,7 @@ pub struct ProposalFile {
 const KEYS: &[&str] = &["format", "version", "name", "about", "car", "units", "axes", "changes"];
 
 /// Numbers by their words in a file, and how they are counted there.
-pub(crate) const NUMBERS: [(&str, Parameter, Unit); 12] = [
+pub(crate) const NUMBERS: [(&str, Parameter, Unit); 16] = [
     ("camber_deg", Parameter::Wheel(WheelNumber::Camber), Unit::Degree),
     ("toe_deg", Parameter::Wheel(WheelNumber::Toe), Unit::Degree),
     ("tyre_radius", Parameter::Wheel(WheelNumber::TyreRadius), Unit::Length),
@@ -44,6 +45,10 @@ pub(crate) const NUMBERS: [(&str, Parameter, Unit); 12] = [
     ("stop_right", Parameter::Steering(SteeringNumber::StopRight), Unit::Length),
     ("stop_left_deg", Parameter::Steering(SteeringNumber::StopLeft), Unit::Degree),
     ("stop_right_deg", Parameter::Steering(SteeringNumber::StopRight), Unit::Degree),
+    ("spring_rate_n_per_mm", Parameter::Spring(SpringNumber::SpringRate), Unit::SpringRate),
+    ("spring_rate_nm_per_deg", Parameter::Spring(SpringNumber::SpringRate), Unit::TorsionRate),
+    ("bar_rate_nm_per_deg", Parameter::Spring(SpringNumber::BarRate), Unit::TorsionRate),
+    ("third_spring_rate_n_per_mm", Parameter::Spring(SpringNumber::ThirdSpringRate), Unit::SpringRate),
 ];
 
 /// The name of a file for a proposal of this name, without its ending: letters and digits, joined by hyphens;
@@ -146,6 +151,8 @@ fn change(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Optio
                         .number_in(node, &what, "from -170 to 170 degrees", |a| a.abs() <= 170.0)?
                         .to_radians(),
                     Unit::Length => measures.length(notes.number(node, &what)?),
+                    Unit::SpringRate => Scale::PerMillimetre.to_core(notes.positive(node, &what)?),
+                    Unit::TorsionRate => Scale::PerDegree.to_core(notes.positive(node, &what)?),
                     _ => notes.number(node, &what)?,
                 }))
             };
@@ -154,6 +161,8 @@ fn change(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Optio
             let was_within = digits_of(&fields, notes, |half| match unit {
                 Unit::Degree => half.to_radians(),
                 Unit::Length => measures.length(half),
+                Unit::SpringRate => Scale::PerMillimetre.to_core(half),
+                Unit::TorsionRate => Scale::PerDegree.to_core(half),
                 _ => half,
             });
             Some(Change::Set { of: of?, parameter, was: was?, now: now?, was_within })
