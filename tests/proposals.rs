@@ -259,6 +259,38 @@ mod tests {
         assert_same(&moves.applied(&car).unwrap().car, &after);
     }
 
+    /// A stiffer spring makes the wheel rate greater by its own gain times the motion ratio squared (common practice, no
+    /// source); a bar has no part in heave.
+    #[test]
+    fn rates_of_springs_and_bars_are_changed_by_a_proposal() {
+        let car = car_of("demo-cars/rowan.ron");
+        let proposal = proposed(
+            "Set(number: spring_rate_n_per_mm, of: front_both, was: 25.0, now: 31.0), \
+             Set(number: bar_rate_nm_per_deg, of: front, was: 26.0, now: 40.0)",
+        );
+        let applied = proposal.applied(&car).unwrap();
+        assert!(applied.elsewhere.is_empty(), "{:?}", applied.elsewhere);
+        let wheel = |car: &Car, key: &str| {
+            let axle = AxleSolver::new(car, End::Front).unwrap();
+            axle.rated(&axle.start()).wheel_values(Side::Left).get(reading(key).unwrap()).unwrap()
+        };
+        let gain = wheel(&applied.car, "wheel_rate") - wheel(&car, "wheel_rate");
+        let ratio = wheel(&car, "motion_ratio");
+        assert!((gain - 6000.0 * ratio * ratio).abs() < 1e-6 * gain, "{gain} with a motion ratio of {ratio}");
+        let bar = applied.car.front.anti_roll_bar.unwrap().rate.unwrap();
+        assert!((bar - 40_f64.to_degrees()).abs() < 1e-9, "{bar}");
+        assert_same(&Proposal::between("", &car, &applied.car).applied(&car).unwrap().car, &applied.car);
+        let said: Vec<String> =
+            proposal.changes.iter().map(|change| change.said(&car, LengthUnit::Millimetre)).collect();
+        assert_eq!(
+            said,
+            [
+                "spring rate, front both: 25.00 N/mm to 31.00 N/mm",
+                "anti-roll bar rate, front axle: 26.00 N·m/° to 40.00 N·m/°"
+            ]
+        );
+    }
+
     #[test]
     fn faults_of_a_proposal_are_told_with_their_place() {
         let text = |change: &str| {

@@ -214,7 +214,7 @@ pub(crate) fn made(car: &Car, proposal: &Proposal, io: &mut Console) -> Result<P
         _ => cannot(error.to_string(), "the proposal is for another car, or needs a change"),
     })?;
     for one in &elsewhere {
-        let unit = one.parameter.unit(car, one.assembly.end());
+        let unit = one.parameter.unit(car, one.assembly);
         let [found, was, now] = told_apart(one, unit);
         let message = format!(
             "{}: {}, {}, is {found}, not {was} as the proposal says",

@@ -31,7 +31,7 @@ pub use axle::stiffness::{AxleStiffness, wheel_rate};
 pub use axle::turn_centre::{NoTurnCentre, RearLine, SlowTurn};
 pub use car::axis::Axis;
 pub use car::hardpoint::{Hardpoint, Link};
-pub use car::parameter::{Parameter, ScalarParameter, SteeringNumber, WheelNumber};
+pub use car::parameter::{Parameter, ScalarParameter, SpringNumber, SteeringNumber, WheelNumber};
 pub use car::part::{Part, Piece, PieceEnd};
 pub use car::position::{End, Side, WheelPosition};
 pub use car::springing::{AntiRollBar, BarKind, DamperStops, Spring, Springing, ThirdSpring};

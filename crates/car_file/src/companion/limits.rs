@@ -60,6 +60,7 @@ pub(crate) fn bounds(unit: Unit) -> [&'static str; 2] {
         Unit::PerMetre => ["least_per_m", "most_per_m"],
         Unit::SpringRate => ["least_n_per_mm", "most_n_per_mm"],
         Unit::SpringRateGain => ["least_n_per_mm2", "most_n_per_mm2"],
+        Unit::TorsionRate => ["least_nm_per_deg", "most_nm_per_deg"],
         Unit::Metre => ["least_m", "most_m"],
         Unit::Length | Unit::Ratio | Unit::PerTravel => ["least", "most"],
     }

@@ -8,12 +8,13 @@ use crate::read::fields::{Diagnostics, Fields};
 use crate::read::text_file::read_text;
 use crate::read::whole::whole;
 use crate::text::file_kind::FileKind;
+use crate::text::ron_value::Scale;
 use crate::text::tree::{Kind, Node};
 use crate::text::units_and_axes::{Axes, Measures};
 use std::path::Path;
 use wheelpath_geometry::{
-    Change, Hardpoint, LengthUnit, Link, Parameter, Proposal, Selection, SteeringNumber, Unit, Value,
-    WheelNumber,
+    Change, Hardpoint, LengthUnit, Link, Parameter, Proposal, Selection, SpringNumber, SteeringNumber, Unit,
+    Value, WheelNumber,
 };
 
 /// A proposal with what its file says beside it.
@@ -32,7 +33,7 @@ pub struct ProposalFile {
 const KEYS: &[&str] = &["format", "version", "name", "about", "car", "units", "axes", "changes"];
 
 /// Numbers by their words in a file, and how they are counted there.
-pub(crate) const NUMBERS: [(&str, Parameter, Unit); 12] = [
+pub(crate) const NUMBERS: [(&str, Parameter, Unit); 16] = [
     ("camber_deg", Parameter::Wheel(WheelNumber::Camber), Unit::Degree),
     ("toe_deg", Parameter::Wheel(WheelNumber::Toe), Unit::Degree),
     ("tyre_radius", Parameter::Wheel(WheelNumber::TyreRadius), Unit::Length),
@@ -45,6 +46,10 @@ pub(crate) const NUMBERS: [(&str, Parameter, Unit); 12] = [
     ("stop_right", Parameter::Steering(SteeringNumber::StopRight), Unit::Length),
     ("stop_left_deg", Parameter::Steering(SteeringNumber::StopLeft), Unit::Degree),
     ("stop_right_deg", Parameter::Steering(SteeringNumber::StopRight), Unit::Degree),
+    ("spring_rate_n_per_mm", Parameter::Spring(SpringNumber::SpringRate), Unit::SpringRate),
+    ("spring_rate_nm_per_deg", Parameter::Spring(SpringNumber::SpringRate), Unit::TorsionRate),
+    ("bar_rate_nm_per_deg", Parameter::Spring(SpringNumber::BarRate), Unit::TorsionRate),
+    ("third_spring_rate_n_per_mm", Parameter::Spring(SpringNumber::ThirdSpringRate), Unit::SpringRate),
 ];
 
 /// The name of a file for a proposal of this name, without its ending: letters and digits, joined by hyphens;
@@ -147,6 +152,8 @@ fn change(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Optio
                         .number_in(node, &what, "from -170 to 170 degrees", |a| a.abs() <= 170.0)?
                         .to_radians(),
                     Unit::Length => measures.length(notes.number(node, &what)?),
+                    Unit::SpringRate => Scale::PerMillimetre.to_core(notes.positive(node, &what)?),
+                    Unit::TorsionRate => Scale::PerDegree.to_core(notes.positive(node, &what)?),
                     _ => notes.number(node, &what)?,
                 }))
             };
@@ -155,6 +162,8 @@ fn change(node: &Node, measures: Measures, notes: &mut Diagnostics<'_>) -> Optio
             let was_within = digits_of(&fields, notes, |half| match unit {
                 Unit::Degree => half.to_radians(),
                 Unit::Length => measures.length(half),
+                Unit::SpringRate => Scale::PerMillimetre.to_core(half),
+                Unit::TorsionRate => Scale::PerDegree.to_core(half),
                 _ => half,
             });
             Some(Change::Set { of: of?, parameter, was: was?, now: now?, was_within })

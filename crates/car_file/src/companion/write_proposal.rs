@@ -87,12 +87,12 @@ impl ProposalFile {
     fn written(&self, change: &Change, car: &Car) -> Written {
         match change {
             Change::Set { of, parameter, was, now, .. } => {
-                let unit = parameter.unit(car, of.first().end());
+                let unit = parameter.unit(car, of.first());
                 let value = |value: &Value| self.value(value, unit);
                 let (name, key, word) = match parameter {
                     Parameter::Point(_) | Parameter::WheelCentre => ("Move", "point", parameter.key()),
                     Parameter::Length(_) => ("Length", "link", parameter.key()),
-                    Parameter::Wheel(_) | Parameter::Steering(_) => {
+                    Parameter::Wheel(_) | Parameter::Steering(_) | Parameter::Spring(_) => {
                         let found = NUMBERS.iter().find(|(_, one, by)| one == parameter && *by == unit);
                         ("Set", "number", found.map_or(parameter.key(), |(word, ..)| *word))
                     }
@@ -126,6 +126,8 @@ impl ProposalFile {
         match (value, unit) {
             (Value::Place(at), _) => Written::point(at, self.units, self.axes),
             (Value::Number(number), Unit::Degree) => Written::degrees(*number),
+            (Value::Number(number), Unit::SpringRate) => Written::scaled(*number, Scale::PerMillimetre),
+            (Value::Number(number), Unit::TorsionRate) => Written::scaled(*number, Scale::PerDegree),
             (Value::Number(number), Unit::Length) => Written::length(*number, self.units),
             (Value::Number(number), _) => Written::Number(Quantity { core: *number, scale: Scale::Plain }),
             (Value::FromPoints, _) => Written::Word("FromPoints"),

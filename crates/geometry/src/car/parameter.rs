@@ -18,6 +18,8 @@ pub enum Parameter {
     Wheel(WheelNumber),
     /// A number of the axle's steering.
     Steering(SteeringNumber),
+    /// The rate of a spring or an anti-roll bar.
+    Spring(SpringNumber),
 }
 
 /// A number of a wheel in the design pose.
@@ -48,6 +50,17 @@ pub enum SteeringNumber {
     StopLeft,
     /// To the stop toward the right, metres or radians.
     StopRight,
+}
+
+/// The rate of a spring or an anti-roll bar.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum SpringNumber {
+    /// Rate of a corner's spring: newtons per metre, or of a torsion bar newton metres per radian.
+    SpringRate,
+    /// Rate of an axle's anti-roll bar, newton metres per radian of twist.
+    BarRate,
+    /// Rate of an axle's third spring, newtons per metre.
+    ThirdSpringRate,
 }
 
 /// One number of a corner, or of an axle as a whole, to which there are derivatives.
@@ -181,6 +194,50 @@ impl SteeringNumber {
     }
 }
 
+impl SpringNumber {
+    /// Every rate.
+    pub const ALL: [SpringNumber; 3] =
+        [SpringNumber::SpringRate, SpringNumber::BarRate, SpringNumber::ThirdSpringRate];
+
+    /// Whether an axle as a whole has it, not a corner.
+    #[must_use]
+    pub fn is_of_axle(self) -> bool {
+        self != SpringNumber::SpringRate
+    }
+
+    /// What it is, in a sentence.
+    #[must_use]
+    pub fn definition(self) -> &'static str {
+        match self {
+            SpringNumber::SpringRate => {
+                "Rate of the spring itself, not at the wheel; of a torsion bar the moment for a degree of twist."
+            }
+            SpringNumber::BarRate => "Moment for a degree of twist of the anti-roll bar.",
+            SpringNumber::ThirdSpringRate => "Rate of the spring across the axle.",
+        }
+    }
+
+    /// Key of data.
+    #[must_use]
+    pub fn key(self) -> &'static str {
+        match self {
+            SpringNumber::SpringRate => "spring_rate",
+            SpringNumber::BarRate => "bar_rate",
+            SpringNumber::ThirdSpringRate => "third_spring_rate",
+        }
+    }
+
+    /// The name in words.
+    #[must_use]
+    pub fn label(self) -> &'static str {
+        match self {
+            SpringNumber::SpringRate => "spring rate",
+            SpringNumber::BarRate => "anti-roll bar rate",
+            SpringNumber::ThirdSpringRate => "third spring rate",
+        }
+    }
+}
+
 impl Parameter {
     /// Key of data.
     #[must_use]
@@ -191,6 +248,7 @@ impl Parameter {
             Parameter::Length(link) => link.key(),
             Parameter::Wheel(number) => number.key(),
             Parameter::Steering(number) => number.key(),
+            Parameter::Spring(of) => of.key(),
         }
     }
 
@@ -205,6 +263,7 @@ impl Parameter {
             }
             Parameter::Wheel(number) => number.definition(),
             Parameter::Steering(number) => number.definition(),
+            Parameter::Spring(of) => of.definition(),
         }
     }
 
@@ -223,6 +282,7 @@ impl fmt::Display for Parameter {
             Parameter::Length(link) => write!(f, "{link}, length"),
             Parameter::Wheel(number) => f.write_str(number.label()),
             Parameter::Steering(number) => f.write_str(number.label()),
+            Parameter::Spring(of) => f.write_str(of.label()),
         }
     }
 }
@@ -275,6 +335,7 @@ impl ScalarParameter {
             Some(Parameter::Point(hardpoint)) => hardpoint.is_of_axle(),
             Some(Parameter::Length(link)) => link.is_of_axle(),
             Some(Parameter::Steering(_)) => true,
+            Some(Parameter::Spring(of)) => of.is_of_axle(),
             Some(Parameter::WheelCentre | Parameter::Wheel(_)) | None => false,
         }
     }

@@ -1,10 +1,11 @@
 //! Where each parameter of a car is kept, and what it says.
 
-use crate::car::Car;
 use crate::car::hardpoint::{Hardpoint, Link};
-use crate::car::parameter::{Parameter, SteeringNumber, WheelNumber};
-use crate::car::position::End;
+use crate::car::parameter::{Parameter, SpringNumber, SteeringNumber, WheelNumber};
+use crate::car::position::Side;
+use crate::car::springing::Spring;
 use crate::car::steering::Steering;
+use crate::car::{Axle, Car};
 use crate::change::assembly::Assembly;
 use crate::change::value::Value;
 use crate::number::unit::Unit;
@@ -18,6 +19,36 @@ impl SteeringNumber {
             (SteeringNumber::Ratio, Steering::Box(one)) => Some(&mut one.ratio),
             (SteeringNumber::StopLeft, Steering::Box(one)) => Some(&mut one.stop_left),
             (SteeringNumber::StopRight, Steering::Box(one)) => Some(&mut one.stop_right),
+            _ => None,
+        }
+    }
+}
+
+impl SpringNumber {
+    /// Its rate on an axle, or on the corner of that side, where it is there and has one.
+    fn place(self, axle: &mut Axle, side: Option<Side>) -> Option<&mut f64> {
+        match (self, side) {
+            (SpringNumber::SpringRate, Some(side)) => match axle.corner_mut(side).spring.as_mut()? {
+                Spring::OnDamper { rate } | Spring::Separate { rate, .. } | Spring::TorsionBar { rate } => {
+                    Some(rate)
+                }
+            },
+            (SpringNumber::BarRate, None) => axle.anti_roll_bar.as_mut()?.rate.as_mut(),
+            (SpringNumber::ThirdSpringRate, None) => axle.third_spring.as_mut()?.rate.as_mut(),
+            _ => None,
+        }
+    }
+
+    /// Its rate, newtons per metre or newton metres per radian.
+    fn rate(self, axle: &Axle, side: Option<Side>) -> Option<f64> {
+        match (self, side) {
+            (SpringNumber::SpringRate, Some(side)) => match axle.corner(side).spring? {
+                Spring::OnDamper { rate } | Spring::Separate { rate, .. } | Spring::TorsionBar { rate } => {
+                    Some(rate)
+                }
+            },
+            (SpringNumber::BarRate, None) => axle.anti_roll_bar?.rate,
+            (SpringNumber::ThirdSpringRate, None) => axle.third_spring?.rate,
             _ => None,
         }
     }
@@ -37,6 +68,9 @@ impl Parameter {
             all.push(Parameter::WheelCentre);
             all.extend(WheelNumber::ALL.map(Parameter::Wheel));
         }
+        all.extend(
+            SpringNumber::ALL.into_iter().filter(|one| one.is_of_axle() == of_axle).map(Parameter::Spring),
+        );
         all
     }
 
@@ -61,6 +95,7 @@ impl Parameter {
                 number.place(&mut steering).map(|value| Value::Number(*value))
             }
             Parameter::Steering(_) => None,
+            Parameter::Spring(of) => of.rate(car.axle(assembly.end()), side).map(Value::Number),
         }
     }
 
@@ -88,21 +123,34 @@ impl Parameter {
                     None => return false,
                 }
             }
+            (Parameter::Spring(of), Value::Number(to), side) => match of.place(axle, side) {
+                Some(place) => *place = to,
+                None => return false,
+            },
             _ => return false,
         }
         true
     }
 
-    /// The unit of its number.
+    /// The unit of its number in that assembly.
     #[must_use]
-    pub fn unit(self, car: &Car, end: End) -> Unit {
+    pub fn unit(self, car: &Car, assembly: Assembly) -> Unit {
+        let axle = car.axle(assembly.end());
         match self {
             Parameter::Point(_) | Parameter::WheelCentre | Parameter::Length(_) => Unit::Length,
             Parameter::Wheel(number) => number.unit(),
             Parameter::Steering(SteeringNumber::TravelPerTurn) => Unit::Length,
             Parameter::Steering(SteeringNumber::Ratio) => Unit::Ratio,
-            Parameter::Steering(_) if car.axle(end).steering.steering_box().is_some() => Unit::Degree,
+            Parameter::Steering(_) if axle.steering.steering_box().is_some() => Unit::Degree,
             Parameter::Steering(_) => Unit::Length,
+            Parameter::Spring(SpringNumber::BarRate) => Unit::TorsionRate,
+            Parameter::Spring(SpringNumber::ThirdSpringRate) => Unit::SpringRate,
+            Parameter::Spring(SpringNumber::SpringRate) => {
+                match assembly.side().and_then(|side| axle.corner(side).spring) {
+                    Some(Spring::TorsionBar { .. }) => Unit::TorsionRate,
+                    _ => Unit::SpringRate,
+                }
+            }
         }
     }
 }

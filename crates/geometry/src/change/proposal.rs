@@ -151,7 +151,7 @@ impl Change {
     pub fn said(&self, car: &Car, lengths: LengthUnit) -> String {
         match self {
             Change::Set { of, parameter, was, now, .. } => {
-                let unit = parameter.unit(car, of.first().end());
+                let unit = parameter.unit(car, of.first());
                 let change = match (was, now) {
                     (Value::Place(was), Value::Place(now)) => {
                         let mut said = String::new();

@@ -2,7 +2,7 @@
 
 use crate::car::Car;
 use crate::car::parameter::{Parameter, SteeringNumber, WheelNumber};
-use crate::car::position::End;
+use crate::change::assembly::Assembly;
 use crate::change::value::Value;
 use crate::number::unit::{LengthUnit, Unit, fixed};
 
@@ -12,6 +12,11 @@ const FURTHEST: f64 = 50.0;
 const LARGEST_ANGLE: f64 = 170.0 * std::f64::consts::PI / 180.0;
 /// Turns of a steering wheel for one of a pitman arm: far more than any steering box has.
 const LARGEST_RATIO: f64 = 1000.0;
+
+/// Stiffer than this no spring is, newtons per metre.
+const LARGEST_RATE: f64 = 1e9;
+/// Stiffer than this no bar is, newton metres per degree of twist.
+const LARGEST_TORSION_RATE: f64 = 1e6;
 
 /// The values that a parameter can have: those that a car's file can state.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,13 +32,15 @@ pub struct ParameterRange {
 }
 
 impl Parameter {
-    /// The values that it can have on an axle of that car.
+    /// The values that it can have in an assembly of that car.
     #[must_use]
-    pub fn range(self, car: &Car, end: End) -> ParameterRange {
-        let unit = self.unit(car, end);
+    pub fn range(self, car: &Car, assembly: Assembly) -> ParameterRange {
+        let unit = self.unit(car, assembly);
         let largest = match unit {
             Unit::Degree => LARGEST_ANGLE,
             Unit::Length => FURTHEST,
+            Unit::SpringRate => LARGEST_RATE,
+            Unit::TorsionRate => LARGEST_TORSION_RATE.to_degrees(),
             _ => LARGEST_RATIO,
         };
         let (least, takes_zero) = match self {
@@ -44,6 +51,7 @@ impl Parameter {
             Parameter::Wheel(WheelNumber::TyreShoulderRadius)
             | Parameter::Steering(SteeringNumber::StopLeft | SteeringNumber::StopRight) => (0.0, true),
             Parameter::Length(_)
+            | Parameter::Spring(_)
             | Parameter::Wheel(WheelNumber::TyreRadius | WheelNumber::TyreWidth | WheelNumber::RimRadius) => {
                 (0.0, false)
             }

@@ -35,6 +35,8 @@ pub enum Unit {
     /// Newtons per millimetre for each millimetre in data; newtons per square metre inside. A person is told
     /// what the rate gains in 25 mm or in an inch.
     SpringRateGain,
+    /// Newton metres per degree, or pound-feet per degree for a person; newton metres per radian inside.
+    TorsionRate,
     /// Metres, inside too, or feet for a person: for things of the size of a turning circle.
     Metre,
 }
@@ -171,6 +173,7 @@ impl Unit {
             (Unit::Percent, _) => 100.0,
             (Unit::SpringRate, _) => 1e-3,
             (Unit::SpringRateGain, _) => 1e-6,
+            (Unit::TorsionRate, _) => 1.0 / DEGREES,
         }
     }
 
@@ -188,6 +191,7 @@ impl Unit {
             (Unit::Percent, _) => "_percent",
             (Unit::SpringRate, _) => "_n_per_mm",
             (Unit::SpringRateGain, _) => "_n_per_mm2",
+            (Unit::TorsionRate, _) => "_nm_per_deg",
             (Unit::Metre, _) => "_m",
         }
     }
@@ -201,6 +205,7 @@ impl Unit {
             Unit::PerTravel => "",
             Unit::SpringRate => "N/mm",
             Unit::SpringRateGain => "N/mm²",
+            Unit::TorsionRate => "N·m/°",
             Unit::Metre => "m",
             Unit::Degree | Unit::Length | Unit::DegreePerDegree | Unit::Ratio | Unit::Percent => {
                 self.symbol(lengths)
@@ -218,6 +223,7 @@ impl Unit {
             (Unit::PerTravel, _) => stretch * Unit::Length.data_factor(lengths),
             (Unit::SpringRate, LengthUnit::Inch) => INCH / POUND_FORCE,
             (Unit::SpringRateGain, _) => Unit::SpringRate.scale(lengths) * stretch,
+            (Unit::TorsionRate, LengthUnit::Inch) => 1.0 / (DEGREES * POUND_FORCE * FOOT),
             (Unit::Metre, LengthUnit::Inch) => 1.0 / FOOT,
             _ => self.data_factor(lengths),
         }
@@ -242,6 +248,8 @@ impl Unit {
             (Unit::SpringRate, LengthUnit::Inch) => "lb/in",
             (Unit::SpringRateGain, LengthUnit::Millimetre) => "N/mm per 25 mm",
             (Unit::SpringRateGain, LengthUnit::Inch) => "lb/in per in",
+            (Unit::TorsionRate, LengthUnit::Millimetre) => "N·m/°",
+            (Unit::TorsionRate, LengthUnit::Inch) => "lb·ft/°",
             (Unit::Metre, LengthUnit::Millimetre) => "m",
             (Unit::Metre, LengthUnit::Inch) => "ft",
         }
@@ -251,7 +259,7 @@ impl Unit {
     #[must_use]
     pub fn decimals(self, lengths: LengthUnit) -> usize {
         match (self, lengths) {
-            (Unit::Degree | Unit::Metre, _)
+            (Unit::Degree | Unit::Metre | Unit::TorsionRate, _)
             | (Unit::DegreePerRackTravel, LengthUnit::Inch)
             | (Unit::PerTravel | Unit::SpringRate | Unit::SpringRateGain, LengthUnit::Millimetre) => 2,
             (Unit::Length | Unit::PerMetre, LengthUnit::Millimetre)
@@ -408,7 +416,7 @@ mod tests {
 
     const MM: LengthUnit = LengthUnit::Millimetre;
     const INCHES: LengthUnit = LengthUnit::Inch;
-    const ALL: [Unit; 12] = [
+    const ALL: [Unit; 13] = [
         Unit::Degree,
         Unit::Length,
         Unit::PerMetre,
@@ -420,6 +428,7 @@ mod tests {
         Unit::Percent,
         Unit::SpringRate,
         Unit::SpringRateGain,
+        Unit::TorsionRate,
         Unit::Metre,
     ];
 

@@ -477,6 +477,7 @@ fn least_span(unit: Unit, lengths: LengthUnit) -> f64 {
         Unit::Metre => 0.1,
         Unit::SpringRate => 100.0,
         Unit::SpringRateGain => 1e3,
+        Unit::TorsionRate => 100.0,
         // A tenth of a metre of its length, whatever that is.
         Unit::PerMetre => return Unit::Length.shown(0.1, lengths),
     };

@@ -45,6 +45,7 @@ pub fn noticeable(unit: Unit) -> f64 {
         Unit::Metre => 0.05,
         Unit::SpringRate => 500.0,
         Unit::SpringRateGain => 10_000.0,
+        Unit::TorsionRate => 50.0,
     }
 }
 

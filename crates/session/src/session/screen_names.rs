@@ -1,6 +1,6 @@
 //! The names that things have on the screen, for messages in which their files' names stand.
 
-use wheelpath_geometry::{Hardpoint, Link, Parameter, SteeringNumber, WheelNumber, reading};
+use wheelpath_geometry::{Hardpoint, Link, Parameter, SpringNumber, SteeringNumber, WheelNumber, reading};
 
 /// The name on the screen of a thing with this key in a car's file; `None` where it is in the file alone.
 fn on_screen(key: &str) -> Option<String> {
@@ -13,7 +13,8 @@ fn on_screen(key: &str) -> Option<String> {
     let steering =
         SteeringNumber::ALL.into_iter().find(|number| number.key() == key).map(Parameter::Steering);
     let wheel = WheelNumber::ALL.into_iter().find(|number| number.key() == key).map(Parameter::Wheel);
-    if let Some(parameter) = wheel.or(steering) {
+    let spring = SpringNumber::ALL.into_iter().find(|number| number.key() == key).map(Parameter::Spring);
+    if let Some(parameter) = wheel.or(steering).or(spring) {
         return Some(parameter.to_string());
     }
     match key {

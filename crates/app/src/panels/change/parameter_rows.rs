@@ -1,12 +1,18 @@
-//! The parameters that are no points of a corner and of its axle: wheel, lengths of links, steering.
+//! The parameters that are no points of a corner and of its axle: wheel, lengths of links, steering, rates of
+//! springs and bars.
 
 use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::notices::{capital, notices_ui};
 use crate::panels::widgets::number_field::{Entered, NumberField};
 use crate::panels::widgets::theme::colour;
-use bevy_egui::egui::{CollapsingHeader, Grid, RichText, Ui, vec2};
+use bevy_egui::egui::{CollapsingHeader, Grid, Label, RichText, Ui, vec2};
 use wheelpath_geometry::{Assembly, Axis, Parameter, Unit, Value};
 use wheelpath_session::{About, CarEdit, Edit, Session};
+
+/// What a row has beside its label at the designed size of text, points: a field and a button.
+const BESIDE_LABEL: f32 = 156.0;
+/// Least width of a label, points.
+const LEAST_LABEL: f32 = 60.0;
 
 pub(in crate::panels) fn parameter_rows_ui(
     ui: &mut Ui,
@@ -22,14 +28,15 @@ pub(in crate::panels) fn parameter_rows_ui(
         _ => false,
     };
     let troubled = session.notices().iter().any(|n| concerns(n.about));
-    CollapsingHeader::new(RichText::new("Wheel, link lengths and steering").strong())
+    CollapsingHeader::new(RichText::new("Wheel, link lengths, steering and springs").strong())
         .default_open(true)
         .open(troubled.then_some(true))
         .show_unindented(ui, |ui| {
-            Grid::new("wheel, links and steering").num_columns(2).spacing(vec2(6.0, 3.0)).show(ui, |ui| {
+            let label_width = (ui.available_width() - BESIDE_LABEL * state.text_scale).max(LEAST_LABEL);
+            Grid::new("parameters").num_columns(2).spacing(vec2(6.0, 3.0)).show(ui, |ui| {
                 for assembly in [Assembly::Corner(corner), Assembly::Axle(corner.end)] {
                     for parameter in rows_of(assembly) {
-                        Row { session, state, assembly, parameter }.show(ui, edits);
+                        Row { session, state, assembly, parameter, label_width }.show(ui, edits);
                     }
                 }
             });
@@ -37,7 +44,7 @@ pub(in crate::panels) fn parameter_rows_ui(
         });
 }
 
-/// The parameters of an assembly that have a row here: the wheel's first, then lengths, then the steering's.
+/// The parameters of an assembly that have a row here: the wheel's first, then lengths, steering and springs.
 fn rows_of(assembly: Assembly) -> Vec<Parameter> {
     let mut rows: Vec<Parameter> = Parameter::all(assembly);
     rows.retain(|parameter| !matches!(parameter, Parameter::Point(_)));
@@ -46,6 +53,7 @@ fn rows_of(assembly: Assembly) -> Vec<Parameter> {
         Parameter::WheelCentre | Parameter::Point(_) => 1,
         Parameter::Length(_) => 2,
         Parameter::Steering(_) => 3,
+        Parameter::Spring(_) => 4,
     });
     rows
 }
@@ -56,6 +64,7 @@ struct Row<'a> {
     state: &'a UiState,
     assembly: Assembly,
     parameter: Parameter,
+    label_width: f32,
 }
 
 impl Row<'_> {
@@ -84,8 +93,11 @@ impl Row<'_> {
             (value, Parameter::Length(link)) => {
                 let Some(length) = self.assembly.length(car, link) else { return };
                 let entered = self.line(ui, &parameter.to_string(), length, is_changed, |ui| {
-                    self.reset(ui, is_changed, edits);
-                    self.follow_points(ui, value, edits);
+                    if is_changed {
+                        self.reset(ui, is_changed, edits);
+                    } else {
+                        self.follow_points(ui, value, edits);
+                    }
                 });
                 self.push(entered, Value::Number(entered.set.unwrap_or(length)), edits);
             }
@@ -110,12 +122,16 @@ impl Row<'_> {
     ) -> Entered {
         let state = self.state;
         let palette = state.palette();
-        let unit = self.parameter.unit(self.session.car(), self.assembly.end());
-        let mut text = RichText::new(capital(label));
+        let unit = self.parameter.unit(self.session.car(), self.assembly);
+        // The heading says that they are lengths.
+        let mut text = RichText::new(capital(label.trim_end_matches(", length")));
         if is_changed {
             text = text.color(colour(palette.accent));
         }
-        ui.label(text).on_hover_text(self.parameter.definition());
+        ui.scope(|ui| {
+            ui.set_max_width(self.label_width);
+            ui.add(Label::new(text).wrap()).on_hover_text(self.parameter.definition());
+        });
         let entered = ui
             .horizontal(|ui| {
                 ui.spacing_mut().item_spacing.x = 4.0;
@@ -127,7 +143,7 @@ impl Row<'_> {
                     value,
                     unit,
                     lengths: state.lengths,
-                    width: 62.0 * state.text_scale,
+                    width: 60.0 * state.text_scale,
                     decimals: 3,
                     at_fault: false,
                     hint: self.parameter.definition(),
@@ -162,9 +178,9 @@ impl Row<'_> {
     /// Lets a length that is stated follow from its points again.
     fn follow_points(&self, ui: &mut Ui, value: Value, edits: &mut Vec<Edit>) {
         let Row { state, assembly, parameter, .. } = *self;
-        let hint = "The length is stated and stays when its points move. This makes it the distance between its \
-                    points again.";
-        if matches!(value, Value::Number(_)) && self.button(ui, "From points", hint) {
+        let hint = "The length is stated, and stays when the link's points move. A press makes it the distance \
+                    between its points again.";
+        if matches!(value, Value::Number(_)) && self.button(ui, "Points", hint) {
             let (to, mirrored) = (Value::FromPoints, state.mirrored);
             edits.extend([
                 Edit::Settle,

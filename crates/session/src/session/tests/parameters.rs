@@ -6,8 +6,8 @@ use crate::test_cars::every_car;
 use nalgebra::Vector3;
 use wheelpath_car_file::{ProposalFile, load_proposal, parse_proposal};
 use wheelpath_geometry::{
-    Assembly, Axis, Car, Change, End, LengthUnit, Parameter, Proposal, Selection, Side, SteeringNumber, Unit,
-    Value, WheelNumber,
+    Assembly, Axis, Car, Change, End, LengthUnit, Parameter, Proposal, Selection, Side, SpringNumber,
+    SteeringNumber, Unit, Value, WheelNumber,
 };
 
 /// Every parameter that an assembly of a car has, with what it is.
@@ -20,9 +20,10 @@ fn parameters_of(car: &Car) -> Vec<(Assembly, Parameter, Value)> {
 
 /// A value that is another one, near it.
 fn another(car: &Car, (assembly, parameter, value): (Assembly, Parameter, Value)) -> Value {
-    let by = match parameter.unit(car, assembly.end()) {
+    let by = match parameter.unit(car, assembly) {
         Unit::Degree => 0.25_f64.to_radians(),
         Unit::Length => 0.5e-3,
+        Unit::SpringRate | Unit::TorsionRate => 1500.0,
         _ => 0.125,
     };
     match (value, parameter) {
@@ -77,16 +78,17 @@ fn what_a_proposal_can_set_the_window_sets_and_its_proposal_says_the_same() {
             count += 1;
         }
     }
-    assert!(count > 1000 && met.len() == 5, "{count} parameters of {} kinds", met.len());
+    assert!(count > 1000 && met.len() == 6, "{count} parameters of {} kinds", met.len());
 }
 
 #[test]
-fn every_number_of_a_wheel_and_of_a_steering_is_met_on_some_car() {
+fn every_number_is_met_on_some_car() {
     let all: Vec<Parameter> =
         every_car().iter().flat_map(|stem| parameters_of(car(stem).car())).map(|(_, one, _)| one).collect();
     let wheel = WheelNumber::ALL.map(Parameter::Wheel);
     let steering = SteeringNumber::ALL.map(Parameter::Steering);
-    for parameter in wheel.into_iter().chain(steering) {
+    let rates = SpringNumber::ALL.map(Parameter::Spring);
+    for parameter in wheel.into_iter().chain(steering).chain(rates) {
         assert!(all.contains(&parameter), "{parameter}");
     }
 }
@@ -171,7 +173,7 @@ fn steering_and_tyre_changed_in_the_window_are_in_the_saved_proposal() {
     for (assembly, parameter, to) in [
         (axle, Parameter::Steering(SteeringNumber::TravelPerTurn), 0.06),
         (axle, Parameter::Steering(SteeringNumber::StopLeft), 0.031),
-        (wheel, Parameter::Wheel(WheelNumber::TyreWidth), 0.19),
+        (wheel, Parameter::Wheel(WheelNumber::TyreWidth), 0.195),
     ] {
         session.apply(Edit::Change(CarEdit::set_number(assembly, parameter, to, true)));
         session.apply(Edit::Settle);
