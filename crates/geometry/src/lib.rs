@@ -5,6 +5,22 @@
 //! and [`axle_readings`] are taken there. Everything is `f64`, metres and radians, vehicle axes
 //! (ISO 8855: X forward, Y left, Z up). Nothing here reads a file, prints, or panics on input: what
 //! cannot be solved is a [`Stop`] or a [`Finding`] that says where.
+//!
+//! ```
+//! use wheelpath_geometry::{CarPose, CarSolver, End, Side, reading};
+//!
+//! # let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo-cars/alder.ron");
+//! let car = wheelpath_car_file::load(file.as_ref())?.car;
+//! let solver = CarSolver::new(&car).expect("its links meet as drawn");
+//! // All wheels 20 mm in bump, the rack 10 mm toward the left.
+//! let pose = CarPose { travel: [0.020; 4], steer: 0.010 };
+//! let solved = solver.solve(&pose).expect("the pose is within its travel");
+//! let camber = reading("camber_to_body").expect("a reading of this name");
+//! let outer = solved.axle(End::Front).wheel_values(Side::Right).get(camber);
+//! let inner = solved.axle(End::Front).wheel_values(Side::Left).get(camber);
+//! assert!(outer < inner, "caster leans the outer wheel into the turn");
+//! # Ok::<(), wheelpath_car_file::LoadError>(())
+//! ```
 
 mod axle;
 mod car;
