@@ -83,7 +83,7 @@ pub(super) fn spots(sheet: &BracketSheet) -> Vec<Spot> {
         let moved = if in_plane * 1e3 < 0.005 {
             "not moved in the plane".to_owned()
         } else {
-            format!("u {}, v {}", sheet.signed(step.x), sheet.signed(step.y))
+            format!("across {}, up {}", sheet.signed(step.x), sheet.signed(step.y))
         };
         let ends = [(from.x * 1e3, from.y * 1e3), (to.x * 1e3, to.y * 1e3)];
         let within =

@@ -110,15 +110,18 @@ fn legend(page: &mut Page, (x, y): OnPage, tiles: &Tiles) {
     }
 }
 
-/// u and v as arrows from a corner, and what they and w mean.
+/// Across and up as arrows from a corner, and what they and out mean.
 fn axes(page: &mut Page, plate: &Plate, (x, y): OnPage) {
     let [u, v, _] = plate.axes();
     page.arrow((x, y), (x + 14.0, y), LineStyle::Thin);
     page.arrow((x, y), (x, y - 14.0), LineStyle::Thin);
-    page.text((x + 15.0, y + 1.0), 3.0, Anchor::Start, true, "u");
-    page.text((x, y - 15.0), 3.0, Anchor::Middle, true, "v");
-    let meaning =
-        [format!("u {}", Plate::way(&u)), format!("v {}", Plate::way(&v)), "w toward you".to_owned()];
+    page.text((x + 15.0, y + 1.0), 3.0, Anchor::Start, true, "across");
+    page.text((x, y - 15.0), 3.0, Anchor::Middle, true, "up");
+    let meaning = [
+        format!("across: {}", Plate::way(&u)),
+        format!("up: {}", Plate::way(&v)),
+        "out: toward you".to_owned(),
+    ];
     for (line, down) in meaning.iter().zip([5.5, 9.5, 13.5]) {
         page.text((x - 2.0, y + down), 2.7, Anchor::Start, false, line);
     }

@@ -60,8 +60,8 @@ pub(super) fn pages(sheet: &BracketSheet) -> Vec<Page> {
         flow.gap(1.0);
         flow.words(STRAIGHT, 2.9, false);
     }
-    let title = format!("Centres in the plate's axes, {unit}; w is how far off the plane");
-    places(sheet, &title, ["u", "v", "w"], &|at| plate.place(at)).draw(&mut flow);
+    let title = format!("Centres in the plate's axes, {unit}; out is how far off the plane, toward you");
+    places(sheet, &title, ["across", "up", "out"], &|at| plate.place(at)).draw(&mut flow);
     flow.pages()
 }
 
@@ -80,19 +80,19 @@ fn plate_words(sheet: &BracketSheet) -> Vec<String> {
     let [u, v, normal] = plate.axes();
     vec![
         format!(
-            "The plate is seen from {}: u {}, v {}, w toward you.",
+            "The plate is seen from {}: across runs {}, up runs {}, out toward you.",
             plate.seen_from(),
             Plate::way(&u),
             Plate::way(&v)
         ),
         format!(
-            "In the car's axes, X forward, Y left, Z up: u {}, v {}, w {}.",
+            "In the car's axes, X forward, Y left, Z up: across {}, up {}, out {}.",
             vector(&u, 4, 1.0),
             vector(&v, 4, 1.0),
             vector(&normal, 4, 1.0)
         ),
         format!(
-            "u, v and w are zero at {} {}.",
+            "Across, up and out are 0 at {} {}.",
             vector(&plate.origin(), decimals(lengths), Unit::Length.shown(1.0, lengths)),
             sheet.unit()
         ),
@@ -132,8 +132,8 @@ fn places(
 fn moves(sheet: &BracketSheet) -> Grid {
     let columns = vec![
         Column::words("Hole", 49.0),
-        Column::number("u", 17.0),
-        Column::number("v", 17.0),
+        Column::number("across", 17.0),
+        Column::number("up", 17.0),
         Column::number("w", 17.0),
         Column::number("in the plane", 21.0),
         Column::number("place within", 21.0),

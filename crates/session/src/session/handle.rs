@@ -91,7 +91,7 @@ impl Guide {
         match self.handle {
             Handle::Axis(axis) => format!("{} {}", axis.letter(), by(along)),
             Handle::Link(_) => format!("{} {}", self.handle.label(), by(along)),
-            Handle::Plate => format!("{} u {}, v {}", self.handle.label(), by(along), by(across)),
+            Handle::Plate => format!("{}: across {}, up {}", self.handle.label(), by(along), by(across)),
         }
     }
 }

@@ -73,7 +73,7 @@ fn distance_ui(
     let (palette, symbol) = (state.palette(), Unit::Length.symbol(state.lengths));
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
-        let names = if guide.across.is_some() { &["u", "v"][..] } else { &["by"] };
+        let names = if guide.across.is_some() { &["across", "up"][..] } else { &["by"] };
         for (n, handle) in names.iter().enumerate() {
             let direction = if n == 0 { Some(guide.along) } else { guide.across };
             let hint = format!(
@@ -199,7 +199,7 @@ fn plate_ui(
 }
 
 /// The arrow keys along the chosen handle, where no field has the keyboard: up and down, in a plate left
-/// and right along u.
+/// and right across.
 pub(in crate::panels) fn pull_keys(ui: &Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {
     let Some((assembly, hardpoint)) = state.selected.filter(|_| state.shows_handles()) else { return };
     let Some(guide) = state.handle.and_then(|handle| session.guide(assembly, hardpoint, handle)) else {

@@ -155,7 +155,7 @@ fn choice_ui(ui: &mut Ui, session: &Session, state: &mut UiState, seen: &str, of
 fn legend_ui(ui: &mut Ui, sheet: &ReadingMap, axes: [Vector3<f64>; 2], lengths: LengthUnit) {
     let [from, to] = sheet.asked.travel;
     let mut text = format!(
-        "u: {}; v: {}. Lines: what {} gains per {} of bump, its mean over {} to {}; thick: nothing.",
+        "Across: {}; up: {}. Lines: what {} gains per {} of bump, its mean over {} to {}; thick: nothing.",
         direction_in_words(axes[0]),
         direction_in_words(axes[1]),
         sheet.asked.reading.name.to_lowercase(),

@@ -127,10 +127,10 @@ fn axes(ui: &Ui, frame: &Frame, palette: &Palette, lengths: LengthUnit) {
         }
     }
     let end = frame.rect.left_top() - vec2(4.0, 2.0);
-    let v = format!("v {}", Unit::Length.symbol(lengths));
+    let v = format!("up {}", Unit::Length.symbol(lengths));
     painter.text(end, Align2::RIGHT_TOP, v, font.clone(), faint);
     let end = frame.rect.left_bottom() + vec2(-12.0, 2.0);
-    painter.text(end, Align2::RIGHT_TOP, "u", font, faint);
+    painter.text(end, Align2::RIGHT_TOP, "across", font, faint);
 }
 
 fn lines(painter: &Painter, frame: &Frame, sheet: &ReadingMap, palette: &Palette, font: &FontId) {
@@ -177,7 +177,7 @@ fn value_label(
     let unit = sheet.asked.reading.unit;
     let lengths = sheet.asked.lengths;
     let [u, v] = uv.map(|metres| Unit::Length.write_number(metres, lengths));
-    let mut text = format!("u {u}, v {v} {}\n", Unit::Length.symbol(lengths));
+    let mut text = format!("across {u}, up {v} {}\n", Unit::Length.symbol(lengths));
     text += &match sheet.field().value(uv) {
         Some(slope) => {
             let gain = unit.shown_slope(0.0, slope * lengths.stretch(), lengths);

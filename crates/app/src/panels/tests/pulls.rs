@@ -75,7 +75,7 @@ fn a_plate_is_given_by_its_normal_and_pulled_in() {
     let assembly = Assembly::from(FRONT_LEFT);
     let plate = harness.state().session.plate(assembly, Hardpoint::TieRodInner);
     assert_eq!(plate, Some(nalgebra::Vector3::y()));
-    for (label, text) in [("u", "2"), ("v", "-3")] {
+    for (label, text) in [("across", "2"), ("up", "-3")] {
         let field = format!("front left, tie rod, inner end, {label} in the plate in mm");
         harness.get_by_label(&field).focus();
         harness.run();

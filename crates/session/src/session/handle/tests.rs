@@ -73,7 +73,7 @@ fn in_a_plate_a_point_keeps_to_its_plane() {
     assert!((by.norm() - 5e-3).abs() < 1e-12 && by.dot(&normal).abs() < 1e-15, "{by}");
     let mirrored = at(&session, RIGHT, ROD) - before[1];
     assert!((mirrored - Vector3::new(by.x, -by.y, by.z)).norm() < 1e-15);
-    let words = "tie rod, inner end, front both: in the plate u +3.0 mm, v −4.0 mm";
+    let words = "tie rod, inner end, front both: in the plate: across +3.0 mm, up −4.0 mm";
     assert_eq!(session.next_undo(), Some(words));
     // The other side's plate is the mirrored one, and stays known when the pull is undone.
     session.apply(Edit::Undo);
