@@ -134,7 +134,7 @@ fn moves(sheet: &BracketSheet) -> Grid {
         Column::words("Hole", 49.0),
         Column::number("across", 17.0),
         Column::number("up", 17.0),
-        Column::number("w", 17.0),
+        Column::number("out", 17.0),
         Column::number("in the plane", 21.0),
         Column::number("place within", 21.0),
         Column::words("decided by", 48.0),
