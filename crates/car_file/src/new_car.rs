@@ -7,11 +7,11 @@ use crate::read_axis::POINT;
 use crate::read_points::axis_from;
 use crate::stand_in::STAND_IN;
 use crate::why::{Choices, axle_to_ask};
-use crate::words::{BARS, LINKAGES, word_of, words_of_part};
+use crate::words::{BARS, linkage_word, word_of};
 use std::fmt::Write;
 use wheelpath_geometry::{
-    Axle, BarKind, Component, End, Hardpoint, LengthUnit, LinkageKind, Rack, Side, Springing, Steering,
-    SteeringArm, SteeringBox,
+    Axle, BarKind, End, Hardpoint, LengthUnit, LinkageKind, Rack, Side, Springing, Steering, SteeringArm,
+    SteeringBox,
 };
 
 /// The word that stands for a number nobody has filled in yet; a file with it is not read as a car.
@@ -62,15 +62,6 @@ pub struct NewCar {
     pub springing: Option<NewSpringing>,
     /// The anti-roll bars, front and rear alike.
     pub bar: Option<BarKind>,
-}
-
-/// The part that carries springing and drop links of a linkage where nothing else is said.
-fn usual_part(linkage: LinkageKind) -> Component {
-    match linkage {
-        LinkageKind::DoubleWishbone | LinkageKind::Strut => Component::LowerWishbone,
-        LinkageKind::HArm => Component::HArm,
-        LinkageKind::FiveLink | LinkageKind::TrailingArm | LinkageKind::BeamAxle => Component::Upright,
-    }
 }
 
 impl NewCar {
@@ -145,9 +136,9 @@ impl NewCar {
 
     fn springing_of(&self, linkage: LinkageKind) -> Result<NewSpringing, [String; 2]> {
         match self.springing {
-            Some(NewSpringing::Strut) if linkage != LinkageKind::Strut => match self.rear {
+            Some(NewSpringing::Strut) if !linkage.spec().has_strut => match self.rear {
                 // The strut of one end says nothing of the other.
-                Some(rear) if self.front == LinkageKind::Strut || rear == LinkageKind::Strut => {
+                Some(rear) if self.front.spec().has_strut || rear.spec().has_strut => {
                     Ok(NewSpringing::Direct)
                 }
                 _ => Err([
@@ -156,14 +147,14 @@ impl NewCar {
                 ]),
             },
             Some(springing) => Ok(springing),
-            None if linkage == LinkageKind::Strut => Ok(NewSpringing::Strut),
+            None if linkage.spec().has_strut => Ok(NewSpringing::Strut),
             None => Ok(NewSpringing::Direct),
         }
     }
 
     /// An axle to ask for the points it needs.
     fn asked(&self, end: End, linkage: LinkageKind, springing: NewSpringing) -> Axle {
-        let part = usual_part(linkage);
+        let part = linkage.spec().usual_carrier.part;
         let springing = match springing {
             NewSpringing::None => None,
             NewSpringing::Rocker => Some(Springing::Rocker { pushrod_on: part }),
@@ -197,7 +188,7 @@ impl NewCar {
         let unit = self.units.symbol();
         let mut out = Lines { text: String::new(), depth: 1 };
         out.open(&format!("{}: (", end.name()));
-        out.line(&format!("linkage: {},", word_of(LINKAGES, &linkage)));
+        out.line(&format!("linkage: {},", linkage_word(linkage)));
         match self.steering_of(end) {
             NewSteering::Fixed => out.line("steering: Fixed, // or Rack(...) or Box(...)"),
             NewSteering::Rack => rack(&mut out, unit),
@@ -206,7 +197,7 @@ impl NewCar {
         out.line("brakes: Outboard, // or Inboard, on the body");
         let drive = match (end, linkage) {
             (End::Front, _) => "None",
-            (End::Rear, LinkageKind::BeamAxle) => "Unsprung",
+            (End::Rear, kind) if kind.spec().is_beam() => "Unsprung",
             (End::Rear, _) => "Sprung",
         };
         out.line(&format!(
@@ -218,10 +209,10 @@ impl NewCar {
                 "anti_roll_bar: {word}(rate_nm_per_deg: {FILL_IN}), // or {word} alone, its rate not known"
             ));
         }
-        let own = points_of(&asked.own_needs(), &OF_BEAM);
+        let own = points_of(&asked.own_needs(), linkage.spec().in_a_new_file);
         if !own.is_empty() {
             out.open("pickups: (");
-            if linkage == LinkageKind::BeamAxle {
+            if linkage.spec().is_beam() {
                 out.line("// Of the axle as a whole. Two lower links, a top link and a Panhard rod hold it here; others that");
                 out.line("// may stand in their place: upper_link_* on each side, torque_arm_link_*, a Watt linkage.");
             }
@@ -239,16 +230,6 @@ impl NewCar {
         Ok(out.text + "\n")
     }
 }
-
-/// The links that a new beam axle has, of all that it may have.
-const OF_BEAM: [Hardpoint; 6] = [
-    Hardpoint::LowerLinkInner,
-    Hardpoint::LowerLinkOuter,
-    Hardpoint::TopLinkInner,
-    Hardpoint::TopLinkOuter,
-    Hardpoint::PanhardRodBody,
-    Hardpoint::PanhardRodAxle,
-];
 
 /// The points to fill in: those that must be there, and of those that may be these.
 fn points_of(needs: &[wheelpath_geometry::Need], chosen: &[Hardpoint]) -> Vec<Hardpoint> {
@@ -268,11 +249,11 @@ fn corner(out: &mut Lines, asked: &Axle, linkage: LinkageKind, springing: NewSpr
     out.line(&format!("rim_radius: {FILL_IN},"));
     out.close("),");
     out.open("pickups: (");
-    for hardpoint in points_of(&asked.needs(Side::Left), &OF_BEAM) {
+    for hardpoint in points_of(&asked.needs(Side::Left), linkage.spec().in_a_new_file) {
         out.point(hardpoint);
     }
     out.close("),");
-    let part = words_of_part(linkage, usual_part(linkage)).first().copied().unwrap_or("Upright");
+    let part = linkage.spec().usual_carrier.word;
     let word = match springing {
         NewSpringing::None => None,
         NewSpringing::Rocker => Some(format!("Rocker(pushrod_on: {part})")),

@@ -12,7 +12,7 @@ use crate::read_springing::rate;
 use crate::read_steering::{column, steering};
 use crate::tree::{Kind, Node};
 use crate::why::{Choices, axle_to_ask};
-use crate::words::{BARS, BRAKES, DRIVES, LINKAGES, WATT_LEVERS, part};
+use crate::words::{BARS, BRAKES, DRIVES, WATT_LEVERS, linkage_words, part};
 use wheelpath_geometry::Owner;
 use wheelpath_geometry::{
     Alignment, AntiRollBar, Axle, BarKind, Component, Corner, End, Hardpoints, Link, LinkageKind, Side,
@@ -60,8 +60,9 @@ impl AxleWords {
 
 pub(crate) fn axle(node: &Node, end: End, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<Axle> {
     let fields = notes.fields(node, &format!("the {end} axle"), AXLE)?;
-    let linkage =
-        notes.need(&fields, "linkage").and_then(|n| notes.word(n, &format!("the {end} linkage"), LINKAGES));
+    let linkage = notes
+        .need(&fields, "linkage")
+        .and_then(|n| notes.word(n, &format!("the {end} linkage"), &linkage_words()));
     let steering = notes.need(&fields, "steering").and_then(|n| steering(n, end, measures, notes));
     let column = optional(&fields, "column", |n| column(n, end, notes)).map(Option::unwrap_or_default);
     let brakes =

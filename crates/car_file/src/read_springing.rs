@@ -4,7 +4,7 @@ use crate::convert::Measures;
 use crate::error::Fault;
 use crate::fields::{Diagnostics, Fields};
 use crate::tree::Node;
-use crate::words::{LINKAGES, part, parts, word_of};
+use crate::words::{linkage_word, part, parts};
 use wheelpath_geometry::{Component, DamperStops, LinkageKind, Spring, Springing, WheelPosition};
 
 #[derive(Clone, Copy)]
@@ -46,8 +46,8 @@ fn strut(
     linkage: Option<LinkageKind>,
     notes: &mut Diagnostics<'_>,
 ) -> Option<Springing> {
-    if let Some(kind) = linkage.filter(|kind| *kind != LinkageKind::Strut) {
-        let why = format!("the linkage is {}, which has no strut", word_of(LINKAGES, &kind));
+    if let Some(kind) = linkage.filter(|kind| !kind.spec().has_strut) {
+        let why = format!("the linkage is {}, which has no strut", linkage_word(kind));
         let hint = "write `springing: Direct(on: PART)` or Rocker(pushrod_on: PART)".into();
         notes.add(node.span.start, Fault::NotHere { what, found: "Strut", why, hint });
         return None;

@@ -1,7 +1,7 @@
 //! Every key of a car file, in words.
 
 use crate::why::{Choices, axle_to_ask};
-use crate::words::{LINKAGES, word_of};
+use crate::words::linkage_word;
 use wheelpath_geometry::{Component, Hardpoint, Link, LinkageKind, Need, Part, Side, Steering};
 
 /// A key and what it takes.
@@ -57,12 +57,11 @@ const CAR: &[Line] = &[
     ),
 ];
 
+/// Stands for the words of all linkages.
+const LINKAGE: &str = "LINKAGE";
+
 const AXLE: &[Line] = &[
-    (
-        "linkage",
-        "DoubleWishbone | Strut | FiveLink | TrailingArm | HArm | BeamAxle",
-        "what carries the wheels; the points of each are below",
-    ),
+    ("linkage", LINKAGE, "what carries the wheels; the points of each are below"),
     ("steering", "Fixed | Rack(...) | Box(...)", "how the axle is steered"),
     (
         "column",
@@ -210,7 +209,7 @@ const WORDS: &[Line] = &[(
 /// A linkage and the points it stands on, of each corner and of the axle as a whole.
 fn linkage(kind: LinkageKind) -> String {
     let mut axle = axle_to_ask(kind, Steering::Fixed, Choices::default());
-    axle.watt_lever_on = (kind == LinkageKind::BeamAxle).then_some(Component::Body);
+    axle.watt_lever_on = axle.is_beam().then_some(Component::Body);
     let keys = |needs: &[Need]| needs.iter().map(|need| need.hardpoint.key()).collect::<Vec<_>>().join(", ");
     let own = axle.own_needs();
     let toe = if kind.has_toe_link() { "; where it is steered, tie_rod_* for toe_link_*" } else { "" };
@@ -221,7 +220,7 @@ fn linkage(kind: LinkageKind) -> String {
             "        each link may be left out: four are to be there, a Watt linkage counting as one\n",
         );
     }
-    format!("    {}\n{lines}", word_of(LINKAGES, &kind))
+    format!("    {}\n{lines}", linkage_word(kind))
 }
 
 /// Every key of a car file: what it takes and what it means.
@@ -255,12 +254,16 @@ pub fn schema() -> String {
         ("alignment", ALIGNMENT),
         ("words", WORDS),
     ];
+    let words = LinkageKind::specs().map(|spec| spec.word).collect::<Vec<_>>().join(" | ");
     let block = |(title, lines): &(&str, &[Line])| {
-        let line = |(key, takes, means): &Line| format!("    {key}: {takes}\n        {means}\n");
+        let line = |(key, takes, means): &Line| {
+            let takes = if *takes == LINKAGE { &words } else { *takes };
+            format!("    {key}: {takes}\n        {means}\n")
+        };
         format!("{title}\n{}", lines.iter().map(line).collect::<String>())
     };
     let start = "A car file is RON text: (key: value, ...). Comments are // and /* */.\n\n";
-    let linkages: String = LINKAGES.iter().map(|&(_, kind)| linkage(kind)).collect();
+    let linkages: String = LinkageKind::ALL.into_iter().map(linkage).collect();
     let blocks = blocks.iter().map(block).collect::<Vec<_>>().join("\n");
     format!("{start}{blocks}\nlinkages and their points\n{linkages}")
 }
@@ -268,7 +271,7 @@ pub fn schema() -> String {
 #[cfg(test)]
 mod tests {
     use super::{AXLE, BOX, CAR, CORNER, Line, RACK, WHEEL, WORDS, schema};
-    use crate::words::{LINKAGES, camber_words, parts};
+    use crate::words::{camber_words, linkage_words, parts};
 
     #[test]
     fn the_keys_are_those_that_are_read() {
@@ -285,7 +288,7 @@ mod tests {
     #[test]
     fn every_word_is_told() {
         let told = schema();
-        let linkages = LINKAGES.iter().map(|&(word, _)| word);
+        let linkages = linkage_words().into_iter().map(|(word, _)| word);
         for word in linkages.chain(camber_words()) {
             assert!(told.contains(word), "no {word}");
         }

@@ -9,7 +9,7 @@ use crate::read_axis::DIRECTION;
 use crate::read_steering::{rack_axis, shaft_axis};
 use crate::stand_in::{STAND_IN, is_stand_in};
 use crate::tree::Node;
-use crate::words::{BARS, BRAKES, DRIVES, LINKAGES, WATT_LEVERS, word_of, words_of_part};
+use crate::words::{BARS, BRAKES, DRIVES, WATT_LEVERS, linkage_word, word_of, words_of_part};
 use crate::write_corner::{alignment, corner, lengths, points, radii, rate_n_per_mm};
 use crate::write_loads::static_loads;
 use nalgebra::Vector3;
@@ -63,7 +63,7 @@ pub(crate) fn item(car: &Car, heading: &Heading, old: Option<&Node>) -> RonValue
 fn axle(axle: &Axle, end: End, heading: &Heading, old: Option<&Node>) -> RonValue {
     let linkage = axle.left.linkage;
     let mut fields = vec![
-        ("linkage", RonValue::Word(word_of(LINKAGES, &linkage))),
+        ("linkage", RonValue::Word(linkage_word(linkage))),
         ("steering", steering(&axle.steering, end, heading, old.and_then(|node| node.at(&["steering"])))),
     ];
     fields.extend(column(&axle.column).map(|item| ("column", item)));

@@ -53,6 +53,7 @@ pub use driven::driven_motion::{DropLink, Moving, SpringState, ValueAndRate};
 pub use linkage::design::Parameter;
 pub use linkage::links::Links;
 pub use linkage::needs::Need;
+pub use linkage::spec::{AxisBy, CamberAdjuster, CamberMoves, Carried, Carrier, HubOn, LinkageSpec};
 pub use mechanism::CLOSED;
 pub use mechanism::stop::{Stop, StopKind};
 pub use number::real::Real;

@@ -2,7 +2,7 @@
 
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Axle, AxleSolver, BarKind, Component, Corner, Hardpoint, Link, LinkageKind, Side, SolvedAxle, Springing,
+    Axle, AxleSolver, BarKind, Component, Corner, Hardpoint, HubOn, Link, Side, SolvedAxle, Springing,
 };
 
 /// A length may be off by this, metres.
@@ -40,11 +40,10 @@ const PARTS: [Component; 6] = [
 
 /// Whether the part is there at all: points may be given that nothing uses.
 fn exists(axle: &Axle, corner: &Corner, carrier: Component) -> bool {
-    use LinkageKind as K;
     match carrier {
-        Component::UpperWishbone => corner.linkage == K::DoubleWishbone,
-        Component::LowerWishbone => matches!(corner.linkage, K::DoubleWishbone | K::Strut),
-        Component::HArm => corner.linkage == K::HArm,
+        Component::UpperWishbone | Component::LowerWishbone | Component::HArm => {
+            corner.linkage.spec().carries_on(carrier)
+        }
         Component::Rocker => matches!(corner.springing, Some(Springing::Rocker { .. })),
         Component::BarArm => corner.drop_link_on.is_some() && axle.bar_kind() == Some(BarKind::U),
         _ => true,
@@ -69,7 +68,7 @@ fn parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle, side: Side) -> Vec<V
         if part == Component::Upright {
             let upright = solver.upright(at, side);
             all.push((Some(side), "wheel centre", upright.origin));
-            if corner.linkage == LinkageKind::TrailingArm {
+            if corner.linkage.spec().hub_on == HubOn::Arm {
                 for pivot in [Hardpoint::ArmPivotInboard, Hardpoint::ArmPivotOutboard] {
                     all.extend(find(&points, pivot).map(|at| (Some(side), pivot.key(), at)));
                 }
@@ -146,7 +145,7 @@ pub fn assert_kept(solver: &AxleSolver, axle: &Axle, start: &SolvedAxle, here: &
                 assert_rod(link, [&points[0], &points[1]], says, &format!("{what}, {side}"));
             }
         }
-        if corner.linkage == LinkageKind::Strut {
+        if corner.linkage.spec().has_strut {
             strut_slides(solver, start, here, side, what);
         }
     }
@@ -197,12 +196,10 @@ fn assert_rod(link: Link, points: [&Points; 2], says: Option<f64>, what: &str) {
 
 /// Whether the link is a rod of this corner.
 fn is_rod(corner: &Corner, link: Link) -> bool {
-    use LinkageKind as K;
     match link {
         Link::Pushrod => matches!(corner.springing, Some(Springing::Rocker { .. })),
         Link::DropLink => corner.drop_link_on.is_some(),
-        Link::UpperLink => matches!(corner.linkage, K::HArm | K::BeamAxle),
-        Link::LowerLink => corner.linkage == K::BeamAxle,
+        Link::UpperLink | Link::LowerLink => corner.linkage.spec().links.contains(&link),
         _ => true,
     }
 }

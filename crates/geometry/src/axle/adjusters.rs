@@ -2,12 +2,14 @@
 //! starts from.
 
 use crate::axle::car_solver::CarSolver;
-use crate::car::hardpoint::{Hardpoint, Link};
+use crate::car::hardpoint::Link;
 use crate::car::position::WheelPosition;
-use crate::car::{Alignment, Car, LinkageKind, ToeBy};
+use crate::car::{Alignment, Car, ToeBy};
 use crate::change::owner::Owner;
 use crate::corner::align::toe_and_camber;
 use crate::linkage::links::Links;
+use crate::linkage::spec::CamberMoves;
+use nalgebra::Vector3;
 
 impl Car {
     /// The same car with every adjuster fixed where `solver`, made of this car, has it: a change with the links kept
@@ -65,16 +67,12 @@ impl Owner {
         }
         let corner = car.corner(wheel);
         let spin_axis = corner.wheel.spin_axis;
-        let moved = match corner.linkage {
-            LinkageKind::DoubleWishbone => (Hardpoint::UpperBallJoint, -spin_axis * by),
-            LinkageKind::Strut => {
-                (Hardpoint::StrutTop, nalgebra::Vector3::new(0.0, by * wheel.side.sign(), 0.0))
-            }
-            LinkageKind::FiveLink => return self.lengthen(car, Link::UpperFrontLink, by),
-            LinkageKind::HArm => return self.lengthen(car, Link::UpperLink, by),
-            LinkageKind::TrailingArm | LinkageKind::BeamAxle => return,
+        let Some(adjuster) = corner.linkage.spec().camber else { return };
+        let (hardpoint, step) = match adjuster.moves {
+            CamberMoves::JointOnUpright(joint) => (joint, -spin_axis * by),
+            CamberMoves::PointOnBody(point) => (point, Vector3::new(0.0, by * wheel.side.sign(), 0.0)),
+            CamberMoves::Length(link) => return self.lengthen(car, link, by),
         };
-        let (hardpoint, step) = moved;
         if let Some(at) = self.point(car, hardpoint) {
             self.move_point(car, hardpoint, at + step, Links::Kept);
         }

@@ -2,8 +2,8 @@
 
 use crate::axle::beam_solver::{BeamSolver, SolvedBeam};
 use crate::axle::cross_axle::Wheels;
+use crate::car::Axle;
 use crate::car::position::{End, Side, WheelPosition};
-use crate::car::{Axle, LinkageKind};
 use crate::corner::corner_solver::{CornerSolver, SolvedCorner};
 use crate::mechanism::stop::{Stop, StopKind};
 
@@ -31,7 +31,7 @@ pub(crate) fn carried(axle: &Axle, end: End) -> Result<Carried, Stop> {
     let corner = |side| {
         let stop = |stop: Stop| stop.at_wheel(WheelPosition { end, side });
         let corner = axle.corner(side);
-        if corner.linkage == LinkageKind::BeamAxle {
+        if corner.linkage.spec().is_beam() {
             let half = vec!["a beam axle has two ends: the other side is no beam axle"];
             return Err(stop(Stop::new(StopKind::NoMechanism, 0.0, 0.0, half, 0.0)));
         }

@@ -3,7 +3,7 @@
 use crate::car::hardpoint::{Hardpoint, named};
 use crate::car::position::Side;
 use crate::car::springing::BarKind;
-use crate::car::{Axle, Component, Hardpoints, LinkageKind};
+use crate::car::{Axle, Component, Hardpoints};
 
 named! {
     /// A part with a radius.
@@ -182,7 +182,7 @@ impl Axle {
             for (part, leg, inner, outer) in OF_CORNER {
                 // A point that nothing uses makes no part.
                 let there = match part {
-                    Part::Strut => corner.linkage == LinkageKind::Strut,
+                    Part::Strut => corner.linkage.spec().has_strut,
                     Part::Damper | Part::Pushrod => corner.springing.is_some(),
                     Part::DropLink => corner.drop_link_on.is_some(),
                     Part::BarArm => bar == Some(BarKind::U),

@@ -7,7 +7,7 @@ use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::point_set::PointSet;
 use crate::car::position::{End, Side};
 use crate::car::springing::BarKind;
-use crate::car::{Axle, Component, LinkageKind};
+use crate::car::{Axle, Component};
 use crate::linkage::locating_rods;
 use crate::mechanism::stop::StopKind;
 use nalgebra::Vector3;
@@ -135,7 +135,7 @@ impl AxleCheck<'_> {
 
     fn kinds(&mut self) {
         let [left, right] = [&self.axle.left, &self.axle.right].map(|corner| corner.linkage);
-        let beams = [left, right].iter().filter(|&&kind| kind == LinkageKind::BeamAxle).count();
+        let beams = [left, right].iter().filter(|kind| kind.spec().is_beam()).count();
         if beams == 1 {
             let message = "one side is a beam axle, the other is not".into();
             self.fault(Subject::Axle("linkage"), message, "an axle has one linkage");

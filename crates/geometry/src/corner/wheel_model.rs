@@ -1,12 +1,13 @@
 //! A wheel: its steering axis, what follows it, and where all its points stand.
 
+use crate::car::Component;
 use crate::car::hardpoint::{Hardpoint, Link};
-use crate::car::{Component, LinkageKind};
 use crate::corner::corner_motion::{CornerMotion, Reference, SteeringAxis};
 pub(crate) use crate::driven::driven_parts::CannotFollow;
 use crate::driven::driven_parts::{DrivenParts, DrivenPartsModel, still};
 use crate::linkage;
 use crate::linkage::design::Design;
+use crate::linkage::spec::AxisBy;
 use crate::mechanism::{Pose, Twist};
 use crate::number::real::{Real, length};
 use nalgebra::Vector3;
@@ -89,16 +90,13 @@ impl<T: Real> WheelModel<T> {
     /// unit travel in the design pose.
     pub fn new(design: Design<T>, first: &Twist<T>) -> Self {
         let on_upright = |hardpoint| linkage::on_upright(&design, hardpoint);
-        let axis = match design.linkage {
-            LinkageKind::DoubleWishbone => {
-                AxisFrom::Balls(on_upright(Hardpoint::LowerBallJoint), on_upright(Hardpoint::UpperBallJoint))
+        let axis = match design.linkage.spec().axis {
+            AxisBy::Joints { lower, upper } => AxisFrom::Balls(on_upright(lower), on_upright(upper)),
+            AxisBy::TopMount { lower, top } => {
+                AxisFrom::TopMount(on_upright(lower), linkage::on_body(&design, top))
             }
-            LinkageKind::Strut => AxisFrom::TopMount(
-                on_upright(Hardpoint::LowerBallJoint),
-                linkage::on_body(&design, Hardpoint::StrutTop),
-            ),
-            LinkageKind::FiveLink => AxisFrom::Screw,
-            LinkageKind::TrailingArm | LinkageKind::HArm | LinkageKind::BeamAxle => AxisFrom::None,
+            AxisBy::Screw => AxisFrom::Screw,
+            AxisBy::None => AxisFrom::None,
         };
         let toe_outer = design.toe_link().map(|link| on_upright(link.ends().1));
         let followers = DrivenPartsModel::new(&design, first);
@@ -214,7 +212,7 @@ impl<T: Real> WheelModel<T> {
     ) -> Option<Vector3<T>> {
         let d = &self.design;
         let design = d.get(hardpoint)?;
-        Some(match linkage::carrier(hardpoint) {
+        Some(match linkage::carrier(d.linkage, hardpoint) {
             Some(Component::Upright) => upright.point(&linkage::on_upright(d, hardpoint)),
             Some(Component::Steering) => d.steering.place(&design, steer).0,
             Some(_) => linkage::on_body(d, hardpoint),

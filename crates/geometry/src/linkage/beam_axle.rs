@@ -1,8 +1,9 @@
 //! An axle that carries both wheels: four freedoms held by rods, or by three rods and a Watt's linkage.
 
-use crate::car::Component;
-use crate::car::hardpoint::{Hardpoint, Link};
+use super::spec::{AxisBy, Carrier, HubOn, LinkageSpec};
+use crate::car::hardpoint::{Hardpoint as P, Link};
 use crate::car::point_set::PointSet;
+use crate::car::{Component, LinkageKind};
 use crate::linkage::design::Design;
 use crate::mechanism::hinged::Swing;
 use crate::mechanism::{
@@ -11,19 +12,86 @@ use crate::mechanism::{
 use crate::number::real::{Real, lift};
 use nalgebra::Vector3;
 
+pub(super) const SPEC: LinkageSpec = LinkageSpec {
+    kind: LinkageKind::BeamAxle,
+    word: "BeamAxle",
+    label: "beam axle",
+    with_article: "the beam axle",
+    required: &[],
+    optional: &[
+        (P::LowerLinkInner, Component::Body),
+        (P::LowerLinkOuter, Component::Upright),
+        (P::UpperLinkInner, Component::Body),
+        (P::UpperLinkOuter, Component::Upright),
+    ],
+    axle_required: &[],
+    axle_optional: &OWN_POINTS,
+    in_a_new_file: &IN_A_NEW_FILE,
+    links: &SIDE_LINKS,
+    has_toe_link: false,
+    has_strut: false,
+    hub_on: HubOn::Axle,
+    beam: Some(Component::Upright),
+    axis: AxisBy::None,
+    camber: None,
+    // The axle carries the wheels: it is what an upright is elsewhere.
+    carriers: &[AXLE, Carrier { word: "Upright", part: Component::Upright }],
+    usual_carrier: AXLE,
+    suspects: &SUSPECTS,
+    frame: &FRAME,
+};
+
+const AXLE: Carrier = Carrier { word: "Axle", part: Component::Upright };
+
+/// Points that an axle as a whole may have: ends of its own links and of a Watt's linkage.
+pub(super) const OWN_POINTS: [P; 12] = [
+    P::TopLinkInner,
+    P::TopLinkOuter,
+    P::PanhardRodBody,
+    P::PanhardRodAxle,
+    P::TorqueArmLinkBody,
+    P::TorqueArmLinkAxle,
+    WATT[0],
+    WATT[1],
+    WATT[2],
+    WATT[3],
+    WATT[4],
+    WATT[5],
+];
+/// Ends of two lower links, a top link and a Panhard rod.
+pub(super) const IN_A_NEW_FILE: [P; 6] = [
+    P::LowerLinkInner,
+    P::LowerLinkOuter,
+    P::TopLinkInner,
+    P::TopLinkOuter,
+    P::PanhardRodBody,
+    P::PanhardRodAxle,
+];
+/// What locates an axle, those first that a reading is most likely spoilt by.
+pub(super) const SUSPECTS: [P; 13] = [
+    P::LowerLinkInner,
+    P::LowerLinkOuter,
+    P::UpperLinkInner,
+    P::UpperLinkOuter,
+    P::TopLinkInner,
+    P::TopLinkOuter,
+    P::PanhardRodBody,
+    P::PanhardRodAxle,
+    P::WattPivot,
+    P::WattLeverLeft,
+    P::WattLeverRight,
+    P::WattRodLeft,
+    P::WattRodRight,
+];
+/// The frame of the body over an axle.
+pub(super) const FRAME: [[P; 2]; 1] = [[P::LowerLinkInner, P::UpperLinkInner]];
 /// Links that each side may have.
 pub(super) const SIDE_LINKS: [Link; 2] = [Link::LowerLink, Link::UpperLink];
 /// Links that the axle as a whole may have.
 const OWN_LINKS: [Link; 3] = [Link::TopLink, Link::PanhardRod, Link::TorqueArmLink];
 /// Points of a Watt's linkage.
-pub(crate) const WATT: [Hardpoint; 6] = [
-    Hardpoint::WattPivot,
-    Hardpoint::WattAxis,
-    Hardpoint::WattLeverLeft,
-    Hardpoint::WattLeverRight,
-    Hardpoint::WattRodLeft,
-    Hardpoint::WattRodRight,
-];
+pub(crate) const WATT: [P; 6] =
+    [P::WattPivot, P::WattAxis, P::WattLeverLeft, P::WattLeverRight, P::WattRodLeft, P::WattRodRight];
 
 /// An axle over any number.
 #[derive(Clone, Debug)]
@@ -72,8 +140,7 @@ impl<T: Real> Beam<T> {
 }
 
 /// The part that carries a point of the axle as a whole.
-pub(crate) fn carrier_on_axle(hardpoint: Hardpoint, watt_lever_on: Option<Component>) -> Component {
-    use Hardpoint as P;
+pub(crate) fn carrier_on_axle(hardpoint: P, watt_lever_on: Option<Component>) -> Component {
     let lever_on_axle = watt_lever_on == Some(Component::Upright);
     match hardpoint {
         P::TopLinkOuter | P::PanhardRodAxle | P::TorqueArmLinkAxle => Component::Upright,
@@ -122,22 +189,22 @@ fn watt<T: Real>(beam: &Beam<T>, origin: &Vector3<T>) -> (Swinging<T>, (&'static
     let lever_on_axle = beam.watt_lever_on == Some(Component::Upright);
     // Coordinates in what carries the lever.
     let near = |hardpoint| if lever_on_axle { set.point(hardpoint) - origin } else { set.point(hardpoint) };
-    let left = set.point(Hardpoint::WattRodLeft);
+    let left = set.point(P::WattRodLeft);
     let lever = Swing::new(
-        near(Hardpoint::WattPivot),
-        near(Hardpoint::WattAxis),
-        near(Hardpoint::WattLeverLeft),
-        near(Hardpoint::WattRodLeft),
+        near(P::WattPivot),
+        near(P::WattAxis),
+        near(P::WattLeverLeft),
+        near(P::WattRodLeft),
         set.length(Link::WattRodToLeft),
     );
-    let right = set.point(Hardpoint::WattRodRight);
+    let right = set.point(P::WattRodRight);
     let (swinging, far) = if lever_on_axle {
         (Swinging::LeverOnBody { lever, rod: left }, Anchor { frame: Frame::Car, at: right })
     } else {
         let rod = left - origin;
         (Swinging::LeverOnCar { lever, rod }, Anchor { frame: Frame::Body(0), at: right - origin })
     };
-    let end = Anchor { frame: Frame::Swing, at: lever.local(&near(Hardpoint::WattLeverRight)) };
+    let end = Anchor { frame: Frame::Swing, at: lever.local(&near(P::WattLeverRight)) };
     let rod = FixedLength::new(end, far, set.length(Link::WattRodToRight));
     (swinging, ("Watt linkage", Constraint::FixedLength(rod)))
 }

@@ -4,7 +4,7 @@ use super::body::into_body;
 use super::{Parts, Posed};
 use crate::stage::view::{PartKind, size};
 use nalgebra::Point3;
-use wheelpath_geometry::{Component, Corner, Hardpoint, Link, LinkageKind, Spring, WheelPosition};
+use wheelpath_geometry::{Component, Corner, Hardpoint, HubOn, Link, Spring, WheelPosition};
 
 const WISHBONES: [([Hardpoint; 3], Component); 2] = [
     (
@@ -56,7 +56,7 @@ impl Parts<'_, '_> {
         }
         for link in LINKS {
             let (inner, outer) = link.ends();
-            let radius = if corner.linkage == LinkageKind::BeamAxle { size::AXLE_LINK } else { size::ROD };
+            let radius = if corner.linkage.spec().is_beam() { size::AXLE_LINK } else { size::ROD };
             self.rod(posed, [inner, outer], radius);
             if corner.carrier(inner) == Some(Component::Body) {
                 self.mounted(at, posed, &[inner]);
@@ -140,7 +140,7 @@ impl Parts<'_, '_> {
     /// them itself, has only the hub here.
     fn upright(&mut self, corner: &Corner, posed: &Posed, elsewhere: &[Hardpoint]) {
         let carried = |hardpoint: &&Hardpoint| {
-            !matches!(corner.linkage, LinkageKind::BeamAxle | LinkageKind::TrailingArm)
+            corner.linkage.spec().hub_on == HubOn::Upright
                 && corner.carrier(**hardpoint) == Some(Component::Upright)
                 && !elsewhere.contains(hardpoint)
         };
