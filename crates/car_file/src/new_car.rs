@@ -70,10 +70,10 @@ impl NewCar {
     /// # Errors
     /// The choices do not go together: what is the matter, and what to do.
     pub fn text(&self) -> Result<String, [String; 2]> {
-        if self.steering != NewSteering::Fixed && !self.front.has_toe_link() {
+        if self.steering != NewSteering::Fixed && !self.front.spec().can_steer() {
             return Err([
                 format!("a front axle with {} cannot be steered", self.front.with_article()),
-                "choose --steering fixed, or a double wishbone, a strut or five links in front".into(),
+                "choose --steering fixed, or a double wishbone, a strut, five links or a steered beam axle in front".into(),
             ]);
         }
         let mut text = self.heading();
@@ -215,6 +215,9 @@ impl NewCar {
             if linkage.spec().is_beam() {
                 out.line("// Of the axle as a whole. Two lower links, a top link and a Panhard rod hold it here; others that");
                 out.line("// may stand in their place: upper_link_* on each side, torque_arm_link_*, a Watt linkage.");
+            }
+            if linkage.spec().has_track_rod {
+                out.line("// The drag link goes to the left steering arm here; to the right one, it ends at drag_link_right.");
             }
             own.iter().for_each(|hardpoint| out.point(*hardpoint));
             out.close("),");

@@ -23,7 +23,7 @@ pub(crate) fn alignment(
 }
 
 fn toe(node: &Node, what: &str, linkage: Option<LinkageKind>, notes: &mut Diagnostics<'_>) -> Option<ToeBy> {
-    if let Some(kind) = linkage.filter(|kind| !kind.has_toe_link())
+    if let Some(kind) = linkage.filter(|kind| !kind.spec().can_steer())
         && node.name.as_deref() == Some(TIE_ROD_LENGTH)
     {
         let why = format!("the linkage is {}, which has no tie rod or toe link", linkage_word(kind));

@@ -188,7 +188,8 @@ const ALIGNMENT: &[Line] = &[
     (
         "toe",
         "FromPoints | TieRodLength(toe_deg: ...)",
-        "from the points, or set by the length of the tie rod or toe link",
+        "from the points, or set by the length of the tie rod or toe link; on a SteeredBeamAxle that of the wheel \
+         that the drag link steers by the drag link's, that of the other by the track rod's",
     ),
     (
         "camber",
@@ -202,8 +203,8 @@ const ALIGNMENT: &[Line] = &[
 const WORDS: &[Line] = &[(
     "PART",
     "UpperWishbone | LowerWishbone | HArm | Upright | Arm | Axle | Rocker",
-    "a part of the linkage that carries a point; Arm is a trailing arm, Axle a beam axle: what Upright is \
-     elsewhere",
+    "a part of the linkage that carries a point; Arm is a trailing arm, Axle a BeamAxle: what Upright is \
+     elsewhere; of a SteeredBeamAxle, Axle is the axle between the king pins",
 )];
 
 /// A linkage and the points it stands on, of each corner and of the axle as a whole.
@@ -218,6 +219,11 @@ fn linkage(kind: LinkageKind) -> String {
         lines.push_str(&format!("        the axle: {}\n", keys(&own)));
         lines.push_str(
             "        each link may be left out: four are to be there, a Watt linkage counting as one\n",
+        );
+    }
+    if kind.spec().has_track_rod {
+        lines.push_str(
+            "        of drag_link_left and drag_link_right one is to be there, on the arm that it steers\n",
         );
     }
     format!("    {}\n{lines}", linkage_word(kind))

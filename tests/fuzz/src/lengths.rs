@@ -29,11 +29,12 @@ fn beside(carrier: Component) -> &'static [Hardpoint] {
     }
 }
 
-const PARTS: [Component; 6] = [
+const PARTS: [Component; 7] = [
     Component::UpperWishbone,
     Component::LowerWishbone,
     Component::HArm,
     Component::Upright,
+    Component::Axle,
     Component::Rocker,
     Component::BarArm,
 ];
@@ -44,6 +45,7 @@ fn exists(axle: &Axle, corner: &Corner, carrier: Component) -> bool {
         Component::UpperWishbone | Component::LowerWishbone | Component::HArm => {
             corner.linkage.spec().carries_on(carrier)
         }
+        Component::Axle => corner.linkage.spec().beam == Some(Component::Axle),
         Component::Rocker => matches!(corner.springing, Some(Springing::Rocker { .. })),
         Component::BarArm => corner.drop_link_on.is_some() && axle.bar_kind() == Some(BarKind::U),
         _ => true,
@@ -68,10 +70,13 @@ fn parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle, side: Side) -> Vec<V
         if part == Component::Upright {
             let upright = solver.upright(at, side);
             all.push((Some(side), "wheel centre", upright.origin));
-            if corner.linkage.spec().hub_on == HubOn::Arm {
-                for pivot in [Hardpoint::ArmPivotInboard, Hardpoint::ArmPivotOutboard] {
-                    all.extend(find(&points, pivot).map(|at| (Some(side), pivot.key(), at)));
-                }
+            let hinge = match corner.linkage.spec().hub_on {
+                HubOn::Arm => Some([Hardpoint::ArmPivotInboard, Hardpoint::ArmPivotOutboard]),
+                HubOn::Knuckle => Some([Hardpoint::KingPinLower, Hardpoint::KingPinUpper]),
+                HubOn::Upright | HubOn::Axle => None,
+            };
+            for pivot in hinge.into_iter().flatten() {
+                all.extend(find(&points, pivot).map(|at| (Some(side), pivot.key(), at)));
             }
         }
         all
@@ -88,9 +93,25 @@ fn all_parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle) -> Vec<Vec<Place
         hardpoints.iter().filter_map(|&p| Some((None, p.key(), find(&own, p)?))).collect()
     };
     if axle.is_beam() {
-        // Both wheels and what the axle carries are one part: the fourth of each side is the upright.
+        // Both wheels and what the axle carries are one part; wheels on knuckles are parts of their own.
+        let knuckles = axle.left.linkage.spec().hub_on == HubOn::Knuckle;
+        let has = |part: &Vec<Place>, name: &str| part.iter().any(|(_, one, _)| *one == name);
+        let is_hub = |part: &Vec<Place>| has(part, "wheel centre");
+        let is_axle = |part: &Vec<Place>| {
+            if knuckles { !is_hub(part) && has(part, "king_pin_upper") } else { is_hub(part) }
+        };
+        if knuckles {
+            for (parts, arms) in [
+                (&mut left, [P::TrackRodLeft, P::DragLinkLeft]),
+                (&mut right, [P::TrackRodRight, P::DragLinkRight]),
+            ] {
+                if let Some(hub) = parts.iter_mut().find(|part| is_hub(part)) {
+                    hub.append(&mut of_own(&arms));
+                }
+            }
+        }
         let upright = |parts: &mut Vec<Vec<Place>>| {
-            let at = parts.iter().position(|part| part.iter().any(|(_, name, _)| *name == "wheel centre"));
+            let at = parts.iter().position(is_axle);
             at.map(|at| parts.remove(at)).unwrap_or_default()
         };
         let mut beam = upright(&mut left);

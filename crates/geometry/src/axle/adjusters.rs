@@ -18,29 +18,28 @@ impl Car {
     pub fn as_built(&self, solver: &CarSolver) -> Car {
         let mut car = self.clone();
         for wheel in WheelPosition::ALL {
-            let Some(corner) = solver.corner(wheel) else { continue };
-            let adjusted = corner.adjusted();
+            let axle = solver.axle(wheel.end);
+            let adjusted = axle.adjusted(wheel.side);
             car.corner_mut(wheel).alignment = Alignment::FROM_POINTS;
-            let owner = Owner::from(wheel);
-            if let Some(link) = corner.toe_link() {
+            if let Some((owner, link)) = axle.toe_link(wheel.side) {
                 owner.lengthen(&mut car, link, adjusted.toe_link_change);
             }
-            owner.fix_camber_adjuster(&mut car, wheel, adjusted.camber_adjuster);
+            Owner::from(wheel).fix_camber_adjuster(&mut car, wheel, adjusted.camber_adjuster);
         }
         car
     }
 
-    /// The same car with tie rods and toe links free to bring static toe back to what `solver`, made of this car, has,
+    /// The same car with tie rods and toe links, or drag link and track rod, free to bring static toe back to what `solver`, made of this car, has,
     /// and the camber adjusters that the car states to bring camber back: a change with the links kept leaves it
     /// **realigned**.
     #[must_use]
     pub fn realigned(&self, solver: &CarSolver) -> Car {
         let mut car = self.clone();
         for wheel in WheelPosition::ALL {
-            let Some(corner) = solver.corner(wheel) else { continue };
+            let axle = solver.axle(wheel.end);
             let alignment = &mut car.corner_mut(wheel).alignment;
-            if corner.toe_link().is_some() && alignment.toe == ToeBy::Points {
-                let [toe, _] = toe_and_camber(&corner.start().motion);
+            if axle.toe_link(wheel.side).is_some() && alignment.toe == ToeBy::Points {
+                let [toe, _] = toe_and_camber(axle.start().motion.corner(wheel.side));
                 alignment.toe = ToeBy::TieRodLength(toe);
             }
         }

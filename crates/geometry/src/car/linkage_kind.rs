@@ -16,16 +16,19 @@ pub enum LinkageKind {
     HArm,
     /// An axle that carries both wheels.
     BeamAxle,
+    /// An axle whose wheels stand on knuckles that turn about king pins, steered by a drag link and a track rod.
+    SteeredBeamAxle,
 }
 
 impl LinkageKind {
     /// Every kind of linkage.
-    pub const ALL: [LinkageKind; 6] = [
+    pub const ALL: [LinkageKind; 7] = [
         LinkageKind::DoubleWishbone,
         LinkageKind::Strut,
         LinkageKind::FiveLink,
         LinkageKind::TrailingArm,
         LinkageKind::HArm,
         LinkageKind::BeamAxle,
+        LinkageKind::SteeredBeamAxle,
     ];
 }

@@ -52,6 +52,10 @@ named! {
         WattRodToLeft = "watt_rod_to_left", "Watt linkage, left rod";
         /// Rod of a Watt's linkage to the right.
         WattRodToRight = "watt_rod_to_right", "Watt linkage, right rod";
+        /// Drag link from rack, centre link or pitman arm to a knuckle.
+        DragLink = "drag_link", "drag link";
+        /// Track rod between both knuckles.
+        TrackRod = "track_rod", "track rod";
         /// Anti-roll bar from arm to arm; stem and crossbar of a T-bar.
         AntiRollBar = "anti_roll_bar", "anti-roll bar";
         /// Spring across the axle.
@@ -146,7 +150,7 @@ const OF_CORNER: [(Part, &str, Hardpoint, Hardpoint); 20] = {
 };
 
 /// Part and its ends, of the axle as a whole.
-const OF_AXLE: [(Part, Hardpoint, Hardpoint); 5] = {
+const OF_AXLE: [(Part, Hardpoint, Hardpoint); 8] = {
     use Hardpoint as P;
     [
         (Part::TopLink, P::TopLinkInner, P::TopLinkOuter),
@@ -154,6 +158,9 @@ const OF_AXLE: [(Part, Hardpoint, Hardpoint); 5] = {
         (Part::TorqueArmLink, P::TorqueArmLinkBody, P::TorqueArmLinkAxle),
         (Part::WattRodToLeft, P::WattLeverLeft, P::WattRodLeft),
         (Part::WattRodToRight, P::WattLeverRight, P::WattRodRight),
+        (Part::DragLink, P::DragLinkInner, P::DragLinkLeft),
+        (Part::DragLink, P::DragLinkInner, P::DragLinkRight),
+        (Part::TrackRod, P::TrackRodLeft, P::TrackRodRight),
     ]
 };
 
@@ -249,7 +256,7 @@ mod tests {
     #[test]
     fn parts_of_the_axle_stand_last() {
         let of_axle: Vec<_> = Part::ALL.iter().filter(|part| part.is_of_axle()).collect();
-        assert_eq!(of_axle.len(), 7);
+        assert_eq!(of_axle.len(), 9);
         assert!(of_axle.contains(&&Part::ThirdSpring) && !Part::BarArm.is_of_axle());
     }
 }

@@ -27,6 +27,8 @@ impl CornerCheck<'_> {
             P::HArmOuterRear,
             P::ArmPivotOutboard,
             P::LowerLinkOuter,
+            P::KingPinUpper,
+            P::KingPinLower,
         ];
         let half = side.sign() * corner.wheel.centre.y;
         for (hardpoint, at) in corner.hardpoints.iter() {

@@ -68,7 +68,7 @@ impl<T: Real> Design<T> {
         Design {
             side,
             linkage: corner.linkage,
-            steered: steering.steers() && corner.linkage.has_toe_link(),
+            steered: steering.steers() && corner.linkage.spec().can_steer(),
             steer_input: steering.input(),
             steering: path_of(steering),
             set: PointSet::of(&corner.hardpoints, &corner.lengths).with_parts_made_at(&corner.made_at),

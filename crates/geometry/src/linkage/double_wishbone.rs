@@ -24,6 +24,7 @@ pub(super) const SPEC: LinkageSpec = LinkageSpec {
     in_a_new_file: &[],
     links: &[Link::UpperFrontLeg, Link::UpperRearLeg, Link::LowerFrontLeg, Link::LowerRearLeg],
     has_toe_link: true,
+    has_track_rod: false,
     has_strut: false,
     hub_on: HubOn::Upright,
     beam: None,

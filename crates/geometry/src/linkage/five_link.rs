@@ -26,6 +26,7 @@ pub(super) const SPEC: LinkageSpec = LinkageSpec {
     in_a_new_file: &[],
     links: &[Link::UpperFrontLink, Link::UpperRearLink, Link::LowerFrontLink, Link::LowerRearLink],
     has_toe_link: true,
+    has_track_rod: false,
     has_strut: false,
     hub_on: HubOn::Upright,
     beam: None,

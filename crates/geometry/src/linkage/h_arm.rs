@@ -31,6 +31,7 @@ pub(super) const SPEC: LinkageSpec = LinkageSpec {
     in_a_new_file: &[],
     links: &[Link::UpperLink],
     has_toe_link: false,
+    has_track_rod: false,
     has_strut: false,
     hub_on: HubOn::Upright,
     beam: None,

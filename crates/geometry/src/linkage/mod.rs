@@ -10,10 +10,12 @@ mod beam_axle;
 mod double_wishbone;
 mod five_link;
 mod h_arm;
+mod steered_beam_axle;
 mod strut;
 mod trailing_arm;
 
 pub(crate) use beam_axle::{Beam, WATT, beam_links, beam_mechanism, carrier_on_axle, locating_rods};
+pub(crate) use steered_beam_axle::{lacks_to_steer, on_knuckle, toe_links};
 
 use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::{Component, LinkageKind};
@@ -120,6 +122,8 @@ pub(crate) fn mechanism<T: Real>(design: &Design<T>) -> Result<Mechanism<T, 1, 6
         LinkageKind::TrailingArm => trailing_arm::mechanism(design),
         LinkageKind::HArm => h_arm::mechanism(design),
         // An axle is no corner.
-        LinkageKind::BeamAxle => Err(WrongFreedoms { bodies: 1, constraints: 0, drivers: 1 }),
+        LinkageKind::BeamAxle | LinkageKind::SteeredBeamAxle => {
+            Err(WrongFreedoms { bodies: 1, constraints: 0, drivers: 1 })
+        }
     }
 }

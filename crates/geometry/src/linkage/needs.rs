@@ -50,7 +50,7 @@ impl Axle {
     /// The part that carries a point of the axle as a whole.
     #[must_use]
     pub fn carrier(&self, hardpoint: Hardpoint) -> Component {
-        linkage::carrier_on_axle(hardpoint, self.watt_lever_on)
+        linkage::carrier_on_axle(self.left.linkage, self.steering.steers(), hardpoint, self.watt_lever_on)
     }
 
     /// The part that carries a point of that side, with what the axle says of it; `None` where it is not

@@ -13,6 +13,8 @@ pub enum HubOn {
     Arm,
     /// An axle that carries both wheels.
     Axle,
+    /// A knuckle that turns about a king pin of an axle.
+    Knuckle,
 }
 
 /// Which points the steering axis passes through.
@@ -97,6 +99,8 @@ pub struct LinkageSpec {
     pub links: &'static [Link],
     /// Whether a tie rod or toe link of each side holds the wheel's toe.
     pub has_toe_link: bool,
+    /// Whether a track rod between both wheels holds their toe.
+    pub has_track_rod: bool,
     /// Whether it has a strut that can be the damper.
     pub has_strut: bool,
     /// What the wheel's hub is part of.
@@ -125,6 +129,12 @@ impl LinkageSpec {
         self.beam.is_some()
     }
 
+    /// Whether steering can turn its wheels: by tie rods, or by a drag link and a track rod.
+    #[must_use]
+    pub fn can_steer(&self) -> bool {
+        self.has_toe_link || self.has_track_rod
+    }
+
     /// Whether springing and drop links can be carried by this part of it; the rocker is none of the linkage.
     #[must_use]
     pub fn carries_on(&self, part: Component) -> bool {
@@ -149,6 +159,7 @@ impl LinkageKind {
             LinkageKind::TrailingArm => &super::trailing_arm::SPEC,
             LinkageKind::HArm => &super::h_arm::SPEC,
             LinkageKind::BeamAxle => &super::beam_axle::SPEC,
+            LinkageKind::SteeredBeamAxle => &super::steered_beam_axle::SPEC,
         }
     }
 

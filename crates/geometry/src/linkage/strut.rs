@@ -28,6 +28,7 @@ pub(super) const SPEC: LinkageSpec = LinkageSpec {
     in_a_new_file: &[],
     links: &[Link::LowerFrontLeg, Link::LowerRearLeg],
     has_toe_link: true,
+    has_track_rod: false,
     has_strut: true,
     hub_on: HubOn::Upright,
     beam: None,

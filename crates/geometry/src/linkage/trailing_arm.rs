@@ -21,6 +21,7 @@ pub(super) const SPEC: LinkageSpec = LinkageSpec {
     in_a_new_file: &[],
     links: &[],
     has_toe_link: false,
+    has_track_rod: false,
     has_strut: false,
     hub_on: HubOn::Arm,
     beam: None,

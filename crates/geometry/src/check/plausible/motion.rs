@@ -43,9 +43,14 @@ fn axle(at: &Taken, key: &str) -> f64 {
     reading(key).and_then(|reading| at.axle.get(reading)).unwrap_or(f64::NAN)
 }
 
+/// What steers knuckles.
+const STEERING: [Hardpoint; 5] =
+    [P::TrackRodLeft, P::TrackRodRight, P::DragLinkInner, P::DragLinkLeft, P::DragLinkRight];
+
 /// The points of a corner that make its readings, before them the rod that steers the wheel or holds its toe.
 fn with_rod(kind: LinkageKind, steered: bool) -> Vec<Hardpoint> {
     let rod: &[Hardpoint] = match (kind.has_toe_link(), steered) {
+        (false, _) if kind.spec().has_track_rod => &STEERING,
         (false, _) => &[],
         (true, true) => &[P::TieRodInner, P::TieRodOuter],
         (true, false) => &[P::ToeLinkInner, P::ToeLinkOuter],
@@ -283,7 +288,7 @@ impl Motion<'_> {
             let gains = ends
                 .each_ref()
                 .map(|end| end.as_ref().map_or(f64::NAN, |end| wheel(end, side, "bump_steer")));
-            if kind.has_toe_link() {
+            if kind.spec().can_steer() {
                 self.point(usual::BUMP_STEER_CHANGE, gains[1] - gains[0], side, &rod);
             }
             let Some(stops) = axle_of.corner(side).damper else { continue };
@@ -306,16 +311,18 @@ impl Motion<'_> {
     /// Lock at the stops, which way the wheels go, and what the turn's inner and outer wheel do.
     fn steers(&mut self, start: &Taken) {
         let axle_of = self.car.axle(self.end);
-        if !axle_of.steering.steers() || axle_of.is_beam() {
+        if !self.solver.steered() {
             return;
         }
+        let spec = axle_of.left.linkage.spec();
         let ratio = axle(start, "overall_steering_ratio");
         let key = match axle_of.steering {
             Steering::Rack(_) => "travel_per_turn",
             _ => "ratio",
         };
-        let rods =
-            [[P::TieRodOuter, P::TieRodInner].as_slice(), axle_of.left.linkage.spec().suspects].concat();
+        let rod: &[Hardpoint] =
+            if spec.has_track_rod { &STEERING } else { &[P::TieRodOuter, P::TieRodInner] };
+        let rods = [rod, spec.suspects].concat();
         self.add(usual::OVERALL_RATIO, ratio, None, Subject::Steering(key), &rods);
         let stops = axle_of.steering.stops();
         let keys = match axle_of.steering {
@@ -338,7 +345,7 @@ impl Motion<'_> {
         let half = 0.5 * stops[1].min(-stops[0]);
         let Ok(at) = self.solver.solve([0.0; 2], half) else { return };
         let at = Taken::at(&at);
-        let subject = Subject::Hardpoint(P::TieRodOuter);
+        let subject = Subject::Hardpoint(rods[0]);
         let percent = axle(&at, "ackermann_percent");
         if self.end == End::Front {
             self.add(usual::ACKERMANN, percent, Some(Side::Left), subject, &rods);
