@@ -506,8 +506,79 @@ fn bare_alder() -> Car {
     car
 }
 
+/// Something wrong with the axle of the car with king pins.
+fn knuckle(
+    name: &'static str,
+    subject: Subject,
+    says: &'static str,
+    spoil: impl Fn(&mut Axle) + 'static,
+) -> Case {
+    let case = case(name, Fault, subject, says, move |car| {
+        *car = demo::car_of("examples/linkages/steered_beam_axle.ron");
+        spoil(&mut car.front);
+    });
+    Case { end: Some(End::Front), ..case }
+}
+
+fn knuckles() -> Vec<Case> {
+    let point = Subject::Hardpoint;
+    let mut cases: Vec<Case> = [P::DragLinkInner, P::TrackRodLeft, P::TrackRodRight]
+        .into_iter()
+        .map(|hardpoint| {
+            knuckle("a missing point", point(hardpoint), "steered beam axle needs it", move |a| {
+                a.hardpoints.remove(hardpoint)
+            })
+        })
+        .collect();
+    cases.extend([
+        knuckle("a king pin without a length", point(P::KingPinUpper), "coincide: it has no axis", |a| {
+            let lower = a.left.hardpoints.get(P::KingPinLower).unwrap();
+            a.left.hardpoints.set(P::KingPinUpper, lower);
+        }),
+        knuckle("a king pin upside down", point(P::KingPinUpper), "below its lower one", |a| {
+            let own = |hardpoint| a.left.hardpoints.get(hardpoint).unwrap();
+            let (upper, lower) = (own(P::KingPinUpper), own(P::KingPinLower));
+            a.left.hardpoints.set(P::KingPinUpper, lower);
+            a.left.hardpoints.set(P::KingPinLower, upper);
+        }),
+        knuckle("no drag link", point(P::DragLinkLeft), "nothing steers the knuckles", |a| {
+            a.hardpoints.remove(P::DragLinkLeft)
+        }),
+        knuckle("two drag links", point(P::DragLinkRight), "on both knuckles", |a| {
+            let left = a.hardpoints.get(P::DragLinkLeft).unwrap();
+            a.hardpoints.set(P::DragLinkRight, Vector3::new(left.x, -left.y, left.z));
+        }),
+        knuckle("a track rod on one side", point(P::TrackRodRight), "other side of the car", |a| {
+            let right = a.hardpoints.get(P::TrackRodRight).unwrap();
+            a.hardpoints.set(P::TrackRodRight, Vector3::new(right.x, 0.1, right.z));
+        }),
+        knuckle(
+            "a drag link that passes through the king pin",
+            Subject::Link(Link::LowerLink),
+            "drag link to the left knuckle",
+            |a| {
+                let own = |hardpoint| a.left.hardpoints.get(hardpoint).unwrap();
+                let (upper, lower) = (own(P::KingPinUpper), own(P::KingPinLower));
+                let [inner, outer] = [0.8, 0.3].map(|share| lower + (upper - lower) * share);
+                a.hardpoints.set(P::DragLinkInner, inner - Vector3::new(0.2, 0.9, 0.0));
+                a.hardpoints
+                    .set(P::DragLinkLeft, outer + (inner - Vector3::new(0.2, 0.9, 0.0) - outer) * 0.15);
+            },
+        ),
+        knuckle("a beam axle that is to steer", Subject::Steering(""), "without king pins", |a| {
+            for side in Side::BOTH {
+                a.corner_mut(side).linkage = wheelpath_geometry::LinkageKind::BeamAxle;
+            }
+        }),
+        knuckle("two kinds of axle", Subject::Axle("linkage"), "the other a beam axle", |a| {
+            a.right.linkage = wheelpath_geometry::LinkageKind::BeamAxle;
+        }),
+    ]);
+    cases
+}
+
 fn cases() -> Vec<Case> {
-    [whole_car(), racks(), numbers(), parts(), together(), solving(), between_wheels()]
+    [whole_car(), racks(), numbers(), parts(), together(), solving(), between_wheels(), knuckles()]
         .into_iter()
         .flatten()
         .collect()

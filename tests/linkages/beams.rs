@@ -14,7 +14,7 @@ use wheelpath_tests::reference_car::vector;
 const WAYS: [&str; 3] = ["heave", "roll", "own"];
 
 /// The plain name of a reading there, and the way it is taken; `None` for one that is no rate.
-fn way_of(name: &str) -> (String, Option<&'static str>) {
+pub fn way_of(name: &str) -> (String, Option<&'static str>) {
     // The roll centre has its word in its name.
     let found =
         WAYS.into_iter().find(|way| name.contains(&format!("_{way}_")) || name.ends_with(&format!("_{way}")));
@@ -23,7 +23,7 @@ fn way_of(name: &str) -> (String, Option<&'static str>) {
 
 /// A wheel's motion with its rates taken one way, as if the wheel moved on its own. There roll is the left
 /// wheel up for both sides, here each wheel's own.
-fn taken(motion: &CornerMotion<f64>, way: Option<&str>) -> CornerMotion<f64> {
+pub fn taken(motion: &CornerMotion<f64>, way: Option<&str>) -> CornerMotion<f64> {
     let taken = match way {
         Some("roll") => motion.in_roll().unwrap(),
         Some("own") => motion.one_wheel().unwrap(),
@@ -33,7 +33,7 @@ fn taken(motion: &CornerMotion<f64>, way: Option<&str>) -> CornerMotion<f64> {
 }
 
 /// Rates over a slope do not turn with the way.
-fn is_slope(name: &str) -> bool {
+pub fn is_slope(name: &str) -> bool {
     name.contains("_over_v_z")
 }
 

@@ -7,4 +7,6 @@ mod controls;
 mod corners;
 mod pairs;
 mod pitch;
+mod steered_beam;
 mod steering;
+mod trapezoid;

@@ -2,6 +2,7 @@
 
 mod axle_sweeps;
 mod derivatives;
+mod knuckles;
 mod links;
 mod mirror;
 mod nonsense;

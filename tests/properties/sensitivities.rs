@@ -247,13 +247,28 @@ fn beam_with_rockers() -> Car {
     car
 }
 
+/// The steered beam axle with drag link and track rod set to a toe: they follow every number.
+fn steered_beam_with_its_toe_set() -> Car {
+    use wheelpath_geometry::{Alignment, CamberBy, ToeBy};
+    let mut car = wheelpath_tests::demo::car_of("examples/linkages/steered_beam_axle.ron");
+    for (side, toe) in [(Side::Left, 0.004), (Side::Right, -0.001)] {
+        car.front.corner_mut(side).alignment =
+            Alignment { toe: ToeBy::TieRodLength(toe), camber: CamberBy::Points };
+    }
+    car
+}
+
 /// Every reading of every car, a wheel's and an axle's, to a coordinate of each point: either it has no value, or
 /// its derivative is that of cars built anew.
 #[test]
 fn every_reading_of_every_car() {
     let mut met = std::collections::HashSet::new();
     let shipped = wheelpath_tests::demo::CARS.iter().map(|path| (*path, wheelpath_tests::demo::car_of(path)));
-    for (path, car) in shipped.chain([("a beam with rockers", beam_with_rockers())]) {
+    let more = [
+        ("a beam with rockers", beam_with_rockers()),
+        ("a beam with its toe set", steered_beam_with_its_toe_set()),
+    ];
+    for (path, car) in shipped.chain(more) {
         for end in End::BOTH {
             let axle = AxleSolver::new(&car, end).unwrap();
             let rack = if !axle.steered() {

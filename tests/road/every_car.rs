@@ -3,8 +3,8 @@
 use crate::roads::{lowest, road_of};
 use nalgebra::{Matrix3, Vector3};
 use wheelpath_geometry::{
-    BodyPose, Car, CarSolver, Cornering, End, GRAVITY, RoadContact, RoadSolver, Side, Spring, Standing,
-    StaticLoads, Support, WheelPosition,
+    BodyPose, Car, CarSolver, Cornering, End, GRAVITY, Hardpoint, RoadContact, RoadSolver, Side, Spring,
+    Standing, StaticLoads, Support, WheelPosition,
 };
 use wheelpath_tests::assert_near;
 use wheelpath_tests::demo::{CARS, alder, car_of};
@@ -112,7 +112,10 @@ fn every_sprung_car_leans_as_virtual_work_says() {
         car.mass = car.mass.or(Some(900.0));
         car.weight_share_front = car.weight_share_front.or(Some(0.5));
         car.centre_of_gravity_height = car.centre_of_gravity_height.or(Some(0.45));
-        let alike = End::BOTH.iter().all(|&end| car.axle(end).left == car.axle(end).right.mirrored());
+        // A drag link goes to one side: it steers both wheels one way where the axle rises or rolls.
+        let drags = |end: End| car.axle(end).hardpoints.get(Hardpoint::DragLinkInner).is_some();
+        let alike =
+            End::BOTH.iter().all(|&end| car.axle(end).left == car.axle(end).right.mirrored() && !drags(end));
         sprung += usize::from(leans(name, &car, alike));
         // Heavy on the left, and across: a car of equal sides is then loaded unlike too.
         car.static_loads = StaticLoads::Shares { left: Some(0.56), cross: Some(0.53) };
@@ -195,4 +198,28 @@ fn leans(name: &str, car: &Car, alike: bool) -> bool {
     }
     assert_near!(pose.roll, pressed.z, 2e-2 * pressed.z.abs() + 1e-7, "{name}");
     true
+}
+
+/// What a drag link to one side makes unlike is where the tyres touch as the wheels steer: about king pins through the
+/// contacts they touch where they did, and the axle leans as one of equal sides.
+#[test]
+fn an_axle_with_king_pins_through_its_contacts_leans_as_one_of_equal_sides() {
+    let mut car = car_of("examples/linkages/steered_beam_axle.ron");
+    car.rear = alder().rear;
+    for at in WheelPosition::ALL {
+        let corner = car.corner_mut(at);
+        corner.damper = None;
+        corner.spring = corner.spring.or(Some(Spring::OnDamper { rate: 60e3 }));
+    }
+    car.mass = Some(900.0);
+    car.weight_share_front = Some(0.5);
+    for side in Side::BOTH {
+        let corner = car.front.corner_mut(side);
+        let upright = |z: f64| Vector3::new(0.0, corner.wheel.centre.y, z);
+        let (lower, upper) = (upright(0.25), upright(0.47));
+        corner.hardpoints.set(Hardpoint::KingPinLower, lower);
+        corner.hardpoints.set(Hardpoint::KingPinUpper, upper);
+        corner.wheel.spin_axis = Vector3::new(0.0, side.sign(), 0.0);
+    }
+    assert!(leans("king pins through the contacts", &car, true));
 }

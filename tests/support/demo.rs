@@ -25,7 +25,7 @@ pub fn car_of(path: &str) -> Car {
 }
 
 /// Every car file of the project: between them they have every linkage.
-pub const CARS: [&str; 14] = [
+pub const CARS: [&str; 15] = [
     "demo-cars/alder.ron",
     "demo-cars/hazel.ron",
     "demo-cars/rowan.ron",
@@ -33,6 +33,7 @@ pub const CARS: [&str; 14] = [
     "examples/linkages/h_arm.ron",
     "examples/linkages/pullrod_t_bar.ron",
     "examples/linkages/semi_trailing.ron",
+    "examples/linkages/steered_beam_axle.ron",
     "examples/linkages/steered_five_link.ron",
     "examples/linkages/steering_box.ron",
     "examples/linkages/torque_arm.ron",

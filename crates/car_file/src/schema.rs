@@ -1,7 +1,7 @@
 //! Every key of a car file, in words.
 
 use crate::read::why::{Choices, axle_to_ask};
-use crate::read::words::{LINKAGES, word_of};
+use crate::read::words::linkage_word;
 use wheelpath_geometry::{Component, Hardpoint, Link, LinkageKind, Need, Part, Side, Steering};
 
 /// A key and what it takes.
@@ -57,12 +57,11 @@ const CAR: &[Line] = &[
     ),
 ];
 
+/// Stands for the words of all linkages.
+const LINKAGE: &str = "LINKAGE";
+
 const AXLE: &[Line] = &[
-    (
-        "linkage",
-        "DoubleWishbone | Strut | FiveLink | TrailingArm | HArm | BeamAxle",
-        "what carries the wheels; the points of each are below",
-    ),
+    ("linkage", LINKAGE, "what carries the wheels; the points of each are below"),
     ("steering", "Fixed | Rack(...) | Box(...)", "how the axle is steered"),
     (
         "column",
@@ -189,7 +188,8 @@ const ALIGNMENT: &[Line] = &[
     (
         "toe",
         "FromPoints | TieRodLength(toe_deg: ...)",
-        "from the points, or set by the length of the tie rod or toe link",
+        "from the points, or set by the length of the tie rod or toe link; on a SteeredBeamAxle that of the wheel \
+         that the drag link steers by the drag link's, that of the other by the track rod's",
     ),
     (
         "camber",
@@ -203,14 +203,14 @@ const ALIGNMENT: &[Line] = &[
 const WORDS: &[Line] = &[(
     "PART",
     "UpperWishbone | LowerWishbone | HArm | Upright | Arm | Axle | Rocker",
-    "a part of the linkage that carries a point; Arm is a trailing arm, Axle a beam axle: what Upright is \
-     elsewhere",
+    "a part of the linkage that carries a point; Arm is a trailing arm, Axle a BeamAxle: what Upright is \
+     elsewhere; of a SteeredBeamAxle, Axle is the axle between the king pins",
 )];
 
 /// A linkage and the points it stands on, of each corner and of the axle as a whole.
 fn linkage(kind: LinkageKind) -> String {
     let mut axle = axle_to_ask(kind, Steering::Fixed, Choices::default());
-    axle.watt_lever_on = (kind == LinkageKind::BeamAxle).then_some(Component::Body);
+    axle.watt_lever_on = axle.is_beam().then_some(Component::Body);
     let keys = |needs: &[Need]| needs.iter().map(|need| need.hardpoint.key()).collect::<Vec<_>>().join(", ");
     let own = axle.own_needs();
     let toe = if kind.has_toe_link() { "; where it is steered, tie_rod_* for toe_link_*" } else { "" };
@@ -221,7 +221,12 @@ fn linkage(kind: LinkageKind) -> String {
             "        each link may be left out: four are to be there, a Watt linkage counting as one\n",
         );
     }
-    format!("    {}\n{lines}", word_of(LINKAGES, &kind))
+    if kind.spec().has_track_rod {
+        lines.push_str(
+            "        of drag_link_left and drag_link_right one is to be there, on the arm that it steers\n",
+        );
+    }
+    format!("    {}\n{lines}", linkage_word(kind))
 }
 
 /// Every key of a car file: what it takes and what it means.
@@ -255,12 +260,16 @@ pub fn schema() -> String {
         ("alignment", ALIGNMENT),
         ("words", WORDS),
     ];
+    let words = LinkageKind::specs().map(|spec| spec.word).collect::<Vec<_>>().join(" | ");
     let block = |(title, lines): &(&str, &[Line])| {
-        let line = |(key, takes, means): &Line| format!("    {key}: {takes}\n        {means}\n");
+        let line = |(key, takes, means): &Line| {
+            let takes = if *takes == LINKAGE { &words } else { *takes };
+            format!("    {key}: {takes}\n        {means}\n")
+        };
         format!("{title}\n{}", lines.iter().map(line).collect::<String>())
     };
     let start = "A car file is RON text: (key: value, ...). Comments are // and /* */.\n\n";
-    let linkages: String = LINKAGES.iter().map(|&(_, kind)| linkage(kind)).collect();
+    let linkages: String = LinkageKind::ALL.into_iter().map(linkage).collect();
     let blocks = blocks.iter().map(block).collect::<Vec<_>>().join("\n");
     format!("{start}{blocks}\nlinkages and their points\n{linkages}")
 }
@@ -268,7 +277,7 @@ pub fn schema() -> String {
 #[cfg(test)]
 mod tests {
     use super::{AXLE, BOX, CAR, CORNER, Line, RACK, WHEEL, WORDS, schema};
-    use crate::read::words::{LINKAGES, camber_words, parts};
+    use crate::read::words::{camber_words, linkage_words, parts};
 
     #[test]
     fn the_keys_are_those_that_are_read() {
@@ -285,7 +294,7 @@ mod tests {
     #[test]
     fn every_word_is_told() {
         let told = schema();
-        let linkages = LINKAGES.iter().map(|&(word, _)| word);
+        let linkages = linkage_words().into_iter().map(|(word, _)| word);
         for word in linkages.chain(camber_words()) {
             assert!(told.contains(word), "no {word}");
         }

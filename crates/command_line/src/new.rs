@@ -19,7 +19,11 @@ pub(crate) fn run(arguments: &NewArguments, io: &mut Console) -> Result<u8, Fail
         }
     };
     let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
-    let usual = if arguments.front.has_toe_link() { NewSteering::Rack } else { NewSteering::Fixed };
+    let usual = match arguments.front.spec() {
+        spec if spec.has_track_rod => NewSteering::Box,
+        spec if spec.has_toe_link => NewSteering::Rack,
+        _ => NewSteering::Fixed,
+    };
     let new = NewCar {
         name: arguments.name.clone().unwrap_or(stem),
         file: path.display().to_string(),

@@ -72,6 +72,7 @@ pub use corner::on_ground::OnGround;
 pub use driven::driven_motion::{DropLink, Moving, SpringState, ValueAndRate};
 pub use linkage::links::Links;
 pub use linkage::needs::Need;
+pub use linkage::spec::{AxisBy, CamberAdjuster, CamberMoves, Carried, Carrier, HubOn, LinkageSpec};
 pub use mechanism::CLOSED;
 pub use mechanism::stop::{Stop, StopKind};
 pub use number::real::Real;

@@ -6,8 +6,8 @@
 //! velocities; nothing is differenced.
 
 use crate::axle::axle_motion::{AxleMotion, AxleReference};
-use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
-use crate::axle::beam_solver::SolvedBeam;
+use crate::axle::axle_solver::{AxleSolver, SolvedAxle, place};
+use crate::axle::beam::{BeamAxle, SolvedBeamAxle};
 use crate::axle::cross_axle::{CrossAxle, Wheels};
 use crate::axle::wheel_carrier::{AxleState, Carried, reaches_across};
 use crate::car::axis::Axis;
@@ -158,11 +158,48 @@ impl AxleSolver {
         self.derivatives(&wheels(true)?, wheels(false)?, at, &changed)
     }
 
-    /// Derivatives to one number of a beam axle.
-    fn by_beam(&self, at: &SolvedAxle, solved: &SolvedBeam, changed: &Changed) -> Option<Sensitivity> {
+    /// Derivatives to one number of a beam axle; drag link and track rod follow where they set its toe.
+    fn by_beam(&self, at: &SolvedAxle, solved: &SolvedBeamAxle, changed: &Changed) -> Option<Sensitivity> {
         let Carried::Beam(beam) = &self.carried else { return None };
-        let [start, wheels] = beam.motions_by(solved, changed, reaches_across(&self.axle))?;
-        self.derivatives(&start, wheels, at, changed)
+        let alone = |changed: &Changed| {
+            let [start, wheels] = beam.motions_by(solved, changed, reaches_across(&self.axle))?;
+            self.derivatives(&start, wheels, at, changed)
+        };
+        let mut total = Some(alone(changed)?);
+        for (link, weight) in self.links_that_keep_toe(beam, changed)? {
+            let longer = Changed::length_of_axle(link);
+            add(&mut total, &alone(&longer)?, weight);
+        }
+        total
+    }
+
+    /// The links of a beam axle that are set so as to keep toe, and how much longer each becomes per unit of a number.
+    fn links_that_keep_toe(&self, beam: &BeamAxle, changed: &Changed) -> Option<Vec<(Link, f64)>> {
+        let links = beam.toe_links().unwrap_or([Link::TrackRod; 2]);
+        let kept: Vec<usize> = [Side::Left, Side::Right]
+            .into_iter()
+            .filter(|&side| matches!(self.axle.corner(side).alignment.toe, ToeBy::TieRodLength(_)))
+            .map(place)
+            .collect();
+        if kept.is_empty() {
+            return Some(Vec::new());
+        }
+        let start = beam.start();
+        let slopes = |changed: &Changed| -> Option<[f64; 2]> {
+            let [wheels, _] = beam.motions_by(&start, changed, false)?;
+            Some(wheels.own.map(|motion| crate::corner::align::toe_and_camber(&motion)[0].eps))
+        };
+        let mut matrix = [[1.0, 0.0], [0.0, 1.0]];
+        let mut right = [0.0; 2];
+        let own = slopes(changed)?;
+        for &row in &kept {
+            right[row] = -own[row];
+            for &column in &kept {
+                matrix[row][column] = slopes(&Changed::length_of_axle(links[column]))?[row];
+            }
+        }
+        let weights = crate::mechanism::Factors::of(matrix).solve(&right);
+        Some(kept.into_iter().map(|wheel| (links[wheel], weights[wheel])).collect())
     }
 
     /// The axle's own points, with a derivative to a coordinate of one.

@@ -17,6 +17,7 @@ pub const TEXTS: &[&str] = texts![
     "examples/linkages/h_arm.ron",
     "examples/linkages/pullrod_t_bar.ron",
     "examples/linkages/semi_trailing.ron",
+    "examples/linkages/steered_beam_axle.ron",
     "examples/linkages/steered_five_link.ron",
     "examples/linkages/steering_box.ron",
     "examples/linkages/torque_arm.ron",

@@ -270,6 +270,7 @@ fn carrier(which: u8) -> Component {
         Component::Steering,
         Component::BarArm,
         Component::WattLever,
+        Component::Axle,
     ];
     all[usize::from(which) % all.len()]
 }

@@ -2,7 +2,7 @@
 
 use nalgebra::Vector3;
 use wheelpath_geometry::{
-    Axle, AxleSolver, BarKind, Component, Corner, Hardpoint, Link, LinkageKind, Side, SolvedAxle, Springing,
+    Axle, AxleSolver, BarKind, Component, Corner, Hardpoint, HubOn, Link, Side, SolvedAxle, Springing,
 };
 
 /// A length may be off by this, metres.
@@ -29,22 +29,23 @@ fn beside(carrier: Component) -> &'static [Hardpoint] {
     }
 }
 
-const PARTS: [Component; 6] = [
+const PARTS: [Component; 7] = [
     Component::UpperWishbone,
     Component::LowerWishbone,
     Component::HArm,
     Component::Upright,
+    Component::Axle,
     Component::Rocker,
     Component::BarArm,
 ];
 
 /// Whether the part is there at all: points may be given that nothing uses.
 fn exists(axle: &Axle, corner: &Corner, carrier: Component) -> bool {
-    use LinkageKind as K;
     match carrier {
-        Component::UpperWishbone => corner.linkage == K::DoubleWishbone,
-        Component::LowerWishbone => matches!(corner.linkage, K::DoubleWishbone | K::Strut),
-        Component::HArm => corner.linkage == K::HArm,
+        Component::UpperWishbone | Component::LowerWishbone | Component::HArm => {
+            corner.linkage.spec().carries_on(carrier)
+        }
+        Component::Axle => corner.linkage.spec().beam == Some(Component::Axle),
         Component::Rocker => matches!(corner.springing, Some(Springing::Rocker { .. })),
         Component::BarArm => corner.drop_link_on.is_some() && axle.bar_kind() == Some(BarKind::U),
         _ => true,
@@ -69,10 +70,13 @@ fn parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle, side: Side) -> Vec<V
         if part == Component::Upright {
             let upright = solver.upright(at, side);
             all.push((Some(side), "wheel centre", upright.origin));
-            if corner.linkage == LinkageKind::TrailingArm {
-                for pivot in [Hardpoint::ArmPivotInboard, Hardpoint::ArmPivotOutboard] {
-                    all.extend(find(&points, pivot).map(|at| (Some(side), pivot.key(), at)));
-                }
+            let hinge = match corner.linkage.spec().hub_on {
+                HubOn::Arm => Some([Hardpoint::ArmPivotInboard, Hardpoint::ArmPivotOutboard]),
+                HubOn::Knuckle => Some([Hardpoint::KingPinLower, Hardpoint::KingPinUpper]),
+                HubOn::Upright | HubOn::Axle => None,
+            };
+            for pivot in hinge.into_iter().flatten() {
+                all.extend(find(&points, pivot).map(|at| (Some(side), pivot.key(), at)));
             }
         }
         all
@@ -89,9 +93,25 @@ fn all_parts(solver: &AxleSolver, axle: &Axle, at: &SolvedAxle) -> Vec<Vec<Place
         hardpoints.iter().filter_map(|&p| Some((None, p.key(), find(&own, p)?))).collect()
     };
     if axle.is_beam() {
-        // Both wheels and what the axle carries are one part: the fourth of each side is the upright.
+        // Both wheels and what the axle carries are one part; wheels on knuckles are parts of their own.
+        let knuckles = axle.left.linkage.spec().hub_on == HubOn::Knuckle;
+        let has = |part: &Vec<Place>, name: &str| part.iter().any(|(_, one, _)| *one == name);
+        let is_hub = |part: &Vec<Place>| has(part, "wheel centre");
+        let is_axle = |part: &Vec<Place>| {
+            if knuckles { !is_hub(part) && has(part, "king_pin_upper") } else { is_hub(part) }
+        };
+        if knuckles {
+            for (parts, arms) in [
+                (&mut left, [P::TrackRodLeft, P::DragLinkLeft]),
+                (&mut right, [P::TrackRodRight, P::DragLinkRight]),
+            ] {
+                if let Some(hub) = parts.iter_mut().find(|part| is_hub(part)) {
+                    hub.append(&mut of_own(&arms));
+                }
+            }
+        }
         let upright = |parts: &mut Vec<Vec<Place>>| {
-            let at = parts.iter().position(|part| part.iter().any(|(_, name, _)| *name == "wheel centre"));
+            let at = parts.iter().position(is_axle);
             at.map(|at| parts.remove(at)).unwrap_or_default()
         };
         let mut beam = upright(&mut left);
@@ -146,7 +166,7 @@ pub fn assert_kept(solver: &AxleSolver, axle: &Axle, start: &SolvedAxle, here: &
                 assert_rod(link, [&points[0], &points[1]], says, &format!("{what}, {side}"));
             }
         }
-        if corner.linkage == LinkageKind::Strut {
+        if corner.linkage.spec().has_strut {
             strut_slides(solver, start, here, side, what);
         }
     }
@@ -197,12 +217,10 @@ fn assert_rod(link: Link, points: [&Points; 2], says: Option<f64>, what: &str) {
 
 /// Whether the link is a rod of this corner.
 fn is_rod(corner: &Corner, link: Link) -> bool {
-    use LinkageKind as K;
     match link {
         Link::Pushrod => matches!(corner.springing, Some(Springing::Rocker { .. })),
         Link::DropLink => corner.drop_link_on.is_some(),
-        Link::UpperLink => matches!(corner.linkage, K::HArm | K::BeamAxle),
-        Link::LowerLink => corner.linkage == K::BeamAxle,
+        Link::UpperLink | Link::LowerLink => corner.linkage.spec().links.contains(&link),
         _ => true,
     }
 }

@@ -3,13 +3,14 @@
 //! the real motion is a screw; the stage says how far.
 
 use nalgebra::Vector3;
-use wheelpath_geometry::{Corner, CornerMotion, Hardpoint, LinkageKind};
+use wheelpath_geometry::{Component, Corner, CornerMotion, Hardpoint};
 
 /// The crossing in the plane square to axis `across` (0 = X, 1 = Y) through the wheel centre; `None`
 /// for a linkage without two wishbones, where the lines are parallel, or where an arm's plane stands upright in the view.
 pub(super) fn crossing(corner: &Corner, motion: &CornerMotion<f64>, across: usize) -> Option<Vector3<f64>> {
     use Hardpoint as P;
-    if corner.linkage != LinkageKind::DoubleWishbone {
+    let has = |part| corner.linkage.spec().carries_on(part);
+    if !(has(Component::UpperWishbone) && has(Component::LowerWishbone)) {
         return None;
     }
     let axis = motion.steering_axis?;

@@ -2,7 +2,7 @@
 
 use crate::fault::problem::Fault;
 use crate::read::fields::Diagnostics;
-use crate::read::words::{LINKAGES, camber_word, camber_words, linkages_of_camber_word, word_of};
+use crate::read::words::{camber_word, camber_words, linkage_word, linkages_of_camber_word};
 use crate::text::tree::Node;
 use wheelpath_geometry::{Alignment, CamberBy, LinkageKind, ToeBy};
 
@@ -23,10 +23,10 @@ pub(crate) fn alignment(
 }
 
 fn toe(node: &Node, what: &str, linkage: Option<LinkageKind>, notes: &mut Diagnostics<'_>) -> Option<ToeBy> {
-    if let Some(kind) = linkage.filter(|kind| !kind.has_toe_link())
+    if let Some(kind) = linkage.filter(|kind| !kind.spec().can_steer())
         && node.name.as_deref() == Some(TIE_ROD_LENGTH)
     {
-        let why = format!("the linkage is {}, which has no tie rod or toe link", word_of(LINKAGES, &kind));
+        let why = format!("the linkage is {}, which has no tie rod or toe link", linkage_word(kind));
         let hint = "write FromPoints, and move the points until the toe is right".into();
         let fault = Fault::NotHere { what: what.to_owned(), found: TIE_ROD_LENGTH, why, hint };
         notes.add(node.span.start, fault);
@@ -49,7 +49,7 @@ fn camber(
     let meant = camber_words().into_iter().find(|word| node.name.as_deref() == Some(word));
     if let (Some(found), Some(kind)) = (meant.filter(|word| !right.contains(word)), linkage) {
         let others = linkages_of_camber_word(found).join(" and ");
-        let own = word_of(LINKAGES, &kind);
+        let own = linkage_word(kind);
         let why = format!("that is a word of {others}, and the linkage is {own}");
         let hint = match right.first() {
             Some(word) => format!("write FromPoints or {word}(camber_deg: ...)"),

@@ -10,7 +10,7 @@ use crate::read::radii::radii;
 use crate::read::springing::rate;
 use crate::read::steering::{column, steering};
 use crate::read::why::{Choices, axle_to_ask};
-use crate::read::words::{BARS, BRAKES, DRIVES, LINKAGES, WATT_LEVERS, part};
+use crate::read::words::{BARS, BRAKES, DRIVES, WATT_LEVERS, linkage_words, part};
 use crate::text::tree::{Kind, Node};
 use crate::text::units_and_axes::Measures;
 use wheelpath_geometry::Assembly;
@@ -60,8 +60,9 @@ impl AxleWords {
 
 pub(crate) fn axle(node: &Node, end: End, measures: Measures, notes: &mut Diagnostics<'_>) -> Option<Axle> {
     let fields = notes.fields(node, &format!("the {end} axle"), AXLE)?;
-    let linkage =
-        notes.need(&fields, "linkage").and_then(|n| notes.word(n, &format!("the {end} linkage"), LINKAGES));
+    let linkage = notes
+        .need(&fields, "linkage")
+        .and_then(|n| notes.word(n, &format!("the {end} linkage"), &linkage_words()));
     let steering = notes.need(&fields, "steering").and_then(|n| steering(n, end, measures, notes));
     let column = optional(&fields, "column", |n| column(n, end, notes)).map(Option::unwrap_or_default);
     let brakes =

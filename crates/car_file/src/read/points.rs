@@ -96,7 +96,8 @@ pub(crate) fn compare_with_needs(
     }
 }
 
-/// A link that may be there needs both ends or none.
+/// A link that may be there needs both ends or none. An end that must be there says nothing of its links: a drag link
+/// goes to one of two knuckles.
 fn half_a_link(need: &Need, needs: &[Need], points: &Points) -> Option<String> {
     let other = |link: &Link| match link.ends() {
         (inner, outer) if inner == need.hardpoint => Some(outer),
@@ -104,7 +105,8 @@ fn half_a_link(need: &Need, needs: &[Need], points: &Points) -> Option<String> {
         _ => None,
     };
     let other = Link::ALL.iter().find_map(other)?;
-    let is_there = needs.iter().any(|n| n.hardpoint == other) && points.hardpoints.get(other).is_some();
+    let is_there =
+        needs.iter().any(|n| n.hardpoint == other && !n.must) && points.hardpoints.get(other).is_some();
     is_there.then(|| format!("the link's other end, `{}`, is given", other.key()))
 }
 

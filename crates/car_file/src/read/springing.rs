@@ -2,7 +2,7 @@
 
 use crate::fault::problem::Fault;
 use crate::read::fields::{Diagnostics, Fields};
-use crate::read::words::{LINKAGES, part, parts, word_of};
+use crate::read::words::{linkage_word, part, parts};
 use crate::text::tree::Node;
 use crate::text::units_and_axes::Measures;
 use wheelpath_geometry::{Component, DamperStops, LinkageKind, Spring, Springing, WheelPosition};
@@ -46,8 +46,8 @@ fn strut(
     linkage: Option<LinkageKind>,
     notes: &mut Diagnostics<'_>,
 ) -> Option<Springing> {
-    if let Some(kind) = linkage.filter(|kind| *kind != LinkageKind::Strut) {
-        let why = format!("the linkage is {}, which has no strut", word_of(LINKAGES, &kind));
+    if let Some(kind) = linkage.filter(|kind| !kind.spec().has_strut) {
+        let why = format!("the linkage is {}, which has no strut", linkage_word(kind));
         let hint = "write `springing: Direct(on: PART)` or Rocker(pushrod_on: PART)".into();
         notes.add(node.span.start, Fault::NotHere { what, found: "Strut", why, hint });
         return None;

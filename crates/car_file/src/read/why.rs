@@ -1,7 +1,6 @@
 //! Why a point is needed or not used, in words, and what to do about it.
 
 use crate::fault::problem::list;
-use crate::read::words::LINKAGES;
 use nalgebra::Vector3;
 use wheelpath_geometry::Assembly;
 use wheelpath_geometry::{
@@ -111,7 +110,7 @@ pub(crate) fn unused(hardpoint: Hardpoint, assembly: Assembly, axle: &Axle) -> (
         | P::WattLeverRight
         | P::WattRodLeft
         | P::WattRodRight
-            if corner.linkage == LinkageKind::BeamAxle =>
+            if corner.linkage.spec().is_beam() =>
         {
             both("no `watt_lever_on` is given", "add `watt_lever_on: Body` or Axle, or delete the point")
         }
@@ -130,7 +129,7 @@ fn of_another_linkage(
         asked.watt_lever_on = Some(Component::Body);
         assembly.needs(&asked).iter().any(|need| need.hardpoint == hardpoint)
     };
-    let kinds: Vec<_> = LINKAGES.iter().filter(|&&(_, kind)| uses(kind)).map(|&(word, _)| word).collect();
+    let kinds: Vec<_> = LinkageKind::specs().filter(|spec| uses(spec.kind)).map(|spec| spec.word).collect();
     let because = format!("{} has no such point", own.with_article());
     if kinds.is_empty() {
         return (because, DELETE.into());

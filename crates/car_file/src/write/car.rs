@@ -5,7 +5,7 @@ use crate::read::fields::Diagnostics;
 use crate::read::left_over::{KEY, written};
 use crate::read::stand_in::{STAND_IN, is_stand_in};
 use crate::read::steering::{rack_axis, shaft_axis};
-use crate::read::words::{BARS, BRAKES, DRIVES, LINKAGES, WATT_LEVERS, word_of, words_of_part};
+use crate::read::words::{BARS, BRAKES, DRIVES, WATT_LEVERS, linkage_word, word_of, words_of_part};
 use crate::text::axis_form::DIRECTION;
 use crate::text::ron_value::{Quantity, RonValue, Scale};
 use crate::text::tree::Node;
@@ -63,7 +63,7 @@ pub(crate) fn item(car: &Car, heading: &Heading, old: Option<&Node>) -> RonValue
 fn axle(axle: &Axle, end: End, heading: &Heading, old: Option<&Node>) -> RonValue {
     let linkage = axle.left.linkage;
     let mut fields = vec![
-        ("linkage", RonValue::Word(word_of(LINKAGES, &linkage))),
+        ("linkage", RonValue::Word(linkage_word(linkage))),
         ("steering", steering(&axle.steering, end, heading, old.and_then(|node| node.at(&["steering"])))),
     ];
     fields.extend(column(&axle.column).map(|item| ("column", item)));

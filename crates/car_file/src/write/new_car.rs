@@ -2,7 +2,7 @@
 
 use crate::read::stand_in::STAND_IN;
 use crate::read::why::{Choices, axle_to_ask};
-use crate::read::words::{BARS, LINKAGES, word_of, words_of_part};
+use crate::read::words::{BARS, linkage_word, word_of};
 use crate::text::axis_form::POINT;
 use crate::text::axis_form::axis_from;
 use crate::text::fill_in::FILL_IN;
@@ -11,8 +11,8 @@ use crate::text::units_and_axes::{Axes, FileUnits};
 use crate::write::new_comments::where_it_sits;
 use std::fmt::Write;
 use wheelpath_geometry::{
-    Axle, BarKind, Component, End, Hardpoint, LengthUnit, LinkageKind, Rack, Side, Springing, Steering,
-    SteeringArm, SteeringBox,
+    Axle, BarKind, End, Hardpoint, LengthUnit, LinkageKind, Rack, Side, Springing, Steering, SteeringArm,
+    SteeringBox,
 };
 
 /// What steers the front axle of a new car.
@@ -62,25 +62,16 @@ pub struct NewCar {
     pub bar: Option<BarKind>,
 }
 
-/// The part that carries springing and drop links of a linkage where nothing else is said.
-fn usual_part(linkage: LinkageKind) -> Component {
-    match linkage {
-        LinkageKind::DoubleWishbone | LinkageKind::Strut => Component::LowerWishbone,
-        LinkageKind::HArm => Component::HArm,
-        LinkageKind::FiveLink | LinkageKind::TrailingArm | LinkageKind::BeamAxle => Component::Upright,
-    }
-}
-
 impl NewCar {
     /// The text of the file.
     ///
     /// # Errors
     /// The choices do not go together: what is the matter, and what to do.
     pub fn text(&self) -> Result<String, [String; 2]> {
-        if self.steering != NewSteering::Fixed && !self.front.has_toe_link() {
+        if self.steering != NewSteering::Fixed && !self.front.spec().can_steer() {
             return Err([
                 format!("a front axle with {} cannot be steered", self.front.with_article()),
-                "choose --steering fixed, or a double wishbone, a strut or five links in front".into(),
+                "choose --steering fixed, or a double wishbone, a strut, five links or a steered beam axle in front".into(),
             ]);
         }
         let mut text = self.heading();
@@ -143,9 +134,9 @@ impl NewCar {
 
     fn springing_of(&self, linkage: LinkageKind) -> Result<NewSpringing, [String; 2]> {
         match self.springing {
-            Some(NewSpringing::Strut) if linkage != LinkageKind::Strut => match self.rear {
+            Some(NewSpringing::Strut) if !linkage.spec().has_strut => match self.rear {
                 // The strut of one end says nothing of the other.
-                Some(rear) if self.front == LinkageKind::Strut || rear == LinkageKind::Strut => {
+                Some(rear) if self.front.spec().has_strut || rear.spec().has_strut => {
                     Ok(NewSpringing::Direct)
                 }
                 _ => Err([
@@ -154,14 +145,14 @@ impl NewCar {
                 ]),
             },
             Some(springing) => Ok(springing),
-            None if linkage == LinkageKind::Strut => Ok(NewSpringing::Strut),
+            None if linkage.spec().has_strut => Ok(NewSpringing::Strut),
             None => Ok(NewSpringing::Direct),
         }
     }
 
     /// An axle to ask for the points it needs.
     fn asked(&self, end: End, linkage: LinkageKind, springing: NewSpringing) -> Axle {
-        let part = usual_part(linkage);
+        let part = linkage.spec().usual_carrier.part;
         let springing = match springing {
             NewSpringing::None => None,
             NewSpringing::Rocker => Some(Springing::Rocker { pushrod_on: part }),
@@ -195,7 +186,7 @@ impl NewCar {
         let unit = self.units.symbol();
         let mut out = Lines { text: String::new(), depth: 1 };
         out.open(&format!("{}: (", end.name()));
-        out.line(&format!("linkage: {},", word_of(LINKAGES, &linkage)));
+        out.line(&format!("linkage: {},", linkage_word(linkage)));
         match self.steering_of(end) {
             NewSteering::Fixed => out.line("steering: Fixed, // or Rack(...) or Box(...)"),
             NewSteering::Rack => rack(&mut out, unit),
@@ -204,7 +195,7 @@ impl NewCar {
         out.line("brakes: Outboard, // or Inboard, on the body");
         let drive = match (end, linkage) {
             (End::Front, _) => "None",
-            (End::Rear, LinkageKind::BeamAxle) => "Unsprung",
+            (End::Rear, kind) if kind.spec().is_beam() => "Unsprung",
             (End::Rear, _) => "Sprung",
         };
         out.line(&format!(
@@ -216,12 +207,15 @@ impl NewCar {
                 "anti_roll_bar: {word}(rate_nm_per_deg: {FILL_IN}), // or {word} alone, its rate not known"
             ));
         }
-        let own = points_of(&asked.own_needs(), &OF_BEAM);
+        let own = points_of(&asked.own_needs(), linkage.spec().in_a_new_file);
         if !own.is_empty() {
             out.open("pickups: (");
-            if linkage == LinkageKind::BeamAxle {
+            if linkage.spec().is_beam() {
                 out.line("// Of the axle as a whole. Two lower links, a top link and a Panhard rod hold it here; others that");
                 out.line("// may stand in their place: upper_link_* on each side, torque_arm_link_*, a Watt linkage.");
+            }
+            if linkage.spec().has_track_rod {
+                out.line("// The drag link goes to the left steering arm here; to the right one, it ends at drag_link_right.");
             }
             own.iter().for_each(|hardpoint| out.point(*hardpoint));
             out.close("),");
@@ -237,16 +231,6 @@ impl NewCar {
         Ok(out.text + "\n")
     }
 }
-
-/// The links that a new beam axle has, of all that it may have.
-const OF_BEAM: [Hardpoint; 6] = [
-    Hardpoint::LowerLinkInner,
-    Hardpoint::LowerLinkOuter,
-    Hardpoint::TopLinkInner,
-    Hardpoint::TopLinkOuter,
-    Hardpoint::PanhardRodBody,
-    Hardpoint::PanhardRodAxle,
-];
 
 /// The points to fill in: those that must be there, and of those that may be these.
 fn points_of(needs: &[wheelpath_geometry::Need], chosen: &[Hardpoint]) -> Vec<Hardpoint> {
@@ -266,11 +250,11 @@ fn corner(out: &mut Lines, asked: &Axle, linkage: LinkageKind, springing: NewSpr
     out.line(&format!("rim_radius: {FILL_IN},"));
     out.close("),");
     out.open("pickups: (");
-    for hardpoint in points_of(&asked.needs(Side::Left), &OF_BEAM) {
+    for hardpoint in points_of(&asked.needs(Side::Left), linkage.spec().in_a_new_file) {
         out.point(hardpoint);
     }
     out.close("),");
-    let part = words_of_part(linkage, usual_part(linkage)).first().copied().unwrap_or("Upright");
+    let part = linkage.spec().usual_carrier.word;
     let word = match springing {
         NewSpringing::None => None,
         NewSpringing::Rocker => Some(format!("Rocker(pushrod_on: {part})")),

@@ -45,15 +45,8 @@ fn axles() -> Vec<Axle> {
 }
 
 /// Parts of a linkage that carry points, with a point there.
-fn parts(linkage: LinkageKind) -> &'static [Component] {
-    match linkage {
-        LinkageKind::DoubleWishbone => {
-            &[Component::UpperWishbone, Component::LowerWishbone, Component::Upright]
-        }
-        LinkageKind::Strut => &[Component::LowerWishbone, Component::Upright],
-        LinkageKind::HArm => &[Component::HArm, Component::Upright],
-        LinkageKind::FiveLink | LinkageKind::TrailingArm | LinkageKind::BeamAxle => &[Component::Upright],
-    }
+fn parts(linkage: LinkageKind) -> Vec<Component> {
+    linkage.spec().carriers.iter().map(|carrier| carrier.part).collect()
 }
 
 /// The car with static loads that agree with its mass.
@@ -108,7 +101,7 @@ fn thrown(mut axle: Axle, dice: &mut Dice<'_>) -> Axle {
         1 | 2 => {
             points.push((Hardpoint::DamperRocker, near(dice, -0.05, 0.8, -0.08)));
             points.push((Hardpoint::DamperBody, near(dice, -0.03, 0.66, 0.34)));
-            Some(Springing::Direct { on: dice.of(parts) })
+            Some(Springing::Direct { on: dice.of(&parts) })
         }
         _ => {
             points.push((Hardpoint::PushrodOuter, near(dice, 0.0, 0.85, -0.1)));
@@ -117,7 +110,7 @@ fn thrown(mut axle: Axle, dice: &mut Dice<'_>) -> Axle {
             points.push((Hardpoint::RockerAxis, near(dice, 0.09, 0.35, 0.18)));
             points.push((Hardpoint::DamperRocker, near(dice, 0.02, 0.28, 0.26)));
             points.push((Hardpoint::DamperBody, near(dice, 0.02, 0.02, 0.26)));
-            Some(Springing::Rocker { pushrod_on: dice.of(parts) })
+            Some(Springing::Rocker { pushrod_on: dice.of(&parts) })
         }
     };
     let has_rocker = matches!(corner.springing, Some(Springing::Rocker { .. }));
@@ -132,13 +125,13 @@ fn thrown(mut axle: Axle, dice: &mut Dice<'_>) -> Axle {
         3 => {
             points.push((Hardpoint::SpringMoving, near(dice, 0.02, 0.7, -0.07)));
             points.push((Hardpoint::SpringBody, near(dice, 0.02, 0.65, 0.2)));
-            Some(Spring::Separate { on: dice.of(parts), rate })
+            Some(Spring::Separate { on: dice.of(&parts), rate })
         }
         _ => None,
     };
     let bar = dice.of(&[None, Some(BarKind::U), Some(BarKind::T)]);
     corner.drop_link_on =
-        bar.map(|_| if has_rocker && dice.yes() { Component::Rocker } else { dice.of(parts) });
+        bar.map(|_| if has_rocker && dice.yes() { Component::Rocker } else { dice.of(&parts) });
     if let Some(kind) = bar {
         points.push((Hardpoint::DropLinkOuter, near(dice, 0.04, 0.6, -0.02)));
         points.push((Hardpoint::DropLinkBar, near(dice, 0.05, 0.59, 0.1)));
@@ -149,7 +142,7 @@ fn thrown(mut axle: Axle, dice: &mut Dice<'_>) -> Axle {
     }
     let third = dice.yes().then(|| {
         points.push((Hardpoint::ThirdSpringEnd, near(dice, 0.0, 0.5, 0.0)));
-        ThirdSpring { on: dice.of(parts), rate: dice.yes().then_some(rate * 1.1) }
+        ThirdSpring { on: dice.of(&parts), rate: dice.yes().then_some(rate * 1.1) }
     });
     for (hardpoint, at) in points {
         axle.left.hardpoints.set(hardpoint, at);

@@ -105,7 +105,7 @@ fn words_that_are_none() {
         ("linkage: BeamAxle", "linkage: BeamAxel"),
         "BeamAxel",
         "the rear linkage cannot be BeamAxel; did you mean BeamAxle?",
-        "write DoubleWishbone, Strut, FiveLink, TrailingArm, HArm or BeamAxle",
+        "write DoubleWishbone, Strut, FiveLink, TrailingArm, HArm, BeamAxle or SteeredBeamAxle",
     );
     check(
         STRUT_AND_AXLE,

@@ -172,7 +172,7 @@ fn points_that_are_not_used() {
         "t_bar_head: (-24.0",
         "panhard_rod_axle",
         "front axle Panhard rod, axle end is not used: the double wishbone has no such point",
-        "delete the point, or give the axle the linkage that has it: BeamAxle",
+        "delete the point, or give the axle the linkage that has it: BeamAxle or SteeredBeamAxle",
     );
     unused(
         BOX_AND_H_ARM,

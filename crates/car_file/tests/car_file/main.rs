@@ -21,6 +21,8 @@ mod kinds_points;
 #[cfg(test)]
 mod kinds_saving;
 #[cfg(test)]
+mod knuckles;
+#[cfg(test)]
 mod large;
 #[cfg(test)]
 mod left_over;

@@ -2,12 +2,14 @@
 //! starts from.
 
 use crate::axle::car_solver::CarSolver;
-use crate::car::hardpoint::{Hardpoint, Link};
+use crate::car::hardpoint::Link;
 use crate::car::position::WheelPosition;
-use crate::car::{Alignment, Car, LinkageKind, ToeBy};
+use crate::car::{Alignment, Car, ToeBy};
 use crate::change::assembly::Assembly;
 use crate::corner::align::toe_and_camber;
 use crate::linkage::links::Links;
+use crate::linkage::spec::CamberMoves;
+use nalgebra::Vector3;
 
 impl Car {
     /// The same car with every adjuster fixed where `solver`, made of this car, has it: a change with the links kept
@@ -16,29 +18,28 @@ impl Car {
     pub fn as_built(&self, solver: &CarSolver) -> Car {
         let mut car = self.clone();
         for wheel in WheelPosition::ALL {
-            let Some(corner) = solver.corner(wheel) else { continue };
-            let adjusted = corner.adjusted();
+            let axle = solver.axle(wheel.end);
+            let adjusted = axle.adjusted(wheel.side);
             car.corner_mut(wheel).alignment = Alignment::FROM_POINTS;
-            let assembly = Assembly::from(wheel);
-            if let Some(link) = corner.toe_link() {
+            if let Some((assembly, link)) = axle.toe_link(wheel.side) {
                 assembly.lengthen(&mut car, link, adjusted.toe_link_change);
             }
-            assembly.fix_camber_adjuster(&mut car, wheel, adjusted.camber_adjuster);
+            Assembly::from(wheel).fix_camber_adjuster(&mut car, wheel, adjusted.camber_adjuster);
         }
         car
     }
 
-    /// The same car with tie rods and toe links free to bring static toe back to what `solver`, made of this car, has,
+    /// The same car with tie rods and toe links, or drag link and track rod, free to bring static toe back to what `solver`, made of this car, has,
     /// and the camber adjusters that the car states to bring camber back: a change with the links kept leaves it
     /// **realigned**.
     #[must_use]
     pub fn realigned(&self, solver: &CarSolver) -> Car {
         let mut car = self.clone();
         for wheel in WheelPosition::ALL {
-            let Some(corner) = solver.corner(wheel) else { continue };
+            let axle = solver.axle(wheel.end);
             let alignment = &mut car.corner_mut(wheel).alignment;
-            if corner.toe_link().is_some() && alignment.toe == ToeBy::Points {
-                let [toe, _] = toe_and_camber(&corner.start().motion);
+            if axle.toe_link(wheel.side).is_some() && alignment.toe == ToeBy::Points {
+                let [toe, _] = toe_and_camber(axle.start().motion.corner(wheel.side));
                 alignment.toe = ToeBy::TieRodLength(toe);
             }
         }
@@ -65,16 +66,12 @@ impl Assembly {
         }
         let corner = car.corner(wheel);
         let spin_axis = corner.wheel.spin_axis;
-        let moved = match corner.linkage {
-            LinkageKind::DoubleWishbone => (Hardpoint::UpperBallJoint, -spin_axis * by),
-            LinkageKind::Strut => {
-                (Hardpoint::StrutTop, nalgebra::Vector3::new(0.0, by * wheel.side.sign(), 0.0))
-            }
-            LinkageKind::FiveLink => return self.lengthen(car, Link::UpperFrontLink, by),
-            LinkageKind::HArm => return self.lengthen(car, Link::UpperLink, by),
-            LinkageKind::TrailingArm | LinkageKind::BeamAxle => return,
+        let Some(adjuster) = corner.linkage.spec().camber else { return };
+        let (hardpoint, step) = match adjuster.moves {
+            CamberMoves::JointOnUpright(joint) => (joint, -spin_axis * by),
+            CamberMoves::PointOnBody(point) => (point, Vector3::new(0.0, by * wheel.side.sign(), 0.0)),
+            CamberMoves::Length(link) => return self.lengthen(car, link, by),
         };
-        let (hardpoint, step) = moved;
         if let Some(at) = self.point(car, hardpoint) {
             self.move_point(car, hardpoint, at + step, Links::Kept);
         }

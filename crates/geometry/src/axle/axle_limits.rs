@@ -82,7 +82,7 @@ impl AxleSolver {
         };
         let limits = match &self.carried {
             Carried::Independent(corners) => corners[place(side)].travel_limits(steer).map_err(at)?,
-            Carried::Beam(beam) => beam.travel_limits(side),
+            Carried::Beam(beam) => beam.travel_limits(side, steer).map_err(at)?,
         };
         let limits = limits.map(|limit| limit.map(at));
         if self.across.t_bar.is_none() {
@@ -109,9 +109,12 @@ impl AxleSolver {
         let at = |stop: Stop| {
             stop.at_wheel(WheelPosition { end: self.context.end, side }).steered_by(self.steer_input())
         };
-        match self.corner(side).filter(|corner| corner.steered()) {
-            Some(corner) => corner.steer_limits().map(|limit| limit.map(at)),
-            None => [None, None],
+        match &self.carried {
+            Carried::Independent(corners) if corners[place(side)].steered() => {
+                corners[place(side)].steer_limits().map(|limit| limit.map(at))
+            }
+            Carried::Independent(_) => [None, None],
+            Carried::Beam(beam) => beam.steer_limits().map(|limit| limit.map(at)),
         }
     }
 }

@@ -12,6 +12,7 @@ use crate::car::position::{End, Side, WheelPosition};
 use crate::car::springing::BarKind;
 use crate::car::steering::SteerInput;
 use crate::car::{Axle, Car};
+use crate::change::assembly::Assembly;
 use crate::change::changed::Changed;
 use crate::corner::corner_motion::CornerMotion;
 use crate::corner::corner_solver::{Adjusted, CornerSolver, SolvedCorner};
@@ -20,7 +21,7 @@ use crate::linkage::design::path_of;
 use crate::mechanism::Pose;
 use crate::mechanism::stop::{Stop, StopKind};
 use crate::number::real::Dual2OfDual;
-use nalgebra::Vector3;
+use nalgebra::{Matrix3, Vector3};
 use num_dual::Dual2_64;
 
 /// An axle ready to solve.
@@ -50,7 +51,7 @@ impl SolvedAxle {
     pub fn travel(&self, side: Side) -> f64 {
         match &self.state {
             AxleState::Independent(corners) => corners[place(side)].travel(),
-            AxleState::Beam(beam) => beam.traced.input.travel[place(side)],
+            AxleState::Beam(beam) => beam.input().travel[place(side)],
         }
     }
 
@@ -59,7 +60,7 @@ impl SolvedAxle {
     pub fn steer(&self) -> f64 {
         match &self.state {
             AxleState::Independent(corners) => corners[0].steer(),
-            AxleState::Beam(beam) => beam.traced.input.steer,
+            AxleState::Beam(beam) => beam.input().steer,
         }
     }
 
@@ -68,7 +69,7 @@ impl SolvedAxle {
     pub fn residual(&self, side: Side) -> f64 {
         match &self.state {
             AxleState::Independent(corners) => corners[place(side)].residual(),
-            AxleState::Beam(beam) => beam.traced.closed.residual,
+            AxleState::Beam(beam) => beam.residual(),
         }
     }
 
@@ -77,7 +78,7 @@ impl SolvedAxle {
     pub fn newton_steps(&self, side: Side) -> usize {
         match &self.state {
             AxleState::Independent(corners) => corners[place(side)].newton_steps(),
-            AxleState::Beam(beam) => beam.traced.closed.steps,
+            AxleState::Beam(beam) => beam.newton_steps(),
         }
     }
 }
@@ -153,7 +154,7 @@ impl AxleSolver {
     pub fn steered(&self) -> bool {
         match &self.carried {
             Carried::Independent(corners) => corners.iter().any(CornerSolver::steered),
-            Carried::Beam(_) => false,
+            Carried::Beam(beam) => beam.steered(),
         }
     }
 
@@ -166,7 +167,27 @@ impl AxleSolver {
     /// Where the adjusters of that side came to stand.
     #[must_use]
     pub fn adjusted(&self, side: Side) -> Adjusted {
-        self.corner(side).map_or_else(Adjusted::default, CornerSolver::adjusted)
+        match &self.carried {
+            Carried::Independent(corners) => corners[place(side)].adjusted(),
+            Carried::Beam(beam) => {
+                let link = beam.toe_links().map(|links| links[place(side)]);
+                let change = beam.adjusted().iter().find(|(one, _)| Some(*one) == link);
+                Adjusted { toe_link_change: change.map_or(0.0, |(_, by)| *by), camber_adjuster: 0.0 }
+            }
+        }
+    }
+
+    /// The link whose length sets the toe of that wheel, and whose it is: a tie rod or toe link of its corner, or the
+    /// drag link or track rod of an axle. `None` where none does.
+    #[must_use]
+    pub fn toe_link(&self, side: Side) -> Option<(Assembly, Link)> {
+        let end = self.context.end;
+        match &self.carried {
+            Carried::Independent(corners) => {
+                Some((Assembly::Corner(WheelPosition { end, side }), corners[place(side)].toe_link()?))
+            }
+            Carried::Beam(beam) => Some((Assembly::Axle(end), beam.toe_links()?[place(side)])),
+        }
     }
 
     /// Front or rear.
@@ -227,7 +248,7 @@ impl AxleSolver {
         let wheels = wheels(&self.carried, &state, &self.axle);
         let steer = match &state {
             AxleState::Independent(corners) => corners[0].steer(),
-            AxleState::Beam(_) => 0.0,
+            AxleState::Beam(beam) => beam.input().steer,
         };
         let motion = AxleMotion::new(self.context, &wheels, steer, self.reference, &self.across)?;
         Ok(SolvedAxle { state, motion })
@@ -257,7 +278,9 @@ impl AxleSolver {
                     },
                 )
                 .map(AxleState::Independent),
-            Carried::Beam(beam) => beam.solve(travel).map(AxleState::Beam).map_err(|stop| self.of_beam(stop)),
+            Carried::Beam(beam) => {
+                beam.solve(travel, steer).map(AxleState::Beam).map_err(|stop| self.of_beam(stop))
+            }
         };
         match state.map(|state| self.joined(state)) {
             Ok(Ok(solved)) => return Ok(solved),
@@ -327,7 +350,7 @@ impl AxleSolver {
                 })?))
             }
             (Carried::Beam(beam), AxleState::Beam(from)) => {
-                Some(AxleState::Beam(beam.follow(from, travel).map_err(|stop| self.of_beam(stop))?))
+                beam.follow(from, travel, steer).map_err(|stop| self.of_beam(stop))?.map(AxleState::Beam)
             }
             _ => None,
         })
@@ -352,6 +375,7 @@ impl AxleSolver {
 
     fn of_beam(&self, stop: Stop) -> Stop {
         stop.at_wheel(WheelPosition { end: self.context.end, side: Side::Left })
+            .steered_by(self.steer_input())
     }
 
     /// Pose of the part that carries the wheel on that side: its origin is the wheel centre, its rotation
@@ -361,7 +385,16 @@ impl AxleSolver {
         match (&self.carried, &at.state) {
             (Carried::Beam(solver), AxleState::Beam(beam)) => solver.upright(beam, side),
             (_, AxleState::Independent(corners)) => *corners[place(side)].upright(),
-            (_, AxleState::Beam(beam)) => beam.traced.closed.bodies[0],
+            (_, AxleState::Beam(beam)) => *beam.body(),
+        }
+    }
+
+    /// Rotation of a beam axle itself from its design pose; `None` on any other axle.
+    #[must_use]
+    pub fn axle_turn(&self, at: &SolvedAxle) -> Option<Matrix3<f64>> {
+        match (&self.carried, &at.state) {
+            (Carried::Beam(solver), AxleState::Beam(beam)) => Some(solver.axle_turn(beam)),
+            _ => None,
         }
     }
 

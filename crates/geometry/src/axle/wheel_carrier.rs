@@ -1,9 +1,9 @@
 //! What carries the wheels of an axle: two corners, or one beam.
 
-use crate::axle::beam_solver::{BeamSolver, SolvedBeam};
+use crate::axle::beam::{BeamAxle, SolvedBeamAxle};
 use crate::axle::cross_axle::Wheels;
+use crate::car::Axle;
 use crate::car::position::{End, Side, WheelPosition};
-use crate::car::{Axle, LinkageKind};
 use crate::corner::corner_solver::{CornerSolver, SolvedCorner};
 use crate::mechanism::stop::{Stop, StopKind};
 
@@ -11,7 +11,7 @@ use crate::mechanism::stop::{Stop, StopKind};
 #[derive(Clone, Debug)]
 pub(crate) enum Carried {
     Independent(Box<[CornerSolver; 2]>),
-    Beam(Box<BeamSolver>),
+    Beam(BeamAxle),
 }
 
 /// The solved linkage or linkages of an axle.
@@ -19,19 +19,19 @@ pub(crate) enum Carried {
 #[expect(clippy::large_enum_variant, reason = "states are copied about, not kept in bulk")]
 pub(crate) enum AxleState {
     Independent([SolvedCorner; 2]),
-    Beam(SolvedBeam),
+    Beam(SolvedBeamAxle),
 }
 
 pub(crate) fn carried(axle: &Axle, end: End) -> Result<Carried, Stop> {
     if axle.is_beam() {
         let stop = |stop: Stop| stop.at_wheel(WheelPosition { end, side: Side::Left });
-        return Ok(Carried::Beam(Box::new(BeamSolver::new(axle).map_err(stop)?)));
+        return Ok(Carried::Beam(BeamAxle::new(axle).map_err(stop)?));
     }
     let on = axle.third_spring.map(|spring| spring.on);
     let corner = |side| {
         let stop = |stop: Stop| stop.at_wheel(WheelPosition { end, side });
         let corner = axle.corner(side);
-        if corner.linkage == LinkageKind::BeamAxle {
+        if corner.linkage.spec().is_beam() {
             let half = vec!["a beam axle has two ends: the other side is no beam axle"];
             return Err(stop(Stop::new(StopKind::NoMechanism, 0.0, 0.0, half, 0.0)));
         }
@@ -43,7 +43,7 @@ pub(crate) fn carried(axle: &Axle, end: End) -> Result<Carried, Stop> {
 pub(crate) fn start_state(carried: &Carried) -> AxleState {
     match carried {
         Carried::Independent(corners) => AxleState::Independent([*corners[0].start(), *corners[1].start()]),
-        Carried::Beam(beam) => AxleState::Beam(*beam.start()),
+        Carried::Beam(beam) => AxleState::Beam(beam.start()),
     }
 }
 
@@ -55,9 +55,9 @@ pub(crate) fn wheels(carried: &Carried, state: &AxleState, axle: &Axle) -> Wheel
             Wheels { own: corners.each_ref().map(|corner| corner.motion), crossed: None }
         }
         (Carried::Beam(solver), AxleState::Beam(beam)) if reaches_across(axle) => {
-            Wheels { own: beam.motions, crossed: solver.crossed(beam) }
+            Wheels { own: *beam.motions(), crossed: solver.crossed(beam) }
         }
-        (_, AxleState::Beam(beam)) => Wheels { own: beam.motions, crossed: None },
+        (_, AxleState::Beam(beam)) => Wheels { own: *beam.motions(), crossed: None },
     }
 }
 

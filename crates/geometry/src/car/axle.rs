@@ -4,7 +4,6 @@ use crate::car::carrier::Component;
 use crate::car::corner::Corner;
 use crate::car::hardpoint::Link;
 use crate::car::hardpoints::Hardpoints;
-use crate::car::linkage_kind::LinkageKind;
 use crate::car::part::Part;
 use crate::car::position::Side;
 use crate::car::springing::{AntiRollBar, ThirdSpring};
@@ -67,12 +66,6 @@ impl Axle {
             third_spring: None,
             column: Column::default(),
         }
-    }
-
-    /// Whether both wheels are on one axle.
-    #[must_use]
-    pub fn is_beam(&self) -> bool {
-        self.left.linkage == LinkageKind::BeamAxle && self.right.linkage == LinkageKind::BeamAxle
     }
 
     /// The corner on that side.

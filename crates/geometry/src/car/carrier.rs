@@ -13,8 +13,10 @@ pub enum Component {
     LowerWishbone,
     /// The H-arm.
     HArm,
-    /// The upright; a trailing arm or a beam axle, where that carries the wheel.
+    /// The upright; a trailing arm, a beam axle or a knuckle, where that carries the wheel.
     Upright,
+    /// An axle whose wheels stand on knuckles of their own.
+    Axle,
     /// The rocker.
     Rocker,
     /// The arm of the anti-roll bar.
@@ -31,6 +33,7 @@ impl Component {
             Component::UpperWishbone => "upper wishbone",
             Component::LowerWishbone => "lower wishbone",
             Component::Upright => "upright",
+            Component::Axle => "axle",
             Component::Rocker => "rocker",
             Component::Body => "body",
             Component::Steering => "rack or centre link",

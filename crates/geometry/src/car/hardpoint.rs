@@ -100,6 +100,10 @@ named! {
         LowerLinkInner = "lower_link_inner", "lower link, inner end";
         /// Outer end of the lower link, on the axle.
         LowerLinkOuter = "lower_link_outer", "lower link, outer end";
+        /// Upper point of the line about which a knuckle turns on its axle.
+        KingPinUpper = "king_pin_upper", "king pin, upper point";
+        /// Lower point of the line about which a knuckle turns on its axle.
+        KingPinLower = "king_pin_lower", "king pin, lower point";
         /// Inner end of an axle's single upper link, on the body.
         TopLinkInner = "top_link_inner", "top link, inner end";
         /// Outer end of an axle's single upper link, on the axle.
@@ -124,6 +128,16 @@ named! {
         WattRodLeft = "watt_rod_left", "Watt left rod, far end";
         /// Far end of the rod to the right.
         WattRodRight = "watt_rod_right", "Watt right rod, far end";
+        /// Inner end of a drag link, on the rack, centre link or pitman arm.
+        DragLinkInner = "drag_link_inner", "drag link, inner end";
+        /// Outer end of a drag link that steers the left knuckle, on its steering arm.
+        DragLinkLeft = "drag_link_left", "drag link, end on the left steering arm";
+        /// Outer end of a drag link that steers the right knuckle, on its steering arm.
+        DragLinkRight = "drag_link_right", "drag link, end on the right steering arm";
+        /// The track rod's end on the left knuckle's steering arm.
+        TrackRodLeft = "track_rod_left", "track rod, left end";
+        /// The track rod's end on the right knuckle's steering arm.
+        TrackRodRight = "track_rod_right", "track rod, right end";
         /// Inner end of the tie rod on the rack or centre link.
         TieRodInner = "tie_rod_inner", "tie rod, inner end";
         /// Outer end of the tie rod on the steering arm.
@@ -200,6 +214,12 @@ named! {
         WattRodToLeft = "watt_rod_to_left", "Watt linkage, left rod";
         /// Rod of a Watt's linkage to the right.
         WattRodToRight = "watt_rod_to_right", "Watt linkage, right rod";
+        /// Drag link from rack, centre link or pitman arm to the left knuckle.
+        DragLinkToLeft = "drag_link_to_left", "drag link to the left knuckle";
+        /// Drag link from rack, centre link or pitman arm to the right knuckle.
+        DragLinkToRight = "drag_link_to_right", "drag link to the right knuckle";
+        /// Track rod between both knuckles of an axle.
+        TrackRod = "track_rod", "track rod";
         /// Tie rod from rack to steering arm.
         TieRod = "tie_rod", "tie rod";
         /// Toe link from body to upright.
@@ -230,6 +250,11 @@ impl Hardpoint {
                 | P::WattLeverRight
                 | P::WattRodLeft
                 | P::WattRodRight
+                | P::DragLinkInner
+                | P::DragLinkLeft
+                | P::DragLinkRight
+                | P::TrackRodLeft
+                | P::TrackRodRight
                 | P::TBarPivot
                 | P::TBarAxis
                 | P::TBarHead
@@ -264,6 +289,9 @@ impl Link {
             Link::TorqueArmLink => (P::TorqueArmLinkBody, P::TorqueArmLinkAxle),
             Link::WattRodToLeft => (P::WattLeverLeft, P::WattRodLeft),
             Link::WattRodToRight => (P::WattLeverRight, P::WattRodRight),
+            Link::DragLinkToLeft => (P::DragLinkInner, P::DragLinkLeft),
+            Link::DragLinkToRight => (P::DragLinkInner, P::DragLinkRight),
+            Link::TrackRod => (P::TrackRodLeft, P::TrackRodRight),
             Link::TieRod => (P::TieRodInner, P::TieRodOuter),
             Link::ToeLink => (P::ToeLinkInner, P::ToeLinkOuter),
             Link::Pushrod => (P::PushrodInner, P::PushrodOuter),

@@ -1,6 +1,6 @@
-//! Which linkage carries a wheel.
+//! Which linkage carries a wheel. What each is, the catalogue of linkages says.
 
-/// Which linkage carries the wheel.
+/// Which linkage carries the wheel: see [`spec`](LinkageKind::spec).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum LinkageKind {
     /// Two wishbones, and a tie rod (steered) or toe link.
@@ -16,47 +16,19 @@ pub enum LinkageKind {
     HArm,
     /// An axle that carries both wheels.
     BeamAxle,
+    /// An axle whose wheels stand on knuckles that turn about king pins, steered by a drag link and a track rod.
+    SteeredBeamAxle,
 }
 
 impl LinkageKind {
     /// Every kind of linkage.
-    pub const ALL: [LinkageKind; 6] = [
+    pub const ALL: [LinkageKind; 7] = [
         LinkageKind::DoubleWishbone,
         LinkageKind::Strut,
         LinkageKind::FiveLink,
         LinkageKind::TrailingArm,
         LinkageKind::HArm,
         LinkageKind::BeamAxle,
+        LinkageKind::SteeredBeamAxle,
     ];
-
-    /// The name in words.
-    #[must_use]
-    pub fn label(self) -> &'static str {
-        match self {
-            LinkageKind::DoubleWishbone => "double wishbone",
-            LinkageKind::Strut => "strut",
-            LinkageKind::FiveLink => "five links",
-            LinkageKind::TrailingArm => "trailing arm",
-            LinkageKind::HArm => "H-arm and upper link",
-            LinkageKind::BeamAxle => "beam axle",
-        }
-    }
-
-    /// Whether a tie rod or toe link holds the wheel's toe.
-    #[must_use]
-    pub fn has_toe_link(self) -> bool {
-        matches!(self, LinkageKind::DoubleWishbone | LinkageKind::Strut | LinkageKind::FiveLink)
-    }
-
-    /// What adjusts static camber, in words; `None` where nothing does.
-    #[must_use]
-    pub fn camber_adjuster(self) -> Option<&'static str> {
-        match self {
-            LinkageKind::DoubleWishbone => Some("upper ball joint shim"),
-            LinkageKind::Strut => Some("strut top mount"),
-            LinkageKind::FiveLink => Some("upper front link length"),
-            LinkageKind::HArm => Some("upper link length"),
-            LinkageKind::TrailingArm | LinkageKind::BeamAxle => None,
-        }
-    }
 }

@@ -3,7 +3,7 @@
 use crate::car::hardpoint::{Hardpoint, named};
 use crate::car::position::Side;
 use crate::car::springing::BarKind;
-use crate::car::{Axle, Component, Hardpoints, LinkageKind};
+use crate::car::{Axle, Component, Hardpoints};
 
 named! {
     /// A part with a radius.
@@ -52,6 +52,10 @@ named! {
         WattRodToLeft = "watt_rod_to_left", "Watt linkage, left rod";
         /// Rod of a Watt's linkage to the right.
         WattRodToRight = "watt_rod_to_right", "Watt linkage, right rod";
+        /// Drag link from rack, centre link or pitman arm to a knuckle.
+        DragLink = "drag_link", "drag link";
+        /// Track rod between both knuckles.
+        TrackRod = "track_rod", "track rod";
         /// Anti-roll bar from arm to arm; stem and crossbar of a T-bar.
         AntiRollBar = "anti_roll_bar", "anti-roll bar";
         /// Spring across the axle.
@@ -146,7 +150,7 @@ const OF_CORNER: [(Part, &str, Hardpoint, Hardpoint); 20] = {
 };
 
 /// Part and its ends, of the axle as a whole.
-const OF_AXLE: [(Part, Hardpoint, Hardpoint); 5] = {
+const OF_AXLE: [(Part, Hardpoint, Hardpoint); 8] = {
     use Hardpoint as P;
     [
         (Part::TopLink, P::TopLinkInner, P::TopLinkOuter),
@@ -154,6 +158,9 @@ const OF_AXLE: [(Part, Hardpoint, Hardpoint); 5] = {
         (Part::TorqueArmLink, P::TorqueArmLinkBody, P::TorqueArmLinkAxle),
         (Part::WattRodToLeft, P::WattLeverLeft, P::WattRodLeft),
         (Part::WattRodToRight, P::WattLeverRight, P::WattRodRight),
+        (Part::DragLink, P::DragLinkInner, P::DragLinkLeft),
+        (Part::DragLink, P::DragLinkInner, P::DragLinkRight),
+        (Part::TrackRod, P::TrackRodLeft, P::TrackRodRight),
     ]
 };
 
@@ -182,7 +189,7 @@ impl Axle {
             for (part, leg, inner, outer) in OF_CORNER {
                 // A point that nothing uses makes no part.
                 let there = match part {
-                    Part::Strut => corner.linkage == LinkageKind::Strut,
+                    Part::Strut => corner.linkage.spec().has_strut,
                     Part::Damper | Part::Pushrod => corner.springing.is_some(),
                     Part::DropLink => corner.drop_link_on.is_some(),
                     Part::BarArm => bar == Some(BarKind::U),
@@ -249,7 +256,7 @@ mod tests {
     #[test]
     fn parts_of_the_axle_stand_last() {
         let of_axle: Vec<_> = Part::ALL.iter().filter(|part| part.is_of_axle()).collect();
-        assert_eq!(of_axle.len(), 7);
+        assert_eq!(of_axle.len(), 9);
         assert!(of_axle.contains(&&Part::ThirdSpring) && !Part::BarArm.is_of_axle());
     }
 }

@@ -1,13 +1,14 @@
 //! What is wrong or doubtful about an axle as a whole.
 
 use super::{BEYOND_A_CAR, Finding, Found, RATES, SAME, SHORTEST_ARM, Severity, Subject, is_size};
-use crate::axle::beam_solver::{BeamSolver, beam_of};
+use crate::axle::beam::BeamAxle;
+use crate::axle::beam_solver::beam_of;
 use crate::axle::cross_axle::{CrossAxle, DEAD};
 use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::point_set::PointSet;
 use crate::car::position::{End, Side};
 use crate::car::springing::BarKind;
-use crate::car::{Axle, Component, LinkageKind};
+use crate::car::{Axle, Component};
 use crate::linkage::locating_rods;
 use crate::mechanism::stop::StopKind;
 use nalgebra::Vector3;
@@ -27,6 +28,9 @@ pub(super) fn check(axle: &Axle, end: End, sound: bool, found: &mut Found) {
     check.kinds();
     check.between();
     check.across();
+    if axle.left.linkage.spec().has_track_rod {
+        check.knuckles();
+    }
     let whole = !found.has_fault_since(before);
     if axle.is_beam() && whole {
         let mut check = AxleCheck { axle, end, found };
@@ -140,9 +144,12 @@ impl AxleCheck<'_> {
 
     fn kinds(&mut self) {
         let [left, right] = [&self.axle.left, &self.axle.right].map(|corner| corner.linkage);
-        let beams = [left, right].iter().filter(|&&kind| kind == LinkageKind::BeamAxle).count();
+        let beams = [left, right].iter().filter(|kind| kind.spec().is_beam()).count();
         if beams == 1 {
             let message = "one side is a beam axle, the other is not".into();
+            self.fault(Subject::Axle("linkage"), message, "an axle has one linkage");
+        } else if beams == 2 && left != right {
+            let message = format!("one side is a {}, the other a {}", left.label(), right.label());
             self.fault(Subject::Axle("linkage"), message, "an axle has one linkage");
         }
         match self.axle.watt_lever_on {
@@ -265,6 +272,58 @@ impl AxleCheck<'_> {
         }
     }
 
+    /// King pins that are lines, one drag link, and a track rod that ends on both sides.
+    fn knuckles(&mut self) {
+        let axle = self.axle;
+        for side in Side::BOTH {
+            let at = |hardpoint| axle.corner(side).hardpoints.get(hardpoint);
+            let pin = at(Hardpoint::KingPinUpper).zip(at(Hardpoint::KingPinLower));
+            if pin.is_some_and(|(upper, lower)| (upper - lower).norm() < SAME) {
+                self.fault(
+                    Subject::Hardpoint(Hardpoint::KingPinUpper),
+                    format!("the {side} king pin's two points coincide: it has no axis"),
+                    "look at `king_pin_upper` and `king_pin_lower`",
+                );
+            } else if pin.is_some_and(|(upper, lower)| upper.z < lower.z) {
+                self.fault(
+                    Subject::Hardpoint(Hardpoint::KingPinUpper),
+                    format!("the {side} king pin's upper point stands below its lower one"),
+                    "exchange `king_pin_upper` and `king_pin_lower`",
+                );
+            }
+        }
+        let ends = [Hardpoint::DragLinkLeft, Hardpoint::DragLinkRight];
+        let there: Vec<Hardpoint> =
+            ends.into_iter().filter(|&end| axle.hardpoints.get(end).is_some()).collect();
+        match there.len() {
+            0 => self.fault(
+                Subject::Hardpoint(Hardpoint::DragLinkLeft),
+                "the drag link has no outer end: nothing steers the knuckles".into(),
+                "add `drag_link_left` or `drag_link_right`, on the steering arm that it moves",
+            ),
+            1 => {}
+            _ => self.fault(
+                Subject::Hardpoint(Hardpoint::DragLinkRight),
+                "the drag link ends on both knuckles: with the track rod beside it the steering binds".into(),
+                "keep `drag_link_left` or `drag_link_right`, on the steering arm that it moves",
+            ),
+        }
+        use Hardpoint as P;
+        for (end, side) in [
+            (P::TrackRodLeft, Side::Left),
+            (P::TrackRodRight, Side::Right),
+            (P::DragLinkLeft, Side::Left),
+            (P::DragLinkRight, Side::Right),
+        ] {
+            let Some(at) = axle.hardpoints.get(end).filter(|at| side.sign() * at.y < SAME) else { continue };
+            let message = format!(
+                "{end}: y = {} stands on the other side of the car's centre plane",
+                self.found.lengths.say(at.y, 1)
+            );
+            self.fault(Subject::Hardpoint(end), message, "look at the sign of y");
+        }
+    }
+
     /// Whether the links hold just four of the axle's six freedoms.
     fn freedoms(&mut self) -> bool {
         let held = locating_rods(&beam_of::<f64>(self.axle));
@@ -290,7 +349,7 @@ impl AxleCheck<'_> {
     }
 
     fn solves(&mut self) {
-        if let Err(stop) = BeamSolver::new(self.axle) {
+        if let Err(stop) = BeamAxle::new(self.axle) {
             let named = Link::ALL.iter().copied().find(|link| stop.links.contains(&link.label()));
             let subject = named.map_or(Subject::Axle("linkage"), Subject::Link);
             let message = match stop.kind {

@@ -4,7 +4,7 @@ use super::Subject;
 use super::corner::CornerCheck;
 use crate::car::hardpoint::Hardpoint;
 use crate::car::springing::{Spring, Springing};
-use crate::car::{Component, Corner, LinkageKind};
+use crate::car::{Component, Corner};
 
 impl CornerCheck<'_> {
     pub(super) fn complete(&mut self) {
@@ -61,7 +61,7 @@ impl CornerCheck<'_> {
                 "put it on a wishbone or the upright",
             );
         }
-        if corner.springing == Some(Springing::Strut) && corner.linkage != LinkageKind::Strut {
+        if corner.springing == Some(Springing::Strut) && !corner.linkage.spec().has_strut {
             self.fault(
                 Subject::Spring,
                 format!("the {} has no strut to be the damper", corner.linkage.label()),
@@ -94,14 +94,8 @@ impl CornerCheck<'_> {
         let drop_link = corner.drop_link_on.map(|on| (on, P::DropLinkOuter));
         for (on, hardpoint) in [pushrod, spring, third, drop_link].into_iter().flatten() {
             let has = match on {
-                Component::UpperWishbone => corner.linkage == LinkageKind::DoubleWishbone,
-                Component::LowerWishbone => {
-                    matches!(corner.linkage, LinkageKind::DoubleWishbone | LinkageKind::Strut)
-                }
-                Component::HArm => corner.linkage == LinkageKind::HArm,
-                Component::Upright => true,
                 Component::Rocker => rocker,
-                Component::Body | Component::Steering | Component::BarArm | Component::WattLever => false,
+                _ => corner.linkage.spec().carries_on(on),
             };
             // A drop link on a rocker that is not there has its own words above.
             let said = on == Component::Rocker && hardpoint == P::DropLinkOuter;

@@ -4,7 +4,7 @@ use super::{BEYOND_A_CAR, Finding, NO_SIZE, RATES, SAME, Severity, Subject, is_s
 use crate::car::hardpoint::Hardpoint;
 use crate::car::position::WheelPosition;
 use crate::car::springing::{Spring, Springing};
-use crate::car::{Axle, Corner, LinkageKind};
+use crate::car::{Axle, Corner};
 use crate::number::unit::LengthUnit;
 use nalgebra::Vector3;
 use std::f64::consts::TAU;
@@ -68,7 +68,7 @@ impl CornerCheck<'_> {
         self.sides();
         self.damper();
         // An axle is solved as a whole.
-        if !self.faulty() && self.corner().linkage != LinkageKind::BeamAxle {
+        if !self.faulty() && !self.corner().linkage.spec().is_beam() {
             self.solves();
         }
     }

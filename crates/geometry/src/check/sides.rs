@@ -2,7 +2,6 @@
 
 use super::corner::CornerCheck;
 use super::{SAME, Subject};
-use crate::car::LinkageKind;
 use crate::car::hardpoint::Hardpoint;
 use crate::linkage;
 
@@ -28,6 +27,8 @@ impl CornerCheck<'_> {
             P::HArmOuterRear,
             P::ArmPivotOutboard,
             P::LowerLinkOuter,
+            P::KingPinUpper,
+            P::KingPinLower,
         ];
         let half = side.sign() * corner.wheel.centre.y;
         for (hardpoint, at) in corner.hardpoints.iter() {
@@ -53,7 +54,7 @@ impl CornerCheck<'_> {
             }
         }
         // Links of an axle that splay outward toward the body hold it sideways.
-        if corner.linkage == LinkageKind::BeamAxle {
+        if corner.linkage.spec().is_beam() {
             return;
         }
         for link in linkage::links(corner.linkage, self.axle.steering.steers()) {

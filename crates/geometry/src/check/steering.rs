@@ -13,13 +13,13 @@ pub(super) fn check(axle: &Axle, end: End, found: &mut Found) {
         Steering::Rack(own) => rack(own, end, found),
         Steering::Box(own) => steering_box(own, end, found),
     }
-    if axle.is_beam() {
+    if axle.is_beam() && !axle.left.linkage.spec().can_steer() {
         found.push(finding(
             Severity::Fault,
             end,
             "",
-            "a beam axle is not steered here".into(),
-            "write `steering: Fixed`, or give the axle another linkage",
+            "a beam axle without king pins cannot be steered".into(),
+            "write `steering: Fixed`, or `linkage: SteeredBeamAxle`",
         ));
     } else if end == End::Rear {
         found.push(finding(

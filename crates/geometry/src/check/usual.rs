@@ -218,6 +218,24 @@ usual! {
     ROD_INNER_BESIDE = "the rod's inner end, outboard of the line through the arms' inner pickups,", -0.32 .. 0.32, TyreRadii, "toe would bend away with travel: the rod is too long or too short beside the arms";
 }
 
+// King pins of a beam axle, and what steers them: common practice, no source.
+usual! {
+    KING_PIN = "the king pin's length between its points", 0.28 .. 0.8, TyreRadii, "the knuckle would be loose, or taller than the rim";
+    KING_PIN_TOP_UP = "{}, up from the wheel centre,", 0.08 .. 0.42, TyreRadii, "the pin would not stand about the wheel's height";
+    KING_PIN_FOOT_UP = "{}, up from the wheel centre,", -0.42 .. -0.08, TyreRadii, "the pin would not stand about the wheel's height";
+    KING_PIN_AHEAD = "{}, ahead of the wheel centre,", -0.12 .. 0.12, TyreRadii, "caster and trail would be beyond all bounds";
+    ARM_UP = "{}, above the wheel centres,", -0.45 .. 0.4, TyreRadii, "the steering arm would touch the road, or stand above the tyre";
+    // An arm behind the axle points inward, one ahead of it outward: its line is to meet the rear axle's middle.
+    TRACK_ROD_BESIDE = "{}, inside the king pin behind the axle or outside it ahead,", -0.03 .. 0.28, TyreRadii, "Ackermann would be beyond all bounds";
+    TRACK_ROD_SLOPE = "the track rod's slope, seen from behind,", -2.5 .. 2.5, Angle, "the two wheels would steer unlike on every bump";
+    TRACK_ROD_SKEW = "the track rod's angle across the car, seen from above,", -2.5 .. 2.5, Angle, "the two wheels would steer unlike";
+    DRAG_LINK_LENGTH = "the drag link's length", 1.0 .. 3.6, TyreRadii, "the axle's travel would steer the wheels";
+    DRAG_LINK_SLOPE = "the drag link's slope, its outer end higher,", -10.0 .. 10.0, Angle, "the axle's travel would steer the wheels";
+    DRAG_LINK_PLAN = "the drag link's angle from straight across or straight along the car, seen from above,", 0.0 .. 15.0, Angle, "it would push the steering arm aslant";
+    DRAG_LINK_OFF = "the drag link's inner end, off the centre link's line,", 0.0 .. 0.15, TyreRadii, "it would hang in the air";
+    DRAG_LINK_FROM_BALL = "the drag link's inner end, from the nearer ball joint of the centre link,", 0.0 .. 0.3, TyreRadii, "it would hang far from where the link is held";
+}
+
 // Beam axles. "Ahead" and "up" count from the axle's middle.
 usual! {
     TRAILING_LENGTH = "the link's length", 0.8 .. 2.6, TyreRadii, "the link would be a stub, or as long as a door";

@@ -352,7 +352,7 @@ impl CornerSolver {
 }
 
 /// What of a steering is no unit direction, in words.
-fn no_direction(steering: &Steering) -> Option<&'static str> {
+pub(crate) fn no_direction(steering: &Steering) -> Option<&'static str> {
     // Not-a-number is none either.
     let is_direction = |axis: &Vector3<f64>| (axis.norm() - 1.0).abs() < 1e-6;
     match steering {

@@ -1,12 +1,13 @@
 //! A wheel: its steering axis, what follows it, and where all its points stand.
 
+use crate::car::Component;
 use crate::car::hardpoint::{Hardpoint, Link};
-use crate::car::{Component, LinkageKind};
 use crate::corner::corner_motion::{CornerMotion, Reference, SteeringAxis};
 pub(crate) use crate::driven::driven_parts::CannotFollow;
 use crate::driven::driven_parts::{DrivenParts, DrivenPartsModel, still};
 use crate::linkage;
 use crate::linkage::design::Design;
+use crate::linkage::spec::AxisBy;
 use crate::mechanism::{Pose, Twist};
 use crate::number::real::{Real, length};
 use nalgebra::Vector3;
@@ -89,16 +90,13 @@ impl<T: Real> WheelModel<T> {
     /// unit travel in the design pose.
     pub fn new(design: Design<T>, first: &Twist<T>) -> Self {
         let on_upright = |hardpoint| linkage::on_upright(&design, hardpoint);
-        let axis = match design.linkage {
-            LinkageKind::DoubleWishbone => {
-                AxisFrom::Balls(on_upright(Hardpoint::LowerBallJoint), on_upright(Hardpoint::UpperBallJoint))
+        let axis = match design.linkage.spec().axis {
+            AxisBy::Joints { lower, upper } => AxisFrom::Balls(on_upright(lower), on_upright(upper)),
+            AxisBy::TopMount { lower, top } => {
+                AxisFrom::TopMount(on_upright(lower), linkage::on_body(&design, top))
             }
-            LinkageKind::Strut => AxisFrom::TopMount(
-                on_upright(Hardpoint::LowerBallJoint),
-                linkage::on_body(&design, Hardpoint::StrutTop),
-            ),
-            LinkageKind::FiveLink => AxisFrom::Screw,
-            LinkageKind::TrailingArm | LinkageKind::HArm | LinkageKind::BeamAxle => AxisFrom::None,
+            AxisBy::Screw => AxisFrom::Screw,
+            AxisBy::None => AxisFrom::None,
         };
         let toe_outer = design.toe_link().map(|link| on_upright(link.ends().1));
         let followers = DrivenPartsModel::new(&design, first);
@@ -136,7 +134,21 @@ impl<T: Real> WheelModel<T> {
         by_steer: Twist<T>,
         reference: &Reference<T>,
     ) -> Result<CornerMotion<T>, CannotFollow> {
-        let followers = self.followers.followers(upright, &by_travel)?;
+        self.motion_beside((upright, &by_travel), upright, by_travel, by_steer, reference)
+    }
+
+    /// The same where what the upright drives elsewhere stands on another body: on the axle of a knuckle. Its pose and
+    /// velocity are given as those of a body whose origin is at the wheel centre in the design pose.
+    #[inline(always)]
+    pub fn motion_beside(
+        &self,
+        (carrier, moving): (&Pose<T>, &Twist<T>),
+        upright: &Pose<T>,
+        by_travel: Twist<T>,
+        by_steer: Twist<T>,
+        reference: &Reference<T>,
+    ) -> Result<CornerMotion<T>, CannotFollow> {
+        let followers = self.followers.followers(carrier, moving)?;
         let mut motion = self.upright_motion(upright, by_travel, by_steer, reference);
         motion.rocker = followers.rocker;
         motion.damper = followers.damper;
@@ -189,10 +201,22 @@ impl<T: Real> WheelModel<T> {
 
     /// Where every point of the corner stands, car coordinates.
     pub fn points(&self, upright: &Pose<T>, steer: T) -> Result<Vec<(Hardpoint, Vector3<T>)>, CannotFollow> {
+        self.points_beside(upright, upright, steer)
+    }
+
+    /// The same where what the upright drives elsewhere stands on another body: see
+    /// [`motion_beside`](Self::motion_beside).
+    pub fn points_beside(
+        &self,
+        carrier: &Pose<T>,
+        upright: &Pose<T>,
+        steer: T,
+    ) -> Result<Vec<(Hardpoint, Vector3<T>)>, CannotFollow> {
         // Asked first, since one that cannot follow is said.
-        let followers = OnceCell::from(Some(self.followers.followers(upright, &still())?));
-        let place =
-            |&hardpoint: &Hardpoint| Some((hardpoint, self.place(hardpoint, upright, steer, &followers)?));
+        let followers = OnceCell::from(Some(self.followers.followers(carrier, &still())?));
+        let place = |&hardpoint: &Hardpoint| {
+            Some((hardpoint, self.place(hardpoint, [carrier, upright], steer, &followers)?))
+        };
         let mut points = Vec::with_capacity(Hardpoint::COUNT);
         points.extend(Hardpoint::ALL.iter().filter_map(place));
         Ok(points)
@@ -202,25 +226,26 @@ impl<T: Real> WheelModel<T> {
     /// corner has no such point, or what carries it cannot follow.
     pub fn places(&self, upright: &Pose<T>, steer: T) -> impl Fn(Hardpoint) -> Option<Vector3<T>> {
         let followers = OnceCell::new();
-        move |hardpoint| self.place(hardpoint, upright, steer, &followers)
+        move |hardpoint| self.place(hardpoint, [upright; 2], steer, &followers)
     }
 
     fn place(
         &self,
         hardpoint: Hardpoint,
-        upright: &Pose<T>,
+        [carrier, upright]: [&Pose<T>; 2],
         steer: T,
         followers: &OnceCell<Option<DrivenParts<T>>>,
     ) -> Option<Vector3<T>> {
         let d = &self.design;
         let design = d.get(hardpoint)?;
-        Some(match linkage::carrier(hardpoint) {
+        Some(match linkage::carrier(d.linkage, hardpoint) {
             Some(Component::Upright) => upright.point(&linkage::on_upright(d, hardpoint)),
+            Some(Component::Axle) => carrier.point(&(design - d.centre)),
             Some(Component::Steering) => d.steering.place(&design, steer).0,
             Some(_) => linkage::on_body(d, hardpoint),
             None => {
-                let follow = || self.followers.followers(upright, &still()).ok();
-                self.followers.place(hardpoint, &design, upright, followers.get_or_init(follow).as_ref()?)
+                let follow = || self.followers.followers(carrier, &still()).ok();
+                self.followers.place(hardpoint, &design, carrier, followers.get_or_init(follow).as_ref()?)
             }
         })
     }

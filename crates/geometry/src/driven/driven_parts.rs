@@ -115,7 +115,8 @@ fn mount<T: Real>(d: &Design<T>, carrier: Component, hardpoint: Hardpoint) -> Mo
         Component::UpperWishbone => arm(P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint),
         Component::LowerWishbone => arm(P::LowerWishboneFront, P::LowerWishboneRear, P::LowerBallJoint),
         Component::HArm => arm(P::HArmInnerFront, P::HArmInnerRear, P::HArmOuterFront),
-        Component::Upright => Mount::Upright(at - d.centre),
+        // An axle with knuckles, too, has its origin at the wheel centre here.
+        Component::Upright | Component::Axle => Mount::Upright(at - d.centre),
         Component::Rocker => Mount::Rocker(at),
         // The check lets nothing else carry a moving eye.
         Component::Body | Component::Steering | Component::BarArm | Component::WattLever => Mount::Body(at),

@@ -14,11 +14,11 @@ pub(crate) enum NotAssembled {
 /// Closes a mechanism at zero travel. `partly` makes it with a share of its adjustments, 0 to 1; where
 /// there are any, they are made little by little from the points' pose, so that the assembly stays the
 /// design's.
-pub(crate) fn assemble(
+pub(crate) fn assemble<const B: usize, const N: usize>(
     fits: bool,
-    partly: impl Fn(f64) -> Result<Mechanism<f64, 1, 6>, Stop>,
+    partly: impl Fn(f64) -> Result<Mechanism<f64, B, N>, Stop>,
     dead_point: impl FnOnce(PathLimit) -> Stop,
-) -> Result<Traced<1, 6>, NotAssembled> {
+) -> Result<Traced<B, N>, NotAssembled> {
     let as_drawn = partly(0.0).map_err(NotAssembled::AsDrawn)?;
     let as_drawn = as_drawn.start().map_err(|limit| NotAssembled::AsDrawn(dead_point(limit)))?;
     if fits {

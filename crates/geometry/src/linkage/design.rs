@@ -8,6 +8,7 @@ use crate::car::springing::{Spring, Springing};
 use crate::car::steering::{SteerInput, Steering, SteeringArm};
 use crate::car::{Component, Corner, LinkageKind};
 use crate::linkage::links::Links;
+use crate::linkage::spec::CamberMoves;
 use crate::mechanism::{CentreLink, SteeringPath};
 use crate::number::real::{Real, lift};
 use nalgebra::Vector3;
@@ -51,7 +52,7 @@ impl<T: Real> Design<T> {
         Design {
             side,
             linkage: corner.linkage,
-            steered: steering.steers() && corner.linkage.has_toe_link(),
+            steered: steering.steers() && corner.linkage.spec().can_steer(),
             steer_input: steering.input(),
             steering: path_of(steering),
             set: PointSet::of(&corner.hardpoints, &corner.lengths).with_parts_made_at(&corner.made_at),
@@ -82,14 +83,15 @@ impl<T: Real> Design<T> {
         self.set.made(hardpoint)
     }
 
+    /// What the camber adjuster moves, where there is one.
+    pub fn camber_moves(&self) -> Option<CamberMoves> {
+        self.linkage.spec().camber.map(|adjuster| adjuster.moves)
+    }
+
     /// The length of a link, metres.
     pub fn length(&self, link: Link) -> T {
-        let adjusted = match (self.linkage, link) {
-            (LinkageKind::HArm, Link::UpperLink) | (LinkageKind::FiveLink, Link::UpperFrontLink) => {
-                self.camber_adjuster
-            }
-            _ => T::zero(),
-        };
+        let adjusts = self.camber_moves() == Some(CamberMoves::Length(link));
+        let adjusted = if adjusts { self.camber_adjuster } else { T::zero() };
         self.set.length(link) + adjusted
     }
 

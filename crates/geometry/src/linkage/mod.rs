@@ -4,34 +4,32 @@ pub(crate) mod assemble;
 pub(crate) mod design;
 pub(crate) mod links;
 pub(crate) mod needs;
+pub(crate) mod spec;
 
 mod beam_axle;
 mod double_wishbone;
 mod five_link;
 mod h_arm;
+mod steered_beam_axle;
 mod strut;
 mod trailing_arm;
 
 pub(crate) use beam_axle::{Beam, WATT, beam_links, beam_mechanism, carrier_on_axle, locating_rods};
+pub(crate) use steered_beam_axle::{lacks_to_steer, on_knuckle, toe_links};
 
 use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::{Component, LinkageKind};
 use crate::linkage::design::Design;
+use crate::linkage::spec::CamberMoves;
 use crate::mechanism::{Anchor, Constraint, FixedLength, Frame, Height, Mechanism, Pose, WrongFreedoms};
 use crate::number::real::Real;
 use nalgebra::Vector3;
 
 /// The points a linkage must have.
 pub(crate) fn required(kind: LinkageKind, steered: bool) -> Vec<Hardpoint> {
-    let mut all = match kind {
-        LinkageKind::DoubleWishbone => double_wishbone::POINTS.to_vec(),
-        LinkageKind::Strut => strut::POINTS.to_vec(),
-        LinkageKind::FiveLink => five_link::POINTS.to_vec(),
-        LinkageKind::TrailingArm => trailing_arm::POINTS.to_vec(),
-        LinkageKind::HArm => h_arm::POINTS.to_vec(),
-        LinkageKind::BeamAxle => Vec::new(),
-    };
-    if kind.has_toe_link() {
+    let spec = kind.spec();
+    let mut all: Vec<Hardpoint> = spec.required.iter().map(|&(hardpoint, _)| hardpoint).collect();
+    if spec.has_toe_link {
         all.extend(toe_points(steered));
     }
     all
@@ -48,62 +46,32 @@ pub(crate) fn toe_points(steered: bool) -> [Hardpoint; 2] {
 
 /// The links of fixed length that hold the wheel, in the order of the equations.
 pub(crate) fn links(kind: LinkageKind, steered: bool) -> Vec<Link> {
-    let mut all = match kind {
-        LinkageKind::DoubleWishbone => double_wishbone::LINKS.to_vec(),
-        LinkageKind::Strut => strut::LINKS.to_vec(),
-        LinkageKind::FiveLink => five_link::LINKS.to_vec(),
-        LinkageKind::TrailingArm => Vec::new(),
-        LinkageKind::HArm => h_arm::LINKS.to_vec(),
-        LinkageKind::BeamAxle => beam_axle::SIDE_LINKS.to_vec(),
-    };
-    if kind.has_toe_link() {
+    let spec = kind.spec();
+    let mut all = spec.links.to_vec();
+    if spec.has_toe_link {
         all.push(if steered { Link::TieRod } else { Link::ToeLink });
     }
     all
 }
 
-/// The part that carries a point by the linkage alone; `None` where springing decides.
-pub(crate) fn carrier(hardpoint: Hardpoint) -> Option<Component> {
-    use Hardpoint as P;
-    Some(match hardpoint {
-        P::UpperWishboneFront
-        | P::UpperWishboneRear
-        | P::LowerWishboneFront
-        | P::LowerWishboneRear
-        | P::ToeLinkInner
-        | P::StrutTop
-        | P::UpperFrontLinkInner
-        | P::UpperRearLinkInner
-        | P::LowerFrontLinkInner
-        | P::LowerRearLinkInner
-        | P::ArmPivotInboard
-        | P::ArmPivotOutboard
-        | P::HArmInnerFront
-        | P::HArmInnerRear
-        | P::UpperLinkInner
-        | P::LowerLinkInner => Component::Body,
-        P::TieRodInner => Component::Steering,
-        P::UpperBallJoint
-        | P::LowerBallJoint
-        | P::TieRodOuter
-        | P::ToeLinkOuter
-        | P::StrutBottom
-        | P::UpperFrontLinkOuter
-        | P::UpperRearLinkOuter
-        | P::LowerFrontLinkOuter
-        | P::LowerRearLinkOuter
-        | P::HArmOuterFront
-        | P::HArmOuterRear
-        | P::UpperLinkOuter
-        | P::LowerLinkOuter => Component::Upright,
-        _ => return None,
-    })
+/// The part that carries a point by the linkage alone; `None` where springing decides. A point that the linkage has
+/// not is where the linkage carries it that has.
+pub(crate) fn carrier(kind: LinkageKind, hardpoint: Hardpoint) -> Option<Component> {
+    match hardpoint {
+        Hardpoint::TieRodInner => Some(Component::Steering),
+        Hardpoint::ToeLinkInner => Some(Component::Body),
+        Hardpoint::TieRodOuter | Hardpoint::ToeLinkOuter => Some(Component::Upright),
+        _ => {
+            let own = kind.spec().carrier(hardpoint);
+            own.or_else(|| LinkageKind::specs().find_map(|spec| spec.carrier(hardpoint)))
+        }
+    }
 }
 
 /// A point of a corner on its upright: its place from the wheel centre, adjusters included.
 pub(crate) fn on_upright<T: Real>(design: &Design<T>, hardpoint: Hardpoint) -> Vector3<T> {
     let from_centre = design.point(hardpoint) - design.centre;
-    if design.linkage == LinkageKind::DoubleWishbone && hardpoint == Hardpoint::UpperBallJoint {
+    if design.camber_moves() == Some(CamberMoves::JointOnUpright(hardpoint)) {
         from_centre - design.spin_axis * design.camber_adjuster
     } else {
         from_centre
@@ -113,7 +81,7 @@ pub(crate) fn on_upright<T: Real>(design: &Design<T>, hardpoint: Hardpoint) -> V
 /// Where a point that the body carries stands, adjusters included.
 pub(crate) fn on_body<T: Real>(design: &Design<T>, hardpoint: Hardpoint) -> Vector3<T> {
     let mut at = design.point(hardpoint);
-    if design.linkage == LinkageKind::Strut && hardpoint == Hardpoint::StrutTop {
+    if design.camber_moves() == Some(CamberMoves::PointOnBody(hardpoint)) {
         at.y += design.camber_adjuster * T::constant(design.side.sign());
     }
     at
@@ -154,6 +122,8 @@ pub(crate) fn mechanism<T: Real>(design: &Design<T>) -> Result<Mechanism<T, 1, 6
         LinkageKind::TrailingArm => trailing_arm::mechanism(design),
         LinkageKind::HArm => h_arm::mechanism(design),
         // An axle is no corner.
-        LinkageKind::BeamAxle => Err(WrongFreedoms { bodies: 1, constraints: 0, drivers: 1 }),
+        LinkageKind::BeamAxle | LinkageKind::SteeredBeamAxle => {
+            Err(WrongFreedoms { bodies: 1, constraints: 0, drivers: 1 })
+        }
     }
 }

@@ -3,7 +3,7 @@
 use crate::car::hardpoint::Hardpoint;
 use crate::car::position::Side;
 use crate::car::springing::{BarKind, Spring, Springing};
-use crate::car::{Axle, Component, Corner, LinkageKind};
+use crate::car::{Axle, Component, Corner};
 use crate::linkage;
 
 /// A point that must be there, or may be, and what uses it.
@@ -21,27 +21,12 @@ fn all(points: &[Hardpoint], user: &'static str, must: bool) -> impl Iterator<It
     points.iter().map(move |&hardpoint| Need { hardpoint, user, must })
 }
 
-impl LinkageKind {
-    /// The name in words with an article.
-    #[must_use]
-    pub fn with_article(self) -> &'static str {
-        match self {
-            LinkageKind::DoubleWishbone => "the double wishbone",
-            LinkageKind::Strut => "the strut with its lower wishbone",
-            LinkageKind::FiveLink => "the five-link suspension",
-            LinkageKind::TrailingArm => "the trailing arm",
-            LinkageKind::HArm => "the H-arm with its upper link",
-            LinkageKind::BeamAxle => "the beam axle",
-        }
-    }
-}
-
 impl Corner {
     /// The part that carries a point of this corner; `None` where it is not known.
     #[must_use]
     pub fn carrier(&self, hardpoint: Hardpoint) -> Option<Component> {
         use Hardpoint as P;
-        if let Some(carrier) = linkage::carrier(hardpoint) {
+        if let Some(carrier) = linkage::carrier(self.linkage, hardpoint) {
             return Some(carrier);
         }
         match (hardpoint, self.springing, self.spring) {
@@ -65,7 +50,7 @@ impl Axle {
     /// The part that carries a point of the axle as a whole.
     #[must_use]
     pub fn carrier(&self, hardpoint: Hardpoint) -> Component {
-        linkage::carrier_on_axle(hardpoint, self.watt_lever_on)
+        linkage::carrier_on_axle(self.left.linkage, self.steering.steers(), hardpoint, self.watt_lever_on)
     }
 
     /// The part that carries a point of that side, with what the axle says of it; `None` where it is not
@@ -94,10 +79,12 @@ impl Axle {
         let steered = self.steering.steers();
         let mut needs: Vec<Need> =
             all(&linkage::required(kind, steered), kind.with_article(), true).collect();
-        if kind == LinkageKind::BeamAxle {
-            let links = [P::LowerLinkInner, P::LowerLinkOuter, P::UpperLinkInner, P::UpperLinkOuter];
-            needs.extend(all(&links, "the beam axle", false));
-        }
+        let optional = kind.spec().optional.iter();
+        needs.extend(optional.map(|&(hardpoint, _)| Need {
+            hardpoint,
+            user: kind.with_article(),
+            must: false,
+        }));
         needs.extend(springing_needs(corner));
         if let Some(bar) = self.bar_kind().filter(|_| corner.drop_link_on.is_some()) {
             let user = "the anti-roll bar";
@@ -118,15 +105,11 @@ impl Axle {
         use Hardpoint as P;
         let mut needs = Vec::new();
         if self.is_beam() {
-            let links = [
-                P::TopLinkInner,
-                P::TopLinkOuter,
-                P::PanhardRodBody,
-                P::PanhardRodAxle,
-                P::TorqueArmLinkBody,
-                P::TorqueArmLinkAxle,
-            ];
-            needs.extend(all(&links, "the beam axle", false));
+            let spec = self.left.linkage.spec();
+            let is_watt = |hardpoint: &P| linkage::WATT.contains(hardpoint);
+            let links: Vec<P> = spec.axle_optional.iter().copied().filter(|one| !is_watt(one)).collect();
+            needs.extend(all(spec.axle_required, spec.with_article, true));
+            needs.extend(all(&links, spec.with_article, false));
             if self.watt_lever_on.is_some() {
                 needs.extend(all(&linkage::WATT, "the Watt linkage", true));
             }

@@ -285,7 +285,8 @@ impl<T: Real, const B: usize, const N: usize> Mechanism<T, B, N> {
         let mut row = 0;
         for (name, constraint) in &self.constraints {
             let carries = (row..row + constraint.count()).any(|r| load[r].value().abs() > 0.2);
-            if carries {
+            // A hinge between bodies passes on what the links carry.
+            if carries && !constraint.is_hinge_between_bodies() {
                 names.push(*name);
             }
             row += constraint.count();

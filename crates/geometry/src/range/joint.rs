@@ -84,6 +84,7 @@ impl AxleSolver {
             side,
             now: move |hardpoint| now.get(hardpoint),
             upright: self.upright(at, side).car_from_body,
+            axle: self.axle_turn(at),
             steer: at.steer(),
             t_bar: at.motion.t_bar.as_ref(),
             own: Cow::Owned(self.own_points(at).into_iter().collect()),
@@ -100,6 +101,8 @@ pub(crate) struct Standing<'a, N> {
     pub now: N,
     /// Rotation of the upright from its design pose.
     pub upright: Matrix3<f64>,
+    /// Rotation of an axle with knuckles from its design pose.
+    pub axle: Option<Matrix3<f64>>,
     /// The steering input.
     pub steer: f64,
     /// The anti-roll bar, where it is a T-bar.
@@ -160,6 +163,7 @@ impl<N: Fn(Hardpoint) -> Option<Vector3<f64>>> Standing<'_, N> {
             Component::Body => Some(Matrix3::identity()),
             Component::Steering => self.steering_turn(),
             Component::Upright => Some(self.upright),
+            Component::Axle => self.axle,
             Component::UpperWishbone => {
                 let points = [P::UpperWishboneFront, P::UpperWishboneRear, P::UpperBallJoint];
                 *self.wishbones[0].get_or_init(|| of_three(points))

@@ -1,9 +1,9 @@
 //! How near a pose is to a dead point, and what that does to its numbers.
 
 use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
+use crate::axle::beam::worst_turn;
 use crate::axle::wheel_carrier::{AxleState, Carried};
 use crate::car::position::{Side, WheelPosition};
-use crate::mechanism::Closed;
 use crate::number::unit::{INCH, LengthUnit};
 use std::fmt;
 
@@ -59,24 +59,18 @@ impl fmt::Display for NearDeadPoint {
     }
 }
 
-/// Turn for a metre of error in the worst of the first `rows` equations. Not-a-number counts as all.
-fn worst(closed: &Closed<f64, 1, 6>, rows: usize) -> f64 {
-    (0..rows)
-        .map(|row| closed.turn_by_row(row))
-        .fold(0.0, |most, here| if here <= most { most } else { here })
-}
-
 impl AxleSolver {
     /// Turn of the part that carries a wheel, radians, for a metre of error in the length of the link
     /// that holds it worst: how soft the pose is. About 3 to 10 on a sound corner; it goes to infinity
     /// toward a dead point.
     #[must_use]
     pub fn turn_per_metre(&self, at: &SolvedAxle, side: Side) -> f64 {
-        match &at.state {
-            AxleState::Independent(corners) => {
-                worst(&corners[usize::from(side == Side::Right)].traced.closed, 5)
+        match (&self.carried, &at.state) {
+            (_, AxleState::Independent(corners)) => {
+                worst_turn(&corners[usize::from(side == Side::Right)].traced.closed, 5)
             }
-            AxleState::Beam(beam) => worst(&beam.traced.closed, 4),
+            (Carried::Beam(solver), AxleState::Beam(beam)) => solver.worst_turn(beam),
+            _ => f64::NAN,
         }
     }
 

@@ -34,7 +34,7 @@ readings! {
 
     "caster", "Caster angle", Degree,
     sign "+ top leans rearward",
-    "Side-view angle of the steering axis from the body's vertical. The axis is the line from lower to upper ball joint, or to a strut's top mount; for separate links the screw axis the upright turns about as the tie rod's inner end moves.",
+    "Side-view angle of the steering axis from the body's vertical. The axis is the line from lower to upper ball joint, of the king pin, or to a strut's top mount; for separate links the screw axis the upright turns about as the tie rod's inner end moves.",
     formula "atan2(-k_x, k_z)",
     source "ISO 8855, as recalled",
     absent "the wheel does not steer on its own"

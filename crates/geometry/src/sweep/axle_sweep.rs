@@ -154,6 +154,7 @@ fn exceeded(
                 side,
                 now: wheel.places(upright, steer),
                 upright: upright.car_from_body,
+                axle: None,
                 steer: axle.steer,
                 t_bar: None,
                 own: Cow::Borrowed(&solver.axle.hardpoints),

@@ -6,8 +6,16 @@ use crate::stage::view::{PartKind, size};
 use nalgebra::{Point3, Vector3};
 use wheelpath_geometry::{Assembly, Component, Hardpoint, Link, Side};
 
-const RODS: [Link; 5] =
-    [Link::TopLink, Link::PanhardRod, Link::TorqueArmLink, Link::WattRodToLeft, Link::WattRodToRight];
+const RODS: [Link; 8] = [
+    Link::TopLink,
+    Link::PanhardRod,
+    Link::TorqueArmLink,
+    Link::WattRodToLeft,
+    Link::WattRodToRight,
+    Link::DragLinkToLeft,
+    Link::DragLinkToRight,
+    Link::TrackRod,
+];
 
 impl Parts<'_, '_> {
     pub(super) fn beam(&mut self, axle: &Axled) {
@@ -18,14 +26,21 @@ impl Parts<'_, '_> {
         }
         let assembly = Assembly::Axle(axle.end);
         let solved = self.solved.axle(axle.end);
-        let ends = Side::BOTH.map(|side| Point3::from(solved.motion.corner(side).wheel_centre));
-        let forward = self.solver.axle(axle.end).upright(solved, Side::Left).car_from_body * Vector3::x();
+        let spec = plan.left.linkage.spec();
+        // With knuckles the axle ends at its king pins.
+        let pins = axle.both(P::KingPinUpper).zip(axle.both(P::KingPinLower)).filter(|_| spec.has_track_rod);
+        let ends = match pins {
+            Some((upper, lower)) => [0, 1].map(|i: usize| nalgebra::center(&upper[i], &lower[i])),
+            None => Side::BOTH.map(|side| Point3::from(solved.motion.corner(side).wheel_centre)),
+        };
+        let turn = self.solver.axle(axle.end).axle_turn(solved);
+        let forward = turn.map_or_else(Vector3::x, |turn| turn * Vector3::x());
         let mut of = Vec::new();
         for posed in axle.sides.iter().chain([&axle.own]) {
             of.extend(Hardpoint::ALL.iter().filter_map(|&hardpoint| {
                 // The second point of the lever's axis is no joint, and the torque arm is drawn by itself.
                 let joint = !matches!(hardpoint, P::WattAxis | P::TorqueArmLinkAxle);
-                let on_axle = posed.assembly.carrier(self.car, hardpoint) == Some(Component::Upright);
+                let on_axle = posed.assembly.carrier(self.car, hardpoint) == spec.beam;
                 let at = posed.get(hardpoint).filter(|_| joint && on_axle)?;
                 Some(((posed.assembly, hardpoint), at))
             }));

@@ -3,7 +3,7 @@
 use super::{Axled, Parts};
 use crate::stage::view::PartKind;
 use nalgebra::{Point3, Vector3};
-use wheelpath_geometry::{Assembly, Car, Component, Hardpoint, Link, LinkageKind, Springing};
+use wheelpath_geometry::{Assembly, Car, Component, Hardpoint, Link, Springing};
 
 /// How far into the body the frame passes a pickup, metres: behind its mount.
 const BEHIND: f64 = 0.032;
@@ -40,26 +40,6 @@ pub(super) fn into_body(car: &Car, assembly: Assembly, hardpoint: Hardpoint) -> 
     }
 }
 
-/// Pairs of pickups through which a closed frame passes: up one side and down the other.
-fn rings(kind: LinkageKind) -> &'static [[Hardpoint; 2]] {
-    use Hardpoint as P;
-    match kind {
-        LinkageKind::DoubleWishbone => {
-            &[[P::LowerWishboneFront, P::UpperWishboneFront], [P::LowerWishboneRear, P::UpperWishboneRear]]
-        }
-        LinkageKind::Strut => {
-            &[[P::LowerWishboneFront, P::StrutTop], [P::LowerWishboneFront, P::LowerWishboneRear]]
-        }
-        LinkageKind::FiveLink => &[
-            [P::LowerFrontLinkInner, P::UpperFrontLinkInner],
-            [P::LowerRearLinkInner, P::UpperRearLinkInner],
-        ],
-        LinkageKind::TrailingArm => &[[P::ArmPivotOutboard, P::ArmPivotInboard]],
-        LinkageKind::HArm => &[[P::HArmInnerFront, P::UpperLinkInner], [P::HArmInnerFront, P::HArmInnerRear]],
-        LinkageKind::BeamAxle => &[[P::LowerLinkInner, P::UpperLinkInner]],
-    }
-}
-
 /// Points of an axle as a whole that the body may carry.
 const OWN: [Hardpoint; 7] = [
     Hardpoint::TopLinkInner,
@@ -87,7 +67,7 @@ impl Parts<'_, '_> {
             return;
         }
         let mut anchors: Vec<[Point3<f64>; 2]> = Vec::new();
-        for [low, high] in rings(plan.left.linkage) {
+        for [low, high] in plan.left.linkage.spec().frame {
             let (low, high) = (self.in_frame(axle, *low), self.in_frame(axle, *high));
             let corners = match (low, high) {
                 (Some([ll, lr]), Some([hl, hr])) => vec![ll, hl, hr, lr],

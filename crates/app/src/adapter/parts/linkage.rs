@@ -2,9 +2,10 @@
 
 use super::body::into_body;
 use super::{Parts, Posed};
+
 use crate::stage::view::{PartKind, size};
 use nalgebra::Point3;
-use wheelpath_geometry::{Component, Corner, Hardpoint, Link, LinkageKind, Spring, WheelPosition};
+use wheelpath_geometry::{Assembly, Component, Corner, Hardpoint, HubOn, Link, Side, Spring, WheelPosition};
 
 const WISHBONES: [([Hardpoint; 3], Component); 2] = [
     (
@@ -40,6 +41,7 @@ const H_ARM: [Hardpoint; 4] = [
     Hardpoint::HArmOuterFront,
     Hardpoint::HArmOuterRear,
 ];
+const KING_PIN: [Hardpoint; 2] = [Hardpoint::KingPinLower, Hardpoint::KingPinUpper];
 const PIVOTS: [Hardpoint; 2] = [Hardpoint::ArmPivotOutboard, Hardpoint::ArmPivotInboard];
 
 impl Parts<'_, '_> {
@@ -56,7 +58,7 @@ impl Parts<'_, '_> {
         }
         for link in LINKS {
             let (inner, outer) = link.ends();
-            let radius = if corner.linkage == LinkageKind::BeamAxle { size::AXLE_LINK } else { size::ROD };
+            let radius = if corner.linkage.spec().is_beam() { size::AXLE_LINK } else { size::ROD };
             self.rod(posed, [inner, outer], radius);
             if corner.carrier(inner) == Some(Component::Body) {
                 self.mounted(at, posed, &[inner]);
@@ -78,6 +80,11 @@ impl Parts<'_, '_> {
             self.mounted(at, posed, &PIVOTS);
             let legs = [[outboard, wheel_centre], [inboard, wheel_centre]];
             self.brackets(at, posed, Component::Upright, &legs);
+        }
+        if let [Some(a), Some(b)] = KING_PIN.map(|hardpoint| posed.get(hardpoint))
+            && corner.linkage.spec().hub_on == HubOn::Knuckle
+        {
+            self.push(PartKind::Tube { a, b, radius: size::BAR }, posed.assembly, &KING_PIN);
         }
         let brackets = self.strut(corner, posed);
         self.upright(corner, posed, &brackets);
@@ -136,16 +143,32 @@ impl Parts<'_, '_> {
         held
     }
 
+    /// The king pin, and the ends of drag link and track rod on the knuckle that turns about it.
+    fn on_knuckle(&self, posed: &Posed) -> Vec<Point3<f64>> {
+        use Hardpoint as P;
+        let mut joints = posed.all(&KING_PIN);
+        let Some(at) = posed.assembly.wheel() else { return joints };
+        let own = Posed::of(self.solver, self.solved, Assembly::Axle(at.end));
+        joints.extend(own.all(match at.side {
+            Side::Left => &[P::TrackRodLeft, P::DragLinkLeft],
+            Side::Right => &[P::TrackRodRight, P::DragLinkRight],
+        }));
+        joints
+    }
+
     /// The upright with a limb to every point it carries; a trailing arm or a beam axle, which carries
     /// them itself, has only the hub here.
     fn upright(&mut self, corner: &Corner, posed: &Posed, elsewhere: &[Hardpoint]) {
         let carried = |hardpoint: &&Hardpoint| {
-            !matches!(corner.linkage, LinkageKind::BeamAxle | LinkageKind::TrailingArm)
+            corner.linkage.spec().hub_on == HubOn::Upright
                 && corner.carrier(**hardpoint) == Some(Component::Upright)
                 && !elsewhere.contains(hardpoint)
         };
-        let joints =
+        let mut joints: Vec<Point3<f64>> =
             Hardpoint::ALL.iter().filter(carried).filter_map(|&hardpoint| posed.get(hardpoint)).collect();
+        if corner.linkage.spec().hub_on == HubOn::Knuckle {
+            joints = self.on_knuckle(posed);
+        }
         if let Some(wheel) = self.view.wheels.last() {
             self.push_plain(PartKind::Upright {
                 wheel_centre: wheel.centre,

@@ -1,12 +1,13 @@
 //! Wishbones and links: how long, how slanted, beside their likes.
 
 use super::{Measured, Place, share_along};
+use crate::car::Axle;
 use crate::car::hardpoint::{Hardpoint, Hardpoint as P, Link};
 use crate::car::position::{End, Side};
-use crate::car::{Axle, LinkageKind};
 use crate::check::Subject;
 use crate::check::usual::{self, Usual};
 use crate::linkage;
+use crate::linkage::spec::HubOn;
 use nalgebra::Vector3;
 
 /// A wishbone's or H-arm's hinge: front, rear, and a point that it carries outboard.
@@ -72,7 +73,7 @@ impl Place<'_> {
 
     /// Links across the car that are rods of their own.
     fn single_links(&mut self) {
-        if matches!(self.corner.linkage, LinkageKind::BeamAxle | LinkageKind::TrailingArm) {
+        if self.corner.linkage.spec().hub_on != HubOn::Upright {
             return;
         }
         let rods = linkage::links(self.corner.linkage, self.axle.steering.steers());
@@ -88,11 +89,9 @@ impl Place<'_> {
             let rod = b - a;
             let plan =
                 if matches!(link, Link::TieRod | Link::ToeLink) { usual::ROD_PLAN } else { usual::LINK_PLAN };
-            if !matches!(self.corner.linkage, LinkageKind::HArm) || link == Link::UpperLink {
-                self.of_points(plan, rod.x.atan2(rod.y), &[inner, outer]);
-                self.of_points(usual::LINK_SLOPE, rod.z.atan2(rod.y), &[inner, outer]);
-                self.of_points(usual::LINK_LENGTH, rod.norm(), &[inner, outer]);
-            }
+            self.of_points(plan, rod.x.atan2(rod.y), &[inner, outer]);
+            self.of_points(usual::LINK_SLOPE, rod.z.atan2(rod.y), &[inner, outer]);
+            self.of_points(usual::LINK_LENGTH, rod.norm(), &[inner, outer]);
         }
     }
 

@@ -4,6 +4,7 @@
 mod beside_faults;
 mod carried;
 mod compared_sides;
+mod knuckles;
 mod links;
 mod motion;
 mod springs;
@@ -176,12 +177,14 @@ fn measured(car: &Car, moves: [bool; 2]) -> Vec<Measured> {
         for side in Side::BOTH {
             let mut place = Place::of(axle, end, side, &mut all);
             place.upright();
+            place.king_pin();
             place.links();
             place.carried();
             place.springs();
         }
         tyre::measure(axle, end, &mut all);
         twins::measure(axle, end, &mut all);
+        knuckles::steering(axle, end, &mut all);
         links::beam(axle, end, &mut all);
         steered::measure(axle, end, &mut all);
         if moves && let Ok(solver) = AxleSolver::new(car, end) {

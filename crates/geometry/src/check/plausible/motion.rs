@@ -11,6 +11,7 @@ use crate::car::{Car, LinkageKind};
 use crate::change::wheel_number::static_angles;
 use crate::check::Subject;
 use crate::check::usual::{self, Usual};
+use crate::linkage::spec::{AxisBy, HubOn};
 use crate::readings::{AxleValues, WheelValues, reading};
 use std::f64::consts::TAU;
 
@@ -42,65 +43,19 @@ fn axle(at: &Taken, key: &str) -> f64 {
     reading(key).and_then(|reading| at.axle.get(reading)).unwrap_or(f64::NAN)
 }
 
-/// The points of a corner that make its readings, those first that a reading is most likely spoilt by.
-fn suspects(kind: LinkageKind) -> &'static [Hardpoint] {
-    match kind {
-        LinkageKind::DoubleWishbone => &[
-            P::UpperBallJoint,
-            P::LowerBallJoint,
-            P::UpperWishboneFront,
-            P::UpperWishboneRear,
-            P::LowerWishboneFront,
-            P::LowerWishboneRear,
-        ],
-        LinkageKind::Strut => {
-            &[P::StrutTop, P::LowerBallJoint, P::StrutBottom, P::LowerWishboneFront, P::LowerWishboneRear]
-        }
-        LinkageKind::FiveLink => &[
-            P::UpperFrontLinkOuter,
-            P::UpperRearLinkOuter,
-            P::LowerFrontLinkOuter,
-            P::LowerRearLinkOuter,
-            P::UpperFrontLinkInner,
-            P::UpperRearLinkInner,
-            P::LowerFrontLinkInner,
-            P::LowerRearLinkInner,
-        ],
-        LinkageKind::TrailingArm => &[P::ArmPivotOutboard, P::ArmPivotInboard],
-        LinkageKind::HArm => &[
-            P::UpperLinkInner,
-            P::UpperLinkOuter,
-            P::HArmInnerFront,
-            P::HArmInnerRear,
-            P::HArmOuterFront,
-            P::HArmOuterRear,
-        ],
-        LinkageKind::BeamAxle => &[
-            P::LowerLinkInner,
-            P::LowerLinkOuter,
-            P::UpperLinkInner,
-            P::UpperLinkOuter,
-            P::TopLinkInner,
-            P::TopLinkOuter,
-            P::PanhardRodBody,
-            P::PanhardRodAxle,
-            P::WattPivot,
-            P::WattLeverLeft,
-            P::WattLeverRight,
-            P::WattRodLeft,
-            P::WattRodRight,
-        ],
-    }
-}
+/// What steers knuckles.
+const STEERING: [Hardpoint; 5] =
+    [P::TrackRodLeft, P::TrackRodRight, P::DragLinkInner, P::DragLinkLeft, P::DragLinkRight];
 
-/// The same with the rod that steers the wheel or holds its toe before them.
+/// The points of a corner that make its readings, before them the rod that steers the wheel or holds its toe.
 fn with_rod(kind: LinkageKind, steered: bool) -> Vec<Hardpoint> {
     let rod: &[Hardpoint] = match (kind.has_toe_link(), steered) {
+        (false, _) if kind.spec().has_track_rod => &STEERING,
         (false, _) => &[],
         (true, true) => &[P::TieRodInner, P::TieRodOuter],
         (true, false) => &[P::ToeLinkInner, P::ToeLinkOuter],
     };
-    [rod, suspects(kind)].concat()
+    [rod, kind.spec().suspects].concat()
 }
 
 /// Springs and loads of the two axles and of the two sides beside one another.
@@ -178,18 +133,19 @@ impl Motion<'_> {
     fn wheel(&mut self, at: &Taken, side: Side) {
         let corner = self.car.axle(self.end).corner(side);
         let kind = corner.linkage;
-        let points = suspects(kind);
+        let spec = kind.spec();
+        let points = spec.suspects;
         let steered = self.solver.steered();
         let get = |key| wheel(at, side, key);
-        if kind != LinkageKind::TrailingArm && kind != LinkageKind::BeamAxle && kind != LinkageKind::HArm {
+        if spec.axis != AxisBy::None {
             let [caster, trail] =
                 if steered { [usual::CASTER, usual::TRAIL] } else { [usual::REAR_CASTER, usual::REAR_TRAIL] };
-            let [inclination, scrub] = match (steered, kind) {
-                (true, LinkageKind::Strut) => [usual::STRUT_INCLINATION, usual::SCRUB],
+            let [inclination, scrub] = match (steered, spec.axis) {
+                (true, AxisBy::TopMount { .. }) => [usual::STRUT_INCLINATION, usual::SCRUB],
                 (true, _) => [usual::INCLINATION, usual::SCRUB],
                 _ => [usual::REAR_INCLINATION, usual::REAR_SCRUB],
             };
-            let axis = if kind == LinkageKind::FiveLink && !steered {
+            let axis = if spec.axis == AxisBy::Screw && !steered {
                 [
                     "virtual_caster",
                     "virtual_trail",
@@ -213,13 +169,12 @@ impl Motion<'_> {
             self.point(usual::SOLVED_TOE, solved.1, side, &rod);
             self.point(usual::SOLVED_CAMBER, solved.0, side, points);
         }
-        let beam = kind == LinkageKind::BeamAxle;
+        let beam = spec.is_beam();
         if !beam {
             self.point(usual::CAMBER_GAIN, get("camber_gain"), side, points);
             self.point(usual::SCRUB_PER_TRAVEL, get("half_track_gain"), side, points);
         }
-        let recession =
-            if kind == LinkageKind::TrailingArm { usual::ARM_RECESSION } else { usual::RECESSION };
+        let recession = if spec.hub_on == HubOn::Arm { usual::ARM_RECESSION } else { usual::RECESSION };
         self.point(recession, get("recession_gain"), side, points);
         if !beam {
             self.point(usual::CONTACT_SLOPE, get("contact_slope_side"), side, points);
@@ -262,7 +217,7 @@ impl Motion<'_> {
     fn axle(&mut self, at: &Taken) {
         let axle_of = self.car.axle(self.end);
         let beam = axle_of.is_beam();
-        let points = suspects(axle_of.left.linkage);
+        let points = axle_of.left.linkage.spec().suspects;
         let roll = if beam { usual::BEAM_ROLL_CENTRE } else { usual::ROLL_CENTRE };
         let subject = points.first().map_or(Subject::Axle("linkage"), |first| Subject::Hardpoint(*first));
         let side = Some(Side::Left);
@@ -318,7 +273,7 @@ impl Motion<'_> {
         for stop in followed.iter().filter_map(|end| end.as_ref().err()) {
             let side = stop.wheel.map(|wheel| wheel.side);
             let kind = axle_of.corner(side.unwrap_or(Side::Left)).linkage;
-            let points = [suspects(kind), &with_rod(kind, self.solver.steered())].concat();
+            let points = [kind.spec().suspects, &with_rod(kind, self.solver.steered())].concat();
             let subject = points.first().map_or(Subject::Axle("linkage"), |first| Subject::Hardpoint(*first));
             self.add(usual::TRAVEL_REACHED, stop.travel.abs(), side, subject, &points);
         }
@@ -333,7 +288,7 @@ impl Motion<'_> {
             let gains = ends
                 .each_ref()
                 .map(|end| end.as_ref().map_or(f64::NAN, |end| wheel(end, side, "bump_steer")));
-            if kind.has_toe_link() {
+            if kind.spec().can_steer() {
                 self.point(usual::BUMP_STEER_CHANGE, gains[1] - gains[0], side, &rod);
             }
             let Some(stops) = axle_of.corner(side).damper else { continue };
@@ -356,15 +311,18 @@ impl Motion<'_> {
     /// Lock at the stops, which way the wheels go, and what the turn's inner and outer wheel do.
     fn steers(&mut self, start: &Taken) {
         let axle_of = self.car.axle(self.end);
-        if !axle_of.steering.steers() || axle_of.is_beam() {
+        if !self.solver.steered() {
             return;
         }
+        let spec = axle_of.left.linkage.spec();
         let ratio = axle(start, "overall_steering_ratio");
         let key = match axle_of.steering {
             Steering::Rack(_) => "travel_per_turn",
             _ => "ratio",
         };
-        let rods = [[P::TieRodOuter, P::TieRodInner].as_slice(), suspects(axle_of.left.linkage)].concat();
+        let rod: &[Hardpoint] =
+            if spec.has_track_rod { &STEERING } else { &[P::TieRodOuter, P::TieRodInner] };
+        let rods = [rod, spec.suspects].concat();
         self.add(usual::OVERALL_RATIO, ratio, None, Subject::Steering(key), &rods);
         let stops = axle_of.steering.stops();
         let keys = match axle_of.steering {
@@ -387,7 +345,7 @@ impl Motion<'_> {
         let half = 0.5 * stops[1].min(-stops[0]);
         let Ok(at) = self.solver.solve([0.0; 2], half) else { return };
         let at = Taken::at(&at);
-        let subject = Subject::Hardpoint(P::TieRodOuter);
+        let subject = Subject::Hardpoint(rods[0]);
         let percent = axle(&at, "ackermann_percent");
         if self.end == End::Front {
             self.add(usual::ACKERMANN, percent, Some(Side::Left), subject, &rods);

@@ -1,10 +1,10 @@
 //! Dampers, springs and the thickness of parts.
 
 use super::{Place, between};
+use crate::car::Component;
 use crate::car::hardpoint::Hardpoint as P;
 use crate::car::part::Part;
 use crate::car::springing::{Spring, Springing};
-use crate::car::{Component, LinkageKind};
 use crate::check::Subject;
 use crate::check::usual;
 use nalgebra::Vector3;
@@ -20,14 +20,14 @@ impl Place<'_> {
             let line = b - a;
             self.of_points(usual::DAMPER_LENGTH, line.norm(), &eyes);
             self.of_points(usual::DAMPER_LEANS_IN, (-line.y).atan2(line.z), &eyes);
-            let lean = if self.corner.linkage == LinkageKind::BeamAxle || on == Component::Upright {
+            let lean = if self.corner.linkage.spec().is_beam() || on == Component::Upright {
                 usual::DAMPER_LEANS_BACK
             } else {
                 usual::DAMPER_ON_ARM_LEANS_BACK
             };
             self.of_points(lean, (-line.x).atan2(line.z), &eyes);
             self.of_points(usual::DAMPER_AHEAD, a.x, &eyes[..1]);
-            if self.corner.linkage == LinkageKind::BeamAxle {
+            if self.corner.linkage.spec().is_beam() {
                 self.of_points(usual::DAMPER_OUT, a.y, &eyes[..1]);
             }
         }

@@ -1,16 +1,17 @@
 //! Joints on the upright: near the wheel, inboard of it, inside the rim.
 
 use super::{Place, axis_from, off_line};
+use crate::car::Component;
 use crate::car::hardpoint::Hardpoint as P;
-use crate::car::{Component, LinkageKind};
 use crate::check::usual;
+use crate::linkage::spec::{AxisBy, HubOn};
 
 impl Place<'_> {
     pub(super) fn upright(&mut self) {
-        let kind = self.corner.linkage;
-        let on_body = matches!(kind, LinkageKind::TrailingArm | LinkageKind::BeamAxle);
+        let spec = self.corner.linkage.spec();
+        let no_upright = matches!(spec.hub_on, HubOn::Arm | HubOn::Axle);
         for (hardpoint, _) in self.corner.hardpoints.iter() {
-            if self.axle.carrier_at(self.side, hardpoint) != Some(Component::Upright) || on_body {
+            if self.axle.carrier_at(self.side, hardpoint) != Some(Component::Upright) || no_upright {
                 continue;
             }
             let Some(at) = self.at(hardpoint) else { continue };
@@ -35,7 +36,7 @@ impl Place<'_> {
         let lower = self.at(P::LowerBallJoint);
         let upper = self.at(P::UpperBallJoint).or_else(|| self.at(P::StrutTop));
         if let (Some(lower), Some(upper)) = (lower, upper) {
-            let top = if kind == LinkageKind::Strut { P::StrutTop } else { P::UpperBallJoint };
+            let top = if spec.has_strut { P::StrutTop } else { P::UpperBallJoint };
             for rod in [P::TieRodOuter, P::ToeLinkOuter] {
                 if let Some(at) = self.at(rod) {
                     self.of_points(
@@ -49,7 +50,7 @@ impl Place<'_> {
                     self.of_points(usual::ROD_BESIDE_AXIS, beside, &[rod, P::LowerBallJoint, top]);
                 }
             }
-            if kind == LinkageKind::DoubleWishbone {
+            if matches!(spec.axis, AxisBy::Joints { .. }) {
                 self.of_points(usual::BALL_JOINTS_APART, (upper - lower).norm(), &[top, P::LowerBallJoint]);
             }
         }

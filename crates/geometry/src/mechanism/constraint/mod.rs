@@ -13,7 +13,7 @@ pub use height::Height;
 pub use hinge::Hinge;
 pub use slider::Slider;
 
-use super::rows::{Rows, Situation};
+use super::rows::{Frame, Rows, Situation};
 use crate::number::real::Real;
 
 /// One constraint of a mechanism.
@@ -38,6 +38,11 @@ impl<T: Real> Constraint<T> {
             Constraint::BallJoint(_) => 3,
             Constraint::Hinge(_) => 5,
         }
+    }
+
+    /// Whether it is the hinge of one moving body on another.
+    pub(super) fn is_hinge_between_bodies(&self) -> bool {
+        matches!(self, Constraint::Hinge(hinge) if matches!(hinge.joint.seat.frame, Frame::Body(_)))
     }
 
     /// Writes its rows; `None` when there is no room, that is, too many constraints.
