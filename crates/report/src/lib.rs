@@ -25,5 +25,6 @@ pub use drawing::{Anchor, Drawing, LineStyle, Mark, OnPage, Page, Paper};
 pub use number::{Style, significant};
 pub use plate::{Plate, PlateFault};
 pub use table::{Align, Table, WIDEST};
+pub use ticks::Ticks;
 pub use wheelpath_geometry::fixed;
 pub use wrap::{folded, folded_around, folded_help, wrap};

@@ -2,7 +2,7 @@
 
 /// Ticks at round numbers.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Ticks {
+pub struct Ticks {
     /// Distance between two: 1, 2 or 5 times a power of ten.
     pub step: f64,
     /// Decimals that tell them apart.
@@ -11,9 +11,15 @@ pub(crate) struct Ticks {
 
 impl Ticks {
     /// The finest round step with at most that many steps from `low` to `high`.
-    pub fn over(low: f64, high: f64, at_most: usize) -> Ticks {
+    pub(crate) fn over(low: f64, high: f64, at_most: usize) -> Ticks {
         #[expect(clippy::cast_precision_loss, reason = "a handful of ticks")]
         let least = (high - low) / at_most.max(1) as f64;
+        Ticks::at_least(least)
+    }
+
+    /// The finest round step that is not less than this; 1 where that is no positive number.
+    #[must_use]
+    pub fn at_least(least: f64) -> Ticks {
         let power = least.log10().floor();
         let decade = 10_f64.powf(power);
         let step = [1.0, 2.0, 5.0, 10.0].map(|m| m * decade).into_iter().find(|s| *s >= least * (1.0 - 1e-9));
@@ -25,16 +31,17 @@ impl Ticks {
     }
 
     /// The last tick at or below.
-    pub fn floor(&self, value: f64) -> f64 {
+    pub(crate) fn floor(&self, value: f64) -> f64 {
         (value / self.step + 1e-9).floor() * self.step
     }
 
     /// The first tick at or above.
-    pub fn ceil(&self, value: f64) -> f64 {
+    pub(crate) fn ceil(&self, value: f64) -> f64 {
         (value / self.step - 1e-9).ceil() * self.step
     }
 
-    /// All ticks in a range.
+    /// All ticks in a range, rising; a hundred at most.
+    #[must_use]
     pub fn within(&self, low: f64, high: f64) -> Vec<f64> {
         let first = (low / self.step - 1e-9).ceil();
         // An axis has a few dozen ticks at most; the bound keeps a wrong range from running away.

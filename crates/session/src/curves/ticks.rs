@@ -27,21 +27,11 @@ impl Ticks {
             return none;
         }
         let wanted = (span * f64::from(least / room)).max(span / 20.0);
-        let power = wanted.log10().floor();
-        let ten = 10_f64.powf(power);
         // A little closer rather than one lonely mark.
-        let fits = |times: &&f64| *times * ten >= wanted * CLOSER;
-        let times = [1.0, 2.0, 5.0].iter().find(fits).copied().unwrap_or(10.0);
-        let step = times * ten;
-        let power = if times > 5.0 { power + 1.0 } else { power };
-        let first = (low / step - 1e-9).ceil();
-        let at = (0..MOST)
-            .map(|n| (first + f64::from(u32::try_from(n).unwrap_or(0))) * step)
-            .take_while(|at| *at <= high + 1e-9 * span)
-            .collect();
-        // Powers of ten beyond what a display has never come up; then whole numbers do.
-        let decimals = (0..12).find(|n| f64::from(*n) >= -power).unwrap_or(0);
-        Ticks { step, at, decimals: usize::try_from(decimals).unwrap_or(0) }
+        let round = wheelpath_report::Ticks::at_least(wanted * CLOSER);
+        let mut at = round.within(low, high);
+        at.truncate(MOST);
+        Ticks { step: round.step, at, decimals: round.decimals }
     }
 
     /// A mark in writing, with a real minus sign.
