@@ -1,15 +1,46 @@
 //! A car's adjusters, fixed where they stand or free to bring its alignment back: what a change with the links kept
 //! starts from.
 
+use crate::axle::axle_solver::{AxleSolver, place};
 use crate::axle::car_solver::CarSolver;
+use crate::axle::wheel_carrier::Carried;
 use crate::car::hardpoint::Link;
-use crate::car::position::WheelPosition;
+use crate::car::position::{Side, WheelPosition};
 use crate::car::{Alignment, Car, ToeBy};
 use crate::change::assembly::Assembly;
 use crate::corner::align::toe_and_camber;
+use crate::corner::corner_solver::Adjusted;
 use crate::linkage::links::Links;
 use crate::linkage::spec::CamberMoves;
 use nalgebra::Vector3;
+
+impl AxleSolver {
+    /// Where the adjusters of that side came to stand.
+    #[must_use]
+    pub fn adjusted(&self, side: Side) -> Adjusted {
+        match &self.carried {
+            Carried::Independent(corners) => corners[place(side)].adjusted(),
+            Carried::Beam(beam) => {
+                let link = beam.toe_links().map(|links| links[place(side)]);
+                let change = beam.adjusted().iter().find(|(one, _)| Some(*one) == link);
+                Adjusted { toe_link_change: change.map_or(0.0, |(_, by)| *by), camber_adjuster: 0.0 }
+            }
+        }
+    }
+
+    /// The link whose length sets the toe of that wheel, and whose it is: a tie rod or toe link of its corner, or the
+    /// drag link or track rod of an axle. `None` where none does.
+    #[must_use]
+    pub fn toe_link(&self, side: Side) -> Option<(Assembly, Link)> {
+        let end = self.context.end;
+        match &self.carried {
+            Carried::Independent(corners) => {
+                Some((Assembly::Corner(WheelPosition { end, side }), corners[place(side)].toe_link()?))
+            }
+            Carried::Beam(beam) => Some((Assembly::Axle(end), beam.toe_links()?[place(side)])),
+        }
+    }
+}
 
 impl Car {
     /// The same car with every adjuster fixed where `solver`, made of this car, has it: a change with the links kept

@@ -12,10 +12,9 @@ use crate::car::position::{End, Side, WheelPosition};
 use crate::car::springing::BarKind;
 use crate::car::steering::SteerInput;
 use crate::car::{Axle, Car};
-use crate::change::assembly::Assembly;
 use crate::change::changed::Changed;
 use crate::corner::corner_motion::CornerMotion;
-use crate::corner::corner_solver::{Adjusted, CornerSolver, SolvedCorner};
+use crate::corner::corner_solver::{CornerSolver, SolvedCorner};
 use crate::driven::driven_parts::CannotFollow;
 use crate::linkage::design::path_of;
 use crate::mechanism::Pose;
@@ -162,32 +161,6 @@ impl AxleSolver {
     #[must_use]
     pub fn steer_input(&self) -> SteerInput {
         self.axle.steering.input()
-    }
-
-    /// Where the adjusters of that side came to stand.
-    #[must_use]
-    pub fn adjusted(&self, side: Side) -> Adjusted {
-        match &self.carried {
-            Carried::Independent(corners) => corners[place(side)].adjusted(),
-            Carried::Beam(beam) => {
-                let link = beam.toe_links().map(|links| links[place(side)]);
-                let change = beam.adjusted().iter().find(|(one, _)| Some(*one) == link);
-                Adjusted { toe_link_change: change.map_or(0.0, |(_, by)| *by), camber_adjuster: 0.0 }
-            }
-        }
-    }
-
-    /// The link whose length sets the toe of that wheel, and whose it is: a tie rod or toe link of its corner, or the
-    /// drag link or track rod of an axle. `None` where none does.
-    #[must_use]
-    pub fn toe_link(&self, side: Side) -> Option<(Assembly, Link)> {
-        let end = self.context.end;
-        match &self.carried {
-            Carried::Independent(corners) => {
-                Some((Assembly::Corner(WheelPosition { end, side }), corners[place(side)].toe_link()?))
-            }
-            Carried::Beam(beam) => Some((Assembly::Axle(end), beam.toe_links()?[place(side)])),
-        }
     }
 
     /// Front or rear.

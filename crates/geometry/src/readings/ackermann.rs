@@ -155,7 +155,7 @@ readings! {
 
     "ackermann_arm_line", "Ackermann, arm lines at design", Percent,
     sign "100 % = arm lines meet on the rear axle, - = ahead of the front axle",
-    "Wheelbase over the distance behind the front axle at which the lines from steering axis to tie rod's outer end meet the centre plane, in the design pose. A drawing-board rule, not what the wheels do.",
+    "Wheelbase over the distance behind the front axle at which the lines from steering axis to tie rod's (track rod's) outer end meet the centre plane, in the design pose. A drawing-board rule, not what the wheels do.",
     formula "L / x of the arm lines, L wheelbase",
     source "this program's definition",
     absent "the axle is not steered, or about an axis within 5° of horizontal"

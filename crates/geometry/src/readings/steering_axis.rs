@@ -98,18 +98,18 @@ readings! {
 
     "virtual_caster", "Caster angle, virtual axis", Degree,
     sign "+ top leans rearward",
-    "Caster of the axis the upright really turns about when the tie rod's (toe link's) inner end moves and the wheel centre's height is held. It is not the line through the ball joints.",
+    "Caster of the axis the upright really turns about when the tie rod's (toe link's, drag link's) inner end moves and the wheel centre's height is held. It is not the line through the ball joints.",
     formula "atan2(-k_x, k_z), k the instantaneous screw axis for movement of the tie rod's inner end",
     source "screw theory; this program's definition",
-    absent "no tie rod or toe link, or moving it does not turn the wheel here"
+    absent "no tie rod, toe link or drag link, or moving it does not turn the wheel here"
     => or_absent(virtual_axis.map(|(_, k)| (-k.x).atan2(k.z)));
 
     "virtual_steering_axis_inclination", "Steering-axis inclination, virtual axis", Degree,
     sign "+ top leans inboard",
-    "Inclination of the axis the upright really turns about when the tie rod's (toe link's) inner end moves and the wheel centre's height is held.",
+    "Inclination of the axis the upright really turns about when the tie rod's (toe link's, drag link's) inner end moves and the wheel centre's height is held.",
     formula "atan2(-side · k_y, k_z), k the instantaneous screw axis for movement of the tie rod's inner end",
     source "screw theory; this program's definition",
-    absent "no tie rod or toe link, or moving it does not turn the wheel here"
+    absent "no tie rod, toe link or drag link, or moving it does not turn the wheel here"
     => or_absent(virtual_axis.map(|(_, k)| (-side * k.y).atan2(k.z)));
 
     "virtual_scrub_radius", "Scrub radius, virtual axis", Length,
@@ -117,7 +117,7 @@ readings! {
     "Scrub radius to the axis the upright really turns about, wheel-centre height held.",
     formula "(P - G) · o, G on the instantaneous screw axis for movement of the tie rod's inner end",
     source "screw theory; this program's definition",
-    absent "no tie rod or toe link, or moving it does not turn the wheel here, or about an axis within 5° of horizontal"
+    absent "no tie rod, toe link or drag link, or moving it does not turn the wheel here, or about an axis within 5° of horizontal"
     => or_absent(virtual_foot.map(|foot| foot.dot(&wheel.outboard)));
 
     "virtual_trail", "Trail, virtual axis", Length,
@@ -125,6 +125,6 @@ readings! {
     "Trail to the axis the upright really turns about, wheel-centre height held.",
     formula "(G - P) · t, G on the instantaneous screw axis for movement of the tie rod's inner end",
     source "screw theory; this program's definition",
-    absent "no tie rod or toe link, or moving it does not turn the wheel here, or about an axis within 5° of horizontal"
+    absent "no tie rod, toe link or drag link, or moving it does not turn the wheel here, or about an axis within 5° of horizontal"
     => or_absent(virtual_foot.map(|foot| -foot.dot(&wheel.forward)));
 }
