@@ -1,18 +1,18 @@
 //! The car on the road: the body held in a pose, or laid down on its wheels.
 
-use crate::arguments::Format;
+use crate::arguments::on_road::AttitudeArguments;
+use crate::arguments::subcommands::Format;
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::data::{Record, csv, heading, json, length, length_key};
-use crate::failure::Failure;
-use crate::io::Console;
+use crate::console::data::{Record, csv, heading, json, length, length_key};
+use crate::console::failure::Failure;
+use crate::console::pose::{beyond_stops, metres, pose_record};
+use crate::console::steer::steer_in_words;
+use crate::console::streams::Console;
 use crate::on_road::{BODY_SIGNS, Hanging, WheelTable, body_in_words, body_record, put, put_gap};
-use crate::on_road_arguments::AttitudeArguments;
 use crate::opened_car::ready;
-use crate::pose::{beyond_stops, metres, pose_record};
 use crate::readings::toe_in_tables_only;
 use crate::readings::{axle_record, wheel_record};
-use crate::steer::steer_in_words;
 use serde_json::Value;
 use wheelpath_geometry::{
     BodyPose, Car, End, Ground, LengthUnit, Resting, RoadSolver, SolvedCar, Standing, Support, Unit,

@@ -2,9 +2,9 @@
 //! with both in them.
 
 use crate::beside_car::Proposed;
-use crate::data::Record;
-use crate::failure::{Complaint, Failure};
-use crate::io::Console;
+use crate::console::data::Record;
+use crate::console::failure::{Complaint, Failure};
+use crate::console::streams::Console;
 use serde_json::Value;
 use std::collections::{HashMap, VecDeque};
 use wheelpath_report::Table;
@@ -183,7 +183,7 @@ fn joined(before: Option<&Record>, after: Option<&Record>, same: &[&str], nested
 #[cfg(test)]
 mod tests {
     use super::BeforeAfter;
-    use crate::data::{Record, csv};
+    use crate::console::data::{Record, csv};
     use serde_json::json;
 
     fn record(value: &serde_json::Value) -> Record {

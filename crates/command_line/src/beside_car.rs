@@ -1,7 +1,7 @@
 //! What stands beside a car: its limits, brackets and proposals, in the folder of its name.
 
-use crate::failure::{Complaint, Failure};
-use crate::io::Console;
+use crate::console::failure::{Complaint, Failure};
+use crate::console::streams::Console;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{LoadError, ProposalFile, load_limits, load_proposal, nearest};
 use wheelpath_geometry::{

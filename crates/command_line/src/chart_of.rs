@@ -1,7 +1,7 @@
 //! Curves of an axle as text charts.
 
 use crate::before_after::BeforeAfter;
-use crate::steer::unit_of;
+use crate::console::steer::unit_of;
 use wheelpath_geometry::{
     AxlePose, Car, CarSolver, End, Reading, Scope, Side, SteerInput, SweepPoint, Travelling, Unit,
     over_steer, over_travel, reading, spaced,

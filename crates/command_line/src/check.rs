@@ -1,9 +1,9 @@
 //! Looks a car over: faults, warnings, and how far each wheel can go.
 
-use crate::arguments::{CheckArguments, Format};
-use crate::data::{Record, csv, csv_of, heading, json};
-use crate::failure::Failure;
-use crate::io::Console;
+use crate::arguments::subcommands::{CheckArguments, Format};
+use crate::console::data::{Record, csv, csv_of, heading, json};
+use crate::console::failure::Failure;
+use crate::console::streams::Console;
 use crate::opened_car::opened;
 use crate::reach::{Reach, reach_table};
 use serde_json::Value;

@@ -1,13 +1,13 @@
 //! A car beside what proposals make of it, or beside another car: readings and limits before and after.
 
-use crate::arguments::{CompareArguments, Format};
+use crate::arguments::subcommands::{CompareArguments, Format};
 use crate::beside_car::{Proposed, combined, limits as limits_of, made, proposal};
-use crate::data::{Record, csv, heading, json, number, quantity};
-use crate::failure::Failure;
-use crate::io::Console;
+use crate::console::data::{Record, csv, heading, json, number, quantity};
+use crate::console::failure::Failure;
+use crate::console::pose::{pose_in_words, pose_record};
+use crate::console::streams::Console;
 use crate::limits::{code_of, name_on, record as limit_record, unit_key, word};
 use crate::opened_car::ready;
-use crate::pose::{pose_in_words, pose_record};
 use serde_json::Value;
 use std::path::Path;
 use wheelpath_geometry::{

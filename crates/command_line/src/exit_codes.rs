@@ -1,6 +1,6 @@
 //! Which exit code each subcommand ends with, for scripts.
 
-use crate::data::Record;
+use crate::console::data::Record;
 use serde_json::Value;
 use wheelpath_report::{Align, Table, wrap};
 

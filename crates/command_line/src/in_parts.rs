@@ -1,6 +1,6 @@
 //! Long lists of poses, solved in parts side by side and handed over in order.
 
-use crate::failure::Failure;
+use crate::console::failure::Failure;
 use std::ops::Range;
 use std::panic::resume_unwind;
 use std::sync::mpsc::sync_channel;
@@ -57,7 +57,7 @@ pub(crate) fn in_parts<T: Send>(
 #[cfg(test)]
 mod tests {
     use super::{PART, in_parts};
-    use crate::failure::Failure;
+    use crate::console::failure::Failure;
     use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 
     #[test]

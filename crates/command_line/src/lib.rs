@@ -11,66 +11,41 @@ mod attitude;
 mod before_after;
 mod beside_car;
 mod bracket;
-mod bracket_asked;
 mod chart_of;
 mod check;
 mod clearances;
-mod clearances_in_words;
 mod compare;
+mod console;
 mod cornering;
-mod cornering_estimate;
-mod data;
 mod exit_codes;
-mod failure;
 mod front;
 mod import;
-mod import_proposal;
 mod in_parts;
-mod inches;
-mod io;
 mod limits;
 mod new;
-mod new_arguments;
 mod on_road;
-mod on_road_arguments;
 mod open;
 mod opened_car;
 mod picture;
 mod points;
-mod points_arguments;
-mod points_rows;
-mod pose;
 mod poses_file;
-mod proposal_arguments;
 mod reach;
 mod readings;
 mod rows_out;
 mod schema;
-mod schema_before_after;
-mod schema_clearances;
-mod schema_on_changes;
-mod schema_on_road;
 mod sensitivity;
 mod span;
-mod steer;
 mod stop_values;
 mod sweep;
-mod sweep_arguments;
-mod sweep_held;
-mod sweep_poses;
-mod sweep_rows;
-mod sweep_table;
-mod sweep_tally;
 mod turn;
-mod vocabulary;
 
 pub use front::{Frontend, NoPicture, NoWindow, Overlays, PictureRequest, Sheet, View, WithoutWindow};
 
-use arguments::{Arguments, Command};
+use arguments::subcommands::{Arguments, Command};
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{CommandFactory, FromArgMatches};
-use failure::Failure;
-use io::Console;
+use console::failure::Failure;
+use console::streams::Console;
 use std::ffi::OsString;
 use std::io::Write;
 use wheelpath_geometry::shown_name;
@@ -85,8 +60,9 @@ pub fn run(
     front: &dyn Frontend,
 ) -> u8 {
     let mut io = Console::new(out, err);
-    let mut command = inches::with_twins(Arguments::command());
-    let (words, given) = inches::in_millimetres(&command, words.into_iter().map(Into::into).collect());
+    let mut command = console::inches::with_twins(Arguments::command());
+    let (words, given) =
+        console::inches::in_millimetres(&command, words.into_iter().map(Into::into).collect());
     let twice = given.twice();
     io.name_as_given(given);
     io.keep_whole(words.iter().skip(1));
@@ -107,8 +83,10 @@ pub fn run(
         Err(error) => {
             // The same mistake again, with words in which nothing acts on a terminal.
             let shown = words.iter().map(|word| shown_name(&word.to_string_lossy()).into_owned());
-            let error =
-                inches::with_twins(Arguments::command()).try_get_matches_from(shown).err().unwrap_or(error);
+            let error = console::inches::with_twins(Arguments::command())
+                .try_get_matches_from(shown)
+                .err()
+                .unwrap_or(error);
             io.complain(&with_plain_tip(&error)).map(|()| 2)
         }
     };
@@ -123,7 +101,7 @@ pub fn run(
 fn with_plain_tip(error: &clap::Error) -> String {
     let text = error.render().to_string();
     let Some(ContextValue::String(tip)) = error.get(ContextKind::SuggestedArg) else { return text };
-    match inches::option_with_twin(&Arguments::command(), tip) {
+    match console::inches::option_with_twin(&Arguments::command(), tip) {
         Some(option) => {
             text.replace(&format!("{tip} <IN>"), &format!("{option} <MM>")).replace(tip.as_str(), &option)
         }

@@ -1,14 +1,14 @@
 //! Whether a car, or a car with proposals made, keeps its limits.
 
-use crate::arguments::{Format, LimitsArguments};
+use crate::arguments::subcommands::{Format, LimitsArguments};
 use crate::beside_car::{combined, limits as limits_of};
 use crate::clearances::put_part;
-use crate::data::{Record, csv, heading, json, quantity};
-use crate::failure::Failure;
-use crate::io::Console;
+use crate::console::data::{Record, csv, heading, json, quantity};
+use crate::console::failure::Failure;
+use crate::console::pose::pose_record;
+use crate::console::steer::steer_in_words;
+use crate::console::streams::Console;
 use crate::opened_car::ready;
-use crate::pose::pose_record;
-use crate::steer::steer_in_words;
 use serde_json::Value;
 use wheelpath_geometry::{
     BarKind, Car, CarPose, End, LengthUnit, Limited, Requirement, Side, Unit, WheelPosition,

@@ -1,8 +1,8 @@
 //! Writes a new car file for chosen linkages: commented, and complete but for its numbers.
 
-use crate::failure::Failure;
-use crate::io::Console;
-use crate::new_arguments::NewArguments;
+use crate::arguments::new::NewArguments;
+use crate::console::failure::Failure;
+use crate::console::streams::Console;
 use wheelpath_car_file::{Axes, FILL_IN, FileSnapshot, NewCar, NewSteering, SaveError, put};
 use wheelpath_geometry::LengthUnit;
 

@@ -1,6 +1,6 @@
 //! What `attitude`, `cornering` and `turn` say alike.
 
-use crate::data::{Record, length, length_key, number, quantity};
+use crate::console::data::{Record, length, length_key, number, quantity};
 use serde_json::Value;
 use wheelpath_geometry::{BodyPose, Holding, LengthUnit, RoadContact, Standing, Unit, WheelPosition};
 use wheelpath_report::{Align, Style, Table};

@@ -1,9 +1,9 @@
 //! The window; where there can be none, the car's readings and curves in the terminal.
 
 use crate::chart_of;
-use crate::failure::Failure;
+use crate::console::failure::Failure;
+use crate::console::streams::Console;
 use crate::front::Frontend;
-use crate::io::Console;
 use crate::opened_car::opened;
 use crate::readings::tables;
 use std::path::Path;

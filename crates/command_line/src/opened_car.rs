@@ -1,7 +1,7 @@
 //! The car a command is about, opened and made ready to solve.
 
-use crate::failure::Failure;
-use crate::io::Console;
+use crate::console::failure::Failure;
+use crate::console::streams::Console;
 use std::path::Path;
 use wheelpath_car_file::LoadError;
 use wheelpath_geometry::{CarSolver, shown_name};

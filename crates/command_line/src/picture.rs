@@ -1,9 +1,9 @@
 //! A picture of the car, drawn by whoever can draw.
 
-use crate::arguments::PictureArguments;
-use crate::failure::Failure;
+use crate::arguments::subcommands::PictureArguments;
+use crate::console::failure::Failure;
+use crate::console::streams::Console;
 use crate::front::{Frontend, PictureRequest};
-use crate::io::Console;
 use crate::opened_car::ready;
 use wheelpath_geometry::shown_name;
 

@@ -1,7 +1,7 @@
 //! Poses from a table in a file, or from standard input.
 
-use crate::failure::{Complaint, Failure};
-use crate::steer::{steering_of, wrong_word};
+use crate::console::failure::{Complaint, Failure};
+use crate::console::steer::{steering_of, wrong_word};
 use std::io::Read;
 use std::path::Path;
 use wheelpath_car_file::{PoseColumn, PoseQuantity, PoseTable, parse_poses, system_words};

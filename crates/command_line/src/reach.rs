@@ -1,7 +1,7 @@
 //! How far each wheel and each axle can go, for `check`.
 
-use crate::data::{Record, length, length_key, quantity};
-use crate::steer::{steer_key, unit_of};
+use crate::console::data::{Record, length, length_key, quantity};
+use crate::console::steer::{steer_key, unit_of};
 use serde_json::Value;
 use wheelpath_geometry::{
     AxleSolver, Car, CarSolver, End, EndedBy, FURTHEST, LengthUnit, ReachEnd, SteerInput, Stop, Travelling,

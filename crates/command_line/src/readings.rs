@@ -1,13 +1,13 @@
 //! All readings at one pose.
 
-use crate::arguments::{Format, ReadingsArguments};
+use crate::arguments::subcommands::{Format, ReadingsArguments};
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::data::{Record, csv, heading, json, key_of, value_of};
-use crate::failure::Failure;
-use crate::io::Console;
+use crate::console::data::{Record, csv, heading, json, key_of, value_of};
+use crate::console::failure::Failure;
+use crate::console::pose::{Solved, pose_in_words, pose_record};
+use crate::console::streams::Console;
 use crate::opened_car::ready;
-use crate::pose::{Solved, pose_in_words, pose_record};
 use serde_json::Value;
 use wheelpath_geometry::{
     Car, End, LengthUnit, Side, SolvedCar, WheelPosition, axle_readings, wheel_readings,

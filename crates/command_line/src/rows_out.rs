@@ -1,7 +1,7 @@
 //! Rows for programs, written as they come: CSV, or JSON with a row a line.
 
-use crate::data::{Record, csv_text, csv_writer, json, put_json, text_of};
-use crate::failure::Failure;
+use crate::console::data::{Record, csv_text, csv_writer, json, put_json, text_of};
+use crate::console::failure::Failure;
 use serde::ser::{Serialize, SerializeMap, Serializer};
 
 /// The keys of rows: those of the pose, then those of the car as it is, then those with proposals made,
@@ -189,7 +189,7 @@ impl Serialize for JsonRow<'_> {
 #[cfg(test)]
 mod tests {
     use super::{Cell, Columns, Row};
-    use crate::data::heading;
+    use crate::console::data::heading;
     use serde_json::{Value, json};
 
     fn keys(words: &[&str]) -> Vec<String> {

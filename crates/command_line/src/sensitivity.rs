@@ -1,13 +1,13 @@
 //! Which numbers of the car move a reading most.
 
-use crate::arguments::{Format, MovedOn, SensitivityArguments};
+use crate::arguments::subcommands::{Format, MovedOn, SensitivityArguments};
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::data::{Record, csv, heading, json, key_of, number, value_of};
-use crate::failure::{Complaint, Failure};
-use crate::io::Console;
+use crate::console::data::{Record, csv, heading, json, key_of, number, value_of};
+use crate::console::failure::{Complaint, Failure};
+use crate::console::pose::{Solved, pose_in_words, pose_record};
+use crate::console::streams::Console;
 use crate::opened_car::ready;
-use crate::pose::{Solved, pose_in_words, pose_record};
 use serde_json::Value;
 use wheelpath_geometry::{
     Axis, AxleSolver, ChangedOn, LengthUnit, Links, Parameter, Reading, ScalarParameter, Scope, Side,

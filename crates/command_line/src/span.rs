@@ -1,8 +1,8 @@
 //! A number of the command line that is held, or that runs: `10`, `-30,-10,0` or `-30:30`.
 
-use crate::data::decimal;
-use crate::failure::Failure;
-use crate::pose::finite;
+use crate::console::data::decimal;
+use crate::console::failure::Failure;
+use crate::console::pose::finite;
 use wheelpath_geometry::spaced;
 
 /// What a word says of one quantity, in the unit of the word.

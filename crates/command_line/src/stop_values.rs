@@ -1,8 +1,8 @@
 //! Why a pose of a list is not reached, and the stops that it goes beyond, for programs.
 
-use crate::data::length_key;
+use crate::console::data::length_key;
+use crate::console::steer::{steer_key, unit_of};
 use crate::rows_out::Cell;
-use crate::steer::{steer_key, unit_of};
 use wheelpath_geometry::{Exceeded, LengthUnit, SteerInput, Stop, StopKind, Unit};
 
 /// The word of a kind of limit in data.

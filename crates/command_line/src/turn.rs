@@ -1,16 +1,16 @@
 //! The car in a slow turn: its centre, the path of each tyre, and how the body rises and falls.
 
-use crate::arguments::Format;
+use crate::arguments::on_road::TurnArguments;
+use crate::arguments::subcommands::Format;
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::data::{Record, csv, heading, json, length, length_key, quantity};
-use crate::failure::{Complaint, Failure};
-use crate::io::Console;
+use crate::console::data::{Record, csv, heading, json, length, length_key, quantity};
+use crate::console::failure::{Complaint, Failure};
+use crate::console::pose::beyond_stops;
+use crate::console::steer::{put_steer, steer_in_words, steering_of};
+use crate::console::streams::Console;
 use crate::on_road::{WheelTable, put};
-use crate::on_road_arguments::TurnArguments;
 use crate::opened_car::ready;
-use crate::pose::beyond_stops;
-use crate::steer::{put_steer, steer_in_words, steering_of};
 use serde_json::Value;
 use wheelpath_geometry::{
     Car, CentreBy, End, HeldBy, LengthUnit, Lock, NoTurnCentre, RoadSolver, SteerRise, Turn, TurningWheel,

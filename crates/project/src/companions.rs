@@ -94,7 +94,11 @@ impl Companions {
     fn of_demo_car(car: &LoadedCar) -> Companions {
         let mut all = Companions { limits: limits(car), brackets: brackets(car), ..Companions::default() };
         for file in proposal_names(car) {
-            if let Some(read) = file_beside(car, &file).map(|(text, name)| parse_proposal(text, &name)) {
+            if let Some(read) = car
+                .demo_word()
+                .and_then(|word| file_beside(word, &file))
+                .map(|(text, name)| parse_proposal(text, &name))
+            {
                 all.proposals.push(ListedProposal { file, path: None, read });
             }
         }
@@ -129,7 +133,10 @@ fn beside<T>(
 ) -> Option<Result<T, LoadError>> {
     match car.folder() {
         Some(CompanionFolder { folder, .. }) => read_with_snapshot(&folder.join(name), parse).read,
-        None => file_beside(car, name.trim_end_matches(".ron")).map(|(text, file)| parse(text, &file)),
+        None => {
+            let found = file_beside(car.demo_word()?, name.trim_end_matches(".ron"));
+            found.map(|(text, file)| parse(text, &file))
+        }
     }
 }
 
@@ -156,9 +163,13 @@ pub fn proposal(car: &LoadedCar, name: &str) -> Option<Result<ProposalFile, Load
 pub fn proposal_names(car: &LoadedCar) -> Vec<String> {
     match car.folder() {
         Some(CompanionFolder { folder, .. }) => proposals_in(&folder),
-        None => {
-            names_beside(car).into_iter().filter(|name| may_be_proposal(name)).map(str::to_owned).collect()
-        }
+        None => car
+            .demo_word()
+            .map_or_else(Vec::new, names_beside)
+            .into_iter()
+            .filter(|name| may_be_proposal(name))
+            .map(str::to_owned)
+            .collect(),
     }
 }
 

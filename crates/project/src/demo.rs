@@ -1,7 +1,5 @@
 //! The demo cars and what stands beside them, inside the executable, so that it works from anywhere.
 
-use crate::loaded_car::LoadedCar;
-use std::path::Path;
 use wheelpath_car_file::{LoadError, parse};
 use wheelpath_geometry::Car;
 
@@ -25,14 +23,6 @@ const COMPANIONS: [(&str, &str, &str); 5] = [
     ("hazel", "right-rear-link-longer", include_str!("../../../demo-cars/hazel/right-rear-link-longer.ron")),
 ];
 
-/// The demo car that opens where none is named.
-///
-/// # Errors
-/// The demo car has a fault; a test sees to it that it has none.
-pub fn demo_car() -> Result<LoadedCar, LoadError> {
-    Ok(LoadedCar { loaded: parse(ALDER, "demo-cars/alder.ron")?, path: None })
-}
-
 /// The demo cars as they were built: nobody measured a number of theirs.
 ///
 /// # Errors
@@ -47,39 +37,29 @@ pub fn demo_car_words() -> [&'static str; 4] {
     CARS.map(|(word, _)| word)
 }
 
-/// The names without ending of what stands beside a demo car inside the executable, sorted.
-pub(crate) fn names_beside(car: &LoadedCar) -> Vec<&'static str> {
-    let Some(stem) = stem(car) else { return Vec::new() };
+/// The names without ending of what stands beside the demo car of this word, sorted.
+pub(crate) fn names_beside(word: &str) -> Vec<&'static str> {
     let mut names: Vec<_> =
-        COMPANIONS.iter().filter(|(of, ..)| *of == stem).map(|(_, name, _)| *name).collect();
+        COMPANIONS.iter().filter(|(of, ..)| *of == word).map(|(_, name, _)| *name).collect();
     names.sort_unstable();
     names
 }
 
-/// A file of this name beside a demo car inside the executable: its text, and its name in messages.
-pub(crate) fn file_beside(car: &LoadedCar, name: &str) -> Option<(&'static str, String)> {
-    let stem = stem(car)?;
-    let (of, one, text) = COMPANIONS.into_iter().find(|(of, one, _)| *of == stem && *one == name)?;
+/// A file of this name beside the demo car of this word: its text, and its name in messages.
+pub(crate) fn file_beside(word: &str, name: &str) -> Option<(&'static str, String)> {
+    let (of, one, text) = COMPANIONS.into_iter().find(|(of, one, _)| *of == word && *one == name)?;
     Some((text, format!("demo-cars/{of}/{one}.ron")))
-}
-
-/// The demo car's word; `None` for a car that has a file.
-fn stem(car: &LoadedCar) -> Option<&str> {
-    if car.path.is_some() {
-        return None;
-    }
-    Path::new(car.loaded.document.file()).file_stem()?.to_str()
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{CARS, COMPANIONS, demo_car, demo_cars};
+    use super::{CARS, COMPANIONS, demo_cars};
     use std::collections::BTreeSet;
     use std::path::Path;
 
     #[test]
     fn the_executable_holds_every_demo_car_and_all_that_stands_beside_them() {
-        assert_eq!(demo_car().unwrap().loaded.car.name, "Alder");
+        assert_eq!(crate::demo_car().unwrap().loaded.car.name, "Alder");
         assert_eq!(demo_cars().unwrap().len(), CARS.len());
         let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-cars");
         let stems = |folder: &Path| -> BTreeSet<String> {

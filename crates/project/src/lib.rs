@@ -21,9 +21,9 @@ pub use companions::{
     proposals_in, read_with_snapshot,
 };
 pub use conflict::{Answer, Conflict, FileRole, PutRefusal, ago, put_seen};
-pub use demo::{ALDER, demo_car, demo_car_words, demo_cars};
+pub use demo::{ALDER, demo_car_words, demo_cars};
 pub use file_versions::{ChangedFile, FileVersions, real_place};
-pub use loaded_car::{LoadedCar, OtherMeaning, what_was_meant};
+pub use loaded_car::{LoadedCar, OtherMeaning, demo_car, what_was_meant};
 pub use recents::{Recent, Recents};
 pub use state_folder::state_folder;
 pub use unsaved::{UnsavedChanges, free_path};

@@ -1,7 +1,7 @@
 //! A car with where it came from: a file, or a demo car inside the executable.
 
 use crate::companion_folder::CompanionFolder;
-use crate::demo::CARS;
+use crate::demo::{ALDER, CARS};
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{LoadError, Loaded, load, nearest, parse};
 use wheelpath_geometry::{LengthUnit, shown_name};
@@ -49,11 +49,27 @@ impl LoadedCar {
         self.loaded.document.units()
     }
 
+    /// The word for the demo car that it is; `None` for a car that has a file.
+    pub(crate) fn demo_word(&self) -> Option<&str> {
+        if self.path.is_some() {
+            return None;
+        }
+        Path::new(self.loaded.document.file()).file_stem()?.to_str()
+    }
+
     /// Where the files beside it stand; `None` for a demo car inside the executable.
     #[must_use]
     pub fn folder(&self) -> Option<CompanionFolder> {
         self.path.as_deref().map(CompanionFolder::of)
     }
+}
+
+/// The demo car that opens where none is named.
+///
+/// # Errors
+/// The demo car has a fault; a test sees to it that it has none.
+pub fn demo_car() -> Result<LoadedCar, LoadError> {
+    Ok(LoadedCar { loaded: parse(ALDER, "demo-cars/alder.ron")?, path: None })
 }
 
 /// What to do where a car cannot be read from a path: the file or the demo car that was meant, as far as one is alike.

@@ -2,8 +2,8 @@
 
 mod svg;
 
-use crate::table::WIDEST;
 use crate::ticks::Ticks;
+use crate::wrap::WIDEST;
 use crate::wrap::wrap;
 use wheelpath_geometry::fixed;
 

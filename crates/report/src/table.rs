@@ -1,12 +1,9 @@
 //! Tables in a terminal.
 
-use crate::wrap::wrap;
+use crate::wrap::{WIDEST, wrap};
 use std::borrow::Cow;
 use std::collections::{HashMap, VecDeque};
 use wheelpath_geometry::shown_name;
-
-/// The widest line of a table, and of what else is printed for people.
-pub const WIDEST: usize = 100;
 
 /// To which side the cells of a column are put.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -374,7 +371,7 @@ Limit     worst  where
         let mut table = Table::with_columns(heads);
         table.row(std::iter::once("10.0".to_owned()).chain((1..=20).map(|n| n.to_string())).collect());
         let text = table.text();
-        assert!(text.lines().all(|line| line.chars().count() <= super::WIDEST), "{text}");
+        assert!(text.lines().all(|line| line.chars().count() <= crate::wrap::WIDEST), "{text}");
         assert_eq!(text.lines().filter(|line| line.starts_with("10.0 ")).count(), 3, "{text}");
         for n in 1..=20 {
             assert_eq!(text.matches(&format!("Reading{n:02}")).count(), 1, "{n} in\n{text}");

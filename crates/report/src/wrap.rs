@@ -1,6 +1,7 @@
 //! Lines broken between words.
 
-use crate::table::WIDEST;
+/// The widest line of a table, and of what else is printed for people.
+pub const WIDEST: usize = 100;
 
 /// The text broken into lines of at most `width` characters where a word ends; lines after the
 /// first start with `indent`. A longer word stands alone on its line.

@@ -1,0 +1,226 @@
+//! The estimate of a car's roll, with all that goes into it.
+
+use crate::before_after::BeforeAfter;
+use crate::console::data::{Record, length, length_key};
+use crate::on_road::put;
+use serde_json::Value;
+use wheelpath_geometry::{
+    AxleEstimate, Car, End, Estimate, FARTHEST_TOLD, GRAVITY, LEFT_OUT, LengthUnit, NEARLY_PARALLEL,
+    RollModelInputs, Unit,
+};
+use wheelpath_report::{Align, Table, fixed, wrap};
+
+/// Newton metres per radian in newton metres per degree.
+fn per_degree(stiffness: f64) -> f64 {
+    stiffness.to_radians()
+}
+
+fn percent(share: f64) -> f64 {
+    share * Unit::Percent.data_factor(LengthUnit::Millimetre)
+}
+
+/// One number of an axle, in the unit shown.
+struct OfAxle {
+    key: &'static str,
+    label: &'static str,
+    unit: &'static str,
+    decimals: usize,
+    value: fn(&RollModelInputs, &AxleEstimate) -> f64,
+}
+
+const fn of_axle(
+    key: &'static str,
+    label: &'static str,
+    unit: &'static str,
+    decimals: usize,
+    value: fn(&RollModelInputs, &AxleEstimate) -> f64,
+) -> OfAxle {
+    OfAxle { key, label, unit, decimals, value }
+}
+
+/// What each axle brings, and what it does, in the order shown; lengths stand apart.
+const OF_AXLE: [OfAxle; 10] = [
+    of_axle("heave_stiffness_n_per_mm", "Springs, both wheels up", "N/mm", 2, |from, _| {
+        from.stiffness.heave / 1e3
+    }),
+    of_axle(
+        "roll_stiffness_of_springs_nm_per_deg",
+        "Roll stiffness of the springs",
+        "N·m/°",
+        0,
+        |from, _| per_degree(from.stiffness.roll_of_springs),
+    ),
+    of_axle(
+        "roll_stiffness_of_bar_nm_per_deg",
+        "Roll stiffness of the anti-roll bar",
+        "N·m/°",
+        0,
+        |from, _| per_degree(from.stiffness.roll_of_bar),
+    ),
+    of_axle("heave_by_roll_n_per_deg", "Load lost as the left side rolls up", "N/°", 1, |from, _| {
+        per_degree(from.stiffness.heave_by_roll)
+    }),
+    of_axle("roll_stiffness_nm_per_deg", "Roll stiffness", "N·m/°", 0, |_, axle| {
+        per_degree(axle.roll_stiffness)
+    }),
+    of_axle("roll_stiffness_share_percent", "Roll-stiffness distribution", "%", 1, |_, axle| {
+        percent(axle.roll_stiffness_share)
+    }),
+    of_axle(
+        "transfer_by_links_n_per_g",
+        "Geometric load transfer, to the outer wheel",
+        "N per g",
+        0,
+        |_, axle| axle.transfer_by_links * GRAVITY,
+    ),
+    of_axle(
+        "transfer_by_springs_n_per_g",
+        "Elastic load transfer, to the outer wheel",
+        "N per g",
+        0,
+        |_, axle| axle.transfer_by_springs * GRAVITY,
+    ),
+    of_axle("transfer_longitudinal_n_per_g", "Load gained per g longitudinal", "N per g", 0, |_, axle| {
+        axle.transfer_longitudinal * GRAVITY
+    }),
+    of_axle("carried_percent", "Of that the links carry past the springs", "%", 1, |_, axle| {
+        axle.carried.map_or(f64::NAN, percent)
+    }),
+];
+
+/// What a number that data has in this unit is multiplied by to be said in the system of these lengths, and
+/// the unit it then has.
+fn said_in(unit: &str, lengths: LengthUnit) -> (f64, String) {
+    let ((force, newton), (moment, newton_metre)) = (lengths.force_unit(), lengths.moment_unit());
+    let rate = Unit::SpringRate;
+    if unit == rate.data_symbol(lengths) {
+        (rate.shown(1.0, lengths) / rate.data_factor(lengths), rate.symbol(lengths).to_owned())
+    } else if let Some(rest) = unit.strip_prefix("N·m") {
+        (moment, format!("{newton_metre}{rest}"))
+    } else if let Some(rest) = unit.strip_prefix('N') {
+        (force, format!("{newton}{rest}"))
+    } else {
+        (1.0, unit.to_owned())
+    }
+}
+
+/// The estimate for people, before and after proposals where there are any.
+pub(crate) fn estimate_in_words(
+    estimates: &BeforeAfter<(&Estimate, &Car)>,
+    braking: bool,
+    lengths: LengthUnit,
+) -> String {
+    let lead = ["before: ", "after: "];
+    let mut text = estimates.map(|(one, car)| masses_in_words(one, car, lengths)).words(lead);
+    text += &estimates.map(|(one, _)| axle_table(one, lengths)).table(1).text();
+    let far = |axle: &RollModelInputs| axle.roll_centre_height.abs() > FARTHEST_TOLD;
+    if estimates.iter().any(|(one, _)| one.from.axles.iter().any(far)) {
+        text +=
+            &wrap(&format!("— {NEARLY_PARALLEL}: Roll-centre height, and the roll depends on it"), 96, "  ");
+        text.push('\n');
+    }
+    text += &estimates.map(|(one, _)| lean_in_words(one, braking, lengths)).words(lead);
+    text += &wrap(&format!("Left out: {}.", LEFT_OUT.join("; ")), 96, "  ");
+    text.push('\n');
+    text
+}
+
+fn axle_table(estimate: &Estimate, lengths: LengthUnit) -> Table {
+    let from = &estimate.from;
+    let mut table = Table::new(&[
+        ("What the estimate stands on, and gives", Align::Left),
+        ("front", Align::Right),
+        ("rear", Align::Right),
+        ("", Align::Left),
+    ]);
+    for (name, of) in [
+        ("Roll-centre height", (|axle| axle.roll_centre_height) as fn(&RollModelInputs) -> f64),
+        ("Track at the contacts", |axle| axle.stiffness.track),
+    ] {
+        let mut row = vec![format!("  {name}")];
+        // A roll centre that lies far away is no height to a person; the estimate counts with it as it is.
+        let told = |length: f64| if length.abs() > FARTHEST_TOLD { f64::NAN } else { length };
+        row.extend(from.axles.iter().map(|axle| Unit::Length.write_number(told(of(axle)), lengths)));
+        row.push(Unit::Length.symbol(lengths).to_owned());
+        table.row(row);
+    }
+    for one in &OF_AXLE {
+        let values = from.axles.iter().zip(&estimate.axles).map(|(from, axle)| (one.value)(from, axle));
+        let mut row = vec![format!("  {}", one.label)];
+        let (factor, unit) = said_in(one.unit, lengths);
+        row.extend(values.map(|value| fixed(value * factor, one.decimals)));
+        row.push(unit);
+        table.row(row);
+    }
+    table
+}
+
+fn masses_in_words(estimate: &Estimate, car: &Car, lengths: LengthUnit) -> String {
+    let length = |metres: f64| Unit::Length.write(metres, lengths);
+    let (from, (mass, kilogram)) = (&estimate.from, lengths.mass_unit());
+    let mut text = format!(
+        "Mass {} {kilogram}, {} % of it on the front wheels, centre of gravity {} over the road, wheelbase {}\n",
+        fixed(from.mass * mass, 0),
+        fixed(percent(from.weight_share_front), 1),
+        length(from.centre_of_gravity_height),
+        length(from.wheelbase)
+    );
+    if let Some([left, cross]) = car.left_and_cross_share() {
+        text += &format!(
+            "Left weight {} %, cross weight {} % (right front and left rear)\n",
+            fixed(percent(left), 1),
+            fixed(percent(cross), 1)
+        );
+    }
+    text
+}
+
+fn lean_in_words(estimate: &Estimate, braking: bool, lengths: LengthUnit) -> String {
+    let length = |metres: f64| Unit::Length.write(metres, lengths);
+    let (gradients, (factor, stiffness)) = (&estimate.gradients, said_in("N·m/°", lengths));
+    let way = if braking { "braking" } else { "gaining speed" };
+    format!(
+        "Roll axis {} over the road under the centre of gravity: lever {}; roll stiffness {} {stiffness}\n\
+         Roll {}° per g lateral; ride height front {}, rear {} per g longitudinal,\n  {way}\n",
+        length(estimate.roll_axis_height),
+        length(estimate.roll_lever),
+        fixed(per_degree(estimate.roll_stiffness) * factor, 0),
+        fixed(gradients.roll.to_degrees() * GRAVITY, 3),
+        length(gradients.front * GRAVITY),
+        length(gradients.rear * GRAVITY)
+    )
+}
+
+/// The estimate for programs.
+pub(crate) fn estimate_record(estimate: &Estimate, car: &Car, lengths: LengthUnit) -> Value {
+    let from = &estimate.from;
+    let mut record = Record::new();
+    put(&mut record, "mass_kg", from.mass);
+    put(&mut record, "weight_share_front_percent", percent(from.weight_share_front));
+    let [left, cross] = car.left_and_cross_share().unwrap_or([f64::NAN; 2]);
+    put(&mut record, "weight_share_left_percent", percent(left));
+    put(&mut record, "cross_weight_percent", percent(cross));
+    for (name, metres) in [
+        ("centre_of_gravity_height", from.centre_of_gravity_height),
+        ("wheelbase", from.wheelbase),
+        ("roll_axis_height", estimate.roll_axis_height),
+        ("roll_lever", estimate.roll_lever),
+    ] {
+        record.insert(length_key(name, lengths), length(metres, lengths));
+    }
+    put(&mut record, "roll_stiffness_nm_per_deg", per_degree(estimate.roll_stiffness));
+    for ((end, from), axle) in End::BOTH.into_iter().zip(&from.axles).zip(&estimate.axles) {
+        let mut of_axle = Record::new();
+        for (name, metres) in
+            [("roll_centre_height", from.roll_centre_height), ("track", from.stiffness.track)]
+        {
+            of_axle.insert(length_key(name, lengths), length(metres, lengths));
+        }
+        for one in &OF_AXLE {
+            put(&mut of_axle, one.key, (one.value)(from, axle));
+        }
+        record.insert(end.name().into(), of_axle.into());
+    }
+    record.insert("left_out".into(), LEFT_OUT.into());
+    record.into()
+}

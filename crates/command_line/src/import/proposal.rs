@@ -1,0 +1,98 @@
+//! A proposal of the points of a table that differ from the car's.
+
+use crate::arguments::subcommands::{ImportArguments, ImportFormat};
+use crate::check::counted;
+use crate::console::data::{Record, heading, json, length, length_key};
+use crate::console::failure::Failure;
+use crate::console::streams::Console;
+use crate::import::say_one_sided;
+use serde_json::Value as Json;
+use std::path::{Path, PathBuf};
+use wheelpath_car_file::{ProposalFile, TableOptions, proposal_file_name, propose_points, system_words};
+use wheelpath_geometry::{Car, Change, LengthUnit, Proposal, Value, shown_name};
+use wheelpath_project::LoadedCar;
+use wheelpath_report::folded;
+
+const MM: LengthUnit = LengthUnit::Millimetre;
+
+/// `table` is its text and its name in messages, `wanted` how to take it and the proposal's name.
+pub(crate) fn run(
+    arguments: &ImportArguments,
+    car: &LoadedCar,
+    table: (&str, &str),
+    wanted: (&TableOptions, &str),
+    io: &mut Console,
+) -> Result<u8, Failure> {
+    let ((text, file), (options, name)) = (table, wanted);
+    let path = path(arguments.output.as_deref(), car, name)?;
+    let from = &car.loaded.car;
+    let made = propose_points(from, text, file, options, name)?;
+    say_one_sided(&made.one_sided, file, io)?;
+    io.warn_of_car(&made.warnings, "wheelpath import --format json without --as-proposal")?;
+    let document = &car.loaded.document;
+    let written = ProposalFile::new(made.proposal, from, document.units(), document.axes());
+    let cannot = |error: std::io::Error, folder: &Path| {
+        Failure::wrong_use(
+            format!("cannot make the folder {}: {}", folder.display(), system_words(&error)),
+            "give a place that can be written to with --output",
+        )
+    };
+    if let Some(folder) = path.parent() {
+        std::fs::create_dir_all(folder).map_err(|error| cannot(error, folder))?;
+    }
+    written.save_new(from, &path)?;
+    let text = match arguments.format {
+        ImportFormat::Table => folded(&words(&written.proposal, (from, io.lengths()), &path)),
+        ImportFormat::Json => json(record(&written.proposal, from, &path))?,
+    };
+    io.print(&text)?;
+    Ok(0)
+}
+
+/// Where the proposal goes.
+fn path(output: Option<&Path>, car: &LoadedCar, name: &str) -> Result<PathBuf, Failure> {
+    let stem = proposal_file_name(name);
+    if stem.is_empty() {
+        return Err(Failure::wrong_use("the proposal needs a name", "give one, such as \"Tie rod down\""));
+    }
+    let beside = || car.folder().map(|own| own.folder).map(|folder| folder.join(format!("{stem}.ron")));
+    let path = output.map(Path::to_owned).or_else(beside).ok_or_else(|| {
+        Failure::wrong_use(
+            format!("{} is a demo car inside the program and has no folder", car.loaded.car.name),
+            "say where the proposal goes with --output, or name a car file",
+        )
+    })?;
+    Ok(path)
+}
+
+fn words(proposal: &Proposal, (car, lengths): (&Car, LengthUnit), path: &Path) -> String {
+    let said: Vec<String> =
+        proposal.changes.iter().map(|change| format!("  {}\n", change.said(car, lengths))).collect();
+    let moved = counted(said.len(), "change");
+    let [name, of] = [&proposal.name, &car.name].map(|name| shown_name(name));
+    let written = path.display().to_string();
+    format!("{name}: {moved} to {of}\n{}\nwrote {}\n", said.concat(), shown_name(&written))
+}
+
+fn record(proposal: &Proposal, car: &Car, path: &Path) -> Record {
+    let set = |change: &Change| {
+        let mut record = Record::new();
+        let Change::Set { of, parameter, was: Value::Place(was), now: Value::Place(now), .. } = change else {
+            return Json::Null;
+        };
+        record.insert("of".into(), of.key().into());
+        record.insert("point".into(), parameter.key().into());
+        for (prefix, at) in [("from_", was), ("", now)] {
+            for (axis, value) in ["x", "y", "z"].iter().zip(at.iter()) {
+                record.insert(length_key(&format!("{prefix}{axis}"), MM), length(*value, MM));
+            }
+        }
+        record.into()
+    };
+    let mut record = heading("import");
+    record.insert("car".into(), car.name.clone().into());
+    record.insert("proposal".into(), proposal.name.clone().into());
+    record.insert("saved".into(), path.display().to_string().into());
+    record.insert("set".into(), proposal.changes.iter().map(set).collect::<Vec<_>>().into());
+    record
+}
