@@ -86,7 +86,7 @@ fn unwritten(error: &SaveError) -> [String; 2] {
             "each page that was written is whole, but the sheet is not: write it again, replacing them"
                 .to_owned(),
         ],
-        _ => [error.to_string(), "choose a folder that can be written to".to_owned()],
+        _ => [error.to_string(), "give a place that can be written to".to_owned()],
     }
 }
 
