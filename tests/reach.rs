@@ -119,7 +119,7 @@ fn a_joint_s_swing_is_the_angle_between_its_parts() {
         assert_near!(axle.joint_swing(&there, Side::Left, Hardpoint::LowerBallJoint).unwrap(), limit, 1e-7);
     }
     plain.front.left.joint_limits[0].1 = -1.0;
-    assert!(check(&plain).iter().any(|finding| finding.message.contains("swing")));
+    assert!(check(&plain).iter().any(|finding| finding.message.contains("its joint limit is")));
 }
 
 /// In plane geometry the upper wishbone of a four-bar holds the upright by the distance of its line from

@@ -51,10 +51,11 @@ pub(crate) const CLEARANCES: &[KeyDoc] = &[
     KeyDoc("clearances", "limit_deg", Degree, "How far it may go; null where the file does not say."),
     KeyDoc(
         "clearances",
-        "reserve_deg",
+        "margin_deg",
         Degree,
         "What is left to a joint's limit or a pitman arm's stop; - = beyond.",
     ),
+    KeyDoc("clearances", "reserve_deg", Degree, "The same as `margin_deg`, by its older name."),
     KeyDoc("clearances", "stops", Records, "What is left to each stop."),
     KeyDoc(
         "clearances",

@@ -109,7 +109,7 @@ fn poses_that_are_left_out_are_said() {
     assert_eq!(said.code, 1, "{said:?}");
     assert!(said.err.contains("of 10 poses cannot be reached"), "{}", said.err);
     assert!(
-        said.err.contains("pushrod cannot reach") && said.err.contains("attitude beyond a stop"),
+        said.err.contains("pushrod cannot reach") && said.err.contains("stand beyond a stop"),
         "{}",
         said.err
     );

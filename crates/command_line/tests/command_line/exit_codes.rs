@@ -219,11 +219,11 @@ fn what_is_found_is_in_the_code() {
     for format in ["table", "json", "csv"] {
         let file =
             limited("Reading(name: \"C\", reading: caster, of: front_left, over: Design, least_deg: 80)");
-        check(&format!("limits alder --limits {file} --format {format}"), 1, &["error: 1 limit is broken"]);
+        check(&format!("limits alder --limits {file} --format {format}"), 1, &["error: 1 limit fails"]);
         check(
             &format!("compare alder tie-rod-down --limits {file} --format {format}"),
             1,
-            &["1 limit is broken"],
+            &["1 limit fails"],
         );
         // Not reached is not kept.
         let file = limited(

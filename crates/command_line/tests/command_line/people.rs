@@ -32,12 +32,13 @@ fn a_steer_sweep_has_rack_and_steering_wheel() {
         "
 Alder, front axle
 
-      steering  Inner wheel  Outer wheel  Ackermann,
-rack     wheel        angle        angle  inner base
-  mm         °            °            °           %
- 0.0       0.0         0.10        −0.10           —
-20.0      87.8        12.48        11.93        42.5
-40.0     175.6        25.83        24.17        34.8
+                                            Ackermann,
+      steering  Inner wheel  Outer wheel  inside wheel
+rack     wheel        angle        angle  as reference
+  mm         °            °            °             %
+ 0.0       0.0         0.10        −0.10             —
+20.0      87.8        12.48        11.93          42.5
+40.0     175.6        25.83        24.17          34.8
 
 — the wheels are too near straight ahead: 0/0; or they steer about an axis within 5° of horizontal:
   Ackermann, inside wheel as reference
