@@ -412,3 +412,11 @@ fn inches_are_millimetres_over_25_4_on_the_road_too() {
         json(mm)["gradients"]["front_mm_per_g"].as_f64().unwrap() / 25.4,
     );
 }
+
+#[test]
+fn older_names_of_subcommands_are_understood() {
+    assert_eq!(fine("stand alder --roll-deg 1"), fine("attitude alder --roll-deg 1"));
+    assert_eq!(fine("bend hazel --lateral-g 1"), fine("cornering hazel --lateral-g 1"));
+    let help = fine("help");
+    assert!(help.contains("cornering") && !help.contains("  bend") && !help.contains("  stand"), "{help}");
+}
