@@ -70,7 +70,7 @@ mod tests {
             let units = if inches { LengthUnit::Inch } else { LengthUnit::Millimetre };
             let proposal = Proposal::between("any", &car, &to);
             let file = ProposalFile::new(proposal, &car, units, axes);
-            let back = parse_proposal(&file.text(&car), "any.ron").unwrap_or_else(|error| panic!("{error}\n{}", file.text(&car)));
+            let back = parse_proposal(&file.text(), "any.ron").unwrap_or_else(|error| panic!("{error}\n{}", file.text()));
             prop_assert_eq!(back.axes, axes);
             let applied = back.proposal.applied(&car).unwrap();
             prop_assert!(applied.elsewhere.is_empty(), "{:?}", applied.elsewhere);
@@ -94,9 +94,9 @@ mod tests {
     fn what_both_sides_do_is_said_once() {
         let (car, proposal) = tie_rod(-0.0025);
         assert_eq!(proposal.changes.len(), 1, "{:?}", proposal.changes);
-        let said = proposal.changes[0].said(&car, LengthUnit::Millimetre);
+        let said = proposal.changes[0].said(LengthUnit::Millimetre);
         assert_eq!(said, "tie rod, inner end, front both: Z −2.5 mm");
-        let text = ProposalFile::new(proposal, &car, LengthUnit::Millimetre, Axes::VEHICLE).text(&car);
+        let text = ProposalFile::new(proposal, &car, LengthUnit::Millimetre, Axes::VEHICLE).text();
         let line = text.lines().find(|line| line.contains("Move")).unwrap();
         assert_eq!(
             line.trim(),
@@ -125,10 +125,7 @@ mod tests {
             Value::Place(Vector3::zeros()),
         ));
         let error = wishbones.applied(&strut).unwrap_err().to_string();
-        assert_eq!(
-            error,
-            "proposal \"none\", change 1: the front left has no upper ball joint, or it cannot be that"
-        );
+        assert_eq!(error, "proposal \"none\", change 1: the front left has no upper ball joint");
     }
 
     fn proposed(changes: &str) -> Proposal {
@@ -281,7 +278,7 @@ mod tests {
         assert!((bar - 40_f64.to_degrees()).abs() < 1e-9, "{bar}");
         assert_same(&Proposal::between("", &car, &applied.car).applied(&car).unwrap().car, &applied.car);
         let said: Vec<String> =
-            proposal.changes.iter().map(|change| change.said(&car, LengthUnit::Millimetre)).collect();
+            proposal.changes.iter().map(|change| change.said(LengthUnit::Millimetre)).collect();
         assert_eq!(
             said,
             [

@@ -6,7 +6,8 @@ use std::path::{Path, PathBuf};
 use wheelpath_car_file::{LoadError, ProposalFile, load_limits, load_proposal, nearest};
 use wheelpath_geometry::{
     Applied, Assembly, Bracket, BracketReference, Car, CarSolver, Change, Elsewhere, End, Finding,
-    LengthUnit, Link, Parameter, Proposal, Requirement, Side, Subject, Unit, Value, shown_name,
+    LengthUnit, Link, Parameter, Proposal, Requirement, Side, Spring, SpringNumber, Subject, Unit, Value,
+    shown_name,
 };
 use wheelpath_project::{CompanionFolder, LIMITS, LoadedCar, proposal_names};
 
@@ -203,6 +204,39 @@ fn links_of(car: &Car, assembly: Assembly) -> String {
     if keys.is_empty() { "no links of its own".to_owned() } else { keys.join(", ") }
 }
 
+/// What to write instead of a parameter that an assembly does not have.
+fn instead_of(parameter: Parameter, car: &Car, assembly: Assembly) -> String {
+    let axle = car.axle(assembly.end());
+    let is_box = axle.steering.steering_box().is_some();
+    match parameter {
+        Parameter::Steering(_) if assembly.side().is_some() => {
+            format!("steering belongs to the axle: write of: {}", assembly.end().name())
+        }
+        Parameter::Steering(_) if is_box => {
+            "this axle has a steering box: it has ratio, stop_left_deg and stop_right_deg".to_owned()
+        }
+        Parameter::Steering(_) if axle.steering.steers() => {
+            "this axle has a rack: it has travel_per_turn, stop_left and stop_right".to_owned()
+        }
+        Parameter::Steering(_) => "this axle does not steer".to_owned(),
+        Parameter::Wheel(_) | Parameter::WheelCentre if assembly.side().is_none() => {
+            let end = assembly.end().name();
+            format!("it belongs to a wheel: write of: {end}_left, {end}_right or {end}_both")
+        }
+        Parameter::Spring(SpringNumber::SpringRate | SpringNumber::TorsionBarRate) => {
+            let spring = assembly.side().and_then(|side| axle.corner(side).spring);
+            let has = match spring {
+                Some(Spring::TorsionBar { .. }) => "it has a torsion bar: write spring_rate_nm_per_deg",
+                Some(_) => "it has a spring: write spring_rate_n_per_mm",
+                None => "the car file states no `spring` there: add one to it first",
+            };
+            has.to_owned()
+        }
+        Parameter::Spring(_) => "the car file states no such rate: add it there first".to_owned(),
+        _ => "the proposal is for another car, or needs a change".to_owned(),
+    }
+}
+
 /// The car with a proposal made; what is not as the proposal says it was is warned of.
 pub(crate) fn made(car: &Car, proposal: &Proposal, io: &mut Console) -> Result<Proposed, Failure> {
     let cannot = |message: String, hint: &str| Failure::Fault(vec![Complaint::new(message, hint)]);
@@ -211,10 +245,10 @@ pub(crate) fn made(car: &Car, proposal: &Proposal, io: &mut Console) -> Result<P
             let links = links_of(car, error.assembly);
             cannot(error.to_string(), &format!("name a link of the {}; it has {links}", error.assembly))
         }
-        _ => cannot(error.to_string(), "the proposal is for another car, or needs a change"),
+        parameter => cannot(error.to_string(), &instead_of(parameter, car, error.assembly)),
     })?;
     for one in &elsewhere {
-        let unit = one.parameter.unit(car, one.assembly);
+        let unit = one.parameter.unit();
         let [found, was, now] = told_apart(one, unit);
         let message = format!(
             "{}: {}, {}, is {found}, not {was} as the proposal says",

@@ -44,10 +44,10 @@ pub(crate) const NUMBERS: [(&str, Parameter, Unit); 16] = [
     ("ratio", Parameter::Steering(SteeringNumber::Ratio), Unit::Ratio),
     ("stop_left", Parameter::Steering(SteeringNumber::StopLeft), Unit::Length),
     ("stop_right", Parameter::Steering(SteeringNumber::StopRight), Unit::Length),
-    ("stop_left_deg", Parameter::Steering(SteeringNumber::StopLeft), Unit::Degree),
-    ("stop_right_deg", Parameter::Steering(SteeringNumber::StopRight), Unit::Degree),
+    ("stop_left_deg", Parameter::Steering(SteeringNumber::StopLeftAngle), Unit::Degree),
+    ("stop_right_deg", Parameter::Steering(SteeringNumber::StopRightAngle), Unit::Degree),
     ("spring_rate_n_per_mm", Parameter::Spring(SpringNumber::SpringRate), Unit::SpringRate),
-    ("spring_rate_nm_per_deg", Parameter::Spring(SpringNumber::SpringRate), Unit::TorsionRate),
+    ("spring_rate_nm_per_deg", Parameter::Spring(SpringNumber::TorsionBarRate), Unit::TorsionRate),
     ("bar_rate_nm_per_deg", Parameter::Spring(SpringNumber::BarRate), Unit::TorsionRate),
     ("third_spring_rate_n_per_mm", Parameter::Spring(SpringNumber::ThirdSpringRate), Unit::SpringRate),
 ];

@@ -23,10 +23,10 @@ impl ProposalFile {
         ProposalFile { proposal, car: car.name.clone(), units, axes }
     }
 
-    /// The text of its file; the car is the one it is for.
+    /// The text of its file.
     #[must_use]
-    pub fn text(&self, car: &Car) -> String {
-        let changes = self.proposal.changes.iter().map(|change| self.written(change, car)).collect();
+    pub fn text(&self) -> String {
+        let changes = self.proposal.changes.iter().map(|change| self.written(change)).collect();
         let text = self.item(Written::List(changes)).printed(0, "\n");
         format!(
             "// A proposal: changes to a car, made in this order. `was` is what the car had when it was written.\n\
@@ -39,7 +39,7 @@ impl ProposalFile {
     ///
     /// # Errors
     /// The old text has faults, or the new one would not read back the same.
-    pub fn text_over(old: &str, file: &str, proposal: &Proposal, car: &Car) -> Result<String, SaveError> {
+    pub fn text_over(old: &str, file: &str, proposal: &Proposal) -> Result<String, SaveError> {
         let old = old.strip_prefix('\u{feff}').unwrap_or(old);
         let before = parse_proposal(old, file).map_err(unsaved)?;
         let mut notes = Diagnostics::new(file, old);
@@ -57,13 +57,13 @@ impl ProposalFile {
         );
         let kept = is.iter().zip(from).map(|(change, from)| match from {
             Some(n) if same(&was[n], change) => (from, Written::Keep),
-            _ => (from, now.written(change, car)),
+            _ => (from, now.written(change)),
         });
         let text = match &tree {
             Some(tree) => edited(old, tree, &now.item(Written::Kept(kept.collect()))),
-            None => now.text(car),
+            None => now.text(),
         };
-        now.checked(text, file, car)
+        now.checked(text, file)
     }
 
     fn item(&self, changes: Written) -> Written {
@@ -84,10 +84,10 @@ impl ProposalFile {
         Written::fields(fields)
     }
 
-    fn written(&self, change: &Change, car: &Car) -> Written {
+    fn written(&self, change: &Change) -> Written {
         match change {
             Change::Set { of, parameter, was, now, .. } => {
-                let unit = parameter.unit(car, of.first());
+                let unit = parameter.unit();
                 let value = |value: &Value| self.value(value, unit);
                 let (name, key, word) = match parameter {
                     Parameter::Point(_) | Parameter::WheelCentre => ("Move", "point", parameter.key()),
@@ -138,13 +138,13 @@ impl ProposalFile {
     ///
     /// # Errors
     /// It would not read back the same.
-    pub fn checked_text(&self, file: &str, car: &Car) -> Result<String, SaveError> {
-        self.checked(self.text(car), file, car)
+    pub fn checked_text(&self, file: &str) -> Result<String, SaveError> {
+        self.checked(self.text(), file)
     }
 
-    fn checked(&self, text: String, file: &str, car: &Car) -> Result<String, SaveError> {
+    fn checked(&self, text: String, file: &str) -> Result<String, SaveError> {
         let back = parse_proposal(&text, file).map_err(unsaved)?;
-        match self.differs(&back, car) {
+        match self.differs(&back) {
             Some(what) => Err(SaveError::ReadsBackDifferent { what }),
             None => Ok(text),
         }
@@ -155,8 +155,8 @@ impl ProposalFile {
     /// # Errors
     /// It would not read back the same, the name is taken or that of another kind of file, or it cannot be
     /// written; what was there is then untouched.
-    pub fn save_new(&self, car: &Car, path: &Path) -> Result<(), SaveError> {
-        let text = self.checked_text(&path.display().to_string(), car)?;
+    pub fn save_new(&self, path: &Path) -> Result<(), SaveError> {
+        let text = self.checked_text(&path.display().to_string())?;
         if let Some(kind) = kind_of_name(path) {
             return Err(SaveError::NameOf { file: path.to_owned(), kind });
         }
@@ -164,13 +164,13 @@ impl ProposalFile {
     }
 
     /// The first change that another one has not but for rounding, in words.
-    fn differs(&self, other: &ProposalFile, car: &Car) -> Option<String> {
+    fn differs(&self, other: &ProposalFile) -> Option<String> {
         let (mine, others) = (&self.proposal.changes, &other.proposal.changes);
         if mine.len() != others.len() {
             return Some(list(&["the number of changes"]));
         }
         let odd = mine.iter().zip(others).find(|(a, b)| !same(a, b));
-        odd.map(|(change, _)| change.said(car, self.units))
+        odd.map(|(change, _)| change.said(self.units))
     }
 }
 

@@ -76,9 +76,9 @@ fn read(text: &str) -> bool {
     match parse_proposal(text, "proposal.ron") {
         Ok(file) => {
             taken += 1;
-            let over = ProposalFile::text_over(text, "proposal.ron", &file.proposal, &car).unwrap();
+            let over = ProposalFile::text_over(text, "proposal.ron", &file.proposal).unwrap();
             assert_eq!(over, text);
-            let fresh = file.checked_text("proposal.ron", &car).unwrap();
+            let fresh = file.checked_text("proposal.ron").unwrap();
             assert_eq!(parse_proposal(&fresh, "proposal.ron").unwrap().proposal.name, file.proposal.name);
         }
         Err(error) => assert_places(text, &error),

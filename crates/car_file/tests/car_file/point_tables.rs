@@ -349,7 +349,7 @@ fn a_proposal_of_a_table_makes_its_points() {
                 assert_eq!(made.proposal.changes.len(), 1, "{assembly} {hardpoint}");
                 // Through its file, too.
                 let file = ProposalFile::new(made.proposal, &from, units, axes);
-                let back = parse_proposal(&file.text(&from), "p.ron").unwrap().proposal;
+                let back = parse_proposal(&file.text(), "p.ron").unwrap().proposal;
                 let after = back.applied(&from).unwrap();
                 assert!(after.elsewhere.is_empty());
                 let there = assembly.hardpoints(&after.car).get(hardpoint).unwrap();

@@ -25,7 +25,7 @@ fn revised(text: &str, change: impl Fn(&mut Car)) -> (Proposal, String) {
     let mut to = before.applied(&car).unwrap().car;
     change(&mut to);
     let revised = before.revised(&car, &to).unwrap();
-    let text = ProposalFile::text_over(text, "a.ron", &revised, &car).unwrap();
+    let text = ProposalFile::text_over(text, "a.ron", &revised).unwrap();
     (revised, text)
 }
 
@@ -66,6 +66,6 @@ fn shims_stay_shims() {
 fn over_a_file_with_faults_nothing_is_said() {
     let proposal = parse_proposal(TIE_ROD_DOWN, "a.ron").unwrap().proposal;
     let broken = TIE_ROD_DOWN.replace("Millimetre", "Cubit");
-    assert!(ProposalFile::text_over(&broken, "a.ron", &proposal, &alder()).is_err());
+    assert!(ProposalFile::text_over(&broken, "a.ron", &proposal).is_err());
     assert!(matches!(parse_proposal(&broken, "a.ron"), Err(LoadError::Faulty(_))));
 }

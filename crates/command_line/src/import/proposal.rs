@@ -40,7 +40,7 @@ pub(crate) fn run(
     if let Some(folder) = path.parent() {
         std::fs::create_dir_all(folder).map_err(|error| cannot(error, folder))?;
     }
-    written.save_new(from, &path)?;
+    written.save_new(&path)?;
     let text = match arguments.format {
         ImportFormat::Table => folded(&words(&written.proposal, (from, io.lengths()), &path)),
         ImportFormat::Json => json(record(&written.proposal, from, &path))?,
@@ -67,7 +67,7 @@ fn path(output: Option<&Path>, car: &LoadedCar, name: &str) -> Result<PathBuf, F
 
 fn words(proposal: &Proposal, (car, lengths): (&Car, LengthUnit), path: &Path) -> String {
     let said: Vec<String> =
-        proposal.changes.iter().map(|change| format!("  {}\n", change.said(car, lengths))).collect();
+        proposal.changes.iter().map(|change| format!("  {}\n", change.said(lengths))).collect();
     let moved = counted(said.len(), "change");
     let [name, of] = [&proposal.name, &car.name].map(|name| shown_name(name));
     let written = path.display().to_string();

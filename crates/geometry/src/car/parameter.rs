@@ -46,17 +46,23 @@ pub enum SteeringNumber {
     TravelPerTurn,
     /// Turns of the steering wheel for one of the pitman arm.
     Ratio,
-    /// To the stop toward the left, metres or radians.
+    /// Rack travel to the stop toward the left, metres.
     StopLeft,
-    /// To the stop toward the right, metres or radians.
+    /// Rack travel to the stop toward the right, metres.
     StopRight,
+    /// Turn of the pitman arm to its stop in a left turn, radians.
+    StopLeftAngle,
+    /// Turn of the pitman arm to its stop in a right turn, radians.
+    StopRightAngle,
 }
 
 /// The rate of a spring or an anti-roll bar.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum SpringNumber {
-    /// Rate of a corner's spring: newtons per metre, or of a torsion bar newton metres per radian.
+    /// Rate of a corner's spring, newtons per metre.
     SpringRate,
+    /// Rate of a corner's torsion bar, newton metres per radian.
+    TorsionBarRate,
     /// Rate of an axle's anti-roll bar, newton metres per radian of twist.
     BarRate,
     /// Rate of an axle's third spring, newtons per metre.
@@ -152,23 +158,27 @@ impl SteeringNumber {
                 "Turns of the steering wheel for one turn of the pitman arm; − where a left turn of the steering wheel \
                  turns the arm clockwise, seen from above."
             }
-            SteeringNumber::StopLeft => {
-                "From the middle to the stop toward the left: travel of the rack, or the turn of the pitman arm in a \
-                 left turn."
-            }
+            SteeringNumber::StopLeft => "Rack travel from the middle to the stop toward the left.",
             SteeringNumber::StopRight => {
-                "From the middle to the stop toward the right, as a positive number: travel of the rack, or the turn of \
-                 the pitman arm in a right turn."
+                "Rack travel from the middle to the stop toward the right, as a positive number."
+            }
+            SteeringNumber::StopLeftAngle => {
+                "Turn of the pitman arm from the middle to its stop in a left turn."
+            }
+            SteeringNumber::StopRightAngle => {
+                "Turn of the pitman arm from the middle to its stop in a right turn, as a positive number."
             }
         }
     }
 
     /// Every number of the steering.
-    pub const ALL: [SteeringNumber; 4] = [
+    pub const ALL: [SteeringNumber; 6] = [
         SteeringNumber::TravelPerTurn,
         SteeringNumber::Ratio,
         SteeringNumber::StopLeft,
         SteeringNumber::StopRight,
+        SteeringNumber::StopLeftAngle,
+        SteeringNumber::StopRightAngle,
     ];
 
     /// Key of data.
@@ -179,6 +189,8 @@ impl SteeringNumber {
             SteeringNumber::Ratio => "ratio",
             SteeringNumber::StopLeft => "stop_left",
             SteeringNumber::StopRight => "stop_right",
+            SteeringNumber::StopLeftAngle => "stop_left_angle",
+            SteeringNumber::StopRightAngle => "stop_right_angle",
         }
     }
 
@@ -188,29 +200,34 @@ impl SteeringNumber {
         match self {
             SteeringNumber::TravelPerTurn => "rack travel per turn",
             SteeringNumber::Ratio => "steering box ratio",
-            SteeringNumber::StopLeft => "steering stop, left",
-            SteeringNumber::StopRight => "steering stop, right",
+            SteeringNumber::StopLeft | SteeringNumber::StopLeftAngle => "steering stop, left",
+            SteeringNumber::StopRight | SteeringNumber::StopRightAngle => "steering stop, right",
         }
     }
 }
 
 impl SpringNumber {
     /// Every rate.
-    pub const ALL: [SpringNumber; 3] =
-        [SpringNumber::SpringRate, SpringNumber::BarRate, SpringNumber::ThirdSpringRate];
+    pub const ALL: [SpringNumber; 4] = [
+        SpringNumber::SpringRate,
+        SpringNumber::TorsionBarRate,
+        SpringNumber::BarRate,
+        SpringNumber::ThirdSpringRate,
+    ];
 
     /// Whether an axle as a whole has it, not a corner.
     #[must_use]
     pub fn is_of_axle(self) -> bool {
-        self != SpringNumber::SpringRate
+        !matches!(self, SpringNumber::SpringRate | SpringNumber::TorsionBarRate)
     }
 
     /// What it is, in a sentence.
     #[must_use]
     pub fn definition(self) -> &'static str {
         match self {
-            SpringNumber::SpringRate => {
-                "Rate of the spring itself, not at the wheel; of a torsion bar the moment for a degree of twist."
+            SpringNumber::SpringRate => "Rate of the spring itself, not at the wheel.",
+            SpringNumber::TorsionBarRate => {
+                "Moment for a degree of twist of the torsion bar that springs the wheel."
             }
             SpringNumber::BarRate => "Moment for a degree of twist of the anti-roll bar.",
             SpringNumber::ThirdSpringRate => "Rate of the spring across the axle.",
@@ -222,6 +239,7 @@ impl SpringNumber {
     pub fn key(self) -> &'static str {
         match self {
             SpringNumber::SpringRate => "spring_rate",
+            SpringNumber::TorsionBarRate => "torsion_bar_rate",
             SpringNumber::BarRate => "bar_rate",
             SpringNumber::ThirdSpringRate => "third_spring_rate",
         }
@@ -232,6 +250,7 @@ impl SpringNumber {
     pub fn label(self) -> &'static str {
         match self {
             SpringNumber::SpringRate => "spring rate",
+            SpringNumber::TorsionBarRate => "torsion bar rate",
             SpringNumber::BarRate => "anti-roll bar rate",
             SpringNumber::ThirdSpringRate => "third spring rate",
         }

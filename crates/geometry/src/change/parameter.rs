@@ -17,8 +17,8 @@ impl SteeringNumber {
             (SteeringNumber::StopLeft, Steering::Rack(rack)) => Some(&mut rack.stop_left),
             (SteeringNumber::StopRight, Steering::Rack(rack)) => Some(&mut rack.stop_right),
             (SteeringNumber::Ratio, Steering::Box(one)) => Some(&mut one.ratio),
-            (SteeringNumber::StopLeft, Steering::Box(one)) => Some(&mut one.stop_left),
-            (SteeringNumber::StopRight, Steering::Box(one)) => Some(&mut one.stop_right),
+            (SteeringNumber::StopLeftAngle, Steering::Box(one)) => Some(&mut one.stop_left),
+            (SteeringNumber::StopRightAngle, Steering::Box(one)) => Some(&mut one.stop_right),
             _ => None,
         }
     }
@@ -28,10 +28,10 @@ impl SpringNumber {
     /// Its rate on an axle, or on the corner of that side, where it is there and has one.
     fn place(self, axle: &mut Axle, side: Option<Side>) -> Option<&mut f64> {
         match (self, side) {
-            (SpringNumber::SpringRate, Some(side)) => match axle.corner_mut(side).spring.as_mut()? {
-                Spring::OnDamper { rate } | Spring::Separate { rate, .. } | Spring::TorsionBar { rate } => {
-                    Some(rate)
-                }
+            (number, Some(side)) => match (number, axle.corner_mut(side).spring.as_mut()?) {
+                (SpringNumber::SpringRate, Spring::OnDamper { rate } | Spring::Separate { rate, .. })
+                | (SpringNumber::TorsionBarRate, Spring::TorsionBar { rate }) => Some(rate),
+                _ => None,
             },
             (SpringNumber::BarRate, None) => axle.anti_roll_bar.as_mut()?.rate.as_mut(),
             (SpringNumber::ThirdSpringRate, None) => axle.third_spring.as_mut()?.rate.as_mut(),
@@ -42,10 +42,10 @@ impl SpringNumber {
     /// Its rate, newtons per metre or newton metres per radian.
     fn rate(self, axle: &Axle, side: Option<Side>) -> Option<f64> {
         match (self, side) {
-            (SpringNumber::SpringRate, Some(side)) => match axle.corner(side).spring? {
-                Spring::OnDamper { rate } | Spring::Separate { rate, .. } | Spring::TorsionBar { rate } => {
-                    Some(rate)
-                }
+            (number, Some(side)) => match (number, axle.corner(side).spring?) {
+                (SpringNumber::SpringRate, Spring::OnDamper { rate } | Spring::Separate { rate, .. })
+                | (SpringNumber::TorsionBarRate, Spring::TorsionBar { rate }) => Some(rate),
+                _ => None,
             },
             (SpringNumber::BarRate, None) => axle.anti_roll_bar?.rate,
             (SpringNumber::ThirdSpringRate, None) => axle.third_spring?.rate,
@@ -132,25 +132,19 @@ impl Parameter {
         true
     }
 
-    /// The unit of its number in that assembly.
+    /// The unit of its number.
     #[must_use]
-    pub fn unit(self, car: &Car, assembly: Assembly) -> Unit {
-        let axle = car.axle(assembly.end());
+    pub fn unit(self) -> Unit {
         match self {
             Parameter::Point(_) | Parameter::WheelCentre | Parameter::Length(_) => Unit::Length,
             Parameter::Wheel(number) => number.unit(),
-            Parameter::Steering(SteeringNumber::TravelPerTurn) => Unit::Length,
-            Parameter::Steering(SteeringNumber::Ratio) => Unit::Ratio,
-            Parameter::Steering(_) if axle.steering.steering_box().is_some() => Unit::Degree,
-            Parameter::Steering(_) => Unit::Length,
-            Parameter::Spring(SpringNumber::BarRate) => Unit::TorsionRate,
-            Parameter::Spring(SpringNumber::ThirdSpringRate) => Unit::SpringRate,
-            Parameter::Spring(SpringNumber::SpringRate) => {
-                match assembly.side().and_then(|side| axle.corner(side).spring) {
-                    Some(Spring::TorsionBar { .. }) => Unit::TorsionRate,
-                    _ => Unit::SpringRate,
-                }
+            Parameter::Steering(SteeringNumber::StopLeftAngle | SteeringNumber::StopRightAngle) => {
+                Unit::Degree
             }
+            Parameter::Steering(SteeringNumber::Ratio) => Unit::Ratio,
+            Parameter::Steering(_) => Unit::Length,
+            Parameter::Spring(SpringNumber::BarRate | SpringNumber::TorsionBarRate) => Unit::TorsionRate,
+            Parameter::Spring(SpringNumber::SpringRate | SpringNumber::ThirdSpringRate) => Unit::SpringRate,
         }
     }
 }

@@ -81,7 +81,7 @@ pub struct Elsewhere {
 
 /// Why a proposal cannot be made on a car.
 #[derive(Clone, Debug, PartialEq, Error)]
-#[error("proposal \"{proposal}\", change {}: the {assembly} has no {parameter}, or it cannot be that", change + 1)]
+#[error("proposal \"{proposal}\", change {}: {}", change + 1, self.reason())]
 pub struct CannotApply {
     /// The proposal's name.
     pub proposal: String,
@@ -91,6 +91,19 @@ pub struct CannotApply {
     pub assembly: Assembly,
     /// The parameter.
     pub parameter: Parameter,
+    /// Whether the assembly has it, and it cannot take the value.
+    pub is_there: bool,
+}
+
+impl CannotApply {
+    fn reason(&self) -> String {
+        let CannotApply { assembly, parameter, .. } = self;
+        if self.is_there {
+            format!("{parameter}, {assembly}, cannot take that value")
+        } else {
+            format!("the {assembly} has no {parameter}")
+        }
+    }
 }
 
 /// One parameter of one assembly that a change changes.
@@ -148,10 +161,10 @@ impl Change {
 
     /// In words: what goes where by how much.
     #[must_use]
-    pub fn said(&self, car: &Car, lengths: LengthUnit) -> String {
+    pub fn said(&self, lengths: LengthUnit) -> String {
         match self {
             Change::Set { of, parameter, was, now, .. } => {
-                let unit = parameter.unit(car, of.first());
+                let unit = parameter.unit();
                 let change = match (was, now) {
                     (Value::Place(was), Value::Place(now)) => {
                         let mut said = String::new();
@@ -232,8 +245,14 @@ impl Proposal {
         let mut elsewhere = Vec::new();
         for (change, one) in self.changes.iter().enumerate() {
             for Part { assembly, parameter, how } in one.parts() {
-                let cannot = || CannotApply { proposal: self.name.clone(), change, assembly, parameter };
-                let found = parameter.value(&after, assembly).ok_or_else(cannot)?;
+                let cannot = |is_there| CannotApply {
+                    proposal: self.name.clone(),
+                    change,
+                    assembly,
+                    parameter,
+                    is_there,
+                };
+                let found = parameter.value(&after, assembly).ok_or_else(|| cannot(false))?;
                 let to = match (how, found) {
                     (How::Set { was, now, was_within }, _) => {
                         let stands = Standing { found, drawn: drawn(parameter, assembly, [&after, car]) };
@@ -246,10 +265,10 @@ impl Proposal {
                         }
                     }
                     (How::By(by), Value::Place(at)) => Value::Place(at + by),
-                    (How::By(_), _) => return Err(cannot()),
+                    (How::By(_), _) => return Err(cannot(true)),
                 };
                 if !parameter.set(&mut after, assembly, to) {
-                    return Err(cannot());
+                    return Err(cannot(true));
                 }
             }
         }

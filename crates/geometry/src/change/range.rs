@@ -1,8 +1,6 @@
 //! Between which values a parameter of a car must lie.
 
-use crate::car::Car;
 use crate::car::parameter::{Parameter, SteeringNumber, WheelNumber};
-use crate::change::assembly::Assembly;
 use crate::change::value::Value;
 use crate::number::unit::{LengthUnit, Unit, fixed};
 
@@ -32,10 +30,10 @@ pub struct ParameterRange {
 }
 
 impl Parameter {
-    /// The values that it can have in an assembly of that car.
+    /// The values that it can have.
     #[must_use]
-    pub fn range(self, car: &Car, assembly: Assembly) -> ParameterRange {
-        let unit = self.unit(car, assembly);
+    pub fn range(self) -> ParameterRange {
+        let unit = self.unit();
         let largest = match unit {
             Unit::Degree => LARGEST_ANGLE,
             Unit::Length => FURTHEST,
@@ -49,7 +47,12 @@ impl Parameter {
             | Parameter::Wheel(WheelNumber::Camber | WheelNumber::Toe) => (-largest, true),
             Parameter::Steering(SteeringNumber::TravelPerTurn | SteeringNumber::Ratio) => (-largest, false),
             Parameter::Wheel(WheelNumber::TyreShoulderRadius)
-            | Parameter::Steering(SteeringNumber::StopLeft | SteeringNumber::StopRight) => (0.0, true),
+            | Parameter::Steering(
+                SteeringNumber::StopLeft
+                | SteeringNumber::StopRight
+                | SteeringNumber::StopLeftAngle
+                | SteeringNumber::StopRightAngle,
+            ) => (0.0, true),
             Parameter::Length(_)
             | Parameter::Spring(_)
             | Parameter::Wheel(WheelNumber::TyreRadius | WheelNumber::TyreWidth | WheelNumber::RimRadius) => {

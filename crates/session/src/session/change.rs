@@ -79,7 +79,7 @@ fn set(
     lengths: LengthUnit,
 ) -> Result<Vec<(Assembly, Value)>, String> {
     value(car, assembly, parameter)?;
-    if let Some(wrong) = parameter.range(car, assembly).refusal(to, lengths) {
+    if let Some(wrong) = parameter.range().refusal(to, lengths) {
         return Err(format!("{parameter}, {assembly}: {wrong}"));
     }
     let mut all = vec![(assembly, to)];
@@ -181,7 +181,7 @@ fn difference(
     (assembly, parameter): (Assembly, Parameter),
     lengths: LengthUnit,
 ) -> String {
-    let unit = parameter.unit(after, assembly);
+    let unit = parameter.unit();
     let [was, now] = [before, after].map(|car| parameter.value(car, assembly));
     match (parameter, was, now) {
         (_, Some(Value::Place(was)), Some(Value::Place(now))) => moved(now - was, lengths),

@@ -191,11 +191,11 @@ impl Session {
     fn proposal_text(&self, proposal: &Proposal, path: &Path) -> Result<String, SaveError> {
         let file = path.display().to_string();
         let there = self.file.known.seen(path).and_then(|seen| seen.as_text(path).ok());
-        let over = there.and_then(|old| ProposalFile::text_over(&old, &file, proposal, &self.original).ok());
+        let over = there.and_then(|old| ProposalFile::text_over(&old, &file, proposal).ok());
         match over {
             Some(text) => Ok(text),
             None => ProposalFile::new(proposal.clone(), &self.original, self.units(), self.axes())
-                .checked_text(&file, &self.original),
+                .checked_text(&file),
         }
     }
 }

@@ -122,7 +122,7 @@ impl Session {
         let before = made.as_ref().unwrap_or(&self.original);
         let changes = Proposal::between("", before, &found.car).changes;
         let mut said: Vec<String> =
-            changes.iter().map(|change| change.said(before, LengthUnit::Millimetre)).collect();
+            changes.iter().map(|change| change.said(LengthUnit::Millimetre)).collect();
         let known = &self.beside.limits;
         let limits = found.limits.iter().flatten().filter(|limit| !known.contains(limit));
         said.extend(limits.map(|limit| format!("limit {}", limit.name)));

@@ -122,7 +122,7 @@ impl Row<'_> {
     ) -> Entered {
         let state = self.state;
         let palette = state.palette();
-        let unit = self.parameter.unit(self.session.car(), self.assembly);
+        let unit = self.parameter.unit();
         // The heading says that they are lengths.
         let mut text = RichText::new(capital(label.trim_end_matches(", length")));
         if is_changed {

@@ -188,7 +188,7 @@ fn proposal_ui(
             ui.label(about);
         }
         for change in &proposal.changes {
-            ui.label(RichText::new(change.said(session.original(), state.lengths)).small());
+            ui.label(RichText::new(change.said(state.lengths)).small());
         }
     });
     let named = |ui: &mut Ui, text: &str, what: String| {

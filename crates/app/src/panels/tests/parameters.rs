@@ -20,7 +20,7 @@ fn changing(car: &str, corner: WheelPosition) -> Harness<'static, Bench> {
 /// The names of a parameter's fields.
 fn fields_of(harness: &Harness<'static, Bench>, assembly: Assembly, parameter: Parameter) -> Vec<String> {
     let bench = harness.state();
-    let unit = parameter.unit(bench.session.car(), assembly);
+    let unit = parameter.unit();
     let symbol = unit.symbol(bench.state.lengths);
     let name = |what: String| match unit {
         Unit::Ratio => format!("{assembly}, {what}"),
@@ -168,7 +168,7 @@ fn a_steering_box_has_its_ratio_and_its_stops_in_degrees() {
     typed(&mut harness, "front axle, steering box ratio", "14.5");
     assert!((number(&harness, axle, Parameter::Steering(SteeringNumber::Ratio)) - 14.5).abs() < 1e-12);
     typed(&mut harness, "front axle, steering stop, left in °", "21");
-    let stop = number(&harness, axle, Parameter::Steering(SteeringNumber::StopLeft));
+    let stop = number(&harness, axle, Parameter::Steering(SteeringNumber::StopLeftAngle));
     assert!((stop - 21_f64.to_radians()).abs() < 1e-12);
     assert!(harness.query_by_label("front axle, rack travel per turn in mm").is_none());
 }

@@ -20,7 +20,7 @@ fn parameters_of(car: &Car) -> Vec<(Assembly, Parameter, Value)> {
 
 /// A value that is another one, near it.
 fn another(car: &Car, (assembly, parameter, value): (Assembly, Parameter, Value)) -> Value {
-    let by = match parameter.unit(car, assembly) {
+    let by = match parameter.unit() {
         Unit::Degree => 0.25_f64.to_radians(),
         Unit::Length => 0.5e-3,
         Unit::SpringRate | Unit::TorsionRate => 1500.0,
@@ -60,7 +60,7 @@ fn what_a_proposal_can_set_the_window_sets_and_its_proposal_says_the_same() {
             let said = Proposal::between("Said", &original, session.car());
             assert_eq!(said.changes.len(), 1, "{case}: {said:?}");
             let file = ProposalFile::new(said, &original, LengthUnit::Millimetre, session.axes());
-            let text = file.checked_text("said.ron", &original).unwrap();
+            let text = file.checked_text("said.ron").unwrap();
             let read = parse_proposal(&text, "said.ron").unwrap().proposal;
             let [Change::Set { of, parameter: said, was: before, now: after, .. }] = &read.changes[..] else {
                 panic!("{case}: {read:?}");
@@ -189,7 +189,7 @@ fn steering_and_tyre_changed_in_the_window_are_in_the_saved_proposal() {
         .proposal
         .changes
         .iter()
-        .map(|change| change.said(session.original(), LengthUnit::Millimetre))
+        .map(|change| change.said(LengthUnit::Millimetre))
         .collect();
     let text = std::fs::read_to_string(&file).unwrap();
     for word in ["travel_per_turn", "stop_left", "tyre_width", "front_both"] {
