@@ -165,10 +165,12 @@ fn pose_in_words(car: &Car, stood: &Stood, lengths: LengthUnit) -> String {
 
 fn ground_in_words(stood: &Stood, lengths: LengthUnit) -> String {
     let normal = stood.ground.normal;
+    let height = stood.origin_height();
     format!(
-        "The road, seen from the body: normal ({}), {} below the body's origin\n",
+        "The road, seen from the body: normal ({}), {} {} the body's origin\n",
         [normal.x, normal.y, normal.z].map(|part| fixed(part, 5)).join(", "),
-        Unit::Length.write(stood.origin_height(), lengths)
+        Unit::Length.write(height.abs(), lengths),
+        if height < 0.0 { "above" } else { "below" }
     )
 }
 

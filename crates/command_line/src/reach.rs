@@ -169,7 +169,7 @@ pub(crate) fn reach_table(title: &str, reach: &[Reach], lengths: LengthUnit) -> 
                 None if unit == Unit::Length => {
                     format!("over {}", Unit::Length.write_number(FURTHEST, lengths))
                 }
-                None => "none".to_owned(),
+                None => "no limit".to_owned(),
             });
         }
         table.row(row);

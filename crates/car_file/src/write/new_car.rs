@@ -117,7 +117,7 @@ impl NewCar {
         };
         format!(
             "// {name}. Every {FILL_IN} is a number still to be measured; what is chosen in words may be changed too.\n\
-             // `wheelpath check {file}` lists what is missing, by name and line; README.md says what each key means,\n\
+             // `wheelpath check {file}` lists what is missing, by name and line; `wheelpath schema --car-file` says what each key means,\n\
              // and a demo car shows a whole file.\n(\n    \
              format: \"wheelpath car\",\n    version: 1,\n    name: {quoted_name},\n\n    \
              // Lengths are in {lengths}, angles in degrees. The axes point as the tape or the CAD model has them.\n    \

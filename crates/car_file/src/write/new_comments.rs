@@ -30,7 +30,7 @@ pub(crate) fn where_it_sits(hardpoint: Hardpoint) -> &'static str {
         P::HArmOuterRear => "H-arm's rear joint, on the upright",
         P::UpperLinkInner => "upper link's end on the body",
         P::UpperLinkOuter => "upper link's end on the upright or the axle",
-        P::LowerLinkInner => "lower link's end on the body, ahead of the axle",
+        P::LowerLinkInner => "lower link's end on the body, ahead of the axle or behind it",
         P::LowerLinkOuter => "lower link's end on the axle",
         P::TopLinkInner => "top link's end on the body",
         P::TopLinkOuter => "top link's end on the axle, above its tube",

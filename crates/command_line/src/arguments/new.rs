@@ -25,7 +25,7 @@ pub(crate) struct NewArguments {
     /// Which way the file's axes point [default: x=forward,y=left,z=up]
     #[arg(long, value_name = "x=…,y=…,z=…", value_parser = axes)]
     pub axes: Option<Axes>,
-    /// What steers the front axle [default: rack, where its linkage can be steered]
+    /// What steers the front axle [default: a rack, or a steering box for a beam axle with king pins; none where its linkage is not steered]
     #[arg(long, value_parser = new_steering())]
     pub steering: Option<NewSteering>,
     /// How the dampers are worked: by pushrod (or pullrod) and rocker, directly, by the strut itself, or

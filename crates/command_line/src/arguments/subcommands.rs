@@ -196,6 +196,9 @@ pub(crate) struct BracketArguments {
 
 #[derive(Debug, Args)]
 pub(crate) struct SchemaArguments {
+    /// Every key of a car file in its place, and what it takes, instead
+    #[arg(long, conflicts_with = "format")]
+    pub car_file: bool,
     #[command(flatten)]
     pub output: Output,
 }

@@ -16,7 +16,7 @@ use crate::schema::on_changes::ON_CHANGES;
 use crate::schema::on_road::ON_ROAD;
 use serde_json::Value;
 use wheelpath_geometry::{LengthUnit, Scope, Unit, axle_readings, wheel_readings};
-use wheelpath_report::wrap;
+use wheelpath_report::{folded, wrap};
 
 /// A key as it is documented.
 #[derive(Clone, Debug)]
@@ -404,6 +404,10 @@ impl Key {
 }
 
 pub(crate) fn run(arguments: &SchemaArguments, io: &mut Console) -> Result<u8, Failure> {
+    if arguments.car_file {
+        io.print(&folded(&wheelpath_car_file::schema()))?;
+        return Ok(0);
+    }
     let keys = keys(arguments.output.units.lengths(io));
     let text = match arguments.output.format {
         Format::Table => {

@@ -232,3 +232,53 @@ fn a_table_of_other_units_is_asked_after_first() {
         }
     }
 }
+
+/// A number in the words of another steering or spring than the axle has is refused, and what the axle has is named.
+#[test]
+fn a_stop_or_rate_of_another_kind_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let check = |car: &str, change: &str, parts: &[&str]| {
+        let text = format!(
+            "(format: \"wheelpath proposal\", version: 1, name: \"Odd\", car: \"{car}\", units: Millimetre, \
+             axes: (x: Forward, y: Left, z: Up), changes: [Set({change})])"
+        );
+        let file = put(folder.path(), "odd.ron", &text);
+        let said = wheelpath(&format!("readings {} --proposal {}", car.to_lowercase(), file.display()));
+        assert_eq!(said.code, 1, "{change}: {said:?}");
+        let words = said.err.split_whitespace().collect::<Vec<_>>().join(" ");
+        for part in parts {
+            assert!(words.contains(part), "{change}: no {part:?} in {}", said.err);
+        }
+    };
+    check(
+        "Hazel",
+        "number: stop_left, of: front, was: 27.0, now: 30.0",
+        &["has no steering stop", "stop_left_deg"],
+    );
+    check(
+        "Alder",
+        "number: stop_left_deg, of: front, was: 40.0, now: 30.0",
+        &["has a rack", "stop_left and stop_right"],
+    );
+    check(
+        "Alder",
+        "number: ratio, of: front, was: 14.0, now: 15.0",
+        &["has no steering box ratio", "travel_per_turn"],
+    );
+    check("Alder", "number: travel_per_turn, of: rear, was: 80.0, now: 90.0", &["does not steer"]);
+    check(
+        "Hazel",
+        "number: spring_rate_nm_per_deg, of: front_left, was: 100.0, now: 90.0",
+        &["has no torsion bar rate", "spring_rate_n_per_mm"],
+    );
+}
+
+#[test]
+fn the_keys_of_a_car_file_can_be_asked_for() {
+    let said = wheelpath("schema --car-file");
+    assert_eq!(said.code, 0, "{said:?}");
+    for key in ["travel_per_turn", "king_pin_upper", "wheelbase", "spin_axis"] {
+        assert!(said.out.contains(key), "{key}: {}", said.out);
+    }
+    assert!(said.out.lines().all(|line| line.chars().count() <= 100), "{}", said.out);
+}
