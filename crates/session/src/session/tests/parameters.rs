@@ -234,7 +234,7 @@ fn what_cannot_be_is_refused_with_the_range() {
         ),
         (
             axle,
-            Parameter::Steering(SteeringNumber::StopRight),
+            Parameter::Steering(SteeringNumber::StopRightAngle),
             -0.1,
             "steering stop, right, front axle: must lie between 0 and 170°",
         ),
