@@ -67,8 +67,11 @@ impl Drop for Staging {
         for n in 0..self.count {
             let _ = fs::remove_file(self.folder.join(format!("{CONTENT}{n}")));
         }
-        let _ = fs::remove_file(self.folder.join(NOTE));
+        let note = self.folder.join(NOTE);
+        let _ = fs::remove_file(&note);
         self.note = None;
+        // Some systems remove no file that is open.
+        let _ = fs::remove_file(&note);
         let _ = fs::remove_dir(&self.folder);
     }
 }
