@@ -93,6 +93,15 @@ fn the_command_line_reaches_no_window() {
     check("wheelpath-command-line", &ours, &WINDOW);
 }
 
+/// The stage draws what is described to it.
+#[test]
+fn the_stage_reaches_no_car_and_no_file() {
+    check("wheelpath-stage", &[], &["ron", "csv", "clap", "tempfile"]);
+    let all = reached("wheelpath-stage", &["--no-default-features"]);
+    let found: Vec<_> = WINDOW.iter().filter(|name| all.contains(**name)).collect();
+    assert!(found.is_empty(), "the arithmetic of the stage reaches {found:?}");
+}
+
 /// The executable without its window is the small one.
 #[test]
 fn the_small_executable_reaches_no_window() {
@@ -150,7 +159,9 @@ fn the_window_clamps_between_numbers_alone() {
     let known = ["-FRAC_PI_2, FRAC_PI_2"];
     let crates = Path::new(env!("CARGO_MANIFEST_DIR")).join("../crates");
     let mut found = 0;
-    for (path, text) in ["app", "session"].iter().flat_map(|one| sources(&crates.join(one).join("src"))) {
+    for (path, text) in
+        ["app", "session", "stage"].iter().flat_map(|one| sources(&crates.join(one).join("src")))
+    {
         for bounds in clamps(&text) {
             found += 1;
             assert!(

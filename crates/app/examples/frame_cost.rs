@@ -12,14 +12,14 @@ use std::process::ExitCode;
 use std::time::{Duration, Instant};
 use wheelpath::panels::Task;
 use wheelpath::picture::{PictureOptions, find_adapter, render_frames};
-use wheelpath::stage::StageSet;
-use wheelpath::stage::render::light::Quality;
-use wheelpath::stage::view::standard_views::StandardView;
-use wheelpath::stage::view::{Stage, StageView};
 use wheelpath::window::{Panels, Work, Workbench};
 use wheelpath_geometry::{Assembly, End, Hardpoint, WheelPosition};
-use wheelpath_session::curves::{Curve, Spec};
+use wheelpath_session::derived::curves::{Curve, Spec};
 use wheelpath_session::{CarEdit, Edit, Session};
+use wheelpath_stage::StageSet;
+use wheelpath_stage::render::light::Quality;
+use wheelpath_stage::view::standard_views::StandardView;
+use wheelpath_stage::view::{Stage, StageView};
 
 /// Where the time of a frame went.
 #[derive(Resource, Clone, Copy, Debug, Default)]
@@ -144,9 +144,9 @@ fn sweep(work: Res<Work>, mut panels: ResMut<Panels>, mut spent: ResMut<Spent>) 
     spent.scene = spent.since.map_or(Duration::ZERO, |since| since.elapsed());
     let start = Instant::now();
     let specs: Vec<Spec> = panels.0.cards.iter().map(|card| card.spec).collect();
-    panels.0.sweeps.prepare(&work.0, &specs);
+    panels.0.derived.curves.prepare(&work.0, &specs);
     for spec in specs {
-        let _ = Curve::of(&work.0, spec, &mut panels.0.sweeps);
+        let _ = Curve::of(&work.0, spec, &mut panels.0.derived.curves);
     }
     spent.curves = start.elapsed();
 }

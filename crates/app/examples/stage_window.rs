@@ -1,7 +1,7 @@
 //! The invented car in a real window, to try the pointer by hand: what the stage says
 //! is printed, with the number of frames drawn so far (it stands still at rest).
 
-#[path = "stage_pictures/car.rs"]
+#[path = "../../stage/tests/scene/invented_car.rs"]
 #[expect(dead_code, reason = "the pictures need more of it")]
 mod car;
 
@@ -9,12 +9,12 @@ use std::io::Write;
 
 use bevy::prelude::*;
 use bevy_egui::{EguiContexts, EguiPlugin, EguiPrimaryContextPass, egui};
-use wheelpath::stage::annotate::frame;
-use wheelpath::stage::render::messages::{StageClick, StageLabelClick, StagePull, StageSteer};
-use wheelpath::stage::render::redraw_policy;
-use wheelpath::stage::render::stage_camera::{StageCamera, StageRect};
-use wheelpath::stage::view::standard_views::StandardView;
-use wheelpath::stage::{StagePlugin, StageSet};
+use wheelpath_stage::annotate::frame;
+use wheelpath_stage::render::messages::{StageClick, StageLabelClick, StagePull, StageSteer};
+use wheelpath_stage::render::redraw_policy;
+use wheelpath_stage::render::stage_camera::{StageCamera, StageRect};
+use wheelpath_stage::view::standard_views::StandardView;
+use wheelpath_stage::{StagePlugin, StageSet};
 
 #[derive(Resource, Default)]
 struct Frames(u32);

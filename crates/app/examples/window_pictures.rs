@@ -8,13 +8,13 @@ use std::process::ExitCode;
 use wheelpath::adapter::place_of;
 use wheelpath::panels::Task;
 use wheelpath::picture::{PictureOptions, render_app, save};
-use wheelpath::stage::theme::ColourTheme;
-use wheelpath::stage::view::standard_views::StandardView;
 use wheelpath::window::Workbench;
 use wheelpath_car_file::Loaded;
 use wheelpath_geometry::{Assembly, CarPose, End, Hardpoint, WheelPosition};
 use wheelpath_project::{Companions, LoadedCar};
 use wheelpath_session::{Beside, CarEdit, Edit, Session, Wheels};
+use wheelpath_stage::theme::ColourTheme;
+use wheelpath_stage::view::standard_views::StandardView;
 
 fn main() -> ExitCode {
     let mut arguments = std::env::args().skip(1);

@@ -2,15 +2,15 @@
 
 use crate::adapter::{Marked, car_view, ghost_view, overlays, place_of};
 use crate::picture::{PictureError, PictureOptions, render_png};
-use crate::stage::theme::ColourTheme;
-use crate::stage::view::standard_views::StandardView;
-use crate::stage::view::{Stage, WheelSlot};
 use crate::window;
 use wheelpath_command_line as command_line;
 use wheelpath_command_line::{Frontend, NoPicture, NoWindow, Overlays, PictureRequest, View};
 use wheelpath_geometry::{Car, CarPose, CarSolver, LengthUnit, SolvedCar, Stop};
 use wheelpath_project::{Companions, LoadedCar, Recents, state_folder};
 use wheelpath_session::{Beside, Session, Values};
+use wheelpath_stage::theme::ColourTheme;
+use wheelpath_stage::view::standard_views::StandardView;
+use wheelpath_stage::view::{Stage, WheelSlot};
 
 /// The front of an executable that can open windows and draw.
 #[derive(Clone, Copy, Debug, Default)]

@@ -1,8 +1,9 @@
 //! The window and the pictures of a car: everything of this program that draws.
 //!
 //! Promises: it holds no equation of a linkage; what it draws arrives as plain data
-//! ([`stage::view`]) and what is done on it leaves as plain messages.
+//! ([`wheelpath_stage::view`]) and what is done on it leaves as plain messages.
 
+#[cfg(feature = "window")]
 pub mod adapter;
 #[cfg(feature = "window")]
 pub mod frontend;
@@ -10,7 +11,6 @@ pub mod frontend;
 pub mod panels;
 #[cfg(feature = "window")]
 pub mod picture;
-pub mod stage;
 #[cfg(feature = "window")]
 pub mod window;
 

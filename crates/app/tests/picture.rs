@@ -3,17 +3,17 @@
 
 #![cfg(feature = "window")]
 
-#[path = "../examples/stage_pictures/car.rs"]
+#[path = "../../stage/tests/scene/invented_car.rs"]
 #[expect(dead_code, reason = "the pictures need more of it")]
 mod car;
 
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
 use wheelpath::picture::{PictureError, PictureOptions, find_adapter, render_app, render_png};
-use wheelpath::stage::StageSet;
-use wheelpath::stage::annotate::frame;
-use wheelpath::stage::render::stage_camera::StageRect;
-use wheelpath::stage::theme::{ColourTheme, Palette};
-use wheelpath::stage::view::standard_views::StandardView;
+use wheelpath_stage::StageSet;
+use wheelpath_stage::annotate::frame;
+use wheelpath_stage::render::stage_camera::StageRect;
+use wheelpath_stage::theme::{ColourTheme, Palette};
+use wheelpath_stage::view::standard_views::StandardView;
 
 const WIDTH: u32 = 320;
 const HEIGHT: u32 = 200;

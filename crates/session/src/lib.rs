@@ -1,8 +1,8 @@
 //! A car being worked on: what is known of it, what can be done to it as values, and what is derived from it.
 //!
 //! [`Session`] is the one truth of a window: the car, its changes and their undo, the pose, the limits, the open
-//! proposal. [`curves`] and [`maps`] are derived from it and kept until something that they depend on changes;
-//! what takes longer than a frame is a [`background_job`]. Nothing here draws, and nothing knows a window.
+//! proposal. What is [`derived`] from it (curves, maps, verdicts, whether all of it fits) is kept by one rule:
+//! [`keep`]. Nothing here draws, and nothing knows a window.
 //!
 //! ```
 //! use wheelpath_geometry::{End, Side, WheelPosition, reading};
@@ -21,10 +21,9 @@
 #[cfg(test)]
 extern crate self as wheelpath_session;
 
-pub mod background_job;
 pub mod between;
-pub mod curves;
-pub mod maps;
+pub mod derived;
+pub mod keep;
 mod session;
 #[cfg(test)]
 mod test_cars;

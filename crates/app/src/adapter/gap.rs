@@ -1,8 +1,8 @@
 //! A distance of two parts, where it stands on the car.
 
 use super::Chosen;
-use crate::stage::view::{LineStyle, MarkerSign, Overlay, OverlayShape, Plane};
 use nalgebra::Point3;
+use wheelpath_stage::view::{LineStyle, MarkerSign, Overlay, OverlayShape, Plane};
 
 pub(super) fn gap(chosen: &Chosen) -> Vec<Overlay> {
     let Some((at, text)) = &chosen.gap else { return Vec::new() };

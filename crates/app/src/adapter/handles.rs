@@ -1,10 +1,10 @@
 //! The handles of the point selected, where they stand in the pose shown.
 
 use super::{Chosen, Pulled, key_of, point_of};
-use crate::stage::view::HandleView;
 use nalgebra::Point3;
 use wheelpath_geometry::{Assembly, Hardpoint};
 use wheelpath_session::{Guide, Handle, Session};
+use wheelpath_stage::view::HandleView;
 
 /// The key of a handle on the stage.
 #[must_use]

@@ -1,10 +1,10 @@
 //! The ways of the point selected, where they lead in the pose shown.
 
 use super::{Chosen, Pulled};
-use crate::stage::view::WayView;
 use nalgebra::Point3;
 use wheelpath_geometry::LengthUnit;
 use wheelpath_session::{ImprovementDirection, Session, noticeable, signed_finely};
+use wheelpath_stage::view::WayView;
 
 /// Longest and shortest arrow, in pixels: the shorter ones as their readings move less.
 const LENGTHS: [f64; 2] = [34.0, 104.0];

@@ -1,12 +1,12 @@
 //! Every linkage on the stage.
 
 use super::{Chosen, Pulled, key_of, stage_of};
-use crate::stage::solids::solids;
-use crate::stage::view::{Part, PartKind, StageView};
 use crate::test_cars::{car, every_car};
 use nalgebra::{Point3, Vector3};
 use wheelpath_geometry::{Assembly, CarPose, End, Hardpoint, Side, WheelPosition};
 use wheelpath_session::{Edit, Session, Wheels};
+use wheelpath_stage::solids::solids;
+use wheelpath_stage::view::{Part, PartKind, StageView};
 
 /// Poses in which every part has moved.
 fn poses(session: &Session) -> Vec<CarPose> {
@@ -316,8 +316,8 @@ fn brackets_stand_on_their_arms() {
 /// The close view of a corner holds what stands beside its wheel, up to the top of a strut.
 #[test]
 fn the_corner_view_holds_a_strut_to_its_top() {
-    use crate::stage::camera::projection::{ScreenRect, StageProjection};
-    use crate::stage::view::standard_views::StandardView;
+    use wheelpath_stage::camera::projection::{ScreenRect, StageProjection};
+    use wheelpath_stage::view::standard_views::StandardView;
     let view = view(&car("rowan"));
     let rect = ScreenRect::new(0.0, 0.0, 1280.0, 720.0);
     let at = WheelPosition { end: End::Front, side: Side::Left };

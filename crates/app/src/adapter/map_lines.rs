@@ -1,11 +1,11 @@
 //! Lines of a map where they lie in the pose shown.
 
 use super::{Chosen, Pulled, place_of};
-use crate::stage::view::{LineStyle, Overlay, OverlayShape, Plane};
 use nalgebra::Point3;
 use wheelpath_geometry::Assembly;
 use wheelpath_session::Session;
-use wheelpath_session::maps::{Piece, ReadingMap};
+use wheelpath_session::derived::maps::{Piece, ReadingMap};
+use wheelpath_stage::view::{LineStyle, Overlay, OverlayShape, Plane};
 
 /// The line where the reading stays as it is over the travel, and round the map its edge.
 pub(super) fn map_lines(session: &Session, chosen: &Chosen) -> Vec<Overlay> {

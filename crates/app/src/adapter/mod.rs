@@ -22,13 +22,13 @@ pub(crate) use improvement::way_in_words;
 pub use overlays::{OVERLAYS, overlays};
 pub use parts::{Marked, car_view};
 
-use crate::stage::view::{Stage, StageView, WheelSlot};
 use nalgebra::Vector3;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 use wheelpath_geometry::{Assembly, Car, CarSolver, Hardpoint, SolvedCar, WheelPosition};
-use wheelpath_session::maps::ReadingMap;
+use wheelpath_session::derived::maps::ReadingMap;
 use wheelpath_session::{About, Handle, Session, WantedReading};
+use wheelpath_stage::view::{Stage, StageView, WheelSlot};
 
 /// The stage's name of a wheel.
 #[must_use]

@@ -2,10 +2,10 @@
 
 use super::drawing_board;
 use super::place_of;
-use crate::stage::view::{LineStyle, MarkerSign, Overlay, OverlayShape, Plane};
 use nalgebra::{Point3, Vector3};
 use wheelpath_geometry::{Car, End, LengthUnit, OnGround, Side, SolvedCar, Unit, WheelPosition, reading};
 use wheelpath_session::Values;
+use wheelpath_stage::view::{LineStyle, MarkerSign, Overlay, OverlayShape, Plane};
 
 /// Id, name in words, and whether it is on at first.
 pub const OVERLAYS: [(&str, &str, bool); 12] = [

@@ -1,11 +1,11 @@
 use super::{
     Chosen, OVERLAYS, Pulled, handle_key, handle_of, key_of, place_of, point_of, stage_of, wheel_of,
 };
-use crate::stage::view::{OverlayShape, PartKind, WheelSlot};
 use nalgebra::Vector3;
 use std::collections::BTreeSet;
 use wheelpath_geometry::{Assembly, CarPose, Hardpoint, WheelPosition};
 use wheelpath_session::{CarEdit, Edit, Session};
+use wheelpath_stage::view::{OverlayShape, PartKind, WheelSlot};
 
 fn alder() -> Session {
     crate::test_cars::alder()
@@ -61,8 +61,8 @@ fn a_changed_car_has_a_ghost_and_says_what_changed() {
     let of = |hardpoint| {
         stage.car.points.iter().find(|point| point.key == key_of(wheel.into(), hardpoint)).unwrap().emphasis
     };
-    assert_eq!(of(Hardpoint::TieRodInner), crate::stage::view::Emphasis::Changed);
-    assert_eq!(of(Hardpoint::TieRodOuter), crate::stage::view::Emphasis::Selected);
+    assert_eq!(of(Hardpoint::TieRodInner), wheelpath_stage::view::Emphasis::Changed);
+    assert_eq!(of(Hardpoint::TieRodOuter), wheelpath_stage::view::Emphasis::Selected);
 }
 
 #[test]

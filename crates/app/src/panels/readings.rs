@@ -12,7 +12,7 @@ use wheelpath_geometry::{
 };
 use wheelpath_report::Style;
 use wheelpath_session::between::between;
-use wheelpath_session::curves::Spec;
+use wheelpath_session::derived::curves::Spec;
 use wheelpath_session::{Session, noticeable};
 
 /// The groups, and whether they are open at first.

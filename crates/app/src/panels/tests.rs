@@ -8,12 +8,12 @@ mod small;
 mod which_way;
 
 use super::{StageArea, Task, UiState, window_ui};
-use crate::stage::theme::ColourTheme;
 use bevy_egui::egui::{Key, Modifiers, Pos2, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use wheelpath_geometry::{Assembly, End, Hardpoint, LengthUnit, Side, WheelPosition};
 use wheelpath_session::{Edit, Session, Wheels};
+use wheelpath_stage::theme::ColourTheme;
 
 struct Bench {
     session: Session,
@@ -53,7 +53,7 @@ fn bench_of(car: &str, size: Vec2, prepare: impl FnOnce(&mut Bench)) -> Harness<
 /// Waits for verdicts that are found beside the window: they move what stands below them.
 fn settled(harness: &mut Harness<'static, Bench>) {
     for _ in 0..2000 {
-        if !harness.state().state.verdicts.is_waiting() {
+        if !harness.state().state.derived.verdicts.is_waiting() {
             break;
         }
         std::thread::sleep(std::time::Duration::from_millis(10));

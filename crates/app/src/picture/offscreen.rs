@@ -17,13 +17,13 @@ use bevy_egui::EguiPlugin;
 use wheelpath_car_file::{SaveError, put, system_words};
 
 use super::adapter::{NoDriver, find_adapter};
-use crate::stage::StagePlugin;
-use crate::stage::render::light::Quality;
-use crate::stage::render::scene::TyreLook;
-use crate::stage::render::stage_camera::{StageCamera, StageTarget};
-use crate::stage::theme::{ColourTheme, Palette};
-use crate::stage::view::Stage;
-use crate::stage::view::standard_views::StandardView;
+use wheelpath_stage::StagePlugin;
+use wheelpath_stage::render::light::Quality;
+use wheelpath_stage::render::scene::TyreLook;
+use wheelpath_stage::render::stage_camera::{StageCamera, StageTarget};
+use wheelpath_stage::theme::{ColourTheme, Palette};
+use wheelpath_stage::view::Stage;
+use wheelpath_stage::view::standard_views::StandardView;
 
 /// What a picture looks like.
 #[derive(Debug, Clone, PartialEq)]
@@ -216,7 +216,7 @@ struct TextScale(f64);
 #[expect(clippy::needless_pass_by_value, reason = "system parameters")]
 fn scale_text(scale: Res<TextScale>, mut contexts: Query<&mut bevy_egui::EguiContext>) {
     for mut context in &mut contexts {
-        context.get_mut().set_zoom_factor(crate::stage::annotate::frame::single(scale.0));
+        context.get_mut().set_zoom_factor(wheelpath_stage::annotate::frame::single(scale.0));
     }
 }
 

@@ -3,17 +3,17 @@
 use super::workbench::{Panels, Work};
 use crate::adapter::{Pulled, handle_of, point_of, wheel_of};
 use crate::panels::{Front, Task, UiState};
-use crate::stage::pick::Target;
-use crate::stage::pick::pointer_input::Phase;
-use crate::stage::render::messages::{
-    StageClick, StageHandlePull, StageLabelClick, StagePointPull, StagePull, StageSteer,
-};
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use nalgebra::Vector3;
 use wheelpath_geometry::{Assembly, CarPose, Hardpoint, reading};
 use wheelpath_session::between::between;
 use wheelpath_session::{CarEdit, Edit, Guide, Session, Wheels, snapped};
+use wheelpath_stage::pick::Target;
+use wheelpath_stage::pick::pointer_input::Phase;
+use wheelpath_stage::render::messages::{
+    StageClick, StageHandlePull, StageLabelClick, StagePointPull, StagePull, StageSteer,
+};
 
 /// Less than this along an axis is no pull along it, metres: a pull square to an axis turns back to nothing
 /// but rounding along it.

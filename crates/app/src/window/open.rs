@@ -6,13 +6,13 @@ use super::screen::fit_to_screen;
 use super::workbench::{Workbench, title_of};
 use super::zoom::keep_zoom;
 use crate::picture::{Adapter, NoDriver, find_adapter};
-use crate::stage::StagePlugin;
-use crate::stage::render::redraw_policy;
 use bevy::prelude::*;
 use bevy::render::RenderPlugin;
 use bevy::window::{WindowResizeConstraints, WindowResolution};
 use bevy_egui::{EguiPlugin, EguiPrimaryContextPass};
 use wheelpath_session::Session;
+use wheelpath_stage::StagePlugin;
+use wheelpath_stage::render::redraw_policy;
 
 /// Why there is no window.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -4,13 +4,13 @@
 use super::workbench::Panels;
 use super::zoom::bounded;
 use crate::panels::{Task, UiState};
-use crate::stage::theme::ColourTheme;
 use bevy::prelude::*;
 use bevy::window::PrimaryWindow;
 use serde::{Deserialize, Serialize};
 use std::path::PathBuf;
 use wheelpath_car_file::put;
 use wheelpath_project::state_folder;
+use wheelpath_stage::theme::ColourTheme;
 
 const FORMAT: &str = "wheelpath window";
 const VERSION: u32 = 1;
@@ -150,8 +150,8 @@ pub(super) fn remember(
 mod tests {
     use super::{Kept, Remembered};
     use crate::panels::{Task, UiState};
-    use crate::stage::theme::ColourTheme;
     use crate::test_cars::alder as alder_for_tests;
+    use wheelpath_stage::theme::ColourTheme;
 
     #[test]
     fn the_next_window_opens_as_the_last_was_left() {

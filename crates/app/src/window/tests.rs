@@ -3,17 +3,17 @@ use super::answer::answer_stage;
 use super::workbench::{Fed, Panels, Work, feed_stage, play};
 use crate::adapter::{handle_key, key_of};
 use crate::panels::{Task, UiState};
-use crate::stage::pick::Target;
-use crate::stage::pick::pointer_input::Phase;
-use crate::stage::render::messages::{
-    StageClick, StageHandlePull, StageLabelClick, StagePointPull, StagePull, StageSteer,
-};
-use crate::stage::view::{Stage, WheelSlot};
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use nalgebra::Point3;
 use wheelpath_geometry::{Assembly, Axis, End, Hardpoint, Link, WheelPosition};
 use wheelpath_session::{CarEdit, Cycle, Edit, Handle, Wheels};
+use wheelpath_stage::pick::Target;
+use wheelpath_stage::pick::pointer_input::Phase;
+use wheelpath_stage::render::messages::{
+    StageClick, StageHandlePull, StageLabelClick, StagePointPull, StagePull, StageSteer,
+};
+use wheelpath_stage::view::{Stage, WheelSlot};
 
 /// The systems between stage and session, without a window.
 fn bench() -> App {

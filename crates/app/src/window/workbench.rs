@@ -5,17 +5,17 @@
 use super::answer::{DragOrigin, answer_stage};
 use crate::adapter::{Chosen, stage_of};
 use crate::panels::{UiState, window_ui};
-use crate::stage::StageSet;
-use crate::stage::camera::projection::ScreenRect;
-use crate::stage::render::stage_camera::{BeforeRect, StageCamera, StageRect};
-use crate::stage::theme::Palette;
-use crate::stage::view::Stage;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use bevy_egui::egui::{LayerId, Ui, UiBuilder};
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
 use std::time::Instant;
 use wheelpath_session::{Edit, Session};
+use wheelpath_stage::StageSet;
+use wheelpath_stage::camera::projection::ScreenRect;
+use wheelpath_stage::render::stage_camera::{BeforeRect, StageCamera, StageRect};
+use wheelpath_stage::theme::Palette;
+use wheelpath_stage::view::Stage;
 
 /// The session.
 #[derive(Resource, Debug)]
@@ -26,7 +26,7 @@ pub struct Work(pub Session);
 pub struct Panels(pub UiState);
 
 /// Puts a session and its panels round the stage. Needs `EguiPlugin` and
-/// [`StagePlugin`](crate::stage::StagePlugin).
+/// [`StagePlugin`](wheelpath_stage::StagePlugin).
 #[derive(Debug)]
 pub struct Workbench {
     /// The car worked on.

@@ -12,9 +12,9 @@ use bevy::window::{
 use bevy::winit::WinitPlugin;
 use bevy_egui::{EguiContext, EguiPlugin, PrimaryEguiContext, egui};
 use std::time::Duration;
-use wheelpath::stage::StagePlugin;
 use wheelpath::window::{Panels, Work, Workbench};
 use wheelpath_session::Session;
+use wheelpath_stage::StagePlugin;
 
 pub struct Bench {
     apps: SubApps,

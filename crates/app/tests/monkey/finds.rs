@@ -6,13 +6,13 @@ use super::{lay_out, open};
 use bevy::prelude::*;
 use wheelpath::adapter::point_of;
 use wheelpath::panels::Task;
-use wheelpath::stage::camera::projection::{Pixel, StageProjection};
-use wheelpath::stage::pick::{Target, under};
-use wheelpath::stage::render::input::StageLabels;
-use wheelpath::stage::render::stage_camera::{StageCamera, StageEye, StageRect, StageTarget, lens};
-use wheelpath::stage::view::Stage;
-use wheelpath::stage::view::handle::nearest;
-use wheelpath::stage::view::standard_views::StandardView;
+use wheelpath_stage::camera::projection::{Pixel, StageProjection};
+use wheelpath_stage::pick::{Target, under};
+use wheelpath_stage::render::input::StageLabels;
+use wheelpath_stage::render::stage_camera::{StageCamera, StageEye, StageRect, StageTarget, lens};
+use wheelpath_stage::view::Stage;
+use wheelpath_stage::view::handle::nearest;
+use wheelpath_stage::view::standard_views::StandardView;
 
 fn alder(folder: &std::path::Path) -> Bench {
     lay_out(folder);

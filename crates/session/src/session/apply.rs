@@ -8,6 +8,7 @@ use super::notice::{About, Notice, beyond_stops, of_finding, of_unsolvable};
 use super::recovery::TAKEN_UP;
 use super::values::Values;
 use super::{Happened, Playing, Session};
+use crate::keep::CarRevision;
 use std::f64::consts::TAU;
 use wheelpath_geometry::{Car, CarPose, CarSolver, LengthUnit, Severity, SolvedCar, Stop, check_in};
 
@@ -179,7 +180,7 @@ impl Session {
             Ok(solver) if !faulty => {
                 self.solver = solver;
                 *self.solver_car = self.car.clone();
-                self.revision += 1;
+                self.revision = CarRevision::fresh();
                 let preview = self.preview.map(|solved| solved.pose);
                 self.preview = None;
                 self.stand_again();

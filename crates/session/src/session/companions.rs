@@ -2,6 +2,7 @@
 
 use super::Session;
 use super::notice::About;
+use crate::keep::CarRevision;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{BracketsFile, FileSnapshot, LimitsFile, proposal_file_name};
 use wheelpath_geometry::{CarSolver, Proposal, Requirement, Severity, check_in};
@@ -152,7 +153,7 @@ impl Session {
             Ok(solver) => {
                 *self.baseline = car;
                 self.baseline_name = name;
-                self.baseline_revision += 1;
+                self.baseline_revision = CarRevision::fresh();
                 self.baseline_solver = solver;
                 self.refresh();
             }

@@ -1,6 +1,7 @@
 //! Which way a point would have to go for a reading: exact slopes of the car shown, in the pose shown.
 
 use super::Session;
+use crate::keep::{CarRevision, Kept};
 use nalgebra::Vector3;
 use std::sync::{Arc, Mutex, PoisonError};
 use wheelpath_geometry::{
@@ -68,15 +69,13 @@ struct SlopesOf {
     assembly: Assembly,
     hardpoint: Hardpoint,
     on: ChangedOn,
-    revision: u64,
+    revision: CarRevision,
     shown: CarPose,
 }
 
 /// The slopes asked for last: the panels and the stage ask for the same, once for every reading.
 #[derive(Debug, Default)]
-pub(super) struct Slopes(Mutex<Option<Kept>>);
-
-type Kept = (SlopesOf, Option<Arc<[Sensitivity; 3]>>);
+pub(super) struct Slopes(Mutex<Kept<SlopesOf, Option<[Sensitivity; 3]>>>);
 
 impl Clone for Slopes {
     /// They are soon made anew.
@@ -90,16 +89,8 @@ impl Slopes {
         &self,
         of: SlopesOf,
         make: impl FnOnce() -> Option<[Sensitivity; 3]>,
-    ) -> Option<Arc<[Sensitivity; 3]>> {
-        let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        match &*kept {
-            Some((made_of, slopes)) if *made_of == of => slopes.clone(),
-            _ => {
-                let slopes = make().map(Arc::new);
-                *kept = Some((of, slopes.clone()));
-                slopes
-            }
-        }
+    ) -> Arc<Option<[Sensitivity; 3]>> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner).of(of, |_| true, |_| make())
     }
 }
 
@@ -127,7 +118,7 @@ impl Session {
             Scope::Axle => at.axle_values().get(reading),
         }?;
         let mut slope = Vector3::zeros();
-        for (axis, slopes) in self.slopes(assembly, hardpoint, on)?.iter().enumerate() {
+        for (axis, slopes) in self.slopes(assembly, hardpoint, on).as_ref().as_ref()?.iter().enumerate() {
             // Coordinates are counted on the left where both sides move: Y of the right one is minus that.
             let counted = if on == ChangedOn::Both && side == Side::Right && axis == 1 { -1.0 } else { 1.0 };
             slope[axis] = counted
@@ -145,7 +136,7 @@ impl Session {
         assembly: Assembly,
         hardpoint: Hardpoint,
         on: ChangedOn,
-    ) -> Option<Arc<[Sensitivity; 3]>> {
+    ) -> Arc<Option<[Sensitivity; 3]>> {
         let of = SlopesOf { assembly, hardpoint, on, revision: self.revision(), shown: self.shown().pose };
         self.slopes.of(of, || {
             let (solver, at) = (self.solver().axle(assembly.end()), self.shown().axle(assembly.end()));

@@ -50,6 +50,7 @@ pub use sheets::{SheetJob, SheetOutcome, first_file};
 pub use steer::SteerWords;
 pub use values::Values;
 
+use crate::keep::CarRevision;
 use history::History;
 use nalgebra::Vector3;
 use std::collections::BTreeMap;
@@ -88,7 +89,7 @@ pub struct Session {
     baseline: Box<Car>,
     /// The proposal's name, where one is.
     baseline_name: Option<String>,
-    baseline_revision: u64,
+    baseline_revision: CarRevision,
     limit: Option<(Stop, bool)>,
     /// The body, while it is held over the road.
     stood: Option<body::Stood>,
@@ -108,7 +109,7 @@ pub struct Session {
     file: file::Files,
     /// What happened, while it is noted.
     journal: Option<Vec<Happened>>,
-    revision: u64,
+    revision: CarRevision,
     serial: u64,
 }
 
@@ -148,7 +149,7 @@ impl Session {
             limits: Vec::new(),
             open: None,
             baseline_name: None,
-            baseline_revision: 0,
+            baseline_revision: CarRevision::fresh(),
             values,
             limit: None,
             stood: None,
@@ -163,7 +164,7 @@ impl Session {
             slopes: improvement::Slopes::default(),
             file: file::Files::default(),
             journal: None,
-            revision: 0,
+            revision: CarRevision::fresh(),
             serial: SERIAL.fetch_add(1, Ordering::Relaxed),
         };
         session.beyond = notice::beyond_stops(&session);
@@ -220,9 +221,9 @@ impl Session {
         self.baseline_name.as_deref().unwrap_or("original")
     }
 
-    /// A number that is another whenever another car is compared with.
+    /// The name of the car that is compared with: another whenever that is another.
     #[must_use]
-    pub fn baseline_revision(&self) -> u64 {
+    pub fn baseline_revision(&self) -> CarRevision {
         self.baseline_revision
     }
 
@@ -286,10 +287,9 @@ impl Session {
         self.playing.map(|playing| playing.cycle)
     }
 
-    /// A number that is another whenever the solved car is another; zero belongs to the original as
-    /// loaded.
+    /// The name of the solved car: another whenever that is another.
     #[must_use]
-    pub fn revision(&self) -> u64 {
+    pub fn revision(&self) -> CarRevision {
         self.revision
     }
 

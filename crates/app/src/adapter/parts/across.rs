@@ -1,9 +1,9 @@
 //! What stands across the car between both corners: anti-roll bars and the third spring.
 
 use super::{Axled, Parts};
-use crate::stage::view::{PartKind, size};
 use nalgebra::Vector3;
 use wheelpath_geometry::{Assembly, BarKind, Hardpoint};
+use wheelpath_stage::view::{PartKind, size};
 
 impl Parts<'_, '_> {
     pub(super) fn across(&mut self, axle: &Axled) {

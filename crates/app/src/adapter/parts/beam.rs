@@ -2,9 +2,9 @@
 
 use super::body::into_body;
 use super::{Axled, Parts};
-use crate::stage::view::{PartKind, size};
 use nalgebra::{Point3, Vector3};
 use wheelpath_geometry::{Assembly, Component, Hardpoint, Link, Side};
+use wheelpath_stage::view::{PartKind, size};
 
 const RODS: [Link; 8] = [
     Link::TopLink,

@@ -1,9 +1,9 @@
 //! Hints of the body: what pickups are fixed to, and slim frames through them.
 
 use super::{Axled, Parts};
-use crate::stage::view::PartKind;
 use nalgebra::{Point3, Vector3};
 use wheelpath_geometry::{Assembly, Car, Component, Hardpoint, Link, Springing};
+use wheelpath_stage::view::PartKind;
 
 /// How far into the body the frame passes a pickup, metres: behind its mount.
 const BEHIND: f64 = 0.032;

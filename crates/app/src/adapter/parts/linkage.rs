@@ -3,9 +3,9 @@
 use super::body::into_body;
 use super::{Parts, Posed};
 
-use crate::stage::view::{PartKind, size};
 use nalgebra::Point3;
 use wheelpath_geometry::{Assembly, Component, Corner, Hardpoint, HubOn, Link, Side, Spring, WheelPosition};
+use wheelpath_stage::view::{PartKind, size};
 
 const WISHBONES: [([Hardpoint; 3], Component); 2] = [
     (

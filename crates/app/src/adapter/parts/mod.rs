@@ -11,9 +11,9 @@ mod steering;
 pub(super) use posed::Posed;
 
 use super::{key_of, place_of};
-use crate::stage::view::{Emphasis, Ground, Part, PartKind, PointView, StageView, WheelView};
 use nalgebra::{Point3, Vector3};
 use wheelpath_geometry::{Assembly, Car, CarSolver, End, Hardpoint, Side, SolvedCar, WheelPosition};
+use wheelpath_stage::view::{Emphasis, Ground, Part, PartKind, PointView, StageView, WheelView};
 
 /// What stands out.
 #[derive(Clone, Debug, Default)]

@@ -1,8 +1,8 @@
 //! What springs a wheel: damper, spring, rocker, torsion bar, the anti-roll bar's drop link and arm.
 
 use super::{Parts, Posed};
-use crate::stage::view::{Part, PartKind, Tone, size};
 use wheelpath_geometry::{BarKind, Component, End, Hardpoint, Spring, Springing, WheelPosition};
+use wheelpath_stage::view::{Part, PartKind, Tone, size};
 
 /// Length of a torsion bar, metres: no car file states it.
 const TORSION_BAR: f64 = 0.32;

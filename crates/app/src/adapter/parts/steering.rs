@@ -1,9 +1,9 @@
 //! Steering gear: the rack, or the box with its arms and centre link.
 
 use super::{Axled, Parts};
-use crate::stage::view::PartKind;
 use nalgebra::Point3;
 use wheelpath_geometry::{Hardpoint, Steering, SteeringBox};
+use wheelpath_stage::view::PartKind;
 
 /// How long a rack is drawn that has a joint at one end, metres.
 const ONE_ENDED: f64 = 0.45;

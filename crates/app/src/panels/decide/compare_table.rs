@@ -1,17 +1,17 @@
 //! Before and after in one table: what was, what is, the change, the limit and its verdict.
 
+use crate::panels::decide::outcome::word;
 use crate::panels::readings::definition_ui;
 use crate::panels::state::ui_state::UiState;
-use crate::panels::state::verdict_cache::Judged;
-use crate::panels::state::verdict_cache::word;
 use crate::panels::widgets::notices::{capital, sentence};
 use crate::panels::widgets::theme::{colour, scrolled};
-use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align, Button, Frame, Label, Layout, Margin, Panel, RichText, ScrollArea, Sense, TextStyle, Ui, vec2,
 };
 use wheelpath_geometry::{CarPose, LengthUnit, Limited, Quantity, Reading, Requirement};
+use wheelpath_session::derived::verdicts::Judged;
 use wheelpath_session::{Edit, Moved, Session};
+use wheelpath_stage::theme::Palette;
 use wheelpath_studies::{Outcome, Verdict};
 
 const HEADS: [&str; 6] = ["Reading", "Before", "After", "Change", "Limit", "Verdict"];
@@ -90,8 +90,8 @@ fn lines(ui: &Ui, session: &Session, state: &mut UiState) -> Vec<Line> {
         let context = ui.ctx().clone();
         move || context.request_repaint()
     };
-    let after = state.verdicts.now(session, wake());
-    let before = state.verdicts.before(session, wake());
+    let after = state.derived.verdicts.now(session, wake());
+    let before = state.derived.verdicts.before(session, wake());
     let judged: Vec<(&Requirement, &Judged, &Judged)> =
         session.limits().iter().zip(&after).zip(&before).map(|((l, a), b)| (l, a, b)).collect();
     let mut lines = Vec::new();
@@ -296,8 +296,8 @@ fn row_ui(ui: &mut Ui, row: &Row, widths: &[f32; 6], height: f32, palette: &Pale
 #[cfg(test)]
 mod tests {
     use super::{Line, limit_row};
-    use crate::panels::state::verdict_cache::Judged;
     use wheelpath_geometry::{CarPose, LengthUnit, Limited, Requirement};
+    use wheelpath_session::derived::verdicts::Judged;
     use wheelpath_studies::{Outcome, Verdict, Worst};
 
     #[test]

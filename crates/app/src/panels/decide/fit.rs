@@ -1,19 +1,16 @@
 //! Will it fit: the smallest distances, the joints and the stops, each with its worst pose to go to.
 
 use crate::panels::state::fit_choice::Gap;
-use crate::panels::state::fit_choice::{Asked, Found};
 use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::notices::capital;
 use crate::panels::widgets::theme::colour;
 use bevy_egui::egui::{Button, Color32, Label, RichText, Sense, Ui};
 use std::sync::Arc;
-use std::thread::available_parallelism;
 use wheelpath_geometry::{AxlePose, CarPose, End, LengthUnit, Unit};
+use wheelpath_session::derived::fit::FitFound;
 use wheelpath_session::{Edit, Session};
-use wheelpath_studies::clearance::{Clearance, JointAngle, Range, StopOf, clearances};
+use wheelpath_studies::clearance::{Clearance, JointAngle, StopOf};
 
-/// Travels and steering inputs of the grid.
-const COUNT: usize = 21;
 /// Rows of each kind that are shown.
 const FEW: usize = 8;
 /// Less than this between two parts is marked, metres: common practice, no source.
@@ -28,23 +25,9 @@ pub(in crate::panels) fn fit_ui(ui: &mut Ui, session: &Session, state: &mut UiSt
     if !state.fit.open {
         return;
     }
-    let (car, solver) = (session.solver_car().clone(), session.solver().clone());
-    let asked = Asked { car, solver, revision: session.revision() };
     let (context, lengths) = (ui.ctx().clone(), state.lengths);
     let travel = lengths.usual_travel();
-    let found = state.fit.found.of(
-        asked,
-        |_| true,
-        move || context.request_repaint(),
-        move |asked, _, hand_over| {
-            let threads = available_parallelism().map_or(1, usize::from).min(4);
-            let axles = End::BOTH.map(|end| {
-                let range = Range::of(asked.car.axle(end), [-travel, travel], COUNT, COUNT);
-                clearances(&asked.car, &asked.solver, end, &range, threads)
-            });
-            hand_over(Found { axles, revision: asked.revision });
-        },
-    );
+    let found = state.derived.fit.of(session, travel, move || context.request_repaint());
     let Some(found) = found else {
         ui.label(RichText::new("Computing…").small().weak());
         return;
@@ -62,7 +45,13 @@ pub(in crate::panels) fn fit_ui(ui: &mut Ui, session: &Session, state: &mut UiSt
     found_ui(ui, session, state, &found, edits);
 }
 
-fn found_ui(ui: &mut Ui, session: &Session, state: &mut UiState, found: &Arc<Found>, edits: &mut Vec<Edit>) {
+fn found_ui(
+    ui: &mut Ui,
+    session: &Session,
+    state: &mut UiState,
+    found: &Arc<FitFound>,
+    edits: &mut Vec<Edit>,
+) {
     let palette = state.palette();
     let (plain, fault) = (ui.visuals().text_color(), colour(palette.fault));
     let mut pairs: Vec<&Clearance> = found.axles.iter().flat_map(|axle| &axle.pairs).collect();

@@ -5,5 +5,6 @@ pub(in crate::panels) mod fit;
 pub(in crate::panels) mod fit_limit;
 pub(in crate::panels) mod limit_rows;
 pub(in crate::panels) mod other_files;
+pub(in crate::panels) mod outcome;
 pub(in crate::panels) mod sheets;
 pub(in crate::panels) mod verdict_list;

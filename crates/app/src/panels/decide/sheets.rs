@@ -8,7 +8,8 @@ use crate::panels::widgets::theme::colour;
 use bevy_egui::egui::{Button, Context, Label, RichText, Ui};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use wheelpath_session::{Edit, FileCommand, Session, first_file};
+use std::sync::atomic::AtomicBool;
+use wheelpath_session::{Edit, FileCommand, Session, SheetJob, SheetOutcome, first_file};
 
 /// Has the sheet that was asked for written beside the window, whatever is shown meanwhile, and brings what
 /// became of it.
@@ -25,7 +26,11 @@ pub(in crate::panels) fn write_sheet(
         Arc::clone(job),
         |_| false,
         move || wake.request_repaint(),
-        |job, _, hand_over| hand_over((job.number(), job.write())),
+        || {
+            |job: &Arc<Arc<SheetJob>>, _: &AtomicBool, hand_over: &dyn Fn((u64, SheetOutcome))| {
+                hand_over((job.number(), job.write()));
+            }
+        },
     );
     let outcome = match done.as_deref() {
         Some((of, outcome)) if *of == number => outcome.clone(),

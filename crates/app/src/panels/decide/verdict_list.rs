@@ -8,20 +8,20 @@ use crate::panels::decide::fit::fit_ui;
 use crate::panels::decide::fit_limit::new_fit_limit_ui;
 use crate::panels::decide::limit_rows::{bounds_ui, new_limit_ui, save_limits_ui};
 use crate::panels::decide::other_files::other_files_ui;
+use crate::panels::decide::outcome::word;
 use crate::panels::decide::sheets::sheets_ui;
 use crate::panels::files::save::{one_line, replace_ui};
 use crate::panels::state::ui_state::UiState;
-use crate::panels::state::verdict_cache::Judged;
-use crate::panels::state::verdict_cache::word;
 use crate::panels::widgets::notices::{notices_ui, sentence};
 use crate::panels::widgets::scroll_anchor::Anchor;
 use crate::panels::widgets::theme::{colour, scrolled};
-use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align, Button, Label, Layout, Rect, RichText, ScrollArea, Sense, TextEdit, Ui, pos2, vec2,
 };
 use wheelpath_geometry::{LengthUnit, Proposal, Requirement};
+use wheelpath_session::derived::verdicts::Judged;
 use wheelpath_session::{About, CarEdit, Edit, FileCommand, Listed, Session};
+use wheelpath_stage::theme::Palette;
 use wheelpath_studies::{Outcome, Verdict};
 
 pub(in crate::panels) fn decide_ui(
@@ -72,8 +72,8 @@ fn verdicts_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut 
         let context = ui.ctx().clone();
         move || context.request_repaint()
     };
-    let now = state.verdicts.now(session, wake());
-    let before = session.differs().then(|| state.verdicts.before(session, wake()));
+    let now = state.derived.verdicts.now(session, wake());
+    let before = session.differs().then(|| state.derived.verdicts.before(session, wake()));
     let mut text = "A click goes to the worst pose.".to_owned();
     if before.is_some() {
         text = format!("In brackets: {}. {text}", session.baseline_name());

@@ -3,11 +3,11 @@
 use crate::panels::frame::overlay_switches::overlay_switches_ui;
 use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::notices::capital;
-use crate::stage::theme::ColourTheme;
-use crate::stage::view::standard_views::StandardView;
 use bevy_egui::egui::containers::menu::{MenuButton, MenuConfig};
 use bevy_egui::egui::{Align, Button, Label, Layout, PopupCloseBehavior, RichText, TextStyle, Ui};
 use wheelpath_session::Session;
+use wheelpath_stage::theme::ColourTheme;
+use wheelpath_stage::view::standard_views::StandardView;
 
 const SCALES: [f32; 5] = [0.85, 1.0, 1.2, 1.45, 1.75];
 

@@ -4,11 +4,11 @@ use crate::panels::plots::curve_plot::plot_ui;
 use crate::panels::readings::definition_ui;
 use crate::panels::state::ui_state::{Card, UiState};
 use crate::panels::widgets::theme::text_colour;
-use crate::stage::theme::Palette;
 use bevy_egui::egui::{Align, Button, Layout, RichText, TextStyle, Ui};
 use wheelpath_geometry::{fixed, signed};
-use wheelpath_session::curves::{Curve, Shown};
+use wheelpath_session::derived::curves::{Curve, Shown};
 use wheelpath_session::{Edit, Session};
+use wheelpath_stage::theme::Palette;
 
 /// What is done to a card.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,11 +36,11 @@ pub(in crate::panels) fn curve_card_ui(
 ) -> (bool, Done) {
     let palette = state.palette();
     let curve = if state.difference {
-        Curve::difference(session, card.spec, &mut state.sweeps)
+        Curve::difference(session, card.spec, &mut state.derived.curves)
     } else if let Some(from_zero) = card.from_zero {
-        Curve::counted(session, card.spec, &mut state.sweeps, from_zero)
+        Curve::counted(session, card.spec, &mut state.derived.curves, from_zero)
     } else {
-        Curve::of(session, card.spec, &mut state.sweeps)
+        Curve::of(session, card.spec, &mut state.derived.curves)
     };
     let mut done = header_ui(ui, &curve, card, &palette);
     if let Done::Count(from_zero) = done {

@@ -2,7 +2,6 @@
 
 use crate::panels::state::ui_state::Card;
 use crate::panels::widgets::theme::{colour, field, line_colour};
-use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align2, Color32, FontId, Pos2, Rect, Sense, Stroke, TextStyle, Ui, UiBuilder, WidgetInfo, WidgetType,
     pos2, vec2,
@@ -11,8 +10,9 @@ use egui_plot::{
     GridInput, GridMark, HoverPosition, Line, LineStyle, MarkerShape, Plot, PlotBounds, PlotPoint,
     PlotTransform, PlotUi, Points, VLine,
 };
-use wheelpath_session::curves::{Branch, Curve, Place, Ticks, Whose};
+use wheelpath_session::derived::curves::{Branch, Curve, Place, Ticks, Whose};
 use wheelpath_session::{Edit, Session};
+use wheelpath_stage::theme::Palette;
 
 /// Draws the curve, and gives whether the pointer is over it.
 pub(in crate::panels) fn plot_ui(

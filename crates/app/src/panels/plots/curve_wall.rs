@@ -8,7 +8,7 @@ use crate::panels::widgets::theme::{colour, scrolled};
 use bevy_egui::egui::containers::menu::MenuButton;
 use bevy_egui::egui::{Pos2, Rect, RichText, ScrollArea, Sense, Shape, Stroke, StrokeKind, Ui, pos2, vec2};
 use wheelpath_geometry::{End, Scope, Travelling, axle_readings, wheel_readings};
-use wheelpath_session::curves::{Over, Shown, Spec};
+use wheelpath_session::derived::curves::{Over, Shown, Spec};
 use wheelpath_session::{Edit, Session};
 
 /// Draws the wall. Gives whether the pointer is over a curve.
@@ -22,7 +22,7 @@ pub(in crate::panels) fn curve_wall_ui(
         legend_ui(ui, session, state);
     });
     let specs: Vec<Spec> = state.cards.iter().map(|card| card.spec).collect();
-    state.sweeps.prepare(session, &specs);
+    state.derived.curves.prepare(session, &specs);
     let mut over = false;
     let mut done = Vec::new();
     let header = ui.spacing().interact_size.y + 8.0;

@@ -10,7 +10,7 @@ use bevy_egui::egui::containers::menu::MenuButton;
 use bevy_egui::egui::{Align, Button, ComboBox, Label, Layout, RichText, ScrollArea, Ui};
 use nalgebra::Vector3;
 use wheelpath_geometry::{Assembly, Axis, Hardpoint, LengthUnit, Reading, Unit, wheel_readings};
-use wheelpath_session::maps::{Asked, ReadingMap};
+use wheelpath_session::derived::maps::{Asked, ReadingMap};
 use wheelpath_session::{Edit, Guide, Session};
 
 /// Whether the map is drawn large, so that the wall is wide.
@@ -26,7 +26,7 @@ pub(in crate::panels) fn map_switch_ui(ui: &mut Ui, state: &mut UiState, assembl
     let switch = ui.add_enabled(of_corner, switch).on_hover_text(hint);
     if switch.on_disabled_hover_text("A map is of a point of one corner").clicked() {
         state.map.open = !state.map.open;
-        state.map.maps.clear();
+        state.derived.map.clear();
         if state.map.open {
             state.front = Front::Curves;
         }
@@ -78,7 +78,7 @@ pub(in crate::panels) fn map_card_ui(
         }
     };
     let context = ui.ctx().clone();
-    let latest = state.map.maps.of(asked, move || context.request_repaint());
+    let latest = state.derived.map.of(asked, move || context.request_repaint());
     map_plot_ui(ui, session, state, latest.as_deref(), (assembly, hardpoint), edits);
     if let Some(sheet) = latest {
         legend_ui(ui, &sheet, [guide.along, across], state.lengths);
@@ -100,7 +100,7 @@ fn header_ui(
             ui.ctx().accesskit_node_builder(close.id, |node| node.set_label("Close the map"));
             if close.clicked() {
                 state.map.open = false;
-                state.map.maps.clear();
+                state.derived.map.clear();
             }
             let (unit, stretch) = (reading.unit.symbol(state.lengths), state.lengths.stretch_in_words());
             ui.label(RichText::new(format!("{unit} per {stretch}")).small().color(tint));

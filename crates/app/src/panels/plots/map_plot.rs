@@ -2,16 +2,16 @@
 
 use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::theme::{colour, field, line_colour, rule};
-use crate::stage::theme::Palette;
 use bevy_egui::egui::{
     Align2, Color32, FontId, Mesh, Painter, Pos2, Rect, Sense, Shape, Stroke, StrokeKind, TextStyle, Ui,
     WidgetInfo, WidgetType, pos2, vec2,
 };
 use wheelpath_geometry::{Assembly, Hardpoint, LengthUnit, Unit};
 use wheelpath_session::between::between;
-use wheelpath_session::curves::Ticks;
-use wheelpath_session::maps::ReadingMap;
+use wheelpath_session::derived::curves::Ticks;
+use wheelpath_session::derived::maps::ReadingMap;
 use wheelpath_session::{CarEdit, Edit, Session, signed_finely, snapped};
+use wheelpath_stage::theme::Palette;
 
 /// From metres in the plane of the map to the screen, and back.
 #[derive(Clone, Copy, Debug)]
@@ -144,7 +144,7 @@ fn lines(painter: &Painter, frame: &Frame, sheet: &ReadingMap, palette: &Palette
                 labels.push((
                     *middle,
                     level.text.clone(),
-                    colour(palette.text(crate::stage::theme::hue_of(sheet.asked.reading.key))),
+                    colour(palette.text(wheelpath_stage::theme::hue_of(sheet.asked.reading.key))),
                 ));
             }
             painter.line(line, (width, tint));

@@ -1,10 +1,9 @@
-//! Whether all of it fits: what was asked and found.
+//! Whether all of it fits: what of it is shown.
 
 use nalgebra::Vector3;
-use wheelpath_geometry::{Car, CarPose, CarSolver};
+use wheelpath_geometry::CarPose;
 use wheelpath_session::Session;
-use wheelpath_session::background_job::BackgroundJob;
-use wheelpath_studies::clearance::Clearances;
+use wheelpath_session::keep::CarRevision;
 
 /// A distance that is shown on the car, in its pose.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,27 +15,7 @@ pub struct Gap {
     /// Where it is so small.
     pub pose: CarPose,
     /// Of which car.
-    pub revision: u64,
-}
-
-#[derive(Clone, Debug)]
-pub(in crate::panels) struct Asked {
-    pub(in crate::panels) car: Car,
-    pub(in crate::panels) solver: CarSolver,
-    pub(in crate::panels) revision: u64,
-}
-
-impl PartialEq for Asked {
-    fn eq(&self, other: &Self) -> bool {
-        self.revision == other.revision && self.car == other.car
-    }
-}
-
-/// What was found, and of which car.
-#[derive(Clone, Debug)]
-pub(in crate::panels) struct Found {
-    pub(in crate::panels) axles: [Clearances; 2],
-    pub(in crate::panels) revision: u64,
+    pub revision: CarRevision,
 }
 
 /// Whether all of it fits: asked about while it is shown.
@@ -46,7 +25,6 @@ pub struct FitChoice {
     pub open: bool,
     /// The distance shown on the car.
     pub(in crate::panels) gap: Option<Gap>,
-    pub(in crate::panels) found: BackgroundJob<Asked, Found>,
 }
 
 impl FitChoice {

@@ -3,7 +3,7 @@
 use crate::panels::state::ui_state::{Task, UiState};
 use std::sync::Arc;
 use wheelpath_geometry::{Assembly, Axis, Hardpoint, INCH, LengthUnit, Reading, reading};
-use wheelpath_session::maps::{Maps, ReadingMap};
+use wheelpath_session::derived::maps::ReadingMap;
 
 /// Half widths that can be chosen, metres.
 pub(in crate::panels) fn halves(lengths: LengthUnit) -> [f64; 4] {
@@ -26,21 +26,13 @@ pub struct MapChoice {
     pub half: f64,
     /// Whether it is drawn large.
     pub grown: bool,
-    pub(in crate::panels) maps: Maps,
 }
 
 impl MapChoice {
     /// None yet, of a car that is counted in these lengths.
     #[must_use]
     pub fn new(lengths: LengthUnit) -> Self {
-        MapChoice {
-            open: false,
-            reading: None,
-            square_to: None,
-            half: halves(lengths)[1],
-            grown: false,
-            maps: Maps::default(),
-        }
+        MapChoice { open: false, reading: None, square_to: None, half: halves(lengths)[1], grown: false }
     }
 }
 
@@ -48,7 +40,7 @@ impl MapChoice {
     /// The map whose lines belong on the stage.
     #[must_use]
     pub fn shown(&self, state: &UiState) -> Option<Arc<ReadingMap>> {
-        let sheet = self.maps.shown().filter(|_| point(state).is_some())?;
+        let sheet = state.derived.map.shown().filter(|_| point(state).is_some())?;
         let same = point(state) == Some((Assembly::Corner(sheet.asked.wheel), sheet.asked.hardpoint));
         same.then(|| Arc::clone(sheet))
     }

@@ -7,4 +7,3 @@ pub(in crate::panels) mod map_choice;
 pub(in crate::panels) mod path_draft;
 pub(in crate::panels) mod plate_draft;
 pub(in crate::panels) mod ui_state;
-pub(in crate::panels) mod verdict_cache;

@@ -7,16 +7,16 @@ use crate::panels::state::limit_draft::LimitDraft;
 use crate::panels::state::map_choice::MapChoice;
 use crate::panels::state::path_draft::PathDraft;
 use crate::panels::state::plate_draft::{PlateDraft, snaps};
-use crate::panels::state::verdict_cache::VerdictCache;
-use crate::stage::theme::{ColourTheme, Palette};
-use crate::stage::view::standard_views::StandardView;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::sync::Arc;
 use wheelpath_geometry::{Assembly, End, Hardpoint, LengthUnit, WheelPosition, reading};
-use wheelpath_session::background_job::BackgroundJob;
-use wheelpath_session::curves::{Spec, Sweeps};
+use wheelpath_session::derived::Derived;
+use wheelpath_session::derived::curves::Spec;
+use wheelpath_session::keep::BackgroundJob;
 use wheelpath_session::{Goal, Handle, Session, SheetJob, SheetOutcome, WantedReading, Wheels};
+use wheelpath_stage::theme::{ColourTheme, Palette};
+use wheelpath_stage::view::standard_views::StandardView;
 
 /// The task at hand: which drawer is open.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -145,12 +145,10 @@ pub struct UiState {
     pub(in crate::panels) reveal_card: Option<u64>,
     /// The curve that is framed, as the one just asked for.
     pub(in crate::panels) framed_card: Option<u64>,
-    /// Sweeps kept for them.
-    pub sweeps: Sweeps,
     /// Name of the new proposal, while it is being typed.
     pub proposal_name: Option<String>,
-    /// Verdicts on the limits.
-    pub verdicts: VerdictCache,
+    /// What is derived from the session for what is shown.
+    pub derived: Derived,
     /// Name of the new file, while it is being typed.
     pub save_name: Option<String>,
     /// How high the drawer of changes was to be in the last frame, so that nothing in it overlaps, points.
@@ -220,9 +218,8 @@ impl UiState {
             next_card: 0,
             reveal_card: None,
             framed_card: None,
-            sweeps: Sweeps::default(),
             proposal_name: None,
-            verdicts: VerdictCache::default(),
+            derived: Derived::default(),
             save_name: None,
             change_height: 0.0,
             drawer_scrolls: false,

@@ -1,9 +1,9 @@
 //! What is wrong, beside what caused it.
 
 use crate::panels::widgets::theme::colour;
-use crate::stage::theme::Palette;
 use bevy_egui::egui::{RichText, Ui};
 use wheelpath_session::{About, Notice, Session};
+use wheelpath_stage::theme::Palette;
 
 /// Draws the notices that belong here: what is the matter, and under it what to do.
 pub(in crate::panels) fn notices_ui(

@@ -1,13 +1,13 @@
 //! A field for a number with a unit: typed, stepped with the arrow keys, or pulled by its name.
 
 use crate::panels::widgets::theme::colour;
-use crate::stage::theme::Palette;
 use bevy_egui::egui::text::{CCursor, CCursorRange};
 use bevy_egui::egui::{
     Align, Align2, Area, CursorIcon, Event, Frame, Id, InputState, Key, Label, Margin, Order, Rect, RichText,
     Sense, Stroke, TextEdit, Ui, text_edit::TextEditState, vec2,
 };
 use wheelpath_geometry::{LengthUnit, Unit, excerpt};
+use wheelpath_stage::theme::Palette;
 
 /// What came out of a field in a frame.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

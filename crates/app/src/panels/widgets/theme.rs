@@ -1,10 +1,10 @@
 //! How the panels look: the drawing's paper and ink, thin rules, flat controls.
 
-use crate::stage::theme::{ColourTheme, Hue, Palette, Rgb, hue_of};
 use bevy_egui::egui::{
     Color32, CornerRadius, FontFamily, FontId, Margin, ScrollArea, Shadow, Stroke, Style, TextStyle, Theme,
     Ui, Visuals, vec2,
 };
+use wheelpath_stage::theme::{ColourTheme, Hue, Palette, Rgb, hue_of};
 
 /// A colour as egui has it.
 #[must_use]
@@ -204,7 +204,7 @@ pub(in crate::panels) fn scrolled<R>(
 #[cfg(test)]
 mod tests {
     use super::{button, chosen, chosen_text, field, stripe};
-    use crate::stage::theme::{ColourTheme, Hue, Palette};
+    use wheelpath_stage::theme::{ColourTheme, Hue, Palette};
 
     #[test]
     fn text_can_be_read_on_everything_it_stands_on() {
