@@ -4,7 +4,9 @@
 //! Pure functions from a car to values. Nothing here reads a file, prints, or knows a window.
 
 pub mod clearance;
+mod least;
 mod map;
+pub mod side_by_side;
 mod tolerance;
 mod verdict;
 

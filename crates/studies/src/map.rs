@@ -1,9 +1,8 @@
 //! What a reading would do over wheel travel if one point stood elsewhere in a plane: a contour map.
 
+use crate::side_by_side::on_each;
 use nalgebra::Vector3;
-use std::panic::resume_unwind;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
-use std::thread::{Builder, scope};
 use wheelpath_geometry::{
     Car, CornerSolver, Hardpoint, OnGround, Reading, Scope, SweepHistory, WheelPosition, spaced, wheel_values,
 };
@@ -100,17 +99,7 @@ impl MapOf<'_> {
                 each(row, &cells);
             }
         };
-        scope(|scope| {
-            // A thread that cannot be had is no loss: this one takes what is left.
-            let others: Vec<_> =
-                (1..threads).filter_map(|_| Builder::new().spawn_scoped(scope, take).ok()).collect();
-            take();
-            for other in others {
-                if let Err(panic) = other.join() {
-                    resume_unwind(panic);
-                }
-            }
-        });
+        on_each(threads, take);
     }
 
     fn cell(&self, place: &Vector3<f64>, travels: &[f64], trail: &mut SweepHistory) -> Option<Cell> {

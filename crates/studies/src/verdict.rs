@@ -5,6 +5,7 @@ mod fit;
 pub use fit::{FIT_STEERS, FIT_TRAVELS};
 
 use crate::clearance::PartName;
+use crate::least::golden_cuts;
 use std::fmt;
 use wheelpath_geometry::{
     AxlePose, Car, CarPose, CarSolver, End, Hardpoint, LengthUnit, Limited, NoEstimate, PoseRange, Quantity,
@@ -238,28 +239,11 @@ fn closer(
             steer: mix(from.steer, to.steer),
         }
     };
-    let golden = 0.5 * (5.0_f64.sqrt() - 1.0);
-    let (mut low, mut high) = (0.0, 1.0);
-    let mut look = |share: f64| {
+    golden_cuts([0.0, 1.0], HALVINGS, |share| {
         let found = solve(&between(share), wheel)?;
         seeking.look(place, found);
         Some(found.margin)
-    };
-    let (mut a, mut b) = (high - golden * (high - low), low + golden * (high - low));
-    let (Some(mut at_a), Some(mut at_b)) = (look(a), look(b)) else { return };
-    for _ in 0..HALVINGS {
-        if at_a < at_b {
-            (high, b, at_b) = (b, a, at_a);
-            a = high - golden * (high - low);
-            let Some(found) = look(a) else { return };
-            at_a = found;
-        } else {
-            (low, a, at_a) = (a, b, at_b);
-            b = low + golden * (high - low);
-            let Some(found) = look(b) else { return };
-            at_b = found;
-        }
-    }
+    });
 }
 
 fn concluded(worst: Option<Worst>, stop: Option<Stop>, lacking: bool, reading: &str) -> Verdict {

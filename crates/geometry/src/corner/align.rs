@@ -54,7 +54,7 @@ fn cannot_assemble(design: &Design<f64>, share: f64) -> Stop {
 /// Steer-free toe and camber to the body at zero travel, radians.
 pub(crate) fn toe_and_camber<T: Real>(motion: &CornerMotion<T>) -> [T; 2] {
     let wheel = OnGround::of(motion, up());
-    [-wheel.forward.y.atan2(wheel.forward.x) * motion.sign(), -wheel.rise.asin()]
+    [-wheel.forward.y.atan2(wheel.forward.x) * motion.sign(), wheel.camber()]
 }
 
 /// Moves the adjusters until toe and camber are the asked ones.

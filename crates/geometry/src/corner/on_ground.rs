@@ -1,6 +1,7 @@
 //! A wheel against the ground: contact point, wheel axes, and the steering axis at the ground.
 
 use crate::corner::corner_motion::CornerMotion;
+use crate::corner::ground::forward_on;
 use crate::number::real::{Real, unit};
 use nalgebra::Vector3;
 use std::hint::select_unpredictable as choose;
@@ -62,6 +63,20 @@ impl<T: Real> OnGround<T> {
         let share = (level - point).dot(&self.normal) / rise;
         let share = choose(steep, share, T::constant(f64::NAN));
         point + along * share
+    }
+
+    /// Camber to the ground, radians, + = top outboard: the angle of the wheel's plane from the normal.
+    #[inline(always)]
+    pub fn camber(&self) -> T {
+        -self.rise.asin()
+    }
+
+    /// Steer angle to the ground, radians, + = to the left: seen along the normal, the angle of the direction
+    /// in which the wheel rolls from the body's forward direction laid on the ground (ISO 8855).
+    #[inline(always)]
+    pub fn steer(&self) -> T {
+        let ahead = forward_on(&self.normal);
+        self.forward.dot(&self.normal.cross(&ahead)).atan2(self.forward.dot(&ahead))
     }
 
     /// Velocity per unit travel of the upright-fixed point that is at the contact now.

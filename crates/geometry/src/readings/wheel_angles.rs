@@ -1,18 +1,16 @@
 //! Camber, inclination, steer and toe.
 
 use crate::corner::corner_motion::CornerMotion;
-use crate::corner::ground::forward_on;
 use crate::corner::on_ground::OnGround;
 
 readings! {
     scope Wheel; group WheelAngles;
     values(corner: CornerMotion, wheel: OnGround) {
         let to_body = -corner.spin_axis.z.asin();
-        let to_road = -wheel.rise.asin();
+        let to_road = wheel.camber();
         let forward = corner.spin_axis_left().cross(&crate::number::real::up());
         let steer = forward.y.atan2(forward.x);
-        let ahead = forward_on(&wheel.normal);
-        let steer_to_road = wheel.forward.dot(&wheel.normal.cross(&ahead)).atan2(wheel.forward.dot(&ahead));
+        let steer_to_road = wheel.steer();
     }
 
     "camber_to_road", "Camber to the road", Degree,

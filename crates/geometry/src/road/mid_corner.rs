@@ -4,7 +4,6 @@ use super::body_pose::BodyPose;
 use super::gradients::{Cornering, Gradients};
 use super::stand::{RoadSolver, Standing};
 use crate::car::position::WheelPosition;
-use crate::corner::ground::forward_on;
 use crate::mechanism::stop::Stop;
 
 /// How one wheel stands to the road, radians.
@@ -25,10 +24,8 @@ impl Standing {
     #[must_use]
     pub fn to_road(&self, wheel: WheelPosition) -> ToRoad {
         let on = self.solved.axle(wheel.end).motion.wheel(wheel.side);
-        let ahead = forward_on(&on.normal);
         let side = wheel.side.sign();
-        let camber = -on.rise.asin();
-        let steer = on.forward.dot(&on.normal.cross(&ahead)).atan2(on.forward.dot(&ahead));
+        let (camber, steer) = (on.camber(), on.steer());
         ToRoad { camber, inclination: -side * camber, steer, toe: -side * steer }
     }
 }

@@ -5,9 +5,9 @@ use crate::keep::{BackgroundJob, CarRevision};
 use crate::session::Session;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
-use std::thread::available_parallelism;
 use wheelpath_geometry::End;
 use wheelpath_studies::clearance::{Clearances, Range, clearances};
+use wheelpath_studies::side_by_side::threads;
 
 /// Travels and steering inputs of the grid.
 const COUNT: usize = 21;
@@ -51,7 +51,7 @@ impl Fit {
             || {
                 let (car, solver) = (session.solver_car().clone(), session.solver().clone());
                 move |asked: &Arc<Asked>, _: &AtomicBool, hand_over: &dyn Fn(FitFound)| {
-                    let threads = available_parallelism().map_or(1, usize::from).min(MOST_THREADS);
+                    let threads = threads(MOST_THREADS);
                     let axles = End::BOTH.map(|end| {
                         let range = Range::of(car.axle(end), [-asked.travel, asked.travel], COUNT, COUNT);
                         clearances(&car, &solver, end, &range, threads)

@@ -2,6 +2,7 @@
 
 use nalgebra::Point3;
 
+use crate::view::segment::nearest_on;
 use crate::view::{PartKind, size};
 
 /// A part's middle lines with their thickness, coarse but enough to be hit.
@@ -23,7 +24,7 @@ pub(crate) fn bones(kind: &PartKind) -> Vec<(Point3<f64>, Point3<f64>, f64)> {
         PartKind::Beam { ends: [left, right], joints, .. } => {
             let middle = *right + (*left - *right) * 0.5;
             let mut all = vec![(*left, *right, size::AXLE), (middle, middle, 0.12)];
-            all.extend(joints.iter().map(|joint| (nearest_on(*left, *right, *joint), *joint, 0.02)));
+            all.extend(joints.iter().map(|joint| (nearest_on([*right, *left], *joint), *joint, 0.02)));
             all
         }
         PartKind::Bracket { foot, joint } => vec![(*foot, *joint, 0.011)],
@@ -45,10 +46,4 @@ pub(crate) fn bones(kind: &PartKind) -> Vec<(Point3<f64>, Point3<f64>, f64)> {
         PartKind::Mount { at, .. } => vec![(*at, *at, 0.02)],
         PartKind::Frame { corners } => corners.windows(2).map(|pair| (pair[0], pair[1], 0.01)).collect(),
     }
-}
-
-/// The place on a line from right to left that is nearest to a point.
-fn nearest_on(left: Point3<f64>, right: Point3<f64>, point: Point3<f64>) -> Point3<f64> {
-    let along = left - right;
-    right + along * ((point - right).dot(&along) / along.norm_squared().max(1e-12)).clamp(0.0, 1.0)
 }

@@ -26,6 +26,7 @@ pub mod direction_arrow;
 pub mod handle;
 pub(crate) mod overlay;
 pub mod part;
+pub mod segment;
 pub mod standard_views;
 
 use std::collections::BTreeSet;

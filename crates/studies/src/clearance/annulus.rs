@@ -1,7 +1,7 @@
 //! A tyre or a rim's barrel as a solid: a ring about the wheel's axis, with room for links inside.
 
 use super::capsule::{Capsule, Gap};
-use super::least::{between_roots, least_of_convex};
+use crate::least::{between_roots, least_of_convex};
 use nalgebra::Vector3;
 
 /// A ring about an axis. Its cross-section is a rectangle from the inner to the outer radius, its two outer

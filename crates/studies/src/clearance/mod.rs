@@ -6,7 +6,6 @@ mod capsule;
 #[cfg(test)]
 mod distance_tests;
 mod layout;
-mod least;
 mod name;
 mod range;
 mod refine;
@@ -19,10 +18,9 @@ pub use name::{PartName, Solid};
 pub use range::Range;
 pub use result::{Clearance, Clearances, JointAngle, Softest, StopMargin, StopOf};
 
+use crate::side_by_side::on_each;
 use layout::Layout;
-use std::panic::resume_unwind;
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::thread::{Builder, scope};
 use wheelpath_geometry::{Car, CarSolver, End, Pairs, Side, WheelPosition};
 use worst::Worst;
 
@@ -85,16 +83,8 @@ fn found(
             worst.row(&layout, solver, first, row);
         }
     };
-    let worst = scope(|scope| {
-        // A thread that cannot be had is no loss: this one takes what is left.
-        let others: Vec<_> =
-            (1..threads).filter_map(|_| Builder::new().spawn_scoped(scope, take).ok()).collect();
-        let own = take();
-        others.into_iter().fold(own, |worst, other| match other.join() {
-            Ok(theirs) => worst.merged(theirs),
-            Err(panic) => resume_unwind(panic),
-        })
-    });
+    let found = on_each(threads, take);
+    let worst = found.into_iter().reduce(Worst::merged).unwrap_or_else(|| Worst::new(&layout));
     let mut pairs: Vec<(usize, Clearance)> = worst
         .pairs
         .iter()

@@ -5,6 +5,7 @@ use super::{Parts, Posed};
 
 use nalgebra::Point3;
 use wheelpath_geometry::{Assembly, Component, Corner, Hardpoint, HubOn, Link, Side, Spring, WheelPosition};
+use wheelpath_stage::view::segment::nearest_on;
 use wheelpath_stage::view::{PartKind, size};
 
 const WISHBONES: [([Hardpoint; 3], Component); 2] = [
@@ -109,7 +110,7 @@ impl Parts<'_, '_> {
                 self.car.corner(at).carrier(hardpoint)
             };
             let Some(joint) = posed.get(hardpoint).filter(|_| carrier == Some(on)) else { continue };
-            let feet = legs.iter().map(|[from, to]| nearest_on(*from, *to, joint));
+            let feet = legs.iter().map(|[from, to]| nearest_on([*from, *to], joint));
             let Some(foot) = feet.min_by(|a, b| (a - joint).norm().total_cmp(&(b - joint).norm())) else {
                 continue;
             };
@@ -177,10 +178,4 @@ impl Parts<'_, '_> {
             });
         }
     }
-}
-
-/// The place on a leg that is nearest to a point.
-fn nearest_on(from: Point3<f64>, to: Point3<f64>, point: Point3<f64>) -> Point3<f64> {
-    let along = to - from;
-    from + along * ((point - from).dot(&along) / along.norm_squared().max(1e-12)).clamp(0.0, 1.0)
 }

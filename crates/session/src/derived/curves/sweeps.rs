@@ -5,10 +5,10 @@ use super::spec::{Over, Spec};
 use crate::keep::{CarRevision, Kept};
 use crate::session::Session;
 use std::sync::Arc;
-use std::thread::available_parallelism;
 use wheelpath_geometry::{
     AxleSolver, CarPose, End, Side, SweepPoint, Travelling, WheelPosition, over_steer, over_travel, spaced,
 };
+use wheelpath_studies::side_by_side::{pieces, threads};
 
 /// Poses along a curve.
 const COUNT: usize = 81;
@@ -112,22 +112,10 @@ impl Sweeps {
         if jobs.is_empty() {
             return;
         }
-        let threads = available_parallelism().map_or(1, usize::from).min(jobs.len());
-        let make = |first: usize| -> Vec<Vec<Along>> {
-            let mine = jobs.iter().skip(first).step_by(threads);
-            mine.map(|(key, way)| half(axle_of(session, key), key, *way)).collect()
-        };
-        let made: Vec<Option<Vec<Vec<Along>>>> = std::thread::scope(|scope| {
-            let others: Vec<_> = (1..threads).map(|first| scope.spawn(move || make(first))).collect();
-            let own = make(0);
-            let others = others.into_iter().map(|other| other.join().ok());
-            std::iter::once(Some(own)).chain(others).collect()
-        });
-        let mut made: Vec<_> = made.into_iter().map(|one| one.map(Vec::into_iter)).collect();
-        let mut halves = (0..jobs.len()).map(|job| made.get_mut(job % threads)?.as_mut()?.next());
+        let make = |job: usize| jobs.get(job).map(|(key, way)| half(axle_of(session, key), key, *way));
+        let mut halves = pieces(jobs.len(), threads(jobs.len()), make).into_iter().flatten();
         for key in lacking {
-            // What a thread could not make is made when it is asked for.
-            if let (Some(below), Some(above)) = (halves.next().flatten(), halves.next().flatten()) {
+            if let (Some(below), Some(above)) = (halves.next(), halves.next()) {
                 self.keep(session, key, joined(below, above));
             }
         }

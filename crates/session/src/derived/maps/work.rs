@@ -4,7 +4,7 @@ use super::{Asked, ReadingMap};
 use crate::keep::BackgroundJob;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
-use std::thread::available_parallelism;
+use wheelpath_studies::side_by_side::threads;
 
 /// Columns and rows, coarse at first: a picture within a frame, and the finest within half a second.
 const COUNTS: [usize; 5] = [13, 25, 50, 100, 200];
@@ -26,7 +26,7 @@ impl Maps {
             wake,
             || {
                 |asked: &Arc<Asked>, enough: &AtomicBool, hand_over: &dyn Fn(ReadingMap)| {
-                    let threads = available_parallelism().map_or(1, usize::from).min(MOST_THREADS);
+                    let threads = threads(MOST_THREADS);
                     for (n, count) in COUNTS.into_iter().enumerate() {
                         let Some(sheet) = ReadingMap::computed(asked, count, threads, enough) else { return };
                         hand_over(if n + 1 == COUNTS.len() { sheet.finished() } else { sheet });

@@ -1,4 +1,5 @@
-//! The least value of a function of one number.
+//! The least value of a function of one number: of one that is convex to the last digit ([`least_of_convex`]),
+//! of any other as near as so many cuts come ([`golden_cuts`]).
 
 /// Share of a stretch beside its end at which a function that rises from there shows it.
 const BESIDE: f64 = 1e-8;
@@ -12,7 +13,7 @@ const GOLDEN: f64 = 0.381_966_011_250_105_1;
 /// Where a function without a second valley is least on a stretch, and its value there: by parabolas
 /// through three values, golden cuts where those do not help (Brent, Algorithms for minimization without
 /// derivatives, 1973, chapter 5).
-pub(super) fn least_of_convex(from: f64, to: f64, of: impl Fn(f64) -> f64) -> (f64, f64) {
+pub(crate) fn least_of_convex(from: f64, to: f64, of: impl Fn(f64) -> f64) -> (f64, f64) {
     let beside = BESIDE * (to - from);
     let ends = [(from, from + beside), (to, to - beside)].map(|(end, inside)| (end, of(end), of(inside)));
     // Most are least at an end, and it takes two values to see it.
@@ -83,9 +84,35 @@ pub(super) fn least_of_convex(from: f64, to: f64, of: impl Fn(f64) -> f64) -> (f
     (x, at_x)
 }
 
+/// Looks for where a function is least between two places by `cuts` golden cuts, each of which takes away the
+/// part beside the greater of two values: every value is found by `look`, who keeps the least of them. It ends
+/// where the function has no value.
+pub(crate) fn golden_cuts(
+    [mut low, mut high]: [f64; 2],
+    cuts: usize,
+    mut look: impl FnMut(f64) -> Option<f64>,
+) {
+    let golden = 0.5 * (5.0_f64.sqrt() - 1.0);
+    let (mut a, mut b) = (high - golden * (high - low), low + golden * (high - low));
+    let (Some(mut at_a), Some(mut at_b)) = (look(a), look(b)) else { return };
+    for _ in 0..cuts {
+        if at_a < at_b {
+            (high, b, at_b) = (b, a, at_a);
+            a = high - golden * (high - low);
+            let Some(found) = look(a) else { return };
+            at_a = found;
+        } else {
+            (low, a, at_a) = (a, b, at_b);
+            b = low + golden * (high - low);
+            let Some(found) = look(b) else { return };
+            at_b = found;
+        }
+    }
+}
+
 /// The ends of the stretch about `inside` on which a convex function is negative; an end of the whole where
 /// it is negative there.
-pub(super) fn between_roots(from: f64, to: f64, inside: f64, of: impl Fn(f64) -> f64) -> [f64; 2] {
+pub(crate) fn between_roots(from: f64, to: f64, inside: f64, of: impl Fn(f64) -> f64) -> [f64; 2] {
     [from, to].map(|end| {
         let (mut outside, mut inside) = (end, inside);
         if of(outside) <= 0.0 {
@@ -101,7 +128,7 @@ pub(super) fn between_roots(from: f64, to: f64, inside: f64, of: impl Fn(f64) ->
 
 #[cfg(test)]
 mod tests {
-    use super::{between_roots, least_of_convex};
+    use super::{between_roots, golden_cuts, least_of_convex};
 
     #[test]
     fn valleys_kinks_and_slopes() {
@@ -115,6 +142,21 @@ mod tests {
         check(0.5, 2.0, &|x| (x - 0.3).abs(), 0.5);
         check(-1.0, 0.2, &|x| (x - 0.3).abs(), 0.2);
         check(0.0, 1.0, &|x| (1.0 + (x - 0.7).powi(2)).sqrt(), 0.7);
+        let mut best = (f64::NAN, f64::INFINITY);
+        let valley = |x: f64| (x - 0.3).powi(2) + 1.0;
+        golden_cuts([-1.0, 2.0], 40, |x| {
+            if valley(x) < best.1 {
+                best = (x, valley(x));
+            }
+            Some(valley(x))
+        });
+        assert!((best.0 - 0.3).abs() < 1e-7, "{best:?}");
+        let mut looked = 0;
+        golden_cuts([0.0, 1.0], 40, |x| {
+            looked += 1;
+            (x > 0.5).then_some(x)
+        });
+        assert_eq!(looked, 2, "where there is no value it ends");
         let [enter, leave] = between_roots(0.0, 1.0, 0.5, |x| (x - 0.5).powi(2) - 0.01);
         assert!((enter - 0.4).abs() < 1e-12 && (leave - 0.6).abs() < 1e-12);
     }
