@@ -112,6 +112,31 @@ fn the_small_executable_reaches_no_window() {
     assert!(whole.contains("bevy"), "the check above looks for the wrong name");
 }
 
+/// Every package from elsewhere with the features that it is built with.
+fn built_with(arguments: &[&str]) -> BTreeSet<String> {
+    let output = Command::new(env!("CARGO"))
+        .args(["tree", "--prefix", "none", "--format", "{p} {f}", "--locked", "--offline"])
+        .args(arguments)
+        .current_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join(".."))
+        .output()
+        .unwrap();
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let text = String::from_utf8(output.stdout).unwrap();
+    let lines = text.lines().map(|line| line.trim_end_matches("(*)").trim_end().to_owned());
+    lines.filter(|line| !line.is_empty() && !line.starts_with("wheelpath")).collect()
+}
+
+/// Another feature of one package would have the 3D engine built twice, once for `cargo run` and once for
+/// `cargo test`.
+#[test]
+fn the_window_alone_is_built_as_it_is_with_everything() {
+    let alone = built_with(&["--package", "wheelpath", "--edges", "normal,build"]);
+    let with_all = built_with(&["--workspace", "--edges", "normal,build,dev"]);
+    assert!(alone.iter().any(|line| line.starts_with("bevy ")), "the window is missing from {alone:?}");
+    let differ: Vec<&String> = alone.difference(&with_all).collect();
+    assert!(differ.is_empty(), "with other features than in the whole workspace: {differ:?}");
+}
+
 /// Every Rust file below a folder, with its text.
 fn sources(folder: &Path) -> Vec<(std::path::PathBuf, String)> {
     let mut all = Vec::new();
