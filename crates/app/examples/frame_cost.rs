@@ -101,7 +101,7 @@ fn pulled(options: &PictureOptions, frames: u32, session: Session) -> Option<Vec
     bench.panels.hidden.clear();
     for (end, key) in [(End::Front, "caster"), (End::Front, "roll_centre_height")] {
         if let Some(spec) = Spec::over_travel(end, key) {
-            bench.panels.add_card(spec);
+            bench.panels.wall.add_card(spec);
         }
     }
     let furnish = |app: &mut App| {
@@ -143,7 +143,7 @@ fn pull(mut work: ResMut<Work>, mut spent: ResMut<Spent>) {
 fn sweep(work: Res<Work>, mut panels: ResMut<Panels>, mut spent: ResMut<Spent>) {
     spent.scene = spent.since.map_or(Duration::ZERO, |since| since.elapsed());
     let start = Instant::now();
-    let specs: Vec<Spec> = panels.0.cards.iter().map(|card| card.spec).collect();
+    let specs: Vec<Spec> = panels.0.wall.cards.iter().map(|card| card.spec).collect();
     panels.0.derived.curves.prepare(&work.0, &specs);
     for spec in specs {
         let _ = Curve::of(&work.0, spec, &mut panels.0.derived.curves);

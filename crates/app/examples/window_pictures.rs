@@ -84,8 +84,8 @@ fn draw(session: &Session, file: &Path, what: What, sheet: ColourTheme, size: [u
     bench.panels.beside = what == What::Beside;
     bench.panels.map.open = what == What::Map;
     bench.panels.map.grown = what == What::Map && size[0] > 1500;
-    bench.panels.fit.open = what == What::Fit;
-    bench.panels.table = what == What::Table;
+    bench.panels.decide.fit.open = what == What::Fit;
+    bench.panels.decide.table = what == What::Table;
     bench.panels.sheet = sheet;
     let [width, height] = size;
     let view = match (what, assembly) {

@@ -15,8 +15,15 @@ mod state;
 mod tests;
 mod widgets;
 
+pub use change::change_state::ChangeState;
+pub use change::plate_draft::PlateDraft;
+pub use decide::decide_state::DecideState;
+pub use decide::fit_choice::{FitChoice, Gap};
+pub use files::files_state::FilesState;
 pub use frame::layout::{StageArea, window_ui};
-pub use state::fit_choice::{FitChoice, Gap};
+pub use frame::ui_state::{SteerUnit, UiState};
+pub use plots::wall_state::{Card, WallState};
+pub use readings::ReadingsState;
 pub use state::map_choice::MapChoice;
-pub use state::plate_draft::{PlateDraft, snaps};
-pub use state::ui_state::{Card, Front, SteerUnit, Task, UiState};
+pub use state::shared::{Front, Shared, Task};
+pub use state::snaps::snaps;

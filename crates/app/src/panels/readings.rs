@@ -1,6 +1,7 @@
 //! The table of readings: left, right, and what changed against the original.
 
-use crate::panels::state::ui_state::{Front, UiState};
+use crate::panels::state::panel::Panel;
+use crate::panels::state::shared::Front;
 use crate::panels::widgets::theme::{colour, has_hue, line_colour, scrolled, table_text};
 use bevy_egui::egui::{
     Align, Align2, Button, CollapsingHeader, Color32, Galley, Label, Layout, Rect, RichText, ScrollArea,
@@ -31,7 +32,17 @@ const GROUPS: [(Group, bool); 12] = [
     (Group::Pitch, false),
 ];
 
-pub(in crate::panels) fn readings_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
+/// The readings with what they remember.
+pub(in crate::panels) type Readings<'a> = Panel<'a, ReadingsState>;
+
+/// What the readings remember.
+#[derive(Clone, Debug, Default)]
+pub struct ReadingsState {
+    /// Whether the readings that are not asked for first are shown too.
+    pub all: bool,
+}
+
+pub(in crate::panels) fn readings_ui(ui: &mut Ui, session: &Session, state: &mut Readings<'_>) {
     ui.horizontal(|ui| {
         for end in End::BOTH {
             let name = if end == End::Front { "Front axle" } else { "Rear axle" };
@@ -68,15 +79,15 @@ pub(in crate::panels) fn readings_ui(ui: &mut Ui, session: &Session, state: &mut
 }
 
 /// The readings that are not asked for first, group by group, where they are wanted.
-fn all_ui(ui: &mut Ui, session: &Session, state: &mut UiState, columns: &Columns) {
+fn all_ui(ui: &mut Ui, session: &Session, state: &mut Readings<'_>, columns: &Columns) {
     let picked = state.picked_reading.and_then(reading);
-    state.all_readings |= picked.is_some_and(|reading| !reading.is_first());
+    state.own.all |= picked.is_some_and(|reading| !reading.is_first());
     ui.add_space(6.0);
-    let text = if state.all_readings { "Fewer readings" } else { "All readings" };
-    if ui.add(Button::new(text).selected(state.all_readings)).clicked() {
-        state.all_readings = !state.all_readings;
+    let text = if state.own.all { "Fewer readings" } else { "All readings" };
+    if ui.add(Button::new(text).selected(state.own.all)).clicked() {
+        state.own.all = !state.own.all;
     }
-    if state.all_readings {
+    if state.own.all {
         for (group, open) in GROUPS {
             let all = wheel_readings().iter().chain(axle_readings());
             let rest = all.filter(|reading| reading.group == group && !reading.is_first());
@@ -109,7 +120,7 @@ struct Line {
 
 impl Line {
     /// The row of a reading; `None` where the axle has no such reading, or another row says the same.
-    fn of(session: &Session, state: &UiState, reading: &'static Reading) -> Option<Self> {
+    fn of(session: &Session, state: &Readings<'_>, reading: &'static Reading) -> Option<Self> {
         let style = Style { lengths: state.lengths, toe_over: None };
         let value = |side, reading| session.values().get(state.end, side, reading);
         let shown =
@@ -152,7 +163,7 @@ struct Columns {
 }
 
 impl Columns {
-    fn of(ui: &Ui, session: &Session, state: &UiState) -> Self {
+    fn of(ui: &Ui, session: &Session, state: &Readings<'_>) -> Self {
         let all = ui.available_width() - ui.spacing().scroll.allocated_width();
         let widest = wheel_readings()
             .iter()
@@ -200,7 +211,7 @@ fn heading_ui(ui: &mut Ui, columns: &Columns) {
 fn row_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut Readings<'_>,
     line: &Line,
     columns: &Columns,
     striped: bool,
@@ -240,7 +251,7 @@ fn row_ui(
     }
 }
 
-fn name_ui(ui: &mut Ui, state: &mut UiState, line: &Line, place: Rect, name: Arc<Galley>, picked: bool) {
+fn name_ui(ui: &mut Ui, state: &mut Readings<'_>, line: &Line, place: Rect, name: Arc<Galley>, picked: bool) {
     let reading = line.reading;
     let id = ui.id().with(("reading", &line.name));
     let button = ui.interact(place, id, Sense::click());
@@ -262,7 +273,7 @@ fn name_ui(ui: &mut Ui, state: &mut UiState, line: &Line, place: Rect, name: Arc
     if button.clicked()
         && let Some(spec) = Spec::over_travel(state.end, reading.key)
     {
-        state.show_card(spec);
+        state.asked_curve = Some(spec);
         // Where the curves take turns with this, they are shown.
         state.front = Front::Curves;
     }
@@ -292,7 +303,7 @@ struct Value {
 }
 
 impl Value {
-    fn of(session: &Session, state: &UiState, line: &Line, side: Side) -> Self {
+    fn of(session: &Session, state: &Readings<'_>, line: &Line, side: Side) -> Self {
         let Line { reading, style, .. } = line;
         let palette = state.palette();
         let now = session.values().get(state.end, side, reading);

@@ -277,10 +277,10 @@ fn a_pointer_over_a_curve_takes_the_car_there_and_back_and_a_click_stays() {
 #[test]
 fn a_curve_grows_and_closes_on_a_click() {
     let mut harness = bench(vec2(1280.0, 720.0), |_| {});
-    let cards = harness.state().state.cards.len();
+    let cards = harness.state().state.wall.cards.len();
     harness.get_by_label("Close Toe over travel, front").click();
     harness.run();
-    assert_eq!(harness.state().state.cards.len(), cards - 1);
+    assert_eq!(harness.state().state.wall.cards.len(), cards - 1);
     assert!(harness.query_by_label("Close Toe over travel, front").is_none());
 }
 
@@ -327,7 +327,7 @@ fn values_of_left_and_right_keep_apart_at_every_size_of_text() {
     for scale in [1.0, 1.45] {
         let harness = bench(vec2(1280.0, 4000.0), |bench| {
             bench.state.text_scale = scale;
-            bench.state.all_readings = true;
+            bench.state.readings.all = true;
         });
         let mut rows = 0;
         for reading in wheelpath_geometry::wheel_readings() {

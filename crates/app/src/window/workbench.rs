@@ -68,11 +68,11 @@ fn chosen(session: &Session, panels: &UiState) -> Chosen {
         selected: panels.selected,
         handles: panels.shows_handles(),
         handle: panels.handle,
-        ways: panels.ways.clone(),
+        ways: panels.change.ways.clone(),
         mirrored: panels.mirrored,
         map: panels.map.shown(panels),
         beside: panels.beside,
-        gap: panels.fit.gap(session).map(|gap| (gap.at, gap.text.clone())),
+        gap: panels.decide.fit.gap(session).map(|gap| (gap.at, gap.text.clone())),
         hidden: panels.hidden.clone(),
         focus: panels.corner,
     }

@@ -1,7 +1,7 @@
 //! Undo and redo by name, and what an edit did to the readings.
 
+use crate::panels::change::change_state::ChangePanel;
 use crate::panels::readings::definition_ui;
-use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::notices::capital;
 use crate::panels::widgets::theme::{colour, text_colour};
 use bevy_egui::egui::{Align, Button, Grid, Label, Layout, RichText, TextStyle, Ui, vec2};
@@ -24,7 +24,7 @@ pub(in crate::panels) fn undo_ui(ui: &mut Ui, session: &Session, edits: &mut Vec
 }
 
 /// The readings that moved most against the original.
-pub(in crate::panels) fn moved_ui(ui: &mut Ui, session: &Session, state: &UiState, rows: usize) {
+pub(in crate::panels) fn moved_ui(ui: &mut Ui, session: &Session, state: &ChangePanel<'_>, rows: usize) {
     if !session.differs() {
         ui.label(RichText::new("Move a point: what it did to the readings stands here.").small().weak());
         return;

@@ -1,7 +1,7 @@
 //! The parameters that are no points of a corner and of its axle: wheel, lengths of links, steering, rates of
 //! springs and bars.
 
-use crate::panels::state::ui_state::UiState;
+use crate::panels::change::change_state::ChangePanel;
 use crate::panels::widgets::notices::{capital, notices_ui};
 use crate::panels::widgets::number_field::{Entered, NumberField};
 use crate::panels::widgets::theme::colour;
@@ -17,7 +17,7 @@ const LEAST_LABEL: f32 = 60.0;
 pub(in crate::panels) fn parameter_rows_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut ChangePanel<'_>,
     edits: &mut Vec<Edit>,
 ) {
     let palette = state.palette();
@@ -61,7 +61,7 @@ fn rows_of(assembly: Assembly) -> Vec<Parameter> {
 /// A parameter of an assembly, with its field, or a field for each coordinate.
 struct Row<'a> {
     session: &'a Session,
-    state: &'a UiState,
+    state: &'a ChangePanel<'a>,
     assembly: Assembly,
     parameter: Parameter,
     label_width: f32,

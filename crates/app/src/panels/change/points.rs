@@ -1,7 +1,7 @@
 //! The points of a corner and of its axle: typed, stepped, on both sides or on one.
 
+use crate::panels::change::change_state::ChangePanel;
 use crate::panels::change::pull::pull_ui;
-use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::lazy_layout::where_seen;
 use crate::panels::widgets::notices::{capital, notices_ui};
 use crate::panels::widgets::number_field::NumberField;
@@ -12,7 +12,7 @@ use wheelpath_geometry::{Assembly, Axis, End, Hardpoint, Parameter, Side, Unit};
 use wheelpath_session::{About, CarEdit, Edit, Session};
 
 /// Which corner, and whether changes are made on both sides.
-pub(in crate::panels) fn corner_choice_ui(ui: &mut Ui, state: &mut UiState) {
+pub(in crate::panels) fn corner_choice_ui(ui: &mut Ui, state: &mut ChangePanel<'_>) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 3.0;
         for end in End::BOTH {
@@ -48,7 +48,7 @@ pub(in crate::panels) fn corner_choice_ui(ui: &mut Ui, state: &mut UiState) {
 pub(in crate::panels) fn points_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut ChangePanel<'_>,
     edits: &mut Vec<Edit>,
 ) {
     let (palette, area) =
@@ -91,7 +91,7 @@ pub(in crate::panels) fn points_ui(
 fn point_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut ChangePanel<'_>,
     edits: &mut Vec<Edit>,
     (assembly, hardpoint): (Assembly, Hardpoint),
 ) {

@@ -1,9 +1,11 @@
 //! The typed twin of a selected point's handles: along which, how far, in which steps, and how its plate
 //! lies.
 
+use crate::panels::change::change_state::ChangePanel;
+use crate::panels::change::plate_draft::PlateDraft;
 use crate::panels::change::which_way::which_way_ui;
-use crate::panels::state::plate_draft::snaps;
-use crate::panels::state::ui_state::UiState;
+use crate::panels::state::shared::Shared;
+use crate::panels::state::snaps::snaps;
 use crate::panels::widgets::direction_words::direction_in_words;
 use crate::panels::widgets::number_field::NumberField;
 use bevy_egui::egui::{ComboBox, Key, Modifiers, RichText, Ui};
@@ -15,10 +17,14 @@ use wheelpath_session::{Edit, FileCommand, Guide, Handle, PlateBy, Session};
 pub(in crate::panels) fn pull_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut ChangePanel<'_>,
     edits: &mut Vec<Edit>,
     (assembly, hardpoint): (Assembly, Hardpoint),
 ) {
+    if state.own.plate.of != Some((assembly, hardpoint)) {
+        // A plate that was begun was that of another point.
+        state.own.plate = PlateDraft { of: Some((assembly, hardpoint)), ..PlateDraft::default() };
+    }
     let guides = session.handles(assembly, hardpoint);
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 3.0;
@@ -37,8 +43,8 @@ pub(in crate::panels) fn pull_ui(
         } else {
             ("Plate…", "Say how the plate lies that carries this point, to pull it in that plane")
         };
-        if ui.selectable_label(state.plate.open, name).on_hover_text(hint).clicked() {
-            state.plate.open = !state.plate.open;
+        if ui.selectable_label(state.own.plate.open, name).on_hover_text(hint).clicked() {
+            state.own.plate.open = !state.own.plate.open;
         }
         if session.plate_is_new(assembly, hardpoint) {
             let hint = format!("Writes how this plate lies into {}", session.brackets_path().display());
@@ -51,7 +57,7 @@ pub(in crate::panels) fn pull_ui(
             }
         }
     });
-    if state.plate.open {
+    if state.own.plate.open {
         plate_ui(ui, session, state, edits, (assembly, hardpoint));
     }
     if let Some(guide) = guides.into_iter().find(|guide| state.handle == Some(guide.handle)) {
@@ -64,7 +70,7 @@ pub(in crate::panels) fn pull_ui(
 fn distance_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut ChangePanel<'_>,
     edits: &mut Vec<Edit>,
     (assembly, hardpoint): (Assembly, Hardpoint),
     guide: Guide,
@@ -133,7 +139,7 @@ fn leads(guide: &Guide, direction: Vector3<f64>) -> String {
 fn plate_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut ChangePanel<'_>,
     edits: &mut Vec<Edit>,
     (assembly, hardpoint): (Assembly, Hardpoint),
 ) {
@@ -147,7 +153,7 @@ fn plate_ui(
             let field = NumberField {
                 name: &name,
                 handle: axis.letter(),
-                value: state.plate.normal[axis.index()],
+                value: state.own.plate.normal[axis.index()],
                 unit: Unit::Ratio,
                 lengths: state.lengths,
                 width: 34.0 * scale,
@@ -156,12 +162,12 @@ fn plate_ui(
                 hint: "Any length; only the direction counts",
             };
             if let Some(value) = field.show(ui, &palette).set {
-                state.plate.normal[axis.index()] = value;
+                state.own.plate.normal[axis.index()] = value;
             }
         }
         let button = ui.button("Set normal");
         if button.clicked() {
-            set = Some(PlateBy::Normal(state.plate.normal));
+            set = Some(PlateBy::Normal(state.own.plate.normal));
         }
     });
     // The points of the corner shown, and of its axle as a whole.
@@ -169,7 +175,7 @@ fn plate_ui(
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         ui.label(RichText::new("or through").small().weak());
-        for (n, chosen) in state.plate.through.iter_mut().enumerate() {
+        for (n, chosen) in state.own.plate.through.iter_mut().enumerate() {
             let text = chosen.map_or_else(|| format!("point {}", n + 1), |(_, point)| point.to_string());
             let choice = ComboBox::from_id_salt(("plate point", n))
                 .selected_text(text)
@@ -185,7 +191,7 @@ fn plate_ui(
             let name = format!("Plate of {assembly} {hardpoint}, point {}", n + 1);
             ui.ctx().accesskit_node_builder(choice.response.id, |node| node.set_label(name));
         }
-        if let [Some(a), Some(b), Some(c)] = state.plate.through
+        if let [Some(a), Some(b), Some(c)] = state.own.plate.through
             && ui.button("Set plane").clicked()
         {
             set = Some(PlateBy::Points([a, b, c]));
@@ -194,13 +200,13 @@ fn plate_ui(
     if let Some(by) = set {
         edits.push(Edit::SetPlate { assembly, hardpoint, by, mirrored });
         state.handle = Some(Handle::Plate);
-        state.plate.open = false;
+        state.own.plate.open = false;
     }
 }
 
 /// The arrow keys along the chosen handle, where no field has the keyboard: up and down, in a plate left
 /// and right across.
-pub(in crate::panels) fn pull_keys(ui: &Ui, session: &Session, state: &UiState, edits: &mut Vec<Edit>) {
+pub(in crate::panels) fn pull_keys(ui: &Ui, session: &Session, state: &Shared, edits: &mut Vec<Edit>) {
     let Some((assembly, hardpoint)) = state.selected.filter(|_| state.shows_handles()) else { return };
     let Some(guide) = state.handle.and_then(|handle| session.guide(assembly, hardpoint, handle)) else {
         return;

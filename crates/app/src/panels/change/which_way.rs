@@ -1,9 +1,9 @@
 //! Which way the selected point would have to go: the readings asked about, and what a millimetre does.
 
 use crate::adapter::way_in_words;
+use crate::panels::change::change_state::ChangePanel;
 use crate::panels::plots::map_card::map_switch_ui;
 use crate::panels::readings::definition_ui;
-use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::direction_words::direction_in_words;
 use crate::panels::widgets::notices::capital;
 use crate::panels::widgets::theme::text_colour;
@@ -15,7 +15,7 @@ use wheelpath_session::{Goal, Session, WantedReading};
 pub(in crate::panels) fn which_way_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut ChangePanel<'_>,
     of: (Assembly, Hardpoint),
 ) {
     let palette = state.palette();
@@ -30,8 +30,8 @@ pub(in crate::panels) fn which_way_ui(
         map_switch_ui(ui, state, assembly);
     });
     let mut gone = None;
-    for n in 0..state.ways.len() {
-        let wanted = state.ways[n];
+    for n in 0..state.own.ways.len() {
+        let wanted = state.own.ways[n];
         let found = session.ways(assembly, hardpoint, &[wanted], state.mirrored).pop();
         ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().item_spacing.x = 4.0;
@@ -41,7 +41,7 @@ pub(in crate::panels) fn which_way_ui(
             ui.ctx().accesskit_node_builder(aim.id, |node| node.set_label(format!("{name}: wanted")));
             if aim.clicked() {
                 let at = Goal::ALL.iter().position(|aim| *aim == wanted.aim).unwrap_or(0);
-                state.ways[n].aim = Goal::ALL[(at + 1) % Goal::ALL.len()];
+                state.own.ways[n].aim = Goal::ALL[(at + 1) % Goal::ALL.len()];
             }
             let close = ui.add(Button::new("×").frame(false)).on_hover_text("Ask about it no more");
             ui.ctx().accesskit_node_builder(close.id, |node| node.set_label(format!("Close {name}")));
@@ -65,16 +65,16 @@ pub(in crate::panels) fn which_way_ui(
         });
     }
     if let Some(n) = gone {
-        state.ways.remove(n);
+        state.own.ways.remove(n);
     }
 }
 
-fn add_ui(ui: &mut Ui, state: &mut UiState) {
+fn add_ui(ui: &mut Ui, state: &mut ChangePanel<'_>) {
     ScrollArea::vertical().max_height(360.0).show(ui, |ui| {
         for reading in wheel_readings().iter().chain(axle_readings()) {
-            let there = state.ways.iter().any(|wanted| wanted.reading.key == reading.key);
+            let there = state.own.ways.iter().any(|wanted| wanted.reading.key == reading.key);
             if !there && ui.button(reading.name).clicked() {
-                state.ways.push(WantedReading { reading, aim: Goal::Zero });
+                state.own.ways.push(WantedReading { reading, aim: Goal::Zero });
             }
         }
     });

@@ -1,8 +1,8 @@
 //! Before and after in one table: what was, what is, the change, the limit and its verdict.
 
+use crate::panels::decide::decide_state::Decide;
 use crate::panels::decide::outcome::word;
 use crate::panels::readings::definition_ui;
-use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::notices::{capital, sentence};
 use crate::panels::widgets::theme::{colour, scrolled};
 use bevy_egui::egui::{
@@ -41,10 +41,10 @@ enum Line {
 pub(in crate::panels) fn compare_table_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut Decide<'_>,
     edits: &mut Vec<Edit>,
 ) {
-    if !state.table {
+    if !state.own.table {
         return;
     }
     let palette = state.palette();
@@ -57,7 +57,7 @@ pub(in crate::panels) fn compare_table_ui(
                 let close = ui.add(Button::new("×").frame(false)).on_hover_text("Close the table");
                 ui.ctx().accesskit_node_builder(close.id, |node| node.set_label("Close the table"));
                 if close.clicked() {
-                    state.table = false;
+                    state.own.table = false;
                 }
             });
         });
@@ -72,11 +72,11 @@ pub(in crate::panels) fn compare_table_ui(
 }
 
 /// The switch for the table.
-pub(in crate::panels) fn compare_switch_ui(ui: &mut Ui, state: &mut UiState) {
+pub(in crate::panels) fn compare_switch_ui(ui: &mut Ui, state: &mut Decide<'_>) {
     let hint = "Readings and limits: before, after, change, limit, verdict";
-    let switch = ui.add(Button::new("Before and after in a table").selected(state.table));
+    let switch = ui.add(Button::new("Before and after in a table").selected(state.own.table));
     if switch.on_hover_text(hint).clicked() {
-        state.table = !state.table;
+        state.own.table = !state.own.table;
     }
 }
 
@@ -85,7 +85,7 @@ fn title(session: &Session) -> String {
     format!("{}: before. {}: after", capital(session.baseline_name()), capital(&stands))
 }
 
-fn lines(ui: &Ui, session: &Session, state: &mut UiState) -> Vec<Line> {
+fn lines(ui: &Ui, session: &Session, state: &mut Decide<'_>) -> Vec<Line> {
     let wake = || {
         let context = ui.ctx().clone();
         move || context.request_repaint()

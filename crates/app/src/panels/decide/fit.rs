@@ -1,7 +1,7 @@
 //! Will it fit: the smallest distances, the joints and the stops, each with its worst pose to go to.
 
-use crate::panels::state::fit_choice::Gap;
-use crate::panels::state::ui_state::UiState;
+use crate::panels::decide::decide_state::Decide;
+use crate::panels::decide::fit_choice::Gap;
 use crate::panels::widgets::notices::capital;
 use crate::panels::widgets::theme::colour;
 use bevy_egui::egui::{Button, Color32, Label, RichText, Sense, Ui};
@@ -16,13 +16,18 @@ const FEW: usize = 8;
 /// Less than this between two parts is marked, metres: common practice, no source.
 const NEAR: f64 = 0.005;
 
-pub(in crate::panels) fn fit_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
-    let head = ui.add(Button::new(RichText::new("Will it fit").strong()).selected(state.fit.open));
+pub(in crate::panels) fn fit_ui(
+    ui: &mut Ui,
+    session: &Session,
+    state: &mut Decide<'_>,
+    edits: &mut Vec<Edit>,
+) {
+    let head = ui.add(Button::new(RichText::new("Will it fit").strong()).selected(state.own.fit.open));
     let hint = "Distances of parts, angles of joints and what is left to stops, over travel and steer";
     if head.on_hover_text(hint).clicked() {
-        state.fit.open = !state.fit.open;
+        state.own.fit.open = !state.own.fit.open;
     }
-    if !state.fit.open {
+    if !state.own.fit.open {
         return;
     }
     let (context, lengths) = (ui.ctx().clone(), state.lengths);
@@ -48,7 +53,7 @@ pub(in crate::panels) fn fit_ui(ui: &mut Ui, session: &Session, state: &mut UiSt
 fn found_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut Decide<'_>,
     found: &Arc<FitFound>,
     edits: &mut Vec<Edit>,
 ) {
@@ -61,7 +66,7 @@ fn found_ui(
         let tint = if pair.distance < NEAR { fault } else { plain };
         if row_ui(ui, mark(pair.distance, NEAR), &text, tint) {
             let pose = car_pose(pair.of[0].end, &pair.pose);
-            state.fit.gap = Some(Gap { at: pair.at, text, pose, revision: found.revision });
+            state.own.fit.gap = Some(Gap { at: pair.at, text, pose, revision: found.revision });
             edits.push(Edit::SetPose(pose));
         }
     }

@@ -1,24 +1,24 @@
 //! A new limit on distances of parts, on joints, or on the steering lock.
 
-use crate::panels::state::fit_draft::FIT_KINDS;
-use crate::panels::state::fit_draft::FitDraft;
-use crate::panels::state::fit_draft::FitKind;
-use crate::panels::state::ui_state::UiState;
+use crate::panels::decide::decide_state::Decide;
+use crate::panels::decide::fit_draft::FIT_KINDS;
+use crate::panels::decide::fit_draft::FitDraft;
+use crate::panels::decide::fit_draft::FitKind;
 use crate::panels::widgets::number_field::NumberField;
 use bevy_egui::egui::{Button, CollapsingHeader, ComboBox, RichText, Ui};
 use wheelpath_geometry::{End, PartKind, Unit};
 use wheelpath_session::{Edit, LimitChange};
 
 /// Puts one together.
-pub(in crate::panels) fn new_fit_limit_ui(ui: &mut Ui, state: &mut UiState, edits: &mut Vec<Edit>) {
+pub(in crate::panels) fn new_fit_limit_ui(ui: &mut Ui, state: &mut Decide<'_>, edits: &mut Vec<Edit>) {
     CollapsingHeader::new("Add a limit on distances, joints or lock").show_unindented(ui, |ui| {
         draft_ui(ui, state, edits);
     });
 }
 
-fn draft_ui(ui: &mut Ui, state: &mut UiState, edits: &mut Vec<Edit>) {
+fn draft_ui(ui: &mut Ui, state: &mut Decide<'_>, edits: &mut Vec<Edit>) {
     let (scale, palette, lengths) = (state.text_scale, state.palette(), state.lengths);
-    let draft = &mut state.fit_draft;
+    let draft = &mut state.own.fit_draft;
     ui.horizontal_wrapped(|ui| {
         for (what, name) in FIT_KINDS {
             if ui.selectable_label(draft.what == what, name).clicked() && draft.what != what {

@@ -1,9 +1,9 @@
 //! A limit to be edited: its bounds, and a new one.
 
-use crate::panels::state::limit_draft::LimitDraft;
-use crate::panels::state::limit_draft::PATHS;
-use crate::panels::state::limit_draft::Path;
-use crate::panels::state::ui_state::UiState;
+use crate::panels::decide::decide_state::Decide;
+use crate::panels::decide::limit_draft::LimitDraft;
+use crate::panels::decide::limit_draft::PATHS;
+use crate::panels::decide::limit_draft::Path;
 use crate::panels::widgets::number_field::NumberField;
 use crate::panels::widgets::theme::colour;
 use bevy_egui::egui::{Button, CollapsingHeader, ComboBox, RichText, TextEdit, Ui};
@@ -15,7 +15,7 @@ use wheelpath_session::{Bound, Edit, FileCommand, LimitChange, Session};
 pub(in crate::panels) fn bounds_ui(
     ui: &mut Ui,
     (place, limit): (usize, &Requirement),
-    state: &UiState,
+    state: &Decide<'_>,
     edits: &mut Vec<Edit>,
 ) {
     let palette = state.palette();
@@ -66,16 +66,16 @@ pub(in crate::panels) fn bounds_ui(
 pub(in crate::panels) fn new_limit_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut Decide<'_>,
     edits: &mut Vec<Edit>,
 ) {
     CollapsingHeader::new("Add a limit").show_unindented(ui, |ui| draft_ui(ui, session, state, edits));
 }
 
-fn draft_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+fn draft_ui(ui: &mut Ui, session: &Session, state: &mut Decide<'_>, edits: &mut Vec<Edit>) {
     let (scale, lengths) = (state.text_scale, state.lengths);
     let palette = state.palette();
-    let draft = &mut state.limit_draft;
+    let draft = &mut state.own.limit_draft;
     let typed = ui.add(TextEdit::singleline(&mut draft.search).hint_text("Part of a reading's name"));
     ui.ctx().accesskit_node_builder(typed.id, |node| node.set_label("Reading to limit"));
     if typed.changed() {
@@ -183,7 +183,7 @@ fn draft_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec
 pub(in crate::panels) fn save_limits_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &UiState,
+    state: &Decide<'_>,
     edits: &mut Vec<Edit>,
 ) {
     if session.limits_changed() {

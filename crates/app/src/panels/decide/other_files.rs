@@ -1,6 +1,6 @@
 //! A table of moved points, and another car to compare with: typed paths.
 
-use crate::panels::state::ui_state::UiState;
+use crate::panels::decide::decide_state::Decide;
 use bevy_egui::egui::{Button, RichText, TextEdit, Ui};
 use std::path::{Path, PathBuf};
 use wheelpath_session::{Edit, FileCommand, Session};
@@ -8,16 +8,16 @@ use wheelpath_session::{Edit, FileCommand, Session};
 pub(in crate::panels) fn other_files_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut Decide<'_>,
     edits: &mut Vec<Edit>,
 ) {
     ui.label(RichText::new("From another file").small()).on_hover_text(
         "A table of points (CSV: name, x, y, z) becomes what is changed; a car file becomes what is compared with",
     );
-    let field = TextEdit::singleline(&mut state.other_file).desired_width(ui.available_width());
+    let field = TextEdit::singleline(&mut state.own.other_file).desired_width(ui.available_width());
     let field = ui.add(field.hint_text("points.csv or car.ron"));
     ui.ctx().accesskit_node_builder(field.id, |node| node.set_label("Another file"));
-    let path = found(session, state.other_file.trim());
+    let path = found(session, state.own.other_file.trim());
     let ends = |ending: &str| path.extension().is_some_and(|end| end.eq_ignore_ascii_case(ending));
     let is_there = path.is_file();
     ui.horizontal(|ui| {

@@ -1,7 +1,7 @@
 //! Sheets to drill by: one for each bracket on which a point is moved.
 
+use crate::panels::decide::decide_state::Decide;
 use crate::panels::files::save::one_line;
-use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::meant::{is_live, is_meant};
 use crate::panels::widgets::notices::sentence;
 use crate::panels::widgets::theme::colour;
@@ -16,13 +16,13 @@ use wheelpath_session::{Edit, FileCommand, Session, SheetJob, SheetOutcome, firs
 pub(in crate::panels) fn write_sheet(
     context: &Context,
     session: &Session,
-    state: &mut UiState,
+    state: &mut Decide<'_>,
     edits: &mut Vec<Edit>,
 ) {
     let Some(job) = session.sheet_in_hand() else { return };
     let number = job.number();
     let wake = context.clone();
-    let done = state.bracket_sheet.of(
+    let done = state.own.bracket_sheet.of(
         Arc::clone(job),
         |_| false,
         move || wake.request_repaint(),
@@ -34,7 +34,7 @@ pub(in crate::panels) fn write_sheet(
     );
     let outcome = match done.as_deref() {
         Some((of, outcome)) if *of == number => outcome.clone(),
-        _ if state.bracket_sheet.gave_up() => {
+        _ if state.own.bracket_sheet.gave_up() => {
             let remedy = "look whether the file is there, and ask for it again";
             Err(["not written: the work on the sheet broke off".into(), remedy.into()])
         }
@@ -46,7 +46,7 @@ pub(in crate::panels) fn write_sheet(
 pub(in crate::panels) fn sheets_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut Decide<'_>,
     edits: &mut Vec<Edit>,
 ) {
     let brackets = session.brackets_moved();
@@ -83,7 +83,7 @@ pub(in crate::panels) fn sheets_ui(
 
 /// The kinds of sheet of a bracket, and, where the file of one that was asked for is there already, what is
 /// to become of that.
-fn bracket_ui(ui: &mut Ui, session: &Session, bracket: &str, state: &mut UiState, edits: &mut Vec<Edit>) {
+fn bracket_ui(ui: &mut Ui, session: &Session, bracket: &str, state: &mut Decide<'_>, edits: &mut Vec<Edit>) {
     let is_free = session.sheet_in_hand().is_none();
     let path = session.sheet_path(bracket);
     // What became of it is said over the buttons, in a line that is always there: it is seen where they are.
@@ -109,10 +109,10 @@ fn bracket_ui(ui: &mut Ui, session: &Session, bracket: &str, state: &mut UiState
             ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name));
             if button.clicked() {
                 if first_file(&path).exists() {
-                    state.sheet_over = Some((bracket.to_owned(), path));
-                    state.sheet_asked = true;
+                    state.own.sheet_over = Some((bracket.to_owned(), path));
+                    state.own.sheet_asked = true;
                 } else {
-                    state.sheet_over = None;
+                    state.own.sheet_over = None;
                     edits.push(Edit::File(FileCommand::WriteSheet {
                         bracket: bracket.to_owned(),
                         path,
@@ -123,7 +123,7 @@ fn bracket_ui(ui: &mut Ui, session: &Session, bracket: &str, state: &mut UiState
         }
     });
     let asked =
-        state.sheet_over.clone().filter(|(of, over)| of == bracket && over.with_extension("pdf") == path);
+        state.own.sheet_over.clone().filter(|(of, over)| of == bracket && over.with_extension("pdf") == path);
     let Some((_, over)) = asked else { return };
     let is_meant = is_meant(ui.ctx(), "sheet over", &over.display().to_string());
     let said = ui.label(RichText::new(format!("{} is there already.", name_of(&over))).small());
@@ -134,7 +134,7 @@ fn bracket_ui(ui: &mut Ui, session: &Session, bracket: &str, state: &mut UiState
                 .add_enabled(is_free && (!replace || is_live(ui, is_meant)), Button::new(text).small())
                 .clicked()
             {
-                state.sheet_over = None;
+                state.own.sheet_over = None;
                 edits.push(Edit::File(FileCommand::WriteSheet {
                     bracket: bracket.to_owned(),
                     path,
@@ -145,8 +145,8 @@ fn bracket_ui(ui: &mut Ui, session: &Session, bracket: &str, state: &mut UiState
         write(ui, format!("Write {} beside it", name_of(&free)), free, false);
         write(ui, format!("Replace {}", name_of(&over)), over.clone(), true);
     });
-    if state.sheet_asked {
-        state.sheet_asked = false;
+    if state.own.sheet_asked {
+        state.own.sheet_asked = false;
         ui.scroll_to_rect(said.rect.union(answers.response.rect), None);
     }
 }

@@ -4,6 +4,7 @@
 //! distances, sheets) stands below it. So a second click meets what the first one met.
 
 use crate::panels::decide::compare_table::{both_near, compare_switch_ui, said_worst};
+use crate::panels::decide::decide_state::Decide;
 use crate::panels::decide::fit::fit_ui;
 use crate::panels::decide::fit_limit::new_fit_limit_ui;
 use crate::panels::decide::limit_rows::{bounds_ui, new_limit_ui, save_limits_ui};
@@ -11,7 +12,6 @@ use crate::panels::decide::other_files::other_files_ui;
 use crate::panels::decide::outcome::word;
 use crate::panels::decide::sheets::sheets_ui;
 use crate::panels::files::save::{one_line, replace_ui};
-use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::notices::{notices_ui, sentence};
 use crate::panels::widgets::scroll_anchor::Anchor;
 use crate::panels::widgets::theme::{colour, scrolled};
@@ -27,7 +27,7 @@ use wheelpath_studies::{Outcome, Verdict};
 pub(in crate::panels) fn decide_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut Decide<'_>,
     edits: &mut Vec<Edit>,
 ) {
     let palette = state.palette();
@@ -47,7 +47,7 @@ pub(in crate::panels) fn decide_ui(
 }
 
 /// Each limit with its worst value; a click goes to the pose where it is worst.
-fn limits_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+fn limits_ui(ui: &mut Ui, session: &Session, state: &mut Decide<'_>, edits: &mut Vec<Edit>) {
     let palette = state.palette();
     ui.label(RichText::new("Limits").strong());
     if let Some(fault) = &session.beside().limits_fault {
@@ -66,7 +66,7 @@ fn limits_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Ve
     notices_ui(ui, session, &palette, |about| about == About::Limits);
 }
 
-fn verdicts_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+fn verdicts_ui(ui: &mut Ui, session: &Session, state: &mut Decide<'_>, edits: &mut Vec<Edit>) {
     let palette = state.palette();
     let wake = || {
         let context = ui.ctx().clone();
@@ -136,7 +136,7 @@ fn limit_ui(
     }
 }
 
-fn proposals_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+fn proposals_ui(ui: &mut Ui, session: &Session, state: &mut Decide<'_>, edits: &mut Vec<Edit>) {
     ui.label(RichText::new("Proposals").strong());
     keep_ui(ui, session, state, edits);
     one_line(ui, |ui| {
@@ -169,7 +169,7 @@ fn proposal_ui(
     ui: &mut Ui,
     session: &Session,
     (listed, proposal): (&Listed, &Proposal),
-    state: &UiState,
+    state: &Decide<'_>,
     edits: &mut Vec<Edit>,
 ) {
     let is_open = session.open_proposal_listed().is_some_and(|open| open.file == listed.file);
@@ -228,9 +228,9 @@ fn proposal_ui(
 }
 
 /// Keeping what is changed under a name.
-fn keep_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+fn keep_ui(ui: &mut Ui, session: &Session, state: &mut Decide<'_>, edits: &mut Vec<Edit>) {
     ui.label(RichText::new("Save what is changed as a new proposal").small());
-    let mut name = state.proposal_name.clone().unwrap_or_default();
+    let mut name = state.own.proposal_name.clone().unwrap_or_default();
     let path = session.proposal_path(&name);
     let exists = !name.trim().is_empty() && path.exists();
     let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
@@ -244,12 +244,12 @@ fn keep_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<
                 path: path.clone(),
                 replace: false,
             }));
-            state.proposal_name = None;
+            state.own.proposal_name = None;
         }
         let field = ui.add(TextEdit::singleline(&mut name).desired_width(ui.available_width()));
         ui.ctx().accesskit_node_builder(field.id, |node| node.set_label("Name of the proposal"));
         if field.changed() {
-            state.proposal_name = Some(name.clone());
+            state.own.proposal_name = Some(name.clone());
         }
     });
     // One line always: what stands below keeps its place while a name is typed.
@@ -265,7 +265,7 @@ fn keep_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<
             there.map_or("a file that is no proposal".to_owned(), |one| format!("the proposal {}", one.name));
         if replace_ui(ui, &path.display().to_string(), &there) {
             edits.push(Edit::File(FileCommand::SaveProposal { name, path, replace: true }));
-            state.proposal_name = None;
+            state.own.proposal_name = None;
         }
     });
 }

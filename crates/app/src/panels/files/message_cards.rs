@@ -1,9 +1,9 @@
 //! Messages about files, other windows and the car as a whole. They lie over the stage, so that nothing in
 //! the drawer moves when they come and go: what is clicked twice is the same thing twice.
 
+use crate::panels::files::files_state::Files;
 use crate::panels::files::open_file::{has_others, others_ui};
 use crate::panels::files::save::{recovery_ui, thrown_away_ui};
-use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::meant::{is_meant, is_read};
 use crate::panels::widgets::notices::notice_ui;
 use crate::panels::widgets::theme::{colour, rule, scrolled};
@@ -21,7 +21,7 @@ pub(in crate::panels) fn message_cards_ui(
     context: &Context,
     (over, is_stage): (Rect, bool),
     session: &Session,
-    state: &mut UiState,
+    state: &mut Files<'_>,
     edits: &mut Vec<Edit>,
 ) {
     let notices: Vec<Notice> = session
@@ -37,7 +37,7 @@ pub(in crate::panels) fn message_cards_ui(
     // takes something away comes under a pointer that rests.
     let (is_read, is_meant) = (is_read(context, "messages", &key), is_meant(context, "messages", &key));
     if count == 0 {
-        state.messages_folded = false;
+        state.own.messages_folded = false;
         return;
     }
     let palette = state.palette();
@@ -56,11 +56,11 @@ pub(in crate::panels) fn message_cards_ui(
             .corner_radius(3.0)
             .inner_margin(Margin::same(8));
         frame.show(ui, |ui| {
-            if state.messages_folded {
+            if state.own.messages_folded {
                 let text =
                     if count == 1 { "⚠ 1 message".to_owned() } else { format!("⚠ {count} messages") };
                 if ui.button(text).on_hover_text("Shows what there is to say").clicked() {
-                    state.messages_folded = false;
+                    state.own.messages_folded = false;
                 }
                 return;
             }
@@ -93,13 +93,13 @@ pub(in crate::panels) fn message_cards_ui(
 }
 
 /// A button that makes one line of the messages.
-fn fold_ui(ui: &mut Ui, state: &mut UiState) {
+fn fold_ui(ui: &mut Ui, state: &mut Files<'_>) {
     let row = vec2(ui.available_width(), ui.spacing().interact_size.y * 0.6);
     ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
         let fold = ui.add(Button::new("–").frame(false)).on_hover_text("Makes one line of the messages");
         ui.ctx().accesskit_node_builder(fold.id, |node| node.set_label("Fold the messages"));
         if fold.clicked() {
-            state.messages_folded = true;
+            state.own.messages_folded = true;
         }
     });
 }
@@ -125,7 +125,7 @@ fn keys_of(session: &Session, notices: &[Notice], is_elsewhere: bool) -> Vec<Str
 }
 
 /// A fault at a corner whose points are not shown.
-fn fault_elsewhere(session: &Session, state: &UiState) -> Option<wheelpath_geometry::Assembly> {
+fn fault_elsewhere(session: &Session, state: &Files<'_>) -> Option<wheelpath_geometry::Assembly> {
     if state.task != crate::panels::Task::Change {
         return None;
     }

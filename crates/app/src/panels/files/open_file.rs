@@ -1,8 +1,8 @@
 //! What is open, what was open lately, and what other windows do to the same files.
 
+use crate::panels::files::files_state::Files;
+use crate::panels::files::path_draft::PathDraft;
 use crate::panels::files::save::NOT_YET;
-use crate::panels::state::path_draft::PathDraft;
-use crate::panels::state::ui_state::UiState;
 use crate::panels::widgets::meant::is_live;
 use crate::panels::widgets::notices::sentence;
 use crate::panels::widgets::theme::colour;
@@ -13,7 +13,12 @@ use wheelpath_project::{Answer, FileRole};
 use wheelpath_session::{Conflict, Edit, FileCommand, Session};
 
 /// What is open, with the menu of files before it.
-pub(in crate::panels) fn open_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+pub(in crate::panels) fn open_ui(
+    ui: &mut Ui,
+    session: &Session,
+    state: &mut Files<'_>,
+    edits: &mut Vec<Edit>,
+) {
     let palette = state.palette();
     ui.horizontal(|ui| {
         let stay = MenuConfig::new().close_behavior(PopupCloseBehavior::CloseOnClickOutside);
@@ -39,13 +44,14 @@ pub(in crate::panels) fn open_ui(ui: &mut Ui, session: &Session, state: &mut UiS
     });
 }
 
-fn menu_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+fn menu_ui(ui: &mut Ui, session: &Session, state: &mut Files<'_>, edits: &mut Vec<Edit>) {
     ui.set_min_width(300.0 * state.text_scale);
     ui.label("Open a car file");
     let mut open = None;
     ui.horizontal(|ui| {
-        let draft = &mut state.open_path;
-        let field = ui.add(TextEdit::singleline(&mut draft.text).desired_width(230.0 * state.text_scale));
+        let width = 230.0 * state.text_scale;
+        let draft = &mut state.own.open_path;
+        let field = ui.add(TextEdit::singleline(&mut draft.text).desired_width(width));
         ui.ctx().accesskit_node_builder(field.id, |node| node.set_label("Car file to open"));
         if field.gained_focus() || field.changed() {
             draft.complete();
@@ -56,11 +62,11 @@ fn menu_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<
             open = Some((PathBuf::from(draft.text.trim()), None));
         }
     });
-    let offers = state.open_path.offers.clone();
+    let offers = state.own.open_path.offers.clone();
     for offer in offers {
         if ui.small_button(&offer).clicked() {
-            state.open_path.text = offer;
-            state.open_path.complete();
+            state.own.open_path.text = offer;
+            state.own.open_path.complete();
         }
     }
     ui.separator();
@@ -90,7 +96,7 @@ fn menu_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<
         ui.label(RichText::new(text).small().weak());
     }
     if let Some((path, proposal)) = open {
-        state.open_path = PathDraft::default();
+        state.own.open_path = PathDraft::default();
         edits.push(Edit::File(FileCommand::OpenCar { path, proposal }));
         ui.close();
     }
@@ -105,7 +111,7 @@ pub(in crate::panels) fn has_others(session: &Session) -> bool {
 pub(in crate::panels) fn others_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &UiState,
+    state: &Files<'_>,
     edits: &mut Vec<Edit>,
     is_meant: bool,
 ) {

@@ -1,6 +1,6 @@
 //! Saving the car as a new file, and changes found from an earlier run.
 
-use crate::panels::state::ui_state::UiState;
+use crate::panels::files::files_state::Files;
 use crate::panels::widgets::meant::is_live;
 use crate::panels::widgets::notices::sentence;
 use bevy_egui::egui::{
@@ -9,14 +9,20 @@ use bevy_egui::egui::{
 use std::path::{Path, PathBuf};
 use wheelpath_session::{About, Edit, FileCommand, Session};
 
-pub(in crate::panels) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
+pub(in crate::panels) fn save_ui(
+    ui: &mut Ui,
+    session: &Session,
+    state: &mut Files<'_>,
+    edits: &mut Vec<Edit>,
+) {
     // What was typed goes once it is saved; where saving failed it stays, to be put right.
-    if let Some(asked) = state.save_asked.take()
+    if let Some(asked) = state.own.save_asked.take()
         && session.saved_to() == Some(asked.as_path())
     {
-        state.save_name = None;
+        state.own.save_name = None;
     }
-    let mut name = state.save_name.clone().unwrap_or_else(|| session.suggested_path().display().to_string());
+    let mut name =
+        state.own.save_name.clone().unwrap_or_else(|| session.suggested_path().display().to_string());
     let path = PathBuf::from(name.trim());
     let exists = path.exists();
     // From the right: the button takes what it needs, the field what is left.
@@ -27,27 +33,27 @@ pub(in crate::panels) fn save_ui(ui: &mut Ui, session: &Session, state: &mut UiS
         let save = save.on_hover_text("Writes a new car file; the original stays as it is");
         if save.on_disabled_hover_text("Type a name that is free").clicked() {
             edits.push(Edit::File(FileCommand::SaveAs { path: path.clone(), replace: false }));
-            state.save_name = Some(name.clone());
-            state.save_asked = Some(path.clone());
+            state.own.save_name = Some(name.clone());
+            state.own.save_asked = Some(path.clone());
         }
         let field = ui.add(TextEdit::singleline(&mut name).desired_width(ui.available_width()));
         ui.ctx().accesskit_node_builder(field.id, |node| node.set_label("New car file"));
         if field.changed() {
-            state.save_name = Some(name.clone());
+            state.own.save_name = Some(name.clone());
         }
     });
     // One line always, whatever it says: what stands here keeps its place.
     one_line(ui, |ui| {
         if exists {
-            if state.save_over.as_ref().is_none_or(|(known, _)| *known != path) {
-                state.save_over = Some((path.clone(), car_in(&path)));
+            if state.own.save_over.as_ref().is_none_or(|(known, _)| *known != path) {
+                state.own.save_over = Some((path.clone(), car_in(&path)));
             }
-            let there = state.save_over.as_ref().map_or("", |(_, there)| there.as_str());
+            let there = state.own.save_over.as_ref().map_or("", |(_, there)| there.as_str());
             if replace_ui(ui, &path.display().to_string(), there) {
                 edits.push(Edit::File(FileCommand::SaveAs { path: path.clone(), replace: true }));
-                state.save_name = Some(name.clone());
-                state.save_asked = Some(path.clone());
-                state.save_over = None;
+                state.own.save_name = Some(name.clone());
+                state.own.save_asked = Some(path.clone());
+                state.own.save_over = None;
             }
             return;
         }

@@ -1,6 +1,6 @@
 //! The body over the road: typed, and read back from the travels of the wheels.
 
-use crate::panels::state::ui_state::UiState;
+use crate::panels::frame::ui_state::UiState;
 use crate::panels::widgets::number_field::NumberField;
 use bevy_egui::egui::{Label, RichText, Ui};
 use wheelpath_geometry::{BodyPose, Unit};

@@ -6,9 +6,11 @@ use crate::panels::decide::verdict_list::decide_ui;
 use crate::panels::files::open_file::open_ui;
 use crate::panels::files::save::save_ui;
 use crate::panels::frame::arrangement::Arrangement;
+use crate::panels::frame::ui_state::UiState;
 use crate::panels::plots::curve_wall::curve_wall_ui;
 use crate::panels::readings::readings_ui;
-use crate::panels::state::ui_state::{Front, Task, UiState};
+use crate::panels::state::shared::Front;
+use crate::panels::state::shared::Task;
 use bevy_egui::egui::{
     Align, Frame, Layout, Margin, Panel, RichText, ScrollArea, Sense, TextStyle, Ui, UiBuilder, vec2,
 };
@@ -81,20 +83,20 @@ fn of_size_ui(
     edits: &mut Vec<Edit>,
     arrangement: Arrangement,
 ) -> bool {
-    open_ui(ui, session, state, edits);
+    open_ui(ui, session, &mut state.for_files(), edits);
     if arrangement != Arrangement::One {
         tabs_ui(ui, state, arrangement);
     }
     ui.separator();
     if !arrangement.has_wall() && state.front == Front::Curves {
-        return curve_wall_ui(ui, session, state, edits);
+        return curve_wall_ui(ui, session, &mut state.for_wall(), edits);
     }
     match state.task {
-        Task::Look => readings_ui(ui, session, state),
+        Task::Look => readings_ui(ui, session, &mut state.for_readings()),
         Task::Change => change_ui(ui, session, state, edits),
         Task::Decide => {
             undo_ui(ui, session, edits);
-            decide_ui(ui, session, state, edits);
+            decide_ui(ui, session, &mut state.for_decide(), edits);
         }
     }
     false
@@ -102,7 +104,7 @@ fn of_size_ui(
 
 fn change_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Vec<Edit>) {
     undo_ui(ui, session, edits);
-    corner_choice_ui(ui, state);
+    corner_choice_ui(ui, &mut state.for_change());
     let rows = match ui.available_height() {
         height if height > 700.0 => 8,
         height if height > 420.0 => 4,
@@ -113,13 +115,13 @@ fn change_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mut Ve
         .resizable(false)
         .frame(Frame::NONE.inner_margin(Margin { top: 6, ..Margin::ZERO }))
         .show(ui, |ui| {
-            fixed_height(ui, rows, |ui| moved_ui(ui, session, state, rows));
+            fixed_height(ui, rows, |ui| moved_ui(ui, session, &state.for_change(), rows));
             ui.add_space(2.0);
-            save_ui(ui, session, state, edits);
+            save_ui(ui, session, &mut state.for_files(), edits);
             ui.label(RichText::new(CAUTION).small().weak());
         });
     state.change_height = above + below.response.rect.height() + LINES * ui.spacing().interact_size.y;
-    points_ui(ui, session, state, edits);
+    points_ui(ui, session, &mut state.for_change(), edits);
 }
 
 /// As high as the readings that moved and their heading are, so many rows, however few there are: a panel

@@ -9,9 +9,10 @@ use crate::panels::frame::arrangement::Arrangement;
 use crate::panels::frame::drawer::{drawer_ui, tabs_ui};
 use crate::panels::frame::pose_bar::pose_bar_ui;
 use crate::panels::frame::stage_strip::stage_strip_ui;
+use crate::panels::frame::ui_state::UiState;
 use crate::panels::plots::curve_wall::{curve_wall_ui, is_wide};
 use crate::panels::plots::map_card::is_large;
-use crate::panels::state::ui_state::{Front, UiState};
+use crate::panels::state::shared::Front;
 use crate::panels::widgets::theme::{self, colour};
 use bevy_egui::egui::{CentralPanel, Frame, Key, Margin, Modifiers, Panel, Rect, ScrollArea, Ui};
 use wheelpath_session::{Edit, Session};
@@ -52,9 +53,9 @@ pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mu
     let palette = state.palette();
     theme::apply(ui, &palette, state.text_scale);
     keys(ui, session, state, edits);
-    write_sheet(ui.ctx(), session, state, edits);
+    write_sheet(ui.ctx(), session, &mut state.for_decide(), edits);
     let (width, height, scale) = (ui.available_width(), ui.available_height(), state.text_scale);
-    let arrangement = Arrangement::of(width, scale, is_wide(&state.cards) || is_large(state));
+    let arrangement = Arrangement::of(width, scale, is_wide(&state.wall.cards) || is_large(state));
     let is_low = height < LOW * scale;
     let frame = |x: i8, y: i8| Frame::NONE.fill(colour(palette.panel)).inner_margin(Margin::symmetric(x, y));
     let mut over = false;
@@ -93,14 +94,14 @@ pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mu
     }
     if let Arrangement::All { wall, .. } = arrangement {
         let panel = Panel::right("curves").resizable(false).exact_size(wall).frame(frame(8, 8));
-        over |= panel.show(ui, |ui| curve_wall_ui(ui, session, state, edits)).inner;
+        over |= panel.show(ui, |ui| curve_wall_ui(ui, session, &mut state.for_wall(), edits)).inner;
     }
     if has_stage {
         Panel::top("stage strip")
             .resizable(false)
             .frame(frame(8, 4))
             .show(ui, |ui| stage_strip_ui(ui, session, state));
-        compare_table_ui(ui, session, state, edits);
+        compare_table_ui(ui, session, &mut state.for_decide(), edits);
     }
     // The pointer has left the curves: the car goes back to where it was.
     if !over && session.previewed().is_some() {
@@ -108,7 +109,7 @@ pub fn window_ui(ui: &mut Ui, session: &Session, state: &mut UiState, edits: &mu
     }
     let left = ui.available_rect_before_wrap();
     let under_messages = if has_stage { left } else { middle };
-    message_cards_ui(ui.ctx(), (under_messages, has_stage), session, state, edits);
+    message_cards_ui(ui.ctx(), (under_messages, has_stage), session, &mut state.for_files(), edits);
     let area = StageArea::within(left, ui.ctx().viewport_rect());
     if has_stage { area } else { StageArea { width: 0.0, height: 0.0, ..area } }
 }

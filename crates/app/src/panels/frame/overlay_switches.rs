@@ -1,7 +1,7 @@
 //! The overlays that can be switched: what the stage draws over the car.
 
 use crate::adapter::OVERLAYS;
-use crate::panels::state::ui_state::UiState;
+use crate::panels::frame::ui_state::UiState;
 use bevy_egui::egui::Ui;
 
 pub(in crate::panels) fn overlay_switches_ui(ui: &mut Ui, state: &mut UiState) {

@@ -1,7 +1,8 @@
 //! The bar under the stage: travel, steer, play, what is held.
 
 use crate::panels::frame::body_bar::{self, body_bar_ui};
-use crate::panels::state::ui_state::{SteerUnit, UiState};
+use crate::panels::frame::ui_state::SteerUnit;
+use crate::panels::frame::ui_state::UiState;
 use crate::panels::widgets::notices::sentence;
 use crate::panels::widgets::number_field::NumberField;
 use crate::panels::widgets::theme::colour;

@@ -1,7 +1,7 @@
 //! The strip over the stage: views, overlays, sheet, size of text.
 
 use crate::panels::frame::overlay_switches::overlay_switches_ui;
-use crate::panels::state::ui_state::UiState;
+use crate::panels::frame::ui_state::UiState;
 use crate::panels::widgets::notices::capital;
 use bevy_egui::egui::containers::menu::{MenuButton, MenuConfig};
 use bevy_egui::egui::{Align, Button, Label, Layout, PopupCloseBehavior, RichText, TextStyle, Ui};

@@ -1,8 +1,9 @@
 //! One curve of the wall.
 
 use crate::panels::plots::curve_plot::plot_ui;
+use crate::panels::plots::wall_state::Card;
+use crate::panels::plots::wall_state::Wall;
 use crate::panels::readings::definition_ui;
-use crate::panels::state::ui_state::{Card, UiState};
 use crate::panels::widgets::theme::text_colour;
 use bevy_egui::egui::{Align, Button, Layout, RichText, TextStyle, Ui};
 use wheelpath_geometry::{fixed, signed};
@@ -21,21 +22,21 @@ pub(in crate::panels) enum Done {
 }
 
 /// What a card is drawn as from now on: the change from zero travel, or the value.
-fn count(state: &mut UiState, id: u64, from_zero: bool) {
-    state.cards.iter_mut().filter(|card| card.id == id).for_each(|card| card.from_zero = Some(from_zero));
+fn count(state: &mut Wall<'_>, id: u64, from_zero: bool) {
+    state.own.cards.iter_mut().filter(|card| card.id == id).for_each(|card| card.from_zero = Some(from_zero));
 }
 
 /// Draws a card. Gives whether the pointer is over its curve, and what was done to it.
 pub(in crate::panels) fn curve_card_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut Wall<'_>,
     card: &Card,
     height: f32,
     edits: &mut Vec<Edit>,
 ) -> (bool, Done) {
     let palette = state.palette();
-    let curve = if state.difference {
+    let curve = if state.own.difference {
         Curve::difference(session, card.spec, &mut state.derived.curves)
     } else if let Some(from_zero) = card.from_zero {
         Curve::counted(session, card.spec, &mut state.derived.curves, from_zero)

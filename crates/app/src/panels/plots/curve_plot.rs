@@ -1,6 +1,6 @@
 //! The drawing of a curve: its axes, lines and markers, and what the pointer does on it.
 
-use crate::panels::state::ui_state::Card;
+use crate::panels::plots::wall_state::Card;
 use crate::panels::widgets::theme::{colour, field, line_colour};
 use bevy_egui::egui::{
     Align2, Color32, FontId, Pos2, Rect, Sense, Stroke, TextStyle, Ui, UiBuilder, WidgetInfo, WidgetType,

@@ -2,7 +2,8 @@
 
 use crate::panels::plots::curve_card::{Done, curve_card_ui};
 use crate::panels::plots::map_card::map_card_ui;
-use crate::panels::state::ui_state::{Card, UiState};
+use crate::panels::plots::wall_state::Card;
+use crate::panels::plots::wall_state::Wall;
 use crate::panels::widgets::lazy_layout::where_seen;
 use crate::panels::widgets::theme::{colour, scrolled};
 use bevy_egui::egui::containers::menu::MenuButton;
@@ -15,13 +16,16 @@ use wheelpath_session::{Edit, Session};
 pub(in crate::panels) fn curve_wall_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut Wall<'_>,
     edits: &mut Vec<Edit>,
 ) -> bool {
+    if let Some(spec) = state.asked_curve.take() {
+        state.own.show_card(spec);
+    }
     ui.horizontal_wrapped(|ui| {
         legend_ui(ui, session, state);
     });
-    let specs: Vec<Spec> = state.cards.iter().map(|card| card.spec).collect();
+    let specs: Vec<Spec> = state.own.cards.iter().map(|card| card.spec).collect();
     state.derived.curves.prepare(session, &specs);
     let mut over = false;
     let mut done = Vec::new();
@@ -29,13 +33,13 @@ pub(in crate::panels) fn curve_wall_ui(
     let room = ui.available_height() - ui.spacing().interact_size.y - 8.0;
     let small = (room / 5.0 - header).clamp(84.0, 190.0);
     let (palette, area) = (state.palette(), ScrollArea::vertical().auto_shrink([false, false]));
-    let reveal = state.reveal_card.take();
+    let reveal = state.own.reveal_card.take();
     if reveal.is_none() && ui.input(|input| input.pointer.any_pressed()) {
-        state.framed_card = None;
+        state.own.framed_card = None;
     }
     scrolled(ui, &palette, area, |ui| {
         map_card_ui(ui, session, state, edits);
-        for card in state.cards.clone() {
+        for card in state.own.cards.clone() {
             let height = if card.grown { (small * 2.4).min(room - header).max(small) } else { small };
             let id = ui.id().with(("card", card.id, card.grown));
             let top = ui.cursor().min;
@@ -49,7 +53,7 @@ pub(in crate::panels) fn curve_wall_ui(
             if reveal == Some(card.id) {
                 ui.scroll_to_rect(whole, None);
             }
-            if state.framed_card == Some(card.id) {
+            if state.own.framed_card == Some(card.id) {
                 let stroke = Stroke::new(1.5, colour(palette.accent));
                 ui.painter().rect_stroke(whole.expand(1.0), 3.0, stroke, StrokeKind::Inside);
             }
@@ -60,9 +64,9 @@ pub(in crate::panels) fn curve_wall_ui(
     for (id, what) in done {
         match what {
             Done::Nothing | Done::Count(_) => {}
-            Done::Close => state.cards.retain(|card| card.id != id),
+            Done::Close => state.own.cards.retain(|card| card.id != id),
             Done::Grow => {
-                for card in &mut state.cards {
+                for card in &mut state.own.cards {
                     card.grown = card.id == id && !card.grown;
                 }
             }
@@ -77,7 +81,7 @@ pub(in crate::panels) fn is_wide(cards: &[Card]) -> bool {
 }
 
 /// How left, right, the original and the ideal are told apart.
-fn legend_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
+fn legend_ui(ui: &mut Ui, session: &Session, state: &mut Wall<'_>) {
     let palette = state.palette();
     let (ink, faint) = (colour(palette.ink), colour(palette.faint));
     let mut entry = |name: &str, draw: &dyn Fn(Pos2, Pos2) -> Vec<Shape>| {
@@ -97,27 +101,27 @@ fn legend_ui(ui: &mut Ui, session: &Session, state: &mut UiState) {
         shapes.push(Shape::closed_line(corners, Stroke::new(1.2, ink)));
         shapes
     });
-    if session.differs() && !state.difference {
+    if session.differs() && !state.own.difference {
         entry(session.baseline_name(), &|a, b| {
             Shape::dashed_line(&[a, b], Stroke::new(1.3, faint), 4.0, 3.0)
         });
     }
-    if state.cards.iter().any(|card| card.spec.shown == Shown::OuterOverInner) {
+    if state.own.cards.iter().any(|card| card.spec.shown == Shown::OuterOverInner) {
         entry("ideal", &|a, b| Shape::dashed_line(&[a, b], Stroke::new(1.3, ink), 8.0, 4.0));
     }
     if session.differs() {
         let hint = "Draws what changed: now less before";
         let label = RichText::new("Δ").small();
-        let switch = ui.selectable_label(state.difference, label).on_hover_text(hint);
+        let switch = ui.selectable_label(state.own.difference, label).on_hover_text(hint);
         ui.ctx().accesskit_node_builder(switch.id, |node| node.set_label("Difference curves"));
         if switch.clicked() {
-            state.difference = !state.difference;
+            state.own.difference = !state.own.difference;
         }
     }
 }
 
 /// A menu of everything that can hang on the wall.
-fn add_ui(ui: &mut Ui, state: &mut UiState, steers: bool) {
+fn add_ui(ui: &mut Ui, state: &mut Wall<'_>, steers: bool) {
     let kinds = [
         ("Over travel, front", End::Front, Over::Travel(Travelling::Both)),
         ("Over travel, rear", End::Rear, Over::Travel(Travelling::Both)),
@@ -129,7 +133,7 @@ fn add_ui(ui: &mut Ui, state: &mut UiState, steers: bool) {
         MenuButton::new(name).ui(ui, |ui| {
             ScrollArea::vertical().max_height(360.0).show(ui, |ui| {
                 if over == Over::Steer && ui.button("Outer over inner wheel angle").clicked() {
-                    state.show_card(Spec { end, over, shown: Shown::OuterOverInner });
+                    state.own.show_card(Spec { end, over, shown: Shown::OuterOverInner });
                 }
                 for reading in wheel_readings().iter().chain(axle_readings()) {
                     // What only a steered axle has is of no use behind.
@@ -138,7 +142,7 @@ fn add_ui(ui: &mut Ui, state: &mut UiState, steers: bool) {
                         continue;
                     }
                     if ui.button(reading.name).clicked() {
-                        state.show_card(Spec { end, over, shown: Shown::Reading(reading) });
+                        state.own.show_card(Spec { end, over, shown: Shown::Reading(reading) });
                     }
                 }
             });

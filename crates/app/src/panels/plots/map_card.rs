@@ -3,7 +3,8 @@
 use crate::panels::plots::map_plot::map_plot_ui;
 use crate::panels::state::map_choice::halves;
 use crate::panels::state::map_choice::point;
-use crate::panels::state::ui_state::{Front, UiState};
+use crate::panels::state::shared::Front;
+use crate::panels::state::shared::Shared;
 use crate::panels::widgets::direction_words::direction_in_words;
 use crate::panels::widgets::theme::text_colour;
 use bevy_egui::egui::containers::menu::MenuButton;
@@ -14,12 +15,12 @@ use wheelpath_session::derived::maps::{Asked, ReadingMap};
 use wheelpath_session::{Edit, Guide, Session};
 
 /// Whether the map is drawn large, so that the wall is wide.
-pub(in crate::panels) fn is_large(state: &UiState) -> bool {
+pub(in crate::panels) fn is_large(state: &Shared) -> bool {
     state.map.grown && point(state).is_some()
 }
 
 /// Switches the map on and off; a point of the axle as a whole has none.
-pub(in crate::panels) fn map_switch_ui(ui: &mut Ui, state: &mut UiState, assembly: Assembly) {
+pub(in crate::panels) fn map_switch_ui(ui: &mut Ui, state: &mut Shared, assembly: Assembly) {
     let of_corner = matches!(assembly, Assembly::Corner(_));
     let switch = Button::selectable(state.map.open && of_corner, "Contour map");
     let hint = "What a reading would gain over travel if this point stood elsewhere in a plane";
@@ -36,7 +37,7 @@ pub(in crate::panels) fn map_switch_ui(ui: &mut Ui, state: &mut UiState, assembl
 /// The plane of the map, as a guide for a pull in it, and what it is.
 fn plane(
     session: &Session,
-    state: &UiState,
+    state: &Shared,
     (assembly, hardpoint): (Assembly, Hardpoint),
 ) -> (Guide, &'static str) {
     let square_to = |axis: Axis| {
@@ -60,7 +61,7 @@ fn plane(
 pub(in crate::panels) fn map_card_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &mut UiState,
+    state: &mut Shared,
     edits: &mut Vec<Edit>,
 ) {
     let Some((assembly, hardpoint)) = point(state) else { return };
@@ -88,7 +89,7 @@ pub(in crate::panels) fn map_card_ui(
 
 fn header_ui(
     ui: &mut Ui,
-    state: &mut UiState,
+    state: &mut Shared,
     reading: &'static Reading,
     (assembly, hardpoint): (Assembly, Hardpoint),
 ) {
@@ -116,7 +117,7 @@ fn header_ui(
     });
 }
 
-fn choice_ui(ui: &mut Ui, session: &Session, state: &mut UiState, seen: &str, of: (Assembly, Hardpoint)) {
+fn choice_ui(ui: &mut Ui, session: &Session, state: &mut Shared, seen: &str, of: (Assembly, Hardpoint)) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         let name = state.map.reading().map_or("", |reading| reading.name);

@@ -1,6 +1,6 @@
 //! The drawing of a map: its lines, its band, the point, and what the pointer does on it.
 
-use crate::panels::state::ui_state::UiState;
+use crate::panels::state::shared::Shared;
 use crate::panels::widgets::theme::{colour, field, line_colour, rule};
 use bevy_egui::egui::{
     Align2, Color32, FontId, Mesh, Painter, Pos2, Rect, Sense, Shape, Stroke, StrokeKind, TextStyle, Ui,
@@ -37,7 +37,7 @@ impl Frame {
 pub(in crate::panels) fn map_plot_ui(
     ui: &mut Ui,
     session: &Session,
-    state: &UiState,
+    state: &Shared,
     sheet: Option<&ReadingMap>,
     (assembly, hardpoint): (Assembly, Hardpoint),
     edits: &mut Vec<Edit>,

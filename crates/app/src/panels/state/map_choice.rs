@@ -1,6 +1,6 @@
 //! What contour map is wanted.
 
-use crate::panels::state::ui_state::{Task, UiState};
+use crate::panels::state::shared::{Shared, Task};
 use std::sync::Arc;
 use wheelpath_geometry::{Assembly, Axis, Hardpoint, INCH, LengthUnit, Reading, reading};
 use wheelpath_session::derived::maps::ReadingMap;
@@ -39,7 +39,7 @@ impl MapChoice {
 impl MapChoice {
     /// The map whose lines belong on the stage.
     #[must_use]
-    pub fn shown(&self, state: &UiState) -> Option<Arc<ReadingMap>> {
+    pub fn shown(&self, state: &Shared) -> Option<Arc<ReadingMap>> {
         let sheet = state.derived.map.shown().filter(|_| point(state).is_some())?;
         let same = point(state) == Some((Assembly::Corner(sheet.asked.wheel), sheet.asked.hardpoint));
         same.then(|| Arc::clone(sheet))
@@ -52,7 +52,7 @@ impl MapChoice {
 }
 
 /// The point that is mapped.
-pub(in crate::panels) fn point(state: &UiState) -> Option<(Assembly, Hardpoint)> {
+pub(in crate::panels) fn point(state: &Shared) -> Option<(Assembly, Hardpoint)> {
     let of = state.selected.filter(|_| state.map.open && state.task == Task::Change)?;
     matches!(of.0, Assembly::Corner(_)).then_some(of)
 }

@@ -1,9 +1,7 @@
-//! What the panels remember that is no truth about the car.
+//! What the panels share: the selection, what is in front, how the sheet looks, and what is derived from the
+//! session. What a panel remembers beside that is its own.
 
-pub(in crate::panels) mod fit_choice;
-pub(in crate::panels) mod fit_draft;
-pub(in crate::panels) mod limit_draft;
 pub(in crate::panels) mod map_choice;
-pub(in crate::panels) mod path_draft;
-pub(in crate::panels) mod plate_draft;
-pub(in crate::panels) mod ui_state;
+pub(in crate::panels) mod panel;
+pub(in crate::panels) mod shared;
+pub(in crate::panels) mod snaps;

@@ -76,7 +76,7 @@ fn a_proposal_under_a_name_that_is_taken_is_replaced_only_when_told_so() {
     let file = folder.path().join("alder/tie-rod-down.ron");
     let theirs = fs::read(&file).unwrap();
     raise_rod(&mut harness.state_mut().session, 2e-3);
-    harness.state_mut().state.proposal_name = Some("tie rod down".to_owned());
+    harness.state_mut().state.decide.proposal_name = Some("tie rod down".to_owned());
     harness.run();
     harness.get_by_label("Save as").click();
     harness.run();
@@ -273,7 +273,7 @@ fn a_table_of_moved_points_becomes_what_is_changed_and_a_wrong_one_nothing() {
         .unwrap();
     fs::write(folder.path().join("wrong.csv"), "name,x,y,z\nfront left tie rod inner,88,240\n").unwrap();
     let table = |harness: &mut Harness<'static, Bench>, name: &str| {
-        harness.state_mut().state.other_file = name.to_owned();
+        harness.state_mut().state.decide.other_file = name.to_owned();
         harness.run();
         click(harness, "Import moved points");
     };
@@ -301,7 +301,7 @@ fn any_other_car_can_be_compared_with() {
     let folder = tempfile::tempdir().unwrap();
     let mut harness = on_disk(folder.path());
     let rowan = crate::test_cars::alder_path().with_file_name("rowan.ron");
-    harness.state_mut().state.other_file = rowan.display().to_string();
+    harness.state_mut().state.decide.other_file = rowan.display().to_string();
     harness.run();
     click(&mut harness, "Compare with it");
     let session = &harness.state().session;

@@ -72,7 +72,7 @@ fn nothing_that_is_clicked_in_decide_moves_whatever_is_done() {
     harness.run();
     stays(&mut harness, "setting changes aside");
     assert!(harness.query_by_label("Take them up").is_some(), "what was set aside is offered");
-    harness.state_mut().state.proposal_name = Some("tie rod down".into());
+    harness.state_mut().state.decide.proposal_name = Some("tie rod down".into());
     raise_rod(&mut harness.state_mut().session, 1e-3);
     harness.run();
     stays(&mut harness, "a name that is taken");
@@ -126,7 +126,7 @@ fn fields_and_buttons_of_change_stay_while_points_are_changed_and_saved() {
     harness.get_by_label("Save as new car").click();
     stays(&mut harness, "saving");
     let taken = folder.path().join("alder.ron").display().to_string();
-    harness.state_mut().state.save_name = Some(taken);
+    harness.state_mut().state.files.save_name = Some(taken);
     stays(&mut harness, "a name that is taken");
     assert!(harness.query_by_label_contains("Replace the car").is_some());
     harness.state_mut().session.apply(Edit::File(FileCommand::SaveAs { path: "/".into(), replace: false }));

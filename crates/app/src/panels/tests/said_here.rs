@@ -154,16 +154,16 @@ fn a_curve_that_is_asked_for_is_scrolled_to_and_framed_until_something_else_is_p
         Rect::from_min_max(pos2(0.0, 40.0), pos2(size.x, size.y - 60.0)).contains_rect(rect)
     };
     assert!(seen(&harness, "Trail over travel, front"));
-    let card = harness.state().state.cards.last().unwrap().id;
-    assert_eq!(harness.state().state.framed_card, Some(card));
+    let card = harness.state().state.wall.cards.last().unwrap().id;
+    assert_eq!(harness.state().state.wall.framed_card, Some(card));
     // One that hangs there already comes back.
     harness.get_by_label("Toe").click();
     harness.run();
     assert!(seen(&harness, "Toe over travel, front"));
-    assert_eq!(harness.state().state.framed_card, Some(harness.state().state.cards[0].id));
+    assert_eq!(harness.state().state.wall.framed_card, Some(harness.state().state.wall.cards[0].id));
     harness.get_by_label("Change").click();
     harness.run();
-    assert_eq!(harness.state().state.framed_card, None);
+    assert_eq!(harness.state().state.wall.framed_card, None);
 }
 
 #[test]
@@ -183,10 +183,10 @@ fn a_curve_keeps_what_it_is_counted_from_when_the_car_changes() {
     assert!(!shows(&harness, "Toe change"), "the values, as before");
     harness.get_by_label(switch).click();
     harness.run();
-    assert_eq!(harness.state().state.cards[0].from_zero, Some(true));
+    assert_eq!(harness.state().state.wall.cards[0].from_zero, Some(true));
     harness.state_mut().session.apply(Edit::Undo);
     harness.run();
-    assert_eq!(harness.state().state.cards[0].from_zero, Some(true), "as it was asked for");
+    assert_eq!(harness.state().state.wall.cards[0].from_zero, Some(true), "as it was asked for");
     assert!(shows(&harness, "Toe change"));
     harness.get_by_label(switch).click();
     harness.run();
@@ -287,14 +287,14 @@ fn a_name_that_could_not_be_saved_stays_in_its_field() {
     let folder = tempfile::tempdir().unwrap();
     let mut harness = bench(vec2(1280.0, 720.0), |bench| bench.state.task = Task::Change);
     let name = folder.path().join("none/alder-2.ron").display().to_string();
-    harness.state_mut().state.save_name = Some(name.clone());
+    harness.state_mut().state.files.save_name = Some(name.clone());
     harness.run();
     harness.get_by_label("Save as new car").click();
     harness.run();
     assert!(harness.state().session.notices().iter().any(|notice| notice.severe));
     assert_eq!(harness.get_by_label("New car file").value().as_deref(), Some(name.as_str()));
     let right = folder.path().join("alder-2.ron").display().to_string();
-    harness.state_mut().state.save_name = Some(right.clone());
+    harness.state_mut().state.files.save_name = Some(right.clone());
     harness.run();
     harness.get_by_label("Save as new car").click();
     harness.run();

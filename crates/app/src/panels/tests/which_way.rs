@@ -41,10 +41,10 @@ fn a_point_says_which_way_bump_steer_falls_and_is_told_otherwise_by_a_click() {
     let first = said(&harness);
     harness.get_by_label("Bump steer: wanted").click();
     harness.run();
-    assert_eq!(harness.state().state.ways[0].aim, Goal::More);
+    assert_eq!(harness.state().state.change.ways[0].aim, Goal::More);
     harness.get_by_label("Bump steer: wanted").click();
     harness.run();
-    assert_eq!(harness.state().state.ways[0].aim, Goal::Less);
+    assert_eq!(harness.state().state.change.ways[0].aim, Goal::Less);
     let last = said(&harness);
     let (way, what) = first.split_once(": ").unwrap();
     assert!(what.starts_with("Bump steer ") && what.ends_with(" per mm"), "{first}");
@@ -53,7 +53,7 @@ fn a_point_says_which_way_bump_steer_falls_and_is_told_otherwise_by_a_click() {
     assert!(last.contains('−'), "{last}");
     harness.get_by_label("Close Bump steer").click();
     harness.run();
-    assert!(harness.state().state.ways.is_empty());
+    assert!(harness.state().state.change.ways.is_empty());
 }
 
 #[test]
@@ -136,14 +136,14 @@ fn a_click_on_a_distance_goes_to_its_worst_pose_and_shows_it_there_only() {
     harness.run();
     let bench = harness.state();
     assert_ne!(*bench.session.held_pose(), before, "{label}");
-    let gap = bench.state.fit.gap(&bench.session).unwrap();
+    let gap = bench.state.decide.fit.gap(&bench.session).unwrap();
     let apart = (gap.at[0] - gap.at[1]).norm();
     let said: f64 = label.rsplit(": ").next().unwrap().trim_end_matches(" mm").parse().unwrap();
     assert!((apart * 1e3 - said).abs() < 0.051, "{label}: {apart}");
     harness.state_mut().session.apply(wheelpath_session::Edit::ResetPose);
     harness.run();
     let bench = harness.state();
-    assert!(bench.state.fit.gap(&bench.session).is_none(), "in another pose it says nothing");
+    assert!(bench.state.decide.fit.gap(&bench.session).is_none(), "in another pose it says nothing");
 }
 
 #[test]
