@@ -25,8 +25,8 @@ mod text;
 mod write;
 
 pub use companion::brackets::{BracketsFile, load_brackets, parse_brackets};
-pub use companion::limits::{load_limits, parse_limits};
-pub use companion::limits_file::{LimitsFile, same_limits};
+
+pub use companion::limits_file::{LimitsFile, load_limits, parse_limits, same_limits};
 pub use companion::names::{kind_of_name, kind_of_text};
 pub use companion::proposal::{ProposalFile, load_proposal, parse_proposal, proposal_file_name};
 pub use disk::replace::{put, put_all, put_new};

@@ -3,6 +3,7 @@
 mod clip;
 mod doubts;
 mod dxf;
+mod heading;
 mod label;
 mod of_bracket;
 mod spot;
@@ -282,7 +283,7 @@ impl BracketSheet {
         let template = template::pages(self, tables.len())?;
         let count = tables.len() + template.len();
         for (index, page) in tables.iter_mut().enumerate() {
-            let corner = (page.width - tiles::MARGIN, page.height - tiles::MARGIN - 1.0);
+            let corner = (page.width - heading::MARGIN, page.height - heading::MARGIN - 1.0);
             page.text(corner, 2.9, Anchor::End, false, &format!("Page {} of {count}", index + 1));
         }
         let title = format!("{}: {}", short(&self.car), short(&self.part));

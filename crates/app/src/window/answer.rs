@@ -1,6 +1,6 @@
 //! What is done on the stage, as edits.
 
-use super::workbench::{Panels, Work};
+use super::work::{Panels, Work};
 use crate::adapter::{Pulled, handle_of, point_of, wheel_of};
 use crate::panels::{Front, Task, UiState};
 use bevy::prelude::*;

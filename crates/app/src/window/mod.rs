@@ -12,12 +12,14 @@ mod remembered;
 mod screen;
 #[cfg(test)]
 mod tests;
+mod work;
 mod workbench;
 mod zoom;
 
 pub use answer::DragOrigin;
 pub use open::{NoWindow, open_window, window_app};
-pub use workbench::{Panels, Work, Workbench};
+pub use work::{Panels, Work};
+pub use workbench::Workbench;
 
 #[cfg(doc)]
 use wheelpath_session::Session;

@@ -1,8 +1,7 @@
 //! What belongs to the person and not to a car: size of text, zoom, sheet, task, size of the window. It is kept in
 //! the user's state folder, so that the next window opens as the last one was left.
 
-use super::workbench::Panels;
-use super::zoom::bounded;
+use super::work::Panels;
 use crate::panels::{Task, UiState};
 use bevy::prelude::*;
 use bevy::window::PrimaryWindow;
@@ -67,6 +66,15 @@ pub(super) struct Remembered {
     kept: Kept,
     /// The zoom of the panels as it stands; none before it is known.
     zoom: Option<f32>,
+}
+
+/// Least and largest zoom, 1 = as designed.
+const BOUNDS: [f32; 2] = [0.5, 3.0];
+
+/// The nearest zoom within the bounds; what is not a number is 1.
+pub(super) fn bounded(zoom: f32) -> f32 {
+    let [least, most] = BOUNDS;
+    if zoom.is_finite() { zoom.max(least).min(most) } else { 1.0 }
 }
 
 impl Remembered {

@@ -1,6 +1,7 @@
 use super::DragOrigin;
 use super::answer::answer_stage;
-use super::workbench::{Fed, Panels, Work, feed_stage, play};
+use super::work::{Panels, Work};
+use super::workbench::{Fed, feed_stage, play};
 use crate::adapter::{handle_key, key_of};
 use crate::panels::{Task, UiState};
 use bevy::prelude::*;

@@ -3,6 +3,7 @@
 #![expect(clippy::needless_pass_by_value, reason = "systems take their parameters by value")]
 
 use super::answer::{DragOrigin, answer_stage};
+use super::work::{Panels, Work};
 use crate::adapter::{Chosen, stage_of};
 use crate::panels::{UiState, window_ui};
 use bevy::prelude::*;
@@ -16,14 +17,6 @@ use wheelpath_stage::camera::projection::ScreenRect;
 use wheelpath_stage::render::stage_camera::{BeforeRect, StageCamera, StageRect};
 use wheelpath_stage::theme::Palette;
 use wheelpath_stage::view::Stage;
-
-/// The session.
-#[derive(Resource, Debug)]
-pub struct Work(pub Session);
-
-/// The panels.
-#[derive(Resource, Debug)]
-pub struct Panels(pub UiState);
 
 /// Puts a session and its panels round the stage. Needs `EguiPlugin` and
 /// [`StagePlugin`](wheelpath_stage::StagePlugin).
@@ -70,7 +63,7 @@ fn chosen(session: &Session, panels: &UiState) -> Chosen {
         handle: panels.handle,
         ways: panels.change.ways.clone(),
         mirrored: panels.mirrored,
-        map: panels.map.shown(panels),
+        map: panels.map_shown(),
         beside: panels.beside,
         gap: panels.decide.fit.gap(session).map(|gap| (gap.at, gap.text.clone())),
         hidden: panels.hidden.clone(),

@@ -1,19 +1,10 @@
 //! The zoom of all panels, as Ctrl with plus, minus or 0 changes it: within bounds in which the panels can be
 //! read and reached, and in the next window as it was left in the last.
 
-use super::remembered::Remembered;
+use super::remembered::{Remembered, bounded};
 use bevy::prelude::*;
 use bevy_egui::EguiContexts;
 use bevy_egui::egui::Context;
-
-/// Least and largest zoom, 1 = as designed.
-const BOUNDS: [f32; 2] = [0.5, 3.0];
-
-/// The nearest zoom within the bounds; what is not a number is 1.
-pub(super) fn bounded(zoom: f32) -> f32 {
-    let [least, most] = BOUNDS;
-    if zoom.is_finite() { zoom.max(least).min(most) } else { 1.0 }
-}
 
 /// Takes the zoom of the panels back within the bounds where it is outside; gives what it is from now on.
 fn hold(context: &Context) -> f32 {

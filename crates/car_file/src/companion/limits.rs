@@ -1,17 +1,13 @@
 //! Limits beside a car: what readings, distances and joints are to stay within.
 
-use crate::companion::limits_file::LimitsFile;
 use crate::companion::limits_of_fit::{distance, joint_margin};
-use crate::fault::failure::LoadError;
 use crate::fault::problem::{Fault, list};
 use crate::read::car::{format_and_version, measures, optional};
 use crate::read::fields::{Diagnostics, Fields};
-use crate::read::text_file::read_text;
 use crate::text::file_kind::FileKind;
 use crate::text::nearest::nearest;
 use crate::text::tree::{Kind, Node};
 use crate::text::units_and_axes::Measures;
-use std::path;
 use wheelpath_geometry::{
     Cornering, End, GRAVITY, Gradients, LengthUnit, Limited, PoseRange, Quantity, Reading, Requirement,
     Scope, Side, SteadyCorner, Travelling, Unit, axle_readings, reading_called, readings_beginning,
@@ -19,22 +15,6 @@ use wheelpath_geometry::{
 };
 
 pub(crate) const KEYS: &[&str] = &["format", "version", "about", "units", "axes", "limits"];
-
-/// Reads limits.
-///
-/// # Errors
-/// The file cannot be read, or has faults: then all that could be found.
-pub fn load_limits(path: &path::Path) -> Result<Vec<Requirement>, LoadError> {
-    parse_limits(&read_text(path)?, &path.display().to_string())
-}
-
-/// Reads the text of a file of limits; `file` is its name in messages.
-///
-/// # Errors
-/// The text has faults: all that could be found.
-pub fn parse_limits(text: &str, file: &str) -> Result<Vec<Requirement>, LoadError> {
-    LimitsFile::parse(text, file).map(|file| file.limits().to_vec())
-}
 
 pub(crate) fn limits(node: &Node, notes: &mut Diagnostics<'_>) -> Option<Vec<Requirement>> {
     format_and_version(node, FileKind::LIMITS, notes)?;

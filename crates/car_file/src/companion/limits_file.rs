@@ -24,6 +24,22 @@ use wheelpath_geometry::{
 /// Numbers that differ by less are the same but for rounding (metres, radians, or plain).
 const SAME: f64 = 1e-12;
 
+/// Reads limits.
+///
+/// # Errors
+/// The file cannot be read, or has faults: then all that could be found.
+pub fn load_limits(path: &Path) -> Result<Vec<Requirement>, LoadError> {
+    parse_limits(&read_text(path)?, &path.display().to_string())
+}
+
+/// Reads the text of a file of limits; `file` is its name in messages.
+///
+/// # Errors
+/// The text has faults: all that could be found.
+pub fn parse_limits(text: &str, file: &str) -> Result<Vec<Requirement>, LoadError> {
+    LimitsFile::parse(text, file).map(|file| file.limits().to_vec())
+}
+
 /// A file of limits that was read.
 #[derive(Clone, Debug)]
 pub struct LimitsFile {

@@ -3,7 +3,8 @@
 use crate::fault::problem::Fault;
 use crate::read::car::optional;
 use crate::read::fields::{Diagnostics, Fields};
-use crate::text::corner_words::{corner_keys, with_corner_keys};
+use crate::text::corner_fields::with_corner_keys;
+use crate::text::corner_words::corner_keys;
 use crate::text::ron_value::Scale;
 use crate::text::tree::Node;
 use wheelpath_geometry::{GRAVITY, StaticLoads, WheelPosition};

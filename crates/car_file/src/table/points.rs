@@ -125,7 +125,7 @@ pub(crate) fn checked(
     let (Ok(problems) | Err(problems)) = &mut checked;
     problems.iter_mut().for_each(|problem| name_row_of(problem, given));
     // All the rest follows from it.
-    if let Some(fault) = in_other_units(imported) {
+    if let Some(fault) = in_other_units(imported.set.iter().filter_map(|set| Some((set.from?, set.to)))) {
         let (file, place) = (file.to_owned(), Place::START);
         problems.insert(0, Problem { file, place, wheel: None, fault: Fault::Table(fault) });
     }

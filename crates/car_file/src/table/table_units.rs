@@ -1,7 +1,7 @@
 //! Whether the points of a table are counted in other units than it is read in.
 
 use crate::fault::table_fault::TableFault;
-use crate::table::points::Imported;
+use nalgebra::Vector3;
 
 /// Points nearer to the origin than this say nothing, metres.
 const NEAR: f64 = 0.05;
@@ -17,13 +17,12 @@ const FACTORS: [(f64, &str, [&str; 2]); 3] = [
     (10.0, "10", ["are these centimetres?", "is a decimal point lost?"]),
 ];
 
-/// What is the matter where more than half of the points that the car had are the same but for one factor.
-pub(crate) fn in_other_units(imported: &Imported) -> Option<TableFault> {
-    let pairs: Vec<_> = imported
-        .set
-        .iter()
-        .filter_map(|set| Some((set.from?, set.to)).filter(|(from, _)| from.norm() > NEAR))
-        .collect();
+/// What is the matter where more than half of the points that the car had are the same but for one factor: where
+/// each stood, and where the table has it.
+pub(crate) fn in_other_units(
+    moved: impl Iterator<Item = (Vector3<f64>, Vector3<f64>)>,
+) -> Option<TableFault> {
+    let pairs: Vec<_> = moved.filter(|(from, _)| from.norm() > NEAR).collect();
     let all = pairs.len();
     for (times, factor, questions) in FACTORS {
         let ways = [(times, "nearer to"), (1.0 / times, "further from")];

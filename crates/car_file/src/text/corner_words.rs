@@ -1,7 +1,6 @@
 //! The words for a corner in files: `front_left` and so on, or as crews say it: LF RF LR RR, FL FR RL RR, in
 //! any case of letters.
 
-use crate::text::tree::{Kind, Node};
 use wheelpath_geometry::WheelPosition;
 
 /// Whether a word that was found says what another says: it is that word, or names the same corner.
@@ -13,17 +12,4 @@ pub(crate) fn says(found: &str, word: &str) -> bool {
 /// The keys of a block with a value for each corner: those that are told of.
 pub(crate) fn corner_keys() -> Vec<&'static str> {
     WheelPosition::ALL.map(WheelPosition::key).to_vec()
-}
-
-/// A block with a value for each corner, with its keys as `front_left` and so on.
-pub(crate) fn with_corner_keys(node: &Node) -> Node {
-    let mut node = node.clone();
-    if let Kind::Fields(fields) = &mut node.kind {
-        for field in fields {
-            if let Some(at) = WheelPosition::from_word(&field.key) {
-                field.key = at.key().to_owned();
-            }
-        }
-    }
-    node
 }

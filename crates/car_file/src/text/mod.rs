@@ -1,6 +1,7 @@
 //! The text of a file: values that know where they stand, names, units and axes, and changing it in place.
 
 pub(crate) mod axis_form;
+pub(crate) mod corner_fields;
 pub(crate) mod corner_words;
 pub(crate) mod edit;
 pub(crate) mod file_kind;

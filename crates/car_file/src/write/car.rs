@@ -6,11 +6,11 @@ use crate::read::left_over::{KEY, written};
 use crate::read::stand_in::{STAND_IN, is_stand_in};
 use crate::read::steering::{rack_axis, shaft_axis};
 use crate::read::words::{BARS, BRAKES, DRIVES, WATT_LEVERS, linkage_word, word_of, words_of_part};
-use crate::text::axis_form::DIRECTION;
 use crate::text::ron_value::{Quantity, RonValue, Scale};
 use crate::text::tree::Node;
 use crate::text::units_and_axes::FileUnits;
 use crate::write::corner::{alignment, corner, lengths, points, radii, rate_n_per_mm};
+use crate::write::direction::direction;
 use crate::write::static_loads::static_loads;
 use nalgebra::Vector3;
 use wheelpath_geometry::{
@@ -127,12 +127,6 @@ fn steering(steering: &Steering, end: End, heading: &Heading, old: Option<&Node>
         Steering::Rack(own) => rack(own, end, heading, old),
         Steering::Box(own) => steering_box(own, heading, old),
     }
-}
-
-/// A direction of any length says it: as long as it says the same, it stays as it is written. `written` is what
-/// the old file says.
-pub(crate) fn direction(now: &Vector3<f64>, written: Option<Vector3<f64>>, heading: &Heading) -> RonValue {
-    if written == Some(*now) { RonValue::Keep } else { RonValue::direction(DIRECTION, now, heading.axes) }
 }
 
 fn rack(rack: &Rack, end: End, heading: &Heading, old: Option<&Node>) -> RonValue {

@@ -10,7 +10,7 @@ use crate::text::axis_form::POINT;
 use crate::text::axis_form::axis_from;
 use crate::text::ron_value::{RonValue, Scale};
 use crate::text::tree::Node;
-use crate::write::car::direction;
+use crate::write::direction::direction;
 use nalgebra::Vector3;
 use wheelpath_geometry::{
     Alignment, CamberBy, Component, Corner, Hardpoint, Hardpoints, Link, LinkageKind, Part, Spring,

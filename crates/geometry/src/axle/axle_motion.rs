@@ -1,7 +1,7 @@
 //! Two corners, the ground between them, and what reaches across.
 
 use crate::axle::cross_axle::{Between, CrossAxle, TBarMotion, Wheels};
-use crate::axle::turn_centre::RearLine;
+use crate::axle::rear_line::RearLine;
 use crate::car::position::{End, Side};
 use crate::car::steering::Column;
 use crate::car::{Car, TorqueReaction};

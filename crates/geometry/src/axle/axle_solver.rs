@@ -3,8 +3,8 @@
 use crate::axle::axle_limits::{STRIDE, done};
 use crate::axle::axle_motion::{AxleContext, AxleMotion, AxleReference};
 use crate::axle::cross_axle::{CrossAxle, DEAD};
+use crate::axle::rear_line::RearLine;
 use crate::axle::stiffness::Springs;
-use crate::axle::turn_centre::RearLine;
 use crate::axle::wheel_carrier::{AxleState, Carried, carried, start_state, wheels};
 use crate::car::hardpoint::{Hardpoint, Link};
 use crate::car::point_set::PointSet;

@@ -1,7 +1,7 @@
 //! The whole car: four corners, two axles, one pose.
 
 use crate::axle::axle_solver::{AxleSolver, SolvedAxle};
-use crate::axle::turn_centre::RearLine;
+use crate::axle::rear_line::RearLine;
 use crate::car::Car;
 use crate::car::hardpoint::Hardpoint;
 use crate::car::position::{End, WheelPosition};

@@ -12,6 +12,7 @@ pub(crate) mod beam_solver;
 pub(crate) mod car_solver;
 pub(crate) mod cross_axle;
 pub(crate) mod rate_by;
+pub(crate) mod rear_line;
 pub(crate) mod stiffness;
 pub(crate) mod turn_centre;
 pub(crate) mod wheel_carrier;

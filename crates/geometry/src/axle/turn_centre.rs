@@ -2,6 +2,7 @@
 //! front wheels ask for.
 
 use crate::axle::axle_motion::AxleMotion;
+use crate::axle::rear_line::RearLine;
 use crate::car::position::Side;
 use crate::number::real::Real;
 use nalgebra::{Vector2, Vector3};
@@ -9,15 +10,6 @@ use nalgebra::{Vector2, Vector3};
 /// Mean curvature times wheelbase below which the turn centre is too far to tell: the tangent of a mean
 /// steer angle of a twentieth of a degree.
 const STRAIGHT: f64 = 8.7e-4;
-
-/// The line on which a slow turn has its centre: the mean axis of the rear wheels, in plan.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct RearLine<T: Real = f64> {
-    /// The middle between the rear wheels' contacts, metres.
-    pub middle: Vector3<T>,
-    /// Mean of the rear wheels' spin axes, both pointing to the left; not of length one.
-    pub along: Vector3<T>,
-}
 
 impl<T: Real> RearLine<T> {
     /// The line of a rear axle as it stands.

@@ -4,13 +4,12 @@ use crate::car::parameter::ScalarParameter;
 use crate::car::{Alignment, CamberBy, ToeBy};
 use crate::corner::corner_model::CornerModel;
 use crate::corner::corner_motion::{CornerMotion, Reference};
-use crate::corner::corner_solver::{Adjusted, dead_point};
 use crate::corner::on_ground::OnGround;
 use crate::linkage;
 use crate::linkage::assemble::{NotAssembled, assemble as assembled};
 use crate::linkage::design::Design;
 use crate::mechanism::stop::{Stop, StopKind};
-use crate::mechanism::{Input, Mechanism, Traced};
+use crate::mechanism::{Input, Mechanism, PathLimit, Traced};
 use crate::number::real::{Real, up};
 use nalgebra::Vector3;
 use num_dual::Dual64;
@@ -49,6 +48,20 @@ fn cannot_assemble(design: &Design<f64>, share: f64) -> Stop {
         lacking = larger(lacking, design.camber_adjuster - part.camber_adjuster);
     }
     Stop::new(StopKind::CannotAssemble, 0.0, 0.0, links, lacking)
+}
+
+/// What alignment's adjusters come to.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Adjusted {
+    /// Change of the tie rod's (toe link's) length against the points, metres.
+    pub toe_link_change: f64,
+    /// The camber adjuster, metres: see [`ScalarParameter::CamberAdjuster`].
+    pub camber_adjuster: f64,
+}
+
+/// A path that ends there, as what a linkage meets.
+pub(crate) fn dead_point(limit: PathLimit) -> Stop {
+    Stop::new(StopKind::DeadPoint, limit.at.travel[0], limit.at.steer, limit.links, limit.residual)
 }
 
 /// Steer-free toe and camber to the body at zero travel, radians.

@@ -5,7 +5,7 @@ use crate::car::parameter::ScalarParameter;
 use crate::car::position::Side;
 use crate::car::steering::Steering;
 use crate::car::{Component, Corner};
-use crate::corner::align::{align, assemble};
+use crate::corner::align::{Adjusted, align, assemble, dead_point};
 use crate::corner::corner_model::CornerModel;
 use crate::corner::corner_motion::{CornerMotion, Reference};
 use crate::corner::driven_part_guard::DrivenPartGuard;
@@ -14,7 +14,7 @@ use crate::linkage;
 use crate::linkage::design::Design;
 use crate::linkage::links::Links;
 use crate::mechanism::stop::{Stop, StopKind};
-use crate::mechanism::{Closed, Input, PathLimit, Pose, SteeringPath, Traced};
+use crate::mechanism::{Closed, Input, Pose, SteeringPath, Traced};
 use crate::number::real::{Dual2OfDual, Real};
 use nalgebra::Vector3;
 use num_dual::{Dual2_64, Dual64};
@@ -74,15 +74,6 @@ impl SolvedCorner {
     pub fn upright(&self) -> &Pose<f64> {
         &self.traced.closed.bodies[0]
     }
-}
-
-/// What alignment's adjusters come to.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Adjusted {
-    /// Change of the tie rod's (toe link's) length against the points, metres.
-    pub toe_link_change: f64,
-    /// The camber adjuster, metres: see [`ScalarParameter::CamberAdjuster`].
-    pub camber_adjuster: f64,
 }
 
 /// A corner ready to solve.
@@ -362,10 +353,6 @@ pub(crate) fn no_direction(steering: &Steering) -> Option<&'static str> {
         Steering::Box(one) if !is_direction(&one.idler.axis) => Some("the idler arm's axis"),
         Steering::Box(_) => None,
     }
-}
-
-pub(crate) fn dead_point(limit: PathLimit) -> Stop {
-    Stop::new(StopKind::DeadPoint, limit.at.travel[0], limit.at.steer, limit.links, limit.residual)
 }
 
 fn model_of(design: Design<f64>) -> Result<CornerModel<f64>, Stop> {

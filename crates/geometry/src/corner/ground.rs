@@ -1,8 +1,8 @@
 //! The ground: one plane, seen from the body.
 
 use crate::corner::corner_motion::CornerMotion;
-use crate::corner::on_ground::{OnGround, reach};
-use crate::number::real::{Real, unit, up};
+use crate::corner::on_ground::{OnGround, forward_on, reach};
+use crate::number::real::{Real, up};
 use nalgebra::Vector3;
 
 /// A plane: the points `X` with `normal · X = height`, in body axes.
@@ -93,11 +93,4 @@ impl<T: Real> Ground<T> {
     pub fn road_from_body(&self, point: &Vector3<T>) -> Vector3<T> {
         Vector3::new(self.forward().dot(point), self.left().dot(point), self.above(point))
     }
-}
-
-/// The body's forward direction laid on a ground with this normal.
-#[inline(always)]
-pub(crate) fn forward_on<T: Real>(normal: &Vector3<T>) -> Vector3<T> {
-    let x = Vector3::new(T::one(), T::zero(), T::zero());
-    unit(&(x - *normal * normal.x))
 }

@@ -1,7 +1,6 @@
 //! A wheel against the ground: contact point, wheel axes, and the steering axis at the ground.
 
 use crate::corner::corner_motion::CornerMotion;
-use crate::corner::ground::forward_on;
 use crate::number::real::{Real, unit};
 use nalgebra::Vector3;
 use std::hint::select_unpredictable as choose;
@@ -22,6 +21,13 @@ pub struct OnGround<T: Real> {
     pub outboard: Vector3<T>,
     /// Spin axis (outboard) along the normal: minus the sine of camber.
     pub rise: T,
+}
+
+/// The body's forward direction laid on a ground with this normal.
+#[inline(always)]
+pub(crate) fn forward_on<T: Real>(normal: &Vector3<T>) -> Vector3<T> {
+    let x = Vector3::new(T::one(), T::zero(), T::zero());
+    unit(&(x - *normal * normal.x))
 }
 
 /// How far a tyre's lowest point stands below the wheel centre along a normal, metres.

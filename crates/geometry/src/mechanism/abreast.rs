@@ -4,12 +4,12 @@
 
 use super::constraint::{Constraint, FixedLength};
 use super::elimination::{Elimination, Solved};
+use super::equations::{Equations, Row};
 use super::rows::{Anchor, Frame, Rows, Situation};
 use super::{Input, Mechanism, Pose, Twist};
 use crate::number::lanes::{LANES, Lanes, Vectors};
 use crate::number::real::cross_matrix;
 use nalgebra::{Matrix3, Vector3};
-use std::array::from_fn;
 
 /// Poses of a body in lanes.
 #[derive(Clone, Debug)]
@@ -109,30 +109,6 @@ impl Steered<'_> {
             Steered::Alike(steer) => steer,
             Steered::Each(steers) => steers[lane],
         }
-    }
-}
-
-/// One equation in every lane.
-#[derive(Clone, Debug)]
-#[repr(align(64))]
-pub(super) struct Row {
-    pub residual: Lanes,
-    pub jacobian: [Lanes; 6],
-    pub by_steer: Lanes,
-}
-
-/// Room for the equations of a step.
-#[derive(Clone, Debug)]
-pub(crate) struct Equations(pub(super) [Row; 5]);
-
-impl Equations {
-    /// None yet.
-    pub fn none() -> Self {
-        Equations(from_fn(|_| Row {
-            residual: [0.0; LANES],
-            jacobian: [[0.0; LANES]; 6],
-            by_steer: [0.0; LANES],
-        }))
     }
 }
 

@@ -5,7 +5,7 @@
 
 #![expect(clippy::needless_range_loop, reason = "a lane runs through many columns at once")]
 
-use super::abreast::Equations;
+use super::equations::Equations;
 use super::rows::Rows;
 use crate::number::lanes::{LANES, Lanes};
 use std::array::from_fn;

@@ -4,6 +4,7 @@
 mod abreast;
 pub mod constraint;
 mod elimination;
+mod equations;
 pub(crate) mod hinged;
 mod lu;
 mod pose;
@@ -13,9 +14,10 @@ pub(crate) mod stop;
 mod swinging;
 mod trace;
 
-pub(crate) use abreast::{Equations, Poses, Steered, Stepped, Twists};
+pub(crate) use abreast::{Poses, Steered, Stepped, Twists};
 pub use constraint::{BallJoint, Constraint, FixedLength, Height, Hinge, Slider};
 pub(crate) use elimination::Elimination;
+pub(crate) use equations::Equations;
 pub use lu::{Factors, PivotOrder};
 pub use pose::{Pose, Twist};
 pub use rows::{Anchor, Frame, Rows};

@@ -2,8 +2,8 @@
 
 use super::absent;
 use crate::corner::corner_motion::CornerMotion;
-use crate::corner::ground::forward_on;
 use crate::corner::on_ground::OnGround;
+use crate::corner::on_ground::forward_on;
 use crate::number::real::up;
 use std::hint::select_unpredictable as choose;
 

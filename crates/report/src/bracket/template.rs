@@ -4,7 +4,7 @@ use super::clip::Area;
 use super::label::{Obstacles, place};
 use super::spot::{Kind, Spot, spots};
 use super::tiles::{REGISTER, Tiles};
-use super::{BracketFault, BracketSheet, strip};
+use super::{BracketFault, BracketSheet, heading, strip};
 use crate::drawing::{Anchor, LineStyle, Mark, OnPage, Page};
 
 /// The pages, numbered after those before.
@@ -17,7 +17,7 @@ pub(super) fn pages(sheet: &BracketSheet, before: usize) -> Result<Vec<Page>, Br
     let mut pages = Vec::with_capacity(places.len());
     for (index, tile) in places.into_iter().enumerate() {
         let mut page = Page::new(tiles.page);
-        strip::draw_heading(&mut page, sheet, before + index + 1, count);
+        heading::draw_heading(&mut page, sheet, before + index + 1, count);
         strip::draw_foot(&mut page, sheet, &tiles, tile);
         let area = tiles.area;
         page.rectangle((area.left, area.top), (area.right, area.bottom), LineStyle::Thin);

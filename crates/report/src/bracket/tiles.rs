@@ -1,12 +1,11 @@
 //! How the template lies on sheets of paper.
 
 use super::clip::Area;
+use super::heading::{FOOT, MARGIN, heading_height};
 use super::spot::Spot;
-use super::{BracketFault, BracketSheet, strip};
+use super::{BracketFault, BracketSheet};
 use crate::drawing::OnPage;
 
-/// No printer prints closer to the edge. Common practice, no source.
-pub(super) const MARGIN: f64 = 10.0;
 /// How much of the plate neighbouring sheets both show.
 const OVERLAP: f64 = 16.0;
 /// Free plate around the outermost cross.
@@ -42,9 +41,8 @@ impl Tiles {
         let extent = Extent::of(spots);
         let (width, height) = sheet.paper.upright();
         let tried = [(width, height), (height, width)].map(|page| {
-            let top = MARGIN + strip::heading_height(sheet, page.0);
-            let area =
-                Area { left: MARGIN, top, right: page.0 - MARGIN, bottom: page.1 - MARGIN - strip::FOOT };
+            let top = MARGIN + heading_height(sheet, page.0);
+            let area = Area { left: MARGIN, top, right: page.0 - MARGIN, bottom: page.1 - MARGIN - FOOT };
             let room = (area.right - area.left, area.bottom - area.top);
             let count = |need: f64, room: f64| ((need - OVERLAP) / (room - OVERLAP)).ceil().max(1.0);
             let columns = count(extent.across(), room.0);

@@ -4,7 +4,7 @@ use bevy_egui::egui;
 use nalgebra::Vector2;
 
 use crate::annotate::frame;
-use crate::annotate::overlay_painter::colour;
+use crate::annotate::frame::colour;
 use crate::theme::{Palette, hue_of};
 use crate::view::direction_arrow::{WayMark, WayView};
 

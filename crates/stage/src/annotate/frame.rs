@@ -11,6 +11,13 @@ use nalgebra::{Matrix3, Point3, Vector3};
 use crate::camera::projection::{Pixel, ScreenRect};
 use crate::camera::turntable::Turntable;
 use crate::solids::Solid;
+use crate::theme::Rgb;
+
+/// A colour for egui.
+#[must_use]
+pub const fn colour(rgb: Rgb) -> egui::Color32 {
+    egui::Color32::from_rgb(rgb.0, rgb.1, rgb.2)
+}
 
 /// A length or angle for drawing.
 #[expect(clippy::cast_possible_truncation, reason = "drawing is in single precision")]

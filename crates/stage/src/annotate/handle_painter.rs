@@ -4,7 +4,7 @@ use bevy_egui::egui;
 use nalgebra::Vector2;
 
 use crate::annotate::frame;
-use crate::annotate::overlay_painter::colour;
+use crate::annotate::frame::colour;
 use crate::camera::projection::{Pixel, ScreenRect};
 use crate::pick::pointer_input::Over;
 use crate::theme::Palette;

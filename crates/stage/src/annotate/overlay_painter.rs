@@ -5,13 +5,13 @@ use nalgebra::{Point3, Vector2};
 
 use crate::annotate::annotations::{Annotations, dashed, draft};
 use crate::annotate::arrow_painter;
-use crate::annotate::frame;
+use crate::annotate::frame::{self, colour};
 use crate::annotate::handle_painter;
 use crate::annotate::labels::{LabelRequest, leader, place_labels};
 use crate::camera::projection::{Pixel, ScreenRect, StageProjection};
 use crate::pick;
 use crate::pick::pointer_input::Over;
-use crate::theme::{Palette, Rgb, hue_of};
+use crate::theme::{Palette, hue_of};
 use crate::view::direction_arrow::{self, WayMark};
 use crate::view::handle::{self, Mark};
 use crate::view::{Emphasis, LineStyle, MarkerSign, Stage, WheelSlot};
@@ -25,12 +25,6 @@ pub struct DrawnLabel {
     pub reading: String,
     /// The wheel it belongs to, where it belongs to one.
     pub place: Option<WheelSlot>,
-}
-
-/// A colour for egui.
-#[must_use]
-pub const fn colour(rgb: Rgb) -> egui::Color32 {
-    egui::Color32::from_rgb(rgb.0, rgb.1, rgb.2)
 }
 
 /// Size of label text, in points.

@@ -8,8 +8,8 @@ use nalgebra::{Matrix3, Point3, Vector3};
 
 use crate::annotate::frame;
 use crate::render::light::KeyLight;
-use crate::render::scene::colour;
 use crate::render::stage_camera::{BeforeRect, StageEye};
+use crate::render::surface_material::colour;
 use crate::render::surface_material::{Finish, SurfaceMaterials};
 use crate::solids::axes_along;
 use crate::theme::{ColourTheme, Palette};

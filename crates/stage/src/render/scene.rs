@@ -86,11 +86,6 @@ impl Drawn {
     }
 }
 
-/// A colour for drawing.
-pub(crate) fn colour(rgb: Rgb) -> Color {
-    Color::srgb_u8(rgb.0, rgb.1, rgb.2)
-}
-
 fn finish_of((paint, emphasis, veil): (Paint, Emphasis, Veil), palette: &Palette) -> Finish {
     let base = palette.paint(paint, emphasis);
     let (rgb, alpha) = match veil {

@@ -8,8 +8,12 @@ use bevy::render::render_resource::{AsBindGroup, ShaderType};
 use bevy::shader::{Shader, ShaderRef};
 
 use crate::render::light::{self, Drawing, LIGHTS};
-use crate::render::scene::colour;
 use crate::theme::Rgb;
+
+/// A colour for drawing.
+pub(crate) fn colour(rgb: Rgb) -> Color {
+    Color::srgb_u8(rgb.0, rgb.1, rgb.2)
+}
 
 /// How a surface looks.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -2,7 +2,6 @@
 
 use crate::panels::plots::map_plot::map_plot_ui;
 use crate::panels::state::map_choice::halves;
-use crate::panels::state::map_choice::point;
 use crate::panels::state::shared::Front;
 use crate::panels::state::shared::Shared;
 use crate::panels::widgets::direction_words::direction_in_words;
@@ -16,7 +15,7 @@ use wheelpath_session::{Edit, Guide, Session};
 
 /// Whether the map is drawn large, so that the wall is wide.
 pub(in crate::panels) fn is_large(state: &Shared) -> bool {
-    state.map.grown && point(state).is_some()
+    state.map.grown && state.mapped_point().is_some()
 }
 
 /// Switches the map on and off; a point of the axle as a whole has none.
@@ -64,7 +63,7 @@ pub(in crate::panels) fn map_card_ui(
     state: &mut Shared,
     edits: &mut Vec<Edit>,
 ) {
-    let Some((assembly, hardpoint)) = point(state) else { return };
+    let Some((assembly, hardpoint)) = state.mapped_point() else { return };
     let (Assembly::Corner(wheel), Some(reading)) = (assembly, state.map.reading()) else { return };
     let (guide, seen) = plane(session, state, (assembly, hardpoint));
     let across = guide.across.unwrap_or_else(Vector3::z);

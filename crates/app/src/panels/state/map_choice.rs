@@ -1,6 +1,5 @@
 //! What contour map is wanted.
 
-use crate::panels::state::shared::{Shared, Task};
 use std::sync::Arc;
 use wheelpath_geometry::{Assembly, Axis, Hardpoint, INCH, LengthUnit, Reading, reading};
 use wheelpath_session::derived::maps::ReadingMap;
@@ -37,22 +36,8 @@ impl MapChoice {
 }
 
 impl MapChoice {
-    /// The map whose lines belong on the stage.
-    #[must_use]
-    pub fn shown(&self, state: &Shared) -> Option<Arc<ReadingMap>> {
-        let sheet = state.derived.map.shown().filter(|_| point(state).is_some())?;
-        let same = point(state) == Some((Assembly::Corner(sheet.asked.wheel), sheet.asked.hardpoint));
-        same.then(|| Arc::clone(sheet))
-    }
-
     /// The reading mapped.
     pub(in crate::panels) fn reading(&self) -> Option<&'static Reading> {
         self.reading.or_else(|| reading("toe"))
     }
-}
-
-/// The point that is mapped.
-pub(in crate::panels) fn point(state: &Shared) -> Option<(Assembly, Hardpoint)> {
-    let of = state.selected.filter(|_| state.map.open && state.task == Task::Change)?;
-    matches!(of.0, Assembly::Corner(_)).then_some(of)
 }

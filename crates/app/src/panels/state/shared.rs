@@ -2,9 +2,11 @@
 
 use crate::panels::state::map_choice::MapChoice;
 use crate::panels::state::snaps::snaps;
+use std::sync::Arc;
 use wheelpath_geometry::{Assembly, End, Hardpoint, LengthUnit, WheelPosition};
 use wheelpath_session::derived::Derived;
 use wheelpath_session::derived::curves::Spec;
+use wheelpath_session::derived::maps::ReadingMap;
 use wheelpath_session::{Handle, Session};
 use wheelpath_stage::theme::{ColourTheme, Palette};
 
@@ -196,5 +198,19 @@ impl Shared {
             }
             self.reveal = true;
         }
+    }
+
+    /// The point that is mapped.
+    #[must_use]
+    pub fn mapped_point(&self) -> Option<(Assembly, Hardpoint)> {
+        let of = self.selected.filter(|_| self.map.open && self.task == Task::Change)?;
+        matches!(of.0, Assembly::Corner(_)).then_some(of)
+    }
+
+    /// The map whose lines belong on the stage.
+    #[must_use]
+    pub fn map_shown(&self) -> Option<Arc<ReadingMap>> {
+        let (map, point) = (self.derived.map.shown()?, self.mapped_point()?);
+        (point == (Assembly::Corner(map.asked.wheel), map.asked.hardpoint)).then(|| Arc::clone(map))
     }
 }

@@ -64,9 +64,7 @@ fn a_click_in_the_map_puts_the_point_there_on_both_sides_and_undo_takes_it_back(
     harness.get_by_label("Contour map").click();
     harness.run();
     // Finer ones that come in the middle of a click would stretch it to a pull.
-    wait(&mut harness, |harness| {
-        harness.state().state.map.shown(&harness.state().state).is_some_and(|sheet| sheet.finished)
-    });
+    wait(&mut harness, |harness| harness.state().state.map_shown().is_some_and(|sheet| sheet.finished));
     harness.run();
     let start = rod_inner(harness.state(), FRONT_LEFT);
     let rect = harness.get_by_label(name).rect();

@@ -1,6 +1,6 @@
 //! Words and tables down a page, and on to the next where it is full.
 
-use crate::bracket::tiles::MARGIN;
+use crate::bracket::heading::MARGIN;
 use crate::drawing::letters::broken;
 use crate::drawing::{Anchor, LineStyle, Page};
 
