@@ -15,7 +15,7 @@ use crate::render::surface_material::{Finish, SurfaceMaterial, SurfaceMaterials}
 use crate::solids::shape::Shape;
 use crate::solids::surface::Surface;
 use crate::solids::{Paint, Solid, solids};
-use crate::theme::{Palette, Rgb};
+use crate::theme::Palette;
 use crate::view::standard_views::StandardView;
 use crate::view::{Emphasis, Stage};
 

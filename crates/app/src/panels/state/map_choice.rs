@@ -1,8 +1,6 @@
 //! What contour map is wanted.
 
-use std::sync::Arc;
-use wheelpath_geometry::{Assembly, Axis, Hardpoint, INCH, LengthUnit, Reading, reading};
-use wheelpath_session::derived::maps::ReadingMap;
+use wheelpath_geometry::{Axis, INCH, LengthUnit, Reading, reading};
 
 /// Half widths that can be chosen, metres.
 pub(in crate::panels) fn halves(lengths: LengthUnit) -> [f64; 4] {
