@@ -29,7 +29,6 @@ mod opened_car;
 mod picture;
 mod points;
 mod poses_file;
-mod reach;
 mod readings;
 mod rows_out;
 mod schema;

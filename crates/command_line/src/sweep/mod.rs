@@ -2,6 +2,7 @@
 
 pub(crate) mod held;
 pub(crate) mod poses;
+pub(crate) mod record;
 pub(crate) mod rows;
 pub(crate) mod table;
 pub(crate) mod tally;
