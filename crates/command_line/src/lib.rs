@@ -28,6 +28,7 @@ mod open;
 mod opened_car;
 mod picture;
 mod points;
+mod pose_rows;
 mod poses_file;
 mod readings;
 mod rows_out;

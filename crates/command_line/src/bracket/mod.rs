@@ -12,7 +12,7 @@ use crate::console::record::{csv, json};
 use crate::console::streams::Console;
 use crate::opened_car::ready;
 use std::path::{Path, PathBuf};
-use wheelpath_car_file::{SaveError, put_all};
+use wheelpath_car_file::put_all;
 use wheelpath_geometry::{Assembly, LengthUnit, Unit, shown_name};
 use wheelpath_report::{Align, BracketSheet, NoSheet, Plate, Table, folded, moved_points, rounded_down};
 
@@ -68,22 +68,11 @@ fn write(sheet: &BracketSheet, path: &Path, replace: bool) -> Result<Vec<PathBuf
         NoSheet::Sheet(fault) => Failure::Fault(vec![Complaint::new(fault.to_string(), "")]),
         other => no_sheet(&other),
     })?;
-    put_all(&files, replace).map_err(|error| unwritten(&error))?;
+    put_all(&files, replace).map_err(|error| {
+        let [why, hint] = error.of_pages("add --replace");
+        Failure::wrong_use(why, hint)
+    })?;
     Ok(files.into_iter().map(|(file, _)| file).collect())
-}
-
-fn unwritten(error: &SaveError) -> Failure {
-    match error {
-        SaveError::NameTaken { file } => Failure::wrong_use(
-            format!("{} is there already", file.display()),
-            "choose another name, or add --replace",
-        ),
-        SaveError::InPart { .. } => Failure::wrong_use(
-            error.to_string(),
-            "each page that was written is whole, but the sheet is not: write it again, replacing them",
-        ),
-        _ => Failure::wrong_use(error.to_string(), "give a place that can be written to"),
-    }
 }
 
 fn table(

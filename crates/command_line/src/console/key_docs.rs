@@ -22,7 +22,8 @@ struct WithReading {
 /// The keys of every output, in the order in which they were met. One key with one meaning stands once.
 pub(crate) struct KeyDocs {
     lengths: LengthUnit,
-    output: &'static str,
+    /// Every output so far; keys are those of the last.
+    outputs: Vec<&'static str>,
     keys: Vec<KeyDoc>,
     /// Every reading of the catalogue, and who has it.
     readings: Vec<(&'static Reading, Vec<WithReading>)>,
@@ -33,7 +34,7 @@ impl KeyDocs {
         let all = wheel_readings().iter().chain(axle_readings());
         KeyDocs {
             lengths,
-            output: "",
+            outputs: Vec::new(),
             keys: Vec::new(),
             readings: all.map(|one| (one, Vec::new())).collect(),
         }
@@ -41,8 +42,13 @@ impl KeyDocs {
 
     /// From here on keys are those of another output, whose lengths are in this unit.
     pub fn of_output(&mut self, output: &'static str, lengths: LengthUnit) {
-        self.output = output;
+        self.outputs.retain(|known| *known != output);
+        self.outputs.push(output);
         self.lengths = lengths;
+    }
+
+    fn output(&self) -> &'static str {
+        self.outputs.last().copied().unwrap_or_default()
     }
 
     /// In what lengths keys are.
@@ -53,30 +59,32 @@ impl KeyDocs {
     /// A key of the output. One without words of its own is a reading.
     pub fn key(&mut self, key: String, unit: &str, words: &str) {
         let words = words.trim();
+        let output = self.output();
         if words.is_empty() {
             let is_it = |one: &Reading| format!("{}{}", one.key, one.unit.key_suffix(self.lengths)) == key;
             if let Some((_, with)) = self.readings.iter_mut().find(|(one, _)| is_it(one)) {
-                add(with, self.output, "");
+                add(with, output, "");
                 return;
             }
         }
         let same = |known: &&mut KeyDoc| known.key == key && known.unit == unit && known.words == words;
         match self.keys.iter_mut().find(same) {
-            Some(known) if known.outputs.contains(&self.output) => {}
-            Some(known) => known.outputs.push(self.output),
+            Some(known) if known.outputs.contains(&output) => {}
+            Some(known) => known.outputs.push(output),
             None => self.keys.push(KeyDoc {
                 key,
                 unit: unit.to_owned(),
                 words: words.to_owned(),
-                outputs: vec![self.output],
+                outputs: vec![output],
             }),
         }
     }
 
     /// Every reading of a wheel or an axle; `how` says where in the output, or under which keys.
     pub fn readings(&mut self, scope: Scope, how: &'static str) {
+        let output = self.output();
         for (_, with) in self.readings.iter_mut().filter(|(one, _)| one.scope == scope) {
-            add(with, self.output, how);
+            add(with, output, how);
         }
     }
 
@@ -89,10 +97,14 @@ impl KeyDocs {
     pub fn keys(&self) -> &[KeyDoc] {
         &self.keys
     }
+
+    /// The outputs that have a key, in words.
+    pub fn outputs_of(&self, doc: &KeyDoc) -> String {
+        if doc.outputs.len() == self.outputs.len() { "all".to_owned() } else { doc.outputs.join(" ") }
+    }
 }
 
 fn add(with: &mut Vec<WithReading>, output: &'static str, how: &'static str) {
-    // Where no words say how, each output stands for itself.
     match with.iter_mut().find(|one| one.how == how) {
         Some(one) if one.outputs.contains(&output) => {}
         Some(one) => one.outputs.push(output),
@@ -102,6 +114,7 @@ fn add(with: &mut Vec<WithReading>, output: &'static str, how: &'static str) {
 
 fn in_words(with: &[WithReading]) -> String {
     let group = |one: &WithReading| match one.how {
+        // Where no words say how, each output stands for itself.
         "" => one.outputs.join(", "),
         how => format!("{} ({how})", one.outputs.join(" and ")),
     };

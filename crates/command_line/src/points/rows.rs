@@ -7,9 +7,9 @@ use crate::console::failure::Failure;
 use crate::console::pose::{PoseRecord, pose_in_words};
 use crate::console::record::keys_of;
 use crate::console::streams::Console;
-use crate::in_parts::in_parts;
 use crate::points::record::{PointsAtPose, PointsRunOutput};
 use crate::points::{places, table};
+use crate::pose_rows::{Part, print_rows};
 use crate::rows_out::{Cell, Columns, Row, Streamed, cells_of};
 use crate::stop_values::StopRecord;
 use crate::sweep::tally::{Tally, say_of_both};
@@ -28,12 +28,6 @@ pub(crate) struct PointsRows<'a> {
     pub format: Format,
 }
 
-/// Some poses as text, and what they come to.
-struct Part {
-    text: String,
-    tallies: BeforeAfter<Tally>,
-}
-
 impl PointsRows<'_> {
     /// Solves and writes them, and returns the exit code.
     pub fn print(&self, io: &mut Console) -> Result<u8, Failure> {
@@ -46,21 +40,11 @@ impl PointsRows<'_> {
         }
         let columns = self.columns();
         let output = PointsRunOutput { names: self.cars.car_names(), rows: Streamed::here() };
-        let [start, end] = columns.around(&output, |output| &output.rows, self.lengths)?;
-        if self.format != Format::Table {
-            io.print(&start)?;
-        }
-        let mut tallies = self.cars.map(|_| Tally::default());
-        let take = |part: Result<Part, Failure>| {
-            let part = part?;
-            io.print(&part.text)?;
-            tallies.merge(part.tallies);
-            Ok(())
+        let around = match self.format {
+            Format::Table => Default::default(),
+            _ => columns.around(&output, |output| &output.rows, self.lengths)?,
         };
-        in_parts(poses, |part| self.part(&columns, part), take)?;
-        if self.format != Format::Table {
-            io.print(&end)?;
-        }
+        let tallies = print_rows(self.cars, poses, &around, |part| self.part(&columns, part), io)?;
         say_of_both(self.cars, &tallies, io)
     }
 

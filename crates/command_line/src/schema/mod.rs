@@ -69,7 +69,7 @@ fn keys(lengths: LengthUnit) -> Vec<KeyRecord> {
     });
     let others = docs.keys().iter().map(|doc| KeyRecord {
         key: doc.key.clone(),
-        outputs: doc.outputs.join(" "),
+        outputs: docs.outputs_of(doc),
         unit: doc.unit.clone(),
         motion: "",
         sign: "",

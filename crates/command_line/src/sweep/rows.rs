@@ -8,7 +8,7 @@ use crate::console::pose::AxlePoseRecord;
 use crate::console::record::keys_of;
 use crate::console::steer::SteerRecord;
 use crate::console::streams::Console;
-use crate::in_parts::in_parts;
+use crate::pose_rows::{Part, print_rows};
 use crate::rows_out::{Columns, Row, Streamed, cells_of};
 use crate::stop_values::StopRecord;
 use crate::sweep::record::{SweepOutput, SweptValues};
@@ -28,12 +28,6 @@ pub(crate) struct Rows<'a> {
     /// Whether the proposals change how the steering stands in the same pose: then the second car has its
     /// own steering in its rows.
     own_steering: bool,
-}
-
-/// Some rows, and what they come to.
-struct Part {
-    text: String,
-    tallies: BeforeAfter<Tally>,
 }
 
 impl<'a> Rows<'a> {
@@ -58,18 +52,8 @@ impl<'a> Rows<'a> {
         let columns = self.columns();
         let output =
             SweepOutput { names: self.cars.car_names(), axle: self.end.name(), rows: Streamed::here() };
-        let [start, end] = columns.around(&output, |output| &output.rows, self.lengths)?;
-        io.print(&start)?;
-        let mut tallies = self.cars.map(|_| Tally::default());
-        let take = |part: Result<Part, Failure>| {
-            let part = part?;
-            io.print(&part.text)?;
-            tallies.merge(part.tallies);
-            Ok(())
-        };
-        in_parts(self.poses.before.len(), |part| self.part(&columns, part), take)?;
-        io.print(&end)?;
-        Ok(tallies)
+        let around = columns.around(&output, |output| &output.rows, self.lengths)?;
+        print_rows(self.cars, self.poses.before.len(), &around, |part| self.part(&columns, part), io)
     }
 
     fn part(&self, columns: &Columns, part: Range<usize>) -> Result<Part, Failure> {
