@@ -37,6 +37,7 @@ mod sensitivity;
 mod span;
 mod stop_values;
 mod sweep;
+mod tally;
 mod turn;
 
 pub use front::{Frontend, NoPicture, NoWindow, Overlays, PictureRequest, Sheet, View, WithoutWindow};

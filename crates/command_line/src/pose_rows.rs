@@ -5,7 +5,7 @@ use crate::beside_car::Proposed;
 use crate::console::failure::Failure;
 use crate::console::streams::Console;
 use crate::in_parts::in_parts;
-use crate::sweep::tally::Tally;
+use crate::tally::Tally;
 use std::ops::Range;
 
 /// Some rows as text, and what their poses come to.

@@ -12,7 +12,7 @@ use crate::points::{places, table};
 use crate::pose_rows::{Part, print_rows};
 use crate::rows_out::{Cell, Columns, Row, Streamed, cells_of};
 use crate::stop_values::StopRecord;
-use crate::sweep::tally::{Tally, say_of_both};
+use crate::tally::{Tally, say_of_both};
 use std::ops::Range;
 use wheelpath_geometry::{CarPose, End, Exceeded, LengthUnit, SolvedCar, Stop};
 use wheelpath_report::folded;

@@ -26,7 +26,7 @@ use wheelpath_geometry::LengthUnit;
 use wheelpath_report::{folded, wrap};
 
 /// What each output declares. A subcommand that writes JSON or CSV has a line here.
-const OUTPUTS: [fn(&mut KeyDocs, LengthUnit); 16] = [
+const OUTPUTS: &[fn(&mut KeyDocs, LengthUnit)] = &[
     declare::<ReadingsOutput>,
     declare::<SweepOutput>,
     declare::<PointsOutput>,

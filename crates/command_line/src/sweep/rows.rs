@@ -12,7 +12,7 @@ use crate::pose_rows::{Part, print_rows};
 use crate::rows_out::{Columns, Row, Streamed, cells_of};
 use crate::stop_values::StopRecord;
 use crate::sweep::record::{SweepOutput, SweptValues};
-use crate::sweep::tally::Tally;
+use crate::tally::Tally;
 use std::collections::VecDeque;
 use std::ops::Range;
 use wheelpath_geometry::{AxlePose, End, Exceeded, LengthUnit, Reading, SweepPoint};
