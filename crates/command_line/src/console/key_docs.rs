@@ -120,3 +120,39 @@ fn in_words(with: &[WithReading]) -> String {
     };
     with.iter().map(group).collect::<Vec<_>>().join(", ")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::KeyDocs;
+    use wheelpath_geometry::{LengthUnit, Scope, wheel_readings};
+
+    #[test]
+    fn one_key_with_one_meaning_is_one_row() {
+        let mut docs = KeyDocs::new(LengthUnit::Millimetre);
+        for output in ["turn", "check"] {
+            docs.of_output(output, LengthUnit::Millimetre);
+            docs.key("car".to_owned(), "text", " Name of the car. ");
+            docs.key("car".to_owned(), "text", "Name of the car.");
+        }
+        docs.key("car".to_owned(), "text", "The car beside it.");
+        let rows: Vec<(&str, String)> =
+            docs.keys().iter().map(|doc| (doc.words.as_str(), docs.outputs_of(doc))).collect();
+        let expected = [("Name of the car.", "all"), ("The car beside it.", "check")];
+        assert_eq!(rows, expected.map(|(words, outputs)| (words, outputs.to_owned())));
+    }
+
+    #[test]
+    fn a_reading_says_which_outputs_have_it_and_how() {
+        let mut docs = KeyDocs::new(LengthUnit::Millimetre);
+        for (output, how) in [("readings", "wheel"), ("sweep", "as left_…"), ("attitude", "wheel")] {
+            docs.of_output(output, LengthUnit::Millimetre);
+            docs.readings(Scope::Wheel, how);
+        }
+        docs.of_output("turn", LengthUnit::Millimetre);
+        let first = &wheel_readings()[0];
+        docs.key(format!("{}{}", first.key, first.unit.key_suffix(LengthUnit::Millimetre)), "°", "");
+        let said = docs.documented_readings().find(|(reading, _)| reading.key == first.key).unwrap().1;
+        assert_eq!(said, "readings and attitude (wheel), sweep (as left_…), turn");
+        assert!(docs.keys().is_empty());
+    }
+}

@@ -3,21 +3,32 @@
 use crate::console::field::Field;
 use crate::console::key_docs::KeyDocs;
 use crate::console::record::{Declared, Held, Keyed, Put};
+use std::fmt;
 use wheelpath_geometry::{LengthUnit, Reading, Scope};
 
 /// A value of a reading under its key; `None` where it has none.
 pub(crate) type ReadingValue = (&'static Reading, Option<f64>);
 
+/// The key of a reading with its unit; put together only where it is looked at.
+struct KeyOf(&'static Reading, LengthUnit);
+
+impl fmt::Display for KeyOf {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let KeyOf(reading, lengths) = self;
+        write!(f, "{}{}", reading.key, reading.unit.key_suffix(*lengths))
+    }
+}
+
 /// Hands over a reading under its key, with words before it.
+#[inline]
 pub(crate) fn put_reading(
     before: &str,
     &(reading, value): &ReadingValue,
     lengths: LengthUnit,
     put: &mut Put<'_>,
 ) {
-    let suffix = reading.unit.key_suffix(lengths);
     let held = value.map_or(Held::Nothing, |value| Held::Number(value * reading.unit.data_factor(lengths)));
-    put(format_args!("{before}{}{suffix}", reading.key), held);
+    put(format_args!("{before}{}", KeyOf(reading, lengths)), held);
 }
 
 macro_rules! all_readings {
