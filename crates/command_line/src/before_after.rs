@@ -4,9 +4,14 @@
 use crate::beside_car::Proposed;
 use crate::console::data::Record;
 use crate::console::failure::{Complaint, Failure};
+use crate::console::field::{Among, Field, LeftOut, RECORDS};
+use crate::console::key_docs::KeyDocs;
+use crate::console::record::{Declared, Held, Keyed, Put, map_of, record};
 use crate::console::streams::Console;
 use serde_json::Value;
 use std::collections::{HashMap, VecDeque};
+use std::marker::PhantomData;
+use wheelpath_geometry::LengthUnit;
 use wheelpath_report::Table;
 
 /// One thing of the car as it is, and of the car with proposals made, where there are any.
@@ -81,12 +86,10 @@ impl BeforeAfter<Proposed> {
         }
     }
 
-    /// What every record starts with after its heading: whose it is.
-    pub fn put_names(&self, record: &mut Record) {
-        record.insert("car".into(), self.before.name.clone().into());
-        if let Some(after) = &self.after {
-            record.insert("proposal".into(), after.name.clone().into());
-        }
+    /// What every output starts with after its heading: whose it is.
+    pub fn car_names(&self) -> Among<CarNames> {
+        let proposal = LeftOut(self.after.as_ref().map(|after| after.name.clone()));
+        Among(CarNames { car: self.before.name.clone(), proposal })
     }
 }
 
@@ -109,16 +112,88 @@ impl BeforeAfter<String> {
     }
 }
 
-impl BeforeAfter<Record> {
-    /// The keys of the record itself where there is one car; else under `before` and `after`.
-    pub fn put(self, record: &mut Record) {
-        match self.after {
-            None => record.extend(self.before),
-            Some(after) => {
-                record.insert("before".into(), self.before.into());
-                record.insert("after".into(), after.into());
-            }
-        }
+record! {
+    /// Whose an output is.
+    pub(crate) struct CarNames {
+        /// Name of the car; null where the file has a fault.
+        car: String,
+        /// With --proposal: the proposals that were made, as one.
+        proposal: LeftOut<String>,
+    }
+}
+
+/// The keys of the car as it is, and those of the car with proposals made.
+const BOTH: [&str; 2] = ["before", "after"];
+
+/// Says the keys under which both cars stand in rows: in JSON, and before each key in CSV.
+pub(crate) fn declare_rows_of_both(docs: &mut KeyDocs) {
+    declare_both(docs);
+    for (which, words) in BOTH.into_iter().zip([
+        "With --proposal, CSV: the key for the car as it is.",
+        "With --proposal, CSV: the key with the proposals made.",
+    ]) {
+        docs.key(format!("{which}_<key>"), "of that key", words);
+    }
+}
+
+/// Says the keys under which both cars stand in JSON.
+fn declare_both(docs: &mut KeyDocs) {
+    let [before, after] = BOTH;
+    let words = "With --proposal, JSON: the keys of the car as it is; in `rows`, of the row. Null where only the \
+                 other car has the row.";
+    docs.key(before.to_owned(), RECORDS, words);
+    let words = "With --proposal, JSON: the same keys with the proposals made. Where these change the steering \
+                 gear, its own rack or pitman arm and steering wheel too.";
+    docs.key(after.to_owned(), RECORDS, words);
+}
+
+/// The keys of the record itself where there is one car; else under `before` and `after`.
+impl<R: Declared> Field for BeforeAfter<R> {
+    fn declare(_: &str, _: &str, docs: &mut KeyDocs) {
+        R::declare(docs);
+        declare_both(docs);
+    }
+
+    fn put(&self, _: &str, lengths: LengthUnit, put: &mut Put<'_>) {
+        let Some(after) = &self.after else { return self.before.entries(lengths, put) };
+        let [was, is] = BOTH;
+        put(format_args!("{was}"), Held::Record(&self.before));
+        put(format_args!("{is}"), Held::Record(after));
+    }
+}
+
+/// A row of one car, or of two in one: then every key but those that name the row stands once for each.
+pub(crate) struct Paired<R> {
+    keys: Record,
+    of: PhantomData<R>,
+}
+
+impl<R> Keyed for Paired<R> {
+    fn entries(&self, _: LengthUnit, put: &mut Put<'_>) {
+        self.keys.iter().for_each(|(key, value)| put(format_args!("{key}"), Held::Value(value)));
+    }
+}
+
+impl<R: Declared> Declared for Paired<R> {
+    fn declare(docs: &mut KeyDocs) {
+        R::declare(docs);
+        declare_rows_of_both(docs);
+    }
+}
+
+impl<R: Declared> BeforeAfter<Vec<R>> {
+    /// The rows of one car as they are. Of two, those that have the same values under the keys of `same` as one
+    /// row: first those, then for every other key its value before and after; nested in JSON.
+    pub fn paired(
+        &self,
+        same: &[&str],
+        nested: bool,
+        lengths: LengthUnit,
+    ) -> Result<Vec<Paired<R>>, Failure> {
+        let maps = |rows: &[R]| rows.iter().map(|row| map_of(row, lengths)).collect::<Result<Vec<_>, _>>();
+        let after = self.after.as_deref().map(maps).transpose()?;
+        let rows = BeforeAfter { before: maps(&self.before)?, after }.rows(same, nested);
+        Ok(rows.into_iter().map(|keys| Paired { keys, of: PhantomData }).collect())
     }
 }
 
@@ -166,14 +241,13 @@ fn joined(before: Option<&Record>, after: Option<&Record>, same: &[&str], nested
     };
     let (before, after) = (own(before), own(after));
     if nested {
-        record.insert("before".into(), before.into());
-        record.insert("after".into(), after.into());
+        record.extend(BOTH.map(str::to_owned).into_iter().zip([before.into(), after.into()]));
         return record;
     }
     let (before, after) = (before.unwrap_or_default(), after.unwrap_or_default());
     let only_after = after.keys().filter(|key| !before.contains_key(*key));
     for key in before.keys().chain(only_after) {
-        for (which, of) in [("before", &before), ("after", &after)] {
+        for (which, of) in BOTH.into_iter().zip([&before, &after]) {
             record.insert(format!("{which}_{key}"), of.get(key).cloned().unwrap_or_default());
         }
     }

@@ -1,7 +1,6 @@
 //! Which exit code each subcommand ends with, for scripts.
 
-use crate::console::data::Record;
-use serde_json::Value;
+use crate::console::record::record;
 use wheelpath_report::{Align, Table, wrap};
 
 /// What the codes mean.
@@ -44,12 +43,18 @@ pub(crate) fn in_words() -> String {
     format!("Exit codes: {}\n\n{}", wrap(CODES, 84, "  "), table.text())
 }
 
+record! {
+    /// When a subcommand ends with 1, for programs.
+    pub(crate) struct ExitCodeRecord {
+        /// The subcommand.
+        subcommand: &'static str,
+        /// When it ends with exit code 1.
+        ends_with_1_where: &'static str,
+    }
+}
+
 /// The codes for programs: a row a subcommand.
-pub(crate) fn records() -> Vec<Value> {
-    let record = |(subcommand, when): (&str, &str)| -> Value {
-        let pairs = [("subcommand", subcommand), ("ends_with_1_where", when)];
-        let record: Record = pairs.into_iter().map(|(key, value)| (key.to_owned(), value.into())).collect();
-        record.into()
-    };
+pub(crate) fn records() -> Vec<ExitCodeRecord> {
+    let record = |(subcommand, ends_with_1_where)| ExitCodeRecord { subcommand, ends_with_1_where };
     ENDS_WITH_1.into_iter().map(record).collect()
 }

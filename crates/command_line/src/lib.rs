@@ -28,8 +28,8 @@ mod open;
 mod opened_car;
 mod picture;
 mod points;
+mod pose_rows;
 mod poses_file;
-mod reach;
 mod readings;
 mod rows_out;
 mod schema;
@@ -37,6 +37,7 @@ mod sensitivity;
 mod span;
 mod stop_values;
 mod sweep;
+mod tally;
 mod turn;
 
 pub use front::{Frontend, NoPicture, NoWindow, Overlays, PictureRequest, Sheet, View, WithoutWindow};

@@ -1,7 +1,7 @@
 //! What `attitude`, `cornering` and `turn` say alike.
 
-use crate::console::data::{Record, length, length_key, number, quantity};
-use serde_json::Value;
+use crate::console::quantity::{Degree, Length};
+use crate::console::record::record;
 use wheelpath_geometry::{BodyPose, Holding, LengthUnit, RoadContact, Standing, Unit, WheelPosition};
 use wheelpath_report::{Align, Style, Table};
 
@@ -36,15 +36,28 @@ impl Hanging {
     }
 }
 
-/// The gap under a wheel's tyre and what holds it, for programs.
-pub(crate) fn put_gap(record: &mut Record, hanging: &[Hanging], wheel: WheelPosition, lengths: LengthUnit) {
-    let here = hanging.iter().find(|one| one.wheel == wheel);
-    record.insert(length_key("gap", lengths), length(here.map_or(0.0, |one| one.gap), lengths));
-    let word = |by: Holding| match by {
-        Holding::Damper => "damper",
-        Holding::Linkage => "linkage",
-    };
-    record.insert("held_by".into(), here.and_then(|one| one.by).map(word).into());
+record! {
+    /// How a wheel touches the road, or hangs off it, for programs.
+    pub(crate) struct GapRecord {
+        /// Gap between tyre and road; 0 where it touches.
+        gap: Length,
+        /// What holds a hanging wheel off the road: damper or linkage; null where it touches or its travel was asked for.
+        held_by: Option<&'static str>,
+    }
+}
+
+impl GapRecord {
+    pub fn of(hanging: &[Hanging], wheel: WheelPosition) -> Self {
+        let here = hanging.iter().find(|one| one.wheel == wheel);
+        let word = |by: Holding| match by {
+            Holding::Damper => "damper",
+            Holding::Linkage => "linkage",
+        };
+        GapRecord {
+            gap: Length(here.map_or(0.0, |one| one.gap)),
+            held_by: here.and_then(|one| one.by).map(word),
+        }
+    }
 }
 
 /// The body over the road, in words.
@@ -64,14 +77,29 @@ pub(crate) fn body_in_words(body: &BodyPose, pitch: f64, lengths: LengthUnit) ->
 pub(crate) const BODY_SIGNS: &str =
     "Against the design pose; + = body higher, left side up, nose down; steer + = to the left";
 
-/// The body over the road, for programs.
-pub(crate) fn body_record(body: &BodyPose, pitch: f64, lengths: LengthUnit) -> Value {
-    let mut record = Record::new();
-    record.insert(length_key("front", lengths), length(body.front, lengths));
-    record.insert(length_key("rear", lengths), length(body.rear, lengths));
-    record.insert("roll_deg".into(), quantity(body.roll, Unit::Degree, lengths));
-    record.insert("pitch_deg".into(), quantity(pitch, Unit::Degree, lengths));
-    record.into()
+record! {
+    /// The body over the road, for programs.
+    pub(crate) struct BodyRecord {
+        /// Ride-height change at the front axle, + body higher.
+        front: Length,
+        /// Ride-height change at the rear axle, + body higher.
+        rear: Length,
+        /// Roll of the body, + left side up.
+        roll: Degree,
+        /// Pitch of the body, + nose down.
+        pitch: Degree,
+    }
+}
+
+impl BodyRecord {
+    pub fn of(body: &BodyPose, pitch: f64) -> Self {
+        BodyRecord {
+            front: Length(body.front),
+            rear: Length(body.rear),
+            roll: Degree(body.roll),
+            pitch: Degree(pitch),
+        }
+    }
 }
 
 /// A table with a column a wheel.
@@ -113,9 +141,4 @@ impl WheelTable {
     pub fn table(self) -> Table {
         self.0
     }
-}
-
-/// A number with its key, and the unit at its end; null where it is none.
-pub(crate) fn put(record: &mut Record, key: &str, value: f64) {
-    record.insert(key.to_owned(), number(value));
 }

@@ -1,8 +1,15 @@
 //! Rows for programs, written as they come: CSV, or JSON with a row a line.
 
-use crate::console::data::{Record, csv_text, csv_writer, json, put_json, text_of};
+use crate::before_after::declare_rows_of_both;
+use crate::console::data::{csv_cell, csv_text, csv_writer, put_json, text_of};
 use crate::console::failure::Failure;
+use crate::console::field::{Kind, RECORDS};
+use crate::console::key_docs::KeyDocs;
+use crate::console::record::{Declared, Held, HeldInUnits, Keyed, Output, json_around_rows};
 use serde::ser::{Serialize, SerializeMap, Serializer};
+use serde_json::Value;
+use std::marker::PhantomData;
+use wheelpath_geometry::LengthUnit;
 
 /// The keys of rows: those of the pose, then those of the car as it is, then those with proposals made,
 /// where there are any.
@@ -15,22 +22,62 @@ pub(crate) struct Columns {
     is_csv: bool,
 }
 
+/// The place of the rows in an output: the pose `P`, and for each car `R`.
+pub(crate) struct Streamed<P, R> {
+    /// Whether the writer has come to it.
+    begun: std::cell::Cell<bool>,
+    of: PhantomData<(P, R)>,
+}
+
+impl<P, R> Streamed<P, R> {
+    pub fn here() -> Self {
+        Streamed { begun: std::cell::Cell::new(false), of: PhantomData }
+    }
+}
+
+impl<P: Declared, R: Declared> Kind for Streamed<P, R> {
+    fn unit(_: LengthUnit) -> &'static str {
+        RECORDS
+    }
+
+    fn held(&self, _: LengthUnit) -> Held<'_> {
+        Held::Rows(&self.begun)
+    }
+
+    fn declare_inside(docs: &mut KeyDocs) {
+        P::declare(docs);
+        R::declare(docs);
+        declare_rows_of_both(docs);
+    }
+}
+
 /// One value of a row. What a file or a person named is not among them.
 #[derive(Clone, Debug, PartialEq, serde::Serialize)]
 #[serde(untagged)]
 pub(crate) enum Cell {
     Missing,
     Number(f64),
-    Word(&'static str),
+    Word(String),
     Words(Vec<String>),
+    Other(Value),
 }
 
-impl Cell {
-    /// A number; missing where it is not finite.
-    pub fn number(value: f64) -> Self {
+fn cell_of(held: Held<'_>, lengths: LengthUnit) -> Cell {
+    match held {
         // Adding zero turns -0 into 0.
-        if value.is_finite() { Cell::Number(value + 0.0) } else { Cell::Missing }
+        Held::Number(value) if value.is_finite() => Cell::Number(value + 0.0),
+        Held::Nothing | Held::Number(_) => Cell::Missing,
+        Held::Word(word) => Cell::Word(word.to_owned()),
+        Held::Words(words) => Cell::Words(words.into_iter().map(str::to_owned).collect()),
+        other => Cell::Other(serde_json::to_value(HeldInUnits(other, lengths)).unwrap_or_default()),
     }
+}
+
+/// The values of a record, in the order of its keys; `room` is about how many.
+pub(crate) fn cells_of(record: &dyn Keyed, room: usize, lengths: LengthUnit) -> Vec<Cell> {
+    let mut cells = Vec::with_capacity(room);
+    record.entries(lengths, &mut |_, held| cells.push(cell_of(held, lengths)));
+    cells
 }
 
 /// The values of one row, in the order of the keys.
@@ -52,14 +99,21 @@ impl Columns {
         Columns { pose, before, after, order, is_csv }
     }
 
-    /// What comes before the first row, and what after the last.
-    pub fn around(&self, mut record: Record) -> Result<[String; 2], Failure> {
+    /// How many values one car has in a row.
+    pub fn width(&self) -> usize {
+        self.before.len()
+    }
+
+    /// What of an output comes before the first row, and what after the last; `rows` is their place in it.
+    pub fn around<O: Output, P, R>(
+        &self,
+        output: &O,
+        rows: impl FnOnce(&O) -> &Streamed<P, R>,
+        lengths: LengthUnit,
+    ) -> Result<[String; 2], Failure> {
         if !self.is_csv {
-            record.insert("rows".into(), Vec::<String>::new().into());
-            let whole = json(record)?;
-            // The rows go between the brackets of the last value.
-            let (start, end) = whole.rsplit_once("[]").unwrap_or((whole.as_str(), ""));
-            return Ok([format!("{start}["), format!("\n  ]{end}")]);
+            let [start, end] = json_around_rows(output, &rows(output).begun, lengths)?;
+            return Ok([start, format!("\n  {end}")]);
         }
         let mut keys = self.pose.clone();
         for &(later, at) in &self.order {
@@ -142,6 +196,7 @@ fn put_cell(
         }
         Some(Cell::Word(word)) => writer.write_field(word),
         Some(Cell::Words(words)) => writer.write_field(words.join("; ")),
+        Some(Cell::Other(value)) => writer.write_field(csv_cell(Some(value))),
     };
     done.map_err(Failure::output)
 }
@@ -188,16 +243,39 @@ impl Serialize for JsonRow<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Cell, Columns, Row};
-    use crate::console::data::heading;
+    use super::{Cell, Columns, Row, Streamed, cell_of};
+    use crate::console::record::{Held, NoRow, Output, record};
     use serde_json::{Value, json};
+    use wheelpath_geometry::LengthUnit;
+
+    record! {
+        /// Rows between other keys.
+        struct TestOutput {
+            /// A name that looks like where the rows are.
+            name: &'static str,
+            /// The rows.
+            rows: Streamed<NoRow, NoRow>,
+            /// What comes after them.
+            links: Vec<NoRow>,
+        }
+    }
+
+    impl Output for TestOutput {
+        const NAME: &'static str = "test";
+        type Row = NoRow;
+    }
+
+    fn number(value: f64) -> Cell {
+        cell_of(Held::Number(value), LengthUnit::Millimetre)
+    }
 
     fn keys(words: &[&str]) -> Vec<String> {
         words.iter().map(|word| (*word).to_owned()).collect()
     }
 
     fn text(columns: &Columns, rows: &[Row]) -> String {
-        let [start, end] = columns.around(heading("sweep")).unwrap();
+        let output = TestOutput { name: "[]", rows: Streamed::here(), links: Vec::new() };
+        let [start, end] = columns.around(&output, |output| &output.rows, LengthUnit::Millimetre).unwrap();
         // Two writers, as parts of a long list have them.
         let (some, others) = rows.split_at(rows.len().min(1));
         let [some, others] = [(true, some), (false, others)].map(|(first, rows)| {
@@ -211,9 +289,9 @@ mod tests {
     #[test]
     fn a_row_has_both_cars_side_by_side() {
         let row = || Row {
-            pose: vec![Cell::number(1.5)],
-            before: vec![Cell::number(2.0), Cell::Missing],
-            after: Some(vec![Cell::number(9.0), Cell::number(3.0), Cell::Words(keys(&["a, b", "c"]))]),
+            pose: vec![number(1.5)],
+            before: vec![number(2.0), Cell::Missing],
+            after: Some(vec![number(9.0), number(3.0), Cell::Words(keys(&["a, b", "c"]))]),
         };
         let columns = |is_csv| {
             let after = Some(keys(&["rack_mm", "toe_deg", "stop"]));
@@ -232,16 +310,17 @@ mod tests {
                 "after": {"rack_mm": 9.0, "toe_deg": 3.0, "stop": ["a, b", "c"]},
             })
         );
-        // A row a line, the rest of the record a key a line.
-        assert_eq!(written.lines().count(), 8, "{written}");
+        // A row a line, the rest of the record a key a line; the rows stand where they belong, whatever else is empty.
+        assert_eq!(written.lines().count(), 10, "{written}");
+        assert_eq!((&out["name"], &out["links"]), (&json!("[]"), &json!([])));
     }
 
     #[test]
     fn one_car_has_plain_keys() {
         let columns = |is_csv| Columns::new(keys(&["travel_mm"]), keys(&["toe_deg", "stop"]), None, is_csv);
         let row = || Row {
-            pose: vec![Cell::number(-0.0)],
-            before: vec![Cell::number(f64::NAN), Cell::Word("dead_point")],
+            pose: vec![number(-0.0)],
+            before: vec![number(f64::NAN), Cell::Word("dead_point".to_owned())],
             after: None,
         };
         assert_eq!(text(&columns(true), &[row()]), "travel_mm,toe_deg,stop\n0.0,,dead_point\n");

@@ -1,9 +1,9 @@
 //! Why a pose of a list is not reached, and the stops that it goes beyond, for programs.
 
-use crate::console::data::length_key;
-use crate::console::steer::{steer_key, unit_of};
-use crate::rows_out::Cell;
-use wheelpath_geometry::{Exceeded, LengthUnit, SteerInput, Stop, StopKind, Unit};
+use crate::console::field::{LeftOut, Words};
+use crate::console::quantity::{Degree, Length};
+use crate::console::record::record;
+use wheelpath_geometry::{Exceeded, LengthUnit, SteerInput, Stop, StopKind, WheelPosition};
 
 /// The word of a kind of limit in data.
 fn word_of(kind: StopKind) -> &'static str {
@@ -17,33 +17,42 @@ fn word_of(kind: StopKind) -> &'static str {
     }
 }
 
-/// The keys at the end of a row.
-pub(crate) fn stop_keys(input: SteerInput, lengths: LengthUnit) -> [String; 6] {
-    [
-        "stop".to_owned(),
-        "stop_wheel".to_owned(),
-        length_key("stop_travel", lengths),
-        steer_key("stop_", input, "", lengths),
-        "stop_links".to_owned(),
-        "exceeds".to_owned(),
-    ]
+record! {
+    /// What stands at the end of a row.
+    pub(crate) struct StopRecord {
+        /// Why the pose cannot be reached: dead_point, out_of_reach; null where it is reached.
+        stop: Option<&'static str>,
+        /// The wheel whose linkage stops.
+        stop_wheel: Option<&'static str>,
+        /// Travel of the last pose on the way that closes.
+        stop_travel: Option<Length>,
+        /// Rack travel of the last pose on the way that closes.
+        stop_rack: LeftOut<Option<Length>>,
+        /// The pitman arm's turn of that pose, where there is one.
+        stop_pitman: LeftOut<Option<Degree>>,
+        /// The links that are the reason.
+        stop_links: Option<Words>,
+        /// Stops of steering, damper or joint that the pose goes beyond, in words.
+        exceeds: Words,
+    }
 }
 
-/// The values under these keys.
-pub(crate) fn stop_values(
-    stop: Option<&Stop>,
-    exceeded: &[Exceeded],
-    input: SteerInput,
-    lengths: LengthUnit,
-) -> [Cell; 6] {
-    let of = |value: &dyn Fn(&Stop) -> Cell| stop.map_or(Cell::Missing, value);
-    let quantity = |value: f64, unit: Unit| Cell::number(value * unit.data_factor(lengths));
-    [
-        of(&|stop| Cell::Word(word_of(stop.kind))),
-        of(&|stop| stop.wheel.map_or(Cell::Missing, |wheel| Cell::Word(wheel.key()))),
-        of(&|stop| quantity(stop.travel, Unit::Length)),
-        of(&|stop| quantity(stop.steer, unit_of(input))),
-        of(&|stop| Cell::Words(stop.links.iter().map(|link| (*link).to_owned()).collect())),
-        Cell::Words(exceeded.iter().map(|one| one.in_words(lengths)).collect()),
-    ]
+impl StopRecord {
+    /// `input` is what steers the axle.
+    pub fn of(stop: Option<&Stop>, exceeded: &[Exceeded], input: SteerInput, lengths: LengthUnit) -> Self {
+        let steer = stop.map(|stop| stop.steer);
+        let (stop_rack, stop_pitman) = match input {
+            SteerInput::RackTravel => (Some(steer.map(Length)), None),
+            SteerInput::PitmanAngle => (None, Some(steer.map(Degree))),
+        };
+        StopRecord {
+            stop: stop.map(|stop| word_of(stop.kind)),
+            stop_wheel: stop.and_then(|stop| stop.wheel).map(WheelPosition::key),
+            stop_travel: stop.map(|stop| Length(stop.travel)),
+            stop_rack: LeftOut(stop_rack),
+            stop_pitman: LeftOut(stop_pitman),
+            stop_links: stop.map(|stop| Words::of(&stop.links)),
+            exceeds: Words(exceeded.iter().map(|one| one.in_words(lengths)).collect()),
+        }
+    }
 }

@@ -121,6 +121,24 @@ pub enum SaveError {
 }
 
 impl SaveError {
+    /// Why the pages of a sheet were not written, and what to do; `replacing` says how pages that are there are written
+    /// over, such as "add --replace".
+    #[must_use]
+    pub fn of_pages(&self, replacing: &str) -> [String; 2] {
+        match self {
+            SaveError::NameTaken { file } => [
+                format!("{} is there already", file.display()),
+                format!("choose another name, or {replacing}"),
+            ],
+            SaveError::InPart { .. } => [
+                self.to_string(),
+                "each page that was written is whole, but the sheet is not: write it again, replacing them"
+                    .to_owned(),
+            ],
+            _ => [self.to_string(), "give a place that can be written to".to_owned()],
+        }
+    }
+
     /// The same of a file that was to be new.
     pub(crate) fn of_new(self) -> SaveError {
         match self {

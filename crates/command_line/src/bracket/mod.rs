@@ -1,21 +1,20 @@
 //! The sheet by which a bracket is drilled: where each moved pickup was, where it goes, how exactly.
 
 pub(crate) mod asked;
+pub(crate) mod record;
 
 use crate::arguments::subcommands::{BracketArguments, Format};
 use crate::beside_car::{Proposed, limits as limits_of, made, proposal};
 use crate::bracket::asked::{asked, no_sheet};
-use crate::console::data::{Record, csv, heading, json, length, length_key, number};
+use crate::bracket::record::{BracketOutput, HoleRow};
 use crate::console::failure::{Complaint, Failure};
+use crate::console::record::{csv, json};
 use crate::console::streams::Console;
 use crate::opened_car::ready;
-use serde_json::Value;
 use std::path::{Path, PathBuf};
-use wheelpath_car_file::{SaveError, put_all};
-use wheelpath_geometry::{Assembly, Hardpoint, LengthUnit, Unit, shown_name};
-use wheelpath_report::{
-    Align, BracketSheet, MovedHole, NoSheet, Plate, Table, Tolerance, folded, moved_points, rounded_down,
-};
+use wheelpath_car_file::put_all;
+use wheelpath_geometry::{Assembly, LengthUnit, Unit, shown_name};
+use wheelpath_report::{Align, BracketSheet, NoSheet, Plate, Table, folded, moved_points, rounded_down};
 
 pub(crate) fn run(arguments: &BracketArguments, io: &mut Console) -> Result<u8, Failure> {
     let (at_hand, solver) = ready(&arguments.car, io)?;
@@ -52,19 +51,11 @@ pub(crate) fn run(arguments: &BracketArguments, io: &mut Console) -> Result<u8, 
             "the sheet says so too; look at the hole in brackets.ron, at the plane and at the move",
         )?;
     }
+    let rows = || HoleRow::all_of(&sheet, assembly, &points);
     let text = match arguments.output.format {
         Format::Table => folded(&table(&sheet, assembly, (&written, arguments.bracket.is_some()), lengths)),
-        Format::Json => {
-            let mut record = heading("bracket");
-            record.insert("car".into(), sheet.car.clone().into());
-            record.insert("proposal".into(), sheet.proposal.clone().into());
-            record.insert("files".into(), written.iter().map(|path| path.display().to_string()).collect());
-            record.insert("seen_from".into(), sheet.plate.seen_from().into());
-            let rows = rows(&sheet, assembly, &points, lengths).into_iter().map(Value::Object);
-            record.insert("rows".into(), rows.collect::<Vec<_>>().into());
-            json(record)?
-        }
-        Format::Csv => csv(&rows(&sheet, assembly, &points, lengths))?,
+        Format::Json => json(&BracketOutput::of(&sheet, &written, rows()), lengths)?,
+        Format::Csv => csv::<BracketOutput>(&rows(), lengths)?,
     };
     io.print(&text)?;
     Ok(0)
@@ -77,22 +68,11 @@ fn write(sheet: &BracketSheet, path: &Path, replace: bool) -> Result<Vec<PathBuf
         NoSheet::Sheet(fault) => Failure::Fault(vec![Complaint::new(fault.to_string(), "")]),
         other => no_sheet(&other),
     })?;
-    put_all(&files, replace).map_err(|error| unwritten(&error))?;
+    put_all(&files, replace).map_err(|error| {
+        let [why, hint] = error.of_pages("add --replace");
+        Failure::wrong_use(why, hint)
+    })?;
     Ok(files.into_iter().map(|(file, _)| file).collect())
-}
-
-fn unwritten(error: &SaveError) -> Failure {
-    match error {
-        SaveError::NameTaken { file } => Failure::wrong_use(
-            format!("{} is there already", file.display()),
-            "choose another name, or add --replace",
-        ),
-        SaveError::InPart { .. } => Failure::wrong_use(
-            error.to_string(),
-            "each page that was written is whole, but the sheet is not: write it again, replacing them",
-        ),
-        _ => Failure::wrong_use(error.to_string(), "give a place that can be written to"),
-    }
 }
 
 fn table(
@@ -170,45 +150,4 @@ fn table(
     }
     text += "Geometry only: strength, weld and edge distance are a qualified person's; series rules apply.\n";
     text
-}
-
-fn rows(sheet: &BracketSheet, assembly: Assembly, points: &[Hardpoint], lengths: LengthUnit) -> Vec<Record> {
-    let row = |(hole, hardpoint): (&MovedHole, &Hardpoint)| {
-        let mut record = Record::new();
-        record.insert("point".into(), hardpoint.key().into());
-        record.insert("of".into(), assembly.key().into());
-        let by = sheet.plate.along(&(hole.new - hole.old));
-        let numbers = [
-            ("old_x", hole.old.x),
-            ("old_y", hole.old.y),
-            ("old_z", hole.old.z),
-            ("new_x", hole.new.x),
-            ("new_y", hole.new.y),
-            ("new_z", hole.new.z),
-            ("move_across", by.x),
-            ("move_up", by.y),
-            ("move_out", by.z),
-        ];
-        for (name, value) in numbers {
-            record.insert(length_key(name, lengths), length(value, lengths));
-        }
-        let tolerance = hole.tolerance.as_ref();
-        for (case, placing) in [
-            ("", tolerance.map(Tolerance::narrower)),
-            ("_as_built", tolerance.map(|one| &one.as_built)),
-            ("_realigned", tolerance.map(|one| &one.realigned)),
-        ] {
-            let within = placing.map_or(f64::NAN, |one| one.within);
-            record.insert(length_key(&format!("tolerance{case}"), lengths), length(within, lengths));
-            let decided = placing.and_then(|one| one.decided_by.clone());
-            record.insert(format!("decided_by{case}"), decided.into());
-        }
-        let toe = hole.tolerance.as_ref().and_then(|one| one.toe_to_take_out);
-        record.insert("toe_to_take_out_deg".into(), number(toe.map_or(f64::NAN, f64::to_degrees)));
-        let joined = |of: fn(&Tolerance) -> &[String]| hole.tolerance.as_ref().map(|one| of(one).join("; "));
-        record.insert("broken_already".into(), joined(|one| &one.broken).into());
-        record.insert("not_judged".into(), joined(|one| &one.open).into());
-        record
-    };
-    sheet.holes.iter().zip(points).map(row).collect()
 }

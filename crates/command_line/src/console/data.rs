@@ -4,23 +4,13 @@ use crate::console::failure::Failure;
 use crate::console::pose::metres;
 use serde::Serialize;
 use serde_json::ser::{CompactFormatter, Formatter, PrettyFormatter};
-use serde_json::{Map, Number, Value};
+use serde_json::{Map, Value};
+use std::cell::Cell;
 use std::io::{Error, Write};
-use wheelpath_geometry::{INCH, LengthUnit, Reading, Unit, acts};
+use wheelpath_geometry::{INCH, LengthUnit, Unit, acts};
 
 /// Keys and values in their order.
 pub(crate) type Record = Map<String, Value>;
-
-/// A number; null where it is not finite.
-pub(crate) fn number(value: f64) -> Value {
-    // Adding zero turns -0 into 0.
-    Number::from_f64(value + 0.0).map_or(Value::Null, Value::Number)
-}
-
-/// A value inside (metres, radians) in its unit.
-pub(crate) fn quantity(value: f64, unit: Unit, lengths: LengthUnit) -> Value {
-    number(value * unit.data_factor(lengths))
-}
 
 /// A number to twelve digits: a decimal as somebody would write it.
 pub(crate) fn decimal(value: f64) -> f64 {
@@ -65,48 +55,44 @@ pub(crate) fn as_given(value: f64, unit: Unit, lengths: LengthUnit) -> f64 {
     if inside(short).to_bits() == value.to_bits() { short } else { shown }
 }
 
-/// A number that somebody gave, in its unit; null where it is not finite.
-pub(crate) fn given(value: f64, unit: Unit, lengths: LengthUnit) -> Value {
-    number(as_given(value, unit, lengths))
-}
-
-/// The key of a reading with its unit.
-pub(crate) fn key_of(reading: &Reading, lengths: LengthUnit) -> String {
-    format!("{}{}", reading.key, reading.unit.key_suffix(lengths))
-}
-
-/// A value of a reading in its unit; null where there is none.
-pub(crate) fn value_of(reading: &Reading, value: Option<f64>, lengths: LengthUnit) -> Value {
-    value.map_or(Value::Null, |value| quantity(value, reading.unit, lengths))
-}
-
-/// The key of a length.
-pub(crate) fn length_key(name: &str, lengths: LengthUnit) -> String {
-    format!("{name}{}", Unit::Length.key_suffix(lengths))
-}
-
-/// A length in metres, in its unit.
-pub(crate) fn length(value: f64, lengths: LengthUnit) -> Value {
-    quantity(value, Unit::Length, lengths)
-}
-
-/// What every output starts with.
-pub(crate) fn heading(output: &str) -> Record {
-    let mut record = Record::new();
-    record.insert("output".into(), output.into());
-    record.insert("output_version".into(), 1.into());
-    record
-}
-
 /// JSON text, its last line ended.
-pub(crate) fn json(record: Record) -> Result<String, Failure> {
+pub(crate) fn json_text(value: &impl Serialize) -> Result<String, Failure> {
     let mut text = Vec::new();
     let pretty = SafeStrings(PrettyFormatter::new());
-    Value::Object(record)
+    value
         .serialize(&mut serde_json::Serializer::with_formatter(&mut text, pretty))
         .map_err(Failure::output)?;
     text.push(b'\n');
     text_of(text)
+}
+
+/// JSON text in two parts, its last line ended: up to where `begun` was set while it was written, and from there.
+pub(crate) fn json_halves(value: &impl Serialize, begun: &Cell<bool>) -> Result<[String; 2], Failure> {
+    let mut halves = Halves { parts: [Vec::new(), Vec::new()], begun };
+    let pretty = SafeStrings(PrettyFormatter::new());
+    value
+        .serialize(&mut serde_json::Serializer::with_formatter(&mut halves, pretty))
+        .map_err(Failure::output)?;
+    let [start, mut end] = halves.parts;
+    end.push(b'\n');
+    Ok([text_of(start)?, text_of(end)?])
+}
+
+/// Takes the bytes before something was set, and those after.
+struct Halves<'a> {
+    parts: [Vec<u8>; 2],
+    begun: &'a Cell<bool>,
+}
+
+impl Write for Halves<'_> {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        self.parts[usize::from(self.begun.get())].extend_from_slice(bytes);
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> std::io::Result<()> {
+        Ok(())
+    }
 }
 
 /// Puts a value at the end of a JSON text, on the same line.
@@ -197,13 +183,13 @@ pub(crate) fn csv_of(columns: &[&str], records: &[Record]) -> Result<String, Fai
     let mut writer = csv_writer();
     writer.write_record(columns).map_err(Failure::output)?;
     for record in records {
-        writer.write_record(columns.iter().map(|key| cell(record.get(*key)))).map_err(Failure::output)?;
+        writer.write_record(columns.iter().map(|key| csv_cell(record.get(*key)))).map_err(Failure::output)?;
     }
     csv_text(writer)
 }
 
 /// A cell of CSV.
-fn cell(value: Option<&Value>) -> String {
+pub(crate) fn csv_cell(value: Option<&Value>) -> String {
     let of = |value: &Value| value.as_str().map_or_else(|| value.to_string(), str::to_owned);
     match value {
         None | Some(Value::Null) => String::new(),
@@ -214,7 +200,7 @@ fn cell(value: Option<&Value>) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{Record, as_given, csv, decimal, number, twelve_digits};
+    use super::{Record, as_given, csv, decimal, twelve_digits};
     use crate::console::pose::metres;
     use serde_json::{Value, json};
     use wheelpath_geometry::{INCH, LengthUnit, Unit};
@@ -224,7 +210,7 @@ mod tests {
         let record = |value: Value| -> Record { value.as_object().unwrap().clone() };
         let records = [
             record(json!({"place": "a, \"b\"", "toe_deg": 0.1, "links": ["x", "y"]})),
-            record(json!({"place": "c", "track_mm": number(f64::NAN), "toe_deg": number(-0.0)})),
+            record(json!({"place": "c", "track_mm": null, "toe_deg": 0.0})),
         ];
         let expected = "place,toe_deg,links,track_mm\n\"a, \"\"b\"\"\",0.1,x; y,\nc,0.0,,\n";
         assert_eq!(csv(&records).unwrap(), expected);
@@ -268,7 +254,7 @@ mod tests {
         let name = "a\u{1b}[31m\u{9b}\u{202e}\u{7f}\u{2028}\n\"é";
         let mut record = Record::new();
         record.insert("name".into(), name.into());
-        let text = super::json(record).unwrap();
+        let text = super::json_text(&Value::Object(record)).unwrap();
         assert!(text.trim_end().chars().all(|c| c == '\n' || !wheelpath_geometry::acts(c)), "{text:?}");
         assert_eq!(serde_json::from_str::<Value>(&text).unwrap()["name"], name);
     }
@@ -288,13 +274,5 @@ mod tests {
         let third = 0.1 / 3.0;
         same(as_given(third, Unit::Length, mm), third * 1e3);
         assert!(as_given(f64::NAN, Unit::Length, mm).is_nan());
-    }
-
-    #[test]
-    fn numbers_read_back_to_the_last_bit() {
-        for value in [0.1 + 0.2, 1.0 / 3.0, 1e-17, 123_456.789_012_345_6] {
-            let text = number(value).to_string();
-            assert_eq!(text.parse::<f64>().unwrap().to_bits(), value.to_bits(), "{text}");
-        }
     }
 }

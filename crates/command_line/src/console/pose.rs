@@ -1,12 +1,16 @@
 //! The pose asked for: wheel travel and steering.
 
-use crate::console::data::{Record, given, length_key};
 use crate::console::failure::Failure;
-use crate::console::steer::{SteerArguments, put_steer, steer_in_words};
+use crate::console::field::Among;
+use crate::console::quantity::{Given, Length};
+use crate::console::record::record;
+use crate::console::steer::{SteerArguments, SteerRecord, steer_in_words};
 use crate::console::streams::Console;
 use crate::console::vocabulary::says;
 use clap::Args;
-use wheelpath_geometry::{Car, CarPose, CarSolver, End, LengthUnit, Side, SolvedCar, Unit, WheelPosition};
+use wheelpath_geometry::{
+    AxlePose, Car, CarPose, CarSolver, End, LengthUnit, Side, SolvedCar, Unit, WheelPosition,
+};
 
 #[derive(Debug, Args)]
 pub(crate) struct PoseArguments {
@@ -132,15 +136,51 @@ pub(crate) fn pose_in_words(car: &Car, pose: &CarPose, lengths: LengthUnit) -> S
     format!("wheel travel {travel}; {}", steer_in_words(car, End::Front, pose.steer, lengths))
 }
 
-/// The pose for programs.
-pub(crate) fn pose_record(car: &Car, pose: &CarPose, lengths: LengthUnit) -> Record {
-    let mut record = Record::new();
-    for wheel in WheelPosition::ALL {
-        let key = length_key(&format!("{}_travel", wheel.key()), lengths);
-        record.insert(key, given(pose.travel_of(wheel), Unit::Length, lengths));
+record! {
+    /// The pose for programs.
+    pub(crate) struct PoseRecord {
+        /// Wheel travel, + bump. Also front_right, rear_left, rear_right.
+        front_left_travel: Given<Length>,
+        /// Wheel travel, + bump.
+        front_right_travel: Given<Length>,
+        /// Wheel travel, + bump.
+        rear_left_travel: Given<Length>,
+        /// Wheel travel, + bump.
+        rear_right_travel: Given<Length>,
+        steer: Among<SteerRecord>,
     }
-    put_steer(&mut record, car, End::Front, pose.steer, lengths);
-    record
+}
+
+impl PoseRecord {
+    pub fn of(car: &Car, pose: &CarPose) -> Self {
+        let [front_left_travel, front_right_travel, rear_left_travel, rear_right_travel] =
+            WheelPosition::ALL.map(|wheel| Given(Length(pose.travel_of(wheel))));
+        PoseRecord {
+            front_left_travel,
+            front_right_travel,
+            rear_left_travel,
+            rear_right_travel,
+            steer: Among(SteerRecord::of(car, End::Front, pose.steer)),
+        }
+    }
+}
+
+record! {
+    /// The pose of an axle, for programs.
+    pub(crate) struct AxlePoseRecord {
+        /// Travel of the left wheel, + bump.
+        left_travel: Given<Length>,
+        /// Travel of the right wheel, + bump.
+        right_travel: Given<Length>,
+        steer: Among<SteerRecord>,
+    }
+}
+
+impl AxlePoseRecord {
+    pub fn of(car: &Car, end: End, pose: &AxlePose) -> Self {
+        let [left_travel, right_travel] = pose.travel.map(|travel| Given(Length(travel)));
+        AxlePoseRecord { left_travel, right_travel, steer: Among(SteerRecord::of(car, end, pose.steer)) }
+    }
 }
 
 #[cfg(test)]

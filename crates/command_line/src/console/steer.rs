@@ -1,9 +1,11 @@
 //! The steering input asked for: travel of a rack, turn of a steering box's pitman arm, or the angle of
 //! the steering wheel.
 
-use crate::console::data::{Record, given, number};
 use crate::console::failure::Failure;
+use crate::console::field::LeftOut;
 use crate::console::pose::{finite, metres};
+use crate::console::quantity::{Degree, Given, InDegrees, Length};
+use crate::console::record::record;
 use clap::Args;
 use wheelpath_geometry::{Car, End, LengthUnit, SteerInput, Steering, Unit};
 use wheelpath_report::fixed;
@@ -127,16 +129,6 @@ pub(crate) fn unit_of(input: SteerInput) -> Unit {
     }
 }
 
-/// The key of a steering input, with its unit: `rack_mm` or `pitman_deg`, and the same with words before
-/// or after `rack` and `pitman`.
-pub(crate) fn steer_key(before: &str, input: SteerInput, after: &str, lengths: LengthUnit) -> String {
-    let part = match input {
-        SteerInput::RackTravel => "rack",
-        SteerInput::PitmanAngle => "pitman",
-    };
-    format!("{before}{part}{after}{}", unit_of(input).key_suffix(lengths))
-}
-
 /// The steering in words.
 pub(crate) fn steer_in_words(car: &Car, end: End, input: f64, lengths: LengthUnit) -> String {
     let steering = &car.axle(end).steering;
@@ -148,9 +140,26 @@ pub(crate) fn steer_in_words(car: &Car, end: End, input: f64, lengths: LengthUni
     format!("{} {}; steering wheel {wheel}°", name_of(part), unit_of(part).write(input, lengths))
 }
 
-/// The steering for programs.
-pub(crate) fn put_steer(record: &mut Record, car: &Car, end: End, input: f64, lengths: LengthUnit) {
-    let part = car.axle(end).steering.input();
-    record.insert(steer_key("", part, "", lengths), given(input, unit_of(part), lengths));
-    record.insert("steering_wheel_deg".into(), number(steering_wheel(car, end, input)));
+record! {
+    /// The steering for programs.
+    pub(crate) struct SteerRecord {
+        /// Rack travel, + toward the left; where the axle has a steering box: pitman_deg.
+        rack: LeftOut<Given<Length>>,
+        /// Turn of the steering box's pitman arm, + anticlockwise seen from above; where the axle has one.
+        pitman: LeftOut<Given<Degree>>,
+        /// Steering-wheel angle, + a left turn; null where nothing steers.
+        steering_wheel: InDegrees,
+    }
+}
+
+impl SteerRecord {
+    /// At a steering input of the axle, metres or radians.
+    pub fn of(car: &Car, end: End, input: f64) -> Self {
+        let (rack, pitman) = match car.axle(end).steering.input() {
+            SteerInput::RackTravel => (Some(Given(Length(input))), None),
+            SteerInput::PitmanAngle => (None, Some(Given(Degree(input)))),
+        };
+        let steering_wheel = InDegrees(steering_wheel(car, end, input));
+        SteerRecord { rack: LeftOut(rack), pitman: LeftOut(pitman), steering_wheel }
+    }
 }

@@ -1,17 +1,14 @@
 //! The estimate of a car's roll, with all that goes into it.
 
 use crate::before_after::BeforeAfter;
-use crate::console::data::{Record, length, length_key};
-use crate::on_road::put;
-use serde_json::Value;
+use crate::cornering::estimate_record::AxleEstimateRecord;
 use wheelpath_geometry::{
-    AxleEstimate, Car, End, Estimate, FARTHEST_TOLD, GRAVITY, LEFT_OUT, LengthUnit, NEARLY_PARALLEL,
-    RollModelInputs, Unit,
+    Car, Estimate, FARTHEST_TOLD, GRAVITY, LEFT_OUT, LengthUnit, NEARLY_PARALLEL, RollModelInputs, Unit,
 };
 use wheelpath_report::{Align, Table, fixed, wrap};
 
 /// Newton metres per radian in newton metres per degree.
-fn per_degree(stiffness: f64) -> f64 {
+pub(crate) fn per_degree(stiffness: f64) -> f64 {
     stiffness.to_radians()
 }
 
@@ -21,70 +18,34 @@ fn percent(share: f64) -> f64 {
 
 /// One number of an axle, in the unit shown.
 struct OfAxle {
-    key: &'static str,
     label: &'static str,
     unit: &'static str,
     decimals: usize,
-    value: fn(&RollModelInputs, &AxleEstimate) -> f64,
+    value: fn(&AxleEstimateRecord) -> f64,
 }
 
 const fn of_axle(
-    key: &'static str,
     label: &'static str,
     unit: &'static str,
     decimals: usize,
-    value: fn(&RollModelInputs, &AxleEstimate) -> f64,
+    value: fn(&AxleEstimateRecord) -> f64,
 ) -> OfAxle {
-    OfAxle { key, label, unit, decimals, value }
+    OfAxle { label, unit, decimals, value }
 }
 
 /// What each axle brings, and what it does, in the order shown; lengths stand apart.
 const OF_AXLE: [OfAxle; 10] = [
-    of_axle("heave_stiffness_n_per_mm", "Springs, both wheels up", "N/mm", 2, |from, _| {
-        from.stiffness.heave / 1e3
-    }),
-    of_axle(
-        "roll_stiffness_of_springs_nm_per_deg",
-        "Roll stiffness of the springs",
-        "N·m/°",
-        0,
-        |from, _| per_degree(from.stiffness.roll_of_springs),
-    ),
-    of_axle(
-        "roll_stiffness_of_bar_nm_per_deg",
-        "Roll stiffness of the anti-roll bar",
-        "N·m/°",
-        0,
-        |from, _| per_degree(from.stiffness.roll_of_bar),
-    ),
-    of_axle("heave_by_roll_n_per_deg", "Load lost as the left side rolls up", "N/°", 1, |from, _| {
-        per_degree(from.stiffness.heave_by_roll)
-    }),
-    of_axle("roll_stiffness_nm_per_deg", "Roll stiffness", "N·m/°", 0, |_, axle| {
-        per_degree(axle.roll_stiffness)
-    }),
-    of_axle("roll_stiffness_share_percent", "Roll-stiffness distribution", "%", 1, |_, axle| {
-        percent(axle.roll_stiffness_share)
-    }),
-    of_axle(
-        "transfer_by_links_n_per_g",
-        "Geometric load transfer, to the outer wheel",
-        "N per g",
-        0,
-        |_, axle| axle.transfer_by_links * GRAVITY,
-    ),
-    of_axle(
-        "transfer_by_springs_n_per_g",
-        "Elastic load transfer, to the outer wheel",
-        "N per g",
-        0,
-        |_, axle| axle.transfer_by_springs * GRAVITY,
-    ),
-    of_axle("transfer_longitudinal_n_per_g", "Load gained per g longitudinal", "N per g", 0, |_, axle| {
-        axle.transfer_longitudinal * GRAVITY
-    }),
-    of_axle("carried_percent", "Of that the links carry past the springs", "%", 1, |_, axle| {
-        axle.carried.map_or(f64::NAN, percent)
+    of_axle("Springs, both wheels up", "N/mm", 2, |axle| axle.heave_stiffness.0),
+    of_axle("Roll stiffness of the springs", "N·m/°", 0, |axle| axle.roll_stiffness_of_springs.0),
+    of_axle("Roll stiffness of the anti-roll bar", "N·m/°", 0, |axle| axle.roll_stiffness_of_bar.0),
+    of_axle("Load lost as the left side rolls up", "N/°", 1, |axle| axle.heave_by_roll.0),
+    of_axle("Roll stiffness", "N·m/°", 0, |axle| axle.roll_stiffness.0),
+    of_axle("Roll-stiffness distribution", "%", 1, |axle| percent(axle.roll_stiffness_share.0)),
+    of_axle("Geometric load transfer, to the outer wheel", "N per g", 0, |axle| axle.transfer_by_links.0),
+    of_axle("Elastic load transfer, to the outer wheel", "N per g", 0, |axle| axle.transfer_by_springs.0),
+    of_axle("Load gained per g longitudinal", "N per g", 0, |axle| axle.transfer_longitudinal.0),
+    of_axle("Of that the links carry past the springs", "%", 1, |axle| {
+        axle.carried.map_or(f64::NAN, |share| percent(share.0))
     }),
 ];
 
@@ -144,8 +105,10 @@ fn axle_table(estimate: &Estimate, lengths: LengthUnit) -> Table {
         row.push(Unit::Length.symbol(lengths).to_owned());
         table.row(row);
     }
+    let axles = from.axles.iter().zip(&estimate.axles);
+    let axles: Vec<_> = axles.map(|(from, axle)| AxleEstimateRecord::of(from, axle)).collect();
     for one in &OF_AXLE {
-        let values = from.axles.iter().zip(&estimate.axles).map(|(from, axle)| (one.value)(from, axle));
+        let values = axles.iter().map(one.value);
         let mut row = vec![format!("  {}", one.label)];
         let (factor, unit) = said_in(one.unit, lengths);
         row.extend(values.map(|value| fixed(value * factor, one.decimals)));
@@ -189,38 +152,4 @@ fn lean_in_words(estimate: &Estimate, braking: bool, lengths: LengthUnit) -> Str
         length(gradients.front * GRAVITY),
         length(gradients.rear * GRAVITY)
     )
-}
-
-/// The estimate for programs.
-pub(crate) fn estimate_record(estimate: &Estimate, car: &Car, lengths: LengthUnit) -> Value {
-    let from = &estimate.from;
-    let mut record = Record::new();
-    put(&mut record, "mass_kg", from.mass);
-    put(&mut record, "weight_share_front_percent", percent(from.weight_share_front));
-    let [left, cross] = car.left_and_cross_share().unwrap_or([f64::NAN; 2]);
-    put(&mut record, "weight_share_left_percent", percent(left));
-    put(&mut record, "cross_weight_percent", percent(cross));
-    for (name, metres) in [
-        ("centre_of_gravity_height", from.centre_of_gravity_height),
-        ("wheelbase", from.wheelbase),
-        ("roll_axis_height", estimate.roll_axis_height),
-        ("roll_lever", estimate.roll_lever),
-    ] {
-        record.insert(length_key(name, lengths), length(metres, lengths));
-    }
-    put(&mut record, "roll_stiffness_nm_per_deg", per_degree(estimate.roll_stiffness));
-    for ((end, from), axle) in End::BOTH.into_iter().zip(&from.axles).zip(&estimate.axles) {
-        let mut of_axle = Record::new();
-        for (name, metres) in
-            [("roll_centre_height", from.roll_centre_height), ("track", from.stiffness.track)]
-        {
-            of_axle.insert(length_key(name, lengths), length(metres, lengths));
-        }
-        for one in &OF_AXLE {
-            put(&mut of_axle, one.key, (one.value)(from, axle));
-        }
-        record.insert(end.name().into(), of_axle.into());
-    }
-    record.insert("left_out".into(), LEFT_OUT.into());
-    record.into()
 }

@@ -1,21 +1,24 @@
 //! The car cornering steadily: how its body rolls, and what each tyre shows to the road.
 
 pub(crate) mod estimate;
+pub(crate) mod estimate_record;
+pub(crate) mod record;
 
 use crate::arguments::on_road::CorneringArguments;
 use crate::arguments::subcommands::Format;
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::console::data::{Record, csv, heading, json, length, length_key, quantity};
 use crate::console::failure::{Complaint, Failure};
-use crate::console::pose::{beyond_stops, metres, pose_record};
+use crate::console::pose::{beyond_stops, metres};
+use crate::console::quantity::{G, InDegrees};
+use crate::console::record::{csv, json};
 use crate::console::steer::steer_in_words;
 use crate::console::streams::Console;
-use crate::cornering::estimate::{estimate_in_words, estimate_record};
-use crate::on_road::{BODY_SIGNS, Hanging, WheelTable, body_in_words, body_record, put, put_gap};
+use crate::cornering::estimate::estimate_in_words;
+use crate::cornering::record::{CorneringOutput, CorneringRecord, CorneringRow};
+use crate::on_road::{BODY_SIGNS, Hanging, WheelTable, body_in_words};
 use crate::opened_car::ready;
 use crate::readings::toe_in_tables_only;
-use serde_json::Value;
 use wheelpath_geometry::{
     Car, Cornering, End, Estimate, GRAVITY, Gradients, LengthUnit, MidCorner, NoEstimate, RoadSolver, Stop,
     StopKind, Unit, WheelPosition,
@@ -23,7 +26,7 @@ use wheelpath_geometry::{
 use wheelpath_report::{Style, Table, fixed, folded, wrap};
 
 /// A car cornering, and the estimate of its roll where nobody said how it rolls.
-struct CorneringCar {
+pub(crate) struct CorneringCar {
     car: MidCorner,
     estimate: Option<Estimate>,
     hanging: Vec<Hanging>,
@@ -49,19 +52,23 @@ pub(crate) fn run(arguments: &CorneringArguments, io: &mut Console) -> Result<u8
             folded(&table(arguments, &cars, &cornerings, &style))
         }
         Format::Json => {
-            let mut out = heading("cornering");
-            cars.put_names(&mut out);
-            put(&mut out, "lateral_g", arguments.lateral_g);
-            put(&mut out, "longitudinal_g", arguments.longitudinal_g);
-            put(&mut out, "banking_deg", arguments.banking_deg);
             let on_road = cornerings.before.car.at.on_road();
-            put(&mut out, "lateral_on_road_g", on_road.lateral / GRAVITY);
-            put(&mut out, "normal_on_road_g", on_road.normal / GRAVITY);
             let both = cars.with(&cornerings);
-            both.map(|(one, cornering)| record(&one.car, cornering, lengths)).put(&mut out);
-            json(out)?
+            let output = CorneringOutput {
+                names: cars.car_names(),
+                lateral: G(arguments.lateral_g),
+                longitudinal: G(arguments.longitudinal_g),
+                banking: InDegrees(arguments.banking_deg),
+                lateral_on_road: G(on_road.lateral / GRAVITY),
+                normal_on_road: G(on_road.normal / GRAVITY),
+                cars: both.map(|(one, cornering)| CorneringRecord::of(&one.car, cornering)),
+            };
+            json(&output, lengths)?
         }
-        Format::Csv => csv(&cornerings.map(|cornering| rows(cornering, lengths)).rows(&["place"], false))?,
+        Format::Csv => {
+            let rows = cornerings.map(CorneringRow::all_of);
+            csv::<CorneringOutput>(&rows.paired(&["place"], false, lengths)?, lengths)?
+        }
     };
     io.print(&text)?;
     let lifts = cornerings.last().loads().is_some_and(|loads| loads.iter().any(|load| *load < 0.0));
@@ -269,67 +276,4 @@ fn banked_in_words(at: &Cornering) -> String {
         g(on_road.lateral),
         g(on_road.normal)
     )
-}
-
-fn wheel_records(cornering: &CorneringCar, lengths: LengthUnit) -> Vec<(WheelPosition, Record)> {
-    let loads = cornering.loads();
-    let wheel = |(place, at): (usize, WheelPosition)| {
-        let mut record = Record::new();
-        let travel = cornering.car.standing.travel(at);
-        record.insert(length_key("travel", lengths), length(travel, lengths));
-        put_gap(&mut record, &cornering.hanging, at, lengths);
-        if let Some(to_road) = cornering.car.wheels.get(place) {
-            let angles = [
-                ("camber_to_road_deg", to_road.camber),
-                ("inclination_to_road_deg", to_road.inclination),
-                ("steer_to_road_deg", to_road.steer),
-                ("toe_to_road_deg", to_road.toe),
-            ];
-            for (key, angle) in angles {
-                record.insert(key.into(), quantity(angle, Unit::Degree, lengths));
-            }
-        }
-        let of =
-            |loads: Option<[f64; 4]>| loads.and_then(|loads| loads.get(place).copied()).unwrap_or(f64::NAN);
-        put(&mut record, "static_load_n", of(cornering.static_loads));
-        put(&mut record, "load_n", of(loads));
-        (at, record)
-    };
-    WheelPosition::ALL.into_iter().enumerate().map(wheel).collect()
-}
-
-/// The gradients per g, for programs.
-fn gradients_record(gradients: &Gradients, lengths: LengthUnit) -> Value {
-    let mut record = Record::new();
-    put(&mut record, "roll_deg_per_g", gradients.roll.to_degrees() * GRAVITY);
-    for (name, gradient) in [("front", gradients.front), ("rear", gradients.rear)] {
-        let key = format!("{}_per_g", length_key(name, lengths));
-        record.insert(key, length(gradient * GRAVITY, lengths));
-    }
-    record.into()
-}
-
-fn record(car: &Car, cornering: &CorneringCar, lengths: LengthUnit) -> Record {
-    let standing = &cornering.car.standing;
-    let mut record = Record::new();
-    record.insert("pose".into(), pose_record(car, &standing.solved.pose, lengths).into());
-    record.insert("warnings".into(), cornering.warnings.clone().into());
-    record.insert("lean".into(), if cornering.estimate.is_some() { "estimate" } else { "given" }.into());
-    record.insert("gradients".into(), gradients_record(&cornering.car.gradients, lengths));
-    record.insert("body".into(), body_record(&standing.body, standing.pitch, lengths));
-    let wheels = wheel_records(cornering, lengths).into_iter();
-    let wheels = wheels.map(|(at, record)| (at.key().to_owned(), Value::Object(record)));
-    record.insert("wheels".into(), wheels.collect::<Record>().into());
-    let estimate = cornering.estimate.as_ref().map(|estimate| estimate_record(estimate, car, lengths));
-    record.insert("estimate".into(), estimate.unwrap_or(Value::Null));
-    record.insert("assumed".into(), cornering.assumed.clone().into());
-    record
-}
-
-/// A row a wheel.
-fn rows(cornering: &CorneringCar, lengths: LengthUnit) -> Vec<Record> {
-    let row = |(at, record): (WheelPosition, Record)| -> Record {
-        std::iter::once(("place".to_owned(), Value::from(at.key()))).chain(record).collect()
-    };
-    wheel_records(cornering, lengths).into_iter().map(row).collect()
 }

@@ -1,22 +1,21 @@
 //! Puts the points of a table into a car file, or makes a proposal of them.
 
 pub(crate) mod proposal;
+pub(crate) mod record;
 
 use crate::arguments::subcommands::{ImportArguments, ImportFormat};
-use crate::check::{counted, problem};
-use crate::console::data::{Record, heading, json, length, length_key};
+use crate::check::counted;
 use crate::console::failure::{Complaint, Failure};
+use crate::console::record::json;
 use crate::console::streams::Console;
+use crate::import::record::ImportOutput;
 use crate::opened_car::opened;
-use serde_json::Value;
 use wheelpath_car_file::{
     Assembly, Imported, SetPoint, TableOptions, TablePoint, import_points, save_new, system_words,
 };
 use wheelpath_geometry::{LengthUnit, Unit, shown_name};
 use wheelpath_project::demo_cars;
 use wheelpath_report::{Align, Table, folded};
-
-const MM: LengthUnit = LengthUnit::Millimetre;
 
 pub(crate) fn run(arguments: &ImportArguments, io: &mut Console) -> Result<u8, Failure> {
     let car = opened(&arguments.car, io)?;
@@ -53,7 +52,10 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Console) -> Result<u8, F
     }
     let text = match arguments.format {
         ImportFormat::Table => folded(&words(arguments, (&imported, &left_over), io.lengths())),
-        ImportFormat::Json => json(record(arguments, (&imported, &left_over)))?,
+        ImportFormat::Json => {
+            let output = ImportOutput::of(&imported, &left_over, arguments.save.as_deref());
+            json(&output, io.lengths())?
+        }
     };
     io.print(&text)?;
     // A name like none of the car's is a row for something else; one like a point's was meant for it.
@@ -66,7 +68,7 @@ pub(crate) fn run(arguments: &ImportArguments, io: &mut Console) -> Result<u8, F
     Ok(u8::from(left_out > 0))
 }
 
-type Named = (Assembly, TablePoint);
+pub(crate) type Named = (Assembly, TablePoint);
 
 fn list_of(points: &[Named]) -> String {
     let name = |(assembly, point): &Named| format!("{assembly} {}", point.key());
@@ -171,51 +173,4 @@ fn words(
         None => "\nnothing was written; --save NEW writes a car file\n".to_owned(),
     };
     text
-}
-
-fn record(arguments: &ImportArguments, (imported, left_over): (&Imported, &[Named])) -> Record {
-    let whose = |assembly: Assembly| -> Record {
-        let mut record = Record::new();
-        let key = if assembly.side().is_some() { "wheel" } else { "axle" };
-        record.insert(key.into(), assembly.key().into());
-        record
-    };
-    let named = |(assembly, point): &(Assembly, TablePoint)| -> Value {
-        let mut record = whose(*assembly);
-        record.insert("point".into(), point.key().into());
-        record.into()
-    };
-    let set = |set: &SetPoint| -> Value {
-        let mut record = whose(set.assembly);
-        record.insert("point".into(), set.point.key().into());
-        for (name, i) in ["x", "y", "z"].iter().zip(0..3) {
-            let from = set.from.map_or(Value::Null, |from| length(from[i], MM));
-            record.insert(length_key(&format!("from_{name}"), MM), from);
-        }
-        for (name, i) in ["x", "y", "z"].iter().zip(0..3) {
-            record.insert(length_key(name, MM), length(set.to[i], MM));
-        }
-        record.into()
-    };
-    let mut record = heading("import");
-    record.insert("car".into(), imported.car.name.clone().into());
-    record.insert("saved".into(), arguments.save.as_ref().map(|new| new.display().to_string()).into());
-    record.insert("set".into(), imported.set.iter().map(set).collect::<Vec<_>>().into());
-    let unknown = imported.unknown.iter().map(|name| -> Value {
-        let mut record = Record::new();
-        record.insert("line".into(), name.line.into());
-        record.insert("name".into(), name.name.clone().into());
-        record.insert("nearest".into(), name.nearest.into());
-        record.into()
-    });
-    record.insert("unknown".into(), unknown.collect::<Vec<_>>().into());
-    record.insert("unused".into(), imported.unused.iter().map(named).collect::<Vec<_>>().into());
-    let list = |points: &[Named]| points.iter().map(named).collect::<Vec<_>>();
-    record.insert("missing".into(), list(&imported.missing).into());
-    record.insert("left_over".into(), list(left_over).into());
-    record.insert("one_sided".into(), list(&imported.one_sided).into());
-    record.insert("contact_points".into(), imported.follows.into());
-    let warnings = imported.warnings.iter().map(|p| Value::Object(problem(p)));
-    record.insert("warnings".into(), warnings.collect::<Vec<_>>().into());
-    record
 }

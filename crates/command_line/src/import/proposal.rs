@@ -2,18 +2,16 @@
 
 use crate::arguments::subcommands::{ImportArguments, ImportFormat};
 use crate::check::counted;
-use crate::console::data::{Record, heading, json, length, length_key};
 use crate::console::failure::Failure;
+use crate::console::record::json;
 use crate::console::streams::Console;
+use crate::import::record::ImportedProposalOutput;
 use crate::import::say_one_sided;
-use serde_json::Value as Json;
 use std::path::{Path, PathBuf};
 use wheelpath_car_file::{ProposalFile, TableOptions, proposal_file_name, propose_points, system_words};
-use wheelpath_geometry::{Car, Change, LengthUnit, Proposal, Value, shown_name};
+use wheelpath_geometry::{Car, LengthUnit, Proposal, shown_name};
 use wheelpath_project::LoadedCar;
 use wheelpath_report::folded;
-
-const MM: LengthUnit = LengthUnit::Millimetre;
 
 /// `table` is its text and its name in messages, `wanted` how to take it and the proposal's name.
 pub(crate) fn run(
@@ -43,7 +41,9 @@ pub(crate) fn run(
     written.save_new(&path)?;
     let text = match arguments.format {
         ImportFormat::Table => folded(&words(&written.proposal, (from, io.lengths()), &path)),
-        ImportFormat::Json => json(record(&written.proposal, from, &path))?,
+        ImportFormat::Json => {
+            json(&ImportedProposalOutput::of(&written.proposal, from, &path), io.lengths())?
+        }
     };
     io.print(&text)?;
     Ok(0)
@@ -72,27 +72,4 @@ fn words(proposal: &Proposal, (car, lengths): (&Car, LengthUnit), path: &Path) -
     let [name, of] = [&proposal.name, &car.name].map(|name| shown_name(name));
     let written = path.display().to_string();
     format!("{name}: {moved} to {of}\n{}\nwrote {}\n", said.concat(), shown_name(&written))
-}
-
-fn record(proposal: &Proposal, car: &Car, path: &Path) -> Record {
-    let set = |change: &Change| {
-        let mut record = Record::new();
-        let Change::Set { of, parameter, was: Value::Place(was), now: Value::Place(now), .. } = change else {
-            return Json::Null;
-        };
-        record.insert("of".into(), of.key().into());
-        record.insert("point".into(), parameter.key().into());
-        for (prefix, at) in [("from_", was), ("", now)] {
-            for (axis, value) in ["x", "y", "z"].iter().zip(at.iter()) {
-                record.insert(length_key(&format!("{prefix}{axis}"), MM), length(*value, MM));
-            }
-        }
-        record.into()
-    };
-    let mut record = heading("import");
-    record.insert("car".into(), car.name.clone().into());
-    record.insert("proposal".into(), proposal.name.clone().into());
-    record.insert("saved".into(), path.display().to_string().into());
-    record.insert("set".into(), proposal.changes.iter().map(set).collect::<Vec<_>>().into());
-    record
 }

@@ -1,17 +1,17 @@
 //! Where every point of the car stands at a pose.
 
+pub(crate) mod record;
 pub(crate) mod rows;
 
 use crate::arguments::points::PointsArguments;
 use crate::arguments::subcommands::Format;
-use crate::beside_car::Proposed;
-use crate::console::data::{Record, csv, heading, json, length, length_key};
 use crate::console::failure::Failure;
-use crate::console::pose::{Solved, pose_in_words, pose_record, solve_at};
+use crate::console::pose::{pose_in_words, solve_at};
+use crate::console::record::{csv, json};
 use crate::console::streams::Console;
 use crate::opened_car::ready;
+use crate::points::record::{PointRow, PointsOutput, PointsRecord};
 use crate::points::rows::PointsRows;
-use serde_json::Value;
 use wheelpath_geometry::{CarSolver, End, LengthUnit, SolvedCar, Unit, WheelPosition};
 use wheelpath_report::{Align, Table, folded};
 
@@ -43,17 +43,8 @@ pub(crate) fn run(arguments: &PointsArguments, io: &mut Console) -> Result<u8, F
             folded(&heading) + &all.map(|all| table(all, lengths)).table(1).text()
         }
         Format::Json => {
-            let mut out = heading("points");
-            cars.put_names(&mut out);
-            let record = |((one, solved), all): &(&(&Proposed, &Solved), &Vec<Place>)| {
-                let mut record = Record::new();
-                record.insert("pose".into(), pose_record(&one.car, &solved.car.pose, lengths).into());
-                record.insert("warnings".into(), solved.warnings.clone().into());
-                record.insert("points".into(), points_record(all, lengths));
-                record
-            };
-            both.with(&all).map(record).put(&mut out);
-            json(out)?
+            let both = both.map(|(one, solved)| PointsRecord::of(&one.car, &one.solver, solved));
+            json(&PointsOutput { names: cars.car_names(), cars: both }, lengths)?
         }
         Format::Csv => {
             if is_elsewhere(&solved.before.car) {
@@ -62,17 +53,8 @@ pub(crate) fn run(arguments: &PointsArguments, io: &mut Console) -> Result<u8, F
                     "leave the travel and the steering out for a table to import",
                 )?;
             }
-            let row = |place: &Place, point: &Point| -> Record {
-                let names = [("corner", place.key), ("name", point.key)];
-                let names = names.map(|(key, name)| (key.to_owned(), Value::from(name)));
-                names.into_iter().chain(point.record(lengths)).collect()
-            };
-            let rows = all.map(|all| {
-                all.iter()
-                    .flat_map(|place| place.points.iter().map(move |p| row(place, p)))
-                    .collect::<Vec<_>>()
-            });
-            csv(&rows.rows(&["corner", "name"], false))?
+            let rows = all.map(|all| PointRow::all_of(all));
+            csv::<PointsOutput>(&rows.paired(&["corner", "name"], false, lengths)?, lengths)?
         }
     };
     io.print(&text)?;
@@ -84,26 +66,11 @@ fn is_elsewhere(solved: &SolvedCar) -> bool {
     solved.pose.steer != 0.0 || solved.pose.travel.iter().any(|travel| *travel != 0.0)
 }
 
-fn points_record(places: &[Place], lengths: LengthUnit) -> Value {
-    let place = |place: &Place| {
-        let points = place.points.iter().map(|p| (p.key.to_owned(), Value::Object(p.record(lengths))));
-        (place.key.to_owned(), Value::Object(points.collect()))
-    };
-    Value::Object(places.iter().map(place).collect())
-}
-
 pub(crate) struct Point {
     pub key: &'static str,
     label: &'static str,
     /// Metres, vehicle axes.
     pub at: [f64; 3],
-}
-
-impl Point {
-    fn record(&self, lengths: LengthUnit) -> Record {
-        let axes = ["x", "y", "z"].iter().zip(self.at);
-        axes.map(|(axis, at)| (length_key(axis, lengths), length(at, lengths))).collect()
-    }
 }
 
 /// The points of a corner, or of an axle as a whole.

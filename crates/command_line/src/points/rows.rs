@@ -3,18 +3,18 @@
 use crate::arguments::subcommands::Format;
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::console::data::{heading, length_key};
 use crate::console::failure::Failure;
-use crate::console::pose::{pose_in_words, pose_record};
+use crate::console::pose::{PoseRecord, pose_in_words};
+use crate::console::record::keys_of;
 use crate::console::streams::Console;
-use crate::in_parts::in_parts;
-use crate::points::{Place, places, table};
-use crate::rows_out::{Cell, Columns, Row};
-use crate::stop_values::{stop_keys, stop_values};
-use crate::sweep::tally::{Tally, say_of_both};
-use serde_json::Value;
+use crate::points::record::{PointsAtPose, PointsRunOutput};
+use crate::points::{places, table};
+use crate::pose_rows::{Part, print_rows};
+use crate::rows_out::{Cell, Columns, Row, Streamed, cells_of};
+use crate::stop_values::StopRecord;
+use crate::tally::{Tally, say_of_both};
 use std::ops::Range;
-use wheelpath_geometry::{CarPose, End, Exceeded, LengthUnit, SolvedCar, Stop, Unit};
+use wheelpath_geometry::{CarPose, End, Exceeded, LengthUnit, SolvedCar, Stop};
 use wheelpath_report::folded;
 
 /// Tables that a person looks through; more are for programs.
@@ -28,12 +28,6 @@ pub(crate) struct PointsRows<'a> {
     pub format: Format,
 }
 
-/// Some poses as text, and what they come to.
-struct Part {
-    text: String,
-    tallies: BeforeAfter<Tally>,
-}
-
 impl PointsRows<'_> {
     /// Solves and writes them, and returns the exit code.
     pub fn print(&self, io: &mut Console) -> Result<u8, Failure> {
@@ -45,23 +39,12 @@ impl PointsRows<'_> {
             ));
         }
         let columns = self.columns();
-        let mut record = heading("points");
-        self.cars.put_names(&mut record);
-        let [start, end] = columns.around(record)?;
-        if self.format != Format::Table {
-            io.print(&start)?;
-        }
-        let mut tallies = self.cars.map(|_| Tally::default());
-        let take = |part: Result<Part, Failure>| {
-            let part = part?;
-            io.print(&part.text)?;
-            tallies.merge(part.tallies);
-            Ok(())
+        let output = PointsRunOutput { names: self.cars.car_names(), rows: Streamed::here() };
+        let around = match self.format {
+            Format::Table => Default::default(),
+            _ => columns.around(&output, |output| &output.rows, self.lengths)?,
         };
-        in_parts(poses, |part| self.part(&columns, part), take)?;
-        if self.format != Format::Table {
-            io.print(&end)?;
-        }
+        let tallies = print_rows(self.cars, poses, &around, |part| self.part(&columns, part), io)?;
         say_of_both(self.cars, &tallies, io)
     }
 
@@ -94,53 +77,47 @@ impl PointsRows<'_> {
                 .cars
                 .with(&here)
                 .with(&beyond)
-                .map(|((one, solved), beyond)| self.values(one, solved, beyond));
+                .map(|((one, solved), beyond)| self.values(columns, one, solved, beyond));
             let pose = self.poses.before.get(part.start + place).copied().unwrap_or_default();
-            let pose = pose_record(&self.cars.before.car, &pose, self.lengths);
-            // A pose is numbers.
-            let number = |value: Value| value.as_f64().map_or(Cell::Missing, Cell::number);
-            let pose = pose.into_iter().map(|(_, value)| number(value)).collect();
+            let pose = PoseRecord::of(&self.cars.before.car, &pose);
+            let pose = cells_of(&pose, 6, self.lengths);
             rows.put(&Row { pose, before: values.before, after: values.after })?;
         }
         Ok(Part { text: text + &rows.text()?, tallies })
     }
 
     fn columns(&self) -> Columns {
-        let pose = pose_record(&self.cars.before.car, &CarPose::REFERENCE, self.lengths);
+        let pose = PoseRecord::of(&self.cars.before.car, &CarPose::REFERENCE);
         let own = self.cars.map(|one| {
-            let mut keys: Vec<String> = Vec::new();
-            for Place { key, points, .. } in places(&one.solver, &one.solver.start()) {
-                for point in &points {
-                    let of_axis = |axis| length_key(&format!("{key}_{}_{axis}", point.key), self.lengths);
-                    keys.extend(["x", "y", "z"].map(of_axis));
-                }
-            }
-            let input = one.car.axle(End::Front).steering.input();
-            keys.extend(stop_keys(input, self.lengths));
-            keys
+            let start = Ok(one.solver.start());
+            keys_of(&self.at_pose(one, &start, &[]), self.lengths)
         });
-        let pose = pose.into_iter().map(|(key, _)| key).collect();
-        Columns::new(pose, own.before, own.after, self.format == Format::Csv)
+        let is_csv = self.format == Format::Csv;
+        Columns::new(keys_of(&pose, self.lengths), own.before, own.after, is_csv)
     }
 
-    fn values(&self, one: &Proposed, solved: &Result<SolvedCar, Stop>, beyond: &[Exceeded]) -> Vec<Cell> {
-        let mut row: Vec<Cell> = Vec::new();
-        match solved {
-            Ok(solved) => {
-                for place in places(&one.solver, solved) {
-                    let axes = place.points.iter().flat_map(|point| point.at);
-                    row.extend(axes.map(|at| Cell::number(at * Unit::Length.data_factor(self.lengths))));
-                }
-            }
-            Err(_) => {
-                let points = places(&one.solver, &one.solver.start());
-                let count: usize = points.iter().map(|place| place.points.len()).sum();
-                row.resize(3 * count, Cell::Missing);
-            }
-        }
+    fn at_pose<'a>(
+        &self,
+        one: &'a Proposed,
+        solved: &'a Result<SolvedCar, Stop>,
+        beyond: &[Exceeded],
+    ) -> PointsAtPose<'a> {
         let input = one.car.axle(End::Front).steering.input();
-        row.extend(stop_values(solved.as_ref().err(), beyond, input, self.lengths));
-        row
+        PointsAtPose {
+            solver: &one.solver,
+            solved: solved.as_ref().ok(),
+            stop: StopRecord::of(solved.as_ref().err(), beyond, input, self.lengths),
+        }
+    }
+
+    fn values(
+        &self,
+        columns: &Columns,
+        one: &Proposed,
+        solved: &Result<SolvedCar, Stop>,
+        beyond: &[Exceeded],
+    ) -> Vec<Cell> {
+        cells_of(&self.at_pose(one, solved, beyond), columns.width(), self.lengths)
     }
 
     /// One pose for people.

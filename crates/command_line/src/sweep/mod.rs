@@ -2,9 +2,9 @@
 
 pub(crate) mod held;
 pub(crate) mod poses;
+pub(crate) mod record;
 pub(crate) mod rows;
 pub(crate) mod table;
-pub(crate) mod tally;
 
 use crate::arguments::sweep::{Over, SweepArguments, SweepFormat};
 use crate::before_after::BeforeAfter;
@@ -17,7 +17,7 @@ use crate::readings::toe_in_tables_only;
 use crate::sweep::poses::Asked;
 use crate::sweep::rows::Rows;
 use crate::sweep::table::{charts, table};
-use crate::sweep::tally::{Tally, say_of_both};
+use crate::tally::{Tally, say_of_both};
 use std::collections::HashSet;
 use wheelpath_geometry::{AxlePose, Reading, SweepPoint, axle_readings, reading, wheel_readings};
 use wheelpath_report::folded;

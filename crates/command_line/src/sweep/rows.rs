@@ -3,17 +3,19 @@
 use crate::arguments::sweep::{SweepArguments, SweepFormat};
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::console::data::{as_given, heading, key_of, length_key};
 use crate::console::failure::Failure;
-use crate::console::steer::{steer_key, steering_wheel, unit_of};
+use crate::console::pose::AxlePoseRecord;
+use crate::console::record::keys_of;
+use crate::console::steer::SteerRecord;
 use crate::console::streams::Console;
-use crate::in_parts::in_parts;
-use crate::rows_out::{Cell, Columns, Row};
-use crate::stop_values::{stop_keys, stop_values};
-use crate::sweep::tally::Tally;
+use crate::pose_rows::{Part, print_rows};
+use crate::rows_out::{Columns, Row, Streamed, cells_of};
+use crate::stop_values::StopRecord;
+use crate::sweep::record::{SweepOutput, SweptValues};
+use crate::tally::Tally;
 use std::collections::VecDeque;
 use std::ops::Range;
-use wheelpath_geometry::{AxlePose, End, Exceeded, LengthUnit, Reading, Scope, Side, SweepPoint, Unit};
+use wheelpath_geometry::{AxlePose, End, Exceeded, LengthUnit, Reading, SweepPoint};
 
 /// The rows of a sweep.
 pub(crate) struct Rows<'a> {
@@ -26,12 +28,6 @@ pub(crate) struct Rows<'a> {
     /// Whether the proposals change how the steering stands in the same pose: then the second car has its
     /// own steering in its rows.
     own_steering: bool,
-}
-
-/// Some rows, and what they come to.
-struct Part {
-    text: String,
-    tallies: BeforeAfter<Tally>,
 }
 
 impl<'a> Rows<'a> {
@@ -54,26 +50,16 @@ impl<'a> Rows<'a> {
     /// Solves and writes them.
     pub fn print(&self, io: &mut Console) -> Result<BeforeAfter<Tally>, Failure> {
         let columns = self.columns();
-        let mut record = heading("sweep");
-        self.cars.put_names(&mut record);
-        record.insert("axle".into(), self.end.name().into());
-        let [start, end] = columns.around(record)?;
-        io.print(&start)?;
-        let mut tallies = self.cars.map(|_| Tally::default());
-        let take = |part: Result<Part, Failure>| {
-            let part = part?;
-            io.print(&part.text)?;
-            tallies.merge(part.tallies);
-            Ok(())
-        };
-        in_parts(self.poses.before.len(), |part| self.part(&columns, part), take)?;
-        io.print(&end)?;
-        Ok(tallies)
+        let output =
+            SweepOutput { names: self.cars.car_names(), axle: self.end.name(), rows: Streamed::here() };
+        let around = columns.around(&output, |output| &output.rows, self.lengths)?;
+        print_rows(self.cars, self.poses.before.len(), &around, |part| self.part(&columns, part), io)
     }
 
     fn part(&self, columns: &Columns, part: Range<usize>) -> Result<Part, Failure> {
         let mut tallies = self.cars.map(|_| Tally::default());
         let mut rows = columns.rows(part.start == 0);
+        let room = columns.width() + 2;
         let mut done = Ok(());
         let mut put = |row: &Row| {
             if done.is_ok() {
@@ -90,8 +76,10 @@ impl<'a> Rows<'a> {
         let one = &self.cars.before;
         sweep(one, &self.poses.before, &mut |point, beyond| {
             tallies.before.count(point.result.as_ref().err(), beyond);
-            let row =
-                Row { pose: self.pose(one, point), before: self.values(one, point, beyond), after: None };
+            let pose = AxlePoseRecord::of(&one.car, self.end, &point.pose);
+            let pose = cells_of(&pose, 4, self.lengths);
+            let before = cells_of(&self.swept(one, point, beyond, false), room, self.lengths);
+            let row = Row { pose, before, after: None };
             match &self.cars.after {
                 Some(_) => waiting.push_back((row, point.result.is_ok())),
                 None => put(&row),
@@ -104,12 +92,8 @@ impl<'a> Rows<'a> {
                 let Some((mut row, reached)) = waiting.pop_front() else { return };
                 tally.count(point.result.as_ref().err(), beyond);
                 tally.lost += usize::from(reached && point.result.is_err());
-                let mut values = Vec::new();
-                if self.own_steering {
-                    values.extend(self.steering(one, point));
-                }
-                values.extend(self.values(one, point, beyond));
-                row.after = Some(values);
+                let swept = self.swept(one, point, beyond, self.own_steering);
+                row.after = Some(cells_of(&swept, room, self.lengths));
                 put(&row);
             });
         }
@@ -119,57 +103,37 @@ impl<'a> Rows<'a> {
     }
 
     fn columns(&self) -> Columns {
-        let input = self.cars.before.car.axle(self.end).steering.input();
-        let steering = [steer_key("", input, "", self.lengths), "steering_wheel_deg".to_owned()];
-        let travel = |side: Side| length_key(&format!("{side}_travel"), self.lengths);
-        let pose = Side::BOTH.into_iter().map(travel).chain(steering.clone()).collect();
-        let mut own = Vec::new();
-        for reading in self.readings {
-            let key = key_of(reading, self.lengths);
-            match reading.scope {
-                Scope::Wheel => own.extend(Side::BOTH.map(|side| format!("{side}_{key}"))),
-                Scope::Axle => own.push(key),
-            }
-        }
-        own.extend(stop_keys(input, self.lengths));
-        let after = self.cars.after.as_ref().map(|_| {
-            let steering = if self.own_steering { steering.to_vec() } else { Vec::new() };
-            steering.into_iter().chain(own.clone()).collect()
-        });
-        Columns::new(pose, own, after, self.format == SweepFormat::Csv)
-    }
-
-    fn pose(&self, one: &Proposed, point: &SweepPoint) -> Vec<Cell> {
-        let travels =
-            point.pose.travel.map(|travel| Cell::number(as_given(travel, Unit::Length, self.lengths)));
-        travels.into_iter().chain(self.steering(one, point)).collect()
-    }
-
-    fn steering(&self, one: &Proposed, point: &SweepPoint) -> [Cell; 2] {
-        let unit = unit_of(one.car.axle(self.end).steering.input());
-        let steer = point.pose.steer;
-        let wheel = steering_wheel(&one.car, self.end, steer);
-        [Cell::number(as_given(steer, unit, self.lengths)), Cell::number(wheel)]
+        let pose =
+            AxlePoseRecord::of(&self.cars.before.car, self.end, &AxlePose { travel: [0.0; 2], steer: 0.0 });
+        let keys = |one: &Proposed, own_steering: bool| {
+            let input = one.car.axle(self.end).steering.input();
+            let swept = SweptValues {
+                own_steering: own_steering.then(|| SteerRecord::of(&one.car, self.end, 0.0)),
+                readings: self.readings,
+                values: None,
+                stop: StopRecord::of(None, &[], input, self.lengths),
+            };
+            keys_of(&swept, self.lengths)
+        };
+        let after = self.cars.after.as_ref().map(|one| keys(one, self.own_steering));
+        let is_csv = self.format == SweepFormat::Csv;
+        Columns::new(keys_of(&pose, self.lengths), keys(&self.cars.before, false), after, is_csv)
     }
 
     /// What one car gives at a pose.
-    fn values(&self, one: &Proposed, point: &SweepPoint, beyond: &[Exceeded]) -> Vec<Cell> {
-        let lengths = self.lengths;
-        let values = point.result.as_ref().ok();
-        let mut row = Vec::with_capacity(2 * self.readings.len() + 6);
-        for reading in self.readings {
-            let factor = reading.unit.data_factor(lengths);
-            let cell = |value: Option<f64>| value.map_or(Cell::Missing, |value| Cell::number(value * factor));
-            match reading.scope {
-                Scope::Wheel => row.extend([0, 1].map(|place| {
-                    let value = values.and_then(|v| v.wheels.get(place)?.get(reading));
-                    cell(value)
-                })),
-                Scope::Axle => row.push(cell(values.and_then(|v| v.axle.get(reading)))),
-            }
-        }
+    fn swept<'p>(
+        &'p self,
+        one: &Proposed,
+        point: &'p SweepPoint,
+        beyond: &[Exceeded],
+        own_steering: bool,
+    ) -> SweptValues<'p> {
         let input = one.car.axle(self.end).steering.input();
-        row.extend(stop_values(point.result.as_ref().err(), beyond, input, lengths));
-        row
+        SweptValues {
+            own_steering: own_steering.then(|| SteerRecord::of(&one.car, self.end, point.pose.steer)),
+            readings: self.readings,
+            values: point.result.as_ref().ok(),
+            stop: StopRecord::of(point.result.as_ref().err(), beyond, input, self.lengths),
+        }
     }
 }

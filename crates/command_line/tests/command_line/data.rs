@@ -1,8 +1,7 @@
 //! What programs get: JSON and CSV.
 
-use crate::support::{csv, csv_of, demo_cars, fine, json, wheelpath};
+use crate::support::{csv, demo_cars, fine, json, wheelpath};
 use serde_json::Value;
-use std::collections::BTreeSet;
 use wheelpath_geometry::{LengthUnit, Reading, axle_readings, wheel_readings};
 
 fn keys_of(table: &[Reading], lengths: LengthUnit) -> Vec<String> {
@@ -96,123 +95,6 @@ fn grid_rows_rise_in_rack_then_travel() {
     let places: Vec<_> = rows.iter().map(place).collect();
     assert_eq!(places.len(), 9);
     assert!(places.windows(2).all(|w| w[0] < w[1]), "{places:?}");
-}
-
-/// Keys at any depth; what a key of a wheel or point holds is looked into.
-fn collect(value: &Value, found: &mut BTreeSet<String>) {
-    match value {
-        Value::Object(fields) => {
-            for (key, value) in fields {
-                found.insert(key.clone());
-                collect(value, found);
-            }
-        }
-        Value::Array(all) => all.iter().for_each(|one| collect(one, found)),
-        _ => {}
-    }
-}
-
-/// Whether a key is that of a point's coordinate in a row of `points`.
-fn is_place_of_point(key: &str, units: &str) -> bool {
-    let unit = if units == "mm" { "_mm" } else { "_in" };
-    let Some(key) = key.strip_suffix(unit) else { return false };
-    let Some(point) = ["_x", "_y", "_z"].iter().find_map(|axis| key.strip_suffix(axis)) else { return false };
-    let places = ["front_left_", "front_right_", "rear_left_", "rear_right_", "front_", "rear_"];
-    places.iter().filter_map(|place| point.strip_prefix(place)).any(|point| {
-        wheelpath_geometry::Hardpoint::from_key(point).is_some()
-            || ["wheel_centre", "contact_point"].contains(&point)
-    })
-}
-
-#[test]
-fn the_schema_documents_every_key_of_every_output() {
-    let folder = tempfile::tempdir().unwrap();
-    let table = folder.path().join("points.csv");
-    std::fs::write(
-        &table,
-        "name,x_mm,y_mm,z_mm\nfront left tie rod inner,88,240,166.5\nfront left odd,1,2,3\n",
-    )
-    .unwrap();
-    for units in ["mm", "inch"] {
-        let schema = json(&format!("schema --format json --units {units}"));
-        let documented: BTreeSet<String> = schema["keys"]
-            .as_array()
-            .unwrap()
-            .iter()
-            .map(|k| k["key"].as_str().unwrap().to_owned())
-            .collect();
-        let mut found = BTreeSet::new();
-        for command in [
-            "readings alder",
-            "sweep alder --count 2",
-            "points alder",
-            "check alder",
-            "sensitivity alder --reading bump_steer",
-            "readings hazel",
-            "sweep hazel --count 2",
-            "points hazel",
-            "check hazel",
-            "sensitivity hazel --axle rear --reading roll_centre_height",
-            "attitude alder --front-mm 60",
-            "attitude hazel --travel-mm front=5",
-            "cornering rowan --lateral-g 0.5",
-            "turn rowan",
-            "turn hazel --pitman-deg 10",
-            "clearances alder --count 2 --steer-count 2",
-            "clearances hazel --count 2 --steer-count 2",
-            "readings alder --proposal tie-rod-down",
-            "sweep alder --count 2 --proposal tie-rod-down",
-            "points alder --proposal tie-rod-down",
-            "points alder --travel-mm 0,5",
-            "points hazel --pitman-deg 0,5",
-            "points alder --travel-mm 0,5 --proposal tie-rod-down",
-            "sensitivity alder --reading bump_steer --proposal tie-rod-down",
-            "attitude alder --front-mm 60 --proposal tie-rod-down",
-            "cornering alder --lateral-g 0.5 --roll-gradient-deg-per-g 1 --proposal tie-rod-down",
-            "turn alder --proposal tie-rod-down",
-            "clearances alder --count 2 --steer-count 2 --proposal tie-rod-down",
-            "schema",
-        ] {
-            let format = if command == "schema" {
-                "--format json".into()
-            } else {
-                format!("--format json --units {units}")
-            };
-            // Hazel's tyres meet other parts at full lock, which is said.
-            let quiet = |words: &str| match command.starts_with("clearances") {
-                true => wheelpath(words).out,
-                false => fine(words),
-            };
-            let out = quiet(&format!("{command} {format}"));
-            collect(&serde_json::from_str(&out).unwrap(), &mut found);
-            let (headings, _) = csv_of(&quiet(&format!("{command} --format csv --units {units}")));
-            found.extend(headings);
-        }
-        if units == "mm" {
-            let said = wheelpath(&format!("import alder {} --format json", table.display()));
-            assert_eq!(said.code, 0, "{said:?}");
-            collect(&serde_json::from_str(&said.out).unwrap(), &mut found);
-        }
-        for key in found {
-            // `before_<key>` and `<wheel or axle>_<point>_x` stand for all such.
-            let generic = |key: &str| documented.contains(key);
-            let of_car = ["before_", "after_"].iter().find_map(|which| key.strip_prefix(which));
-            assert!(of_car.is_none() || (generic("before_<key>") && generic("after_<key>")), "{key}");
-            let key = of_car.unwrap_or(&key).to_owned();
-            if is_place_of_point(&key, units) {
-                let unit = if units == "mm" { "mm" } else { "in" };
-                assert!(generic(&format!("<wheel or axle>_<point>_x_{unit}")), "{key}");
-                continue;
-            }
-            let bare = key.strip_prefix("left_").or(key.strip_prefix("right_")).unwrap_or(&key);
-            let known = documented.contains(&key)
-                || documented.contains(bare)
-                || key.starts_with("slope_")
-                || wheelpath_geometry::Hardpoint::from_key(&key).is_some()
-                || ["wheel_centre", "contact_point"].contains(&key.as_str());
-            assert!(known, "{key} is not documented");
-        }
-    }
 }
 
 #[test]

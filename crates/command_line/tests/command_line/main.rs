@@ -37,6 +37,8 @@ mod reach;
 #[cfg(test)]
 mod readme;
 #[cfg(test)]
+mod schema_keys;
+#[cfg(test)]
 mod steering;
 #[cfg(test)]
 mod support;

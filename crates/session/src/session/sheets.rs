@@ -5,7 +5,7 @@ use super::notice::About;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
-use wheelpath_car_file::{SaveError, put_all, system_words};
+use wheelpath_car_file::{put_all, system_words};
 use wheelpath_geometry::{Bracket, Car, CarSolver, Hardpoint, LengthUnit, Proposal, Requirement};
 use wheelpath_report::{BracketSheet, NoSheet, SheetHoles, moved_points};
 
@@ -70,23 +70,8 @@ impl SheetJob {
             [format!("not written: {}", system_words(&error)), "choose another folder".to_owned()]
         })?;
         let files = sheet.files(&self.path).map_err(no_sheet)?;
-        put_all(&files, self.replace).map_err(|error| unwritten(&error))?;
+        put_all(&files, self.replace).map_err(|error| error.of_pages("replace it"))?;
         Ok(files.into_iter().map(|(file, _)| file).collect())
-    }
-}
-
-/// Why a sheet was not written, and what to do.
-fn unwritten(error: &SaveError) -> [String; 2] {
-    match error {
-        SaveError::NameTaken { file } => {
-            [format!("{} is there already", file.display()), "choose another name, or replace it".to_owned()]
-        }
-        SaveError::InPart { .. } => [
-            error.to_string(),
-            "each page that was written is whole, but the sheet is not: write it again, replacing them"
-                .to_owned(),
-        ],
-        _ => [error.to_string(), "give a place that can be written to".to_owned()],
     }
 }
 

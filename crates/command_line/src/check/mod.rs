@@ -1,14 +1,18 @@
 //! Looks a car over: faults, warnings, and how far each wheel can go.
 
+pub(crate) mod reach;
+pub(crate) mod reach_record;
+pub(crate) mod record;
+
 use crate::arguments::subcommands::{CheckArguments, Format};
-use crate::console::data::{Record, csv, csv_of, heading, json};
+use crate::check::reach::{Reach, reach_table};
+use crate::check::record::{CheckOutput, CheckRow, ProblemRecord, WarningRecord};
 use crate::console::failure::Failure;
+use crate::console::record::{csv, json};
 use crate::console::streams::Console;
 use crate::opened_car::opened;
-use crate::reach::{Reach, reach_table};
-use serde_json::Value;
-use wheelpath_car_file::{Fault, LoadError, Problem, causes, unusual_beside_faults};
-use wheelpath_geometry::{CarSolver, End, Stop, WheelPosition, shown_name};
+use wheelpath_car_file::{LoadError, Problem, causes, unusual_beside_faults};
+use wheelpath_geometry::{CarSolver, Stop, shown_name};
 use wheelpath_project::LoadedCar;
 use wheelpath_report::folded;
 
@@ -52,52 +56,20 @@ pub(crate) fn run(arguments: &CheckArguments, io: &mut Console) -> Result<u8, Fa
             ),
         },
         Format::Json => {
-            let list = |problems: &[Problem]| -> Value {
-                problems.iter().map(|p| Value::Object(problem(p))).collect::<Vec<_>>().into()
+            let output = CheckOutput {
+                file: arguments.car.display().to_string(),
+                car: name.clone(),
+                faults: faults.iter().map(ProblemRecord::of).collect(),
+                warnings: WarningRecord::all_of(&causes),
+                reach: wheels.iter().map(Reach::wheel_record).collect(),
+                reach_with_stops: axles.iter().map(Reach::axle_record).collect(),
             };
-            let by_cause: Vec<Value> = numbered(&causes).map(Value::Object).collect();
-            let mut record = heading("check");
-            record.insert("file".into(), arguments.car.display().to_string().into());
-            record.insert("car".into(), name.clone().into());
-            record.insert("faults".into(), list(&faults));
-            record.insert("warnings".into(), by_cause.into());
-            let list = |reach: &[Reach]| -> Value {
-                reach.iter().map(|one| Value::Object(one.record(lengths))).collect::<Vec<_>>().into()
-            };
-            record.insert("reach".into(), list(wheels));
-            record.insert("reach_with_stops".into(), list(axles));
-            json(record)?
+            json(&output, lengths)?
         }
-        Format::Csv => {
-            let row = |severity: &str, p: Record| -> Record {
-                std::iter::once(("severity".to_owned(), severity.into())).chain(p).collect()
-            };
-            let fault = |p: &Problem| {
-                let mut record = problem(p);
-                record.insert("cause".into(), Value::Null);
-                row("fault", record)
-            };
-            let rows = faults.iter().map(fault).chain(numbered(&causes).map(|p| row("warning", p)));
-            let rows: Vec<Record> = rows.collect();
-            if rows.is_empty() { csv_of(&COLUMNS, &[])? } else { csv(&rows)? }
-        }
+        Format::Csv => csv::<CheckOutput>(&CheckRow::all_of(&faults, &causes), lengths)?,
     };
     io.print(&text)?;
     Ok(u8::from(name.is_none()))
-}
-
-const COLUMNS: [&str; 9] =
-    ["severity", "file", "line", "column", "axle", "wheel", "message", "hint", "cause"];
-
-/// Warnings, each with the number of its cause from 1.
-fn numbered<'c>(causes: &'c [&[Problem]]) -> impl Iterator<Item = Record> + 'c {
-    causes.iter().enumerate().flat_map(|(at, cause)| {
-        cause.iter().map(move |one| {
-            let mut record = problem(one);
-            record.insert("cause".into(), (at + 1).into());
-            record
-        })
-    })
 }
 
 enum Failed {
@@ -122,21 +94,4 @@ pub(crate) fn counted(count: usize, what: &str) -> String {
         1 => format!("1 {what}"),
         _ => format!("{count} {what}s"),
     }
-}
-
-pub(crate) fn problem(problem: &Problem) -> Record {
-    let mut record = Record::new();
-    record.insert("file".into(), problem.file.clone().into());
-    record.insert("line".into(), problem.place.line.into());
-    record.insert("column".into(), problem.place.column.into());
-    let of_finding = match &problem.fault {
-        Fault::Model(finding) => finding.end,
-        _ => None,
-    };
-    let end = problem.wheel.map(|wheel| wheel.end).or(of_finding);
-    record.insert("axle".into(), end.map(End::name).into());
-    record.insert("wheel".into(), problem.wheel.map(WheelPosition::key).into());
-    record.insert("message".into(), problem.fault.to_string().into());
-    record.insert("hint".into(), problem.hint().into());
-    record
 }

@@ -1,4 +1,4 @@
-//! What a sweep comes to that is not a reading: poses that are not reached, stops that are gone beyond.
+//! What a list of poses comes to that is not a reading: poses that are not reached, stops that are gone beyond.
 
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;

@@ -1,17 +1,17 @@
 //! All readings at one pose.
 
+pub(crate) mod record;
+
 use crate::arguments::subcommands::{Format, ReadingsArguments};
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::console::data::{Record, csv, heading, json, key_of, value_of};
 use crate::console::failure::Failure;
-use crate::console::pose::{Solved, pose_in_words, pose_record};
+use crate::console::pose::{Solved, pose_in_words};
+use crate::console::record::{csv, json};
 use crate::console::streams::Console;
 use crate::opened_car::ready;
-use serde_json::Value;
-use wheelpath_geometry::{
-    Car, End, LengthUnit, Side, SolvedCar, WheelPosition, axle_readings, wheel_readings,
-};
+use crate::readings::record::{ReadingsOutput, ReadingsRecord, ReadingsRow};
+use wheelpath_geometry::{Car, End, Side, SolvedCar};
 use wheelpath_report::{AxleColumns, Rows, Style, axle_table, axle_table_before_after, folded};
 
 pub(crate) fn run(arguments: &ReadingsArguments, io: &mut Console) -> Result<u8, Failure> {
@@ -30,12 +30,13 @@ pub(crate) fn run(arguments: &ReadingsArguments, io: &mut Console) -> Result<u8,
             folded(&tables_of(&cars, &solved, &arguments.toe.style(lengths), rows))
         }
         Format::Json => {
-            let mut out = heading("readings");
-            cars.put_names(&mut out);
-            both.map(|(one, solved)| record(&one.car, solved, lengths)).put(&mut out);
-            json(out)?
+            let both = both.map(|(one, solved)| ReadingsRecord::of(&one.car, solved));
+            json(&ReadingsOutput { names: cars.car_names(), cars: both }, lengths)?
         }
-        Format::Csv => csv(&solved.map(|solved| rows(&solved.car, lengths)).rows(&["place"], false))?,
+        Format::Csv => {
+            let rows = solved.map(|solved| ReadingsRow::all_of(&solved.car));
+            csv::<ReadingsOutput>(&rows.paired(&["place"], false, lengths)?, lengths)?
+        }
     };
     io.print(&text)?;
     Ok(0)
@@ -97,36 +98,4 @@ fn titled(heading: &str, solved: &BeforeAfter<&SolvedCar>, style: &Style, rows: 
         text += "\n`wheelpath readings CAR --all` shows the other readings too\n";
     }
     text
-}
-
-pub(crate) fn wheel_record(solved: &SolvedCar, at: WheelPosition, lengths: LengthUnit) -> Record {
-    let values = solved.axle(at.end).wheel_values(at.side);
-    wheel_readings().iter().map(|r| (key_of(r, lengths), value_of(r, values.get(r), lengths))).collect()
-}
-
-pub(crate) fn axle_record(solved: &SolvedCar, end: End, lengths: LengthUnit) -> Record {
-    let values = solved.axle(end).axle_values();
-    axle_readings().iter().map(|r| (key_of(r, lengths), value_of(r, values.get(r), lengths))).collect()
-}
-
-fn record(car: &Car, solved: &Solved, lengths: LengthUnit) -> Record {
-    let wheel =
-        |at: WheelPosition| (at.key().to_owned(), Value::Object(wheel_record(&solved.car, at, lengths)));
-    let axle = |end: End| (end.name().to_owned(), Value::Object(axle_record(&solved.car, end, lengths)));
-    let mut record = Record::new();
-    record.insert("pose".into(), pose_record(car, &solved.car.pose, lengths).into());
-    record.insert("warnings".into(), solved.warnings.clone().into());
-    record.insert("wheels".into(), WheelPosition::ALL.into_iter().map(wheel).collect::<Record>().into());
-    record.insert("axles".into(), End::BOTH.into_iter().map(axle).collect::<Record>().into());
-    record
-}
-
-/// A row a wheel, then a row an axle.
-fn rows(solved: &SolvedCar, lengths: LengthUnit) -> Vec<Record> {
-    let row = |place: &str, values: Record| -> Record {
-        std::iter::once(("place".to_owned(), Value::from(place))).chain(values).collect()
-    };
-    let wheels = WheelPosition::ALL.into_iter().map(|at| row(at.key(), wheel_record(solved, at, lengths)));
-    let axles = End::BOTH.into_iter().map(|end| row(end.name(), axle_record(solved, end, lengths)));
-    wheels.chain(axles).collect()
 }

@@ -1,19 +1,20 @@
 //! The car on the road: the body held in a pose, or laid down on its wheels.
 
+pub(crate) mod record;
+
 use crate::arguments::on_road::AttitudeArguments;
 use crate::arguments::subcommands::Format;
+use crate::attitude::record::{AttitudeOutput, AttitudeRecord, AttitudeRow};
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::console::data::{Record, csv, heading, json, length, length_key};
 use crate::console::failure::Failure;
-use crate::console::pose::{beyond_stops, metres, pose_record};
+use crate::console::pose::{beyond_stops, metres};
+use crate::console::record::{csv, json};
 use crate::console::steer::steer_in_words;
 use crate::console::streams::Console;
-use crate::on_road::{BODY_SIGNS, Hanging, WheelTable, body_in_words, body_record, put, put_gap};
+use crate::on_road::{BODY_SIGNS, Hanging, WheelTable, body_in_words};
 use crate::opened_car::ready;
 use crate::readings::toe_in_tables_only;
-use crate::readings::{axle_record, wheel_record};
-use serde_json::Value;
 use wheelpath_geometry::{
     BodyPose, Car, End, Ground, LengthUnit, Resting, RoadSolver, SolvedCar, Standing, Support, Unit,
     WheelPosition, reading,
@@ -21,7 +22,7 @@ use wheelpath_geometry::{
 use wheelpath_report::{Align, Style, Table, fixed, folded, wrap};
 
 /// A car as it stands, whichever way it came to.
-struct Stood {
+pub(crate) struct Stood {
     body: BodyPose,
     /// Radians.
     pitch: f64,
@@ -65,13 +66,14 @@ pub(crate) fn run(arguments: &AttitudeArguments, io: &mut Console) -> Result<u8,
             folded(&table(&cars, &stood, &style))
         }
         Format::Json => {
-            let mut out = heading("attitude");
-            cars.put_names(&mut out);
             let both = cars.with(&stood);
-            both.map(|(one, stood)| record(&one.car, stood, lengths)).put(&mut out);
-            json(out)?
+            let both = both.map(|(one, stood)| AttitudeRecord::of(&one.car, stood));
+            json(&AttitudeOutput { names: cars.car_names(), cars: both }, lengths)?
         }
-        Format::Csv => csv(&stood.map(|stood| rows(stood, lengths)).rows(&["place"], false))?,
+        Format::Csv => {
+            let rows = stood.map(AttitudeRow::all_of);
+            csv::<AttitudeOutput>(&rows.paired(&["place"], false, lengths)?, lengths)?
+        }
     };
     io.print(&text)?;
     let falls = matches!(stood.last().support, Some(Support::Falls { .. }));
@@ -263,14 +265,6 @@ impl Stood {
         }
         text
     }
-
-    fn wheel_record(&self, at: WheelPosition, lengths: LengthUnit) -> Record {
-        let mut record = Record::new();
-        record.insert(length_key("travel", lengths), length(self.solved.pose.travel_of(at), lengths));
-        put_gap(&mut record, &self.hanging, at, lengths);
-        record.extend(wheel_record(&self.solved, at, lengths));
-        record
-    }
 }
 
 /// Where the centre of gravity is taken to be, as far as the car file does not say it.
@@ -295,34 +289,4 @@ fn word_of(support: &Support) -> &'static str {
         Support::Rocks { .. } => "rocks",
         Support::Falls { .. } => "falls",
     }
-}
-
-fn record(car: &Car, stood: &Stood, lengths: LengthUnit) -> Record {
-    let mut record = Record::new();
-    record.insert("pose".into(), pose_record(car, &stood.solved.pose, lengths).into());
-    record.insert("warnings".into(), stood.warnings.clone().into());
-    record.insert("body".into(), body_record(&stood.body, stood.pitch, lengths));
-    let mut ground = Record::new();
-    let normal = stood.ground.normal;
-    put(&mut ground, "normal_x", normal.x);
-    put(&mut ground, "normal_y", normal.y);
-    put(&mut ground, "normal_z", normal.z);
-    ground.insert(length_key("origin_height", lengths), length(stood.origin_height(), lengths));
-    record.insert("ground".into(), ground.into());
-    record.insert("support".into(), stood.support.as_ref().map(word_of).into());
-    let wheel = |at: WheelPosition| (at.key().to_owned(), Value::Object(stood.wheel_record(at, lengths)));
-    let axle = |end: End| (end.name().to_owned(), Value::Object(axle_record(&stood.solved, end, lengths)));
-    record.insert("wheels".into(), WheelPosition::ALL.into_iter().map(wheel).collect::<Record>().into());
-    record.insert("axles".into(), End::BOTH.into_iter().map(axle).collect::<Record>().into());
-    record
-}
-
-/// A row a wheel, then a row an axle.
-fn rows(stood: &Stood, lengths: LengthUnit) -> Vec<Record> {
-    let row = |place: &str, values: Record| -> Record {
-        std::iter::once(("place".to_owned(), Value::from(place))).chain(values).collect()
-    };
-    let wheels = WheelPosition::ALL.into_iter().map(|at| row(at.key(), stood.wheel_record(at, lengths)));
-    let axles = End::BOTH.into_iter().map(|end| row(end.name(), axle_record(&stood.solved, end, lengths)));
-    wheels.chain(axles).collect()
 }

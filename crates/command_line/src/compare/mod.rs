@@ -1,14 +1,17 @@
 //! A car beside what proposals make of it, or beside another car: readings and limits before and after.
 
+pub(crate) mod record;
+
 use crate::arguments::subcommands::{CompareArguments, Format};
 use crate::beside_car::{Proposed, combined, limits as limits_of, made, proposal};
-use crate::console::data::{Record, csv, heading, json, number, quantity};
+use crate::compare::record::{CompareOutput, CompareRow, ComparedLimitRecord};
 use crate::console::failure::Failure;
-use crate::console::pose::{pose_in_words, pose_record};
+use crate::console::field::Under;
+use crate::console::pose::{PoseRecord, pose_in_words};
+use crate::console::record::{csv, json};
 use crate::console::streams::Console;
-use crate::limits::{code_of, name_on, record as limit_record, unit_key, word};
+use crate::limits::{code_of, name_on, word};
 use crate::opened_car::ready;
-use serde_json::Value;
 use std::path::Path;
 use wheelpath_geometry::{
     Car, End, LengthUnit, Reading, Requirement, Scope, SolvedCar, WheelPosition, axle_readings, shown_name,
@@ -18,7 +21,7 @@ use wheelpath_report::{Align, Table, WIDEST, folded, wrap};
 use wheelpath_studies::{Verdict, verdicts};
 
 /// A car as one of the columns.
-struct Column {
+pub(crate) struct Column {
     name: String,
     car: Car,
     solved: SolvedCar,
@@ -68,16 +71,15 @@ pub(crate) fn run(arguments: &CompareArguments, io: &mut Console) -> Result<u8, 
     let text = match arguments.output.format {
         Format::Table => folded(&tables(&columns, &limits, arguments.all, lengths)),
         Format::Json => {
-            let mut record = heading("compare");
-            record.insert("car".into(), columns[0].name.clone().into());
-            record.insert("pose".into(), pose_record(base, &columns[0].solved.pose, lengths).into());
-            let rows = reading_rows(&columns, true, lengths).into_iter().map(Value::Object);
-            record.insert("rows".into(), rows.collect::<Vec<_>>().into());
-            let rows = limit_rows(&columns, &limits, lengths).into_iter().map(Value::Object);
-            record.insert("limits".into(), rows.collect::<Vec<_>>().into());
-            json(record)?
+            let output = CompareOutput {
+                car: columns[0].name.clone(),
+                pose: Under(PoseRecord::of(base, &columns[0].solved.pose)),
+                rows: CompareRow::all_of(&columns),
+                limits: ComparedLimitRecord::all_of(&columns, &limits, lengths),
+            };
+            json(&output, lengths)?
         }
-        Format::Csv => csv(&reading_rows(&columns, true, lengths))?,
+        Format::Csv => csv::<CompareOutput>(&CompareRow::all_of(&columns), lengths)?,
     };
     io.print(&text)?;
     // What the car itself breaks is not the proposals' doing.
@@ -86,7 +88,7 @@ pub(crate) fn run(arguments: &CompareArguments, io: &mut Console) -> Result<u8, 
 
 /// Where a reading is taken.
 #[derive(Clone, Copy)]
-enum At {
+pub(crate) enum At {
     Wheel(WheelPosition),
     Axle(End),
 }
@@ -236,44 +238,4 @@ fn limit_table(columns: &[Column], limits: &[Requirement], lengths: LengthUnit) 
         table.row(row);
     }
     table.text()
-}
-
-/// A row for each reading of each car it is compared with.
-fn reading_rows(columns: &[Column], all: bool, lengths: LengthUnit) -> Vec<Record> {
-    let Some((before, after)) = columns.split_first() else { return Vec::new() };
-    let mut rows = Vec::new();
-    for one in after {
-        for (at, reading) in places() {
-            let (was, is) = (at.value(&before.solved, reading), at.value(&one.solved, reading));
-            if !all && !shows(reading, was, is, lengths) {
-                continue;
-            }
-            let value = |value: Option<f64>| {
-                value.map_or(number(f64::NAN), |value| quantity(value, reading.unit, lengths))
-            };
-            let mut record = Record::new();
-            record.insert("proposal".into(), one.name.clone().into());
-            record.insert("place".into(), at.key().into());
-            record.insert("reading".into(), reading.key.into());
-            record.insert("unit".into(), unit_key(reading.unit, lengths).into());
-            record.insert("before".into(), value(was));
-            record.insert("after".into(), value(is));
-            record.insert("change".into(), value(is.zip(was).map(|(is, was)| is - was)));
-            rows.push(record);
-        }
-    }
-    rows
-}
-
-fn limit_rows(columns: &[Column], limits: &[Requirement], lengths: LengthUnit) -> Vec<Record> {
-    let mut rows = Vec::new();
-    for (place, one) in columns.iter().enumerate() {
-        for (limit, verdict) in limits.iter().zip(&one.verdicts) {
-            let name = (place > 0).then(|| one.name.clone());
-            let mut record: Record = std::iter::once(("proposal".to_owned(), name.into())).collect();
-            record.extend(limit_record(&one.car, limit, verdict, lengths));
-            rows.push(record);
-        }
-    }
-    rows
 }

@@ -1,15 +1,15 @@
 //! Whether a car, or a car with proposals made, keeps its limits.
 
+pub(crate) mod record;
+
 use crate::arguments::subcommands::{Format, LimitsArguments};
 use crate::beside_car::{combined, limits as limits_of};
-use crate::clearances::put_part;
-use crate::console::data::{Record, csv, heading, json, quantity};
 use crate::console::failure::Failure;
-use crate::console::pose::pose_record;
+use crate::console::record::{csv, json};
 use crate::console::steer::steer_in_words;
 use crate::console::streams::Console;
+use crate::limits::record::{LimitRecord, LimitsOutput};
 use crate::opened_car::ready;
-use serde_json::Value;
 use wheelpath_geometry::{
     BarKind, Car, CarPose, End, LengthUnit, Limited, Requirement, Side, Unit, WheelPosition,
 };
@@ -40,18 +40,10 @@ pub(crate) fn run(arguments: &LimitsArguments, io: &mut Console) -> Result<u8, F
             table(&car, &limits, &found, lengths)
         )),
         Format::Json => {
-            let mut record = heading("limits");
-            record.insert("car".into(), name.into());
-            record.insert("failed".into(), broken.into());
-            record.insert("broken".into(), broken.into());
-            record.insert("rows".into(), records(&car, &limits, &found, lengths).into());
-            json(record)?
+            let rows = records(&car, &limits, &found, lengths);
+            json(&LimitsOutput { car: name, failed: broken, broken, rows }, lengths)?
         }
-        Format::Csv => {
-            let rows =
-                limits.iter().zip(&found).map(|(limit, verdict)| record(&car, limit, verdict, lengths));
-            csv(&rows.collect::<Vec<_>>())?
-        }
+        Format::Csv => csv::<LimitsOutput>(&records(&car, &limits, &found, lengths), lengths)?,
     };
     io.print(&text)?;
     code_of(&found, io)
@@ -169,45 +161,6 @@ fn table(car: &Car, limits: &[Requirement], found: &[Verdict], lengths: LengthUn
     format!("{}{notes}", table.text())
 }
 
-fn records(car: &Car, limits: &[Requirement], found: &[Verdict], lengths: LengthUnit) -> Vec<Value> {
-    limits.iter().zip(found).map(|(limit, v)| Value::Object(record(car, limit, v, lengths))).collect()
-}
-
-/// One limit and its verdict, for programs.
-pub(crate) fn record(car: &Car, limit: &Requirement, verdict: &Verdict, lengths: LengthUnit) -> Record {
-    let unit = limit.unit();
-    let value = |value: Option<f64>| value.map_or(Value::Null, |value| quantity(value, unit, lengths));
-    let mut record = Record::new();
-    record.insert("limit".into(), limit.name.clone().into());
-    record.insert("reading".into(), limit.of.key().into());
-    record.insert("unit".into(), unit_key(unit, lengths).into());
-    record.insert("least".into(), value(limit.least));
-    record.insert("most".into(), value(limit.most));
-    record.insert("worst".into(), value(verdict.worst.map(|worst| worst.value)));
-    for key in ["margin", "reserve"] {
-        record.insert(key.into(), value(verdict.worst.map(|worst| worst.margin)));
-    }
-    record.insert("verdict".into(), word(&verdict.outcome).into());
-    record.insert("why".into(), verdict.why(lengths).into());
-    let wheel = verdict.worst.and_then(|worst| worst.wheel);
-    record.insert("wheel".into(), wheel.map(WheelPosition::key).into());
-    match verdict.worst.and_then(|worst| worst.place) {
-        Some(Place::Parts([first, second])) => {
-            put_part(&mut record, "first", &first);
-            put_part(&mut record, "second", &second);
-        }
-        Some(Place::Joint(_, joint)) => {
-            record.insert("joint".into(), joint.key().into());
-        }
-        None => {}
-    }
-    if let Some(worst) = verdict.worst {
-        record.extend(pose_record(car, &worst.pose, lengths));
-    }
-    record
-}
-
-/// A unit as it stands at the end of keys, without the underscore.
-pub(crate) fn unit_key(unit: Unit, lengths: LengthUnit) -> &'static str {
-    unit.key_suffix(lengths).trim_start_matches('_')
+fn records(car: &Car, limits: &[Requirement], found: &[Verdict], lengths: LengthUnit) -> Vec<LimitRecord> {
+    limits.iter().zip(found).map(|(limit, verdict)| LimitRecord::of(car, limit, verdict, lengths)).collect()
 }

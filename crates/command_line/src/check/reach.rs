@@ -1,8 +1,6 @@
 //! How far each wheel and each axle can go, for `check`.
 
-use crate::console::data::{Record, length, length_key, quantity};
-use crate::console::steer::{steer_key, unit_of};
-use serde_json::Value;
+use crate::console::steer::unit_of;
 use wheelpath_geometry::{
     AxleSolver, Car, CarSolver, End, EndedBy, FURTHEST, LengthUnit, ReachEnd, SteerInput, Stop, Travelling,
     Unit, WheelPosition,
@@ -10,37 +8,28 @@ use wheelpath_geometry::{
 use wheelpath_report::{Align, Table, wrap};
 
 /// Where a motion ends, and what ends it.
-struct Limit {
+pub(super) struct Limit {
     /// Travel, metres, or steering input, metres or radians.
-    at: f64,
-    by: Vec<String>,
+    pub at: f64,
+    pub by: Vec<String>,
 }
 
 /// How far one wheel or axle goes: droop, bump, and the steering's negative and positive end.
 pub(crate) struct Reach {
     /// Whose, in words.
     of: String,
-    /// Whose, in data: `wheel` or `axle`, and which.
-    whose: (&'static str, &'static str),
-    input: SteerInput,
+    /// Whose, in data: the key of the wheel or axle.
+    pub(super) key: &'static str,
+    pub(super) input: SteerInput,
     steered: bool,
     /// One wheel of a beam axle, which goes with the other wheel at zero travel.
-    on_beam: bool,
+    pub(super) on_beam: bool,
     /// `None` where no limit was met.
-    limits: [Option<Limit>; 4],
+    pub(super) limits: [Option<Limit>; 4],
 }
 
-/// Names of the limits in data, before the unit.
+/// Names of the limits of travel.
 const TRAVELS: [&str; 2] = ["droop", "bump"];
-const STEERS: [[&str; 2]; 2] = [["_right", "_left"], ["_negative", "_positive"]];
-
-fn steer_names(input: SteerInput) -> [&'static str; 2] {
-    let [rack, pitman] = STEERS;
-    match input {
-        SteerInput::RackTravel => rack,
-        SteerInput::PitmanAngle => pitman,
-    }
-}
 
 impl Reach {
     /// How far the links of each wheel reach, stops not counted.
@@ -57,7 +46,7 @@ impl Reach {
             let [negative, positive] = axle.steer_limits(at.side);
             Ok(Reach {
                 of: at.to_string(),
-                whose: ("wheel", at.key()),
+                key: at.key(),
                 input: axle.steer_input(),
                 steered: axle.steered(),
                 on_beam: car.axle(at.end).is_beam(),
@@ -80,7 +69,7 @@ impl Reach {
                 if axle.steered() { axle.steer_reach([0.0; 2])?.map(limit) } else { [None, None] };
             Ok(Reach {
                 of: format!("{end} axle"),
-                whose: ("axle", end.name()),
+                key: end.name(),
                 input: axle.steer_input(),
                 steered: axle.steered(),
                 on_beam: false,
@@ -90,37 +79,17 @@ impl Reach {
         End::BOTH.into_iter().map(of).collect()
     }
 
-    /// The keys of the four limits: with the unit, and bare for what ends it.
-    fn keys(&self, lengths: LengthUnit) -> [(String, String); 4] {
-        let [droop, bump] = TRAVELS.map(|name| (length_key(name, lengths), name.to_owned()));
-        let bare = |after: &str| match self.input {
-            SteerInput::RackTravel => format!("rack{after}"),
-            SteerInput::PitmanAngle => format!("pitman{after}"),
-        };
-        let [negative, positive] =
-            steer_names(self.input).map(|after| (steer_key("", self.input, after, lengths), bare(after)));
-        [droop, bump, negative, positive]
+    /// Names of the four limits.
+    fn names(&self) -> [&'static str; 4] {
+        let [droop, bump] = TRAVELS;
+        match self.input {
+            SteerInput::RackTravel => [droop, bump, "rack right", "rack left"],
+            SteerInput::PitmanAngle => [droop, bump, "pitman negative", "pitman positive"],
+        }
     }
 
     fn unit(&self, index: usize) -> Unit {
         if index < TRAVELS.len() { Unit::Length } else { unit_of(self.input) }
-    }
-
-    pub fn record(&self, lengths: LengthUnit) -> Record {
-        let mut record = Record::new();
-        let (kind, name) = self.whose;
-        record.insert(kind.into(), name.into());
-        if kind == "wheel" {
-            let held = if self.on_beam { length(0.0, lengths) } else { Value::Null };
-            record.insert(length_key("other_wheel", lengths), held);
-        }
-        let ended = if kind == "wheel" { "links" } else { "ended_by" };
-        for (index, ((key, bare), limit)) in self.keys(lengths).into_iter().zip(&self.limits).enumerate() {
-            let at = limit.as_ref().map(|limit| quantity(limit.at, self.unit(index), lengths));
-            record.insert(key, at.unwrap_or(Value::Null));
-            record.insert(format!("{bare}_{ended}"), limit.as_ref().map(|limit| limit.by.clone()).into());
-        }
-        record
     }
 }
 
@@ -151,9 +120,7 @@ pub(crate) fn reach_table(title: &str, reach: &[Reach], lengths: LengthUnit) -> 
             let unit = one.unit(index);
             row.push(match limit {
                 Some(limit) => {
-                    let name =
-                        one.keys(lengths).get(index).map_or_else(String::new, |(_, bare)| bare.clone());
-                    let place = format!("{} {}", one.of, name.replace('_', " "));
+                    let place = format!("{} {}", one.of, one.names()[index]);
                     let by = limit.by.join(" and ");
                     match reasons.iter_mut().find(|(known, _)| *known == by) {
                         Some((_, places)) => places.push(place),

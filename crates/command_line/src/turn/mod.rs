@@ -1,17 +1,19 @@
 //! The car in a slow turn: its centre, the path of each tyre, and how the body rises and falls.
 
+pub(crate) mod record;
+
 use crate::arguments::on_road::TurnArguments;
 use crate::arguments::subcommands::Format;
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::console::data::{Record, csv, heading, json, length, length_key, quantity};
 use crate::console::failure::{Complaint, Failure};
 use crate::console::pose::beyond_stops;
-use crate::console::steer::{put_steer, steer_in_words, steering_of};
+use crate::console::record::{csv, json};
+use crate::console::steer::{steer_in_words, steering_of};
 use crate::console::streams::Console;
-use crate::on_road::{WheelTable, put};
+use crate::on_road::WheelTable;
 use crate::opened_car::ready;
-use serde_json::Value;
+use crate::turn::record::{TurnOutput, TurnsRecord};
 use wheelpath_geometry::{
     Car, CentreBy, End, HeldBy, LengthUnit, Lock, NoTurnCentre, RoadSolver, SteerRise, Turn, TurningWheel,
     Unit, WheelPosition,
@@ -19,7 +21,7 @@ use wheelpath_geometry::{
 use wheelpath_report::{Table, folded, wrap};
 
 /// One turn that was asked for.
-struct Asked {
+pub(crate) struct Asked {
     /// The steering input.
     steer: f64,
     /// Whether the steering is at its stop.
@@ -32,7 +34,7 @@ struct Asked {
 }
 
 /// The turns that were asked for, and what is doubtful about them.
-struct Turns {
+pub(crate) struct Turns {
     asked: Vec<Asked>,
     warnings: Vec<String>,
 }
@@ -46,23 +48,14 @@ pub(crate) fn run(arguments: &TurnArguments, io: &mut Console) -> Result<u8, Fai
     let text = match arguments.output.format {
         Format::Table => folded(&tables(&cars, &turns, lengths)),
         Format::Json => {
-            let mut out = heading("turn");
-            cars.put_names(&mut out);
-            let record = |(one, turns): &(&Proposed, &Turns)| {
-                let mut record = Record::new();
-                record.insert("warnings".into(), turns.warnings.clone().into());
-                let turns = turns.asked.iter().map(|asked| Value::Object(asked.record(&one.car, lengths)));
-                record.insert("turns".into(), turns.collect::<Vec<_>>().into());
-                record
-            };
-            both.map(record).put(&mut out);
-            json(out)?
+            let of = both.map(|(one, turns)| TurnsRecord::of(&one.car, turns));
+            json(&TurnOutput { names: cars.car_names(), cars: of }, lengths)?
         }
         Format::Csv => {
             let rows = both.map(|(one, turns)| {
-                turns.asked.iter().flat_map(|asked| asked.rows(&one.car, lengths)).collect::<Vec<_>>()
+                turns.asked.iter().flat_map(|asked| asked.rows(&one.car)).collect::<Vec<_>>()
             });
-            csv(&rows.rows(&["at", "place"], false))?
+            csv::<TurnOutput>(&rows.paired(&["at", "place"], false, lengths)?, lengths)?
         }
     };
     io.print(&text)?;
@@ -242,67 +235,5 @@ impl Asked {
         );
         text.push('\n');
         text
-    }
-
-    fn put_start(&self, record: &mut Record, car: &Car, lengths: LengthUnit) {
-        record.insert("at".into(), if self.lock { "full_lock" } else { "input" }.into());
-        put_steer(record, car, End::Front, self.steer, lengths);
-        record.insert("toward".into(), self.turn.as_ref().ok().map(|turn| turn.toward.name()).into());
-    }
-
-    fn put_turn(&self, record: &mut Record) {
-        let of = |value: &dyn Fn(&Turn) -> f64| self.turn.as_ref().map_or(f64::NAN, value);
-        put(record, "centre_x_m", of(&|turn| turn.centre.x));
-        put(record, "centre_y_m", of(&|turn| turn.centre.y));
-        let word = |by: CentreBy| match by {
-            CentreBy::RearAxleLine => "rear_axle_line",
-            CentreBy::RearWheelsLine => "rear_wheels_line",
-        };
-        record.insert("centre_by".into(), self.turn.as_ref().ok().map(|turn| word(turn.by)).into());
-        record.insert("no_centre".into(), self.turn.as_ref().err().map(|none| none.reason()).into());
-        put(record, "centre_radius_m", of(&|turn| turn.radius));
-        put(record, "kerb_circle_m", of(&|turn| turn.kerb_circle));
-        put(record, "wall_circle_of_tyres_m", of(&|turn| turn.wall_circle_of_tyres));
-    }
-
-    fn wheel_record(&self, at: WheelPosition, lengths: LengthUnit) -> Record {
-        let of = |value: &dyn Fn(&TurningWheel) -> f64| self.wheel(at).map_or(f64::NAN, value);
-        let mut record = Record::new();
-        record.insert("steer_to_road_deg".into(), quantity(self.steer_of(at), Unit::Degree, lengths));
-        record.insert("scrub_deg".into(), quantity(of(&|wheel| wheel.scrub), Unit::Degree, lengths));
-        put(&mut record, "radius_m", of(&|wheel| wheel.radius));
-        put(&mut record, "tyre_reach_m", of(&|wheel| wheel.reach));
-        record.insert(length_key("rise", lengths), length(self.rise_of(at), lengths));
-        let word = |held: HeldBy| match held {
-            HeldBy::Damper => "damper",
-            HeldBy::WheelCentre => "wheel_centre",
-        };
-        record.insert("rise_holding".into(), self.held_of(at).map(word).into());
-        record
-    }
-
-    fn record(&self, car: &Car, lengths: LengthUnit) -> Record {
-        let mut record = Record::new();
-        self.put_start(&mut record, car, lengths);
-        self.put_turn(&mut record);
-        for (name, rise) in [("rise_mean", self.rise.mean()), ("rise_difference", self.rise.difference())] {
-            record.insert(length_key(name, lengths), length(rise, lengths));
-        }
-        let wheel = |at: WheelPosition| (at.key().to_owned(), Value::Object(self.wheel_record(at, lengths)));
-        record.insert("wheels".into(), WheelPosition::ALL.into_iter().map(wheel).collect::<Record>().into());
-        record
-    }
-
-    /// A row a wheel, the turn's own numbers in each.
-    fn rows(&self, car: &Car, lengths: LengthUnit) -> Vec<Record> {
-        let row = |at: WheelPosition| {
-            let mut record = Record::new();
-            self.put_start(&mut record, car, lengths);
-            record.insert("place".into(), at.key().into());
-            record.extend(self.wheel_record(at, lengths));
-            self.put_turn(&mut record);
-            record
-        };
-        WheelPosition::ALL.into_iter().map(row).collect()
     }
 }

@@ -1,14 +1,16 @@
 //! Which numbers of the car move a reading most.
 
+pub(crate) mod record;
+
 use crate::arguments::subcommands::{Format, MovedOn, SensitivityArguments};
 use crate::before_after::BeforeAfter;
 use crate::beside_car::Proposed;
-use crate::console::data::{Record, csv, heading, json, key_of, number, value_of};
 use crate::console::failure::{Complaint, Failure};
-use crate::console::pose::{Solved, pose_in_words, pose_record};
+use crate::console::pose::{Solved, pose_in_words};
+use crate::console::record::{csv, json};
 use crate::console::streams::Console;
 use crate::opened_car::ready;
-use serde_json::Value;
+use crate::sensitivity::record::{SensitivityOutput, SensitivityRecord, SensitivityRow};
 use wheelpath_geometry::{
     Axis, AxleSolver, ChangedOn, LengthUnit, Links, Parameter, Reading, ScalarParameter, Scope, Side,
     SolvedAxle, Unit,
@@ -19,14 +21,14 @@ use wheelpath_report::{Align, Table, folded, significant};
 const NOTHING: f64 = 1e-9;
 
 /// One number of a corner and what the reading does with it.
-struct Row {
+pub(crate) struct Row {
     parameter: ScalarParameter,
     /// Of the reading, per metre.
     slope: f64,
 }
 
 /// What a reading is at the pose, and which numbers move it.
-struct Found {
+pub(crate) struct Found {
     solved: Solved,
     here: f64,
     rows: Vec<Row>,
@@ -39,7 +41,7 @@ pub(crate) fn run(arguments: &SensitivityArguments, io: &mut Console) -> Result<
     let found = cars.each(io, |one, io| found(arguments, one, io))?;
     let both = cars.with(&found);
     let lengths = arguments.output.units.lengths(io);
-    let rows = found.map(|one| rows_for_programs(reading, &one.rows, lengths));
+    let rows = found.map(|one| SensitivityRow::all_of(reading, one));
     let same = ["parameter", "of", "coordinate"];
     let text = match arguments.output.format {
         Format::Table => {
@@ -48,27 +50,11 @@ pub(crate) fn run(arguments: &SensitivityArguments, io: &mut Console) -> Result<
             folded(&format!("{}: {pose}\n{}", cars.names(), table(arguments, &found, lengths)))
         }
         Format::Json => {
-            let mut out = heading("sensitivity");
-            cars.put_names(&mut out);
-            let record = |(one, at): &(&Proposed, &Found)| {
-                let mut record = Record::new();
-                record.insert("pose".into(), pose_record(&one.car, &at.solved.car.pose, lengths).into());
-                record.insert("warnings".into(), at.solved.warnings.clone().into());
-                record.insert(key_of(reading, lengths), value_of(reading, Some(at.here), lengths));
-                record
-            };
-            both.map(record).put(&mut out);
-            out.insert("axle".into(), arguments.axle.name().into());
-            let side = (reading.scope == Scope::Wheel).then(|| arguments.side.name());
-            out.insert("side".into(), side.into());
-            out.insert("moved".into(), word_moved(arguments.moved).into());
-            out.insert("held".into(), word_held(arguments.held).into());
-            out.insert("reading".into(), reading.key.into());
-            let rows = rows.rows(&same, true);
-            out.insert("rows".into(), rows.into_iter().map(Value::Object).collect::<Vec<_>>().into());
-            json(out)?
+            let cars_found = both.map(|(one, at)| SensitivityRecord::of(reading, &one.car, at));
+            let rows = rows.paired(&same, true, lengths)?;
+            json(&SensitivityOutput::of(arguments, cars.car_names(), cars_found, rows), lengths)?
         }
-        Format::Csv => csv(&rows.rows(&same, false))?,
+        Format::Csv => csv::<SensitivityOutput>(&rows.paired(&same, false, lengths)?, lengths)?,
     };
     io.print(&text)?;
     Ok(0)
@@ -168,21 +154,6 @@ fn named(parameter: ScalarParameter) -> (String, String, Option<&'static str>) {
     }
 }
 
-fn word_moved(moved: MovedOn) -> &'static str {
-    match moved {
-        MovedOn::Both => "both",
-        MovedOn::Left => "left",
-        MovedOn::Right => "right",
-    }
-}
-
-fn word_held(held: Links) -> &'static str {
-    match held {
-        Links::Remade => "design-pose",
-        Links::Kept => "link-lengths",
-    }
-}
-
 /// A slope per metre in the reading's unit of data per unit of length.
 fn in_data(reading: &Reading, slope: f64, lengths: LengthUnit) -> f64 {
     slope * reading.unit.data_factor(lengths) / Unit::Length.data_factor(lengths)
@@ -191,26 +162,6 @@ fn in_data(reading: &Reading, slope: f64, lengths: LengthUnit) -> f64 {
 /// A slope per metre of a reading that is `here`, in the unit that people are shown per small step.
 fn shown(reading: &Reading, here: f64, slope: f64, lengths: LengthUnit) -> f64 {
     reading.unit.shown_slope(here, slope, lengths) * lengths.small_step()
-}
-
-/// The key of a slope: the reading's unit, then per length.
-fn slope_key(reading: &Reading, lengths: LengthUnit) -> String {
-    let per = Unit::Length.key_suffix(lengths);
-    format!("slope{}_per{per}", reading.unit.key_suffix(lengths))
-}
-
-fn rows_for_programs(reading: &Reading, rows: &[Row], lengths: LengthUnit) -> Vec<Record> {
-    let row = |(rank, row): (u64, &Row)| -> Record {
-        let (key, _, coordinate) = named(row.parameter);
-        let mut record = Record::new();
-        record.insert("rank".into(), rank.into());
-        record.insert("parameter".into(), key.into());
-        record.insert("of".into(), if row.parameter.is_of_axle() { "axle" } else { "corner" }.into());
-        record.insert("coordinate".into(), coordinate.into());
-        record.insert(slope_key(reading, lengths), number(in_data(reading, row.slope, lengths)));
-        record
-    };
-    (1..).zip(rows).map(row).collect()
 }
 
 fn table(arguments: &SensitivityArguments, found: &BeforeAfter<Found>, lengths: LengthUnit) -> String {
