@@ -4,7 +4,7 @@
 # system or its sources: `rustup target add x86_64-pc-windows-gnu`, or Debian's rustc-web, cargo-web and
 # rust-web-src. Where one of them is missing, one line says so and nothing is tried.
 #
-#   tests/windows/run.sh            build and run the tests
+#   tests/windows/run.sh            build the executable, compare what it prints, build and run the tests
 #   tests/windows/run.sh --build    build the executable alone; its path is the last line
 #   tests/windows/run.sh --numbers  build the executable and compare what it prints, without the tests
 set -euo pipefail

@@ -47,6 +47,7 @@ pub use text::file_kind::FileKind;
 pub use text::file_snapshot::FileSnapshot;
 pub use text::fill_in::FILL_IN;
 pub use text::nearest::nearest;
+pub use text::open_elsewhere::{move_file, take_file_away};
 pub use text::place::Place;
 pub use text::point_names::TablePoint;
 pub use text::units_and_axes::{Axes, AxesFault, Direction};

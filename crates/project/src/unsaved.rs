@@ -7,7 +7,7 @@ use std::cmp::Reverse;
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
-use wheelpath_car_file::{FileSnapshot, LimitsFile, parse};
+use wheelpath_car_file::{FileSnapshot, LimitsFile, move_file, parse};
 use wheelpath_geometry::{Car, Requirement};
 
 const FORMAT: &str = "wheelpath unsaved changes";
@@ -111,7 +111,7 @@ impl UnsavedChanges {
     /// There is no free name, or the file cannot be moved.
     pub fn moved_back(&self, car: &Path, number: usize) -> io::Result<PathBuf> {
         let to = free_path(car, number).ok_or(ErrorKind::AlreadyExists)?;
-        std::fs::rename(&self.path, &to)?;
+        move_file(&self.path, &to)?;
         Ok(to)
     }
 }

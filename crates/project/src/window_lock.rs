@@ -2,10 +2,11 @@
 //! the car's; the system lets go of it when the window's process ends, however it ends.
 
 use serde::{Deserialize, Serialize};
-use std::fs::{File, OpenOptions, TryLockError};
+use std::fs::{File, OpenOptions};
 use std::io::{ErrorKind, Read, Seek, Write};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, SystemTime};
+use wheelpath_car_file::take_file_away;
 
 /// More windows than this on one car are not told apart.
 const MOST: usize = 16;
@@ -40,8 +41,45 @@ pub struct WindowLock {
 
 impl Drop for WindowLock {
     fn drop(&mut self) {
-        let _ = std::fs::remove_file(&self.path);
+        let _ = take_file_away(&self.path);
     }
+}
+
+/// Opens a window's file, or makes it, and locks it; none where another holds it.
+#[cfg(not(windows))]
+fn open_locked(path: &Path) -> Option<File> {
+    let file = OpenOptions::new().read(true).write(true).create(true).truncate(false).open(path).ok()?;
+    file.try_lock().ok()?;
+    Some(file)
+}
+
+/// Opens a window's file, or makes it, so that nobody else can open it to write; none where another has. A lock
+/// on it would keep the other windows from reading it too.
+#[cfg(windows)]
+fn open_locked(path: &Path) -> Option<File> {
+    use std::os::windows::fs::OpenOptionsExt;
+    // Microsoft, "CreateFileW", from memory.
+    const FILE_SHARE_READ: u32 = 1;
+    const FILE_SHARE_DELETE: u32 = 4;
+    let mut options = OpenOptions::new();
+    options.read(true).write(true).create(true).truncate(false);
+    options.share_mode(FILE_SHARE_READ | FILE_SHARE_DELETE).open(path).ok()
+}
+
+/// Whether a window holds its file.
+#[cfg(not(windows))]
+fn is_held(path: &Path) -> bool {
+    use std::fs::TryLockError;
+    File::open(path).is_ok_and(|file| matches!(file.try_lock_shared(), Err(TryLockError::WouldBlock)))
+}
+
+/// Whether a window holds its file: then nobody can open it to write.
+#[cfg(windows)]
+fn is_held(path: &Path) -> bool {
+    // Microsoft, "System Error Codes", from memory.
+    const SHARING_VIOLATION: i32 = 32;
+    let opened = OpenOptions::new().write(true).open(path);
+    opened.is_err_and(|error| error.raw_os_error() == Some(SHARING_VIOLATION))
 }
 
 fn lock_path(car: &Path, number: usize) -> Option<PathBuf> {
@@ -61,9 +99,7 @@ impl WindowLock {
     }
 
     fn take_at(path: &Path, number: usize) -> Option<WindowLock> {
-        let mut file =
-            OpenOptions::new().read(true).write(true).create(true).truncate(false).open(path).ok()?;
-        file.try_lock().ok()?;
+        let mut file = open_locked(path)?;
         // What a window left that was killed is empty or says so; anything else is somebody's.
         let mut left = String::new();
         file.read_to_string(&mut left).ok()?;
@@ -76,8 +112,8 @@ impl WindowLock {
         let said = ron::to_string(&own).ok()?;
         file.set_len(0).ok()?;
         file.write_all(said.as_bytes()).ok()?;
-        // Where another file has its name by now, what is locked is nothing. (Some systems let nobody
-        // read what is locked: then its being there must do.)
+        // Where another file has its name by now, what is locked is nothing. (Where it is there and cannot be
+        // read, that must do.)
         let is_own = match std::fs::read_to_string(path) {
             Ok(text) => text == said,
             Err(error) => error.kind() != ErrorKind::NotFound,
@@ -92,8 +128,7 @@ pub fn other_windows(car: &Path, own: Option<usize>) -> Vec<(usize, OtherWindow)
     let mut all = Vec::new();
     for number in (1..=MOST).filter(|number| Some(*number) != own) {
         let Some(path) = lock_path(car, number) else { continue };
-        let Ok(file) = File::open(&path) else { continue };
-        if !matches!(file.try_lock_shared(), Err(TryLockError::WouldBlock)) {
+        if !is_held(&path) {
             continue;
         }
         let said = std::fs::read_to_string(&path).ok().and_then(|text| ron::from_str(&text).ok());

@@ -1,19 +1,17 @@
 //! What a file held when it was last read or written, and putting another content in its place only while
 //! it still holds that: work of two windows on one file does not vanish in one of them.
 
+use crate::disk::folder_lock::{Lock, lock};
 use crate::disk::save_target::{create_like, folder_of, take_free_name, target_of};
 use crate::disk::staging::{Staging, clear};
 use crate::fault::failure::{LoadError, SaveError};
 use crate::read::text_file::text_of;
 use crate::text::file_snapshot::FileSnapshot;
+use crate::text::open_elsewhere::{may_be_open_elsewhere, move_file};
 use std::collections::BTreeMap;
-use std::fs::{self, File, TryLockError};
+use std::fs::{self, File};
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
-use std::time::{Duration, Instant};
-
-/// How long another's save is waited for: a save takes milliseconds.
-const PATIENCE: Duration = Duration::from_secs(3);
 
 impl FileSnapshot {
     /// Its text; `file` is its name in messages.
@@ -127,13 +125,27 @@ impl Target<'_> {
         SaveError::ChangedByAnother { file: self.path.to_owned(), now, modified }
     }
 
+    /// Puts new content in its place, whatever it holds.
+    fn take_place(&self, new: &Path) -> io::Result<()> {
+        if self.file.is_dir() {
+            return Err(ErrorKind::IsADirectory.into());
+        }
+        move_file(new, &self.file).map_err(|error| {
+            if may_be_open_elsewhere(&error) {
+                io::Error::new(ErrorKind::ResourceBusy, OPEN_ELSEWHERE)
+            } else {
+                error
+            }
+        })
+    }
+
     /// Puts new content in its place.
     fn replace(&self, new: &Path, over: Option<&FileSnapshot>) -> Result<(), SaveError> {
         if let Some(over) = over {
             self.unchanged(over)?;
         }
         if over.is_none_or(FileSnapshot::is_there) {
-            return fs::rename(new, &self.file).map_err(unwritable(self.path));
+            return self.take_place(new).map_err(unwritable(self.path));
         }
         // Even one who knows nothing of locks loses nothing here.
         match take_free_name(new, &self.file) {
@@ -144,6 +156,10 @@ impl Target<'_> {
         }
     }
 }
+
+/// Windows lets nobody replace a file that another has open, save on its own disks since Windows 10.
+const OPEN_ELSEWHERE: &str =
+    "another program has it open, or this user may not replace it; close it there and try again";
 
 /// The renames too are to outlive a loss of power, where the system can promise that.
 fn keep_renames(folder: &Path) {
@@ -176,29 +192,6 @@ fn locked(
         }
     }
     Ok(locks)
-}
-
-enum Lock {
-    Held(File),
-    /// Another has it and does not let go.
-    Busy,
-    /// The system has none there.
-    None,
-}
-
-fn lock(folder: &Path) -> Lock {
-    let Ok(folder) = File::open(folder) else { return Lock::None };
-    let start = Instant::now();
-    loop {
-        match folder.try_lock() {
-            Ok(()) => return Lock::Held(folder),
-            Err(TryLockError::WouldBlock) if start.elapsed() < PATIENCE => {
-                std::thread::sleep(Duration::from_millis(1));
-            }
-            Err(TryLockError::WouldBlock) => return Lock::Busy,
-            Err(TryLockError::Error(_)) => return Lock::None,
-        }
-    }
 }
 
 #[cfg(test)]
@@ -269,7 +262,6 @@ mod tests {
 
     /// Many count in one file, each from what it read: no count is lost. Without the comparison, or
     /// with a gap between it and the replacing, some would be.
-    #[cfg(unix)]
     #[test]
     fn of_many_who_write_at_once_none_overwrites_another() {
         const WRITERS: usize = 4;

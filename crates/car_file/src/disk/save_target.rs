@@ -1,6 +1,7 @@
 //! The file that a save is to reach: through links to where they lead, with the permissions and the owner
 //! of what stands there, and only where nothing stands if it is to be new.
 
+use crate::text::open_elsewhere::{TO_CHANGE, move_file, take_file_away, waiting};
 use std::fs::{self, File, Metadata, OpenOptions};
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
@@ -51,7 +52,7 @@ pub(crate) fn create_like(target: &Path, at: &Path) -> io::Result<File> {
         return Err(io::Error::new(ErrorKind::PermissionDenied, "the file is read-only"));
     }
     // A rename asks nothing of the file that it replaces.
-    OpenOptions::new().append(true).open(target)?;
+    waiting(TO_CHANGE, || OpenOptions::new().append(true).open(target))?;
     create_as(&old, at)
 }
 
@@ -81,7 +82,7 @@ fn create_as(old: &Metadata, at: &Path) -> io::Result<File> {
 pub(crate) fn take_free_name(new: &Path, target: &Path) -> io::Result<()> {
     match fs::hard_link(new, target) {
         Ok(()) => {
-            let _ = fs::remove_file(new);
+            let _ = take_file_away(new);
             Ok(())
         }
         Err(error) if error.kind() == ErrorKind::AlreadyExists => Err(error),
@@ -92,8 +93,8 @@ pub(crate) fn take_free_name(new: &Path, target: &Path) -> io::Result<()> {
 /// The same where the system has no second names for a file: an empty file claims the name first.
 fn claim_name(new: &Path, target: &Path) -> io::Result<()> {
     drop(File::create_new(target)?);
-    fs::rename(new, target).inspect_err(|_| {
-        let _ = fs::remove_file(target);
+    move_file(new, target).inspect_err(|_| {
+        let _ = take_file_away(target);
     })
 }
 

@@ -1,6 +1,7 @@
 //! Where new content stands until it takes a file's place: a folder of its own beside the file, with a name
 //! and a note inside that no user's folder has. What a save that was cut short left is known by both.
 
+use crate::text::open_elsewhere::{TO_CHANGE, take_file_away, waiting};
 use std::fs::{self, File};
 use std::io::{self, ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
@@ -65,14 +66,14 @@ impl Staging {
 impl Drop for Staging {
     fn drop(&mut self) {
         for n in 0..self.count {
-            let _ = fs::remove_file(self.folder.join(format!("{CONTENT}{n}")));
+            let _ = take_file_away(&self.folder.join(format!("{CONTENT}{n}")));
         }
         let note = self.folder.join(NOTE);
         let _ = fs::remove_file(&note);
         self.note = None;
-        // Some systems remove no file that is open.
-        let _ = fs::remove_file(&note);
-        let _ = fs::remove_dir(&self.folder);
+        // Some systems remove no file that is open, and no folder that such a file was removed from.
+        let _ = take_file_away(&note);
+        let _ = waiting(TO_CHANGE, || fs::remove_dir(&self.folder));
     }
 }
 

@@ -1,5 +1,6 @@
 //! What the system says of a file, in a user's words.
 
+use crate::text::open_elsewhere::is_open_elsewhere;
 use std::io::{Error, ErrorKind};
 
 /// Why a file could not be read or written, as the rest of a sentence: "the disk is full".
@@ -7,6 +8,9 @@ use std::io::{Error, ErrorKind};
 pub fn system_words(error: &Error) -> String {
     if let Some(own) = error.get_ref() {
         return own.to_string();
+    }
+    if is_open_elsewhere(error) {
+        return "another program has it open; close it there and try again".to_owned();
     }
     let words = match error.kind() {
         ErrorKind::NotFound => "there is no such file or folder",

@@ -3,12 +3,12 @@
 use crate::fault::failure::LoadError;
 use crate::fault::problem::Fault;
 use crate::read::fields::Diagnostics;
+use crate::text::open_elsewhere::read;
 use std::path::Path;
 
 /// Reads a file of text.
 pub(crate) fn read_text(path: &Path) -> Result<String, LoadError> {
-    let bytes =
-        std::fs::read(path).map_err(|source| LoadError::Unreadable { file: path.to_owned(), source })?;
+    let bytes = read(path).map_err(|source| LoadError::Unreadable { file: path.to_owned(), source })?;
     text_of(bytes, &path.display().to_string())
 }
 

@@ -1,6 +1,6 @@
 //! What a file held when it was last read or written.
 
-use std::fs;
+use crate::text::open_elsewhere::read;
 use std::io::{self, ErrorKind};
 use std::path::Path;
 use std::sync::Arc;
@@ -30,7 +30,7 @@ impl FileSnapshot {
     /// # Errors
     /// It is there and cannot be read.
     pub fn now(path: &Path) -> io::Result<FileSnapshot> {
-        match fs::read(path) {
+        match read(path) {
             Ok(bytes) => Ok(FileSnapshot::bytes(&bytes)),
             Err(error) if error.kind() == ErrorKind::NotFound => Ok(FileSnapshot::NOTHING),
             Err(error) => Err(error),

@@ -9,6 +9,7 @@ pub(crate) mod file_snapshot;
 pub(crate) mod fill_in;
 pub(crate) mod list_diff;
 pub(crate) mod nearest;
+pub(crate) mod open_elsewhere;
 pub(crate) mod place;
 pub(crate) mod point_names;
 pub(crate) mod ron_value;

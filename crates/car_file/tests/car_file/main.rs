@@ -29,6 +29,8 @@ mod left_over;
 #[cfg(test)]
 mod limits_saving;
 #[cfg(test)]
+mod line_ends;
+#[cfg(test)]
 mod loads;
 #[cfg(test)]
 mod point_faults;

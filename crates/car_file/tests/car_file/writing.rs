@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::sync::Barrier;
 use std::time::{Duration, SystemTime};
-use wheelpath_car_file::{FileSnapshot, SaveError, put, put_new};
+use wheelpath_car_file::{SaveError, put, put_new};
 
 /// Tells the process of a test in which folder it is to work.
 const WORKS_IN: &str = "WHEELPATH_TEST_WORKS_IN";
@@ -14,16 +14,53 @@ fn works_in() -> Option<PathBuf> {
     std::env::var_os(WORKS_IN).map(PathBuf::from)
 }
 
-/// Runs one test of this file as a process of its own, by a shell that first does this.
+/// Runs one test of this file as a process of its own; where `first` is not empty, by a shell that first does this.
 fn process(test: &str, first: &str, folder: &Path) -> Child {
-    Command::new("sh")
-        .args(["-c", &format!("{first} exec \"$0\" \"$@\"")])
-        .arg(std::env::current_exe().unwrap())
+    let own = std::env::current_exe().unwrap();
+    let mut command = if first.is_empty() { Command::new(own) } else { by_shell(first, &own) };
+    command
         .args(["--exact", &format!("writing::{test}"), "--nocapture", "--test-threads=1"])
         .env(WORKS_IN, folder)
         .stdout(Stdio::null())
         .spawn()
         .unwrap()
+}
+
+fn by_shell(first: &str, program: &Path) -> Command {
+    let mut command = Command::new("sh");
+    command.args(["-c", &format!("{first} exec \"$0\" \"$@\"")]).arg(program);
+    command
+}
+
+/// Takes the lock of those who save into a folder, as another program would.
+#[cfg(not(windows))]
+fn lock_on(folder: &Path) -> File {
+    let lock = File::open(folder).unwrap();
+    lock.lock().unwrap();
+    lock
+}
+
+/// The same on Windows, where it is a file that nobody else can open.
+#[cfg(windows)]
+fn lock_on(folder: &Path) -> File {
+    use std::os::windows::fs::OpenOptionsExt;
+    const FILE_FLAG_DELETE_ON_CLOSE: u32 = 0x0400_0000;
+    let mut options = File::options();
+    options.write(true).create_new(true).access_mode(0x4001_0000).share_mode(0);
+    options.custom_flags(FILE_FLAG_DELETE_ON_CLOSE).open(folder.join(".wheelpath-saving.lock")).unwrap()
+}
+
+/// A file or folder that can be told when it was written.
+fn opened_to_date(path: &Path) -> File {
+    let mut options = File::options();
+    #[cfg(windows)]
+    {
+        use std::os::windows::fs::OpenOptionsExt;
+        const FILE_WRITE_ATTRIBUTES: u32 = 0x100;
+        const FILE_FLAG_BACKUP_SEMANTICS: u32 = 0x0200_0000;
+        options.access_mode(FILE_WRITE_ATTRIBUTES).custom_flags(FILE_FLAG_BACKUP_SEMANTICS);
+    }
+    options.read(true).open(path).unwrap()
 }
 
 fn names_in(folder: &Path) -> Vec<String> {
@@ -63,14 +100,12 @@ fn of_many_who_write_one_new_name_one_has_written_it() {
     assert_eq!(names_in(folder.path()).len(), 60, "nothing else is left behind");
 }
 
-#[cfg(unix)]
 #[test]
 fn what_must_not_have_changed_is_not_replaced_while_another_saves() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("car.ron");
     let seen = put_new(&path, "one").unwrap();
-    let theirs = File::open(folder.path()).unwrap();
-    theirs.lock().unwrap();
+    let theirs = lock_on(folder.path());
     let refused = put(&path, "two", Some(&seen)).unwrap_err();
     assert!(matches!(refused, SaveError::Busy { .. }), "{refused}");
     assert_eq!(fs::read_to_string(&path).unwrap(), "one");
@@ -81,7 +116,6 @@ fn what_must_not_have_changed_is_not_replaced_while_another_saves() {
 
 /// Killed at any moment, a save has left the old content or the new one, and nothing that is not taken away
 /// by a later save; whatever else lies there stays.
-#[cfg(unix)]
 #[test]
 fn what_a_killed_save_leaves_is_cleared_and_nothing_else() {
     const TEST: &str = "what_a_killed_save_leaves_is_cleared_and_nothing_else";
@@ -117,7 +151,7 @@ fn what_a_killed_save_leaves_is_cleared_and_nothing_else() {
     }
     assert!(left > 0, "no save was cut short: nothing is tested");
     let yesterday = SystemTime::now() - Duration::from_secs(86_400);
-    let make_old = |path: &Path| File::open(path).unwrap().set_modified(yesterday).unwrap();
+    let make_old = |path: &Path| opened_to_date(path).set_modified(yesterday).unwrap();
     for name in names_in(folder.path()) {
         let path = folder.path().join(&name);
         let note = path.join("what-is-this.txt");
@@ -137,6 +171,7 @@ fn what_a_killed_save_leaves_is_cleared_and_nothing_else() {
 #[test]
 fn a_link_is_written_through_whether_it_leads_to_a_file_or_not_yet() {
     use std::os::unix::fs::symlink;
+    use wheelpath_car_file::FileSnapshot;
     let folder = tempfile::tempdir().unwrap();
     let at = |name: &str| folder.path().join(name);
     let is_link = |name: &str| fs::symlink_metadata(at(name)).unwrap().is_symlink();
@@ -212,7 +247,5 @@ fn a_folder_is_not_written_over() {
     let folder = tempfile::tempdir().unwrap();
     let said = put(folder.path(), "one", None).unwrap_err().to_string();
     assert!(said.starts_with("cannot write "), "{said}");
-    if cfg!(unix) {
-        assert!(said.ends_with("it is a folder"), "{said}");
-    }
+    assert!(said.ends_with("it is a folder"), "{said}");
 }

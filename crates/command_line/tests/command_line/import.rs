@@ -125,7 +125,8 @@ fn moved_points_become_a_proposal_beside_the_car() {
     let words = ["import", car.to_str().unwrap(), csv.to_str().unwrap(), "--as-proposal", "Rack down, 2.5!"];
     let said = crate::support::wheelpath_with(&words, &crate::support::Noting::default());
     assert_eq!((said.code, said.err.as_str()), (0, ""), "{said:?}");
-    let file = folder.path().join("mine/rack-down-2-5.ron");
+    // The separator in what is said is the system's.
+    let file = folder.path().join("mine").join("rack-down-2-5.ron");
     assert!(said.out.contains("1 change to Alder") && said.out.contains(file.to_str().unwrap()), "{said:?}");
     assert!(said.out.contains("Z −2.5 mm"), "{}", said.out);
     // It says what the demo car's own proposal says, and does the same.

@@ -29,6 +29,8 @@ mod numbers;
 #[cfg(test)]
 mod on_road;
 #[cfg(test)]
+mod paths;
+#[cfg(test)]
 mod people;
 #[cfg(test)]
 mod poses;

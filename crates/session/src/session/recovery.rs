@@ -4,7 +4,7 @@
 use super::Session;
 use super::history::State;
 use super::notice::About;
-use wheelpath_car_file::{FileSnapshot, SaveError, put};
+use wheelpath_car_file::{FileSnapshot, SaveError, move_file, put, system_words, take_file_away};
 use wheelpath_geometry::{Car, LengthUnit, Proposal};
 use wheelpath_project::{UnsavedChanges, ago, free_path};
 
@@ -56,7 +56,7 @@ impl Session {
         self.step(State { car: found.car, limits, open }, TAKEN_UP.into());
         // Theirs goes once this window's own holds the same.
         if self.keep_for_recovery() && self.file.sidecar.as_ref() != Some(&found.path) {
-            let _ = std::fs::remove_file(&found.path);
+            let _ = take_file_away(&found.path);
         }
     }
 
@@ -65,7 +65,7 @@ impl Session {
         let Some(base) = self.file.base.clone().filter(|_| !self.file.found.is_empty()) else { return };
         let found = self.file.found.remove(0);
         let to = found.thrown_away_path(&base);
-        match std::fs::rename(&found.path, &to) {
+        match move_file(&found.path, &to) {
             Ok(()) => {
                 self.file.thrown.push(UnsavedChanges { path: to, ..found });
                 self.file.thrown_here = true;
@@ -73,7 +73,11 @@ impl Session {
             // Another has taken them up or thrown them away.
             Err(error) if error.kind() == std::io::ErrorKind::NotFound => {}
             Err(error) => {
-                let text = format!("not thrown away: {} cannot be moved: {error}", found.path.display());
+                let text = format!(
+                    "not thrown away: {} cannot be moved: {}",
+                    found.path.display(),
+                    system_words(&error)
+                );
                 self.file.found.insert(0, found);
                 self.refuse(About::File, text, "look whether its folder can be written to".into());
             }
@@ -88,7 +92,11 @@ impl Session {
         match thrown.moved_back(&base, number) {
             Ok(path) => self.file.found.insert(0, UnsavedChanges { path, aside: false, ..thrown }),
             Err(error) => {
-                let text = format!("not brought back: {} cannot be moved: {error}", thrown.path.display());
+                let text = format!(
+                    "not brought back: {} cannot be moved: {}",
+                    thrown.path.display(),
+                    system_words(&error)
+                );
                 self.file.thrown.extend(Some(thrown).filter(|thrown| thrown.path.exists()));
                 self.refuse(About::File, text, "look whether its folder can be written to".into());
             }
@@ -156,7 +164,7 @@ impl Session {
             };
             for found in &self.file.found {
                 if is_here(found) {
-                    let _ = std::fs::remove_file(&found.path);
+                    let _ = take_file_away(&found.path);
                 }
             }
             self.file.found.retain(|found| !found.aside || found.path.exists());
@@ -210,7 +218,7 @@ impl Session {
             let is_own = self.file.known.seen(&sidecar) == FileSnapshot::now(&sidecar).ok().as_ref();
             self.file.known.forget(&sidecar);
             if is_own {
-                let _ = std::fs::remove_file(sidecar);
+                let _ = take_file_away(&sidecar);
             }
         }
     }
