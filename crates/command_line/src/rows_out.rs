@@ -59,7 +59,8 @@ pub(crate) enum Cell {
     Number(f64),
     Word(String),
     Words(Vec<String>),
-    Other(Value),
+    /// Anything else; apart, so that a number takes little room.
+    Other(Box<Value>),
 }
 
 fn cell_of(held: Held<'_>, lengths: LengthUnit) -> Cell {
@@ -69,7 +70,7 @@ fn cell_of(held: Held<'_>, lengths: LengthUnit) -> Cell {
         Held::Nothing | Held::Number(_) => Cell::Missing,
         Held::Word(word) => Cell::Word(word.to_owned()),
         Held::Words(words) => Cell::Words(words.into_iter().map(str::to_owned).collect()),
-        other => Cell::Other(serde_json::to_value(HeldInUnits(other, lengths)).unwrap_or_default()),
+        other => Cell::Other(Box::new(serde_json::to_value(HeldInUnits(other, lengths)).unwrap_or_default())),
     }
 }
 
@@ -196,7 +197,7 @@ fn put_cell(
         }
         Some(Cell::Word(word)) => writer.write_field(word),
         Some(Cell::Words(words)) => writer.write_field(words.join("; ")),
-        Some(Cell::Other(value)) => writer.write_field(csv_cell(Some(value))),
+        Some(Cell::Other(value)) => writer.write_field(csv_cell(Some(value.as_ref()))),
     };
     done.map_err(Failure::output)
 }

@@ -182,6 +182,15 @@ fn what_is_written_is_in_the_schema_and_what_is_in_the_schema_is_written() {
         let as_proposal = format!("--as-proposal Lower --output {}", made.display());
         written.take(&format!("import alder {} {as_proposal}", whole.display()), units);
 
+        // No subcommand is left out, but those that write nothing for programs.
+        let help = wheelpath("--help").out;
+        let commands = help.split("Commands:").nth(1).unwrap().split("Options:").next().unwrap();
+        let lines = commands.lines().filter_map(|line| line.strip_prefix("  "));
+        for name in lines.filter(|line| !line.starts_with(' ')).filter_map(|line| line.split(' ').next()) {
+            let writes = !["open", "new", "picture", "help"].contains(&name);
+            assert_eq!(written.0.contains_key(name), writes, "{name}");
+        }
+
         let schema = schema(units);
         for (output, keys) in &written.0 {
             for key in keys {
