@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 use wheelpath_car_file::{LoadError, ProposalFile, load_limits, load_proposal, nearest};
 use wheelpath_geometry::{
     Applied, Assembly, Bracket, BracketReference, Car, CarSolver, Change, Elsewhere, End, Finding,
-    LengthUnit, Link, Parameter, Proposal, Requirement, Side, Spring, SpringNumber, Subject, Unit, Value,
-    shown_name,
+    LengthUnit, Link, Parameter, Proposal, Requirement, Severity, Side, Spring, SpringNumber, Subject, Unit,
+    Value, check_in, shown_name,
 };
 use wheelpath_project::{CompanionFolder, LIMITS, LoadedCar, proposal_names};
 
@@ -237,6 +237,35 @@ fn instead_of(parameter: Parameter, car: &Car, assembly: Assembly) -> String {
     }
 }
 
+/// So many warnings of a car with a proposal made are said in full.
+const SAID: usize = 3;
+
+/// Warns of what is doubtful about a car with a proposal made and was not before.
+fn warn_of_new(
+    before: &[Finding],
+    after: &[Finding],
+    proposal: &Proposal,
+    io: &mut Console,
+) -> Result<(), Failure> {
+    // What was doubtful before is, by another number, still the same.
+    let is_number = |letter: char| letter.is_ascii_digit() || matches!(letter, '.' | '-' | '−');
+    let words = |finding: &Finding| finding.message.replace(is_number, "");
+    let same = |one: &Finding, other: &Finding| {
+        (one.end, one.side, one.subject) == (other.end, other.side, other.subject)
+            && words(one) == words(other)
+    };
+    let new: Vec<&Finding> = after.iter().filter(|now| !before.iter().any(|was| same(now, was))).collect();
+    for finding in new.iter().take(SAID) {
+        let message = format!("{}: {}{}", proposal.name, whose(finding), finding.message);
+        io.warn(&message, &hint_beside(finding, proposal))?;
+    }
+    if let Some(more) = new.len().checked_sub(SAID).filter(|more| *more > 0) {
+        let message = format!("{}: and {more} more that were not doubtful before", proposal.name);
+        io.warn(&message, "look at the numbers of the proposal first: one wrong number has many of these")?;
+    }
+    Ok(())
+}
+
 /// The car with a proposal made; what is not as the proposal says it was is warned of.
 pub(crate) fn made(car: &Car, proposal: &Proposal, io: &mut Console) -> Result<Proposed, Failure> {
     let cannot = |message: String, hint: &str| Failure::Fault(vec![Complaint::new(message, hint)]);
@@ -261,18 +290,19 @@ pub(crate) fn made(car: &Car, proposal: &Proposal, io: &mut Console) -> Result<P
         let hint = if is_in_other_units(one.was, one.found) { hint + "; are the units right?" } else { hint };
         io.warn(&message, &hint)?;
     }
-    let findings = wheelpath_geometry::check_in(&after, io.lengths());
+    let findings = check_in(&after, io.lengths());
     let faults: Vec<Complaint> = findings
-        .into_iter()
-        .filter(|finding| finding.severity == wheelpath_geometry::Severity::Fault)
+        .iter()
+        .filter(|finding| finding.severity == Severity::Fault)
         .map(|finding| {
-            let message = format!("{}: {}{}", proposal.name, whose(&finding), finding.message);
-            Complaint::new(message, hint_beside(&finding, proposal))
+            let message = format!("{}: {}{}", proposal.name, whose(finding), finding.message);
+            Complaint::new(message, hint_beside(finding, proposal))
         })
         .collect();
     if !faults.is_empty() {
         return Err(Failure::Fault(faults));
     }
+    warn_of_new(&check_in(car, io.lengths()), &findings, proposal, io)?;
     let solver = CarSolver::new(&after)?;
     Ok(Proposed { name: proposal.name.clone(), car: after, solver })
 }

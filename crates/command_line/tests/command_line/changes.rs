@@ -260,3 +260,26 @@ fn a_length_is_moved_as_the_hint_says() {
     assert_eq!(silent, "");
     assert!((0.4..0.55).contains(&moved) && (moved - set).abs() < 0.01, "{moved} {set}");
 }
+
+/// A slipped number of a proposal is as doubtful as one of a car file; what was doubtful before is not said again.
+#[test]
+fn what_a_proposal_makes_doubtful_is_warned_of() {
+    let folder = tempfile::tempdir().unwrap();
+    let proposal = |name: &str, change: &str| {
+        let path = folder.path().join(name);
+        let text = format!(
+            "(format: \"wheelpath proposal\", version: 1, name: \"Wide\", car: \"Alder\", units: Millimetre, axes: \
+             (x: Forward, y: Left, z: Up), changes: [{change}])"
+        );
+        std::fs::write(&path, text).unwrap();
+        path
+    };
+    let width = |now: f64| format!("Set(number: tyre_width, of: front_both, was: 190.0, now: {now:?})");
+    for (name, now, is_doubtful) in [("slipped.ron", 19.0, true), ("wider.ron", 200.0, false)] {
+        let path = proposal(name, &width(now));
+        let said = wheelpath_with(&["readings", "alder", "--proposal", path.to_str().unwrap()], &Noting::default());
+        assert_eq!(said.code, 0, "{}", said.err);
+        let warned = said.err.contains("Wide: front") && said.err.contains("tyre width");
+        assert_eq!(warned, is_doubtful, "{now}: {}", said.err);
+    }
+}
