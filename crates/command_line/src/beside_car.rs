@@ -254,7 +254,14 @@ fn warn_of_new(
         (one.end, one.side, one.subject) == (other.end, other.side, other.subject)
             && words(one) == words(other)
     };
-    let new: Vec<&Finding> = after.iter().filter(|now| !before.iter().any(|was| same(now, was))).collect();
+    let mut new: Vec<&Finding> = Vec::new();
+    for now in after {
+        // Of both sides alike the same is said once.
+        let is_said = new.iter().any(|said| said.message == now.message && whose(said) == whose(now));
+        if !is_said && !before.iter().any(|was| same(now, was)) {
+            new.push(now);
+        }
+    }
     for finding in new.iter().take(SAID) {
         let message = format!("{}: {}{}", proposal.name, whose(finding), finding.message);
         io.warn(&message, &hint_beside(finding, proposal))?;
