@@ -1,16 +1,11 @@
 //! The estimate of a car's roll, with all that goes into it.
 
 use crate::before_after::BeforeAfter;
-use crate::cornering::estimate_record::AxleEstimateRecord;
+use crate::cornering::estimate_record::{AxleEstimateRecord, per_degree};
 use wheelpath_geometry::{
     Car, Estimate, FARTHEST_TOLD, GRAVITY, LEFT_OUT, LengthUnit, NEARLY_PARALLEL, RollModelInputs, Unit,
 };
 use wheelpath_report::{Align, Table, fixed, wrap};
-
-/// Newton metres per radian in newton metres per degree.
-pub(crate) fn per_degree(stiffness: f64) -> f64 {
-    stiffness.to_radians()
-}
 
 fn percent(share: f64) -> f64 {
     share * Unit::Percent.data_factor(LengthUnit::Millimetre)

@@ -5,8 +5,12 @@ use crate::console::quantity::{
     Kilogram, Length, NewtonMetrePerDegree, NewtonPerDegree, NewtonPerG, NewtonPerMillimetre, Percent,
 };
 use crate::console::record::record;
-use crate::cornering::estimate::per_degree;
 use wheelpath_geometry::{AxleEstimate, Car, Estimate, GRAVITY, LEFT_OUT, RollModelInputs};
+
+/// Newton metres per radian in newton metres per degree.
+pub(crate) fn per_degree(stiffness: f64) -> f64 {
+    stiffness.to_radians()
+}
 
 record! {
     /// What the estimate stands on and gives.
