@@ -1,7 +1,8 @@
 //! Files that take from each other in a circle can only be read together: few may, and only parts of one room.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::{Path, PathBuf};
+use std::path::Path;
+use wheelpath_tests::sources::{code, files_below};
 
 /// The rooms whose parts take from each other, by crate. A file and the files in its own folder may.
 const KNOWN: [(&str, &str); 5] = [
@@ -17,19 +18,6 @@ const KNOWN: [(&str, &str); 5] = [
 /// Which module takes from which.
 type Arrows = BTreeMap<String, BTreeSet<String>>;
 
-fn files_below(folder: &Path) -> Vec<PathBuf> {
-    let mut all = Vec::new();
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            all.append(&mut files_below(&path));
-        } else if path.extension().is_some_and(|ending| ending == "rs") {
-            all.push(path);
-        }
-    }
-    all
-}
-
 /// The module of a file: `a::b` for `a/b.rs` and `a/b/mod.rs`; `None` for tests and the crate's root.
 fn module_of(below: &Path) -> Option<String> {
     let parts: Vec<&str> = below.iter().map(|part| part.to_str().unwrap()).collect();
@@ -38,12 +26,6 @@ fn module_of(below: &Path) -> Option<String> {
     let name = name.strip_suffix("::mod").unwrap_or(name);
     let is_test = parts.contains(&"tests") || name.ends_with("tests");
     (!is_test && !["lib", "main"].contains(&name)).then(|| name.to_owned())
-}
-
-/// The code of a file without comments and without the tests at its end.
-fn code(text: &str) -> String {
-    let shipped = text.split("#[cfg(test)]\nmod tests {").next().unwrap_or_default();
-    shipped.lines().map(|line| line.split("//").next().unwrap_or_default()).collect::<Vec<_>>().join("\n")
 }
 
 /// The paths that begin with `start`, written out where they stand in braces.

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
+use wheelpath_tests::sources::{code, files_below};
 
 /// The folders and single files of geometry, the lowest first: each takes only from those before it.
 const GEOMETRY: [&str; 15] = [
@@ -30,26 +31,6 @@ type Arrows = BTreeMap<String, BTreeMap<String, PathBuf>>;
 
 fn source_of(package: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../crates").join(package).join("src")
-}
-
-fn files_below(folder: &Path) -> Vec<PathBuf> {
-    let mut all = Vec::new();
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            all.append(&mut files_below(&path));
-        } else if path.extension().is_some_and(|ending| ending == "rs") {
-            all.push(path);
-        }
-    }
-    all
-}
-
-/// The code of a file without comments and without the tests at its end.
-fn code(text: &str) -> String {
-    let shipped = text.split("#[cfg(test)]\nmod tests {").next().unwrap_or_default();
-    let lines = shipped.lines().map(|line| line.split("//").next().unwrap_or_default());
-    lines.collect::<Vec<_>>().join("\n")
 }
 
 /// The names that follow a path such as `crate::`, those in braces too.

@@ -5,3 +5,4 @@ pub mod near;
 pub mod outside;
 pub mod planar;
 pub mod reference_car;
+pub mod sources;
